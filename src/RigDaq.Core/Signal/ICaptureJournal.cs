@@ -1,0 +1,28 @@
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Core.Signal;
+
+/// <summary>
+/// Where the samples of a pull go while it lasts: an append-only, checksummed file a pull, so that no crash loses
+/// more than the last 100 ms. Captures are kept for good.
+/// </summary>
+public interface ICaptureJournal
+{
+    /// <summary>Creates the capture of a pull; its head is on the disk when this returns.</summary>
+    /// <exception cref="IOException">The disk is full or not writable: no pull may start.</exception>
+    ICaptureWriter Begin(PullHead head);
+
+    /// <summary>The captures that were begun and never completed, as found at start. Each is to become a run that was interrupted.</summary>
+    IReadOnlyList<PullRecord> FindUnfinished();
+}
+
+/// <summary>Writes one capture. Used by one thread at a time.</summary>
+public interface ICaptureWriter : IDisposable
+{
+    /// <summary>Appends samples; they are handed to the operating system within 100 ms.</summary>
+    /// <exception cref="IOException">The disk failed: the pull is to be stopped.</exception>
+    void Append(ReadOnlySpan<RawSample> samples);
+
+    /// <summary>Closes the capture with its ending; on the disk when this returns.</summary>
+    void Complete(PullEnding ending, string reason, DateTimeOffset endedAt);
+}

@@ -1,0 +1,118 @@
+namespace RigDaq.Core.Specimens;
+
+/// <summary>What is compared: a material in a condition at a setting.</summary>
+/// <param name="Material">For example the filament's name.</param>
+/// <param name="Condition">Any label: as left in humid air, dried, fan off.</param>
+/// <param name="Setting">The one numeric variable; null where the study has none. Equal by value.</param>
+public sealed record GroupKey(string Material, string Condition, decimal? Setting);
+
+/// <summary>One printed piece; specimens are cut from it.</summary>
+public sealed record Print
+{
+    /// <summary>Unique in the study.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>The group it belongs to.</summary>
+    public required GroupKey Group { get; init; }
+}
+
+/// <summary>A piece to be pulled apart.</summary>
+public sealed record Specimen
+{
+    /// <summary>Its label, unique in the study.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>The print it was cut from.</summary>
+    public required string PrintId { get; init; }
+
+    /// <summary>Where it stands in the order of breaking, from 1.</summary>
+    public required int Order { get; init; }
+
+    /// <summary>Its measured section; null until it is measured.</summary>
+    public SectionMeasurement? Section { get; init; }
+}
+
+/// <summary>Which section a strength is divided by. It changes the result and is printed with it.</summary>
+public enum SectionBasis
+{
+    /// <summary>Each specimen's own.</summary>
+    PerSpecimen,
+
+    /// <summary>The mean of the group.</summary>
+    PerGroup,
+
+    /// <summary>The group at the reference setting, for the whole material (common practice, no source).</summary>
+    ReferenceSetting,
+}
+
+/// <summary>The readings that a section is computed from. One way of the three is used.</summary>
+public sealed record SectionMeasurement
+{
+    /// <summary>Widths in mm, one a reading.</summary>
+    public IReadOnlyList<double> WidthsMillimetres { get; init; } = [];
+
+    /// <summary>Thicknesses in mm, one a reading.</summary>
+    public IReadOnlyList<double> ThicknessesMillimetres { get; init; } = [];
+
+    /// <summary>The smallest step that the caliper shows, in mm.</summary>
+    public double ResolutionMillimetres { get; init; } = 0.01;
+
+    /// <summary>A directly entered area in mm², with its standard uncertainty.</summary>
+    public double? AreaSquareMillimetres { get; init; }
+
+    /// <summary>The standard uncertainty of a directly entered area, in mm².</summary>
+    public double? AreaStandardUncertaintySquareMillimetres { get; init; }
+}
+
+/// <summary>What is compared with what, in which pieces, in which order.</summary>
+public sealed record Study
+{
+    /// <summary>Unique, short, fit for a file name.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>For people.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>When it was made.</summary>
+    public required DateTimeOffset CreatedAt { get; init; }
+
+    /// <summary>What the setting is, for example "nozzle temperature".</summary>
+    public string SettingName { get; init; } = "setting";
+
+    /// <summary>Its unit, for example "°C".</summary>
+    public string SettingUnit { get; init; } = "";
+
+    /// <summary>The pieces.</summary>
+    public IReadOnlyList<Print> Prints { get; init; } = [];
+
+    /// <summary>The specimens.</summary>
+    public IReadOnlyList<Specimen> Specimens { get; init; } = [];
+
+    /// <summary>Which section a strength is divided by.</summary>
+    public SectionBasis SectionBasis { get; init; }
+
+    /// <summary>The setting whose dimensions hold for the material under <see cref="Specimens.SectionBasis.ReferenceSetting"/>.</summary>
+    public decimal? ReferenceSetting { get; init; }
+
+    /// <summary>The condition that each other condition is compared with; null for all pairs.</summary>
+    public string? ReferenceCondition { get; init; }
+
+    /// <summary>The margin of equivalence in per cent of the reference mean, stated beforehand.</summary>
+    public double EquivalenceMarginPercent { get; init; } = 5;
+
+    /// <summary>What the order of breaking was shuffled with.</summary>
+    public ulong Seed { get; init; }
+}
+
+/// <summary>Where studies are kept; every version of a study stays in the journal.</summary>
+public interface IStudyArchive
+{
+    /// <summary>Keeps a study, new or changed, with the reason for the change; on the disk when this returns.</summary>
+    void Save(Study study, string reason);
+
+    /// <summary>A study by its id, or null.</summary>
+    Study? Find(string studyId);
+
+    /// <summary>All studies, newest first.</summary>
+    IReadOnlyList<Study> All();
+}

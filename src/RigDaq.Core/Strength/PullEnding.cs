@@ -1,0 +1,47 @@
+namespace RigDaq.Core.Strength;
+
+/// <summary>How a pull ended. Every pull that started has exactly one.</summary>
+public enum PullEnding
+{
+    /// <summary>The specimen parted and nothing carries load.</summary>
+    Broken,
+
+    /// <summary>The force fell like a break, but some of the specimen still carries load.</summary>
+    PartlyBroken,
+
+    /// <summary>The force fell as far, but slowly: the specimen slid out of a grip.</summary>
+    SlippedOut,
+
+    /// <summary>The travel ended and the specimen still held.</summary>
+    Unbroken,
+
+    /// <summary>The force limit was reached.</summary>
+    Overload,
+
+    /// <summary>A person, the guard or the emergency stop stopped it.</summary>
+    Stopped,
+
+    /// <summary>The link, the device or the program failed.</summary>
+    Interrupted,
+
+    /// <summary>No force was ever felt.</summary>
+    NoContact,
+}
+
+/// <summary>The endings in the words that people and files see.</summary>
+public static class PullEndings
+{
+    /// <summary>The word for <paramref name="ending"/>, for example "partly broken".</summary>
+    public static string Word(this PullEnding ending) => ending switch
+    {
+        PullEnding.Broken => "broken",
+        PullEnding.PartlyBroken => "partly broken",
+        PullEnding.SlippedOut => "slipped out",
+        PullEnding.Unbroken => "unbroken",
+        PullEnding.Overload => "overload",
+        PullEnding.Stopped => "stopped",
+        PullEnding.Interrupted => "interrupted",
+        PullEnding.NoContact => "no contact",
+        _ => throw new ArgumentOutOfRangeException(nameof(ending), ending, "No such ending."),
+    };
+}

@@ -1,0 +1,120 @@
+using RigDaq.Core.Signal;
+
+namespace RigDaq.Core.Strength;
+
+/// <summary>How a pull is driven and bounded.</summary>
+public sealed record PullSettings
+{
+    /// <summary>Crosshead speed of the pull in mm/s, above 0.</summary>
+    public double SpeedMillimetresPerSecond { get; init; } = 0.5;
+
+    /// <summary>Crosshead speed while slack is taken up, in mm/s.</summary>
+    public double SlackSpeedMillimetresPerSecond { get; init; } = 0.5;
+
+    /// <summary>Crosshead speed of the return, in mm/s.</summary>
+    public double ReturnSpeedMillimetresPerSecond { get; init; } = 5;
+
+    /// <summary>Acceleration in mm/s².</summary>
+    public double AccelerationMillimetresPerSecondSquared { get; init; } = 20;
+
+    /// <summary>The force at which slack counts as taken up, in newtons.</summary>
+    public double PreloadNewtons { get; init; } = 2;
+
+    /// <summary>The greatest force in newtons; the device stops by itself there.</summary>
+    public double ForceLimitNewtons { get; init; } = 900;
+
+    /// <summary>The greatest force the other way, in newtons, as a positive figure.</summary>
+    public double CompressionLimitNewtons { get; init; } = 50;
+
+    /// <summary>How far from the start a pull may go, in mm.</summary>
+    public double TravelLimitMillimetres { get; init; } = 20;
+
+    /// <summary>How long a pull may last, in seconds.</summary>
+    public double TimeLimitSeconds { get; init; } = 120;
+
+    /// <summary>How long the zero is looked at, in seconds.</summary>
+    public double ZeroSeconds { get; init; } = 1;
+
+    /// <summary>How a break is told.</summary>
+    public DetectionSettings Detection { get; init; } = new();
+}
+
+/// <summary>The device that measured.</summary>
+/// <param name="Id">Its identity, as 16 hexadecimal digits.</param>
+/// <param name="Name">Its name for people.</param>
+/// <param name="FirmwareVersion">Its firmware.</param>
+/// <param name="Simulated">Whether it is a virtual rig.</param>
+public sealed record RigDevice(string Id, string Name, int FirmwareVersion, bool Simulated);
+
+/// <summary>What is known of a pull before it starts; the head of its capture.</summary>
+public sealed record PullHead
+{
+    /// <summary>The run's id: a version 7 UUID in its usual text form, so that ids sort by time.</summary>
+    public required string RunId { get; init; }
+
+    /// <summary>The study it belongs to.</summary>
+    public required string StudyId { get; init; }
+
+    /// <summary>The specimen, by its label within the study.</summary>
+    public required string SpecimenId { get; init; }
+
+    /// <summary>The sequence it was pulled in.</summary>
+    public required string SequenceId { get; init; }
+
+    /// <summary>The calibration in force.</summary>
+    public required string CalibrationId { get; init; }
+
+    /// <summary>When it started.</summary>
+    public required DateTimeOffset StartedAt { get; init; }
+
+    /// <summary>How it is driven.</summary>
+    public required PullSettings Settings { get; init; }
+
+    /// <summary>The device.</summary>
+    public required RigDevice Device { get; init; }
+
+    /// <summary>The zero before the pull, in counts.</summary>
+    public required double ZeroCounts { get; init; }
+
+    /// <summary>The standard deviation of the counts while the zero was taken.</summary>
+    public required double NoiseCounts { get; init; }
+
+    /// <summary>The converter's nominal interval in seconds.</summary>
+    public required double IntervalSeconds { get; init; }
+
+    /// <summary>Steps in a millimetre; null where the device knows no position.</summary>
+    public double? StepsPerMillimetre { get; init; }
+
+    /// <summary>How long before its stamp a conversion looked at the force, in seconds.</summary>
+    public double ConverterDelaySeconds { get; init; }
+}
+
+/// <summary>A pull that has ended, raw: what the run is computed from, now and again under another calibration.</summary>
+public sealed record PullRecord
+{
+    /// <summary>What was known at its start.</summary>
+    public required PullHead Head { get; init; }
+
+    /// <summary>How it ended, as the rig saw it.</summary>
+    public required PullEnding Ending { get; init; }
+
+    /// <summary>Why, in words; empty for a plain break.</summary>
+    public required string Reason { get; init; }
+
+    /// <summary>When.</summary>
+    public required DateTimeOffset EndedAt { get; init; }
+
+    /// <summary>The samples, from the zero before it to the settling after it.</summary>
+    public required RawTrace Trace { get; init; }
+
+    /// <summary>The zero after the break, in counts; null where no still window was found.</summary>
+    public double? ZeroReturnCounts { get; init; }
+}
+
+/// <summary>Makes a run of a pull and keeps it. The rig waits for this before it goes on to the next specimen.</summary>
+public interface IPullRecorder
+{
+    /// <summary>Computes and stores; the run survives a power cut when this completes.</summary>
+    /// <exception cref="IOException">It could not be kept: the sequence is to be held. The capture still has it.</exception>
+    Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation);
+}

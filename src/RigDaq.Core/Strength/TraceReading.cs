@@ -1,0 +1,79 @@
+namespace RigDaq.Core.Strength;
+
+/// <summary>A fall of the force that recovered: a grip that slipped, a layer that popped.</summary>
+/// <param name="TimeSeconds">When it began, from the start of the trace.</param>
+/// <param name="DepthNewtons">How deep it was.</param>
+public readonly record struct LoadDrop(double TimeSeconds, double DepthNewtons);
+
+/// <summary>
+/// What was read from a trace. Forces are in newtons above zero, times in seconds from the start of the trace.
+/// A figure that cannot be had is null, and a warning says why.
+/// </summary>
+public sealed record TraceReading
+{
+    /// <summary>How the force ended, as the trace alone tells (no overload, stop or interruption).</summary>
+    public required PullEnding Ending { get; init; }
+
+    /// <summary>Samples a second, from the stamps.</summary>
+    public double? SampleRateHertz { get; init; }
+
+    /// <summary>The standard deviation of a still stretch.</summary>
+    public double? NoiseNewtons { get; init; }
+
+    /// <summary>The mean before contact, in newtons of the trace as given.</summary>
+    public double? ZeroNewtons { get; init; }
+
+    /// <summary>The greatest force, estimated with little of the noise's upward bias.</summary>
+    public double? PeakForceNewtons { get; init; }
+
+    /// <summary>The standard uncertainty of that estimate from noise and sampling.</summary>
+    public double? PeakForceStandardUncertaintyNewtons { get; init; }
+
+    /// <summary>The greatest despiked sample.</summary>
+    public double? RawPeakForceNewtons { get; init; }
+
+    /// <summary>When the peak was.</summary>
+    public double? PeakTimeSeconds { get; init; }
+
+    /// <summary>An earlier local maximum that ISO 527-1:2012 would take as the strength; null where the peak is the first.</summary>
+    public double? FirstMaximumForceNewtons { get; init; }
+
+    /// <summary>The last despiked force before the fall that separates; null unless broken or partly broken.</summary>
+    public double? BreakForceNewtons { get; init; }
+
+    /// <summary>When that fall began.</summary>
+    public double? BreakTimeSeconds { get; init; }
+
+    /// <summary>The loading rate at the peak.</summary>
+    public double? LoadingRateNewtonsPerSecond { get; init; }
+
+    /// <summary>By how much the true peak can have been higher between two samples.</summary>
+    public double? UnderReadNewtons { get; init; }
+
+    /// <summary>Falls that recovered.</summary>
+    public IReadOnlyList<LoadDrop> LoadDrops { get; init; } = [];
+
+    /// <summary>Wild conversions that were left out (and kept, marked).</summary>
+    public int SpikesRemoved { get; init; }
+
+    /// <summary>Samples that never arrived.</summary>
+    public long SamplesLost { get; init; }
+
+    /// <summary>Crosshead extension at the peak from contact, machine compliance taken off, in mm.</summary>
+    public double? ExtensionAtPeakMillimetres { get; init; }
+
+    /// <summary>The same at the break.</summary>
+    public double? ExtensionAtBreakMillimetres { get; init; }
+
+    /// <summary>Initial slope of force over extension; a crosshead slope, never a modulus.</summary>
+    public double? InitialSlopeNewtonsPerMillimetre { get; init; }
+
+    /// <summary>Work to the break, in joules.</summary>
+    public double? WorkToBreakJoules { get; init; }
+
+    /// <summary>Work after the peak, in joules.</summary>
+    public double? WorkAfterPeakJoules { get; init; }
+
+    /// <summary>What a person should look at.</summary>
+    public IReadOnlyList<string> Warnings { get; init; } = [];
+}
