@@ -1,1 +1,3 @@
-return 0;
+using RigDaq.Daemon.Commands;
+
+return await CommandTree.RunAsync(args).ConfigureAwait(false);

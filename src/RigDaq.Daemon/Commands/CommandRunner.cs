@@ -1,0 +1,49 @@
+using System.CommandLine;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>Runs a command's body and turns what can go wrong into one clear message and an exit status; never a stack trace.</summary>
+internal static class CommandRunner
+{
+    /// <summary>Makes <paramref name="body"/> the action of <paramref name="command"/>.</summary>
+    public static Command WithBody(this Command command, Func<ParseResult, CancellationToken, Task<int>> body)
+    {
+        command.SetAction(async (parsed, cancellation) =>
+        {
+            try
+            {
+                return await body(parsed, cancellation).ConfigureAwait(false);
+            }
+            catch (OperationCanceledException) when (cancellation.IsCancellationRequested)
+            {
+                Say("Stopped.");
+                return ExitStatus.CouldNotBeDone;
+            }
+            catch (Exception failure) when (StatusOf(failure) is not null)
+            {
+                Say(failure.Message);
+                return StatusOf(failure)!.Value;
+            }
+        });
+        return command;
+    }
+
+    /// <summary>Makes a body that does not wait the action of <paramref name="command"/>.</summary>
+    public static Command WithBody(this Command command, Func<ParseResult, int> body) =>
+        command.WithBody((parsed, _) => Task.FromResult(body(parsed)));
+
+    /// <summary>The exit status for a failure that is expected of the world; null for a fault of ours.</summary>
+    public static int? StatusOf(Exception failure) => failure switch
+    {
+        InputException => ExitStatus.BadInput,
+        CannotBeDoneException or IOException or UnauthorizedAccessException or TimeoutException => ExitStatus.CouldNotBeDone,
+        _ => null,
+    };
+
+    /// <summary>Says something to a person.</summary>
+    public static void Say(string message) => Console.Error.WriteLine(message);
+}
+
+/// <summary>Something about the machine, the device or the database keeps a command from its work; the message says what to do.</summary>
+internal sealed class CannotBeDoneException(string message, Exception? inner = null) : Exception(message, inner);

@@ -1,0 +1,33 @@
+using System.CommandLine;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>All commands of <c>rigdaq</c>, one line each, in the order in which help shows them.</summary>
+internal static class CommandTree
+{
+    /// <summary>Where a machine-readable answer is wanted: one object, or one a line for several files.</summary>
+    public static readonly Option<bool> Json = new("--json")
+    {
+        Description = "One machine-readable answer on standard output; messages for people go to standard error.",
+        Recursive = true,
+    };
+
+    public static async Task<int> RunAsync(string[] args)
+    {
+        ParseResult parsed = Create().Parse(args);
+        if (parsed.Errors.Count > 0)
+        {
+            foreach (var error in parsed.Errors) await Console.Error.WriteLineAsync(error.Message).ConfigureAwait(false);
+            await Console.Error.WriteLineAsync("See `rigdaq --help`, or `rigdaq COMMAND --help`.").ConfigureAwait(false);
+            return ExitStatus.BadInput;
+        }
+
+        // Failures are told in words by CommandRunner; Ctrl-C gives a running daemon time to stop the rig and close its files.
+        return await parsed.InvokeAsync(new InvocationConfiguration { EnableDefaultExceptionHandler = false }).ConfigureAwait(false);
+    }
+
+    private static RootCommand Create() => new("Breaks printed specimens on a self-built tensile rig, and says what the figures hold.")
+    {
+        Json,
+    };
+}

@@ -1,0 +1,54 @@
+using System.Reflection;
+using NetArchTest.Rules;
+
+namespace RigDaq.Daemon.Tests.House;
+
+/// <summary>Holds the walls of the house (DEVELOPERS.md, "Rooms").</summary>
+public sealed class WhoMayKnowWhomTest
+{
+    private static readonly Dictionary<string, string[]> MayKnow = new()
+    {
+        ["RigDaq.Core"] = [],
+        ["RigDaq.Protocol"] = [],
+        ["RigDaq.Rig"] = ["RigDaq.Protocol", "RigDaq.Core"],
+        ["RigDaq.VirtualRig"] = ["RigDaq.Protocol", "RigDaq.Core"],
+        ["RigDaq.Archive"] = ["RigDaq.Core"],
+        ["RigDaq.Publishing"] = ["RigDaq.Core"],
+        ["RigDaq.Reports"] = ["RigDaq.Core"],
+    };
+
+    /// <summary>What would make the measurement depend on a disk, a network, a clock or a thread.</summary>
+    private static readonly string[] Impure =
+    [
+        "System.IO.File", "System.IO.FileStream", "System.IO.Directory", "System.IO.StreamReader", "System.IO.StreamWriter",
+        "System.Net", "System.Console", "System.Threading.Thread", "System.Threading.Timer", "System.Threading.Monitor",
+        "System.Diagnostics.Stopwatch", "System.TimeProvider", "System.Environment", "Microsoft.Extensions.Logging",
+    ];
+
+    public static TheoryData<string> Rooms => [.. MayKnow.Keys];
+
+    [Theory]
+    [MemberData(nameof(Rooms))]
+    public void A_room_knows_only_whom_it_may(string room)
+    {
+        string[] known = [.. Assembly.Load(room).GetReferencedAssemblies().Select(a => a.Name!).Where(IsOurs)];
+        Assert.Empty(known.Except(MayKnow[room]));
+    }
+
+    [Fact]
+    public void Every_room_has_its_rule()
+    {
+        string[] rooms = [.. Directory.EnumerateFiles(AppContext.BaseDirectory, "RigDaq.*.dll").Select(f => Path.GetFileNameWithoutExtension(f))
+            .Where(name => !name.EndsWith(".Tests", StringComparison.Ordinal))];
+        Assert.Equal(MayKnow.Keys.Order(), rooms.Order());
+    }
+
+    [Fact]
+    public void The_core_is_pure()
+    {
+        NetArchTest.Rules.TestResult result = Types.InAssembly(Assembly.Load("RigDaq.Core")).ShouldNot().HaveDependencyOnAny(Impure).GetResult();
+        Assert.True(result.IsSuccessful, "These know more than values: " + string.Join(", ", result.FailingTypeNames ?? []));
+    }
+
+    private static bool IsOurs(string name) => name.StartsWith("RigDaq.", StringComparison.Ordinal) || name == "rigdaq";
+}
