@@ -1,6 +1,9 @@
 namespace RigDaq.Protocol.Messages;
 
-/// <summary>A command without further fields: <see cref="MessageType.AskHello"/>.</summary>
+/// <summary>
+/// A command without further fields: <see cref="MessageType.AskHello"/>. It opens a session: whatever its number, it is
+/// taken, answered and followed by a hello, and later commands count on from its number.
+/// </summary>
 /// <param name="Command">The command's number, from 1.</param>
 public readonly record struct AskHelloCommand(ushort Command)
 {

@@ -78,4 +78,10 @@ public enum AnswerResult : byte
 
     /// <summary>The home position is not known.</summary>
     NotHomed = 12,
+
+    /// <summary>
+    /// The command's number is older than the last one taken: a repetition that was overtaken, say a motion
+    /// repeated after the stop that followed it. Nothing was done.
+    /// </summary>
+    Superseded = 13,
 }

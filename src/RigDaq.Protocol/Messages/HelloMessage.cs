@@ -88,7 +88,22 @@ public readonly record struct HelloMessage
         return w.Length;
     }
 
-    /// <summary>Reads a payload. Bytes behind the known fields are skipped.</summary>
+    /// <summary>
+    /// Reads only the version, whose place is the same in every major version, so that a device of another one
+    /// can be named and refused instead of misread.
+    /// </summary>
+    public static bool TryReadVersion(ReadOnlySpan<byte> payload, out byte major, out byte minor)
+    {
+        var r = new PayloadReader(payload, MessageType.Hello);
+        major = r.U8();
+        minor = r.U8();
+        return r.Whole;
+    }
+
+    /// <summary>
+    /// Reads a payload. Bytes behind the known fields are skipped. Of another major version only
+    /// <see cref="VersionMajor"/> and <see cref="VersionMinor"/> can be trusted: see <see cref="TryReadVersion"/>.
+    /// </summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out HelloMessage message)
     {
         message = default;
