@@ -1,0 +1,50 @@
+#!/usr/bin/env bash
+# Every test of the project. Installs the Debian packages that the real parts of the tests need (a browser, a broker, the
+# firmware's compiler and simulator) where they are missing, builds with warnings as errors, runs all tests, and ends with
+# one line: N passed, N failed, N skipped. Arguments are handed on to `dotnet test`.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+
+# package:the file that shows that it is there
+needs=(
+  chromium:/usr/bin/chromium
+  mosquitto:/usr/sbin/mosquitto
+  mosquitto-clients:/usr/bin/mosquitto_sub
+  gcc:/usr/bin/gcc
+  make:/usr/bin/make
+  python3:/usr/bin/python3
+  gcc-avr:/usr/bin/avr-gcc
+  avr-libc:/usr/lib/avr/include/avr/io.h
+  simavr:/usr/bin/simavr
+  libsimavr-dev:/usr/include/simavr/sim_avr.h
+  libelf-dev:/usr/include/libelf.h
+)
+missing=()
+for need in "${needs[@]}"; do [ -e "${need#*:}" ] || missing+=("${need%%:*}"); done
+if [ "${#missing[@]}" -gt 0 ]; then
+  if command -v apt-get >/dev/null; then
+    as_root=(); [ "$(id -u)" = 0 ] || as_root=(sudo)
+    echo "Installing for the tests: ${missing[*]}"
+    "${as_root[@]}" apt-get update -q
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends "${missing[@]}"
+  else
+    echo "Not here, and not to be had without apt-get: ${missing[*]}. The tests that need them are skipped by name." >&2
+  fi
+fi
+
+results=$(mktemp -d)
+trap 'rm -rf "$results"' EXIT
+dotnet build RigDaq.sln --nologo -v q -clp:ErrorsOnly -warnaserror
+status=0
+dotnet test --solution RigDaq.sln --no-build --report-trx --results-directory "$results" "$@" || status=$?
+
+# Counted from the result files, one a test project, not from what was printed.
+count() { find "$results" -name '*.trx' -exec grep -ohE '<UnitTestResult [^>]*' {} + | grep -cE "outcome=\"$1\"" || true; }
+passed=$(count Passed)
+skipped=$(count NotExecuted)
+failed=$(count '(Failed|Error|Timeout|Aborted)')
+# A runner that died without a result has failed, whatever was counted.
+if [ "$status" -ne 0 ] && [ "$failed" -eq 0 ]; then failed=1; fi
+if [ "$passed" -eq 0 ]; then echo "No test was run." >&2; status=1; fi
+echo "$passed passed, $failed failed, $skipped skipped"
+exit "$status"
