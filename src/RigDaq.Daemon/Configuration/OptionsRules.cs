@@ -1,0 +1,67 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Configuration;
+
+/// <summary>What values are allowed; every refusal names the key, the value and the range.</summary>
+internal static partial class OptionsRules
+{
+    /// <exception cref="InputException">A value is out of its range.</exception>
+    public static void Check(DaemonOptions options, string source)
+    {
+        Require(NamePattern().IsMatch(options.Name), "name", options.Name, "1 to 32 small letters, digits and hyphens");
+        Port("http.port", options.Http.Port);
+        Port("mqtt.port", options.Mqtt.Port);
+        Require(options.Mqtt.Broker is "embedded" or "external" or "off", "mqtt.broker", options.Mqtt.Broker, "embedded, external or off");
+        Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, "a name or an address");
+        Require(RootPattern().IsMatch(options.Mqtt.TopicRoot), "mqtt.topicRoot", options.Mqtt.TopicRoot, "letters, digits, hyphens and slashes, none at the ends");
+        Within("serial.baud", options.Serial.Baud, 1_200, 4_000_000);
+        if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);
+        if (options.Site.LatitudeDegrees is { } latitude) Within("site.latitudeDegrees", latitude, -90, 90);
+        Within("site.heightMetres", options.Site.HeightMetres, -500, 9_000);
+        if (options.Site.GravityMetresPerSecondSquared is { } g) Within("site.gravityMetresPerSecondSquared", g, 9.76, 9.84);
+        Within("sequence.announcedDelaySeconds", options.Sequence.AnnouncedDelaySeconds, 2, 60);
+        Within("sequence.gripSeparationAtHomeMillimetres", options.Sequence.GripSeparationAtHomeMillimetres, 0, 2_000);
+        CheckPull(options.Pull);
+
+        void Port(string key, int port) => Within(key, port, 0, 65_535);
+
+        void Within(string key, double value, double low, double high) => Require(value >= low && value <= high, key,
+            value.ToString(CultureInfo.InvariantCulture), string.Create(CultureInfo.InvariantCulture, $"{low} to {high}"));
+
+        void Above0(string key, double value, double high) =>
+            Require(value > 0 && value <= high, key, value.ToString(CultureInfo.InvariantCulture), string.Create(CultureInfo.InvariantCulture, $"above 0, at most {high}"));
+
+        void Require(bool holds, string key, string value, string expected)
+        {
+            if (!holds) throw new InputException($"{source}, key {key}: “{value}” is not allowed; expected {expected}.");
+        }
+
+        void CheckPull(PullSettings pull)
+        {
+            Above0("pull.speedMillimetresPerSecond", pull.SpeedMillimetresPerSecond, 100);
+            Above0("pull.slackSpeedMillimetresPerSecond", pull.SlackSpeedMillimetresPerSecond, 100);
+            Above0("pull.returnSpeedMillimetresPerSecond", pull.ReturnSpeedMillimetresPerSecond, 100);
+            Above0("pull.accelerationMillimetresPerSecondSquared", pull.AccelerationMillimetresPerSecondSquared, 10_000);
+            Above0("pull.preloadNewtons", pull.PreloadNewtons, 10_000);
+            Above0("pull.forceLimitNewtons", pull.ForceLimitNewtons, 1_000_000);
+            Above0("pull.compressionLimitNewtons", pull.CompressionLimitNewtons, 1_000_000);
+            Above0("pull.travelLimitMillimetres", pull.TravelLimitMillimetres, 2_000);
+            Above0("pull.timeLimitSeconds", pull.TimeLimitSeconds, 36_000);
+            Within("pull.zeroSeconds", pull.ZeroSeconds, 0.2, 60);
+            Within("pull.detection.remainingPercent", pull.Detection.RemainingPercent, 1, 99);
+            Above0("pull.detection.fallSeconds", pull.Detection.FallSeconds, 60);
+            Above0("pull.detection.settlingSeconds", pull.Detection.SettlingSeconds, 60);
+            Require(pull.PreloadNewtons < pull.ForceLimitNewtons, "pull.preloadNewtons",
+                pull.PreloadNewtons.ToString(CultureInfo.InvariantCulture), "less than pull.forceLimitNewtons");
+        }
+    }
+
+    [GeneratedRegex("^[a-z0-9][a-z0-9-]{0,31}$")]
+    private static partial Regex NamePattern();
+
+    [GeneratedRegex("^[A-Za-z0-9-]+(/[A-Za-z0-9-]+)*$")]
+    private static partial Regex RootPattern();
+}

@@ -1,0 +1,52 @@
+using System.Collections;
+using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Tests.Configuration;
+
+public sealed class OptionsReaderTest : IDisposable
+{
+    private readonly string _file = Path.GetTempFileName();
+
+    public void Dispose() => File.Delete(_file);
+
+    [Fact]
+    public void Takes_the_file_and_then_the_environment()
+    {
+        DaemonOptions options = Read("""{ "name": "bench-2", "serial": { "path": "/dev/ttyACM0", "baud": 500000 } } // mine""",
+            ("RIGDAQ__SERIAL__BAUD", "115200"), ("RIGDAQ__MQTT__TLS", "true"), ("RIGDAQ__PULL__DETECTION__REMAININGPERCENT", "30"));
+        Assert.Equal("bench-2", options.Name);
+        Assert.Equal("/dev/ttyACM0", options.Serial.Path);
+        Assert.Equal(115_200, options.Serial.Baud);
+        Assert.True(options.Mqtt.Tls);
+        Assert.Equal(30, options.Pull.Detection.RemainingPercent);
+        Assert.Equal(0.5, options.Pull.SpeedMillimetresPerSecond);
+    }
+
+    [Theory]
+    [InlineData("""{ "serial": { "bauds": 9600 } }""", "the key serial.bauds is not known; did you mean serial.baud?")]
+    [InlineData("""{ "htpp": { "port": 1 } }""", "the key htpp is not known; did you mean http?")]
+    [InlineData("""{ "http": { "port": 70000 } }""", "key http.port: “70000” is not allowed; expected 0 to 65535.")]
+    [InlineData("""{ "http": { "port": "many" } }""", "key http.port: the value is of the wrong kind.")]
+    [InlineData("""{ "pull": { "speedMillimetresPerSecond": 0 } }""", "key pull.speedMillimetresPerSecond: “0” is not allowed; expected above 0, at most 100.")]
+    [InlineData("""{ "pull": { "preloadNewtons": 950 } }""", "expected less than pull.forceLimitNewtons.")]
+    [InlineData("{\n  \"name\": \n}", "line 3, column 1: not valid JSON.")]
+    [InlineData("[]", "a JSON object was expected.")]
+    public void Names_the_key_that_is_wrong(string text, string expected) =>
+        Assert.Contains(expected, Assert.Throws<InputException>(() => Read(text)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void Names_the_variable_that_is_wrong()
+    {
+        var fault = Assert.Throws<InputException>(() => Read("{}", ("RIGDAQ__SERIAL__BOAD", "9600")));
+        Assert.Equal("the environment: the key RIGDAQ__SERIAL__BOAD is not known; did you mean RIGDAQ__SERIAL__BAUD?", fault.Message);
+    }
+
+    private DaemonOptions Read(string text, params (string Name, string Value)[] variables)
+    {
+        File.WriteAllText(_file, text);
+        var environment = new Hashtable();
+        foreach ((string name, string value) in variables) environment[name] = value;
+        return OptionsReader.Read(_file, environment);
+    }
+}
