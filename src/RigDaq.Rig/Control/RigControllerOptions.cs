@@ -1,0 +1,22 @@
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Rig.Control;
+
+/// <summary>What is set once for a rig.</summary>
+public sealed record RigControllerOptions
+{
+    /// <summary>The distance between the grips at the home position, in mm.</summary>
+    public double GripSeparationAtHomeMillimetres { get; init; }
+
+    /// <summary>What holds for jogging, homing and moving to a grip separation: force limits, acceleration and time limit are used.</summary>
+    public PullSettings HandMotion { get; init; } = new() { ForceLimitNewtons = 50, CompressionLimitNewtons = 50 };
+
+    /// <summary>The greatest speed of hand motion, in mm/s.</summary>
+    public double HandSpeedMaxMillimetresPerSecond { get; init; } = 5;
+
+    /// <summary>The sample rate asked for in Hz, where the device lets it be set; null leaves it.</summary>
+    public double? SampleRateHertz { get; init; }
+
+    /// <summary>How often a live block is made at most, in seconds of device time; a block holds what came in between.</summary>
+    public double LiveBlockSeconds { get; init; } = 0.04;
+}

@@ -1,0 +1,36 @@
+using Microsoft.Extensions.Logging;
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Rig.Links;
+
+namespace RigDaq.Rig.Control;
+
+/// <summary>What a rig needs from the rest of the house.</summary>
+public sealed record RigServices
+{
+    /// <summary>The line to the device.</summary>
+    public required IRigLinkOpener Link { get; init; }
+
+    /// <summary>Makes a detector for one pull from its settings and the standard deviation of the force's noise in newtons.</summary>
+    public required Func<DetectionSettings, double, IPullDetector> Detectors { get; init; }
+
+    /// <summary>Where the samples of a pull go while it lasts.</summary>
+    public required ICaptureJournal Captures { get; init; }
+
+    /// <summary>Makes a run of an ended pull and keeps it.</summary>
+    public required IPullRecorder Recorder { get; init; }
+
+    /// <summary>
+    /// The calibration in force of a device (by its id, 16 hexadecimal digits), or null. Asked on a thread of its own when a device
+    /// says hello; a later one comes by <see cref="RigController.SetCalibration"/>.
+    /// </summary>
+    public Func<string, CalibrationRecord?> Calibrations { get; init; } = _ => null;
+
+    /// <summary>Wall time: safety timers, time-outs, the keep-alive.</summary>
+    public TimeProvider Time { get; init; } = TimeProvider.System;
+
+    /// <summary>For state changes; never a line a sample.</summary>
+    public ILogger Log { get; init; } = NullLogger.Instance;
+}

@@ -1,0 +1,44 @@
+namespace RigDaq.Rig.Links;
+
+/// <summary>How a link ended.</summary>
+public enum LinkEndKind
+{
+    /// <summary>This side closed it.</summary>
+    ClosedHere,
+
+    /// <summary>The device or its cable went away.</summary>
+    Vanished,
+
+    /// <summary>A write failed or took too long.</summary>
+    WriteFailed,
+
+    /// <summary>It was open but silent for too long.</summary>
+    NoData,
+
+    /// <summary>What arrived was not the wire that is spoken here: another version, another baud rate.</summary>
+    NotUnderstood,
+}
+
+/// <summary>Why a link ended.</summary>
+/// <param name="Kind">How.</param>
+/// <param name="Message">In words: what happened, where, and what to do.</param>
+public sealed record LinkEnd(LinkEndKind Kind, string Message);
+
+/// <summary>The bounds of a link's waits, in wall time.</summary>
+public static class LinkTimes
+{
+    /// <summary>A write that takes longer ends the link.</summary>
+    public static readonly TimeSpan WriteMax = TimeSpan.FromSeconds(1);
+
+    /// <summary>A link from which nothing arrives for so long is ended. A device tells its state every 100 ms at least.</summary>
+    public static readonly TimeSpan NoDataMax = TimeSpan.FromSeconds(2);
+
+    /// <summary>How long the reader may take to go away when a link is disposed.</summary>
+    public static readonly TimeSpan DisposeMax = TimeSpan.FromSeconds(2);
+
+    /// <summary>The first wait before a link is opened again; it doubles with every failure.</summary>
+    public static readonly TimeSpan ReopenFirst = TimeSpan.FromMilliseconds(250);
+
+    /// <summary>The longest wait before a link is opened again.</summary>
+    public static readonly TimeSpan ReopenMax = TimeSpan.FromSeconds(5);
+}

@@ -1,0 +1,159 @@
+using System.IO.Pipelines;
+using System.IO.Ports;
+
+namespace RigDaq.Rig.Links;
+
+/// <summary>A serial port, read by one thread of its own.</summary>
+/// <remarks>
+/// What System.IO.Ports asks of its user, learnt by pulling cables: a cancelled or timed-out read loses bytes, so reads are never
+/// cancelled; a write to a vanished device never completes, so each is bounded and a failed one ends the link;
+/// <c>SerialPort.Dispose</c> flushes and can hang after that, so its stream is disposed first.
+/// </remarks>
+public sealed class SerialRigLink : IRigLink
+{
+    private const int ReadBytes = 4096;
+    private const int BufferedBytesMax = 1 << 20;
+
+    private readonly SerialPort _port;
+    private readonly Stream _stream;
+    private readonly Thread _reader;
+    private readonly Pipe _pipe = new(new PipeOptions(
+        pauseWriterThreshold: BufferedBytesMax, resumeWriterThreshold: BufferedBytesMax / 2, useSynchronizationContext: false));
+
+    private readonly SemaphoreSlim _writing = new(1, 1);
+    private readonly TaskCompletionSource<LinkEnd> _closed = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+    private SerialRigLink(SerialPort port, string name)
+    {
+        Name = name;
+        _port = port;
+        _stream = port.BaseStream;
+        _reader = new Thread(ReadLoop) { IsBackground = true, Name = "serial reader" };
+    }
+
+    /// <inheritdoc/>
+    public string Name { get; }
+
+    /// <inheritdoc/>
+    public PipeReader Input => _pipe.Reader;
+
+    /// <inheritdoc/>
+    public Task<LinkEnd> Closed => _closed.Task;
+
+    /// <summary>Opens a port.</summary>
+    /// <exception cref="LinkOpenException">It could not be opened; the message names path, cause and remedy.</exception>
+    public static SerialRigLink Open(SerialLinkSettings settings)
+    {
+        var port = new SerialPort();
+        try
+        {
+            port.PortName = settings.Path;
+            port.BaudRate = settings.BaudRate;
+            // Both time-outs stay infinite, which is the default: a read that times out can eat bytes.
+            port.Open();
+            TrySet(() => port.DtrEnable = settings.RaiseDtr);
+            TrySet(() => port.RtsEnable = settings.RaiseRts);
+            TrySet(port.DiscardInBuffer);
+        }
+        catch (Exception e) when (e is UnauthorizedAccessException or IOException or ArgumentException or InvalidOperationException)
+        {
+            Quietly(port.Dispose);
+            throw SerialOpenFaults.Explain(settings, e);
+        }
+
+        var link = new SerialRigLink(port, $"{settings.Path} at {settings.BaudRate} baud");
+        link._reader.Start();
+        return link;
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask WriteAsync(ReadOnlyMemory<byte> bytes)
+    {
+        if (!await _writing.WaitAsync(LinkTimes.WriteMax).ConfigureAwait(false)) throw WriteFailed("an earlier write did not end", null);
+        try
+        {
+            if (_closed.Task.IsCompleted) throw new IOException((await _closed.Task.ConfigureAwait(false)).Message);
+            await _stream.WriteAsync(bytes, CancellationToken.None).AsTask().WaitAsync(LinkTimes.WriteMax).ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is TimeoutException or IOException or InvalidOperationException or UnauthorizedAccessException)
+        {
+            throw WriteFailed(e is TimeoutException ? "it took longer than a second" : e.Message, e);
+        }
+        finally
+        {
+            _writing.Release();
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Close(LinkEnd reason)
+    {
+        if (!_closed.TrySetResult(reason)) return;
+        _pipe.Writer.CancelPendingFlush();
+        Quietly(_stream.Dispose);
+        Quietly(_port.Dispose);
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync() => await Task.Run(() =>
+    {
+        Close(new LinkEnd(LinkEndKind.ClosedHere, $"{Name} was closed."));
+        _reader.Join(LinkTimes.DisposeMax);
+    }).ConfigureAwait(false);
+
+    private void ReadLoop()
+    {
+        string why = "nothing more can be read";
+        try
+        {
+            while (true)
+            {
+                int read = _stream.Read(_pipe.Writer.GetSpan(ReadBytes));
+                if (read <= 0) break;
+                _pipe.Writer.Advance(read);
+                ValueTask<FlushResult> flush = _pipe.Writer.FlushAsync();
+                FlushResult flushed = flush.IsCompleted ? flush.Result : flush.AsTask().GetAwaiter().GetResult();
+                if (flushed.IsCompleted || flushed.IsCanceled) break;
+            }
+        }
+        catch (Exception e)
+        {
+            // Whatever it is, a reader thread must not take the process down: the link has ended.
+            why = e.Message;
+        }
+
+        Close(new LinkEnd(LinkEndKind.Vanished, $"{Name} went away ({why}): check its cable and power. It is opened again when it is back."));
+        _pipe.Writer.Complete();
+    }
+
+    private IOException WriteFailed(string why, Exception? cause)
+    {
+        var end = new LinkEnd(LinkEndKind.WriteFailed, $"Writing to {Name} failed: {why}. Check its cable and power.");
+        Close(end);
+        return new IOException(end.Message, cause);
+    }
+
+    private static void TrySet(Action set)
+    {
+        try
+        {
+            set();
+        }
+        catch (IOException)
+        {
+            // A pseudo-terminal and some adapters have no such line: the device then decides without it.
+        }
+    }
+
+    private static void Quietly(Action action)
+    {
+        try
+        {
+            action();
+        }
+        catch (Exception)
+        {
+            // The device may be gone already: whatever its closing throws changes nothing.
+        }
+    }
+}
