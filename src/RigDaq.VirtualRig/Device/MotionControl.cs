@@ -1,0 +1,195 @@
+using RigDaq.Protocol.Messages;
+using RigDaq.Virtual.Physics;
+
+namespace RigDaq.Virtual.Device;
+
+/// <summary>What moves, and what stops it. Everything here follows PROTOCOL.md, 7 to 10.</summary>
+internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWatch force)
+{
+    /// <summary>Home is so far off the lower limit switch.</summary>
+    public const double HomeBackOffMillimetres = 1;
+
+    private const double HomeTravelShare = 1.1;
+    private TimeSpan _beganAt;
+    private double _acceleration = 1;
+    private int _direction;
+    private bool _homeUp;
+    private double _homeTravelled;
+
+    /// <summary>What it does now.</summary>
+    public MotionState State { get; private set; }
+
+    private Crosshead Crosshead => device.Physics.Crosshead;
+
+    private double StepsPerMillimetre => device.Options.StepsPerMillimetre;
+
+    /// <summary>Begins or replaces a move. The checks were made.</summary>
+    public void Move(MoveCommand command)
+    {
+        SetBounds(homing: false);
+        _acceleration = command.AccelerationStepsPerSecondSquared / StepsPerMillimetre;
+        double speed = command.SpeedStepsPerSecond / StepsPerMillimetre;
+        Begin(MotionState.Moving, DirectionOf(command));
+        if (command.Kind == MoveKind.Speed) Crosshead.RunAt(speed, _acceleration);
+        else Crosshead.GoTo(device.MillimetresAt(command.TargetSteps), Math.Abs(speed), _acceleration);
+        EndIfStill();
+    }
+
+    /// <summary>The direction in which a move goes: −1, 0 or 1.</summary>
+    public int DirectionOf(MoveCommand command) => command.Kind == MoveKind.Speed
+        ? Math.Sign(command.SpeedStepsPerSecond)
+        : Math.Sign((long)command.TargetSteps - device.StepsNow);
+
+    /// <summary>Begins to look for home.</summary>
+    public void Home(uint speedStepsPerSecond)
+    {
+        SetBounds(homing: true);
+        double speed = speedStepsPerSecond / StepsPerMillimetre;
+        _acceleration = device.Options.HardAccelerationMillimetresPerSecondSquared / 4;
+        if (device.Limits is { } limits)
+        {
+            speed = Math.Min(speed, limits.SpeedStepsPerSecondMax / StepsPerMillimetre);
+            _acceleration = Math.Min(_acceleration, limits.AccelerationStepsPerSecondSquaredMax / StepsPerMillimetre);
+        }
+
+        device.Homed = false;
+        _homeUp = false;
+        _homeTravelled = Crosshead.PositionMillimetres;
+        Begin(MotionState.Homing, -1);
+        Crosshead.RunAt(-speed, _acceleration);
+    }
+
+    /// <summary>Begins to feed.</summary>
+    public void Feed()
+    {
+        Begin(MotionState.Feeding, 0);
+        feeder.Begin();
+    }
+
+    /// <summary>Stops, by the ramp or at once. Nothing forbids it.</summary>
+    public void Stop(bool atOnce)
+    {
+        if (State is MotionState.Moving or MotionState.Homing or MotionState.Stopping && !atOnce)
+        {
+            State = MotionState.Stopping;
+            Crosshead.SlowDown(_acceleration);
+            EndIfStill();
+        }
+        else if (State != MotionState.Still)
+        {
+            End();
+        }
+    }
+
+    /// <summary>A fault: latched, and what moves stops at once.</summary>
+    public void Fault(DeviceFaults fault)
+    {
+        device.Latch(fault);
+        if (State != MotionState.Still) End();
+    }
+
+    /// <summary>The mechanics went one step on.</summary>
+    public void AfterStep()
+    {
+        switch (State)
+        {
+            case MotionState.Feeding when feeder.Step():
+                End();
+                break;
+            case MotionState.Homing:
+                StepHome();
+                break;
+            case MotionState.Moving or MotionState.Stopping when Crosshead.BoundHit != 0:
+                Fault(DeviceFaults.TravelLimit);
+                break;
+            case MotionState.Moving or MotionState.Stopping:
+                EndIfStill();
+                break;
+            default:
+                break;
+        }
+    }
+
+    /// <summary>A conversion was delivered.</summary>
+    public void AfterConversion()
+    {
+        if (State != MotionState.Still && force.IsBroken(_direction)) Fault(DeviceFaults.ForceLimit);
+    }
+
+    /// <summary>Wall time went on: keep-alive and the time limit.</summary>
+    public void Tick()
+    {
+        if (!device.KeepAliveCounts)
+        {
+            if (State != MotionState.Still) Fault(DeviceFaults.KeepAliveLost);
+            device.MotorPowered = false;
+        }
+
+        if (State != MotionState.Still && device.Limits is { } limits
+            && device.WallNow - _beganAt > TimeSpan.FromMilliseconds(limits.MotionMillisecondsMax))
+            Fault(DeviceFaults.TimeLimit);
+    }
+
+    /// <summary>A restart: nothing moves and nobody is told.</summary>
+    public void Clear()
+    {
+        State = MotionState.Still;
+        Crosshead.StopAtOnce();
+    }
+
+    private void Begin(MotionState state, int direction)
+    {
+        State = state;
+        _direction = direction;
+        _beganAt = device.WallNow;
+        device.MotorPowered = true;
+        force.Begin();
+    }
+
+    private void SetBounds(bool homing)
+    {
+        double low = 0, high = device.Options.ScrewMillimetres;
+        if (!homing && device.Limits is { } limits)
+        {
+            low = Math.Max(low, device.MillimetresAt(limits.TravelStepsMin));
+            high = Math.Min(high, device.MillimetresAt(limits.TravelStepsMax));
+        }
+
+        Crosshead.LowerBoundMillimetres = low;
+        Crosshead.UpperBoundMillimetres = high;
+    }
+
+    private void StepHome()
+    {
+        if (!_homeUp && device.LowerLimitReached)
+        {
+            _homeUp = true;
+            _direction = 1;
+            Crosshead.GoTo(HomeBackOffMillimetres, Math.Max(1, HomeBackOffMillimetres), _acceleration);
+        }
+        else if (_homeUp && !Crosshead.IsMoving)
+        {
+            int off = device.StepsNow;
+            device.ZeroMillimetres = Crosshead.PositionMillimetres;
+            device.Homed = true;
+            device.Tell(DeviceEventCode.Homed, off);
+            End();
+        }
+        else if (!_homeUp && _homeTravelled - Crosshead.PositionMillimetres > HomeTravelShare * device.Options.ScrewMillimetres)
+        {
+            Fault(DeviceFaults.TravelLimit);
+        }
+    }
+
+    private void EndIfStill()
+    {
+        if (!Crosshead.IsMoving) End();
+    }
+
+    private void End()
+    {
+        Crosshead.StopAtOnce();
+        State = MotionState.Still;
+        device.Tell(DeviceEventCode.MotionEnded, device.StepsNow);
+    }
+}

@@ -1,0 +1,110 @@
+using RigDaq.Protocol.Messages;
+using RigDaq.Virtual.Physics;
+
+namespace RigDaq.Virtual.Device;
+
+/// <summary>One conversion as the device has it in hand.</summary>
+/// <param name="Number">Counts every conversion since the start.</param>
+/// <param name="EndedAtSeconds">When it ended, in rig time.</param>
+/// <param name="Counts">The counts.</param>
+internal readonly record struct Conversion(uint Number, double EndedAtSeconds, int Counts);
+
+/// <summary>
+/// The converter's beat. Rig time advances on a fixed lattice, a whole number of steps a conversion, so that the counts
+/// depend on the seed and on what was commanded, never on how the wall clock was cut into pieces.
+/// </summary>
+internal sealed class Sampler
+{
+    /// <summary>The longest step of the mechanics, in seconds.</summary>
+    private const double StepSecondsMax = 0.001;
+
+    private const double FirstSecond = 1;
+    private const int EndStopRun = 3;
+    private const double SilenceSeconds = 0.020;
+    private const int SilencePeriods = 4;
+    private readonly DeviceContext _device;
+    private readonly ConverterTrouble _trouble;
+    private readonly Queue<Conversion> _underWay = new();
+    private int _stepsToConversion;
+    private int _stepsPerConversion;
+    private uint _number;
+    private double _lastDelivered;
+    private int _endStops;
+
+    public Sampler(DeviceContext device, ConverterTrouble trouble)
+    {
+        _device = device;
+        _trouble = trouble;
+        SetRate(device.Options.SampleRateHertz);
+    }
+
+    /// <summary>The rate in force.</summary>
+    public double RateHertz { get; private set; }
+
+    /// <summary>The rate in force as the wire tells it.</summary>
+    public uint RateMillihertz => (uint)Math.Round(RateHertz * 1000);
+
+    /// <summary>The period as the device's own clock measures it.</summary>
+    public uint PeriodNanoseconds =>
+        (uint)Math.Round(1e9 / RateHertz * (1 + (_device.Options.ClockErrorPartsPerMillion * 1e-6)));
+
+    /// <summary>One step of the mechanics, in seconds.</summary>
+    public double StepSeconds { get; private set; }
+
+    /// <summary>The number of the next conversion to be delivered.</summary>
+    public uint NextNumber { get; private set; }
+
+    /// <summary>Whether fresh conversions inside the range come.</summary>
+    public bool IsSound => _device.ConverterAlive && _endStops == 0;
+
+    /// <summary>Sets the rate, or the nearest there is.</summary>
+    public void SetRate(double hertz)
+    {
+        RateHertz = Math.Clamp(hertz, VirtualRigOptions.SampleRateHertzMin, VirtualRigOptions.SampleRateHertzMax);
+        _stepsPerConversion = (int)Math.Ceiling(1 / RateHertz / StepSecondsMax);
+        _stepsToConversion = _stepsPerConversion;
+        StepSeconds = 1 / RateHertz / _stepsPerConversion;
+    }
+
+    /// <summary>The mechanics went one step on: begins a conversion when it is time for one.</summary>
+    public void AfterStep()
+    {
+        if (--_stepsToConversion > 0) return;
+        _stepsToConversion = _stepsPerConversion;
+        double now = _device.Physics.RigSeconds;
+        int? counts = _trouble.Disturb(_device.Physics.Convert(), now, _device.Physics.CountsMax);
+        if (counts is { } value) _underWay.Enqueue(new Conversion(_number++, now + _device.Options.ConverterDelaySeconds, value));
+    }
+
+    /// <summary>Takes a conversion that has ended by now.</summary>
+    public bool TryDeliver(out Conversion conversion)
+    {
+        if (!_underWay.TryPeek(out conversion) || conversion.EndedAtSeconds > _device.Physics.RigSeconds + 1e-9) return false;
+        _underWay.Dequeue();
+        NextNumber = conversion.Number + 1;
+        _lastDelivered = conversion.EndedAtSeconds;
+        _device.ConverterAlive = true;
+        _device.LatestCounts = conversion.Counts;
+        bool atEnd = conversion.Counts >= _device.Physics.CountsMax || conversion.Counts <= -_device.Physics.CountsMax - 1;
+        _endStops = atEnd ? Math.Min(_endStops + 1, EndStopRun) : 0;
+        return true;
+    }
+
+    /// <summary>Whether the converter is to be called faulty (PROTOCOL.md, 10).</summary>
+    public bool IsFaulty()
+    {
+        double now = _device.Physics.RigSeconds;
+        bool silent = now - Math.Max(_lastDelivered, _device.StartedAtSeconds) > (SilencePeriods / RateHertz) + SilenceSeconds;
+        _device.ConverterAlive &= !silent;
+        return now - _device.StartedAtSeconds > FirstSecond && (silent || _endStops >= EndStopRun);
+    }
+
+    /// <summary>A restart: counting begins anew.</summary>
+    public void Clear()
+    {
+        _underWay.Clear();
+        _number = NextNumber = 0;
+        _endStops = 0;
+        _lastDelivered = _device.Physics.RigSeconds;
+    }
+}
