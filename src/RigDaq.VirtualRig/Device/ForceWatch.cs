@@ -1,5 +1,3 @@
-using RigDaq.Protocol.Messages;
-
 namespace RigDaq.Virtual.Device;
 
 /// <summary>

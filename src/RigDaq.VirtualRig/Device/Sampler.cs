@@ -1,4 +1,3 @@
-using RigDaq.Protocol.Messages;
 using RigDaq.Virtual.Physics;
 
 namespace RigDaq.Virtual.Device;

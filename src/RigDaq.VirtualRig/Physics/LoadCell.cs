@@ -15,7 +15,7 @@ internal sealed class LoadCell(VirtualRigOptions options, SeededRandom random)
 
     /// <summary>Lets the cell creep under a force. First order, viscoelastic: dz/dt = (F − z)/τ, solved exactly for a constant F.</summary>
     public void Creep(double forceNewtons, double seconds) =>
-        _crept += (forceNewtons - _crept) * -Math.Expm1(-seconds / options.CreepSeconds);
+        _crept += (forceNewtons - _crept) * (1 - Math.Exp(-seconds / options.CreepSeconds));
 
     /// <summary>One conversion.</summary>
     public int Convert(double forceNewtons, double rigSeconds)

@@ -10,7 +10,6 @@ namespace RigDaq.Virtual.Physics;
 internal sealed class RigPhysics
 {
     private const int BreaksKept = 10_000;
-    private readonly VirtualRigOptions _options;
     private readonly double _trainStiffness;
     private readonly LoadCell _cell;
     private readonly RingDown _ring;
@@ -21,7 +20,6 @@ internal sealed class RigPhysics
 
     public RigPhysics(VirtualRigOptions options)
     {
-        _options = options;
         _trainStiffness = HeldSpecimen.Series(options.FrameStiffnessNewtonsPerMillimetre, options.CellStiffnessNewtonsPerMillimetre);
         _cell = new LoadCell(options, new SeededRandom(SeedMixer.Mix(options.Seed, "converter")));
         _ring = new RingDown(options);
