@@ -56,4 +56,21 @@ public sealed record DetectionSettings
 
     /// <summary>How long a fall may yet recover, in seconds (at least three samples).</summary>
     public double SettlingSeconds { get; init; } = 0.25;
+
+    /// <summary>Where a fall is timed from, in per cent of the running maximum: 1.5 × remaining, or half-way up where that is 100 or more.</summary>
+    public double FallFromPercent => 1.5 * RemainingPercent < 100 ? 1.5 * RemainingPercent : (100 + RemainingPercent) / 2;
+
+    /// <summary>Refuses settings outside their range.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">A setting is outside its range; the message names it.</exception>
+    public void Validate()
+    {
+        if (!(RemainingPercent >= 1 && RemainingPercent <= 99))
+            throw new ArgumentOutOfRangeException(nameof(RemainingPercent), RemainingPercent, "1 to 99 per cent are possible.");
+        if (PreloadNewtons is { } preload && !(double.IsFinite(preload) && preload >= 0))
+            throw new ArgumentOutOfRangeException(nameof(PreloadNewtons), preload, "A preload is 0 N or more.");
+        if (!(FallSeconds > 0 && FallSeconds <= 60))
+            throw new ArgumentOutOfRangeException(nameof(FallSeconds), FallSeconds, "Above 0 and up to 60 s are possible.");
+        if (!(SettlingSeconds > 0 && SettlingSeconds <= 60))
+            throw new ArgumentOutOfRangeException(nameof(SettlingSeconds), SettlingSeconds, "Above 0 and up to 60 s are possible.");
+    }
 }

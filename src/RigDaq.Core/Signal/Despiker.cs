@@ -1,0 +1,150 @@
+namespace RigDaq.Core.Signal;
+
+/// <summary>A sample after the test for spikes.</summary>
+/// <param name="Index">Which sample it was, from 0 in the order of adding.</param>
+/// <param name="TimeSeconds">Its time.</param>
+/// <param name="Value">Its value, unchanged.</param>
+/// <param name="IsSpike">Whether it is to be left out. It is kept, marked, never altered.</param>
+public readonly record struct DespikedSample(long Index, double TimeSeconds, double Value, bool IsSpike);
+
+/// <summary>
+/// Finds single wild conversions, common with converters that are clocked by hand, in a stream of counts or of forces. A sample
+/// is one only if it departs from both neighbours in the same sense, by more than noise and slope explain, and both neighbours
+/// lie on one ramp; the first sample after a break never does. A conversion that was read several times (equal values in a row)
+/// counts as one sample. Look-ahead: one conversion, at most <see cref="RepeatsMax"/> samples. Allocates nothing after
+/// construction. Not thread-safe.
+/// </summary>
+public sealed class Despiker
+{
+    /// <summary>How often one conversion may be read before its value is believed, in samples.</summary>
+    public const int RepeatsMax = 4;
+
+    /// <summary>A spike departs by more than this many standard deviations of the noise from both neighbours.</summary>
+    public const double DepartureNoises = 6;
+
+    // Spikes smaller than this many typical steps between samples hide in the slope; a sharp smooth peak must not go.
+    private const double DepartureSteps = 3;
+
+    private readonly double _allowance;
+    private readonly double[] _times = new double[RepeatsMax];
+    private readonly DespikedSample[] _ready = new DespikedSample[RepeatsMax + 2];
+    private int _readyHead;
+    private int _readyCount;
+    private int _pending;
+    private double _pendingValue;
+    private double _kept;
+    private double _step1, _step2, _step3;
+    private bool _hasKept;
+    private bool _believed;
+    private long _count;
+
+    /// <summary>Makes a filter.</summary>
+    /// <param name="noise">The standard deviation of the noise in the units of the values, 0 or more; not finite counts as 0.</param>
+    public Despiker(double noise) => _allowance = double.IsFinite(noise) && noise > 0 ? DepartureNoises * noise : 0;
+
+    /// <summary>How many samples were spikes so far.</summary>
+    public int Removed { get; private set; }
+
+    /// <summary>Takes one sample; then take what is ready until <see cref="TryTake"/> gives nothing more.</summary>
+    /// <param name="timeSeconds">Its time.</param>
+    /// <param name="value">Finite; the caller leaves out what is not.</param>
+    public void Add(double timeSeconds, double value)
+    {
+        if (_pending > 0 && value == _pendingValue)
+        {
+            if (_pending == RepeatsMax)
+            {
+                Release(isSpike: false);
+                _believed = true;
+            }
+
+            Hold(timeSeconds, value);
+            if (_believed) Release(isSpike: false);
+            return;
+        }
+
+        if (_believed && value == _kept)
+        {
+            Hold(timeSeconds, value);
+            Release(isSpike: false);
+            return;
+        }
+
+        _believed = false;
+        if (_pending > 0) Release(isSpike: _hasKept && IsSpike(_kept, _pendingValue, value));
+        Hold(timeSeconds, value);
+    }
+
+    /// <summary>Nothing follows: what waits for its neighbour is let go as it is.</summary>
+    public void Flush()
+    {
+        if (_pending > 0) Release(isSpike: false);
+    }
+
+    /// <summary>The next sample that has been judged, in the order of adding.</summary>
+    public bool TryTake(out DespikedSample sample)
+    {
+        if (_readyCount == 0)
+        {
+            sample = default;
+            return false;
+        }
+
+        sample = _ready[_readyHead];
+        _readyHead = (_readyHead + 1) % _ready.Length;
+        _readyCount--;
+        return true;
+    }
+
+    private void Hold(double timeSeconds, double value)
+    {
+        _times[_pending++] = timeSeconds;
+        _pendingValue = value;
+    }
+
+    private void Release(bool isSpike)
+    {
+        for (int i = 0; i < _pending; i++)
+        {
+            // A caller that never takes loses the oldest rather than growing without limit.
+            if (_readyCount == _ready.Length)
+            {
+                _readyHead = (_readyHead + 1) % _ready.Length;
+                _readyCount--;
+            }
+
+            _ready[(_readyHead + _readyCount++) % _ready.Length] = new DespikedSample(_count++, _times[i], _pendingValue, isSpike);
+        }
+
+        if (isSpike)
+        {
+            Removed += _pending;
+        }
+        else
+        {
+            if (_hasKept && _pendingValue != _kept) (_step1, _step2, _step3) = (_pendingValue - _kept, _step1, _step2);
+            _kept = _pendingValue;
+            _hasKept = true;
+        }
+
+        _pending = 0;
+    }
+
+    private bool IsSpike(double before, double value, double after)
+    {
+        double fromBefore = value - before;
+        double fromAfter = value - after;
+        if (fromBefore * fromAfter <= 0) return false;
+        double typicalStep = MedianOfThree(Math.Abs(_step1), Math.Abs(_step2), Math.Abs(_step3));
+        double departure = Math.Min(Math.Abs(fromBefore), Math.Abs(fromAfter));
+        if (departure <= _allowance + (DepartureSteps * typicalStep)) return false;
+
+        // The neighbours must go on along the ramp that led here (two steps of it at most), or stay level; a fall does neither.
+        double twoSteps = 2 * MedianOfThree(_step1, _step2, _step3);
+        double across = after - before;
+        double slack = Math.Max(_allowance, 0.02 * departure);
+        return across >= Math.Min(0, twoSteps) - slack && across <= Math.Max(0, twoSteps) + slack;
+    }
+
+    private static double MedianOfThree(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
+}

@@ -1,0 +1,31 @@
+namespace RigDaq.Core.Signal;
+
+/// <summary>The noise of a signal that also moves.</summary>
+public static class NoiseEstimate
+{
+    /// <summary>
+    /// The standard deviation of white noise from second differences, which a ramp does not touch and a few jumps or spikes do
+    /// not move: var(x₋₁ − 2x₀ + x₊₁) = 6σ², taken by the median absolute deviation.
+    /// </summary>
+    /// <param name="values">In the order they were sampled.</param>
+    /// <returns>0 for fewer than three values.</returns>
+    public static double FromSecondDifferences(ReadOnlySpan<double> values)
+    {
+        if (values.Length < 3) return 0;
+        var differences = new double[values.Length - 2];
+        for (int i = 0; i < differences.Length; i++) differences[i] = Math.Abs(values[i] - (2 * values[i + 1]) + values[i + 2]);
+        return Median.DeviationToSigma * Median.Of(differences) / Math.Sqrt(6);
+    }
+
+    /// <summary>The mean and the standard deviation (n − 1) of values, in two passes.</summary>
+    public static (double Mean, double Deviation) Of(ReadOnlySpan<double> values)
+    {
+        if (values.Length == 0) return (0, 0);
+        double sum = 0;
+        foreach (double value in values) sum += value;
+        double mean = sum / values.Length;
+        double squares = 0;
+        foreach (double value in values) squares += (value - mean) * (value - mean);
+        return (mean, values.Length > 1 ? Math.Sqrt(squares / (values.Length - 1)) : 0);
+    }
+}

@@ -1,0 +1,130 @@
+namespace RigDaq.Core.Signal;
+
+/// <summary>A peak force as it is estimated from noisy samples.</summary>
+/// <param name="Newtons">The estimate.</param>
+/// <param name="StandardUncertaintyNewtons">From the noise of the samples alone.</param>
+/// <param name="TimeSeconds">When it was.</param>
+/// <param name="RateNewtonsPerSecond">The loading rate there: the slope at a sudden break, 0 at the top of a smooth maximum.</param>
+/// <param name="IsAtEnd">Whether the force still rose at the last sample: the peak of a sudden break.</param>
+/// <param name="Samples">How many samples the fit rests on.</param>
+public readonly record struct PeakEstimate(
+    double Newtons, double StandardUncertaintyNewtons, double TimeSeconds, double RateNewtonsPerSecond, bool IsAtEnd, int Samples);
+
+/// <summary>
+/// Estimates the greatest force with little of the noise's upward bias: a parabola through the widest window round the maximum
+/// (or up to the last sample before a sudden fall) that the samples themselves allow, that is, in which neither the residuals
+/// nor a cubic or quartic term stand out of the noise.
+/// </summary>
+internal static class PeakEstimator
+{
+    // A cubic or quartic term beyond this many standard deviations says that the window is too wide.
+    private const double TermDeviationsMax = 2;
+
+    // Residual squares beyond their expectation by this many standard deviations say the same.
+    private const double ResidualDeviationsMax = 3;
+
+    // A window that is too wide fails again and again as it grows; one that fails by chance does not.
+    private const int RejectionsMax = 4;
+
+    // The fewest samples of a fit, and by how much windows grow.
+    private const int SamplesMin = 5;
+    private const double Growth = 1.3;
+
+    /// <summary>Estimates the peak.</summary>
+    /// <param name="times">Of the despiked samples.</param>
+    /// <param name="forces">Newtons above zero.</param>
+    /// <param name="first">The first sample in contact.</param>
+    /// <param name="last">The last sample before the fall, or of the trace.</param>
+    /// <param name="sigma">The standard deviation of a sample's noise, 0 or more.</param>
+    public static PeakEstimate Estimate(double[] times, double[] forces, int first, int last, double sigma)
+    {
+        int top = first;
+        for (int i = first; i <= last; i++)
+        {
+            if (forces[i] > forces[top]) top = i;
+        }
+
+        // Noise-free data still has rounding.
+        double noise = Math.Max(sigma, 1e-9 * Math.Abs(forces[top]));
+        var raw = new PeakEstimate(forces[top], noise, times[top], RawRate(times, forces, first, top), top == last, 1);
+        if (last - first + 1 < SamplesMin) return raw;
+        PeakEstimate? end = AtEnd(times, forces, first, last, noise);
+        PeakEstimate? inside = Inside(times, forces, first, last, top, noise);
+        if (end is { } sudden && (inside is not { } smooth || top == last || sudden.Newtons >= smooth.Newtons - (2 * noise))) return sudden;
+        return inside ?? raw;
+    }
+
+    /// <summary>The fit up to the last sample; null where the force does not rise there.</summary>
+    private static PeakEstimate? AtEnd(double[] times, double[] forces, int first, int last, double noise)
+    {
+        var fit = new LocalPolynomial();
+        int accepted = 0;
+        int rejections = 0;
+        for (int count = SamplesMin; count <= last - first + 1; count = Next(count))
+        {
+            fit.Fit(times, forces, last - count + 1, last);
+            if (count == SamplesMin || Fits(fit, noise)) (accepted, rejections) = (count, 0);
+            else if (++rejections == RejectionsMax) break;
+        }
+
+        if (accepted == 0) return null;
+        fit.Fit(times, forces, last - accepted + 1, last);
+        int degree = Math.Abs(fit.Significance(2, noise)) > TermDeviationsMax || accepted > 40 ? 2 : 1;
+        double slope = fit.SlopeAt(times[last], degree);
+        if (slope <= 2 * noise * fit.SlopeNoiseFactorAt(times[last], degree)) return null;
+        (double value, double factor) = fit.At(times[last], degree);
+        return new PeakEstimate(value, factor * noise, times[last], slope, true, accepted);
+    }
+
+    private static PeakEstimate? Inside(double[] times, double[] forces, int first, int last, int top, double noise)
+    {
+        var fit = new LocalPolynomial();
+        int centre = top;
+        PeakEstimate? best = null;
+        int half = 2;
+        int rejections = 0;
+        while (true)
+        {
+            int from = Math.Max(first, centre - half);
+            int to = Math.Min(last, centre + half);
+            if (to - from + 1 < SamplesMin) (from, to) = (Math.Max(first, to - SamplesMin + 1), Math.Min(last, from + SamplesMin - 1));
+            fit.Fit(times, forces, from, to);
+            if (best is not null && !Fits(fit, noise))
+            {
+                if (++rejections == RejectionsMax || (from == first && to == last)) break;
+                half = Next(half);
+                continue;
+            }
+
+            rejections = 0;
+            double at = Math.Clamp(fit.Vertex() ?? times[top], times[from], times[to]);
+            (double value, double factor) = fit.At(at, 2);
+            best = new PeakEstimate(value, factor * noise, at, Math.Max(0, fit.SlopeAt(at, 2)), at >= times[last], fit.Count);
+            while (centre < to && times[centre] < at) centre++;
+            while (centre > from && times[centre] > at) centre--;
+            if (from == first && to == last) break;
+            half = Next(half);
+        }
+
+        return best;
+    }
+
+    private static bool Fits(LocalPolynomial fit, double noise)
+    {
+        int freedom = fit.Count - 3;
+        if (freedom < 1) return true;
+        double excess = (fit.ResidualSquares / (noise * noise)) - freedom;
+        return excess <= ResidualDeviationsMax * Math.Sqrt(2.0 * freedom)
+            && Math.Abs(fit.Significance(3, noise)) <= TermDeviationsMax
+            && Math.Abs(fit.Significance(4, noise)) <= TermDeviationsMax;
+    }
+
+    private static int Next(int count) => Math.Max(count + 1, (int)(Growth * count));
+
+    private static double RawRate(double[] times, double[] forces, int first, int top)
+    {
+        int before = Math.Max(first, top - 1);
+        double interval = times[top] - times[before];
+        return interval > 0 ? Math.Max(0, (forces[top] - forces[before]) / interval) : 0;
+    }
+}

@@ -1,0 +1,60 @@
+namespace RigDaq.Core.Strength;
+
+/// <summary>What the crosshead's position adds to a reading: extension, initial slope, work.</summary>
+internal static class CrossheadAnalysis
+{
+    // The initial slope is read between these shares of the peak, in per cent.
+    private const double SlopeFromPercent = 10;
+    private const double SlopeToPercent = 40;
+    private const int SlopeSamplesMin = 5;
+
+    /// <summary>Adds it; the reading comes back unchanged where there is no position or no contact.</summary>
+    public static TraceReading Add(AnalysedTrace trace, MachineCompliance? compliance)
+    {
+        TraceReading reading = trace.Reading;
+        if (trace.Positions is not { } positions || trace.Contact < 0 || reading.PeakForceNewtons is not { } peak) return reading;
+        double given = compliance?.MillimetresPerNewton ?? 0;
+        double[] extensions = new double[trace.Forces.Length];
+        double origin = positions[trace.Contact] - (given * trace.Forces[trace.Contact]);
+        for (int i = 0; i < extensions.Length; i++) extensions[i] = positions[i] - (given * trace.Forces[i]) - origin;
+        int peakAt = At(trace.Times, reading.PeakTimeSeconds!.Value, trace.Contact, trace.End);
+        double toPeak = Work(extensions, trace.Forces, trace.Contact, peakAt);
+        double afterPeak = Work(extensions, trace.Forces, peakAt, trace.End);
+        bool separated = reading.BreakForceNewtons is not null;
+        if (positions[trace.End] == positions[trace.Contact]) return reading;
+        return reading with
+        {
+            ExtensionAtPeakMillimetres = extensions[peakAt],
+            ExtensionAtBreakMillimetres = separated ? extensions[trace.End] : null,
+            InitialSlopeNewtonsPerMillimetre = Slope(extensions, trace.Forces, trace.Contact, peakAt, peak),
+            WorkToBreakJoules = separated ? toPeak + afterPeak : null,
+            WorkAfterPeakJoules = separated ? afterPeak : null,
+        };
+    }
+
+    /// <summary>Trapezium rule, in joules (N·mm/1000).</summary>
+    private static double Work(double[] extensions, double[] forces, int from, int to)
+    {
+        double work = 0;
+        for (int i = from + 1; i <= to; i++) work += (forces[i] + forces[i - 1]) / 2 * (extensions[i] - extensions[i - 1]);
+        return work / 1000;
+    }
+
+    private static double? Slope(double[] extensions, double[] forces, int contact, int peakAt, double peak)
+    {
+        int from = contact;
+        while (from < peakAt && forces[from] < SlopeFromPercent / 100 * peak) from++;
+        int to = from;
+        while (to < peakAt && forces[to] < SlopeToPercent / 100 * peak) to++;
+        if (to - from + 1 < SlopeSamplesMin || extensions[to] <= extensions[from]) return null;
+        (_, double slope) = MathNet.Numerics.Fit.Line(extensions[from..(to + 1)], forces[from..(to + 1)]);
+        return double.IsFinite(slope) ? slope : null;
+    }
+
+    private static int At(double[] times, double time, int first, int last)
+    {
+        int at = Array.BinarySearch(times, time);
+        if (at < 0) at = ~at;
+        return Math.Clamp(at, first, last);
+    }
+}

@@ -1,0 +1,90 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
+
+namespace RigDaq.Core.Strength;
+
+/// <summary>What was read from a pull under a calibration.</summary>
+/// <param name="Reading">Its trace read; <see cref="TraceReading.Ending"/> is what the force alone tells.</param>
+/// <param name="ZeroShiftNewtons">The shift of the zero over the pull; null where no still stretch followed the break.</param>
+public sealed record PullReading(TraceReading Reading, double? ZeroShiftNewtons);
+
+/// <summary>From the raw samples of a pull and a force curve to its reading; the same pull can be read again under another curve.</summary>
+public static class PullAnalysis
+{
+    /// <summary>A zero that shifted by more than this share of the greatest calibrated force is warned about, in per cent.</summary>
+    public const double ZeroShiftPercentMax = 0.1;
+
+    /// <summary>How long the cell is given to come to rest after the fall before its zero is looked at, in seconds.</summary>
+    public const double RestSeconds = 0.25;
+
+    private const int FullScaleCounts = (1 << 23) - 1;
+
+    /// <summary>Reads a pull.</summary>
+    /// <param name="pull">The pull as the rig recorded it.</param>
+    /// <param name="curve">Deflection in counts to newtons.</param>
+    /// <param name="greatestReferenceNewtons">The greatest calibrated force, for the limit of the zero's shift; null to leave that out.</param>
+    /// <param name="compliance">The machine's compliance, taken off the extension; null where it was not measured.</param>
+    public static PullReading Read(
+        PullRecord pull, ForceCurve curve, double? greatestReferenceNewtons = null, MachineCompliance? compliance = null)
+    {
+        ForceTrace trace = Trace(pull, curve);
+        double noise = Math.Abs(curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts;
+        AnalysedTrace analysed = TraceAnalysis.Analyse(trace, pull.Head.Settings.Detection, new KnownZero(0, noise));
+        TraceReading reading = CrossheadAnalysis.Add(analysed, compliance) with { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts) };
+        double? shift = ZeroShift(pull, curve, reading);
+        if (shift is { } newtons && greatestReferenceNewtons is { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100 * greatest)
+        {
+            string warning = $"The zero shifted by {newtons:G3} N over the pull, more than {ZeroShiftPercentMax} % of the greatest calibrated force ({greatest:G4} N).";
+            reading = reading with { Warnings = [.. reading.Warnings, warning] };
+        }
+
+        return new PullReading(reading, shift);
+    }
+
+    /// <summary>The forces of a pull above its zero, over time from its first sample.</summary>
+    public static ForceTrace Trace(PullRecord pull, ForceCurve curve)
+    {
+        IReadOnlyList<RawSample> samples = pull.Trace.Samples;
+        int n = samples.Count;
+        var times = new double[n];
+        var forces = new double[n];
+        double[]? positions = pull.Trace.StepsPerMillimetre is > 0 ? new double[n] : null;
+        for (int i = 0; i < n; i++)
+        {
+            RawSample sample = samples[i];
+            times[i] = (sample.DeviceMicroseconds - samples[0].DeviceMicroseconds) / 1e6;
+            forces[i] = curve.Newtons(sample.Counts - pull.Head.ZeroCounts);
+            if (positions is not null) positions[i] = sample.CrossheadSteps / pull.Trace.StepsPerMillimetre!.Value;
+        }
+
+        // A cell wired the other way runs into the other end.
+        int end = curve.NewtonsPerCount(0) < 0 ? -FullScaleCounts - 1 : FullScaleCounts;
+        return new ForceTrace
+        {
+            TimesSeconds = times,
+            ForcesNewtons = forces,
+            PositionsMillimetres = positions,
+            SamplesLost = n == 0 ? 0 : Math.Max(0, samples[n - 1].Number - samples[0].Number + 1 - n),
+            IntervalSeconds = pull.Trace.IntervalSeconds > 0 ? pull.Trace.IntervalSeconds : null,
+            ConverterDelaySeconds = pull.Trace.ConverterDelaySeconds,
+            SaturationNewtons = curve.Newtons(end - pull.Head.ZeroCounts),
+        };
+    }
+
+    private static double? ZeroShift(PullRecord pull, ForceCurve curve, TraceReading reading)
+    {
+        double? after = pull.ZeroReturnCounts;
+        if (after is null && reading.BreakTimeSeconds is { } broke && pull.Ending == PullEnding.Broken)
+        {
+            IReadOnlyList<RawSample> samples = pull.Trace.Samples;
+            double start = samples[0].DeviceMicroseconds / 1e6;
+            RawSample[] rest = [.. samples.Where(sample => (sample.DeviceMicroseconds / 1e6) - start > broke + RestSeconds)];
+            double[] times = [.. rest.Select(sample => sample.DeviceMicroseconds / 1e6)];
+            double[] counts = [.. rest.Select(sample => (double)sample.Counts)];
+            Stillness still = StillWindow.Judge(times, counts, pull.Head.NoiseCounts);
+            if (still.IsStill) after = still.Mean;
+        }
+
+        return after is { } zero ? curve.Newtons(zero - pull.Head.ZeroCounts) : null;
+    }
+}

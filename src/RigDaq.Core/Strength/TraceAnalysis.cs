@@ -1,0 +1,226 @@
+using RigDaq.Core.Signal;
+
+namespace RigDaq.Core.Strength;
+
+/// <summary>The zero of a trace where it was taken beforehand.</summary>
+/// <param name="ZeroNewtons">In newtons of the trace as given: subtracted from every force.</param>
+/// <param name="NoiseNewtons">The standard deviation of the force while it was taken.</param>
+public readonly record struct KnownZero(double ZeroNewtons, double NoiseNewtons);
+
+/// <summary>
+/// Reads a whole trace of a pull: zero, noise, contact, peak, fall, ending, load drops. A pure function; where something cannot
+/// be had it is null and a warning says why. Endings follow in this order of precedence: no contact, partly broken, broken,
+/// slipped out, unbroken.
+/// </summary>
+public static class TraceAnalysis
+{
+    /// <summary>A pull with a drop deeper than this before its peak is marked for a look, in per cent of the maximum at the drop.</summary>
+    public const double DeepDropPercent = 5;
+
+    /// <summary>A possible under-read above this share of the peak is warned about, in per cent.</summary>
+    public const double UnderReadPercentMax = 1;
+
+    // So many equal samples in a row at the top of a noisy trace say that something was at its end.
+    private const int FlatSamples = 4;
+
+    /// <summary>Reads a trace.</summary>
+    /// <param name="trace">The trace; forces as given, zero not yet taken off.</param>
+    /// <param name="settings">How a break is told.</param>
+    /// <param name="zero">The zero taken before the pull; null to find one in the trace.</param>
+    /// <exception cref="ArgumentException">Times and forces differ in number, or the settings are out of range.</exception>
+    public static TraceReading Read(ForceTrace trace, DetectionSettings settings, KnownZero? zero = null) =>
+        Analyse(trace, settings, zero).Reading;
+
+    /// <summary>Reads a trace and keeps the samples that the reading rests on, for pictures and for what the crosshead adds.</summary>
+    /// <inheritdoc cref="Read"/>
+    internal static AnalysedTrace Analyse(ForceTrace trace, DetectionSettings settings, KnownZero? zero = null)
+    {
+        settings.Validate();
+        if (trace.TimesSeconds.Length != trace.ForcesNewtons.Length)
+            throw new ArgumentException("A trace has one force for each time.", nameof(trace));
+        var warnings = new List<string>();
+        var samples = FiniteSamples.Of(trace);
+        SampleTiming timing = SampleTiming.Of(samples.Times);
+        if (samples.LeftOut > 0) warnings.Add($"{samples.LeftOut} samples had no number for a time or a force and count as lost.");
+        if (timing.IntervalSeconds > 0 && !timing.IsRegular)
+            warnings.Add("The times keep no steady step: lost samples cannot be counted and rates are rough.");
+        double? interval = trace.IntervalSeconds ?? (timing.IntervalSeconds > 0 ? timing.IntervalSeconds : null);
+        long lost = (trace.SamplesLost ?? timing.SamplesLost) + (trace.SamplesLost is null && timing.IsRegular ? 0 : samples.LeftOut);
+        if (lost > 0) warnings.Add($"{lost} samples were lost.");
+
+        ZeroStretch? found = zero is null ? ZeroFinder.Find(samples.Times, samples.Forces, settings.PreloadNewtons ?? 0) : null;
+        double? zeroNewtons = zero?.ZeroNewtons ?? found?.Mean;
+        double? noiseNewtons = zero?.NoiseNewtons ?? found?.Deviation;
+        if (zeroNewtons is null)
+            warnings.Add($"No zero: fewer than {ZeroFinder.SamplesMin} samples lie before contact. Forces are as given.");
+        var reading = new TraceReading
+        {
+            Ending = PullEnding.NoContact,
+            SampleRateHertz = interval is { } seconds ? 1 / seconds : timing.RateHertz,
+            NoiseNewtons = noiseNewtons,
+            ZeroNewtons = zeroNewtons,
+            SamplesLost = lost,
+        };
+        double[] forces = [.. samples.Forces.Select(force => force - (zeroNewtons ?? 0))];
+        double noise = WorkingNoise(noiseNewtons, found, forces);
+        double contactNewtons = Math.Max(settings.PreloadNewtons ?? 0, BreakDetector.ContactNoises * noise);
+        contactNewtons = Math.Max(contactNewtons, 1e-9 * samples.Forces.Select(Math.Abs).DefaultIfEmpty().Max());
+        int above = forces.Count(force => force > contactNewtons);
+        if (above < BreakDetector.SamplesMin)
+        {
+            if (above > 0) warnings.Add($"Only {above} samples lie above contact ({contactNewtons:G3} N): unresolved, or a spike.");
+            return new AnalysedTrace(reading with { Warnings = warnings }, samples.Times, forces, samples.Positions, [], noise, -1, -1);
+        }
+
+        var despiked = DespikedTrace.Of(samples.Times, forces, samples.Positions, noise);
+        int contact = Contact(despiked.Forces, contactNewtons);
+        reading = reading with { SpikesRemoved = despiked.Spikes.Count };
+        if (contact < 0)
+            return new AnalysedTrace(reading with { Warnings = warnings }, despiked.Times, despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
+        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, noise, interval ?? timing.IntervalSeconds);
+    }
+
+    private static AnalysedTrace ReadPull(
+        ForceTrace trace, DetectionSettings settings, TraceReading reading, List<string> warnings,
+        DespikedTrace despiked, int contact, double contactNewtons, double noise, double intervalSeconds)
+    {
+        double[] times = despiked.Times;
+        double[] forces = despiked.Forces;
+        Fall? fall = FallFinder.Last(times, forces, contact, settings, noise);
+        PullEnding ending = EndingOf(fall, forces, contactNewtons, settings, warnings);
+        bool separated = ending is PullEnding.Broken or PullEnding.PartlyBroken;
+        int last = fall is { } f && separated ? f.Start : fall?.Crossing - 1 ?? forces.Length - 1;
+        last = Math.Max(last, contact);
+        double raw = double.NegativeInfinity;
+        for (int i = contact; i < forces.Length; i++) raw = Math.Max(raw, forces[i]);
+        PeakEstimate peak = PeakEstimator.Estimate(times, forces, contact, last, noise);
+        double phase = separated && peak.IsAtEnd ? peak.RateNewtonsPerSecond * intervalSeconds : 0;
+        double delayed = peak.RateNewtonsPerSecond * trace.ConverterDelaySeconds;
+        double underRead = (peak.RateNewtonsPerSecond * intervalSeconds) + delayed;
+        double estimate = peak.Newtons + (phase / 2) + delayed;
+        double uncertainty = Math.Sqrt((peak.StandardUncertaintyNewtons * peak.StandardUncertaintyNewtons) + (phase * phase / 12));
+        Undulations undulations = LoadDropFinder.Find(times, forces, contact, last, noise, settings.FallSeconds);
+        double? first = undulations.Drops.Concat(undulations.SlowFalls).OrderBy(drop => drop.TimeSeconds)
+            .Where(drop => drop.TimeSeconds < peak.TimeSeconds).Select(drop => (double?)ForceAt(times, forces, drop.TimeSeconds)).FirstOrDefault();
+        Warn(warnings, reading, trace, forces, times, contact, last, raw, noise, peak, underRead, undulations, fall, separated, intervalSeconds);
+        var result = reading with
+        {
+            Ending = ending,
+            PeakForceNewtons = estimate,
+            PeakForceStandardUncertaintyNewtons = uncertainty,
+            RawPeakForceNewtons = raw,
+            PeakTimeSeconds = peak.TimeSeconds,
+            FirstMaximumForceNewtons = first,
+            BreakForceNewtons = separated ? forces[fall!.Value.Start] : null,
+            BreakTimeSeconds = separated ? times[fall!.Value.Start] : null,
+            LoadingRateNewtonsPerSecond = peak.RateNewtonsPerSecond,
+            UnderReadNewtons = underRead,
+            LoadDrops = undulations.Drops,
+            Warnings = warnings,
+        };
+        return new AnalysedTrace(result, times, forces, despiked.Positions, despiked.Spikes, noise, contact, separated ? fall!.Value.Start : last);
+    }
+
+    private static PullEnding EndingOf(Fall? fall, double[] forces, double contactNewtons, DetectionSettings settings, List<string> warnings)
+    {
+        if (fall is not { } f) return PullEnding.Unbroken;
+        if (f.SettledSamples < BreakDetector.SamplesMin)
+        {
+            warnings.Add("The trace ends in the fall, before it is known whether the force came back.");
+            return PullEnding.Unbroken;
+        }
+
+        if (f.Seconds > settings.FallSeconds) return PullEnding.SlippedOut;
+        double greatest = forces.AsSpan(0, f.Crossing).ToArray().Max();
+        return f.LeftNewtons > BreakDetector.NothingLeftPercent / 100 * greatest && f.LeftNewtons > contactNewtons
+            ? PullEnding.PartlyBroken
+            : PullEnding.Broken;
+    }
+
+    private static void Warn(
+        List<string> warnings, TraceReading reading, ForceTrace trace, double[] forces, double[] times, int contact, int last, double raw,
+        double noise, PeakEstimate peak, double underRead, Undulations undulations, Fall? fall, bool separated, double intervalSeconds)
+    {
+        if (underRead > UnderReadPercentMax / 100 * peak.Newtons)
+        {
+            double factor = underRead / (UnderReadPercentMax / 100 * peak.Newtons);
+            string rate = intervalSeconds > 0 ? $"{factor / intervalSeconds:F0} samples/s or more" : "a higher sample rate";
+            warnings.Add($"Between two samples the peak can have been up to {underRead:G3} N ({100 * underRead / peak.Newtons:F1} %) higher: "
+                + $"{rate}, or {factor:F1} times slower, would bring that below {UnderReadPercentMax} %.");
+        }
+
+        double deepest = undulations.Drops.Where(drop => drop.TimeSeconds <= peak.TimeSeconds)
+            .Select(drop => 100 * drop.DepthNewtons / Math.Max(ForceAt(times, forces, drop.TimeSeconds), double.Epsilon)).DefaultIfEmpty().Max();
+        if (deepest > DeepDropPercent) warnings.Add($"The force dropped by {deepest:F0} % before the peak and came back: have a look.");
+        foreach (LoadDrop slow in undulations.SlowFalls)
+            warnings.Add($"From {slow.TimeSeconds:F2} s the force fell slowly by {slow.DepthNewtons:G3} N and rose again: a yielding specimen, or one that slid.");
+        double ceiling = trace.SaturationNewtons - (reading.ZeroNewtons ?? 0) ?? double.PositiveInfinity;
+        if (raw >= ceiling || (noise > 0 && FlatAtTop(forces, contact, last, raw) >= FlatSamples))
+            warnings.Add("The force stood exactly still at its greatest value: converter or cell at its end; the true peak was higher.");
+        int stuck = LongestRepeat(forces, contact, last);
+        if (noise > 0 && stuck > 4 * FlatSamples && stuck * intervalSeconds > 0.05)
+            warnings.Add($"{stuck} samples in a row had the same value: the converter repeated itself or stood still.");
+        if (fall is { } f && separated)
+        {
+            double gap = times[Math.Min(f.Crossing, times.Length - 1)] - times[f.Start];
+            if (f.Crossing == f.Start + 1 && intervalSeconds > 0 && gap > 1.5 * intervalSeconds)
+                warnings.Add($"Samples were lost in the fall: the force at break is {1000 * gap:F0} ms older than the first one below.");
+            if (f.LeftNewtons < -Math.Max(BreakDetector.ContactNoises * noise, 0.01 * raw))
+                warnings.Add($"After the break the force lay {-f.LeftNewtons:G3} N below the zero: the specimen was under tension when it was taken.");
+        }
+    }
+
+    private static int FlatAtTop(double[] forces, int contact, int last, double raw)
+    {
+        int longest = 0, run = 0;
+        for (int i = contact; i <= last; i++) longest = Math.Max(longest, run = forces[i] == raw ? run + 1 : 0);
+        return longest;
+    }
+
+    private static int LongestRepeat(double[] forces, int contact, int last)
+    {
+        int longest = 0, run = 0;
+        for (int i = contact + 1; i <= last; i++) longest = Math.Max(longest, run = forces[i] == forces[i - 1] ? run + 1 : 0);
+        return longest + 1;
+    }
+
+    private static double ForceAt(double[] times, double[] forces, double time)
+    {
+        int at = Array.BinarySearch(times, time);
+        return forces[at >= 0 ? at : Math.Min(~at, forces.Length - 1)];
+    }
+
+    private static int Contact(double[] forces, double contactNewtons)
+    {
+        int run = 0;
+        for (int i = 0; i < forces.Length; i++)
+        {
+            run = forces[i] > contactNewtons ? run + 1 : 0;
+            if (run == BreakDetector.SamplesMin) return i - BreakDetector.SamplesMin + 1;
+        }
+
+        return -1;
+    }
+
+    /// <summary>The noise that limits are made of: a zero of few samples tells little, then the whole trace helps.</summary>
+    private static double WorkingNoise(double? noise, ZeroStretch? zero, double[] forces)
+    {
+        const int TellingSamples = 30;
+        if (noise is { } known && (zero is not { } stretch || stretch.End - stretch.Start >= TellingSamples)) return Math.Max(known, 0);
+        double whole = forces.Length >= TellingSamples ? NoiseEstimate.FromSecondDifferences(forces) : 0;
+        return noise is { } few ? Math.Max(few, Math.Min(whole, 3 * few)) : whole;
+    }
+}
+
+/// <summary>A reading with the samples that it rests on.</summary>
+/// <param name="Reading">What was read.</param>
+/// <param name="Times">Despiked, in seconds.</param>
+/// <param name="Forces">Despiked, in newtons above zero.</param>
+/// <param name="Positions">Of the crosshead in mm, or null.</param>
+/// <param name="Spikes">The samples that were left out.</param>
+/// <param name="Noise">The standard deviation that limits were made of, in newtons.</param>
+/// <param name="Contact">The first sample in contact; −1 without one.</param>
+/// <param name="End">The last sample before the fall, or of the pull; −1 without contact.</param>
+internal sealed record AnalysedTrace(
+    TraceReading Reading, double[] Times, double[] Forces, double[]? Positions, IReadOnlyList<DespikedSample> Spikes,
+    double Noise, int Contact, int End);

@@ -1,0 +1,139 @@
+using RigDaq.Core.Signal;
+
+namespace RigDaq.Core.Tests.Signal;
+
+public sealed class BreakDetectorTest
+{
+    private static readonly DetectionSettings Usual = new() { PreloadNewtons = 2 };
+
+    [Theory]
+    [InlineData(10)]
+    [InlineData(80)]
+    [InlineData(1000)]
+    [InlineData(4000)]
+    public void Calls_a_break_when_the_settling_window_closes_and_not_before(double rate)
+    {
+        ForceTrace pull = Pulls.Brittle(rate);
+        (DetectorState state, double time) = Run(pull, Usual);
+        Assert.Equal(DetectorState.Broken, state);
+        Assert.InRange(time, 5.25, 5.0003 + Math.Max(0.25 + (2 / rate), 5 / rate));
+    }
+
+    [Fact]
+    public void Nothing_is_a_break_before_contact()
+    {
+        ForceTrace bumps = Pulls.Of(1000, 0.1, 3, (0, 0), (1, 1.5), (1.001, 0), (2, 1.9), (2.001, 0), (3, 0));
+        Assert.Equal(DetectorState.NoContact, Run(bumps, Usual).State);
+    }
+
+    [Fact]
+    public void A_fall_that_comes_back_is_no_break()
+    {
+        ForceTrace slip = Pulls.Of(1000, 0.5, 4, (0, 0), (3, 600), (3.005, 120), (3.1, 500), (4, 700));
+        var detector = new BreakDetector(Usual, 0.5);
+        for (int i = 0; i < slip.TimesSeconds.Length; i++) detector.Add(slip.TimesSeconds[i], slip.ForcesNewtons[i]);
+        Assert.Equal(DetectorState.Loading, detector.State);
+        Assert.Equal(1, detector.RecoveredFalls);
+        Assert.InRange(detector.RunningMaximumNewtons, 695, 703);
+    }
+
+    [Fact]
+    public void What_still_carries_load_is_partly_broken()
+    {
+        ForceTrace partial = Pulls.Of(1000, 0.5, 5, (0, 0), (3, 600), (3.005, 150), (5, 190));
+        Assert.Equal(DetectorState.PartlyBroken, Run(partial, Usual).State);
+    }
+
+    [Fact]
+    public void A_tear_that_is_still_going_down_when_the_window_closes_is_waited_for()
+    {
+        ForceTrace tear = Pulls.Of(1000, 0.5, 6, (0, 0), (3, 600), (3.15, 200), (3.8, 0), (6, 0));
+        (DetectorState state, double time) = Run(tear, Usual);
+        Assert.Equal(DetectorState.Broken, state);
+        Assert.InRange(time, 3.4, 3.15 + (BreakDetector.WindowsMax * 0.25) + 0.01);
+    }
+
+    [Fact]
+    public void A_slow_fall_is_a_specimen_that_slid_out()
+    {
+        ForceTrace slide = Pulls.Of(1000, 0.5, 7, (0, 0), (3, 600), (6, 0), (7, 0));
+        Assert.Equal(DetectorState.SlippedOut, Run(slide, Usual).State);
+    }
+
+    [Fact]
+    public void A_cell_that_rings_after_the_break_delays_nothing()
+    {
+        ForceTrace pull = Pulls.Brittle();
+        for (int i = 0; i < pull.TimesSeconds.Length; i++)
+        {
+            double since = pull.TimesSeconds[i] - 5.0004;
+            if (since > 0) pull.ForcesNewtons[i] += 700 * Math.Exp(-since / 0.015) * Math.Cos(2 * Math.PI * 90 * since);
+        }
+
+        (DetectorState state, double time) = Run(pull, Usual);
+        Assert.Equal(DetectorState.Broken, state);
+        Assert.InRange(time, 5.25, 5.32);
+    }
+
+    [Fact]
+    public void Values_that_are_no_numbers_and_times_that_go_back_are_left_out()
+    {
+        var detector = new BreakDetector(Usual, 0.5);
+        detector.Add(0, double.NaN);
+        detector.Add(double.NaN, 500);
+        for (int i = 0; i < 100; i++) detector.Add(i * 0.01, i * 5);
+        detector.Add(0.2, 0);
+        detector.Add(1, double.PositiveInfinity);
+        Assert.Equal(DetectorState.Loading, detector.State);
+        Assert.Equal(495, detector.RunningMaximumNewtons);
+    }
+
+    [Fact]
+    public void Allocates_nothing_per_sample()
+    {
+        ForceTrace pull = Pulls.Brittle(4000);
+        Run(pull, Usual);
+        var detector = new BreakDetector(Usual, 0.5);
+        var despiker = new Despiker(0.5);
+        Feed(pull, despiker, detector, 0, 1000);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        Feed(pull, despiker, detector, 1000, pull.TimesSeconds.Length);
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.Equal(DetectorState.Broken, detector.State);
+    }
+
+    [Theory]
+    [InlineData(0.5, null, 0.3, 0.25)]
+    [InlineData(40, -1.0, 0.3, 0.25)]
+    [InlineData(40, null, 0, 0.25)]
+    [InlineData(40, null, 0.3, double.NaN)]
+    public void Refuses_settings_out_of_range(double remaining, double? preload, double fall, double settling)
+    {
+        var settings = new DetectionSettings { RemainingPercent = remaining, PreloadNewtons = preload, FallSeconds = fall, SettlingSeconds = settling };
+        Assert.Throws<ArgumentOutOfRangeException>(() => new BreakDetector(settings, 0.5));
+    }
+
+    private static void Feed(ForceTrace pull, Despiker despiker, BreakDetector detector, int from, int to)
+    {
+        for (int i = from; i < to; i++)
+        {
+            despiker.Add(pull.TimesSeconds[i], pull.ForcesNewtons[i]);
+            while (despiker.TryTake(out DespikedSample sample))
+            {
+                if (!sample.IsSpike) detector.Add(sample.TimeSeconds, sample.Value);
+            }
+        }
+    }
+
+    private static (DetectorState State, double Time) Run(ForceTrace pull, DetectionSettings settings)
+    {
+        var detector = new BreakDetector(settings, 0.5);
+        for (int i = 0; i < pull.TimesSeconds.Length; i++)
+        {
+            DetectorState state = detector.Add(pull.TimesSeconds[i], pull.ForcesNewtons[i]);
+            if (state is DetectorState.Broken or DetectorState.PartlyBroken or DetectorState.SlippedOut) return (state, pull.TimesSeconds[i]);
+        }
+
+        return (detector.State, double.NaN);
+    }
+}
