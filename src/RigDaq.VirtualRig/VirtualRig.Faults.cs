@@ -7,6 +7,7 @@ namespace RigDaq.Virtual;
 public sealed partial class VirtualRig
 {
     private const int GarbageBytesMax = 1_000_000;
+    private static readonly TimeSpan TryAgainAfter = TimeSpan.FromMilliseconds(100);
 
     /// <summary>Lets something go wrong now.</summary>
     /// <exception cref="ArgumentOutOfRangeException">A figure of the fault is outside its range.</exception>
@@ -79,6 +80,14 @@ public sealed partial class VirtualRig
     {
         if (_wallNow < _pluggedAgainAt || _pluggedAgainAt is null) return;
         _pluggedAgainAt = null;
-        if (_plugAgain is { } again) _line = again();
+        try
+        {
+            if (_plugAgain is { } again) _line = again();
+        }
+        catch (IOException)
+        {
+            // The system has no pseudo-terminal left just now, or the link's name is taken: the rig lives on without a cable.
+            _pluggedAgainAt = _wallNow + TryAgainAfter;
+        }
     }
 }

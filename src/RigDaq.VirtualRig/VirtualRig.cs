@@ -97,6 +97,30 @@ public sealed partial class VirtualRig : IAsyncDisposable
         }
     }
 
+    /// <summary>Plugs a pseudo-terminal in (Linux and macOS), so that a host opens it like any serial port. An earlier cable is pulled.</summary>
+    /// <param name="link">
+    /// A path that becomes a symbolic link to it, so that the name stays when the cable is unplugged and plugged in again; null
+    /// for the slave's own path.
+    /// </param>
+    /// <returns>The path to open.</returns>
+    /// <exception cref="PlatformNotSupportedException">The system has no pseudo-terminals: use <see cref="ConnectInProcess"/>.</exception>
+    /// <exception cref="IOException">The system refused, or the cable is unplugged just now.</exception>
+    public string OpenPty(string? link = null)
+    {
+        if (!OperatingSystem.IsLinux() && !OperatingSystem.IsMacOS())
+            throw new PlatformNotSupportedException("Pseudo-terminals need Linux or macOS; the in-process line runs anywhere.");
+        lock (_gate)
+        {
+            ObjectDisposedException.ThrowIf(_disposed, this);
+            if (_pluggedAgainAt is not null) throw new IOException("The virtual rig's cable is unplugged.");
+            // The earlier one goes first: both may go by the same link.
+            Replace(null, null);
+            var line = new PtyLine(link);
+            Replace(line, () => new PtyLine(link));
+            return line.Path;
+        }
+    }
+
     /// <summary>Puts specimens at the end of the feeder's queue.</summary>
     /// <exception cref="ArgumentException">A specimen's figure is outside its range.</exception>
     public void QueueSpecimens(IEnumerable<VirtualSpecimen> specimens)
