@@ -1,0 +1,105 @@
+using System.Text;
+using System.Text.Json;
+using RigDaq.Archive.Storage;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Archive.Captures;
+
+/// <summary>What a capture holds, read past any damage: each record that is whole is used, the rest is said.</summary>
+internal sealed class CaptureContent
+{
+    /// <summary>Null where it cannot be read: then nothing of the capture can be used without a person.</summary>
+    public PullHead? Head { get; private set; }
+
+    public List<RawSample> Samples { get; } = [];
+
+    /// <summary>Null where the pull was cut short.</summary>
+    public CaptureTrailer? Trailer { get; private set; }
+
+    /// <summary>Bytes that belong to no whole record before the last whole one: damage, not a torn tail.</summary>
+    public long DamagedBytes { get; private set; }
+
+    /// <summary>Bytes after the last whole record: a block that was being written when the program ended.</summary>
+    public long TornBytes { get; private set; }
+
+    /// <summary>Whether all that was written is here.</summary>
+    public bool Whole => Head is not null && DamagedBytes == 0 && TornBytes == 0 && (Trailer is null || Trailer.Samples == Samples.Count);
+
+    public static CaptureContent Read(string path) => Read(File.ReadAllBytes(path));
+
+    public static CaptureContent Read(ReadOnlySpan<byte> bytes)
+    {
+        var capture = new CaptureContent();
+        int at = bytes.StartsWith(CaptureFormat.Name) ? CaptureFormat.Name.Length : 0;
+        int unread = 0;
+        while (at < bytes.Length)
+        {
+            if (CaptureFormat.TryRead(bytes[at..], out byte kind, out ReadOnlySpan<byte> content) && capture.Take(kind, content))
+            {
+                capture.DamagedBytes += unread;
+                unread = 0;
+                at += CaptureFormat.RecordHeadBytes + content.Length;
+                continue;
+            }
+
+            // Not a record: look for the next mark.
+            int next = bytes[(at + 1)..].IndexOf(CaptureFormat.Mark);
+            int skipped = next < 0 ? bytes.Length - at : next + 1;
+            unread += skipped;
+            at += skipped;
+        }
+
+        capture.TornBytes = unread;
+        return capture;
+    }
+
+    /// <summary>As a pull: interrupted where there is no trailer.</summary>
+    public PullRecord? ToPull()
+    {
+        if (Head is null) return null;
+        return new PullRecord
+        {
+            Head = Head,
+            Ending = Trailer?.Ending ?? PullEnding.Interrupted,
+            Reason = Trailer?.Reason ?? $"The program or the machine ended in mid-pull; {Samples.Count} samples were kept.",
+            EndedAt = Trailer?.EndedAt ?? Head.StartedAt + Lasted(),
+            Trace = new RawTrace
+            {
+                Samples = Samples,
+                IntervalSeconds = Head.IntervalSeconds,
+                StepsPerMillimetre = Head.StepsPerMillimetre,
+                ConverterDelaySeconds = Head.ConverterDelaySeconds,
+            },
+        };
+    }
+
+    private TimeSpan Lasted() =>
+        Samples.Count == 0 ? TimeSpan.Zero : TimeSpan.FromMicroseconds(Samples[^1].DeviceMicroseconds - Samples[0].DeviceMicroseconds);
+
+    private bool Take(byte kind, ReadOnlySpan<byte> content)
+    {
+        try
+        {
+            switch (kind)
+            {
+                case CaptureFormat.HeadKind:
+                    Head ??= RecordText.Read<PullHead>(Encoding.UTF8.GetString(content));
+                    return true;
+                case CaptureFormat.BlockKind:
+                    Samples.AddRange(TraceCodec.Decode(content));
+                    return true;
+                case CaptureFormat.TrailerKind:
+                    Trailer ??= RecordText.Read<CaptureTrailer>(Encoding.UTF8.GetString(content));
+                    return true;
+                default:
+                    // A kind that a later version added: skipped.
+                    return true;
+            }
+        }
+        catch (Exception e) when (e is JsonException or InvalidDataException)
+        {
+            return false;
+        }
+    }
+}

@@ -1,0 +1,177 @@
+using System.Collections.Concurrent;
+using Microsoft.Extensions.Logging;
+using RigDaq.Archive.Storage;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Archive.Captures;
+
+/// <summary>The folder of captures: one file a pull, named for its run, kept for good.</summary>
+internal sealed class CaptureJournal : ICaptureJournal
+{
+    /// <summary>No pull starts with less room than this: the longest pull at the highest rate needs a tenth of it.</summary>
+    public const long LeastFreeBytes = 64L * 1024 * 1024;
+
+    private const string DraftExtension = ".new";
+    private readonly ArchiveFolder _folder;
+    private readonly DiskSync _sync;
+    private readonly ILogger _logger;
+    private readonly Func<string, bool> _isStored;
+    private readonly ConcurrentDictionary<string, byte> _open = new(StringComparer.OrdinalIgnoreCase);
+
+    /// <param name="folder">Where.</param>
+    /// <param name="sync">How.</param>
+    /// <param name="logger">For what is found at start.</param>
+    /// <param name="isStored">Whether a run id is in the database.</param>
+    public CaptureJournal(ArchiveFolder folder, DiskSync sync, ILogger logger, Func<string, bool> isStored)
+    {
+        _folder = folder;
+        _sync = sync;
+        _logger = logger;
+        _isStored = isStored;
+        Directory.CreateDirectory(folder.Captures);
+        // A draft's Begin never returned: no pull started.
+        foreach (string draft in Directory.EnumerateFiles(folder.Captures, "*" + DraftExtension)) File.Delete(draft);
+    }
+
+    public ICaptureWriter Begin(PullHead head)
+    {
+        string path = PathOf(head.RunId);
+        if (File.Exists(path)) throw new IOException($"A capture of run {head.RunId} exists already: '{path}'.");
+        if (!_open.TryAdd(head.RunId, 0)) throw new IOException($"A capture of run {head.RunId} is being written.");
+        try
+        {
+            return Create(head, path, () => _open.TryRemove(head.RunId, out _));
+        }
+        catch
+        {
+            _open.TryRemove(head.RunId, out _);
+            throw;
+        }
+    }
+
+    /// <summary>
+    /// Captures whose run is not in the database: those without an ending become interrupted; those that ended, and whose
+    /// run could not be stored before the program ended, keep their ending.
+    /// </summary>
+    public IReadOnlyList<PullRecord> FindUnfinished()
+    {
+        var found = new List<PullRecord>();
+        foreach (string runId in RunIds())
+        {
+            if (_open.ContainsKey(runId) || _isStored(runId)) continue;
+            CaptureContent capture = CaptureContent.Read(PathOf(runId));
+            if (capture.ToPull() is not { } pull)
+            {
+                _logger.LogError(
+                    "The capture '{Path}' has no readable head, so its run cannot be stored. It is kept; look at it by hand.", PathOf(runId));
+                continue;
+            }
+
+            Say(runId, capture);
+            found.Add(pull);
+        }
+
+        return [.. found.OrderBy(pull => pull.Head.StartedAt).ThenBy(pull => pull.Head.RunId, StringComparer.Ordinal)];
+    }
+
+    /// <summary>The run ids of all captures that are not being written.</summary>
+    public IReadOnlyList<string> RunIds() =>
+        [.. Directory.EnumerateFiles(_folder.Captures, "*" + CaptureFormat.Extension)
+            .Select(path => Path.GetFileNameWithoutExtension(path))
+            .Where(id => Guid.TryParse(id, out _) && !_open.ContainsKey(id))
+            .Order(StringComparer.Ordinal)];
+
+    /// <summary>What is known of a run's samples outside the database, or null where there is nothing.</summary>
+    public CaptureContent? Read(string runId)
+    {
+        string path = PathOf(runId);
+        string stored = StoredPathOf(runId);
+        if (File.Exists(stored)) return CaptureContent.Read(stored);
+        return File.Exists(path) ? CaptureContent.Read(path) : null;
+    }
+
+    /// <summary>
+    /// Makes sure that the captures alone can bring back this pull's samples: one that came another way than the wire (an
+    /// import) gets a capture, and where the capture holds other samples than the pull, what is stored is written beside it.
+    /// </summary>
+    public void Ensure(PullRecord pull, uint traceChecksum)
+    {
+        string runId = pull.Head.RunId;
+        CaptureContent? capture = _open.ContainsKey(runId) ? null : Read(runId);
+        if (capture is not null && capture.Head is not null && Records.RunRows.ChecksumOf(capture.Samples) == traceChecksum) return;
+        if (File.Exists(PathOf(runId)))
+        {
+            _logger.LogWarning(
+                "The capture of run {Run} holds {Captured} samples where the run has {Stored}; the run's own are written beside it.",
+                runId, capture?.Samples.Count, pull.Trace.Samples.Count);
+            Write(pull, StoredPathOf(runId));
+        }
+        else
+        {
+            Write(pull, PathOf(runId));
+        }
+    }
+
+    private void Write(PullRecord pull, string path)
+    {
+        using CaptureWriter writer = Create(pull.Head, path, () => { });
+        const int BlockSamples = 4096;
+        RawSample[] samples = [.. pull.Trace.Samples];
+        for (int at = 0; at < samples.Length; at += BlockSamples)
+        {
+            writer.Append(samples.AsSpan(at, Math.Min(BlockSamples, samples.Length - at)));
+        }
+
+        writer.Complete(pull.Ending, pull.Reason, pull.EndedAt);
+    }
+
+    private CaptureWriter Create(PullHead head, string path, Action closed)
+    {
+        RefuseFullDisk();
+        string draft = path + DraftExtension;
+        // Written under another name until its head is on the disk: a capture always has a head.
+        var file = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.Read | FileShare.Delete, bufferSize: 0);
+        try
+        {
+            file.Write([.. CaptureFormat.Name, .. CaptureFormat.TextRecord(CaptureFormat.HeadKind, head)]);
+            _sync.File(file);
+            File.Move(draft, path, overwrite: true);
+            _sync.Folder(_folder.Captures);
+        }
+        catch
+        {
+            file.Dispose();
+            throw;
+        }
+
+        return new CaptureWriter(file, _sync, closed);
+    }
+
+    private void Say(string runId, CaptureContent capture)
+    {
+        if (capture.DamagedBytes > 0)
+        {
+            _logger.LogWarning(
+                "The capture of run {Run} is damaged: {Bytes} bytes were left out; the gap counts as lost samples.", runId, capture.DamagedBytes);
+        }
+
+        _logger.LogInformation(
+            "Run {Run} had not been stored: {Samples} samples found, {State}, {Torn} bytes of an unfinished block cut.",
+            runId, capture.Samples.Count, capture.Trailer is null ? "interrupted" : "complete", capture.TornBytes);
+    }
+
+    private void RefuseFullDisk()
+    {
+        long free = new DriveInfo(_folder.Captures).AvailableFreeSpace;
+        if (free >= LeastFreeBytes) return;
+        throw new IOException(
+            $"The disk of '{_folder.Captures}' has {free / 1_000_000} MB left; a pull needs {LeastFreeBytes / 1_000_000} MB. Make room, then go on.");
+    }
+
+    private string StoredPathOf(string runId) => Path.ChangeExtension(PathOf(runId), ".stored" + CaptureFormat.Extension);
+
+    private string PathOf(string runId) => Guid.TryParse(runId, out _)
+        ? Path.Combine(_folder.Captures, runId + CaptureFormat.Extension)
+        : throw new ArgumentException($"'{runId}' is no run id (a UUID in text form).", nameof(runId));
+}

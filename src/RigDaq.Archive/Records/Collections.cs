@@ -1,0 +1,34 @@
+using LiteDB;
+
+namespace RigDaq.Archive.Records;
+
+/// <summary>The collections of the database, and the keys that they are asked by.</summary>
+internal static class Collections
+{
+    public const string Meta = "meta";
+    public const string Studies = "studies";
+    public const string Calibrations = "calibrations";
+
+    /// <summary>The latest revision of each run.</summary>
+    public const string Runs = "runs";
+
+    /// <summary>Every revision of every run.</summary>
+    public const string Revisions = "revisions";
+
+    /// <summary>Each run's pull without its samples.</summary>
+    public const string Pulls = "pulls";
+
+    /// <summary>The samples, packed, in pieces: in a run's own document they would be dragged along by every list.</summary>
+    public const string Traces = "traces";
+
+    public const string Outbox = "outbox";
+
+    public static void EnsureIndexes(ILiteDatabase database)
+    {
+        database.GetCollection(Runs).EnsureIndex("study", "$.study");
+        database.GetCollection(Runs).EnsureIndex("started", "$.started");
+        database.GetCollection(Revisions).EnsureIndex("run", "$.run");
+        database.GetCollection(Traces).EnsureIndex("run", "$.run");
+        database.GetCollection(Calibrations).EnsureIndex("device", "$.device");
+    }
+}

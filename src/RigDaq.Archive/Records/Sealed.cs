@@ -1,0 +1,74 @@
+using System.Text;
+using LiteDB;
+using RigDaq.Archive.Storage;
+using JsonException = System.Text.Json.JsonException;
+
+namespace RigDaq.Archive.Records;
+
+/// <summary>
+/// Documents whose content carries a checksum that is verified whenever it is read: the database notices most flipped
+/// bytes in its own structure and none in the content.
+/// </summary>
+internal static class Sealed
+{
+    private const string TextField = "text";
+    private const string BytesField = "bytes";
+    private const string ChecksumField = "crc32c";
+
+    /// <summary>A document that holds text; keys to ask by are added by the caller.</summary>
+    public static BsonDocument Text(BsonValue id, string text) => new()
+    {
+        ["_id"] = id,
+        [TextField] = text,
+        [ChecksumField] = (long)Checksum.Of(Encoding.UTF8.GetBytes(text)),
+    };
+
+    /// <summary>A document that holds bytes.</summary>
+    public static BsonDocument Bytes(BsonValue id, byte[] bytes) => new()
+    {
+        ["_id"] = id,
+        [BytesField] = bytes,
+        [ChecksumField] = (long)Checksum.Of(bytes),
+    };
+
+    /// <summary>The text as it was kept.</summary>
+    /// <exception cref="ArchiveException">It is not what was kept.</exception>
+    public static string ReadText(BsonDocument document, string collection)
+    {
+        if (!document[TextField].IsString) throw Damaged(document, collection);
+        string text = document[TextField].AsString;
+        return Matches(document, Encoding.UTF8.GetBytes(text)) ? text : throw Damaged(document, collection);
+    }
+
+    /// <summary>The bytes as they were kept.</summary>
+    /// <exception cref="ArchiveException">They are not what was kept.</exception>
+    public static byte[] ReadBytes(BsonDocument document, string collection)
+    {
+        if (!document[BytesField].IsBinary) throw Damaged(document, collection);
+        byte[] bytes = document[BytesField].AsBinary;
+        return Matches(document, bytes) ? bytes : throw Damaged(document, collection);
+    }
+
+    /// <summary>The record in the text.</summary>
+    /// <exception cref="ArchiveException">The text is damaged or not such a record.</exception>
+    public static T Read<T>(BsonDocument document, string collection)
+    {
+        string text = ReadText(document, collection);
+        try
+        {
+            return RecordText.Read<T>(text);
+        }
+        catch (JsonException e)
+        {
+            throw new ArchiveException(
+                $"A {typeof(T).Name} in '{collection}' ({document["_id"]}) cannot be read by this version: {e.Message}", e);
+        }
+    }
+
+    private static bool Matches(BsonDocument document, byte[] content) =>
+        document[ChecksumField].IsInt64 && document[ChecksumField].AsInt64 == Checksum.Of(content);
+
+    private static ArchiveException Damaged(BsonDocument document, string collection) => new(
+        $"The record {document["_id"]} in '{collection}' of the database is damaged: its checksum does not match. " +
+        "The raw data is safe in the captures and the journal: rebuild the database from them.");
+}

@@ -1,0 +1,9 @@
+namespace RigDaq.Archive.Recovery;
+
+/// <summary>What came back when a database was made anew.</summary>
+/// <param name="Studies">Studies now in it.</param>
+/// <param name="Calibrations">Calibrations now in it.</param>
+/// <param name="Runs">Runs now in it.</param>
+/// <param name="Recomputed">Those of them that only a capture knew of, computed again.</param>
+/// <param name="DamagedLines">Lines of the journal that could not be read.</param>
+public sealed record RebuildReport(int Studies, int Calibrations, int Runs, int Recomputed, int DamagedLines);

@@ -1,0 +1,191 @@
+using Microsoft.Extensions.Logging;
+using RigDaq.Archive.Journaling;
+using RigDaq.Archive.Records;
+using RigDaq.Archive.Storage;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Archive;
+
+/// <summary>
+/// Everything that is kept, in one data folder: studies, calibrations, runs with their revisions and raw traces, what waits
+/// to be published, and the captures. Safe for calls from any thread; each waits for the one before it. What a call
+/// returns is detached. What a call has stored survives a power cut.
+/// </summary>
+public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibrationArchive, IOutbox, IDisposable
+{
+    /// <summary>No id is longer, so that every id fits an index and a file name.</summary>
+    public const int LongestId = 100;
+
+    private readonly ArchiveOwner _owner;
+
+    /// <summary>Opens the folder, or makes it. A lost database is made anew from the journal and the captures, and said.</summary>
+    /// <param name="folderPath">The data folder.</param>
+    /// <param name="time">Stamps the journal.</param>
+    /// <param name="logger">Hears what was found and put right.</param>
+    /// <exception cref="ArchiveException">
+    /// Another process has the folder, a newer version wrote it, or it is damaged; the message says what to do.
+    /// </exception>
+    public RigArchive(string folderPath, TimeProvider time, ILogger logger) : this(folderPath, time, logger, new DiskSync()) { }
+
+    internal RigArchive(string folderPath, TimeProvider time, ILogger logger, DiskSync sync) =>
+        _owner = new ArchiveOwner(new ArchiveFolder(folderPath), time, logger, sync);
+
+    /// <summary>
+    /// Where the samples of a pull go while it lasts. Its <see cref="ICaptureJournal.FindUnfinished"/> gives every pull whose
+    /// run is not in the archive: those that were cut short, as interrupted, and those that ended but were not stored.
+    /// </summary>
+    public ICaptureJournal Captures => _owner.Captures;
+
+    /// <summary>The runs.</summary>
+    public IRunArchive Runs => this;
+
+    /// <summary>The studies.</summary>
+    public IStudyArchive Studies => this;
+
+    /// <summary>The calibrations.</summary>
+    public ICalibrationArchive Calibrations => this;
+
+    /// <summary>What waits to be published.</summary>
+    public IOutbox Outbox => this;
+
+    internal ArchiveOwner Owner => _owner;
+
+    /// <inheritdoc/>
+    public void Store(Run run, PullRecord pull, IReadOnlyList<OutboxMessage> messages)
+    {
+        string runId = run.Head.RunId;
+        CheckRunId(runId);
+        if (pull.Head.RunId != runId) throw new ArgumentException($"Run {runId} comes with the pull of run {pull.Head.RunId}.", nameof(pull));
+        if (run.Revision != 0) throw new ArgumentException("A run's first version has revision 0; later ones go to Revise.", nameof(run));
+        string text = RecordText.Of(run);
+        // Packed and captured before the lock is taken: other calls need not wait for that.
+        List<byte[]> pieces = RunRows.Pack(pull.Trace.Samples);
+        uint checksum = RunRows.ChecksumOf(pull.Trace.Samples);
+        _owner.Captures.Ensure(pull, checksum);
+        var entry = new JournalEntry
+        {
+            At = _owner.Time.GetUtcNow(),
+            Kind = EntryKind.Run,
+            Id = runId,
+            Record = text,
+            Pull = RecordText.WithoutSamples(pull),
+            Samples = pull.Trace.Samples.Count,
+            TraceChecksum = checksum,
+            Messages = messages,
+        };
+        _owner.Commit(database => Unless(RunRows.Text(database, runId, 0), text, entry, $"Run {runId}"), pieces);
+    }
+
+    /// <inheritdoc/>
+    /// <exception cref="ArchiveConflictException">The run is not there, or this is not the revision after its latest.</exception>
+    public void Revise(Run revision, IReadOnlyList<OutboxMessage> messages)
+    {
+        string runId = revision.Head.RunId;
+        CheckRunId(runId);
+        string text = RecordText.Of(revision);
+        var entry = new JournalEntry
+        {
+            At = _owner.Time.GetUtcNow(),
+            Kind = EntryKind.Revision,
+            Id = runId,
+            Reason = revision.RevisionReason,
+            Record = text,
+            Messages = messages,
+        };
+        _owner.Commit(
+            database =>
+            {
+                Run latest = RunRows.Find(database, runId) ??
+                    throw new ArchiveConflictException($"Run {runId} is not in the archive: there is nothing to revise.");
+                if (latest.Revision == revision.Revision) return Unless(RunRows.Text(database, runId, revision.Revision), text, entry, $"Revision {revision.Revision} of run {runId}");
+                return latest.Revision + 1 == revision.Revision ? entry : throw new ArchiveConflictException(
+                    $"Run {runId} is at revision {latest.Revision}: the next is {latest.Revision + 1}, not {revision.Revision}. Read it again first.");
+            },
+            []);
+    }
+
+    /// <inheritdoc/>
+    Run? IRunArchive.Find(string runId) => _owner.Read(database => RunRows.Find(database, runId));
+
+    /// <inheritdoc/>
+    public IReadOnlyList<Run> Revisions(string runId) => _owner.Read(database => RunRows.Revisions(database, runId));
+
+    /// <inheritdoc/>
+    public PullRecord? FindPull(string runId) => _owner.Read(database => RunRows.FindPull(database, runId));
+
+    /// <inheritdoc/>
+    public IReadOnlyList<Run> OfStudy(string studyId) => _owner.Read(database => RunRows.OfStudy(database, studyId));
+
+    /// <inheritdoc/>
+    public IReadOnlyList<Run> Latest(int count) => count <= 0 ? [] : _owner.Read(database => RunRows.Latest(database, count));
+
+    /// <inheritdoc/>
+    public void Save(Study study, string reason)
+    {
+        CheckId(study.Id, "study");
+        Commit(EntryKind.Study, study.Id, reason, RecordText.Of(study));
+    }
+
+    /// <inheritdoc/>
+    Study? IStudyArchive.Find(string studyId) => FindRecord<Study>(Collections.Studies, studyId);
+
+    /// <inheritdoc/>
+    public IReadOnlyList<Study> All() => _owner.Read<IReadOnlyList<Study>>(database =>
+        [.. database.GetCollection(Collections.Studies).FindAll()
+            .Select(document => Sealed.Read<Study>(document, Collections.Studies))
+            .OrderByDescending(study => study.CreatedAt).ThenBy(study => study.Id, StringComparer.Ordinal)]);
+
+    /// <inheritdoc/>
+    public void Save(CalibrationRecord calibration)
+    {
+        CheckId(calibration.Id, "calibration");
+        Commit(EntryKind.Calibration, calibration.Id, "", RecordText.Of(calibration));
+    }
+
+    /// <inheritdoc/>
+    CalibrationRecord? ICalibrationArchive.Find(string calibrationId) => FindRecord<CalibrationRecord>(Collections.Calibrations, calibrationId);
+
+    /// <inheritdoc/>
+    public IReadOnlyList<CalibrationRecord> OfDevice(string deviceId) => _owner.Read<IReadOnlyList<CalibrationRecord>>(database =>
+        [.. database.GetCollection(Collections.Calibrations).Find(LiteDB.Query.EQ("device", deviceId))
+            .Select(document => Sealed.Read<CalibrationRecord>(document, Collections.Calibrations))
+            .OrderByDescending(calibration => calibration.AcceptedAt).ThenByDescending(calibration => calibration.Id, StringComparer.Ordinal)]);
+
+    /// <inheritdoc/>
+    public IReadOnlyList<(long Number, OutboxMessage Message)> Pending(int count) =>
+        count <= 0 ? [] : _owner.Read(database => OutboxRows.Oldest(database, count));
+
+    /// <inheritdoc/>
+    public void Complete(long number) => _owner.CompleteMessage(number);
+
+    /// <inheritdoc/>
+    public int Count => _owner.WaitingMessages;
+
+    /// <summary>Closes the folder; it can be opened by another process then.</summary>
+    public void Dispose() => _owner.Dispose();
+
+    private static JournalEntry? Unless(string? kept, string text, JournalEntry entry, string what)
+    {
+        if (kept is null) return entry;
+        return kept == text ? null : throw new ArchiveConflictException($"{what} is kept already with another content. Corrections are added as revisions.");
+    }
+
+    private static void CheckId(string id, string what)
+    {
+        if (string.IsNullOrWhiteSpace(id) || id.Length > LongestId) throw new ArgumentException($"The id of a {what} has 1 to {LongestId} characters.", nameof(id));
+    }
+
+    private static void CheckRunId(string id)
+    {
+        if (!Guid.TryParse(id, out _)) throw new ArgumentException($"'{id}' is no run id (a UUID in text form).", nameof(id));
+    }
+
+    private void Commit(EntryKind kind, string id, string reason, string text) => _owner.Commit(
+        _ => new JournalEntry { At = _owner.Time.GetUtcNow(), Kind = kind, Id = id, Reason = reason, Record = text }, []);
+
+    private T? FindRecord<T>(string collection, string id) where T : class => _owner.Read(database =>
+        database.GetCollection(collection).FindById(id) is { } document ? Sealed.Read<T>(document, collection) : null);
+}

@@ -1,0 +1,33 @@
+namespace RigDaq.Archive.Storage;
+
+/// <summary>The names of everything in a data folder, in one place.</summary>
+internal sealed class ArchiveFolder
+{
+    public ArchiveFolder(string path) => Path = System.IO.Path.GetFullPath(path);
+
+    public string Path { get; }
+
+    public string Database => In("runs.db");
+
+    /// <summary>LiteDB's write-ahead log; the library derives this name from the database's.</summary>
+    public string DatabaseLog => In("runs-log.db");
+
+    public string Journal => In("journal.jsonl");
+
+    public string Marker => In("archive.json");
+
+    public string Lock => In("archive.lock");
+
+    public string Captures => In("captures");
+
+    /// <summary>A name that is free, for something that is set aside rather than deleted.</summary>
+    public static string Aside(string file, DateTimeOffset now)
+    {
+        string stamp = now.UtcDateTime.ToString("yyyyMMdd'T'HHmmss", System.Globalization.CultureInfo.InvariantCulture);
+        string name = $"{file}.aside-{stamp}";
+        for (int i = 2; File.Exists(name); i++) name = $"{file}.aside-{stamp}-{i}";
+        return name;
+    }
+
+    private string In(string name) => System.IO.Path.Combine(Path, name);
+}

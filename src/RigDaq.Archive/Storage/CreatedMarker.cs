@@ -1,0 +1,58 @@
+using System.Text.Json;
+
+namespace RigDaq.Archive.Storage;
+
+/// <summary>
+/// Says that a database was created here, and in which version. LiteDB takes a missing or empty file for a new database:
+/// without this a lost file would pass for an empty archive.
+/// </summary>
+/// <param name="Schema">The version of everything in the folder.</param>
+/// <param name="CreatedAt">When it was made.</param>
+internal sealed record CreatedMarker(int Schema, DateTimeOffset CreatedAt)
+{
+    /// <summary>The version this code writes and reads.</summary>
+    public const int CurrentSchema = 1;
+
+    /// <returns>Null where there is none.</returns>
+    /// <exception cref="ArchiveException">It was written by a newer version or cannot be read.</exception>
+    public static CreatedMarker? Read(ArchiveFolder folder)
+    {
+        if (!File.Exists(folder.Marker)) return null;
+        CreatedMarker? marker;
+        try
+        {
+            marker = JsonSerializer.Deserialize<CreatedMarker>(File.ReadAllBytes(folder.Marker), RecordText.Options);
+        }
+        catch (JsonException e)
+        {
+            throw new ArchiveException(
+                $"'{folder.Marker}' is damaged. If this RigDaq wrote the folder, delete that file and start again: it is made anew.", e);
+        }
+
+        if (marker is not null) RefuseNewer(folder, marker.Schema);
+        return marker;
+    }
+
+    /// <exception cref="ArchiveException"><paramref name="schema"/> is newer than this code.</exception>
+    public static void RefuseNewer(ArchiveFolder folder, int schema)
+    {
+        if (schema <= CurrentSchema) return;
+        throw new ArchiveException(
+            $"The data folder '{folder.Path}' was written by a newer RigDaq (schema {schema}; this one knows {CurrentSchema}). " +
+            "Use that version, or choose another data folder. Nothing was changed.");
+    }
+
+    /// <summary>Written whole or not at all.</summary>
+    public void Write(ArchiveFolder folder, DiskSync sync)
+    {
+        string draft = folder.Marker + ".new";
+        using (var file = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.Read))
+        {
+            JsonSerializer.Serialize(file, this, RecordText.Options);
+            sync.File(file);
+        }
+
+        File.Move(draft, folder.Marker, overwrite: true);
+        sync.Folder(folder.Path);
+    }
+}

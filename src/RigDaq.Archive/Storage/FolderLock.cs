@@ -1,0 +1,33 @@
+namespace RigDaq.Archive.Storage;
+
+/// <summary>
+/// Keeps a second process out of a data folder. LiteDB does not refuse one on Linux, and two writers destroy the file.
+/// </summary>
+internal sealed class FolderLock : IDisposable
+{
+    private readonly FileStream _file;
+
+    private FolderLock(FileStream file) => _file = file;
+
+    /// <exception cref="ArchiveException">Another process has the folder.</exception>
+    public static FolderLock Take(ArchiveFolder folder)
+    {
+        try
+        {
+            return new FolderLock(new FileStream(folder.Lock, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None));
+        }
+        catch (UnauthorizedAccessException e)
+        {
+            throw new ArchiveException(
+                $"The data folder '{folder.Path}' may not be written by this user. Change its owner or choose another folder.", e);
+        }
+        catch (IOException e)
+        {
+            throw new ArchiveException(
+                $"The data folder '{folder.Path}' is in use by another RigDaq. Stop that one first, or choose another data folder.", e);
+        }
+    }
+
+    // The file stays: deleting it would let a third process lock a new file of the same name while a second holds the old one.
+    public void Dispose() => _file.Dispose();
+}

@@ -1,0 +1,33 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Archive.Storage;
+
+/// <summary>
+/// Records as JSON text. Members that a later version adds are skipped by an earlier one, and members that an earlier one
+/// did not know take their defaults, so that records may grow.
+/// </summary>
+internal static class RecordText
+{
+    public static readonly JsonSerializerOptions Options = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        // A run must never be lost because a figure in it could not be had.
+        NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
+        // Files are read by people, too: "°" stays "°".
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        Converters = { new JsonStringEnumConverter() },
+    };
+
+    public static string Of<T>(T record) => JsonSerializer.Serialize(record, Options);
+
+    /// <exception cref="JsonException">The text is not such a record.</exception>
+    public static T Read<T>(string text) =>
+        JsonSerializer.Deserialize<T>(text, Options) ?? throw new JsonException($"An empty {typeof(T).Name}.");
+
+    /// <summary>A pull without its samples, which are kept apart and packed.</summary>
+    public static string WithoutSamples(PullRecord pull) => Of(pull with { Trace = pull.Trace with { Samples = [] } });
+}

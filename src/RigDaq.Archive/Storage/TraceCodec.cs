@@ -1,0 +1,116 @@
+using System.IO.Compression;
+using RigDaq.Core.Signal;
+
+namespace RigDaq.Archive.Storage;
+
+/// <summary>
+/// Samples as bytes, without loss: four columns one after another (number, stamp, counts, steps), each as differences
+/// written as variable-length integers. The stamp's column holds differences of differences, because a converter's
+/// interval hardly varies.
+/// </summary>
+internal static class TraceCodec
+{
+    private const byte Layout = 1;
+    private const int Columns = 4;
+    private const int LongestInteger = 10;
+
+    /// <summary>The columns, unpacked: what a capture's block holds.</summary>
+    public static byte[] Encode(ReadOnlySpan<RawSample> samples)
+    {
+        byte[] bytes = new byte[1 + LongestInteger + (samples.Length * Columns * LongestInteger)];
+        bytes[0] = Layout;
+        int at = 1;
+        VarInt.Write(bytes, ref at, (ulong)samples.Length);
+
+        long last = 0, lastDifference = 0;
+        foreach (RawSample sample in samples)
+        {
+            VarInt.WriteSigned(bytes, ref at, sample.Number - last - 1);
+            last = sample.Number;
+        }
+
+        last = 0;
+        foreach (RawSample sample in samples)
+        {
+            long difference = sample.DeviceMicroseconds - last;
+            VarInt.WriteSigned(bytes, ref at, difference - lastDifference);
+            (last, lastDifference) = (sample.DeviceMicroseconds, difference);
+        }
+
+        last = 0;
+        foreach (RawSample sample in samples)
+        {
+            VarInt.WriteSigned(bytes, ref at, sample.Counts - last);
+            last = sample.Counts;
+        }
+
+        last = 0;
+        foreach (RawSample sample in samples)
+        {
+            VarInt.WriteSigned(bytes, ref at, sample.CrossheadSteps - last);
+            last = sample.CrossheadSteps;
+        }
+
+        return bytes.AsSpan(0, at).ToArray();
+    }
+
+    /// <exception cref="InvalidDataException">The bytes are not such columns.</exception>
+    public static RawSample[] Decode(ReadOnlySpan<byte> bytes)
+    {
+        if (bytes.Length < 2 || bytes[0] != Layout) throw new InvalidDataException("Samples in an unknown layout.");
+        int at = 1;
+        ulong count = VarInt.Read(bytes, ref at);
+        // Each sample takes a byte a column at least: a damaged count cannot ask for more memory than that.
+        if (count > (ulong)(bytes.Length - at) / Columns) throw new InvalidDataException("A count of samples beyond the data.");
+        var numbers = new long[count];
+        var stamps = new long[count];
+        var counts = new int[count];
+        var samples = new RawSample[count];
+
+        long last = 0, lastDifference = 0;
+        for (int i = 0; i < numbers.Length; i++) last = numbers[i] = last + 1 + VarInt.ReadSigned(bytes, ref at);
+        last = 0;
+        for (int i = 0; i < stamps.Length; i++)
+        {
+            lastDifference += VarInt.ReadSigned(bytes, ref at);
+            last = stamps[i] = last + lastDifference;
+        }
+
+        last = 0;
+        for (int i = 0; i < counts.Length; i++) counts[i] = (int)(last += VarInt.ReadSigned(bytes, ref at));
+        last = 0;
+        for (int i = 0; i < samples.Length; i++)
+        {
+            last += VarInt.ReadSigned(bytes, ref at);
+            samples[i] = new RawSample(numbers[i], stamps[i], counts[i], (int)last);
+        }
+
+        if (at != bytes.Length) throw new InvalidDataException("Bytes after the last sample.");
+        return samples;
+    }
+
+    /// <summary>The columns, packed with Brotli (RFC 7932): what the database holds.</summary>
+    public static byte[] Pack(ReadOnlySpan<byte> columns)
+    {
+        using var packed = new MemoryStream();
+        using (var brotli = new BrotliStream(packed, CompressionLevel.Optimal, leaveOpen: true)) brotli.Write(columns);
+        return packed.ToArray();
+    }
+
+    /// <exception cref="InvalidDataException">The bytes are not packed columns.</exception>
+    public static byte[] Unpack(byte[] packed)
+    {
+        using var columns = new MemoryStream();
+        try
+        {
+            using var brotli = new BrotliStream(new MemoryStream(packed), CompressionMode.Decompress);
+            brotli.CopyTo(columns);
+        }
+        catch (InvalidOperationException e)
+        {
+            throw new InvalidDataException("The samples cannot be unpacked.", e);
+        }
+
+        return columns.ToArray();
+    }
+}

@@ -1,0 +1,173 @@
+using Microsoft.Extensions.Logging;
+using RigDaq.Archive.Captures;
+using RigDaq.Archive.Storage;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Archive.Tests.Captures;
+
+public sealed class CaptureTest : IDisposable
+{
+    private readonly TemporaryFolder _folder = new();
+    private readonly ListLogger _logger = new();
+
+    public void Dispose() => _folder.Dispose();
+
+    [Fact]
+    public void Samples_are_with_the_operating_system_as_soon_as_they_are_appended()
+    {
+        CaptureJournal journal = Journal();
+        using ICaptureWriter writer = journal.Begin(Example.Head(1));
+        RawSample[] samples = Example.Samples(100);
+        for (int at = 0; at < samples.Length; at += 20)
+        {
+            writer.Append(samples.AsSpan(at, 20));
+            // Read as another process would, while the writer is open.
+            Assert.Equal(samples.AsSpan(0, at + 20).ToArray(), CaptureContent.Read(ReadShared(OnlyFile())).Samples);
+        }
+    }
+
+    [Fact]
+    public void An_unfinished_capture_is_an_interrupted_pull_and_a_stored_one_is_none()
+    {
+        PullHead cut = Example.Head(1), ended = Example.Head(2), stored = Example.Head(3);
+        RawSample[] samples = Example.Samples(200);
+        CaptureJournal journal = Journal();
+        journal.Begin(cut).Append(samples);
+        foreach (PullHead head in new[] { ended, stored })
+        {
+            using ICaptureWriter writer = journal.Begin(head);
+            writer.Append(samples);
+            writer.Complete(PullEnding.Broken, "", head.StartedAt.AddSeconds(9));
+        }
+
+        CaptureJournal next = Journal(stored.RunId);
+        IReadOnlyList<PullRecord> found = next.FindUnfinished();
+        Assert.Equal([cut.RunId, ended.RunId], found.Select(pull => pull.Head.RunId));
+        Assert.Equal(PullEnding.Interrupted, found[0].Ending);
+        Assert.Contains("200 samples", found[0].Reason, StringComparison.Ordinal);
+        Assert.Equal(cut.StartedAt + TimeSpan.FromMicroseconds(samples[^1].DeviceMicroseconds - samples[0].DeviceMicroseconds), found[0].EndedAt);
+        Assert.Equal(samples, found[0].Trace.Samples);
+        Assert.Equal(cut.StepsPerMillimetre, found[0].Trace.StepsPerMillimetre);
+        Assert.Equal(PullEnding.Broken, found[1].Ending);
+        Assert.Equal(ended.StartedAt.AddSeconds(9), found[1].EndedAt);
+        Same.Records(ended, found[1].Head);
+    }
+
+    [Fact]
+    public void A_capture_that_is_being_written_is_not_unfinished()
+    {
+        CaptureJournal journal = Journal();
+        using (ICaptureWriter writer = journal.Begin(Example.Head(1)))
+        {
+            writer.Append(Example.Samples(10));
+            Assert.Empty(journal.FindUnfinished());
+        }
+
+        Assert.Single(journal.FindUnfinished());
+    }
+
+    [Fact]
+    public void A_capture_cut_at_any_byte_gives_all_whole_blocks_before()
+    {
+        RawSample[] samples = Example.Samples(60);
+        var ends = new List<long>();
+        using (ICaptureWriter writer = Journal().Begin(Example.Head(1)))
+        {
+            for (int at = 0; at < samples.Length; at += 10)
+            {
+                ends.Add(new FileInfo(OnlyFile()).Length);
+                writer.Append(samples.AsSpan(at, 10));
+            }
+
+            ends.Add(new FileInfo(OnlyFile()).Length);
+            writer.Complete(PullEnding.Broken, "", Example.Start);
+        }
+
+        byte[] whole = File.ReadAllBytes(OnlyFile());
+        for (int length = (int)ends[0]; length < whole.Length; length++)
+        {
+            CaptureContent capture = CaptureContent.Read(whole.AsSpan(0, length));
+            int blocks = ends.Count(end => end <= length) - 1;
+            Assert.Equal(blocks * 10, capture.Samples.Count);
+            Assert.Equal(samples.AsSpan(0, blocks * 10).ToArray(), capture.Samples);
+            Assert.Equal(length - ends[blocks], capture.TornBytes);
+            Assert.Equal(0, capture.DamagedBytes);
+            Assert.Equal(PullEnding.Interrupted, capture.ToPull()!.Ending);
+        }
+
+        Assert.True(CaptureContent.Read(whole).Whole);
+    }
+
+    [Fact]
+    public void Every_flipped_byte_is_noticed_and_costs_its_own_block_only()
+    {
+        RawSample[] samples = Example.Samples(60);
+        using (ICaptureWriter writer = Journal().Begin(Example.Head(1)))
+        {
+            for (int at = 0; at < samples.Length; at += 20) writer.Append(samples.AsSpan(at, 20));
+            writer.Complete(PullEnding.Broken, "", Example.Start);
+        }
+
+        byte[] whole = File.ReadAllBytes(OnlyFile());
+        // The eight bytes of the file's name carry nothing.
+        for (int i = CaptureFormat.Name.Length; i < whole.Length; i++)
+        {
+            byte[] flipped = [.. whole];
+            flipped[i] ^= (byte)(1 << (i % 8));
+            CaptureContent capture = CaptureContent.Read(flipped);
+            Assert.False(capture.Whole && capture.Trailer is not null, $"Byte {i} was flipped unnoticed.");
+            Assert.True(capture.Samples.Count is 40 or 60);
+            Assert.All(capture.Samples, sample => Assert.Contains(sample, samples));
+        }
+    }
+
+    [Fact]
+    public void A_head_that_never_reached_the_disk_is_no_pull()
+    {
+        Journal();
+        File.WriteAllBytes(OnlyFile() + ".new", [1, 2, 3]);
+        Assert.Empty(Journal().FindUnfinished());
+        Assert.Empty(Directory.EnumerateFiles(_folder.In("captures")));
+    }
+
+    [Fact]
+    public void A_capture_without_a_readable_head_is_kept_and_said()
+    {
+        CaptureJournal journal = Journal();
+        journal.Begin(Example.Head(1)).Dispose();
+        byte[] bytes = File.ReadAllBytes(OnlyFile());
+        bytes[40] ^= 1;
+        File.WriteAllBytes(OnlyFile(), bytes);
+        Assert.Empty(Journal().FindUnfinished());
+        Assert.True(_logger.Said(LogLevel.Error, "no readable head"));
+        Assert.True(File.Exists(OnlyFile()));
+    }
+
+    [Fact]
+    public void A_second_capture_of_a_run_is_refused_and_so_is_an_addition_to_a_complete_one()
+    {
+        CaptureJournal journal = Journal();
+        ICaptureWriter writer = journal.Begin(Example.Head(1));
+        PullHead same = Example.Head(1) with { RunId = Path.GetFileNameWithoutExtension(OnlyFile()) };
+        Assert.Throws<IOException>(() => journal.Begin(same));
+        writer.Complete(PullEnding.NoContact, "nothing there", Example.Start);
+        writer.Complete(PullEnding.NoContact, "nothing there", Example.Start);
+        Assert.Throws<InvalidOperationException>(() => writer.Append(Example.Samples(1)));
+    }
+
+    private static byte[] ReadShared(string path)
+    {
+        using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
+        byte[] bytes = new byte[file.Length];
+        file.ReadExactly(bytes);
+        return bytes;
+    }
+
+    private CaptureJournal Journal(params string[] stored) =>
+        new(new ArchiveFolder(_folder.Path), new DiskSync(), _logger, stored.Contains);
+
+    private string OnlyFile() =>
+        Directory.EnumerateFiles(_folder.In("captures"), "*.capture").SingleOrDefault() ??
+        _folder.In("captures", Guid.CreateVersion7(Example.Start) + ".capture");
+}

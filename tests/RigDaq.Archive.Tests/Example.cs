@@ -1,0 +1,132 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Archive.Tests;
+
+/// <summary>Invented records; what is stored matters here, not what it means.</summary>
+internal static class Example
+{
+    public static readonly DateTimeOffset Start = new(2026, 11, 2, 9, 30, 0, 123, TimeSpan.FromHours(1));
+
+    public static RawSample[] Samples(int count, int seed = 1)
+    {
+        var random = new Random(seed);
+        var samples = new RawSample[count];
+        long number = 4_000_000_000 + seed;
+        long stamp = 77_000_000_000;
+        for (int i = 0; i < count; i++)
+        {
+            number += random.Next(200) == 0 ? 3 : 1;
+            stamp += 12_500 + random.Next(-3, 4);
+            int counts = (int)(8_000 + (Math.Min(i, count * 3 / 4) * 900.0) + random.Next(-40, 41));
+            samples[i] = new RawSample(number, stamp, Math.Min(counts, 8_388_607), i * 2);
+        }
+
+        return samples;
+    }
+
+    public static PullHead Head(int number, string study = "alder-fan") => new()
+    {
+        RunId = Guid.CreateVersion7(Start.AddSeconds(number)).ToString(),
+        StudyId = study,
+        SpecimenId = $"A1-{number}",
+        SequenceId = "night 1",
+        CalibrationId = "calibration-1",
+        StartedAt = Start.AddSeconds(number),
+        Settings = new PullSettings { SpeedMillimetresPerSecond = 0.25 },
+        Device = new RigDevice("00112233445566aa", "Bench \"two\"", 3, true),
+        ZeroCounts = 8_000.25,
+        NoiseCounts = 21.5,
+        IntervalSeconds = 0.0125,
+        StepsPerMillimetre = 400,
+        ConverterDelaySeconds = 0.025,
+    };
+
+    public static PullRecord Pull(PullHead head, int samples = 400) => new()
+    {
+        Head = head,
+        Ending = PullEnding.Broken,
+        Reason = "",
+        EndedAt = head.StartedAt.AddSeconds(20),
+        ZeroReturnCounts = 8_003.125,
+        Trace = new RawTrace
+        {
+            Samples = Samples(samples, head.RunId.GetHashCode(StringComparison.Ordinal)),
+            IntervalSeconds = head.IntervalSeconds,
+            StepsPerMillimetre = head.StepsPerMillimetre,
+            ConverterDelaySeconds = head.ConverterDelaySeconds,
+        },
+    };
+
+    public static Run Run(PullRecord pull) => new()
+    {
+        Head = pull.Head,
+        Ending = pull.Ending,
+        Reason = pull.Reason,
+        EndedAt = pull.EndedAt,
+        RevisedAt = pull.EndedAt.AddMilliseconds(40),
+        ZeroShiftNewtons = 0.0625,
+        Reading = new TraceReading
+        {
+            Ending = pull.Ending,
+            PeakForceNewtons = pull.Trace.Samples.Count == 0 ? null : pull.Trace.Samples.Max(sample => sample.Counts) * 1e-4,
+            LoadDrops = [new LoadDrop(1.5, 3.25)],
+            Warnings = ["look at this"],
+        },
+        Strength = new StrengthResult
+        {
+            Megapascals = 41.7,
+            StandardUncertaintyMegapascals = 0.4,
+            RelativeComparisonUncertaintyMegapascals = 0.3,
+            AreaSquareMillimetres = 16.1,
+            AreaStandardUncertaintySquareMillimetres = 0.05,
+            SectionBasis = "per specimen",
+        },
+        Warnings = ["look at this"],
+    };
+
+    public static OutboxMessage[] Messages(PullHead head) =>
+        [new($"runs/{head.RunId}", System.Text.Encoding.UTF8.GetBytes("{\"n\":1}"), false), new("last", [1, 2, 3], true)];
+
+    public static Study Study(string id = "alder-fan") => new()
+    {
+        Id = id,
+        Name = "Alder, fan off and on",
+        CreatedAt = Start,
+        SettingName = "nozzle temperature",
+        SettingUnit = "°C",
+        Prints = [new Print { Id = "A1", Group = new GroupKey("Alder", "fan off", 210.5m) }],
+        Specimens =
+        [
+            new Specimen
+            {
+                Id = "A1-1",
+                PrintId = "A1",
+                Order = 1,
+                Section = new SectionMeasurement { WidthsMillimetres = [4.01, 4.02], ThicknessesMillimetres = [4.0] },
+            },
+        ],
+        Seed = ulong.MaxValue,
+    };
+
+    public static CalibrationRecord Calibration(string id = "calibration-1") => new()
+    {
+        Id = id,
+        DeviceId = "00112233445566aa",
+        AcceptedAt = Start,
+        ValidUntil = Start.AddYears(1),
+        Curve = new ForceCurve([1.2345678901234567e-4]),
+        GreatestReferenceNewtons = 49.03,
+    };
+
+    /// <summary>Stores one more run.</summary>
+    public static Run Store(RigArchive archive, int number, int samples = 400, string study = "alder-fan")
+    {
+        PullRecord pull = Pull(Head(number, study), samples);
+        Run run = Run(pull);
+        archive.Store(run, pull, Messages(pull.Head));
+        return run;
+    }
+}

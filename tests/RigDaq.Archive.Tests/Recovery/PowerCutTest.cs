@@ -1,0 +1,147 @@
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive.Storage;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Archive.Tests.Recovery;
+
+public sealed class PowerCutTest : IDisposable
+{
+    private const int Runs = 25;
+
+    // Few enough that the log is not moved into the database meanwhile: a copy made file by file is no picture of that moment.
+    private const int CopiedRuns = 80;
+    private readonly TemporaryFolder _folder = new();
+
+    public void Dispose() => _folder.Dispose();
+
+    [Fact]
+    public void What_was_flushed_to_the_disk_is_enough_for_every_acknowledged_run()
+    {
+        // The disk as a power cut leaves it in the worst case: of each file what its last flush held, and nothing since.
+        using var disk = new TemporaryFolder();
+        var sync = new MirroringSync(_folder, disk);
+        using (var archive = new RigArchive(_folder.Path, TimeProvider.System, NullLogger.Instance, sync))
+        {
+            archive.Save(Example.Study(), "new");
+            archive.Save(Example.Calibration());
+            var acknowledged = new List<Run>();
+            for (int number = 0; number < Runs; number++)
+            {
+                acknowledged.Add(Example.Store(archive, number));
+                if (number % 5 == 4) archive.Owner.WhileStill(() => { });
+                using TemporaryFolder afterCut = disk.CopyOfFiles();
+                using RigArchive restored = new(afterCut.Path, TimeProvider.System, NullLogger.Instance);
+                Same.Runs(archive, restored);
+                Assert.Equal(archive.Count, restored.Count);
+                Assert.Empty(restored.Verify());
+            }
+        }
+    }
+
+    [Fact]
+    public async Task A_copy_of_the_files_at_any_moment_holds_every_run_acknowledged_before()
+    {
+        using (var archive = Open(_folder))
+        {
+            int acknowledged = 0;
+            var writer = Task.Run(() =>
+            {
+                for (int number = 0; number < CopiedRuns; number++)
+                {
+                    Example.Store(archive, number);
+                    Interlocked.Increment(ref acknowledged);
+                }
+            }, TestContext.Current.CancellationToken);
+            while (!writer.IsCompleted)
+            {
+                int before = Volatile.Read(ref acknowledged);
+                using TemporaryFolder copy = _folder.CopyOfFiles();
+                using RigArchive restored = Open(copy);
+                Assert.InRange(restored.Latest(int.MaxValue).Count, before, CopiedRuns);
+                Assert.Empty(restored.Verify());
+            }
+
+            await writer;
+        }
+    }
+
+    [Theory]
+    [InlineData("runs-log.db")]
+    [InlineData("journal.jsonl")]
+    public void A_write_that_failed_is_an_error_and_the_next_one_is_kept(string failing)
+    {
+        var sync = new FailingSync();
+        using (var archive = new RigArchive(_folder.Path, TimeProvider.System, NullLogger.Instance, sync))
+        {
+            Example.Store(archive, 1);
+            PullRecord pull = Example.Pull(Example.Head(2));
+            Run run = Example.Run(pull);
+            sync.Failing = failing;
+            Assert.ThrowsAny<IOException>(() => archive.Store(run, pull, Example.Messages(pull.Head)));
+            sync.Failing = null;
+            // The same again, as the recorder would: kept once, its messages once.
+            archive.Store(run, pull, Example.Messages(pull.Head));
+            Example.Store(archive, 3);
+            Assert.Equal(3, archive.Latest(10).Count);
+            Assert.Equal(6, archive.Count);
+            Assert.Empty(archive.Verify());
+        }
+
+        using var again = Open(_folder);
+        Assert.Equal(3, again.Latest(10).Count);
+        Assert.Equal(6, again.Count);
+    }
+
+    private static RigArchive Open(TemporaryFolder folder) => new(folder.Path, TimeProvider.System, NullLogger.Instance);
+
+    private sealed class MirroringSync(TemporaryFolder live, TemporaryFolder disk) : DiskSync
+    {
+        public override void File(FileStream file)
+        {
+            base.File(file);
+            Mirror(file.Name);
+        }
+
+        public override void File(string path)
+        {
+            base.File(path);
+            Mirror(path);
+            // LiteDB flushes its own file when the log is moved into it, before the log is emptied.
+            if (path.EndsWith("runs.db", StringComparison.Ordinal)) Mirror(live.In("runs-log.db"));
+        }
+
+        private void Mirror(string path)
+        {
+            if (!System.IO.File.Exists(path)) return;
+            string name = Path.GetRelativePath(live.Path, path);
+            // Names are flushed with their folder; a draft's contents are found under its later name.
+            if (name.EndsWith(".new", StringComparison.Ordinal)) name = name[..^4];
+            Directory.CreateDirectory(Path.GetDirectoryName(disk.In(name))!);
+            using var source = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
+            using var target = System.IO.File.Create(disk.In(name));
+            source.CopyTo(target);
+        }
+    }
+
+    private sealed class FailingSync : DiskSync
+    {
+        public string? Failing { get; set; }
+
+        public override void File(FileStream file)
+        {
+            Fail(file.Name);
+            base.File(file);
+        }
+
+        public override void File(string path)
+        {
+            Fail(path);
+            base.File(path);
+        }
+
+        private void Fail(string path)
+        {
+            if (Failing is not null && path.EndsWith(Failing, StringComparison.Ordinal)) throw new IOException("No space left on device");
+        }
+    }
+}

@@ -1,0 +1,30 @@
+using RigDaq.Archive.Storage;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Archive.Tests;
+
+/// <summary>Records hold lists, so they are compared as the text they are stored as.</summary>
+internal static class Same
+{
+    public static void Records<T>(T expected, T actual) => Assert.Equal(RecordText.Of(expected), RecordText.Of(actual));
+
+    public static void Pulls(PullRecord expected, PullRecord? actual)
+    {
+        Assert.NotNull(actual);
+        Assert.Equal(expected.Trace.Samples, actual.Trace.Samples);
+        Assert.Equal(RecordText.WithoutSamples(expected), RecordText.WithoutSamples(actual));
+    }
+
+    public static void Runs(RigArchive expected, RigArchive actual)
+    {
+        Assert.Equal(expected.All().Select(RecordText.Of), actual.All().Select(RecordText.Of));
+        Assert.Equal(expected.OfDevice("00112233445566aa").Select(RecordText.Of), actual.OfDevice("00112233445566aa").Select(RecordText.Of));
+        IReadOnlyList<Run> runs = expected.Latest(int.MaxValue);
+        Assert.Equal(runs.Select(RecordText.Of), actual.Latest(int.MaxValue).Select(RecordText.Of));
+        foreach (string runId in runs.Select(run => run.Head.RunId))
+        {
+            Assert.Equal(expected.Revisions(runId).Select(RecordText.Of), actual.Revisions(runId).Select(RecordText.Of));
+            Pulls(expected.FindPull(runId)!, actual.FindPull(runId));
+        }
+    }
+}
