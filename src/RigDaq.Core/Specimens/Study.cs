@@ -1,10 +1,21 @@
+using System.Globalization;
+
 namespace RigDaq.Core.Specimens;
 
 /// <summary>What is compared: a material in a condition at a setting.</summary>
 /// <param name="Material">For example the filament's name.</param>
 /// <param name="Condition">Any label: as left in humid air, dried, fan off.</param>
 /// <param name="Setting">The one numeric variable; null where the study has none. Equal by value.</param>
-public sealed record GroupKey(string Material, string Condition, decimal? Setting);
+public sealed record GroupKey(string Material, string Condition, decimal? Setting)
+{
+    /// <summary>The group in words: "Alder, fan off, 230 °C".</summary>
+    /// <param name="unit">The setting's unit; empty where there is none.</param>
+    public string Describe(string unit) => string.Join(", ", new[] { Material, Condition, SettingText(Setting, unit) }.Where(part => part.Length > 0));
+
+    /// <summary>A setting with its unit: "230 °C"; empty where there is none.</summary>
+    public static string SettingText(decimal? setting, string unit) => setting is not { } value ? ""
+        : unit.Length == 0 ? value.ToString(CultureInfo.InvariantCulture) : $"{value.ToString(CultureInfo.InvariantCulture)} {unit}";
+}
 
 /// <summary>One printed piece; specimens are cut from it.</summary>
 public sealed record Print
@@ -30,38 +41,6 @@ public sealed record Specimen
 
     /// <summary>Its measured section; null until it is measured.</summary>
     public SectionMeasurement? Section { get; init; }
-}
-
-/// <summary>Which section a strength is divided by. It changes the result and is printed with it.</summary>
-public enum SectionBasis
-{
-    /// <summary>Each specimen's own.</summary>
-    PerSpecimen,
-
-    /// <summary>The mean of the group.</summary>
-    PerGroup,
-
-    /// <summary>The group at the reference setting, for the whole material (common practice, no source).</summary>
-    ReferenceSetting,
-}
-
-/// <summary>The readings that a section is computed from. One way of the three is used.</summary>
-public sealed record SectionMeasurement
-{
-    /// <summary>Widths in mm, one a reading.</summary>
-    public IReadOnlyList<double> WidthsMillimetres { get; init; } = [];
-
-    /// <summary>Thicknesses in mm, one a reading.</summary>
-    public IReadOnlyList<double> ThicknessesMillimetres { get; init; } = [];
-
-    /// <summary>The smallest step that the caliper shows, in mm.</summary>
-    public double ResolutionMillimetres { get; init; } = 0.01;
-
-    /// <summary>A directly entered area in mm², with its standard uncertainty.</summary>
-    public double? AreaSquareMillimetres { get; init; }
-
-    /// <summary>The standard uncertainty of a directly entered area, in mm².</summary>
-    public double? AreaStandardUncertaintySquareMillimetres { get; init; }
 }
 
 /// <summary>What is compared with what, in which pieces, in which order.</summary>

@@ -1,0 +1,18 @@
+namespace RigDaq.Core.Specimens;
+
+/// <summary>A cross-section with its uncertainty and where it comes from.</summary>
+/// <param name="AreaSquareMillimetres">The area in mm², above 0.</param>
+/// <param name="StandardUncertaintySquareMillimetres">Its standard uncertainty in mm², 0 or more.</param>
+/// <param name="Source">In words, for example "per specimen, width × thickness"; printed with the strength.</param>
+/// <param name="Warnings">What a person should know of it.</param>
+public sealed record Section(
+    double AreaSquareMillimetres, double StandardUncertaintySquareMillimetres, string Source, IReadOnlyList<string> Warnings)
+{
+    /// <summary>The standard uncertainty as a share of the area.</summary>
+    public double RelativeStandardUncertainty => StandardUncertaintySquareMillimetres / AreaSquareMillimetres;
+}
+
+/// <summary>A section, or why there is none.</summary>
+/// <param name="Section">The section; null where it cannot be had.</param>
+/// <param name="Problem">Why not, and what to do; empty where there is a section.</param>
+public sealed record SectionOutcome(Section? Section, string Problem);

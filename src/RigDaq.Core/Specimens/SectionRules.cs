@@ -1,0 +1,154 @@
+using System.Globalization;
+using RigDaq.Core.Statistics;
+
+namespace RigDaq.Core.Specimens;
+
+/// <summary>What is wrong with a section that was typed, and what is merely unlikely and asked about at once.</summary>
+public static class SectionRules
+{
+    /// <summary>The most readings of one dimension.</summary>
+    public const int ReadingsMax = 100;
+
+    /// <summary>The smallest dimension that is taken without a question, in mm: a single wall is wider.</summary>
+    public const double LikelyMillimetresMin = 0.2;
+
+    /// <summary>The greatest dimension that is taken without a question, in mm.</summary>
+    public const double LikelyMillimetresMax = 100;
+
+    /// <summary>How far a reading may lie from the others of its kind, as a ratio, without a question.</summary>
+    public const double LikelyRatioMax = 1.15;
+
+    /// <summary>Where the ratio comes this near to 10 or 100, a slipped decimal point is suspected.</summary>
+    public const double SlippedDecimalTolerance = 1.3;
+
+    /// <summary>Why no area can be computed from these readings, or null where one can.</summary>
+    public static string? Refusal(SectionMeasurement measurement)
+    {
+        bool linear = measurement.WidthsMillimetres.Count > 0 || measurement.ThicknessesMillimetres.Count > 0;
+        int ways = (linear ? 1 : 0) + (measurement.AreaSquareMillimetres is null ? 0 : 1) + (measurement.Mass is null ? 0 : 1);
+        if (ways == 0) return "there are no readings; enter width and thickness, an area, or mass, length and density.";
+        if (ways > 1) return "more than one way was used; keep width and thickness, or the area, or mass, length and density.";
+        if (measurement.Mass is { } mass)
+        {
+            return NotPositive("mass", mass.MassGrams, "g") ?? NotPositive("length", mass.LengthMillimetres, "mm")
+                ?? NotPositive("density", mass.DensityGramsPerCubicCentimetre, "g/cm³")
+                ?? BadUncertainty("mass", mass.MassStandardUncertaintyGrams) ?? BadUncertainty("length", mass.LengthStandardUncertaintyMillimetres)
+                ?? BadUncertainty("density", mass.DensityStandardUncertaintyGramsPerCubicCentimetre);
+        }
+
+        if (measurement.AreaSquareMillimetres is { } area)
+            return NotPositive("area", area, "mm²") ?? BadUncertainty("area", measurement.AreaStandardUncertaintySquareMillimetres ?? 0);
+        if (measurement.WidthsMillimetres.Count == 0) return "the width is missing.";
+        if (measurement.ThicknessesMillimetres.Count == 0) return "the thickness is missing.";
+        if (measurement.WidthsMillimetres.Count > ReadingsMax || measurement.ThicknessesMillimetres.Count > ReadingsMax)
+            return $"more than {ReadingsMax} readings of one dimension.";
+        if (!(measurement.ResolutionMillimetres >= 0 && double.IsFinite(measurement.ResolutionMillimetres))) return "the caliper's resolution must be 0 or more.";
+        return measurement.WidthsMillimetres.Select(w => NotPositive("width", w, "mm"))
+            .Concat(measurement.ThicknessesMillimetres.Select(t => NotPositive("thickness", t, "mm"))).FirstOrDefault(fault => fault is not null);
+    }
+
+    /// <summary>Questions to put at once: each is answered by correcting the value or by saying that it is right.</summary>
+    /// <param name="measurement">What was typed.</param>
+    /// <param name="sameGroup">The sections already measured in the same group.</param>
+    /// <param name="otherGroups">Those of other groups, by a name for each.</param>
+    public static IReadOnlyList<string> Questions(
+        SectionMeasurement measurement,
+        IReadOnlyList<SectionMeasurement> sameGroup,
+        IReadOnlyDictionary<string, IReadOnlyList<SectionMeasurement>> otherGroups)
+    {
+        if (Refusal(measurement) is not null) return [];
+        var questions = new List<string>();
+        var kinds = new (string Name, string Unit, Func<SectionMeasurement, IEnumerable<double>> Readings)[]
+        {
+            ("width", "mm", s => s.WidthsMillimetres),
+            ("thickness", "mm", s => s.ThicknessesMillimetres),
+            ("area", "mm²", s => s.AreaSquareMillimetres is { } area ? [area] : []),
+            ("mass per length", "g/mm", s => s.Mass is { } mass ? [mass.MassGrams / mass.LengthMillimetres] : []),
+        };
+        foreach (var kind in kinds)
+        {
+            double[] own = [.. kind.Readings(measurement)];
+            if (own.Length == 0) continue;
+            double[] same = [.. sameGroup.SelectMany(kind.Readings).Where(IsPositive)];
+            double? expected = same.Length > 0 ? Moments.Median(same) : own.Length > 2 ? Moments.Median(own) : null;
+            foreach (double reading in own)
+            {
+                string value = Say(reading, kind.Unit);
+                if (expected is { } usual && Ratio(reading, usual) > LikelyRatioMax)
+                {
+                    questions.Add($"The {kind.Name} {value} is far from {Say(usual, kind.Unit)}, {(same.Length > 0 ? "the group's" : "the other readings'")} median"
+                        + (Slipped(reading, usual) is { } meant ? $"; was {Say(meant, kind.Unit)} meant?"
+                            : OtherGroup(reading, kind.Readings, otherGroups) is { } other ? $"; it fits {other}: is this the right specimen?" : "; is it right?"));
+                }
+                else if (kind.Unit == "mm" && (reading < LikelyMillimetresMin || reading > LikelyMillimetresMax))
+                {
+                    questions.Add($"The {kind.Name} {value} is unlikely for a specimen; is the decimal point in its place?");
+                }
+            }
+
+            if (expected is null && own.Length == 2 && Ratio(own[0], own[1]) > LikelyRatioMax)
+                questions.Add($"The two readings of the {kind.Name}, {Say(own[0], kind.Unit)} and {Say(own[1], kind.Unit)}, differ widely; which is right?");
+        }
+
+        if (LooksSwapped(measurement, sameGroup)) questions.Add("Width and thickness look exchanged, seen against the rest of the group; are they?");
+        return questions;
+    }
+
+    /// <summary>The questions for one specimen of a study, by what else the study holds.</summary>
+    public static IReadOnlyList<string> Questions(Study study, string specimenId, SectionMeasurement measurement)
+    {
+        Dictionary<string, GroupKey> groups = study.Prints.DistinctBy(p => p.Id).ToDictionary(p => p.Id, p => p.Group);
+        Specimen? specimen = study.Specimens.FirstOrDefault(s => s.Id == specimenId);
+        if (specimen is null || !groups.TryGetValue(specimen.PrintId, out GroupKey? own)) return [];
+        ILookup<GroupKey, SectionMeasurement> measured = study.Specimens
+            .Where(s => s.Id != specimenId && s.Section is not null && groups.ContainsKey(s.PrintId)).ToLookup(s => groups[s.PrintId], s => s.Section!);
+        return Questions(measurement, [.. measured[own]], measured.Where(g => g.Key != own).ToDictionary(
+            g => g.Key.Describe(study.SettingUnit),
+            g => (IReadOnlyList<SectionMeasurement>)[.. g]));
+    }
+
+    private static string? NotPositive(string name, double value, string unit) =>
+        IsPositive(value) ? null : string.Create(CultureInfo.InvariantCulture, $"the {name} {value} {unit} is not above zero.");
+
+    private static string? BadUncertainty(string name, double value) =>
+        value >= 0 && double.IsFinite(value) ? null : $"the standard uncertainty of the {name} must be 0 or more.";
+
+    private static bool IsPositive(double value) => value > 0 && double.IsFinite(value);
+
+    private static double Ratio(double a, double b) => a > b ? a / b : b / a;
+
+    private static double? Slipped(double reading, double usual)
+    {
+        foreach (double factor in new[] { 10.0, 100.0, 0.1, 0.01, 1000.0, 0.001 })
+        {
+            if (Ratio(reading, usual * factor) < SlippedDecimalTolerance) return reading / factor;
+        }
+
+        return null;
+    }
+
+    private static string? OtherGroup(
+        double reading, Func<SectionMeasurement, IEnumerable<double>> readings, IReadOnlyDictionary<string, IReadOnlyList<SectionMeasurement>> others)
+    {
+        foreach ((string name, IReadOnlyList<SectionMeasurement> sections) in others)
+        {
+            double[] values = [.. sections.SelectMany(readings).Where(IsPositive)];
+            if (values.Length > 0 && Ratio(reading, Moments.Median(values)) < 1 + (LikelyRatioMax - 1) / 3) return name;
+        }
+
+        return null;
+    }
+
+    private static bool LooksSwapped(SectionMeasurement measurement, IReadOnlyList<SectionMeasurement> sameGroup)
+    {
+        double[] widths = [.. sameGroup.SelectMany(s => s.WidthsMillimetres).Where(IsPositive)];
+        double[] thicknesses = [.. sameGroup.SelectMany(s => s.ThicknessesMillimetres).Where(IsPositive)];
+        if (widths.Length == 0 || thicknesses.Length == 0 || measurement.WidthsMillimetres.Count == 0 || measurement.ThicknessesMillimetres.Count == 0) return false;
+        double width = Moments.Median(widths), thickness = Moments.Median(thicknesses);
+        return Ratio(width, thickness) > LikelyRatioMax
+            && Ratio(Moments.Mean(measurement.WidthsMillimetres), thickness) < LikelyRatioMax
+            && Ratio(Moments.Mean(measurement.ThicknessesMillimetres), width) < LikelyRatioMax;
+    }
+
+    private static string Say(double value, string unit) => string.Create(CultureInfo.InvariantCulture, $"{value:0.####} {unit}");
+}

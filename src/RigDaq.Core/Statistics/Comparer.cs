@@ -1,0 +1,49 @@
+namespace RigDaq.Core.Statistics;
+
+/// <summary>Turns strengths into groups, comparisons and verdicts. Definitions: docs/statistics.md.</summary>
+public static class Comparer
+{
+    /// <summary>Compares. A figure that cannot be had is null, and a warning says why.</summary>
+    /// <param name="observations">Finite strengths; the order of first appearance is kept.</param>
+    /// <param name="options">How.</param>
+    /// <exception cref="ArgumentException">There is no observation, one is not finite, an option is out of its range, or the
+    /// reference condition is nowhere.</exception>
+    public static ComparisonAnswer Compare(IReadOnlyList<Observation> observations, ComparisonOptions options)
+    {
+        options.Check();
+        if (observations.Count == 0) throw new ArgumentException("There are no strengths to compare.");
+        if (observations.Any(o => !double.IsFinite(o.StrengthMegapascals))) throw new ArgumentException("A strength is not a finite number.");
+        if (options.ReferenceCondition is { } wanted && observations.All(o => o.Group.Condition != wanted))
+            throw new ArgumentException($"No group has the reference condition “{wanted}”.");
+
+        GroupSample[] groups = [.. observations.GroupBy(o => o.Group).Select(g => new GroupSample(g.Key, g))];
+        PooledPrints? pooled = PooledPrints.Of(groups);
+        var warnings = new List<string>(NameLikeness.Warnings(observations));
+        GroupStatistics[] statistics = [.. groups.Select(g => GroupDescriber.Describe(g, pooled, options, warnings))];
+        PrintWarnings(groups, pooled, warnings, options.SettingUnit);
+
+        (GroupSample B, GroupSample A)[] pairs = [.. ComparisonPairs.Of(groups, options, warnings)];
+        PairComparison[] compared = [.. pairs.Select(pair => new PairComparison(pair.B, pair.A, pooled, options, warnings))];
+        IReadOnlyList<double?> adjusted = Holm.Adjust([.. compared.Select(c => c.P)]);
+        Comparison[] comparisons = [.. compared.Select((c, i) => c.Conclude(adjusted[i], compared.Length))];
+        if (comparisons.Length > 1)
+            warnings.Add("Intervals are unadjusted: each stands for its own comparison; only the verdicts take the number of comparisons into account (Holm).");
+        IReadOnlyList<SettingSeries> series = SettingSeriesMaker.Of(groups, pooled, options, warnings);
+        return new ComparisonAnswer(statistics, comparisons, [.. warnings.Distinct()], series);
+    }
+
+    private static void PrintWarnings(GroupSample[] groups, PooledPrints? pooled, List<string> warnings, string unit)
+    {
+        if (groups.All(g => !g.HasSeveralPrints))
+        {
+            warnings.Add("Each group is one print: verdicts and intervals concern these prints only, not other prints made alike.");
+            return;
+        }
+
+        string[] single = [.. groups.Where(g => !g.HasSeveralPrints).Select(g => g.Name(unit))];
+        if (single.Length > 0)
+            warnings.Add($"One print only in {string.Join("; ", single)}: what is said of them concerns these prints only.");
+        if (pooled is { DegreesOfFreedom: < 4 })
+            warnings.Add($"The variance between prints rests on {pooled.DegreesOfFreedom} degree{(pooled.DegreesOfFreedom == 1 ? "" : "s")} of freedom: intervals are wide; another print helps more than further specimens.");
+    }
+}

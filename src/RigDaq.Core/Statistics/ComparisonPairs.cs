@@ -1,0 +1,73 @@
+using RigDaq.Core.Specimens;
+
+namespace RigDaq.Core.Statistics;
+
+/// <summary>Which groups are set against which: the plan's, each with the reference condition, or all pairs.</summary>
+internal static class ComparisonPairs
+{
+    public static IEnumerable<(GroupSample B, GroupSample A)> Of(IReadOnlyList<GroupSample> groups, ComparisonOptions options, List<string> warnings)
+    {
+        if (options.Planned is { } planned) return Planned(groups, planned, options, warnings);
+        WarnOfUnequalSettings(groups, options, warnings);
+        return options.ReferenceCondition is { } reference ? WithReference(groups, reference, options, warnings) : AllPairs(groups);
+    }
+
+    private static IEnumerable<(GroupSample, GroupSample)> Planned(
+        IReadOnlyList<GroupSample> groups, IReadOnlyList<PlannedComparison> planned, ComparisonOptions options, List<string> warnings)
+    {
+        foreach (PlannedComparison plan in planned)
+        {
+            GroupSample? b = Find(plan.Condition), a = Find(plan.Reference);
+            if (b is not null && a is not null)
+            {
+                yield return (b, a);
+                continue;
+            }
+
+            string place = string.Join(", ", new[] { plan.Material, GroupKey.SettingText(plan.Setting, options.SettingUnit) }.Where(s => s.Length > 0));
+            string missing = string.Join(" and ", new[] { b is null ? plan.Condition : null, a is null ? plan.Reference : null }.OfType<string>());
+            warnings.Add($"{place}: the planned comparison of {plan.Condition} with {plan.Reference} cannot be made, because there is no strength for {missing}.");
+
+            GroupSample? Find(string condition) => groups.FirstOrDefault(g =>
+                g.Key.Material == plan.Material && g.Key.Setting == plan.Setting && g.Key.Condition == condition);
+        }
+    }
+
+    private static IEnumerable<(GroupSample, GroupSample)> WithReference(
+        IReadOnlyList<GroupSample> groups, string reference, ComparisonOptions options, List<string> warnings)
+    {
+        foreach (GroupSample group in groups)
+        {
+            if (group.Key.Condition == reference) continue;
+            GroupSample? other = groups.FirstOrDefault(g => g.Key == group.Key with { Condition = reference });
+            if (other is not null) yield return (group, other);
+            else warnings.Add($"{group.Name(options.SettingUnit)}: no comparison, because the reference condition {reference} is absent there.");
+        }
+    }
+
+    private static IEnumerable<(GroupSample, GroupSample)> AllPairs(IReadOnlyList<GroupSample> groups)
+    {
+        for (int earlier = 0; earlier < groups.Count; earlier++)
+        {
+            for (int later = earlier + 1; later < groups.Count; later++)
+            {
+                if (groups[later].Key == groups[earlier].Key with { Condition = groups[later].Key.Condition }) yield return (groups[later], groups[earlier]);
+            }
+        }
+    }
+
+    private static void WarnOfUnequalSettings(IReadOnlyList<GroupSample> groups, ComparisonOptions options, List<string> warnings)
+    {
+        foreach (var material in groups.GroupBy(g => g.Key.Material))
+        {
+            decimal?[] settings = [.. material.Select(g => g.Key.Setting).Distinct()];
+            foreach (var condition in material.GroupBy(g => g.Key.Condition))
+            {
+                decimal?[] missing = [.. settings.Except(condition.Select(g => g.Key.Setting))];
+                if (missing.Length == 0) continue;
+                string list = string.Join(", ", missing.Select(s => s is null ? "no setting" : GroupKey.SettingText(s, options.SettingUnit)));
+                warnings.Add($"{material.Key}: {condition.Key} was not measured at {list}, where another condition was; settings are unequal.");
+            }
+        }
+    }
+}

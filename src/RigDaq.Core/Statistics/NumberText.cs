@@ -1,0 +1,37 @@
+using System.Globalization;
+
+namespace RigDaq.Core.Statistics;
+
+/// <summary>Numbers for people, with as many digits as their uncertainty allows.</summary>
+public static class NumberText
+{
+    private const int DecimalsMax = 6;
+
+    /// <summary>
+    /// The decimals that an uncertainty carries: two significant digits of it where it begins with 1 or 2, else one (common practice;
+    /// JCGM 100, 7.2.6 allows at most two).
+    /// </summary>
+    /// <param name="uncertainty">Half the width of an interval; a value that is not above 0 gives 2.</param>
+    public static int Decimals(double uncertainty)
+    {
+        if (!(uncertainty > 0) || !double.IsFinite(uncertainty)) return 2;
+        int exponent = (int)Math.Floor(Math.Log10(uncertainty));
+        double leading = uncertainty / Math.Pow(10, exponent);
+        return Math.Clamp((leading < 2.95 ? 1 : 0) - exponent, 0, DecimalsMax);
+    }
+
+    /// <summary>The number with a true minus sign; never "−0".</summary>
+    public static string Of(double value, int decimals)
+    {
+        string text = Math.Abs(value).ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+        bool zero = text.All(c => c is '0' or '.');
+        return value < 0 && !zero ? "−" + text : text;
+    }
+
+    /// <summary>A value with its interval: "13 (8 to 18)", all to the decimals that the interval allows.</summary>
+    public static (string Value, string Low, string High) Of(double value, double low, double high)
+    {
+        int decimals = Decimals((high - low) / 2);
+        return (Of(value, decimals), Of(low, decimals), Of(high, decimals));
+    }
+}

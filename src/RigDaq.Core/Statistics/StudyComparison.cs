@@ -1,0 +1,87 @@
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Core.Statistics;
+
+/// <summary>What a study's runs say.</summary>
+/// <param name="Answer">Voided runs left out; null where there is no strength at all.</param>
+/// <param name="WithVoids">The same with voided runs that have a strength left in; null where none is voided.</param>
+/// <param name="Counts">How the runs of each group ended and how many are voided.</param>
+/// <param name="Warnings">What a person should know beyond the answer's own warnings.</param>
+/// <param name="Strengths">Every strength that was used or voided, in the order of pulling.</param>
+public sealed record StudyAnswer(
+    ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts, IReadOnlyList<string> Warnings, IReadOnlyList<SpecimenStrength> Strengths);
+
+/// <summary>A specimen's strength within its study, on the study's section basis.</summary>
+/// <param name="RunId">The run.</param>
+/// <param name="SpecimenId">The specimen.</param>
+/// <param name="PrintId">Its print.</param>
+/// <param name="Group">Its group.</param>
+/// <param name="Megapascals">Peak force over section, in MPa.</param>
+/// <param name="Ending">How it ended.</param>
+/// <param name="Void">Why it is left out; null where it is not.</param>
+/// <param name="Extrapolated">Whether the force lies beyond twice the greatest reference force.</param>
+public sealed record SpecimenStrength(
+    string RunId, string SpecimenId, string PrintId, GroupKey Group, double Megapascals, PullEnding Ending, RunVoid? Void, bool Extrapolated);
+
+/// <summary>A group's runs by how they ended.</summary>
+/// <param name="Group">The group.</param>
+/// <param name="Planned">Specimens in the study.</param>
+/// <param name="Endings">Runs by ending; endings that did not occur are absent.</param>
+/// <param name="Voided">Voided runs by kind; kinds that did not occur are absent.</param>
+/// <param name="MeanMegapascals">Without the voided ones; null where there is none.</param>
+/// <param name="MeanWithVoidsMegapascals">With them.</param>
+public sealed record GroupCounts(
+    GroupKey Group, int Planned, IReadOnlyDictionary<PullEnding, int> Endings, IReadOnlyDictionary<VoidKind, int> Voided,
+    double? MeanMegapascals, double? MeanWithVoidsMegapascals)
+{
+    /// <summary>How many runs are voided.</summary>
+    public int VoidedTotal => Voided.Values.Sum();
+}
+
+/// <summary>Compares the groups of a study by its runs. Pure: what it returns changes only when study or runs do.</summary>
+public static class StudyComparison
+{
+    /// <summary>Compares, by the study's reference condition, margin and planned comparisons.</summary>
+    /// <param name="study">The study.</param>
+    /// <param name="runs">The latest revisions of its runs, in the order they were pulled.</param>
+    /// <param name="confidencePercent">Of intervals; α is what is missing to 100.</param>
+    /// <param name="endings">Which endings give a strength; null for broken only.</param>
+    public static StudyAnswer Of(Study study, IReadOnlyList<Run> runs, double confidencePercent = 95, IReadOnlySet<PullEnding>? endings = null)
+    {
+        var warnings = new List<string>();
+        StudyRuns collected = StudyRuns.Collect(study, runs, endings ?? StudyRuns.BrokenOnly, warnings);
+        ComparisonOptions options = OptionsOf(study, confidencePercent);
+        SpecimenStrength[] kept = [.. collected.Strengths.Where(s => s.Void is null)];
+        ComparisonAnswer? answer = Compare(kept, options, warnings);
+        ComparisonAnswer? withVoids = kept.Length == collected.Strengths.Count ? null : Compare(collected.Strengths, options, []);
+        return new StudyAnswer(answer, withVoids, collected.Counts, [.. warnings.Distinct()], collected.Strengths);
+    }
+
+    /// <summary>How a study is compared.</summary>
+    public static ComparisonOptions OptionsOf(Study study, double confidencePercent = 95) => new()
+    {
+        ReferenceCondition = study.ReferenceCondition,
+        MarginPercent = study.EquivalenceMarginPercent,
+        ConfidencePercent = confidencePercent,
+        ReferenceSetting = study.ReferenceSetting,
+        SettingUnit = study.SettingUnit,
+    };
+
+    private static ComparisonAnswer? Compare(IReadOnlyList<SpecimenStrength> strengths, ComparisonOptions options, List<string> warnings)
+    {
+        if (strengths.Count == 0)
+        {
+            warnings.Add("No run gives a strength yet, so there is nothing to compare.");
+            return null;
+        }
+
+        if (options.ReferenceCondition is { } reference && strengths.All(s => s.Group.Condition != reference))
+        {
+            warnings.Add($"No run of the reference condition “{reference}” gives a strength: all pairs are compared instead.");
+            options = options with { ReferenceCondition = null };
+        }
+
+        return Comparer.Compare([.. strengths.Select(s => new Observation(s.Group, s.PrintId, s.Megapascals))], options);
+    }
+}

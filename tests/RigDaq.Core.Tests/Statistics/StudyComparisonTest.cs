@@ -1,0 +1,78 @@
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
+using RigDaq.Core.Strength;
+using RigDaq.Core.Tests.Specimens;
+
+namespace RigDaq.Core.Tests.Statistics;
+
+public class StudyComparisonTest
+{
+    private static readonly RunVoid GripFailure = new(VoidKind.GripFailure, "broke in the upper grip", Studies.Start);
+
+    [Fact]
+    public void Only_broken_runs_give_a_strength_and_the_rest_are_counted()
+    {
+        StudyAnswer answer = StudyComparison.Of(Studies.Two(4),
+        [
+            Studies.Run("A-01", 1600), Studies.Run("A-02", 1640), Studies.Run("A-03", 1580), Studies.Run("A-04", 900, PullEnding.SlippedOut),
+            Studies.Run("B-01", 1800), Studies.Run("B-02", 1840), Studies.Run("B-03", 1810), Studies.Run("B-04", null, PullEnding.NoContact),
+        ]);
+        Assert.Equal([3, 3], answer.Answer!.Groups.Select(g => g.N));
+        Assert.Equal((1600 + 1640 + 1580) / 120.0, answer.Answer.Groups[0].Mean, 9);
+        Assert.Equal(1, answer.Counts[0].Endings[PullEnding.SlippedOut]);
+        Assert.Equal(4, answer.Counts[0].Planned);
+        Assert.Contains(answer.Warnings, w => w.Contains("1 slipped out", StringComparison.Ordinal));
+        Assert.Null(answer.WithVoids);
+        Assert.Equal("different", Assert.Single(answer.Answer.Comparisons).Verdict);
+    }
+
+    [Fact]
+    public void Voids_leave_the_group_and_the_mean_is_given_with_and_without_them()
+    {
+        StudyAnswer answer = StudyComparison.Of(Studies.Two(3),
+        [
+            Studies.Run("A-01", 1600), Studies.Run("A-02", 1640), Studies.Run("A-03", 400, voided: GripFailure),
+            Studies.Run("B-01", 1800), Studies.Run("B-02", 1840), Studies.Run("B-03", 1810),
+        ]);
+        Assert.Equal(2, answer.Answer!.Groups[0].N);
+        Assert.Equal(3, answer.WithVoids!.Groups[0].N);
+        Assert.Equal(40.5, answer.Counts[0].MeanMegapascals!.Value, 9);
+        Assert.Equal((1600 + 1640 + 400) / 120.0, answer.Counts[0].MeanWithVoidsMegapascals!.Value, 9);
+        Assert.Equal(1, answer.Counts[0].Voided[VoidKind.GripFailure]);
+    }
+
+    [Fact]
+    public void All_voided_says_so_and_never_fails()
+    {
+        StudyAnswer answer = StudyComparison.Of(Studies.Two(1), [Studies.Run("A-01", 1600, voided: GripFailure), Studies.Run("B-01", 1700, voided: GripFailure)]);
+        Assert.Null(answer.Answer);
+        Assert.NotNull(answer.WithVoids);
+        Assert.Contains(answer.Warnings, w => w.Contains("every run is voided", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_stored_strength_follows_the_section_that_the_study_has_now()
+    {
+        Run run = Studies.Run("A-01", 1600) with
+        {
+            Strength = new StrengthResult
+            {
+                Megapascals = 40, AreaSquareMillimetres = 40, StandardUncertaintyMegapascals = 1, RelativeComparisonUncertaintyMegapascals = 1,
+                AreaStandardUncertaintySquareMillimetres = 0.1, SectionBasis = "per specimen",
+            },
+        };
+        Study study = Studies.Two(1);
+        study = study with { Specimens = [study.Specimens[0] with { Section = Studies.Flat(5, 4) }, study.Specimens[1]] };
+        Assert.Equal(80, Assert.Single(StudyComparison.Of(study, [run]).Strengths).Megapascals, 9);
+    }
+
+    [Fact]
+    public void A_piece_that_broke_twice_and_a_run_of_an_unknown_piece_are_pointed_out()
+    {
+        StudyAnswer answer = StudyComparison.Of(Studies.Two(2),
+            [Studies.Run("A-01", 1600), Studies.Run("A-01", 1700, number: 1), Studies.Run("elsewhere", 1600), Studies.Run("B-01", 1500)]);
+        Assert.Equal([42.5, 37.5], answer.Strengths.Select(s => s.Megapascals));
+        Assert.Contains(answer.Warnings, w => w.Contains("elsewhere", StringComparison.Ordinal));
+        Assert.Contains(answer.Warnings, w => w.Contains("A-01 has 2 runs", StringComparison.Ordinal));
+    }
+}
