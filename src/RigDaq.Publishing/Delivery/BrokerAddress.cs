@@ -1,0 +1,97 @@
+using System.Globalization;
+using System.Net;
+using System.Security.Cryptography;
+using System.Security.Cryptography.X509Certificates;
+using MQTTnet;
+using MQTTnet.Formatter;
+using MQTTnet.Protocol;
+using RigDaq.Publishing.Broker;
+using RigDaq.Publishing.Messages;
+using RigDaq.Publishing.Settings;
+
+namespace RigDaq.Publishing.Delivery;
+
+/// <summary>How to reach the broker: the one in this process or one elsewhere.</summary>
+internal sealed class BrokerAddress(PublishingOptions options, Topics topics, EmbeddedBroker? embedded)
+{
+    /// <summary>How long a connection, an answer or a goodbye may take.</summary>
+    internal static readonly TimeSpan AnswerTime = TimeSpan.FromSeconds(5);
+
+    /// <summary>A broker that froze is noticed within about one and a half of these.</summary>
+    private static readonly TimeSpan KeepAlive = TimeSpan.FromSeconds(5);
+
+    /// <summary>The address in words, for messages.</summary>
+    internal string Words => options.External is { } external
+        ? string.Create(CultureInfo.InvariantCulture, $"{external.Host}:{external.EffectivePort}")
+        : embedded?.EndPoint?.ToString() ?? "the broker in this process";
+
+    /// <summary>What a person should look at when the broker cannot be reached.</summary>
+    internal string Remedy => options.External is null
+        ? "Check that nothing else ended the listener."
+        : "Check that the broker runs and mqtt.host, mqtt.port, mqtt.user, mqtt.password, mqtt.tls and mqtt.trustFile.";
+
+    /// <summary>The options of a connection; read anew for each, because the port is known only after the start.</summary>
+    /// <param name="role">Which of this rig's connections.</param>
+    /// <param name="withWill">Whether the broker says "offline" for us when this connection dies.</param>
+    /// <exception cref="IOException">The embedded broker does not listen yet, or the trust chain cannot be read.</exception>
+    internal MqttClientOptions ClientOptions(string role, bool withWill)
+    {
+        MqttClientOptionsBuilder builder = new MqttClientOptionsBuilder()
+            .WithProtocolVersion(MqttProtocolVersion.V500)
+            .WithCleanStart()
+            .WithTimeout(AnswerTime)
+            .WithKeepAlivePeriod(KeepAlive)
+            .WithClientId($"{BrokerAccess.OwnClientPrefix}{options.RigName}-{role}");
+        if (withWill)
+        {
+            builder.WithWillTopic(topics.State).WithWillPayload(OfflineMessage.Payload).WithWillRetain()
+                .WithWillQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce);
+        }
+
+        if (options.External is { } external) AddExternal(builder, external);
+        else AddEmbedded(builder);
+        return builder.Build();
+    }
+
+    private void AddEmbedded(MqttClientOptionsBuilder builder)
+    {
+        IPEndPoint? listens = embedded?.EndPoint;
+        if (embedded is null || listens is null || listens.Port == 0) throw new IOException("The broker does not listen yet.");
+        IPAddress address = listens.Address.Equals(IPAddress.Any) ? IPAddress.Loopback
+            : listens.Address.Equals(IPAddress.IPv6Any) ? IPAddress.IPv6Loopback : listens.Address;
+        builder.WithTcpServer(address.ToString(), listens.Port).WithCredentials(BrokerAccess.OwnUser, embedded.Access.OwnPassword);
+    }
+
+    private static void AddExternal(MqttClientOptionsBuilder builder, ExternalBrokerOptions external)
+    {
+        builder.WithTcpServer(external.Host, external.EffectivePort);
+        if (external.User.Length > 0) builder.WithCredentials(external.User, external.Password);
+        if (!external.Tls) return;
+        X509Certificate2Collection? trusted = external.TrustFile.Length > 0 ? ReadTrustChain(external.TrustFile) : null;
+        builder.WithTlsOptions(tls =>
+        {
+            tls.UseTls().WithTargetHost(external.Host);
+            if (trusted is not null) tls.WithTrustChain(trusted).WithRevocationMode(X509RevocationMode.NoCheck);
+        });
+    }
+
+    private static X509Certificate2Collection ReadTrustChain(string file)
+    {
+        var chain = new X509Certificate2Collection();
+        try
+        {
+            chain.ImportFromPemFile(file);
+        }
+        catch (CryptographicException e)
+        {
+            throw new IOException($"mqtt.trustFile \"{file}\" is not a PEM file with certificates.", e);
+        }
+
+        if (chain.Count == 0)
+        {
+            throw new IOException($"mqtt.trustFile \"{file}\" holds no certificate.");
+        }
+
+        return chain;
+    }
+}

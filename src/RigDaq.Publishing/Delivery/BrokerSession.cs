@@ -1,0 +1,111 @@
+using MQTTnet;
+using MQTTnet.Exceptions;
+using MQTTnet.Protocol;
+
+namespace RigDaq.Publishing.Delivery;
+
+/// <summary>One connection to the broker, from its login to its end.</summary>
+internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
+{
+    private readonly IMqttClient _client;
+    private readonly TimeProvider _time;
+    private readonly CancellationTokenSource _ended = new();
+
+    private BrokerSession(IMqttClient client, TimeProvider time)
+    {
+        _client = client;
+        _time = time;
+        Ended = _ended.Token;
+    }
+
+    /// <summary>Signalled when the connection is gone.</summary>
+    internal CancellationToken Ended { get; }
+
+    /// <summary>Connects.</summary>
+    /// <exception cref="IOException">The broker was not reached or would not have us; the text says which.</exception>
+    internal static async Task<BrokerSession> OpenAsync(MqttClientOptions options, TimeProvider time, CancellationToken cancellation)
+    {
+        IMqttClient client = new MqttClientFactory().CreateMqttClient();
+        var session = new BrokerSession(client, time);
+        client.DisconnectedAsync += _ => session._ended.CancelAsync();
+        try
+        {
+            MqttClientConnectResult result = await client.ConnectAsync(options, cancellation)
+                .WaitAsync(BrokerAddress.AnswerTime, time, cancellation).ConfigureAwait(false);
+            // A refused login does not throw.
+            if (result.ResultCode == MqttClientConnectResultCode.Success) return session;
+            throw new IOException($"The broker refused the login: {result.ResultCode} {result.ReasonString}".TrimEnd());
+        }
+        catch (Exception e) when (e is MqttCommunicationException or TimeoutException)
+        {
+            await session.DisposeAsync().ConfigureAwait(false);
+            throw new IOException($"The broker was not reached: {e.GetBaseException().Message}", e);
+        }
+        catch
+        {
+            await session.DisposeAsync().ConfigureAwait(false);
+            throw;
+        }
+    }
+
+    /// <inheritdoc/>
+    public async Task<PublishAnswer> PublishAsync(
+        string topic, ReadOnlyMemory<byte> payload, bool retain, CancellationToken cancellation)
+    {
+        MqttApplicationMessage message = new MqttApplicationMessageBuilder()
+            .WithTopic(topic).WithPayloadSegment(payload).WithRetainFlag(retain)
+            .WithContentType("application/json").WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce).Build();
+        MqttClientPublishResult result = await SendAsync(message, cancellation).ConfigureAwait(false);
+        return result.ReasonCode switch
+        {
+            MqttClientPublishReasonCode.Success => new(PublishOutcome.Taken),
+            MqttClientPublishReasonCode.NoMatchingSubscribers => new(PublishOutcome.Unclaimed),
+            _ => new(PublishOutcome.Refused, $"{result.ReasonCode} {result.ReasonString}".TrimEnd()),
+        };
+    }
+
+    /// <summary>Hands a message to the socket; nobody acknowledges it.</summary>
+    /// <exception cref="IOException">The link failed.</exception>
+    internal async Task SendLiveAsync(string topic, byte[] payload, CancellationToken cancellation)
+    {
+        MqttApplicationMessage message = new MqttApplicationMessageBuilder().WithTopic(topic).WithPayload(payload).Build();
+        await SendAsync(message, cancellation).ConfigureAwait(false);
+    }
+
+    private async Task<MqttClientPublishResult> SendAsync(MqttApplicationMessage message, CancellationToken cancellation)
+    {
+        try
+        {
+            // A broker that froze lets a publish hang whatever the client's own timeout says: the wait is bounded here.
+            return await _client.PublishAsync(message, cancellation)
+                .WaitAsync(BrokerAddress.AnswerTime, _time, cancellation).ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is MqttCommunicationException or TimeoutException or ObjectDisposedException
+            or MqttClientDisconnectedException or InvalidOperationException)
+        {
+            throw new IOException($"The broker did not answer: {e.GetBaseException().Message}", e);
+        }
+    }
+
+    /// <summary>Says goodbye, so that no last will is published.</summary>
+    internal async Task CloseAsync()
+    {
+        try
+        {
+            await _client.DisconnectAsync(new MqttClientDisconnectOptions(), CancellationToken.None)
+                .WaitAsync(BrokerAddress.AnswerTime, _time).ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is MqttCommunicationException or TimeoutException or InvalidOperationException)
+        {
+            // It was going away in any case.
+        }
+    }
+
+    /// <inheritdoc/>
+    public ValueTask DisposeAsync()
+    {
+        _client.Dispose();
+        // The token source is left to the collector: a late "disconnected" may still cancel it.
+        return ValueTask.CompletedTask;
+    }
+}

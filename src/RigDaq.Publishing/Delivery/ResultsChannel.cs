@@ -1,0 +1,123 @@
+using System.Threading.Channels;
+using Microsoft.Extensions.Logging;
+using RigDaq.Core.Strength;
+using RigDaq.Publishing.Messages;
+
+namespace RigDaq.Publishing.Delivery;
+
+/// <summary>
+/// The connection whose messages are acknowledged: the state first, then alarms, then results, one at a time. It carries the
+/// last will.
+/// </summary>
+internal sealed class ResultsChannel(IOutbox outbox, Topics topics, TimeProvider time, ILogger logger)
+{
+    /// <summary>Alarms that wait while the broker is away; then the oldest go and are counted.</summary>
+    internal const int AlarmsMax = 100;
+
+    /// <summary>Replays that wait.</summary>
+    private const int ReplaysMax = 4;
+
+    /// <summary>How often the outbox is looked at without being told to.</summary>
+    internal static readonly TimeSpan Look = TimeSpan.FromSeconds(5);
+
+    private readonly OutboxDrain _drain = new(outbox, topics);
+    private readonly Channel<RunReplay> _replays = Channel.CreateBounded<RunReplay>(ReplaysMax);
+    private readonly Nudge _nudge = new();
+    private StateMessage? _state;
+    private StateMessage? _published;
+    private bool _isUnclaimed;
+    private string _refusal = "";
+
+    internal LatestQueue<AlarmMessage> Alarms { get; } = new(AlarmsMax);
+
+    /// <summary>Whether results wait because nobody listens.</summary>
+    internal bool IsUnclaimed => Volatile.Read(ref _isUnclaimed);
+
+    /// <summary>The broker's words where it refuses results; empty otherwise.</summary>
+    internal string Refusal => Volatile.Read(ref _refusal);
+
+    internal void Set(StateMessage state)
+    {
+        Volatile.Write(ref _state, state);
+        Wake();
+    }
+
+    internal void Wake() => _nudge.Give();
+
+    /// <exception cref="InvalidOperationException">Too many replays wait.</exception>
+    internal void Add(RunReplay replay)
+    {
+        if (!_replays.Writer.TryWrite(replay))
+        {
+            throw new InvalidOperationException($"{ReplaysMax} replays wait already or publishing has ended; ask again later.");
+        }
+
+        Wake();
+    }
+
+    /// <summary>Uses a connection until it ends.</summary>
+    internal async Task RunAsync(BrokerSession session, CancellationToken ended)
+    {
+        _published = null; // A broker that came back may have forgotten what it kept.
+        while (true)
+        {
+            bool more = await PassAsync(session, ended).ConfigureAwait(false);
+            if (!more) await _nudge.WaitAsync(Look, time, ended).ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>Says that the rig is offline, then closes.</summary>
+    internal async Task EndAsync(BrokerSession session)
+    {
+        try
+        {
+            await session.PublishAsync(topics.State, OfflineMessage.Payload, retain: true, CancellationToken.None).ConfigureAwait(false);
+            await session.CloseAsync().ConfigureAwait(false);
+        }
+        catch (IOException)
+        {
+            // The last will says the same.
+        }
+    }
+
+    /// <summary>No replay will be sent any more.</summary>
+    internal void Close()
+    {
+        _replays.Writer.TryComplete();
+        while (_replays.Reader.TryRead(out RunReplay? replay)) replay.Abandon();
+    }
+
+    private async Task<bool> PassAsync(BrokerSession sink, CancellationToken ended)
+    {
+        StateMessage? state = Volatile.Read(ref _state);
+        if (state is not null && !ReferenceEquals(state, _published))
+        {
+            await sink.PublishAsync(topics.State, PayloadJson.Write(state), retain: true, ended).ConfigureAwait(false);
+            _published = state;
+        }
+
+        while (Alarms.TryTake(out AlarmMessage? alarm))
+        {
+            try
+            {
+                await sink.PublishAsync(topics.Alarms, PayloadJson.Write(alarm), retain: false, ended).ConfigureAwait(false);
+            }
+            catch
+            {
+                Alarms.Return(alarm);
+                throw;
+            }
+        }
+
+        DrainResult result = await _drain.PassAsync(sink, ended).ConfigureAwait(false);
+        Volatile.Write(ref _isUnclaimed, result.Unclaimed);
+        if (Interlocked.Exchange(ref _refusal, result.Refusal) != result.Refusal && result.Refusal.Length > 0)
+        {
+            logger.LogWarning("The broker refuses results ({Refusal}); they are kept and tried again. Check what the user may publish.",
+                result.Refusal);
+        }
+
+        if (_replays.Reader.TryRead(out RunReplay? replay)) await replay.SendAsync(sink, ended).ConfigureAwait(false);
+        return result.More || !ReferenceEquals(Volatile.Read(ref _state), _published);
+    }
+}

@@ -1,0 +1,76 @@
+using System.Net;
+
+namespace RigDaq.Publishing.Settings;
+
+/// <summary>The broker in this process: where it listens and who may connect.</summary>
+public sealed class EmbeddedBrokerOptions
+{
+    /// <summary>The most users that can be configured.</summary>
+    public const int UsersMax = 100;
+
+    /// <summary>The address it listens on; loopback by default. Any other one needs users.</summary>
+    public string Address { get; set; } = "127.0.0.1";
+
+    /// <summary>The port; 0 for any free one.</summary>
+    public int Port { get; set; } = 1883;
+
+    /// <summary>Who may connect; empty for anyone on this machine.</summary>
+    public IList<BrokerUser> Users { get; init; } = [];
+
+    /// <summary>The greatest first packet in bytes; a greater one is refused before anything is allocated for it.</summary>
+    public int FirstPacketBytesMax { get; set; } = 16 * 1024;
+
+    /// <summary>How many clients may be connected at once, 1 to 10,000.</summary>
+    public int ClientsMax { get; set; } = 100;
+
+    /// <summary>How many topics of clients' own may hold a retained message; they live in memory.</summary>
+    public int RetainedTopicsMax { get; set; } = 1000;
+
+    /// <summary>The address as the listener wants it.</summary>
+    /// <exception cref="FormatException">The address is not one; <see cref="AddProblems"/> says so before.</exception>
+    public IPAddress ParsedAddress => IPAddress.Parse(Address);
+
+    internal void AddProblems(List<string> problems)
+    {
+        if (!IPAddress.TryParse(Address, out IPAddress? address))
+        {
+            problems.Add($"mqtt.address is \"{Address}\"; expected an IP address such as 127.0.0.1.");
+        }
+        else if (!IPAddress.IsLoopback(address) && Users.Count == 0)
+        {
+            problems.Add($"mqtt.users is empty while mqtt.address is {Address}; a broker that others can reach needs "
+                + "a user and a password.");
+        }
+
+        if (Port is < 0 or > 65535) problems.Add($"mqtt.port is {Port}; expected 0 (any free one) to 65535.");
+        if (FirstPacketBytesMax is < 256 or > 1024 * 1024)
+        {
+            problems.Add($"mqtt.firstPacketBytesMax is {FirstPacketBytesMax}; expected 256 to 1048576.");
+        }
+
+        if (ClientsMax is < 1 or > 10_000) problems.Add($"mqtt.clientsMax is {ClientsMax}; expected 1 to 10000.");
+        if (RetainedTopicsMax is < 0 or > 100_000)
+        {
+            problems.Add($"mqtt.retainedTopicsMax is {RetainedTopicsMax}; expected 0 to 100000.");
+        }
+
+        if (Users.Count > UsersMax) problems.Add($"mqtt.users has {Users.Count} entries; at most {UsersMax} are taken.");
+        var names = new HashSet<string>(StringComparer.Ordinal);
+        for (int i = 0; i < Users.Count; i++)
+        {
+            if (Users[i].User.Length == 0) problems.Add($"mqtt.users.{i}.user is empty; expected a name.");
+            else if (!names.Add(Users[i].User)) problems.Add($"mqtt.users.{i}.user \"{Users[i].User}\" stands there twice.");
+            if (Users[i].Password.Length == 0) problems.Add($"mqtt.users.{i}.password is empty; expected a password.");
+        }
+    }
+}
+
+/// <summary>Someone who may connect to the embedded broker.</summary>
+public sealed class BrokerUser
+{
+    /// <summary>The name.</summary>
+    public string User { get; set; } = "";
+
+    /// <summary>The password.</summary>
+    public string Password { get; set; } = "";
+}

@@ -1,0 +1,61 @@
+using RigDaq.Publishing.Messages;
+
+namespace RigDaq.Publishing.Settings;
+
+/// <summary>What is published and by which broker. Nothing here is required: the embedded broker on loopback is the default.</summary>
+public sealed class PublishingOptions
+{
+    /// <summary>The shortest block of live force, in milliseconds.</summary>
+    public const int LiveBlockMillisecondsMin = 20;
+
+    /// <summary>The longest block of live force, in milliseconds.</summary>
+    public const int LiveBlockMillisecondsMax = 50;
+
+    /// <summary>Whether anything is published at all.</summary>
+    public bool Enabled { get; set; } = true;
+
+    /// <summary>The rig's level in every topic: 1 to 64 letters, digits, dots, dashes or underscores.</summary>
+    public string RigName { get; set; } = "rig";
+
+    /// <summary>The first level or levels of every topic.</summary>
+    public string TopicRoot { get; set; } = Topics.RootDefault;
+
+    /// <summary>How much live force one message holds, in milliseconds, 20 to 50.</summary>
+    public int LiveBlockMilliseconds { get; set; } = 40;
+
+    /// <summary>The broker in this process. Not used where <see cref="External"/> is set.</summary>
+    public EmbeddedBrokerOptions Broker { get; set; } = new();
+
+    /// <summary>A broker elsewhere; null for the one in this process.</summary>
+    public ExternalBrokerOptions? External { get; set; }
+
+    /// <summary>Whether the broker in this process is the one.</summary>
+    public bool UsesEmbeddedBroker => Enabled && External is null;
+
+    /// <summary>What is wrong with these options, each with its key; empty when nothing is.</summary>
+    public IReadOnlyList<string> Problems()
+    {
+        var problems = new List<string>();
+        if (!Topics.IsLevel(RigName))
+        {
+            problems.Add($"name is \"{RigName}\"; expected 1 to {Topics.LevelLengthMax} letters, digits, dots, "
+                + "dashes or underscores, because it is a part of every topic.");
+        }
+
+        if (!Topics.IsRoot(TopicRoot))
+        {
+            problems.Add($"mqtt.topicRoot is \"{TopicRoot}\"; expected 1 to {Topics.RootLevelsMax} levels of letters, digits, dots, "
+                + "dashes or underscores, with a slash between them.");
+        }
+
+        if (LiveBlockMilliseconds is < LiveBlockMillisecondsMin or > LiveBlockMillisecondsMax)
+        {
+            problems.Add($"mqtt.liveBlockMilliseconds is {LiveBlockMilliseconds}; expected {LiveBlockMillisecondsMin} to "
+                + $"{LiveBlockMillisecondsMax}.");
+        }
+
+        if (External is null) Broker.AddProblems(problems);
+        else External.AddProblems(problems);
+        return problems;
+    }
+}

@@ -1,0 +1,81 @@
+using RigDaq.Core.Strength;
+using RigDaq.Publishing.Delivery;
+using RigDaq.Publishing.Messages;
+using RigDaq.Publishing.Tests.Support;
+
+namespace RigDaq.Publishing.Tests.Delivery;
+
+public sealed class OutboxDrainTest
+{
+    private readonly MemoryOutbox _outbox = new();
+    private readonly Sink _sink = new();
+
+    [Fact]
+    public async Task What_was_taken_leaves_in_order()
+    {
+        for (int i = 0; i < 3; i++) _outbox.Add(Samples.Message(i));
+        DrainResult result = await PassAsync();
+        Assert.Equal(["rigdaq/r/runs/run-000", "rigdaq/r/runs/run-001", "rigdaq/r/runs/run-002"], _sink.Sent);
+        Assert.Equal(0, _outbox.Count);
+        Assert.Equal(3, result.Delivered);
+    }
+
+    [Fact]
+    public async Task What_nobody_listened_for_stays_and_later_ones_of_its_kind_wait_behind_it()
+    {
+        _sink.Answer = t => t.Contains("/runs/", StringComparison.Ordinal) ? new(PublishOutcome.Unclaimed) : new(PublishOutcome.Taken);
+        _outbox.Add(Samples.Message(0));
+        _outbox.Add(Samples.Message(1));
+        _outbox.Add(new OutboxMessage("calibrations/c", "{}"u8.ToArray(), Retain: false));
+        DrainResult result = await PassAsync();
+        Assert.Equal(["rigdaq/r/runs/run-000", "rigdaq/r/calibrations/c"], _sink.Sent);
+        Assert.Equal(2, _outbox.Count);
+        Assert.True(result.Unclaimed);
+    }
+
+    [Fact]
+    public async Task A_retained_message_has_arrived_when_the_broker_keeps_it()
+    {
+        _sink.Answer = _ => new(PublishOutcome.Unclaimed);
+        _outbox.Add(new OutboxMessage("study", "{}"u8.ToArray(), Retain: true));
+        await PassAsync();
+        Assert.Equal(0, _outbox.Count);
+    }
+
+    [Fact]
+    public async Task What_is_refused_stays_and_does_not_block_the_others()
+    {
+        _sink.Answer = t => t.EndsWith("000", StringComparison.Ordinal) ? new(PublishOutcome.Refused, "NotAuthorized") : new(PublishOutcome.Taken);
+        _outbox.Add(Samples.Message(0));
+        _outbox.Add(Samples.Message(1));
+        DrainResult result = await PassAsync();
+        Assert.Equal(1, _outbox.Count);
+        Assert.Equal("NotAuthorized", result.Refusal);
+    }
+
+    [Fact]
+    public async Task What_was_in_flight_when_the_link_failed_stays()
+    {
+        _sink.Answer = t => t.EndsWith("001", StringComparison.Ordinal) ? throw new IOException("gone") : new(PublishOutcome.Taken);
+        for (int i = 0; i < 3; i++) _outbox.Add(Samples.Message(i));
+        await Assert.ThrowsAsync<IOException>(PassAsync);
+        Assert.Equal(2, _outbox.Count);
+    }
+
+    private Task<DrainResult> PassAsync() =>
+        new OutboxDrain(_outbox, new Topics("r")).PassAsync(_sink, TestContext.Current.CancellationToken);
+
+    private sealed class Sink : IMessageSink
+    {
+        public Func<string, PublishAnswer> Answer { get; set; } = _ => new(PublishOutcome.Taken);
+
+        public List<string> Sent { get; } = [];
+
+        public Task<PublishAnswer> PublishAsync(
+            string topic, ReadOnlyMemory<byte> payload, bool retain, CancellationToken cancellation)
+        {
+            Sent.Add(topic);
+            return Task.FromResult(Answer(topic));
+        }
+    }
+}
