@@ -3,6 +3,7 @@
 
     python3 make_vectors.py            write framing.json, messages.json and hostile.json
     python3 make_vectors.py --check    say whether they are what would be written (exit 1 if not)
+    python3 make_vectors.py --header F write them as C tables, for tests that have no JSON reader
 """
 import json
 import os
@@ -245,7 +246,33 @@ def write(name, value, check):
     return True
 
 
+def header():
+    def table(data):
+        return '"' + "".join(f"\\x{b:02X}" for b in data) + f'", {len(data)}'
+
+    def quoted(text):
+        return json.dumps(text, ensure_ascii=False)
+
+    lines = ["/* Written by make_vectors.py. */", "typedef struct { const char *name; const char *a; unsigned a_length; const char *b; unsigned b_length; "
+             "unsigned number; } vector_t;"]
+    frames = [(f["name"], bytes.fromhex(f["payload"]), bytes.fromhex(f["wire"]), 0) for f in framing()["frames"]]
+    frames += [(m["message"] + ", " + m["name"], bytes.fromhex(m["payload"]), bytes.fromhex(m["wire"]), 0) for m in messages()]
+    # The payloads of a stream, each with its length before it.
+    streams = [(s["name"], bytes.fromhex(s["bytes"]), b"".join(bytes([len(p) // 2]) + bytes.fromhex(p) for p in s["payloads"]), s["bad"])
+               for s in hostile()["streams"]]
+    crcs = [(c["name"], bytes.fromhex(c["bytes"]), b"", int(c["crc"], 16)) for c in framing()["crc16"] if len(c["bytes"]) < 500]
+    for name, rows in [("vector_frames", frames), ("vector_streams", streams), ("vector_crcs", crcs)]:
+        lines.append(f"static const vector_t {name}[] = {{")
+        lines += [f"    {{ {quoted(n)}, {table(a)}, {table(b)}, {number} }}," for n, a, b, number in rows]
+        lines.append("};")
+    return "\n".join(lines) + "\n"
+
+
 if __name__ == "__main__":
+    if "--header" in sys.argv[1:]:
+        with open(sys.argv[sys.argv.index("--header") + 1], "w", encoding="utf-8") as f:
+            f.write(header())
+        sys.exit(0)
     only_check = "--check" in sys.argv[1:]
     results = [write(n, v, only_check) for n, v in
                [("framing.json", framing()), ("messages.json", messages()), ("hostile.json", hostile())]]

@@ -1,0 +1,80 @@
+#include "faults.h"
+#include "converter.h"
+#include "device.h"
+#include "events.h"
+#include "motion.h"
+
+#define FAULTS_THAT_CUT_POWER (FAULT_KEEP_ALIVE | FAULT_GUARD | FAULT_EMERGENCY_STOP | FAULT_DRIVER | FAULT_WATCHDOG)
+/* On the way back the force may exceed what it was by this share of the span of the limits. */
+#define WAY_BACK_SHARE 32u
+
+static struct { int8_t reached_direction; uint8_t way_back; int32_t from; } force;
+
+void fault_latch(uint16_t bits)
+{
+    uint16_t raised = bits & (uint16_t)~device.faults;
+    device.faults |= bits;
+    if (bits & FAULTS_THAT_CUT_POWER) {
+        uint8_t before = port_lock();
+        device.stepper.powered = 0;
+        port_motor_power(0);
+        port_unlock(before);
+    }
+    for (uint16_t bit = 1; bit; bit = (uint16_t)(bit << 1))
+        if (raised & bit) event_raise(EVENT_FAULT_RAISED, bit);
+    motion_stop(1);
+}
+
+void faults_clear(uint16_t bits)
+{
+    uint8_t in = device_inputs(), before = port_lock();
+    uint16_t alive = device.stepper.keep_alive_left;
+    device.stepper.trips = 0;                  /* what still holds is tripped again by the next tick */
+    port_unlock(before);
+    uint16_t stays = 0;
+    if (!alive) stays |= FAULT_KEEP_ALIVE;
+    if (device.stepper.checked & ~in & INPUT_GUARD_CLOSED) stays |= FAULT_GUARD;
+    if (device.stepper.checked & ~in & INPUT_EMERGENCY_STOP_RELEASED) stays |= FAULT_EMERGENCY_STOP;
+    if (in & INPUT_DRIVER_FAULT) stays |= FAULT_DRIVER;
+    if (!converter_sound()) stays |= FAULT_CONVERTER;
+    device.faults &= (uint16_t)~(bits & (uint16_t)~stays);
+}
+
+void force_start(void) { force.reached_direction = 0; force.way_back = 0; }
+
+int8_t force_beyond(void)
+{
+    int32_t counts = converter_counts();
+    if (!device.limits.id) return 0;
+    return counts > device.limits.force_max ? 1 : counts < device.limits.force_min ? -1 : 0;
+}
+
+uint8_t force_allows(int8_t direction)
+{
+    int8_t beyond = force_beyond();
+    if (!beyond) return 1;
+    /* Reached at standstill nobody knows by which way: too much tension is let go by closing. */
+    int8_t reached = force.reached_direction ? force.reached_direction : beyond;
+    return direction == -reached;
+}
+
+void force_motion_begins(void)
+{
+    force.way_back = force_beyond() != 0;
+    force.from = converter_counts();
+}
+
+void force_conversion(int32_t counts)
+{
+    int8_t beyond = force_beyond();
+    if (!beyond) { force_start(); return; }
+    if (motion_state() == MOTION_STILL) return;
+    if (force.way_back) {
+        uint32_t span = (uint32_t)device.limits.force_max - (uint32_t)device.limits.force_min;
+        int32_t worse = beyond > 0 ? counts - force.from : force.from - counts;   /* both within 24 bits */
+        if (worse <= (int32_t)(span / WAY_BACK_SHARE)) return;
+    } else {
+        force.reached_direction = motion_direction();
+    }
+    fault_latch(FAULT_FORCE);
+}

@@ -1,0 +1,197 @@
+#include "motion.h"
+#include "device.h"
+#include "events.h"
+#include "faults.h"
+
+/* Slower than this a ramp need not go before it stops: steps/s. */
+#define CREEP_SPEED_MIN 20u
+/* Home is left by an eighth of the speed it was sought with. */
+#define HOME_SLOWER 8u
+
+static struct {
+    uint8_t  state, to_position, halting;
+    int32_t  rate_now, cruise, goal;           /* signed phase increments a tick */
+    int32_t  rate_step;                        /* change a millisecond */
+    uint32_t acceleration, home_speed, milliseconds;
+} motion;
+
+static uint32_t rate_of(uint32_t speed)        { return (uint32_t)(((uint64_t)speed << 32) / TICK_HERTZ); }
+static uint32_t magnitude(int32_t v)           { return v < 0 ? 0u - (uint32_t)v : (uint32_t)v; }
+static uint32_t speed_of(int32_t rate)         { return (uint32_t)(((uint64_t)magnitude(rate) * TICK_HERTZ) >> 32); }
+static int32_t  with_sign(uint32_t v, int8_t d){ return d < 0 ? -(int32_t)v : (int32_t)v; }
+
+uint8_t motion_state(void) { return motion.state; }
+
+void motion_start(void)
+{
+    motion.state = MOTION_STILL;
+    motion.rate_now = motion.goal = motion.cruise = 0;
+}
+
+int8_t motion_direction_of(uint8_t kind, int32_t speed, int32_t target)
+{
+    if (kind == MOVE_BY_SPEED) return speed > 0 ? 1 : speed < 0 ? -1 : 0;
+    int32_t position = device_position();
+    return target > position ? 1 : target < position ? -1 : 0;
+}
+
+int8_t motion_direction(void) { return motion.state == MOTION_STILL ? 0 : device.stepper.direction; }
+
+static void begin(uint8_t state, uint32_t acceleration)
+{
+    motion.state = state;
+    motion.halting = 0;
+    motion.milliseconds = 0;
+    motion.acceleration = acceleration;
+    motion.rate_step = (int32_t)(((uint64_t)acceleration << 32) / (TICK_HERTZ * 1000uL));
+    if (!motion.rate_step) motion.rate_step = 1;
+    device.stepper.powered = 1;
+    port_motor_power(1);
+}
+
+/* Asks the steps to run between bounds; called with the tick kept out. */
+static void bound(int32_t low, int32_t high, uint8_t seek)
+{
+    volatile stepper_t *s = &device.stepper;
+    s->low = low;
+    s->high = high;
+    s->seek = seek;
+    s->has_target = s->arrived = 0;
+    s->moving = 1;
+}
+
+void motion_move(uint8_t kind, int32_t speed, uint32_t acceleration, int32_t target)
+{
+    int8_t direction = motion_direction_of(kind, speed, target);
+    uint8_t before = port_lock();
+    bound(device.limits.travel_min, device.limits.travel_max, SEEK_NOTHING);
+    device.stepper.target = target;
+    begin(MOTION_MOVING, acceleration);
+    port_unlock(before);
+    motion.to_position = kind == MOVE_TO_POSITION;
+    motion.cruise = motion.goal = with_sign(rate_of(magnitude(speed)), direction);
+    if (motion.to_position && !direction && !motion.rate_now) motion_stop(1);
+}
+
+/* Down to the lower limit, then slowly off it: where it opens is home. */
+void motion_home(uint32_t speed)
+{
+    uint32_t span = (uint32_t)device.traits->travel_max - (uint32_t)device.traits->travel_min;
+    int32_t reach = (int32_t)(span + span / 10u);
+    int32_t position = device_position();
+    if (speed > device.limits.speed_max) speed = device.limits.speed_max;
+    motion.home_speed = speed;
+    uint8_t before = port_lock();
+    bound(position - reach, position + reach, SEEK_LOWER_LIMIT);
+    begin(MOTION_HOMING, device.limits.acceleration_max);
+    port_unlock(before);
+    motion.to_position = 0;
+    motion.goal = -(int32_t)rate_of(speed);
+    device.homed = 0;
+}
+
+static void end(void)
+{
+    uint8_t before = port_lock();
+    device.stepper.rate = 0;
+    device.stepper.moving = device.stepper.seek = device.stepper.has_target = device.stepper.arrived = 0;
+    port_unlock(before);
+    motion.rate_now = motion.goal = 0;
+    motion.state = MOTION_STILL;
+    event_raise(EVENT_MOTION_ENDED, device_position());
+}
+
+void motion_stop(uint8_t at_once)
+{
+    if (motion.state == MOTION_STILL) return;
+    if (at_once) { end(); return; }
+    uint8_t before = port_lock();
+    device.stepper.seek = device.stepper.has_target = device.stepper.arrived = 0;
+    port_unlock(before);
+    motion.state = MOTION_STOPPING;
+    motion.halting = 1;
+    motion.goal = 0;
+}
+
+static void leave_limit(void)
+{
+    uint32_t slow = motion.home_speed / HOME_SLOWER;
+    motion.rate_now = 0;
+    motion.goal = (int32_t)rate_of(slow ? slow : 1u);
+    uint8_t before = port_lock();
+    device.stepper.seek = SEEK_LOWER_LIMIT_OPEN;
+    device.stepper.arrived = 0;
+    port_unlock(before);
+}
+
+static void found_home(void)
+{
+    uint8_t before = port_lock();
+    int32_t off = device.stepper.position;
+    device.stepper.position = 0;
+    port_unlock(before);
+    device.homed = 1;
+    event_raise(EVENT_HOMED, off);
+    end();
+}
+
+/* Chooses the speed so that the target is met: on the envelope v² = 2as, and no faster. */
+static void approach(void)
+{
+    int32_t away = device.stepper.target - device_position();
+    uint32_t v = speed_of(motion.rate_now), distance = magnitude(away);
+    int8_t direction = away < 0 ? -1 : 1;
+    uint8_t towards = motion.rate_now == 0 || (motion.rate_now > 0) == (away > 0);
+    uint32_t slowest = motion.acceleration / 500u + CREEP_SPEED_MIN;
+    uint32_t ahead = v / 600u + 1u;            /* what the next millisecond takes, and a little */
+    uint64_t stopping = (uint64_t)v * v, twice = 2u * (uint64_t)motion.acceleration;
+    uint64_t room = distance > ahead ? twice * (distance - ahead) : 0;
+    uint8_t reachable = towards && (v <= 2u * slowest || stopping <= twice * (distance + 1u));
+
+    uint8_t before = port_lock();
+    device.stepper.has_target = reachable;     /* too fast to stop there: run past it and come back, rather than lose steps */
+    port_unlock(before);
+
+    int32_t creep = with_sign(rate_of(slowest), direction);
+    if (magnitude(creep) > magnitude(motion.cruise)) creep = with_sign(magnitude(motion.cruise), direction);
+    motion.cruise = with_sign(magnitude(motion.cruise), direction);
+    if (!towards) motion.goal = motion.cruise;
+    else if (stopping >= room) { motion.goal = creep; motion.state = MOTION_STOPPING; }
+    else if (motion.state == MOTION_STOPPING) motion.goal = v > slowest ? motion.rate_now : creep;
+    else motion.goal = motion.cruise;
+    if (!towards) motion.state = MOTION_MOVING;
+}
+
+static void ramp(void)
+{
+    int32_t v = motion.rate_now, goal = motion.goal, step = motion.rate_step;
+    if ((v > 0 && goal < 0) || (v < 0 && goal > 0)) goal = 0;      /* through zero before it turns round */
+    if (v < goal) v = goal - v > step ? v + step : goal;
+    else if (v > goal) v = v - goal > step ? v - step : goal;
+    motion.rate_now = v;
+    int8_t direction = v < 0 ? -1 : 1;
+    volatile stepper_t *s = &device.stepper;
+    uint8_t before = port_lock();
+    if (v && direction != s->direction) {
+        s->direction = direction;
+        s->phase = 0;                  /* at least two ticks until the first step: the driver's set-up time */
+        port_direction(direction);
+    }
+    if (!s->arrived && !s->trips) s->rate = magnitude(v);
+    port_unlock(before);
+}
+
+void motion_millisecond(void)
+{
+    if (motion.state == MOTION_STILL) return;
+    if (++motion.milliseconds > device.limits.time_max) { fault_latch(FAULT_TIME); return; }
+    if (device.stepper.arrived) {
+        if (motion.state != MOTION_HOMING) end();
+        else if (device.stepper.seek == SEEK_LOWER_LIMIT) leave_limit();
+        else found_home();
+        return;
+    }
+    if (motion.halting && !motion.rate_now) { end(); return; }
+    if (motion.to_position && !motion.halting) approach();
+    ramp();
+}

@@ -1,0 +1,41 @@
+#ifndef RIG_PORT_H
+#define RIG_PORT_H
+#include <stdint.h>
+
+/* What a port gives the core. All of it is called from the main loop, but for port_motor_power, which the port's tick
+ * interrupt may call as well. */
+
+/* Free bytes of the transmit buffer, and one byte into it. Never waits; the core asks for room first. The buffer holds
+ * at least 79 + 5 * BLOCK_SAMPLES_MAX bytes: a block, and what is kept free beside it. */
+uint16_t port_transmit_room(void);
+void     port_transmit(uint8_t byte);
+
+/* Microseconds since the start, wrapping. */
+uint32_t port_microseconds(void);
+
+void     port_motor_power(uint8_t on);
+/* +1: grips apart. */
+void     port_direction(int8_t direction);
+
+/* Keeps the tick interrupt out, and lets it in again as it was. */
+uint8_t  port_lock(void);
+void     port_unlock(uint8_t before);
+
+/* What this device is; written once by the port. */
+typedef struct {
+    uint64_t device_id;
+    uint32_t boot_number;
+    uint16_t firmware_version;
+    uint32_t capabilities;
+    uint32_t converter_rate_millihertz;
+    uint8_t  converter_bits;
+    uint32_t converter_delay_microseconds;
+    uint32_t steps_per_metre;
+    int32_t  force_min, force_max;             /* counts */
+    int32_t  travel_min, travel_max;           /* steps from home */
+    uint32_t speed_max;                        /* steps/s, below half of TICK_HERTZ */
+    uint32_t acceleration_max;                 /* steps/s² */
+    const char *name;
+} traits_t;
+
+#endif

@@ -1,0 +1,165 @@
+#include "bench.h"
+#include "motion.h"
+
+static void ready(void)
+{
+    bench_start();
+    CHECK_EQUAL(RESULT_DONE, bench_limits(7, -8000000, 8000000, -400, 60000));
+}
+
+static void homed(void)
+{
+    ready();
+    bench.lower_switch = -100;
+    CHECK_EQUAL(RESULT_DONE, bench_home(1000));
+    bench_run(2000);
+    CHECK_EQUAL(1, device.homed);
+    CHECK_EQUAL(MOTION_STILL, motion_state());
+}
+
+static void runs_at_the_commanded_speed(void)
+{
+    ready();
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 4000, 0));
+    bench_run(300);
+    uint32_t steps = bench.steps;
+    bench_run(1000);
+    CHECK(bench.steps - steps >= 3999 && bench.steps - steps <= 4001);
+    CHECK_EQUAL(bench.true_position, device_position());
+    CHECK_EQUAL(MOTION_MOVING, bench_state_at(7) & 0xFF);
+}
+
+static void the_ramp_has_the_commanded_acceleration(void)
+{
+    ready();
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 8000, 0));
+    bench_run(200);                            /* 20,000 steps/s²: 4,000 steps/s after 200 ms, 400 steps on */
+    CHECK(bench.steps >= 390 && bench.steps <= 410);
+    CHECK_EQUAL(RESULT_DONE, bench_stop(0));
+    bench_run(190);
+    CHECK_EQUAL(MOTION_STOPPING, motion_state());
+    bench_run(30);
+    CHECK_EQUAL(MOTION_STILL, motion_state());
+    CHECK(bench.steps >= 785 && bench.steps <= 815);
+    bench_acknowledge_all();
+    CHECK_EQUAL(1, bench_events_of(EVENT_MOTION_ENDED));
+    CHECK_EQUAL(bench.true_position, (int32_t)get32(bench_last(MSG_EVENT)->bytes + 8));
+}
+
+static void finds_home_slowly_from_the_switch(void)
+{
+    homed();
+    CHECK_EQUAL(0, device_position());
+    CHECK(bench.true_position > -100 && bench.true_position <= -98);
+    bench_acknowledge_all();
+    CHECK_EQUAL(1, bench_events_of(EVENT_HOMED));
+    int32_t before = bench.true_position;
+    CHECK_EQUAL(RESULT_DONE, bench_home(1000));
+    bench_run(2000);
+    CHECK_EQUAL(before, bench.true_position);  /* the same place again */
+    CHECK_EQUAL(0, device_position());
+}
+
+static void a_home_that_is_not_there_is_given_up(void)
+{
+    ready();
+    device.limits.time_max = 100000;
+    CHECK_EQUAL(RESULT_DONE, bench_home(8000));
+    bench_run(9000);
+    CHECK_EQUAL(FAULT_TRAVEL, device.faults);
+    CHECK_EQUAL(0, device.homed);
+    CHECK(bench.steps <= 66440 + 1);
+}
+
+static void meets_its_target_exactly_and_softly(void)
+{
+    static const int32_t targets[] = { 1, 0, 5, 300, 301, 4000, 20000, 0, 59999, 12345 };
+    static const int32_t speeds[] = { 8000, 30, 800, 4000, -8000 };
+    homed();
+    device.limits.time_max = 100000;
+    for (unsigned s = 0; s < 5; s++) {
+        if (speeds[s] == 30) continue;
+        for (unsigned t = 0; t < 10; t++) {
+            CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_TO_POSITION, speeds[s], targets[t]));
+            uint32_t steps = bench.steps, per_ms = 0;
+            for (int ms = 0; ms < 90000 && motion_state() != MOTION_STILL; ms++) {
+                per_ms = bench.steps - steps;
+                steps = bench.steps;
+                bench_run(1);
+                if (bench.count > BENCH_FRAMES_MAX / 2) bench.count = 0;
+            }
+            CHECK_EQUAL(targets[t], device_position());
+            CHECK_EQUAL(0, device.faults);
+            CHECK(per_ms <= 1);                /* it came in below 1,000 steps/s */
+            bench_acknowledge_all();
+        }
+    }
+}
+
+static void a_new_move_replaces_one_without_a_stop(void)
+{
+    homed();
+    bench_acknowledge_all();
+    unsigned ended = bench_events_of(EVENT_MOTION_ENDED);
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 4000, 0));
+    bench_run(500);
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 400, 0));
+    bench_run(500);
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, -4000, 0));
+    bench_run(300);
+    CHECK_EQUAL(-1, bench.direction);
+    /* a target just ahead, too close to stop at: past it and back */
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 8000, 0));
+    bench_run(1000);
+    int32_t close = device_position() + 10;
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_TO_POSITION, 8000, close));
+    bench_run(3000);
+    CHECK_EQUAL(close, device_position());
+    CHECK_EQUAL(MOTION_STILL, motion_state());
+    CHECK_EQUAL(0, device.faults);
+    bench_acknowledge_all();
+    CHECK_EQUAL(ended + 1, bench_events_of(EVENT_MOTION_ENDED));
+}
+
+static void busy_while_stopping_and_homing(void)
+{
+    homed();
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 8000, 0));
+    CHECK_EQUAL(RESULT_BUSY, bench_home(1000));
+    CHECK_EQUAL(RESULT_BUSY, bench_limits(8, -8000000, 8000000, -400, 60000));
+    CHECK_EQUAL(RESULT_BUSY, bench_clear(0xFFFF));
+    bench_run(500);
+    CHECK_EQUAL(RESULT_DONE, bench_stop(0));
+    CHECK_EQUAL(RESULT_BUSY, bench_move(MOVE_BY_SPEED, 100, 0));
+    bench_run(1000);
+    CHECK_EQUAL(RESULT_DONE, bench_home(1000));
+    bench_run(10);
+    CHECK_EQUAL(RESULT_BUSY, bench_move(MOVE_BY_SPEED, 100, 0));
+    CHECK_EQUAL(RESULT_DONE, bench_stop(1));
+    CHECK_EQUAL(0, device.homed);
+}
+
+static void a_move_to_where_it_stands_ends_at_once(void)
+{
+    homed();
+    bench_acknowledge_all();
+    unsigned ended = bench_events_of(EVENT_MOTION_ENDED);
+    uint32_t steps = bench.steps;
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_TO_POSITION, 100, 0));
+    bench_run(5);
+    bench_acknowledge_all();
+    CHECK_EQUAL(ended + 1, bench_events_of(EVENT_MOTION_ENDED));
+    CHECK_EQUAL(steps, bench.steps);
+}
+
+void test_motion(void)
+{
+    RUN(runs_at_the_commanded_speed);
+    RUN(the_ramp_has_the_commanded_acceleration);
+    RUN(finds_home_slowly_from_the_switch);
+    RUN(a_home_that_is_not_there_is_given_up);
+    RUN(meets_its_target_exactly_and_softly);
+    RUN(a_new_move_replaces_one_without_a_stop);
+    RUN(busy_while_stopping_and_homing);
+    RUN(a_move_to_where_it_stands_ends_at_once);
+}

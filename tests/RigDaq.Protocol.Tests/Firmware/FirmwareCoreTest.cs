@@ -1,0 +1,30 @@
+namespace RigDaq.Protocol.Tests.Firmware;
+
+/// <summary>The portable C core, tested on this machine with the address and undefined-behaviour sanitizers.</summary>
+public sealed class FirmwareCoreTest
+{
+    [Fact]
+    public async Task The_core_holds_the_vectors_and_its_state_machine_the_protocol()
+    {
+        FirmwareTools.Need("gcc", "make", "python3");
+        string output = await FirmwareTools.Run("make", "test", $"B={FirmwareTools.BuildFolder}");
+        Assert.Equal(45, output.Split('\n').Count(line => line.StartsWith("ok ", StringComparison.Ordinal)));
+    }
+
+    /// <summary>Random and mutated conversations for a few seconds of wall time; RIGDAQ_LONG=1 makes it a minute.</summary>
+    [Fact]
+    public async Task The_core_survives_any_bytes_and_never_moves_without_limits()
+    {
+        FirmwareTools.Need("gcc", "make");
+        bool isLong = Environment.GetEnvironmentVariable("RIGDAQ_LONG") == "1";
+        string output = await FirmwareTools.Run("make", "fuzz", $"B={FirmwareTools.BuildFolder}", $"FUZZ_SECONDS={(isLong ? 60 : 3)}");
+        Assert.Contains("ok fuzz", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_vectors_are_what_their_generator_writes()
+    {
+        FirmwareTools.Need("python3");
+        await FirmwareTools.Run("python3", "vectors/make_vectors.py", "--check");
+    }
+}
