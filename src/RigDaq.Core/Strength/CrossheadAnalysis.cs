@@ -9,10 +9,11 @@ internal static class CrossheadAnalysis
     private const int SlopeSamplesMin = 5;
 
     /// <summary>Adds it; the reading comes back unchanged where there is no position or no contact.</summary>
-    public static TraceReading Add(AnalysedTrace trace, MachineCompliance? compliance)
+    public static AnalysedTrace Add(AnalysedTrace trace, MachineCompliance? compliance)
     {
         TraceReading reading = trace.Reading;
-        if (trace.Positions is not { } positions || trace.Contact < 0 || reading.PeakForceNewtons is not { } peak) return reading;
+        if (trace.Positions is not { } positions || trace.Contact < 0 || reading.PeakForceNewtons is not { } peak) return trace;
+        if (!Array.TrueForAll(positions, double.IsFinite) || positions[trace.End] == positions[trace.Contact]) return trace;
         double given = compliance?.MillimetresPerNewton ?? 0;
         double[] extensions = new double[trace.Forces.Length];
         double origin = positions[trace.Contact] - (given * trace.Forces[trace.Contact]);
@@ -21,8 +22,7 @@ internal static class CrossheadAnalysis
         double toPeak = Work(extensions, trace.Forces, trace.Contact, peakAt);
         double afterPeak = Work(extensions, trace.Forces, peakAt, trace.End);
         bool separated = reading.BreakForceNewtons is not null;
-        if (positions[trace.End] == positions[trace.Contact]) return reading;
-        return reading with
+        reading = reading with
         {
             ExtensionAtPeakMillimetres = extensions[peakAt],
             ExtensionAtBreakMillimetres = separated ? extensions[trace.End] : null,
@@ -30,6 +30,7 @@ internal static class CrossheadAnalysis
             WorkToBreakJoules = separated ? toPeak + afterPeak : null,
             WorkAfterPeakJoules = separated ? afterPeak : null,
         };
+        return trace with { Reading = reading };
     }
 
     /// <summary>Trapezium rule, in joules (N·mm/1000).</summary>

@@ -17,8 +17,6 @@ public static class PullAnalysis
     /// <summary>How long the cell is given to come to rest after the fall before its zero is looked at, in seconds.</summary>
     public const double RestSeconds = 0.25;
 
-    private const int FullScaleCounts = (1 << 23) - 1;
-
     /// <summary>Reads a pull.</summary>
     /// <param name="pull">The pull as the rig recorded it.</param>
     /// <param name="curve">Deflection in counts to newtons.</param>
@@ -29,8 +27,10 @@ public static class PullAnalysis
     {
         ForceTrace trace = Trace(pull, curve);
         double noise = Math.Abs(curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts;
-        AnalysedTrace analysed = TraceAnalysis.Analyse(trace, pull.Head.Settings.Detection, new KnownZero(0, noise));
-        TraceReading reading = CrossheadAnalysis.Add(analysed, compliance) with { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts) };
+        TraceReading reading = TraceAnalysis.Read(trace, pull.Head.Settings.Detection, new KnownZero(0, noise), compliance) with
+        {
+            ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts),
+        };
         double? shift = ZeroShift(pull, curve, reading);
         if (shift is { } newtons && greatestReferenceNewtons is { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100 * greatest)
         {
@@ -57,8 +57,6 @@ public static class PullAnalysis
             if (positions is not null) positions[i] = sample.CrossheadSteps / pull.Trace.StepsPerMillimetre!.Value;
         }
 
-        // A cell wired the other way runs into the other end.
-        int end = curve.NewtonsPerCount(0) < 0 ? -FullScaleCounts - 1 : FullScaleCounts;
         return new ForceTrace
         {
             TimesSeconds = times,
@@ -67,7 +65,7 @@ public static class PullAnalysis
             SamplesLost = n == 0 ? 0 : Math.Max(0, samples[n - 1].Number - samples[0].Number + 1 - n),
             IntervalSeconds = pull.Trace.IntervalSeconds > 0 ? pull.Trace.IntervalSeconds : null,
             ConverterDelaySeconds = pull.Trace.ConverterDelaySeconds,
-            SaturationNewtons = curve.Newtons(end - pull.Head.ZeroCounts),
+            SaturationNewtons = CountsTrace.SaturationNewtons(curve, pull.Head.ZeroCounts),
         };
     }
 

@@ -27,13 +27,19 @@ public static class TraceAnalysis
     /// <param name="trace">The trace; forces as given, zero not yet taken off.</param>
     /// <param name="settings">How a break is told.</param>
     /// <param name="zero">The zero taken before the pull; null to find one in the trace.</param>
+    /// <param name="compliance">The machine's compliance, taken off the extension; null where it was not measured.</param>
     /// <exception cref="ArgumentException">Times and forces differ in number, or the settings are out of range.</exception>
-    public static TraceReading Read(ForceTrace trace, DetectionSettings settings, KnownZero? zero = null) =>
-        Analyse(trace, settings, zero).Reading;
+    public static TraceReading Read(
+        ForceTrace trace, DetectionSettings settings, KnownZero? zero = null, MachineCompliance? compliance = null) =>
+        Analyse(trace, settings, zero, compliance).Reading;
 
     /// <summary>Reads a trace and keeps the samples that the reading rests on, for pictures and for what the crosshead adds.</summary>
     /// <inheritdoc cref="Read"/>
-    internal static AnalysedTrace Analyse(ForceTrace trace, DetectionSettings settings, KnownZero? zero = null)
+    public static AnalysedTrace Analyse(
+        ForceTrace trace, DetectionSettings settings, KnownZero? zero = null, MachineCompliance? compliance = null) =>
+        CrossheadAnalysis.Add(AnalyseForces(trace, settings, zero), compliance);
+
+    private static AnalysedTrace AnalyseForces(ForceTrace trace, DetectionSettings settings, KnownZero? zero)
     {
         settings.Validate();
         if (trace.TimesSeconds.Length != trace.ForcesNewtons.Length)
@@ -221,6 +227,6 @@ public static class TraceAnalysis
 /// <param name="Noise">The standard deviation that limits were made of, in newtons.</param>
 /// <param name="Contact">The first sample in contact; −1 without one.</param>
 /// <param name="End">The last sample before the fall, or of the pull; −1 without contact.</param>
-internal sealed record AnalysedTrace(
+public sealed record AnalysedTrace(
     TraceReading Reading, double[] Times, double[] Forces, double[]? Positions, IReadOnlyList<DespikedSample> Spikes,
     double Noise, int Contact, int End);

@@ -29,5 +29,6 @@ internal static class CommandTree
     private static RootCommand Create() => new("Breaks printed specimens on a self-built tensile rig, and says what the figures hold.")
     {
         Json,
+        TraceCommand.Create(),
     };
 }

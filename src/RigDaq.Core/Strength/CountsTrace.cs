@@ -1,0 +1,48 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
+
+namespace RigDaq.Core.Strength;
+
+/// <summary>A recorded trace in counts, its zero still in it.</summary>
+/// <param name="TimesSeconds">When each sample was taken, never falling.</param>
+/// <param name="Counts">One a time; a value that is not finite is taken as lost.</param>
+/// <param name="PositionsMillimetres">The crosshead at each, or null.</param>
+public sealed record CountsTrace(double[] TimesSeconds, double[] Counts, double[]? PositionsMillimetres)
+{
+    // The ends of a 24-bit converter.
+    private const int FullScaleCounts = (1 << 23) - 1;
+
+    /// <summary>Reads it under a calibration curve; the zero is taken in counts before the curve is used.</summary>
+    /// <param name="curve">Deflection in counts to newtons.</param>
+    /// <param name="settings">How a break is told.</param>
+    public AnalysedTrace Analyse(ForceCurve curve, DetectionSettings settings)
+    {
+        double slope = curve.NewtonsPerCount(0);
+        double sign = slope < 0 ? -1 : 1;
+        int[] finite = [.. Enumerable.Range(0, Counts.Length).Where(i => double.IsFinite(Counts[i]))];
+        double preloadCounts = slope == 0 ? 0 : (settings.PreloadNewtons ?? 0) / Math.Abs(slope);
+        ZeroStretch? zero = ZeroFinder.Find(
+            [.. finite.Select(i => TimesSeconds[i])], [.. finite.Select(i => sign * Counts[i])], preloadCounts);
+
+        // Without a zero the first sample stands for it, so that at least the ending can be read; the reading warns.
+        double zeroCounts = sign * zero?.Mean ?? (finite.Length > 0 ? Counts[finite[0]] : 0);
+        var trace = new ForceTrace
+        {
+            TimesSeconds = TimesSeconds,
+            ForcesNewtons = [.. Counts.Select(counts => curve.Newtons(counts - zeroCounts))],
+            PositionsMillimetres = PositionsMillimetres,
+            SaturationNewtons = SaturationNewtons(curve, zeroCounts),
+        };
+        AnalysedTrace analysed = TraceAnalysis.Analyse(trace, settings);
+        double? zeroNewtons = zero is null ? null : curve.Newtons(zeroCounts);
+        return analysed with { Reading = analysed.Reading with { ZeroNewtons = zeroNewtons } };
+    }
+
+    /// <summary>The force at which a 24-bit converter is at its end.</summary>
+    internal static double SaturationNewtons(ForceCurve curve, double zeroCounts)
+    {
+        // A cell wired the other way runs into the other end.
+        int end = curve.NewtonsPerCount(0) < 0 ? -FullScaleCounts - 1 : FullScaleCounts;
+        return curve.Newtons(end - zeroCounts);
+    }
+}

@@ -1,0 +1,84 @@
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>What <c>rigdaq trace</c> says about one file; the names are the contract's.</summary>
+internal sealed record TraceAnswer
+{
+    public required string File { get; init; }
+    public required string Ending { get; init; }
+    public double? SampleRateHertz { get; init; }
+    public double? NoiseNewtons { get; init; }
+    public double? ZeroNewtons { get; init; }
+    public double? PeakForceNewtons { get; init; }
+    public double? RawPeakForceNewtons { get; init; }
+    public double? PeakTimeSeconds { get; init; }
+    public double? BreakForceNewtons { get; init; }
+    public double? BreakTimeSeconds { get; init; }
+    public double? LoadingRateNewtonsPerSecond { get; init; }
+    public double? UnderReadNewtons { get; init; }
+    public required IReadOnlyList<LoadDrop> LoadDrops { get; init; }
+    public int SpikesRemoved { get; init; }
+    public long SamplesLost { get; init; }
+    public required IReadOnlyList<string> Warnings { get; init; }
+    public double? PeakForceStandardUncertaintyNewtons { get; init; }
+    public double? FirstMaximumForceNewtons { get; init; }
+    public double? ExtensionAtPeakMillimetres { get; init; }
+    public double? ExtensionAtBreakMillimetres { get; init; }
+    public double? InitialSlopeNewtonsPerMillimetre { get; init; }
+    public double? WorkToBreakJoules { get; init; }
+    public double? WorkAfterPeakJoules { get; init; }
+
+    /// <summary>The answer for a reading whose times count from the start of the trace as recorded.</summary>
+    public static TraceAnswer Of(string file, TraceReading reading) => new()
+    {
+        File = file,
+        Ending = reading.Ending.Word(),
+        SampleRateHertz = reading.SampleRateHertz,
+        NoiseNewtons = reading.NoiseNewtons,
+        ZeroNewtons = reading.ZeroNewtons,
+        PeakForceNewtons = reading.PeakForceNewtons,
+        RawPeakForceNewtons = reading.RawPeakForceNewtons,
+        PeakTimeSeconds = reading.PeakTimeSeconds,
+        BreakForceNewtons = reading.BreakForceNewtons,
+        BreakTimeSeconds = reading.BreakTimeSeconds,
+        LoadingRateNewtonsPerSecond = reading.LoadingRateNewtonsPerSecond,
+        UnderReadNewtons = reading.UnderReadNewtons,
+        LoadDrops = reading.LoadDrops,
+        SpikesRemoved = reading.SpikesRemoved,
+        SamplesLost = reading.SamplesLost,
+        Warnings = reading.Warnings,
+        PeakForceStandardUncertaintyNewtons = reading.PeakForceStandardUncertaintyNewtons,
+        FirstMaximumForceNewtons = reading.FirstMaximumForceNewtons,
+        ExtensionAtPeakMillimetres = reading.ExtensionAtPeakMillimetres,
+        ExtensionAtBreakMillimetres = reading.ExtensionAtBreakMillimetres,
+        InitialSlopeNewtonsPerMillimetre = reading.InitialSlopeNewtonsPerMillimetre,
+        WorkToBreakJoules = reading.WorkToBreakJoules,
+        WorkAfterPeakJoules = reading.WorkAfterPeakJoules,
+    };
+
+    /// <summary>The same for a person, a few lines.</summary>
+    public IEnumerable<string> Lines()
+    {
+        yield return $"{File}: {Ending}";
+        if (PeakForceNewtons is { } peak)
+        {
+            string unsure = PeakForceStandardUncertaintyNewtons is { } u ? $" (standard uncertainty {u:G2} N)" : "";
+            yield return $"  peak force {peak:F2} N{unsure} at {PeakTimeSeconds:F3} s; greatest sample {RawPeakForceNewtons:F2} N";
+        }
+
+        if (BreakForceNewtons is { } force) yield return $"  force at break {force:F2} N at {BreakTimeSeconds:F3} s";
+        if (LoadingRateNewtonsPerSecond is { } rate)
+            yield return $"  loading rate at the peak {rate:G4} N/s, {SampleRateHertz:G5} samples/s, possible under-read {UnderReadNewtons:G2} N";
+        if (InitialSlopeNewtonsPerMillimetre is { } slope)
+            yield return $"  initial slope {slope:G4} N/mm (of the crosshead, not a modulus), extension at peak {ExtensionAtPeakMillimetres:F3} mm";
+        if (WorkToBreakJoules is { } work) yield return $"  work to break {work:G3} J, after the peak {WorkAfterPeakJoules:G3} J";
+        if (NoiseNewtons is { } noise) yield return $"  noise {noise:G3} N, zero {ZeroNewtons:G4} N";
+        foreach (LoadDrop drop in LoadDrops) yield return $"  load drop of {drop.DepthNewtons:G3} N at {drop.TimeSeconds:F3} s";
+        if (SpikesRemoved > 0) yield return $"  {SpikesRemoved} spikes left out";
+        foreach (string warning in Warnings) yield return $"  note: {warning}";
+    }
+}
+
+/// <summary>A file that could not be read.</summary>
+internal sealed record FileFailure(string File, string Error);

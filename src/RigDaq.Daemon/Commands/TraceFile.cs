@@ -1,0 +1,88 @@
+using System.Text.Json;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>Reads recorded traces and the calibration that goes with them.</summary>
+internal static class TraceFile
+{
+    private const string Time = "time_s";
+    private const string Force = "force_N";
+    private const string Counts = "counts";
+    private const string Position = "position_mm";
+
+    // A calibration answer is a few kilobytes.
+    private const long CalibrationBytesMax = 1 << 20;
+
+    /// <summary>Reads and analyses one trace.</summary>
+    /// <param name="file">A CSV file: time_s with force_N or counts, optionally position_mm.</param>
+    /// <param name="curve">Needed where the file holds counts.</param>
+    /// <param name="settings">How a break is told.</param>
+    /// <exception cref="InputException">The file is not such a table.</exception>
+    public static AnalysedTrace Analyse(string file, ForceCurve? curve, DetectionSettings settings)
+    {
+        CsvTable table = CsvTable.Read(file, Time);
+        bool inCounts = table.Has(Counts);
+        if (inCounts == table.Has(Force))
+        {
+            throw InputException.In(file, inCounts
+                ? $"the header names both {Force} and {Counts}; one of them was expected."
+                : $"the header lacks a column {Force} or {Counts}.");
+        }
+
+        if (inCounts && curve is null)
+            throw InputException.In(file, "it holds counts: name the calibration with --calibration FILE (what `rigdaq calibration fit --json` printed).");
+        double[] times = Times(table);
+        double[] values = [.. table.Rows.Select(row => row.Number(inCounts ? Counts : Force))];
+        double[]? positions = table.Has(Position) ? [.. table.Rows.Select(row => row.Number(Position))] : null;
+        return inCounts
+            ? new CountsTrace(times, values, positions).Analyse(curve!, settings)
+            : TraceAnalysis.Analyse(new ForceTrace { TimesSeconds = times, ForcesNewtons = values, PositionsMillimetres = positions }, settings);
+    }
+
+    /// <summary>Reads the answer of <c>rigdaq calibration fit --json</c>.</summary>
+    /// <exception cref="InputException">It is no such answer, or was fitted with a constant.</exception>
+    public static ForceCurve Calibration(string file)
+    {
+        if (!File.Exists(file)) throw InputException.In(file, "there is no such file.");
+        if (new FileInfo(file).Length > CalibrationBytesMax) throw InputException.In(file, "too long for the answer of `rigdaq calibration fit --json`.");
+        try
+        {
+            using JsonDocument document = JsonDocument.Parse(File.ReadAllText(file));
+            JsonElement root = document.RootElement;
+            if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("coefficients", out JsonElement list) || list.ValueKind != JsonValueKind.Array)
+                throw InputException.In(file, "key coefficients: a list of numbers was expected.");
+            double[] coefficients = [.. list.EnumerateArray().Select(item =>
+                item.ValueKind == JsonValueKind.Number ? item.GetDouble() : throw InputException.In(file, "key coefficients: not a number in the list."))];
+            if (!root.TryGetProperty("degree", out JsonElement given) || given.ValueKind != JsonValueKind.Number || !given.TryGetInt32(out int degree))
+                throw InputException.In(file, "key degree: 1, 2 or 3 was expected.");
+            if (coefficients.Length == degree + 1)
+                throw InputException.In(file, "it was fitted with --constant; a trace needs a calibration without one, because the zero is taken from the trace.");
+            if (coefficients.Length != degree || degree is < 1 or > 3)
+                throw InputException.In(file, $"key coefficients: {coefficients.Length} of them do not make degree {degree}.");
+            if (!coefficients.All(double.IsFinite) || coefficients[0] == 0)
+                throw InputException.In(file, "key coefficients: the first one, in N per count, must not be 0.");
+            return new ForceCurve(coefficients);
+        }
+        catch (JsonException fault)
+        {
+            throw new InputException($"{file}, line {(fault.LineNumber ?? 0) + 1}: not JSON; the answer of `rigdaq calibration fit --json` was expected.", fault);
+        }
+    }
+
+    private static double[] Times(CsvTable table)
+    {
+        var times = new double[table.Rows.Count];
+        for (int i = 0; i < times.Length; i++)
+        {
+            times[i] = table.Rows[i].Number(Time);
+            if (i > 0 && times[i] < times[i - 1])
+                throw table.Rows[i].Fault(Time, $"{table.Rows[i].Text(Time)} lies before the time in the row above; times must rise.");
+        }
+
+        return times;
+    }
+}
