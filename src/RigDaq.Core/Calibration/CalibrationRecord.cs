@@ -1,3 +1,6 @@
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.Quality;
+
 namespace RigDaq.Core.Calibration;
 
 /// <summary>A calibration as it is kept: the curve, where it holds, and what it was made from.</summary>
@@ -20,6 +23,33 @@ public sealed record CalibrationRecord
 
     /// <summary>The greatest reference force in newtons; beyond it the curve is extrapolated.</summary>
     public required double GreatestReferenceNewtons { get; init; }
+
+    /// <summary>The readings it was made from, references with their sources included; empty where they are not known.</summary>
+    public IReadOnlyList<CalibrationReading> Readings { get; init; } = [];
+
+    /// <summary>How the readings were fitted.</summary>
+    public FitSettings Fit { get; init; } = new();
+
+    /// <summary>The coefficients' standard errors from the scatter alone, one a coefficient.</summary>
+    public IReadOnlyList<double> StandardErrors { get; init; } = [];
+
+    /// <summary>The residual standard deviation in newtons.</summary>
+    public double? ResidualStandardDeviationNewtons { get; init; }
+
+    /// <summary>R² about zero.</summary>
+    public double? RSquared { get; init; }
+
+    /// <summary>The standard deviation of single samples in still windows, in counts: the limits of a tare come from it.</summary>
+    public double? NoiseCounts { get; init; }
+
+    /// <summary>How good it is: figures by step, class with its range, warnings.</summary>
+    public CalibrationFigures? Figures { get; init; }
+
+    /// <summary>What the uncertainty of a force is computed from: covariances of coefficients and references, the cell's figures.</summary>
+    public UncertaintyModel? Uncertainty { get; init; }
+
+    /// <summary>Under what it was made; null where that is not known.</summary>
+    public CalibrationCircumstances? Circumstances { get; init; }
 }
 
 /// <summary>Where calibrations are kept.</summary>

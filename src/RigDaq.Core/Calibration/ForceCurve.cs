@@ -23,4 +23,8 @@ public sealed record ForceCurve(IReadOnlyList<double> Coefficients)
         for (int i = Coefficients.Count - 1; i >= 0; i--) slope = (slope * deflectionCounts) + ((i + 1) * Coefficients[i]);
         return slope;
     }
+
+    /// <summary>The deflection in counts at which the curve gives a force; null where it never does.</summary>
+    /// <param name="forceNewtons">The force.</param>
+    public double? DeflectionCounts(double forceNewtons) => Fitting.Polynomial.Solve(Coefficients, constant: false, forceNewtons);
 }

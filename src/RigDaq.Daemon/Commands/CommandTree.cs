@@ -30,5 +30,6 @@ internal static class CommandTree
     {
         Json,
         TraceCommand.Create(),
+        CalibrationCommand.Create(),
     };
 }

@@ -1,0 +1,152 @@
+using RigDaq.Core.Calibration.Fitting;
+
+namespace RigDaq.Core.Calibration.Quality;
+
+/// <summary>Readings made into a curve, with how good it is. Nothing is in force by it.</summary>
+public sealed record CalibrationFit
+{
+    /// <summary>The greatest degree of a calibration curve.</summary>
+    public const int DegreeMax = 3;
+
+    /// <summary>How the readings were fitted.</summary>
+    public required FitSettings Settings { get; init; }
+
+    /// <summary>The readings, as they were given.</summary>
+    public required IReadOnlyList<CalibrationReading> Readings { get; init; }
+
+    /// <summary>The fit of the rising readings: deflection in counts against force in newtons.</summary>
+    public required PolynomialFit Polynomial { get; init; }
+
+    /// <summary>The fitted points, for a plot of the residuals; in the order of <see cref="PolynomialFit.Residuals"/>.</summary>
+    public required IReadOnlyList<FittedPoint> Points { get; init; }
+
+    /// <summary>What the uncertainty of a force is computed from.</summary>
+    public required UncertaintyModel Uncertainty { get; init; }
+
+    /// <summary>How good it is.</summary>
+    public required CalibrationFigures Figures { get; init; }
+
+    /// <summary>The standard deviation of single samples in still windows, in counts: the mean square of the readings'; null where none looked.</summary>
+    public double? NoiseCounts { get; init; }
+
+    /// <summary>The greatest reference force in newtons.</summary>
+    public double GreatestReferenceNewtons => Uncertainty.GreatestReferenceNewtons;
+
+    /// <summary>Fits readings.</summary>
+    /// <exception cref="CalibrationRefusedException">The readings cannot carry it; says why.</exception>
+    public static CalibrationFit Of(IReadOnlyList<CalibrationReading> readings, FitSettings settings, UncertaintyInputs? inputs = null)
+    {
+        if (settings.Degree is < 1 or > DegreeMax) throw new CalibrationRefusedException("the degree is 1, 2 or 3.");
+        var table = ReadingTable.Of(readings, settings.Constant);
+        RefuseTooFewSteps(table, settings);
+        var polynomial = Fit(table.Fitted, settings);
+        RefuseSlope(polynomial, table, settings);
+        var scatter = ScatterModel.Of(polynomial, [.. table.Fitted.Select(point => settings.Constant ? "" : point.Reading.Series)]);
+        var warnings = new List<string>();
+        var steps = new StepReader(table, polynomial, settings, warnings);
+        var model = new UncertaintyModel
+        {
+            Constant = settings.Constant,
+            Coefficients = polynomial.Coefficients,
+            ScatterCovariance = scatter.Covariance.ToRowArrays(),
+            ScatterDegreesOfFreedom = scatter.DegreesOfFreedom,
+            ReferenceShifts = Shifts(table.Fitted, polynomial),
+            GreatestReferenceNewtons = table.Steps[^1],
+            ResolutionCounts = steps.ResolutionCounts,
+            ReversibilityNewtons = steps.ReversibilityNewtons(),
+            ZeroDriftNewtons = steps.GreatestZeroReturnNewtons is { } shift ? Math.Abs(shift) : null,
+            CreepPercent = steps.GreatestCreepPercent(),
+            Inputs = inputs ?? new(),
+        };
+        var figures = steps.Figures(model);
+        double? zeroError = steps.GreatestZeroReturnNewtons is { } back ? 100 * back / table.Steps[^1] : null;
+        var given = ClassLimits.Of(figures, zeroError, out string? whyNot);
+        if (whyNot is not null) warnings.Add(whyNot);
+        else if (model.ReferenceShifts.Count == 0) warnings.Add("The class takes the references as exact: their uncertainty was not given.");
+        if (table.RisingSeries.Count == 2) warnings.Add("Two rising series: repeatability is known poorly; three are usual.");
+        return new CalibrationFit
+        {
+            Settings = settings,
+            Readings = [.. readings],
+            Polynomial = polynomial,
+            Points = [.. table.Fitted.Select((point, i) => new FittedPoint(point.Reading.Series, point.ForceNewtons, point.DeflectionCounts, polynomial.Residuals[i]))],
+            Uncertainty = model,
+            NoiseCounts = Noise(readings),
+            Figures = new CalibrationFigures
+            {
+                Steps = figures,
+                ZeroErrorPercent = zeroError,
+                Class = given,
+                DegreeAdvice = DegreeAdvice.Of(table, settings.Constant).Sentence,
+                Warnings = warnings,
+            },
+        };
+    }
+
+    internal static PolynomialFit Fit(IEnumerable<ReadingTable.Point> points, FitSettings settings)
+    {
+        var list = points.ToList();
+        return PolynomialFit.Of([.. list.Select(point => point.DeflectionCounts)], [.. list.Select(point => point.ForceNewtons)], settings.Degree, settings.Constant);
+    }
+
+    private static void RefuseTooFewSteps(ReadingTable table, FitSettings settings)
+    {
+        if (table.Steps.Count == 0) throw new CalibrationRefusedException("there is no rising reading at a force above 0.");
+        int terms = settings.Degree + (settings.Constant ? 1 : 0);
+        int distinct = table.Steps.Count + (settings.Constant && table.Fitted.Any(point => point.Reading.IsZero) ? 1 : 0);
+        if (distinct >= 2 * terms) return;
+        throw new CalibrationRefusedException(
+            $"degree {settings.Degree}{(settings.Constant ? " with a constant" : "")} has {terms} coefficient{(terms > 1 ? "s" : "")} and needs {2 * terms} distinct reference forces; "
+            + $"there {(distinct == 1 ? "is 1" : $"are {distinct}")}. Take more steps{(settings.Degree > 1 ? " or a lower degree" : "")}.");
+    }
+
+    private static void RefuseSlope(PolynomialFit polynomial, ReadingTable table, FitSettings settings)
+    {
+        double greatest = table.Fitted.MaxBy(point => point.ForceNewtons).DeflectionCounts;
+        double sign = Math.Sign(greatest);
+        if (sign < 0 && !settings.NegativeSlopeAccepted)
+        {
+            var point = table.Fitted.MaxBy(candidate => candidate.ForceNewtons);
+            throw new CalibrationRefusedException("counts fall as the force rises: the cell is wired or mounted the other way. "
+                + "Swap its signal wires, or agree that the sign is turned.", point.Index, ReadingField.Counts)
+            { SlopeIsNegative = true };
+        }
+
+        // A curve that turns back within its range gives one count for two forces.
+        const int Places = 100;
+        double least = settings.Constant ? table.Fitted.MinBy(point => point.ForceNewtons).DeflectionCounts : 0;
+        for (int i = 0; i <= Places; i++)
+        {
+            if (!(polynomial.SlopeAt(least + ((greatest - least) * i / Places)) * sign > 0))
+                throw new CalibrationRefusedException($"the fitted curve of degree {settings.Degree} turns back within its range: look for a reading that was mixed up, or take a lower degree.");
+        }
+    }
+
+    private static List<ReferenceShift> Shifts(IReadOnlyList<ReadingTable.Point> points, PolynomialFit polynomial)
+    {
+        var shifts = new Dictionary<string, double[]>(StringComparer.Ordinal);
+        for (int i = 0; i < points.Count; i++)
+        {
+            foreach (var share in points[i].Reading.Reference.Shares)
+            {
+                if (!shifts.TryGetValue(share.Source, out double[]? shift)) shifts[share.Source] = shift = new double[polynomial.Coefficients.Count];
+                for (int term = 0; term < shift.Length; term++) shift[term] += polynomial.Influence[term, i] * share.Newtons;
+            }
+        }
+
+        return [.. shifts.Select(pair => new ReferenceShift(pair.Key, pair.Value))];
+    }
+
+    private static double? Noise(IReadOnlyList<CalibrationReading> readings)
+    {
+        var known = readings.Where(reading => reading.NoiseCounts is not null).Select(reading => reading.NoiseCounts!.Value).ToList();
+        return known.Count > 0 ? Math.Sqrt(known.Average(noise => noise * noise)) : null;
+    }
+}
+
+/// <summary>One point of the fit.</summary>
+/// <param name="Series">The series.</param>
+/// <param name="ForceNewtons">The reference force.</param>
+/// <param name="DeflectionCounts">Counts less the series' zero (counts as read with a constant).</param>
+/// <param name="ResidualNewtons">Reference force less the curve.</param>
+public sealed record FittedPoint(string Series, double ForceNewtons, double DeflectionCounts, double ResidualNewtons);

@@ -1,0 +1,156 @@
+using RigDaq.Core.Calibration.Fitting;
+
+namespace RigDaq.Core.Calibration.Quality;
+
+/// <summary>Reads the figures of ISO 7500-1 off the readings and the curve, step by step.</summary>
+internal sealed class StepReader
+{
+    private readonly ReadingTable _table;
+    private readonly PolynomialFit _curve;
+    private readonly FitSettings _settings;
+    private readonly List<string> _warnings;
+
+    public StepReader(ReadingTable table, PolynomialFit curve, FitSettings settings, List<string> warnings)
+    {
+        _table = table;
+        _curve = curve;
+        _settings = settings;
+        _warnings = warnings;
+        ResolutionCounts = Resolution();
+        GreatestZeroReturnNewtons = ZeroReturn();
+        Say();
+    }
+
+    /// <summary>r in counts: one increment, or half the fluctuation and one increment where the reading fluctuates by more.</summary>
+    public double ResolutionCounts { get; }
+
+    /// <summary>The greatest shift of the zero over a series by amount, signed; null where no series has a zero return.</summary>
+    public double? GreatestZeroReturnNewtons { get; }
+
+    public List<StepFigures> Figures(UncertaintyModel model) => [.. _table.Steps.Select(step => Figures(step, model))];
+
+    /// <summary>|v| as a force, by step.</summary>
+    public List<ForcePoint> ReversibilityNewtons() =>
+    [
+        .. _table.Steps.Select(step => (Step: step, Value: Reversibility(step)))
+            .Where(pair => pair.Value is not null).Select(pair => new ForcePoint(pair.Step, Math.Abs(pair.Value!.Value))),
+    ];
+
+    public double? GreatestCreepPercent()
+    {
+        double? greatest = null;
+        foreach (double step in _table.Steps)
+        {
+            if (Creep(step) is { } creep && !(greatest >= Math.Abs(creep))) greatest = Math.Abs(creep);
+        }
+
+        return greatest;
+    }
+
+    private StepFigures Figures(double step, UncertaintyModel model)
+    {
+        var risen = At(_table.Fitted, step);
+        double[] indicated = [.. risen.Select(point => _curve.At(point.DeflectionCounts))];
+        var reference = risen[0].Reading.Reference;
+        var (mean, worst) = IndicationErrors(step, risen);
+        double slope = Math.Abs(_curve.SlopeAt(risen.Average(point => point.DeflectionCounts)));
+        return new StepFigures
+        {
+            ReferenceNewtons = step,
+            RisingReadings = risen.Count,
+            IndicatedNewtons = indicated.Average(),
+            IndicationErrorPercent = mean,
+            WorstIndicationErrorPercent = worst,
+            RepeatabilityPercent = risen.Select(point => point.Reading.Series).Distinct().Count() > 1 ? 100 * (indicated.Max() - indicated.Min()) / step : null,
+            ReversibilityPercent = Reversibility(step) is { } difference ? 100 * difference / step : null,
+            ResolutionPercent = 100 * ResolutionCounts * slope / step,
+            CreepPercent = Creep(step),
+            ExpandedUncertaintyPercent = ForceUncertainty.Of(model, step).ExpandedPercent,
+            ReferenceExpandedUncertaintyPercent = reference.Shares.Count > 0 ? 100 * 2 * reference.StandardUncertaintyNewtons / step : null,
+        };
+    }
+
+    // By a curve that has not seen the step.
+    private (double? Mean, double? Worst) IndicationErrors(double step, List<ReadingTable.Point> risen)
+    {
+        var others = _table.Fitted.Where(point => !ReadingTable.Same(point.ForceNewtons, step)).ToList();
+        if (others.Count == 0) return (null, null);
+        PolynomialFit without;
+        try
+        {
+            without = CalibrationFit.Fit(others, _settings);
+        }
+        catch (CalibrationRefusedException)
+        {
+            // What is left cannot carry the degree: the figure is not to be had, and Say has told why.
+            return (null, null);
+        }
+
+        double[] errors = [.. risen.Select(point => 100 * (without.At(point.DeflectionCounts) - step) / step)];
+        return (errors.Average(), errors.MaxBy(Math.Abs));
+    }
+
+    private double? Reversibility(double step)
+    {
+        double? greatest = null;
+        foreach (var down in At(_table.Falling, step))
+        {
+            var up = At(_table.Fitted, step).Where(point => point.Reading.Series == down.Reading.Series).ToList();
+            if (up.Count == 0) continue;
+            double difference = _curve.At(down.DeflectionCounts) - up.Average(point => _curve.At(point.DeflectionCounts));
+            if (!(Math.Abs(greatest ?? 0) > Math.Abs(difference))) greatest = difference;
+        }
+
+        return greatest;
+    }
+
+    private double? Creep(double step)
+    {
+        double? greatest = null;
+        foreach (var point in At(_table.Fitted, step))
+        {
+            if (point.Reading.AfterDwellCounts is not { } after) continue;
+            double creep = 100 * (after - point.Reading.Counts) * _curve.SlopeAt(point.DeflectionCounts) / step;
+            if (!(Math.Abs(greatest ?? 0) > Math.Abs(creep))) greatest = creep;
+        }
+
+        return greatest;
+    }
+
+    private double Resolution()
+    {
+        const double Increment = 1;
+        var all = _table.Fitted.Concat(_table.Falling).Select(point => point.Reading.FluctuationCounts);
+        double? fluctuation = _table.ZeroFluctuationCounts ?? all.Max();
+        if (fluctuation is null)
+        {
+            _warnings.Add("The resolution is one count: the fluctuation of the unloaded reading with the drives on was not given.");
+            return Increment;
+        }
+
+        return fluctuation > Increment ? (fluctuation.Value / 2) + Increment : Increment;
+    }
+
+    private double? ZeroReturn() => _table.ZeroReturnCounts.Count == 0
+        ? null
+        : _table.ZeroReturnCounts.Values.Select(counts => _curve.At(counts)).MaxBy(Math.Abs);
+
+    private static List<ReadingTable.Point> At(IEnumerable<ReadingTable.Point> points, double step) =>
+        [.. points.Where(point => ReadingTable.Same(point.ForceNewtons, step))];
+
+    private void Say()
+    {
+        if (GreatestZeroReturnNewtons is null && !_settings.Constant) _warnings.Add("The zero error is not known: no series has a zero after unloading.");
+        if (_table.RisingSeries.Count == 1) _warnings.Add("The repeatability is not known: there is one rising series.");
+        var unpaired = _table.Steps.Where(step => Reversibility(step) is null).ToList();
+        if (_table.Falling.Count == 0) _warnings.Add("The reversibility is not known: there is no falling series.");
+        else if (unpaired.Count > 0)
+            _warnings.Add($"The reversibility is not known at {Forces(unpaired)}: no falling reading with a rising one of the same series.");
+        int left = _table.Steps.Count - 1;
+        if (left < _settings.Degree)
+            _warnings.Add("The indication error is not known: without a step the others cannot carry the degree.");
+    }
+
+    private static string Forces(IEnumerable<double> forces) =>
+        string.Join(", ", forces.Select(force => FormattableString.Invariant($"{force:0.##} N")));
+}

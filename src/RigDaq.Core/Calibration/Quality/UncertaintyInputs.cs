@@ -1,0 +1,67 @@
+namespace RigDaq.Core.Calibration.Quality;
+
+/// <summary>What a person knows of the cell and the room, for the uncertainty of a force.</summary>
+public sealed record UncertaintyInputs
+{
+    /// <summary>Full scale of the cell in newtons; null where it is not known.</summary>
+    public double? FullScaleNewtons { get; init; }
+
+    /// <summary>Non-linearity from the cell's data sheet, in per cent of full scale; null where it is not known (then 0.05 is assumed, and said to be).</summary>
+    public double? NonLinearityPercent { get; init; }
+
+    /// <summary>Whether the data sheet means the best straight line (then doubled) and not the terminal line.</summary>
+    public bool NonLinearityOfBestLine { get; init; }
+
+    /// <summary>Temperature effect on the slope, in per cent per kelvin; null where it is not known.</summary>
+    public double? TemperaturePercentPerKelvin { get; init; }
+
+    /// <summary>How far the temperature may lie from that of the calibration, in kelvin, either way.</summary>
+    public double? TemperatureSpreadKelvin { get; init; }
+}
+
+/// <summary>By how much the coefficients shift when one source of the reference forces is off by one standard uncertainty.</summary>
+/// <param name="Source">The source, as in the references' shares.</param>
+/// <param name="CoefficientShifts">One a coefficient, signed.</param>
+public sealed record ReferenceShift(string Source, IReadOnlyList<double> CoefficientShifts);
+
+/// <summary>A figure at a force.</summary>
+/// <param name="ForceNewtons">The force.</param>
+/// <param name="ValueNewtons">The figure.</param>
+public sealed record ForcePoint(double ForceNewtons, double ValueNewtons);
+
+/// <summary>All that the uncertainty of a force under a calibration is computed from.</summary>
+public sealed record UncertaintyModel
+{
+    /// <summary>Whether the first coefficient is a constant.</summary>
+    public bool Constant { get; init; }
+
+    /// <summary>The curve's coefficients.</summary>
+    public required IReadOnlyList<double> Coefficients { get; init; }
+
+    /// <summary>The coefficients' covariance from the scatter, points of a series sharing the error of its zero.</summary>
+    public required IReadOnlyList<IReadOnlyList<double>> ScatterCovariance { get; init; }
+
+    /// <summary>Its degrees of freedom.</summary>
+    public required double ScatterDegreesOfFreedom { get; init; }
+
+    /// <summary>The coefficients' covariance from the references, source by source; empty where the references' uncertainty is not known.</summary>
+    public required IReadOnlyList<ReferenceShift> ReferenceShifts { get; init; }
+
+    /// <summary>The greatest reference force in newtons.</summary>
+    public required double GreatestReferenceNewtons { get; init; }
+
+    /// <summary>Resolution r in counts.</summary>
+    public required double ResolutionCounts { get; init; }
+
+    /// <summary>|v| as a force at each step where it is known.</summary>
+    public IReadOnlyList<ForcePoint> ReversibilityNewtons { get; init; } = [];
+
+    /// <summary>The greatest shift of the zero over a series, in newtons; null where it is not known.</summary>
+    public double? ZeroDriftNewtons { get; init; }
+
+    /// <summary>The greatest creep over the dwell, in per cent of the force; null where it is not known.</summary>
+    public double? CreepPercent { get; init; }
+
+    /// <summary>What a person knows of the cell and the room.</summary>
+    public UncertaintyInputs Inputs { get; init; } = new();
+}
