@@ -27,7 +27,7 @@ internal static class CalibrationFitText
         }
 
         to.WriteLine("  (q: each step left out of the fit in turn)");
-        to.WriteLine($"  zero error f0 {Figure(fit.Figures.ZeroErrorPercent)} %");
+        to.WriteLine($"  zero error f0 {Figure(fit.Figures.ZeroErrorPercent)}{(fit.Figures.ZeroErrorPercent is null ? "" : " %")}");
         to.WriteLine();
         to.WriteLine(fit.Figures.Class is { } given ? $"Result: {given}" : "Result: no class");
         to.WriteLine(fit.Figures.DegreeAdvice);

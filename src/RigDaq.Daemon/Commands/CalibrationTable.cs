@@ -18,6 +18,15 @@ internal sealed class CalibrationTable
     {
         _table = table;
         _readings = [.. table.Rows.Select(Reading)];
+        if (table.Rows.Any(row => row.Text(ReferenceUncertainty).Length > 0))
+        {
+            foreach (var row in table.Rows)
+            {
+                if (row.Text(ReferenceUncertainty).Length == 0 && row.Number(Reference) > 0)
+                    throw row.Fault(ReferenceUncertainty, "empty, though other rows state it; state it for every reference above 0, or for none.");
+            }
+        }
+
         if (_readings.Count == 0) throw InputException.In(table.File, "no readings below the header.");
     }
 

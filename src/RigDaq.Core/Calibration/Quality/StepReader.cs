@@ -142,7 +142,9 @@ internal sealed class StepReader
     {
         if (GreatestZeroReturnNewtons is null && !_settings.Constant) _warnings.Add("The zero error is not known: no series has a zero after unloading.");
         if (_table.RisingSeries.Count == 1) _warnings.Add("The repeatability is not known: there is one rising series.");
-        var unpaired = _table.Steps.Where(step => Reversibility(step) is null).ToList();
+
+        // At the greatest force a series turns round: there is nothing to compare.
+        var unpaired = _table.Steps.SkipLast(1).Where(step => Reversibility(step) is null).ToList();
         if (_table.Falling.Count == 0) _warnings.Add("The reversibility is not known: there is no falling series.");
         else if (unpaired.Count > 0)
             _warnings.Add($"The reversibility is not known at {Forces(unpaired)}: no falling reading with a rising one of the same series.");
