@@ -49,6 +49,17 @@ public sealed partial class VirtualRig
                 ArgumentOutOfRangeException.ThrowIfNegative(blocks.Blocks);
                 _device.Line.LoseBlocks(blocks.Blocks);
                 break;
+            case VirtualFault.LostAnswers answers:
+                ArgumentOutOfRangeException.ThrowIfNegative(answers.Answers);
+                _device.Line.LoseAnswers(answers.Answers);
+                break;
+            case VirtualFault.LostCommands commands:
+                ArgumentOutOfRangeException.ThrowIfNegative(commands.Frames);
+                _device.Line.LoseFromHost(commands.Frames);
+                break;
+            case VirtualFault.SilentLine silence:
+                _device.Line.Silence(_wallNow + silence.Duration);
+                break;
             case VirtualFault.Unplug unplug:
                 PullCable(unplug);
                 break;

@@ -95,6 +95,9 @@ public sealed record VirtualRigOptions
     /// <summary>Newtons per count, above 0.</summary>
     public double NewtonsPerCount { get; init; } = 2.5e-4;
 
+    /// <summary>Whether the cell's wires are swapped, so that tension lowers the counts: a rig that must not be pulled with.</summary>
+    public bool IsCellWiredBackwards { get; init; }
+
     /// <summary>The counts without any force.</summary>
     public double ZeroCounts { get; init; } = 41_830;
 
@@ -168,6 +171,7 @@ public sealed record VirtualRigOptions
         Between(TimeScale, TimeScaleMin, TimeScaleMax, nameof(TimeScale));
         Between(SampleRateHertz, SampleRateHertzMin, SampleRateHertzMax, nameof(SampleRateHertz));
         Between(ConverterBits, 8, 24, nameof(ConverterBits));
+        Between(ZeroCounts, -(1 << (ConverterBits - 1)) + 1.0, (1 << (ConverterBits - 1)) - 2.0, nameof(ZeroCounts));
         Between(ConverterDelaySeconds, 0, 0.1, nameof(ConverterDelaySeconds));
         Between(ClockErrorPartsPerMillion, -10_000, 10_000, nameof(ClockErrorPartsPerMillion));
         Between(NoiseCounts, 0, 1e6, nameof(NoiseCounts));

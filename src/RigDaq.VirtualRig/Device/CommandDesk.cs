@@ -95,7 +95,7 @@ internal sealed class CommandDesk(
 
         if (command == 0 && !(type == MessageType.AskHello && payload.Length >= 3))
         {
-            Send(new AnswerMessage(0, type, AnswerResult.BadValue, 0));
+            Send(new AnswerMessage(0, type, Knows(type) ? AnswerResult.BadValue : AnswerResult.UnknownType, 0));
             return;
         }
 
@@ -118,6 +118,9 @@ internal sealed class CommandDesk(
                 break;
         }
     }
+
+    private static bool Knows(MessageType type) => type is MessageType.AskHello or MessageType.SetLimits or MessageType.Move
+        or MessageType.Home or MessageType.Feed or MessageType.ClearFaults or MessageType.Stream;
 
     private void AnswerStop(ushort command)
     {

@@ -48,8 +48,6 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
 
     public bool StreamOn { get; set; }
 
-    public double DeviceSeconds => (physics.RigSeconds - StartedAtSeconds) * (1 + (options.ClockErrorPartsPerMillion * 1e-6));
-
     public uint StampNow => StampAt(physics.RigSeconds);
 
     public int StepsNow => StepsAt(physics.Crosshead.PositionMillimetres);

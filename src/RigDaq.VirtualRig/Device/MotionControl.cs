@@ -9,12 +9,14 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     /// <summary>Home is so far off the lower limit switch.</summary>
     public const double HomeBackOffMillimetres = 1;
 
+    private const double BackOffMillimetresPerSecond = 1;
     private const double HomeTravelShare = 1.1;
     private TimeSpan _beganAt;
     private double _acceleration = 1;
     private int _direction;
     private bool _homeUp;
-    private double _homeTravelled;
+    private double _homeFrom;
+    private double _homeSpeed;
 
     /// <summary>What it does now.</summary>
     public MotionState State { get; private set; }
@@ -54,7 +56,8 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
 
         device.Homed = false;
         _homeUp = false;
-        _homeTravelled = Crosshead.PositionMillimetres;
+        _homeFrom = Crosshead.PositionMillimetres;
+        _homeSpeed = speed;
         Begin(MotionState.Homing, -1);
         Crosshead.RunAt(-speed, _acceleration);
     }
@@ -113,7 +116,10 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     /// <summary>A conversion was delivered.</summary>
     public void AfterConversion()
     {
-        if (State != MotionState.Still && force.IsBroken(_direction)) Fault(DeviceFaults.ForceLimit);
+        if (State == MotionState.Still) return;
+        // What moves may still slow down from the motion that was replaced: its own sign tells.
+        int direction = Crosshead.IsMoving ? Math.Sign(Crosshead.SpeedMillimetresPerSecond) : _direction;
+        if (force.IsBroken(direction)) Fault(DeviceFaults.ForceLimit);
     }
 
     /// <summary>Wall time went on: keep-alive and the time limit.</summary>
@@ -165,7 +171,7 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
         {
             _homeUp = true;
             _direction = 1;
-            Crosshead.GoTo(HomeBackOffMillimetres, Math.Max(1, HomeBackOffMillimetres), _acceleration);
+            Crosshead.GoTo(HomeBackOffMillimetres, Math.Min(_homeSpeed, BackOffMillimetresPerSecond), _acceleration);
         }
         else if (_homeUp && !Crosshead.IsMoving)
         {
@@ -175,7 +181,7 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
             device.Tell(DeviceEventCode.Homed, off);
             End();
         }
-        else if (!_homeUp && _homeTravelled - Crosshead.PositionMillimetres > HomeTravelShare * device.Options.ScrewMillimetres)
+        else if (!_homeUp && _homeFrom - Crosshead.PositionMillimetres > HomeTravelShare * device.Options.ScrewMillimetres)
         {
             Fault(DeviceFaults.TravelLimit);
         }

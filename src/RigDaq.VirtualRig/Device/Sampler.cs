@@ -59,7 +59,9 @@ internal sealed class Sampler
     /// <summary>Sets the rate, or the nearest there is.</summary>
     public void SetRate(double hertz)
     {
-        RateHertz = Math.Clamp(hertz, VirtualRigOptions.SampleRateHertzMin, VirtualRigOptions.SampleRateHertzMax);
+        double nearest = Math.Clamp(hertz, VirtualRigOptions.SampleRateHertzMin, VirtualRigOptions.SampleRateHertzMax);
+        if (nearest == RateHertz) return;
+        RateHertz = nearest;
         _stepsPerConversion = (int)Math.Ceiling(1 / RateHertz / StepSecondsMax);
         _stepsToConversion = _stepsPerConversion;
         StepSeconds = 1 / RateHertz / _stepsPerConversion;

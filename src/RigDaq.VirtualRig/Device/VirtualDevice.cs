@@ -105,7 +105,10 @@ internal sealed class VirtualDevice
             int length = line.Read(_received);
             if (length == 0) return;
             ReadOnlySpan<byte> rest = _received.AsSpan(0, length);
-            while (_decoder.TryRead(ref rest, out ReadOnlySpan<byte> payload)) _desk.Take(payload);
+            while (_decoder.TryRead(ref rest, out ReadOnlySpan<byte> payload))
+            {
+                if (!Line.TakesFromHost()) _desk.Take(payload);
+            }
         }
     }
 
@@ -122,8 +125,9 @@ internal sealed class VirtualDevice
         Motion.AfterConversion();
         if (!_context.StreamOn) return;
         int steps = _context.StepsNow;
-        if (!_block.Fits(conversion.Number, steps)) Send(State());
-        _block.Add(conversion.Number, _context.StampAt(conversion.EndedAtSeconds), conversion.Counts, steps, _context.WallNow);
+        uint stamp = _context.StampAt(conversion.EndedAtSeconds), period = _sampler.PeriodNanoseconds;
+        if (!_block.Fits(conversion.Number, stamp, period, steps)) Send(State());
+        _block.Add(conversion.Number, stamp, period, conversion.Counts, steps, _context.WallNow);
     }
 
     private void Send(DeviceState state)

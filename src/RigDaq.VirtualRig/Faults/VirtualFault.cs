@@ -38,6 +38,18 @@ public abstract record VirtualFault
     /// <param name="Blocks">How many.</param>
     public sealed record LostBlocks(int Blocks) : VirtualFault;
 
+    /// <summary>Answers get lost on their way to the host, which then has to ask again.</summary>
+    /// <param name="Answers">How many.</param>
+    public sealed record LostAnswers(int Answers) : VirtualFault;
+
+    /// <summary>Whole messages from the host get lost, keep-alives and acknowledgements among them.</summary>
+    /// <param name="Frames">How many.</param>
+    public sealed record LostCommands(int Frames) : VirtualFault;
+
+    /// <summary>Nothing comes from the device, though the line is up: a firmware that hangs, a loose contact.</summary>
+    /// <param name="Duration">For how long, in wall time. The device goes on meanwhile and what it said is lost.</param>
+    public sealed record SilentLine(TimeSpan Duration) : VirtualFault;
+
     /// <summary>The cable is pulled and plugged in again.</summary>
     /// <param name="Duration">After how long it is plugged in again, in wall time.</param>
     /// <param name="Restarts">Whether the device restarts with it, as one does that is powered over the cable.</param>

@@ -8,6 +8,7 @@ namespace RigDaq.Virtual.Physics;
 internal sealed class LoadCell(VirtualRigOptions options, SeededRandom random)
 {
     private readonly int _countsMax = (1 << (options.ConverterBits - 1)) - 1;
+    private readonly int _sign = options.IsCellWiredBackwards ? -1 : 1;
     private double _crept;
 
     /// <summary>The greatest count, where the converter stands at its end stop; the lowest is one below its negative.</summary>
@@ -24,7 +25,7 @@ internal sealed class LoadCell(VirtualRigOptions options, SeededRandom random)
         // A parabola that is zero at no load and at capacity: a cell's deviation from its terminal line.
         double bent = options.NonLinearityPercentOfCapacity / 100 * options.CellCapacityNewtons * 4 * share * (1 - Math.Abs(share));
         double seen = forceNewtons + bent + (options.CreepPercent / 100 * _crept);
-        double counts = options.ZeroCounts + (seen / options.NewtonsPerCount)
+        double counts = options.ZeroCounts + (_sign * seen / options.NewtonsPerCount)
             + (options.NoiseCounts * random.NextGaussian())
             + (options.HumCounts * Math.Sin((2 * Math.PI * options.HumHertz * rigSeconds) + options.HumPhaseRadians))
             + (options.DriftCountsPerHour * rigSeconds / 3600);
