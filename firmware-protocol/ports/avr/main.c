@@ -1,0 +1,115 @@
+/* The reference firmware for an ATmega328P at 16 MHz. Pins and figures: pins.h. What it does: PROTOCOL.md. */
+#include <avr/interrupt.h>
+#include <avr/io.h>
+#include <avr/sleep.h>
+#include <avr/wdt.h>
+#include "avr_clock.h"
+#include "avr_converter.h"
+#include "avr_identity.h"
+#include "avr_serial.h"
+#include "device.h"
+#include "pins.h"
+
+_Static_assert(SPEED_STEPS_PER_SECOND_MAX < TICK_HERTZ / 2u, "a step needs two ticks");
+
+static traits_t traits = {
+    .firmware_version = FIRMWARE_VERSION,
+    .capabilities = CAN_MOTION | CAN_POSITION | CAN_GUARD | CAN_EMERGENCY_STOP | CAN_TRAVEL_LIMITS | CAN_HOMING,
+    .converter_rate_millihertz = CONVERTER_RATE_MILLIHERTZ,
+    .converter_bits = 24,
+    .converter_delay_microseconds = CONVERTER_DELAY_MICROSECONDS,
+    .steps_per_metre = STEPS_PER_METRE,
+    .force_min = FORCE_COUNTS_MIN, .force_max = FORCE_COUNTS_MAX,
+    .travel_min = TRAVEL_STEPS_MIN, .travel_max = TRAVEL_STEPS_MAX,
+    .speed_max = SPEED_STEPS_PER_SECOND_MAX,
+    .acceleration_max = ACCELERATION_STEPS_PER_SECOND_SQUARED_MAX,
+    .name = DEVICE_NAME,
+};
+
+static volatile uint8_t milliseconds_due;
+
+ISR(TIMER1_COMPA_vect)
+{
+    static uint8_t ticks;
+    PORTD &= (uint8_t)~(1u << STEP_PIN);       /* ends the last pulse: one tick high */
+    uint8_t answer = stepper_tick(&device.stepper, INPUTS_READ());
+    if (answer & TICK_POWER_OFF) PORTD |= 1u << NOT_ENABLE_PIN;
+    if (answer & TICK_STEP) PORTD |= 1u << STEP_PIN;
+    if (++ticks == TICKS_PER_MILLISECOND) { ticks = 0; milliseconds_due++; }
+}
+
+uint8_t port_lock(void)                 { uint8_t before = SREG; cli(); return before; }
+void    port_unlock(uint8_t before)     { SREG = before; }
+void    port_direction(int8_t direction)
+{
+    if (direction > 0) PORTD |= 1u << DIRECTION_PIN; else PORTD &= (uint8_t)~(1u << DIRECTION_PIN);
+}
+void port_motor_power(uint8_t on)
+{
+    if (on) PORTD &= (uint8_t)~(1u << NOT_ENABLE_PIN); else PORTD |= 1u << NOT_ENABLE_PIN;
+}
+uint32_t port_microseconds(void)
+{
+    uint8_t before = port_lock();
+    uint32_t now = clock_microseconds();
+    port_unlock(before);
+    return now;
+}
+
+/* The watchdog stays on after it has reset the chip, at its shortest time: off with it before anything slow. */
+static uint8_t reset_cause __attribute__((section(".noinit")));
+void before_main(void) __attribute__((naked, used, section(".init3")));
+void before_main(void) { reset_cause = MCUSR; MCUSR = 0; wdt_disable(); }
+
+static void pins_start(void)
+{
+    PORTD = 1u << NOT_ENABLE_PIN | 1u << DIRECTION_PIN;        /* levels before outputs: the motor never twitches */
+    DDRD  = 1u << PD1 | 1u << CONVERTER_CLOCK | 1u << STEP_PIN | 1u << DIRECTION_PIN | 1u << NOT_ENABLE_PIN;
+    PORTC = INPUTS_MASK;                       /* pull-ups */
+}
+
+static void tick_start(void)
+{
+    TCCR1A = 0;
+    TCCR1B = 1u << WGM12 | 1u << CS10;         /* the mode before OCR1A, or the simulator warns */
+    OCR1A  = (uint16_t)(CYCLES_PER_TICK - 1UL);
+    TIMSK1 = 1u << OCIE1A;
+}
+
+static void work(void)
+{
+    uint8_t byte;
+    int32_t counts, position;
+    uint32_t stamp;
+    while (serial_take(&byte)) device_byte(byte);
+    if (converter_read(&counts, &stamp, &position)) device_conversion(counts, stamp, position);
+    if (milliseconds_due) {
+        cli();
+        milliseconds_due--;
+        sei();
+        device_millisecond();
+        wdt_reset();                           /* only here: a dead tick resets the chip too */
+    }
+}
+
+int main(void)
+{
+    pins_start();
+    serial_start();
+    identity_read(&traits.device_id, &traits.boot_number);
+    device_start(&traits, INPUTS_READ(), (reset_cause & (1u << WDRF)) != 0);
+    tick_start();
+    converter_pins_start();
+    wdt_enable(WDTO_250MS);
+    set_sleep_mode(SLEEP_MODE_IDLE);
+    sei();
+    for (;;) {
+        work();
+        cli();
+        if (serial_waits() || converter_waits() || milliseconds_due) { sei(); continue; }
+        sleep_enable();
+        sei();
+        sleep_cpu();
+        sleep_disable();
+    }
+}
