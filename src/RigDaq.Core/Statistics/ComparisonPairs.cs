@@ -5,22 +5,23 @@ namespace RigDaq.Core.Statistics;
 /// <summary>Which groups are set against which: the plan's, each with the reference condition, or all pairs.</summary>
 internal static class ComparisonPairs
 {
-    public static IEnumerable<(GroupSample B, GroupSample A)> Of(IReadOnlyList<GroupSample> groups, ComparisonOptions options, List<string> warnings)
+    public static List<(GroupSample B, GroupSample A)> Of(IReadOnlyList<GroupSample> groups, ComparisonOptions options, List<string> warnings)
     {
         if (options.Planned is { } planned) return Planned(groups, planned, options, warnings);
         WarnOfUnequalSettings(groups, options, warnings);
         return options.ReferenceCondition is { } reference ? WithReference(groups, reference, options, warnings) : AllPairs(groups);
     }
 
-    private static IEnumerable<(GroupSample, GroupSample)> Planned(
+    private static List<(GroupSample, GroupSample)> Planned(
         IReadOnlyList<GroupSample> groups, IReadOnlyList<PlannedComparison> planned, ComparisonOptions options, List<string> warnings)
     {
+        var pairs = new List<(GroupSample, GroupSample)>();
         foreach (PlannedComparison plan in planned)
         {
             GroupSample? b = Find(plan.Condition), a = Find(plan.Reference);
             if (b is not null && a is not null)
             {
-                yield return (b, a);
+                pairs.Add((b, a));
                 continue;
             }
 
@@ -31,29 +32,37 @@ internal static class ComparisonPairs
             GroupSample? Find(string condition) => groups.FirstOrDefault(g =>
                 g.Key.Material == plan.Material && g.Key.Setting == plan.Setting && g.Key.Condition == condition);
         }
+
+        return pairs;
     }
 
-    private static IEnumerable<(GroupSample, GroupSample)> WithReference(
+    private static List<(GroupSample, GroupSample)> WithReference(
         IReadOnlyList<GroupSample> groups, string reference, ComparisonOptions options, List<string> warnings)
     {
+        var pairs = new List<(GroupSample, GroupSample)>();
         foreach (GroupSample group in groups)
         {
             if (group.Key.Condition == reference) continue;
             GroupSample? other = groups.FirstOrDefault(g => g.Key == group.Key with { Condition = reference });
-            if (other is not null) yield return (group, other);
+            if (other is not null) pairs.Add((group, other));
             else warnings.Add($"{group.Name(options.SettingUnit)}: no comparison, because the reference condition {reference} is absent there.");
         }
+
+        return pairs;
     }
 
-    private static IEnumerable<(GroupSample, GroupSample)> AllPairs(IReadOnlyList<GroupSample> groups)
+    private static List<(GroupSample, GroupSample)> AllPairs(IReadOnlyList<GroupSample> groups)
     {
+        var pairs = new List<(GroupSample, GroupSample)>();
         for (int earlier = 0; earlier < groups.Count; earlier++)
         {
             for (int later = earlier + 1; later < groups.Count; later++)
             {
-                if (groups[later].Key == groups[earlier].Key with { Condition = groups[later].Key.Condition }) yield return (groups[later], groups[earlier]);
+                if (groups[later].Key == groups[earlier].Key with { Condition = groups[later].Key.Condition }) pairs.Add((groups[later], groups[earlier]));
             }
         }
+
+        return pairs;
     }
 
     private static void WarnOfUnequalSettings(IReadOnlyList<GroupSample> groups, ComparisonOptions options, List<string> warnings)

@@ -3,6 +3,9 @@ namespace RigDaq.Core.Statistics;
 /// <summary>A group's figures, each null with a warning where it cannot be had.</summary>
 internal static class GroupDescriber
 {
+    /// <summary>A mean above this from a desktop printer deserves a look at section and calibration (common practice, no source).</summary>
+    private const double LikelyMegapascalsMax = 60;
+
     public static GroupStatistics Describe(GroupSample group, PooledPrints? pooled, ComparisonOptions options, List<string> warnings)
     {
         string name = group.Name(options.SettingUnit);
@@ -13,6 +16,9 @@ internal static class GroupDescriber
         else if (constant) warnings.Add($"{name}: all {group.Values.Count} values are the same, so there is no interval; real specimens scatter: were they rounded or copied?");
         if (group.Mean <= 0) warnings.Add($"{name}: the mean is not above 0, so nothing can be given in per cent of it.");
         if (estimate is { IsConstant: true } && !constant) warnings.Add($"{name}: the print means do not scatter at all, so there is no interval.");
+
+        if (group.Mean > LikelyMegapascalsMax)
+            warnings.Add($"{name}: a mean of {NumberText.Of(group.Mean, 0)} MPa is more than layers of a desktop print usually hold; look at the section and the calibration.");
 
         Interval? interval = null;
         if (estimate is { IsConstant: false } e && !constant)

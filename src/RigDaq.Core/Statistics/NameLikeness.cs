@@ -10,15 +10,12 @@ public static class NameLikeness
     public static IEnumerable<IReadOnlyList<string>> Alike(IEnumerable<string> names) => names.Distinct(StringComparer.Ordinal)
         .GroupBy(Skeleton, StringComparer.Ordinal).Where(group => group.Count() > 1).Select(group => (IReadOnlyList<string>)[.. group]);
 
-    internal static IEnumerable<string> Warnings(IReadOnlyList<Observation> observations)
-    {
-        foreach (string warning in Say("materials", observations.Select(o => o.Group.Material))) yield return warning;
-        foreach (string warning in Say("conditions", observations.Select(o => o.Group.Condition))) yield return warning;
-        foreach (var group in observations.GroupBy(o => o.Group))
-        {
-            foreach (string warning in Say("prints", group.Select(o => o.Print))) yield return warning;
-        }
-    }
+    internal static IEnumerable<string> Warnings(IReadOnlyList<Observation> observations) =>
+    [
+        .. Say("materials", observations.Select(o => o.Group.Material)),
+        .. Say("conditions", observations.Select(o => o.Group.Condition)),
+        .. observations.GroupBy(o => o.Group).SelectMany(group => Say("prints", group.Select(o => o.Print))),
+    ];
 
     private static IEnumerable<string> Say(string what, IEnumerable<string> names) => Alike(names).Select(group =>
         $"The {what} {string.Join(" and ", group.Select(name => $"“{name}”"))} differ only by spaces or capitals and are kept apart; spell them alike if they are the same.");

@@ -28,10 +28,15 @@ public static class NumberText
         return value < 0 && !zero ? "−" + text : text;
     }
 
-    /// <summary>A value with its interval: "13 (8 to 18)", all to the decimals that the interval allows.</summary>
+    /// <summary>
+    /// A value with its interval: "13 (8 to 18)", all to the decimals that the interval allows. An interval that leaves 0 out keeps so
+    /// many decimals that it is seen to.
+    /// </summary>
     public static (string Value, string Low, string High) Of(double value, double low, double high)
     {
         int decimals = Decimals((high - low) / 2);
+        double nearest = low > 0 ? low : high < 0 ? -high : 0;
+        while (nearest > 0 && decimals < DecimalsMax && Math.Round(nearest, decimals) == 0) decimals++;
         return (Of(value, decimals), Of(low, decimals), Of(high, decimals));
     }
 }

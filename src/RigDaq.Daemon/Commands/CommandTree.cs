@@ -31,5 +31,6 @@ internal static class CommandTree
         Json,
         TraceCommand.Create(),
         CalibrationCommand.Create(),
+        CompareCommand.Create(),
     };
 }

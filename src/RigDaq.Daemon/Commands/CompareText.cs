@@ -1,0 +1,36 @@
+using System.Globalization;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>An answer for people: a table of groups, then a sentence a comparison.</summary>
+internal static class CompareText
+{
+    public static void Write(ComparisonAnswer answer, ComparisonOptions options, TextWriter output)
+    {
+        string confidence = options.ConfidencePercent.ToString("0.##", CultureInfo.InvariantCulture);
+        string[][] rows = [["group", "n", "prints", "mean MPa", $"{confidence} % interval", "CV %"], .. answer.Groups.Select(Row)];
+        int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(c => rows.Max(r => r[c].Length))];
+        foreach (string[] row in rows)
+            output.WriteLine(string.Join("  ", row.Select((cell, c) => c == 0 ? cell.PadRight(widths[c]) : cell.PadLeft(widths[c]))).TrimEnd());
+        if (answer.Comparisons.Count > 0) output.WriteLine();
+        foreach (Comparison comparison in answer.Comparisons) output.WriteLine(comparison.Sentence);
+    }
+
+    private static string[] Row(GroupStatistics group)
+    {
+        bool known = group.Low is not null;
+        (string mean, string low, string high) = known
+            ? NumberText.Of(group.Mean, group.Low!.Value, group.High!.Value) : (NumberText.Of(group.Mean, 2), "", "");
+        return
+        [
+            new GroupKey(group.Material, group.Condition, group.Setting).Describe(""),
+            group.N.ToString(CultureInfo.InvariantCulture),
+            group.Prints.ToString(CultureInfo.InvariantCulture),
+            mean,
+            known ? $"{low} to {high}" : "none",
+            group.VariationPercent is { } variation ? NumberText.Of(variation, 1) : "none",
+        ];
+    }
+}
