@@ -1,0 +1,274 @@
+using RigDaq.Core.Strength;
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Session;
+
+namespace RigDaq.Rig.Sequencing;
+
+/// <content>What a person wants, and what goes wrong.</content>
+internal sealed partial class SequenceMoment
+{
+    private void Hold(string reason)
+    {
+        if (State.Step == SequenceStep.Finished) return;
+        if (State.Step == SequenceStep.Held)
+        {
+            State = State with { Reason = reason };
+            return;
+        }
+
+        // Without a guard to tell that hands are out, a person says so anew after anything odd.
+        State = State with { Loaded = State.Loaded && (Rig.HasGuard || Rig.HasFeeder), Tries = 0 };
+        Enter(SequenceStep.Held, SequenceStage.Held, reason);
+    }
+
+    private void Finish(string reason)
+    {
+        if (State.Index < State.Specimens.Count && State.Current.State == SpecimenState.Current && State.Pull is null && State.Current.RunId is null)
+            Mark(State.Current with { State = SpecimenState.Waiting });
+        Enter(SequenceStep.Finished, SequenceStage.Finished, reason);
+    }
+
+    private void Obey(SequenceEvent wish)
+    {
+        switch (wish)
+        {
+            case StopAsked:
+                StopAll(PullEnding.Stopped, "A person stopped it. Resuming goes on.");
+                break;
+            case FinishAsked:
+                StopAll(PullEnding.Stopped, "A person ended the sequence.");
+                Finish("A person ended the sequence.");
+                break;
+            case ProgramEnds:
+                StopAll(PullEnding.Interrupted, "The program ended.");
+                Finish("The program ended.");
+                break;
+            case HandMoved when State.Stage == SequenceStage.Held:
+                State = State with { Loaded = false };
+                break;
+            default:
+                if (Sequencer.ReasonsAgainst(State, wish).Count == 0) Grant(wish);
+                break;
+        }
+    }
+
+    private void StopAll(PullEnding ending, string reason)
+    {
+        if (State.Step == SequenceStep.Finished)
+        {
+            Do(new StopMotion(State.Ticket));
+            return;
+        }
+
+        Stop();
+        if (State.Pull is { Phase: PullPhase.Running } pull) Close(pull.Ending ?? ending, pull.Ending is null ? reason : pull.EndingReason);
+        // What it was held for already is worth more than that somebody pressed stop as well.
+        if (State.Step != SequenceStep.Held) Hold(reason);
+    }
+
+    private void Grant(SequenceEvent wish)
+    {
+        switch (wish)
+        {
+            case ResumeAsked when State.Pull is { Phase: PullPhase.NotRecorded } pull:
+                State = State with { Pull = pull with { Phase = PullPhase.Recording }, Returned = true };
+                Enter(SequenceStep.Returning, SequenceStage.Returning, "The run is being stored again.");
+                Do(new RecordAgain(pull.RunId));
+                Do(new StartTimer(State.Ticket, SequenceLimits.ReturnMax));
+                break;
+            case ResumeAsked when State.Current.State == SpecimenState.Pulled && GaveStrength(State.Current.Ending):
+                Next();
+                break;
+            case ResumeAsked or RetryAsked:
+                Repeat();
+                break;
+            case SkipAsked:
+                if (State.Current.State == SpecimenState.Current) Mark(State.Current with { State = SpecimenState.Skipped });
+                State = State with { Pull = null };
+                Next();
+                break;
+            case PullConfirmed:
+                State = State with { Loaded = true };
+                Announce();
+                break;
+            case ZeroAsked:
+                State = State with { ZeroIsFresh = false, Loaded = false, Tries = 0 };
+                Advance();
+                break;
+            default:
+                break;
+        }
+    }
+
+    private static bool GaveStrength(PullEnding? ending) => ending is
+        PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut or PullEnding.Unbroken or PullEnding.Overload;
+
+    private void Repeat()
+    {
+        bool pulledAlready = State.Current.State == SpecimenState.Pulled;
+        State = State with
+        {
+            Pull = null,
+            Tries = 0,
+            Reliefs = 0,
+            ZeroIsFresh = State.ZeroIsFresh && !pulledAlready,
+            Loaded = State.Loaded && !pulledAlready,
+        };
+        Advance();
+    }
+
+    private void MotionIsOver()
+    {
+        switch (State.Step)
+        {
+            case SequenceStep.GoingToStart:
+                if (AtStart) Advance();
+                else Hold("The crosshead did not reach the place where specimens are put in: look whether something blocks it.");
+                break;
+            case SequenceStep.Feeding when Rig.SpecimenLoaded:
+                State = State with { Loaded = true };
+                Advance();
+                break;
+            case SequenceStep.Feeding:
+                Hold(Rig.FeederEmpty ? "The feeder is empty: fill it, then resume." : "The feeder ended without a specimen in the grips: look at it, then resume.");
+                break;
+            case SequenceStep.RelievingClamp:
+                LookAtClamp();
+                break;
+            case SequenceStep.TakingUpSlack or SequenceStep.Pulling:
+                ConcludeWithoutBreak("The travel ended");
+                break;
+            case SequenceStep.Stopping when State.Pull?.Ending is PullEnding.Overload or PullEnding.PartlyBroken:
+                CloseDecidedPull();
+                break;
+            case SequenceStep.Stopping:
+                State = State with { Tries = 0 };
+                LookAtZeroReturn();
+                break;
+            case SequenceStep.Returning when !State.Returned:
+                State = State with { Returned = true, Reason = "The run is being stored." };
+                GoOnIfBackAndStored();
+                break;
+            default:
+                break;
+        }
+    }
+
+    private void MotionWasRefused(string words)
+    {
+        if (State.Step is SequenceStep.Held or SequenceStep.Finished) return;
+        EndNow(PullEnding.Interrupted, $"The device did not move: {words}.");
+    }
+
+    private void TimeIsOver()
+    {
+        switch (State.Step)
+        {
+            case SequenceStep.AnnouncedDelay:
+                State = State with { Loaded = true };
+                MeasureClamp();
+                break;
+            case SequenceStep.Stopping:
+                EndNow(PullEnding.Stopped, "The crosshead does not come to rest after a stop: press the emergency stop and look at the rig.");
+                break;
+            case SequenceStep.Settling:
+                CloseDecidedPull();
+                break;
+            case SequenceStep.Returning when State.Returned:
+                Hold("Storing the run takes too long: look at the disk. Nothing is lost, its samples are in the capture.");
+                break;
+            case SequenceStep.Held or SequenceStep.Finished:
+                break;
+            default:
+                Stop();
+                Hold($"It took too long ({State.Step switch
+                {
+                    SequenceStep.TakingZero or SequenceStep.MeasuringClamp => "looking at the force at rest: do samples arrive?",
+                    SequenceStep.SettingLimits => "having the limits confirmed",
+                    SequenceStep.Feeding => "feeding a specimen",
+                    SequenceStep.OpeningCapture => "creating the capture: look at the disk",
+                    _ => "moving the crosshead",
+                }}). Look at the rig, then resume.");
+                break;
+        }
+    }
+
+    private void Notice(RigConditions now)
+    {
+        RigConditions before = Rig;
+        State = State with { Rig = now };
+        bool restarted = now.BootNumber != before.BootNumber && before.BootNumber != 0;
+        // Another start counts its steps from elsewhere, unless it is homed again to a place that the plan names.
+        if (restarted && Plan.StartGripSeparationMillimetres is null) State = State with { StartMillimetres = null };
+        if (restarted) State = State with { LimitsZeroCounts = null, ZeroIsFresh = false };
+        if (State.Step == SequenceStep.Finished) return;
+        if (State.Step == SequenceStep.Held)
+        {
+            if (now.HasGuard && !now.Facts.GuardClosed) State = State with { Loaded = false };
+            return;
+        }
+
+        if (restarted)
+            EndNow(PullEnding.Interrupted, "The device restarted: look at its power and its cable.");
+        else if (!now.Facts.LinkUp || !now.Facts.DeviceKnown)
+            EndNow(PullEnding.Interrupted, $"The link was lost: {now.Facts.LinkMessage}");
+        else if (now.Faults != DeviceFaults.None)
+            NoticeFaults(now.Faults);
+        else if (!now.Facts.EmergencyStopReleased)
+            EndNow(PullEnding.Stopped, "The emergency stop was pressed.");
+        else if (!now.Facts.ConverterAlive)
+            EndNow(PullEnding.Interrupted, "The converter delivers no fresh readings: check the load cell's amplifier and its wiring.");
+        else if (now.HasGuard && now.Facts.GuardClosed != before.Facts.GuardClosed)
+            NoticeGuard(open: !now.Facts.GuardClosed);
+    }
+
+    private void NoticeGuard(bool open)
+    {
+        switch (State.Step)
+        {
+            case SequenceStep.TakingZero:
+                State = State with { Tries = 0 };
+                AskForZero();
+                break;
+            case SequenceStep.AwaitingGuardOpen when open:
+                AwaitGuard();
+                break;
+            case SequenceStep.AwaitingGuardClosed when !open:
+                Announce();
+                break;
+            case SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp when open && !Rig.HasFeeder:
+                State = State with { Loaded = false };
+                AwaitGuard();
+                break;
+            case SequenceStep.SettingLimits or SequenceStep.AwaitingConfirmation or SequenceStep.AwaitingGuardOpen or SequenceStep.AwaitingGuardClosed:
+                break;
+            default:
+                if (open) EndNow(PullEnding.Stopped, "The guard was opened.");
+                break;
+        }
+    }
+
+    private void NoticeFaults(DeviceFaults faults)
+    {
+        string words = string.Join("; ", DeviceWords.Of(faults));
+        const DeviceFaults byPerson = DeviceFaults.EmergencyStop | DeviceFaults.GuardOpened;
+        const DeviceFaults byFailure = DeviceFaults.KeepAliveLost | DeviceFaults.Converter | DeviceFaults.Driver | DeviceFaults.Watchdog;
+        if ((faults & byPerson) != 0)
+            EndNow(PullEnding.Stopped, $"The device stopped itself: {words}. Clear the fault, then resume.");
+        else if (!Moving || (faults & (DeviceFaults.ForceLimit | DeviceFaults.TravelLimit | DeviceFaults.TimeLimit)) == 0 || (faults & byFailure) != 0)
+            NoticeFailure(words);
+        else if (faults.HasFlag(DeviceFaults.ForceLimit))
+            Conclude(PullEnding.Overload, "The device stopped at its force limit.");
+        else
+            ConcludeWithoutBreak($"The device stopped itself ({words})");
+    }
+
+    private void NoticeFailure(string words)
+    {
+        // What stopped the motion at the end of the pull is known already.
+        if (State.Step is SequenceStep.Stopping or SequenceStep.Settling && State.Pull?.Ending is PullEnding.Overload or PullEnding.Unbroken or PullEnding.NoContact)
+            return;
+        EndNow(PullEnding.Interrupted, $"The device stopped itself: {words}. Clear the fault, then resume.");
+    }
+}

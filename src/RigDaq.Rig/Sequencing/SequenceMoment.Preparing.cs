@@ -1,0 +1,200 @@
+using System.Globalization;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Rig.Sequencing;
+
+/// <content>From the zero to a specimen in the grips.</content>
+internal sealed partial class SequenceMoment
+{
+    private bool AtStart =>
+        Rig.PositionMillimetres is not { } position || State.StartMillimetres is not { } start
+        || Math.Abs(position - start) <= SequenceLimits.StartToleranceMillimetres;
+
+    /// <summary>Does what is missing next before the current specimen can be pulled.</summary>
+    private void Advance()
+    {
+        if (State.Index >= State.Specimens.Count)
+        {
+            Finish("All specimens are done.");
+            return;
+        }
+
+        IReadOnlyList<string> odd = Sequencer.OddReasons(Rig);
+        if (odd.Count > 0)
+        {
+            Hold(string.Join(" ", odd));
+            return;
+        }
+
+        if (Rig.NeedsHoming)
+        {
+            Hold("The crosshead's position is not known: home, then resume.");
+            return;
+        }
+
+        Mark(State.Current with { State = SpecimenState.Current });
+        State = State with { StartMillimetres = State.StartMillimetres ?? Rig.PositionMillimetres };
+        if (State.ZeroCounts is null) AskForZero();
+        else if (!Rig.Facts.LimitsConfirmed || State.LimitsZeroCounts != State.ZeroCounts) AskForLimits();
+        else if (!AtStart) GoToStart();
+        else if (!State.ZeroIsFresh) AskForZero();
+        else if (!State.Loaded) AskForSpecimen();
+        else if (Rig.HasFeeder) MeasureClamp();
+        else Announce();
+    }
+
+    private void AskForZero()
+    {
+        bool guardOpen = Rig.HasGuard && !Rig.Facts.GuardClosed;
+        Enter(
+            SequenceStep.TakingZero,
+            SequenceStage.WaitingForSpecimen,
+            guardOpen
+                ? "The zero is to be taken: open the far grip, take hands out and close the guard."
+                : "The zero is being taken with the far grip open: do not touch the rig.");
+        if (guardOpen) return;
+        Do(new TakeZero(State.Ticket, Plan.Settings.ZeroSeconds, State.ZeroCounts));
+        Do(new StartTimer(State.Ticket, SequenceLimits.WindowMax));
+    }
+
+    private void AcceptZero(ZeroTaken taken)
+    {
+        if (State.Step != SequenceStep.TakingZero) return;
+        State = State with { Tries = 0 };
+        if (taken.ShiftNewtons is { } shift && Math.Abs(shift) > Plan.Settings.PreloadNewtons)
+        {
+            State = State with { ZeroCounts = null, ZeroIsFresh = false };
+            Hold(string.Create(
+                CultureInfo.InvariantCulture,
+                $"The force at rest lies {shift:0.0##} N from the zero before: is a specimen still in the grips? Take it out; resuming takes a new zero as it is."));
+            return;
+        }
+
+        State = State with { ZeroCounts = taken.Counts, ZeroIsFresh = true };
+        Advance();
+    }
+
+    private void AskForLimits()
+    {
+        Enter(SequenceStep.SettingLimits, SequenceStage.WaitingForSpecimen, "The device is being given its limits.");
+        Do(new SetLimits(State.Ticket));
+        Do(new StartTimer(State.Ticket, SequenceLimits.LimitsMax));
+    }
+
+    private void GoToStart()
+    {
+        Enter(SequenceStep.GoingToStart, SequenceStage.Returning, "The crosshead goes to where specimens are put in: keep clear.");
+        if (!MayMove(out int ticket)) return;
+        Do(new MoveTo(ticket, State.StartMillimetres ?? 0, Plan.Settings.ReturnSpeedMillimetresPerSecond));
+        Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
+    }
+
+    private void AskForSpecimen()
+    {
+        State = State with { ClampingForceNewtons = null, Reliefs = 0 };
+        string id = State.Current.SpecimenId;
+        if (Rig.HasFeeder)
+        {
+            Enter(SequenceStep.Feeding, SequenceStage.WaitingForSpecimen, $"The feeder puts in specimen {id}.");
+            if (!MayMove(out int ticket)) return;
+            Do(new FeedSpecimen(ticket));
+            Do(new StartTimer(ticket, SequenceLimits.FeedMax));
+        }
+        else if (!Rig.HasGuard)
+        {
+            Enter(
+                SequenceStep.AwaitingConfirmation,
+                SequenceStage.WaitingForSpecimen,
+                $"Put in specimen {id}, take hands out and stand clear, then confirm the pull.");
+        }
+        else if (Rig.Facts.GuardClosed)
+        {
+            Enter(SequenceStep.AwaitingGuardOpen, SequenceStage.WaitingForSpecimen, $"The zero is taken. Open the guard and put in specimen {id}.");
+        }
+        else
+        {
+            AwaitGuard();
+        }
+    }
+
+    private void AwaitGuard() => Enter(
+        SequenceStep.AwaitingGuardClosed,
+        SequenceStage.WaitingForSpecimen,
+        $"Put in specimen {State.Current.SpecimenId}, take hands out and close the guard. The pull is then announced and starts by itself.");
+
+    private void Announce()
+    {
+        Enter(
+            SequenceStep.AnnouncedDelay,
+            SequenceStage.Ready,
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"Specimen {State.Current.SpecimenId} is pulled in {Plan.AnnouncedDelay.TotalSeconds:0.#} s: keep clear. Opening the guard or the stop calls it off."));
+        Do(new StartTimer(State.Ticket, Plan.AnnouncedDelay));
+    }
+
+    private void MeasureClamp()
+    {
+        State = State with { Tries = 0 };
+        LookAtClamp();
+    }
+
+    private void LookAtClamp()
+    {
+        Enter(SequenceStep.MeasuringClamp, SequenceStage.Ready, "The force that clamping put on the specimen is looked at.");
+        Do(new MeasureForce(State.Ticket, SequenceLimits.ClampSeconds));
+        Do(new StartTimer(State.Ticket, SequenceLimits.WindowMax));
+    }
+
+    private void JudgeClamp(double newtons)
+    {
+        if (State.Step != SequenceStep.MeasuringClamp) return;
+        State = State with { ClampingForceNewtons = newtons };
+        double allowed = Plan.ClampingForceMaxNewtons ?? Plan.Settings.PreloadNewtons;
+        if (Math.Abs(newtons) <= allowed)
+        {
+            AskForCapture();
+            return;
+        }
+
+        string words = string.Create(CultureInfo.InvariantCulture, $"Clamping put {newtons:0.0##} N on specimen {State.Current.SpecimenId}");
+        if (State.Reliefs >= SequenceLimits.ReliefTriesMax || Rig.PositionMillimetres is not { } position)
+        {
+            Hold($"{words}, more than the {allowed.ToString("0.0##", CultureInfo.InvariantCulture)} N allowed, and it could not be relieved: loosen a grip and clamp it again.");
+            return;
+        }
+
+        State = State with { Reliefs = State.Reliefs + 1 };
+        Enter(SequenceStep.RelievingClamp, SequenceStage.TakingUpSlack, $"{words}: it is being relieved.");
+        if (!MayMove(out int ticket)) return;
+        double target = position - (Math.Sign(newtons) * SequenceLimits.ReliefTravelMillimetres);
+        Do(new MoveTo(ticket, target, Plan.Settings.SlackSpeedMillimetresPerSecond));
+        Do(new WatchRelief(ticket, allowed * SequenceLimits.RelievedShare));
+        Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
+    }
+
+    private void TryAgain(string words)
+    {
+        State = State with { Tries = State.Tries + 1 };
+        switch (State.Step)
+        {
+            case SequenceStep.TakingZero when State.Tries < SequenceLimits.ZeroTriesMax:
+                AskForZero();
+                break;
+            case SequenceStep.MeasuringClamp when State.Tries < SequenceLimits.ClampTriesMax:
+                LookAtClamp();
+                break;
+            case SequenceStep.Settling when State.Tries < SequenceLimits.ZeroReturnTriesMax:
+                LookAtZeroReturn();
+                break;
+            case SequenceStep.Settling:
+                CloseDecidedPull();
+                break;
+            case SequenceStep.TakingZero or SequenceStep.MeasuringClamp:
+                Hold($"The force does not come to rest: {words}. Look for vibration, a swinging part or a loose cable; then resume.");
+                break;
+            default:
+                break;
+        }
+    }
+}

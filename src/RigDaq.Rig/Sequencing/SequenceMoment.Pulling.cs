@@ -1,0 +1,247 @@
+using System.Globalization;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Rig.Sequencing;
+
+/// <content>From the capture to the stored run.</content>
+internal sealed partial class SequenceMoment
+{
+    private string? RunningId => State.Pull is { Phase: PullPhase.Running } pull ? pull.RunId : null;
+
+    private void AskForCapture()
+    {
+        Enter(SequenceStep.OpeningCapture, SequenceStage.Ready, "The capture is being created.");
+        State = State with { CapturePending = true, Returned = false, HoldAfterReturn = null };
+        Do(new OpenCapture(State.Ticket));
+        Do(new StartTimer(State.Ticket, SequenceLimits.CaptureMax));
+    }
+
+    private void Pull(SequenceEvent happened)
+    {
+        switch (happened)
+        {
+            case CaptureOpened e when State.CapturePending:
+                BeginPull(e);
+                break;
+            case CaptureFailed e when State.CapturePending:
+                State = State with { CapturePending = false };
+                if (State.Step == SequenceStep.OpeningCapture) Hold($"No pull was started: {e.Words}");
+                break;
+            case CaptureLost e when e.RunId == RunningId:
+                EndNow(PullEnding.Interrupted, $"The samples could not be kept: {e.Words}");
+                break;
+            case PreloadReached e when e.RunId == RunningId && State.Step == SequenceStep.TakingUpSlack:
+                PullOn();
+                break;
+            case PullDecided e when e.RunId == RunningId:
+                TakeDecision(e.Decision);
+                break;
+            case ForceLimitPassed e when e.RunId == RunningId && Moving:
+                Conclude(PullEnding.Overload, string.Create(CultureInfo.InvariantCulture, $"The force reached {e.Newtons:0.#} N, the limit."));
+                break;
+            case PullTimeOver e when e.RunId == RunningId && Moving:
+                ConcludeWithoutBreak("The time limit was reached");
+                break;
+            case PullRecorded e when e.RunId == State.Pull?.RunId:
+                NoteRecorded();
+                break;
+            case RecordingFailed e when e.RunId == State.Pull?.RunId:
+                NoteNotRecorded(e.Words);
+                break;
+            default:
+                break;
+        }
+    }
+
+    private bool Moving => State.Step is SequenceStep.TakingUpSlack or SequenceStep.Pulling;
+
+    private void BeginPull(CaptureOpened opened)
+    {
+        State = State with { CapturePending = false, Pull = new OpenPull(opened.RunId, PullPhase.Running, null, "") };
+        if (State.Step != SequenceStep.OpeningCapture || opened.Ticket != State.Ticket)
+        {
+            // A stop or a fault came while the capture was being created.
+            EndNow(PullEnding.Stopped, "It was stopped before the crosshead moved.");
+            return;
+        }
+
+        Enter(SequenceStep.TakingUpSlack, SequenceStage.TakingUpSlack, $"Slack of specimen {State.Current.SpecimenId} is taken up.");
+        Do(new WatchPull(opened.RunId));
+        Drive(Plan.Settings.SlackSpeedMillimetresPerSecond);
+    }
+
+    private void PullOn()
+    {
+        Enter(SequenceStep.Pulling, SequenceStage.Pulling, $"Specimen {State.Current.SpecimenId} is being pulled.");
+        // The motion goes on where the speeds are equal: a needless command is a needless risk.
+        if (Plan.Settings.SpeedMillimetresPerSecond.Equals(Plan.Settings.SlackSpeedMillimetresPerSecond)) return;
+        Drive(Plan.Settings.SpeedMillimetresPerSecond);
+    }
+
+    private void Drive(double speed)
+    {
+        if (!MayMove(out int ticket)) return;
+        Do(State.StartMillimetres is { } start && Rig.PositionMillimetres is not null
+            ? new MoveTo(ticket, start + Plan.Settings.TravelLimitMillimetres, speed)
+            : new MoveApart(ticket, speed));
+    }
+
+    private void TakeDecision(DetectorState decision)
+    {
+        PullEnding? ending = decision switch
+        {
+            DetectorState.Broken => PullEnding.Broken,
+            DetectorState.PartlyBroken => PullEnding.PartlyBroken,
+            DetectorState.SlippedOut => PullEnding.SlippedOut,
+            _ => null,
+        };
+        if (ending is not { } decided) return;
+        if (Moving)
+        {
+            Conclude(decided, "");
+        }
+        else if (State.Step is SequenceStep.Stopping or SequenceStep.Settling
+            && State.Pull is { Ending: PullEnding.Unbroken or PullEnding.NoContact } pull)
+        {
+            // The travel ended while the fall was still settling.
+            State = State with { Pull = pull with { Ending = decided, EndingReason = "" }, HoldAfterReturn = null };
+        }
+    }
+
+    private void ConcludeWithoutBreak(string words) => Conclude(
+        State.Step == SequenceStep.TakingUpSlack ? PullEnding.NoContact : PullEnding.Unbroken,
+        State.Step == SequenceStep.TakingUpSlack ? $"{words} and no force was felt." : $"{words} and the specimen still held.");
+
+    /// <summary>The pull is over by itself: stop, let it settle, then close it.</summary>
+    private void Conclude(PullEnding ending, string reason)
+    {
+        if (State.Pull is not { } pull) return;
+        State = State with { Pull = pull with { Ending = ending, EndingReason = reason }, Tries = 0 };
+        Enter(SequenceStep.Stopping, SequenceStage.Pulling, "The crosshead stops.");
+        Stop();
+        Do(new StartTimer(State.Ticket, SequenceLimits.StandMax));
+    }
+
+    private void LookAtZeroReturn()
+    {
+        Enter(SequenceStep.Settling, SequenceStage.Pulling, "What is left settles.");
+        Do(new MeasureZeroReturn(State.Ticket, Math.Min(Plan.Settings.ZeroSeconds, SequenceLimits.ZeroReturnSecondsMax)));
+        Do(new StartTimer(State.Ticket, SequenceLimits.WindowMax));
+    }
+
+    private void CloseDecidedPull()
+    {
+        if (State.Pull is not { Phase: PullPhase.Running, Ending: { } ending } pull) return;
+        Close(ending, pull.EndingReason);
+        AfterPull(ending, pull.EndingReason);
+    }
+
+    /// <summary>The pull ends here and now, whatever it was at; an ending that was decided already stays.</summary>
+    private void EndNow(PullEnding ending, string reason)
+    {
+        if (State.Step is not (SequenceStep.Held or SequenceStep.Finished)) Stop();
+        if (State.Pull is { Phase: PullPhase.Running } pull) Close(pull.Ending ?? ending, pull.Ending is null ? reason : pull.EndingReason);
+        Hold(reason);
+    }
+
+    private void Close(PullEnding ending, string reason)
+    {
+        if (State.Pull is not { } pull) return;
+        State = State with { Pull = pull with { Phase = PullPhase.Recording, Ending = ending, EndingReason = reason }, Returned = false };
+        Mark(State.Current with { Ending = ending, RunId = pull.RunId });
+        Do(new EndPull(pull.RunId, ending, reason));
+    }
+
+    private void AfterPull(PullEnding ending, string reason)
+    {
+        string id = State.Current.SpecimenId;
+        switch (ending)
+        {
+            case PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut:
+                Return();
+                break;
+            case PullEnding.Unbroken:
+                // Going back takes the load off it; only a person can take it out.
+                State = State with { HoldAfterReturn = Rig.HasFeeder ? $"Specimen {id}: {reason} Take it out, then resume with the next." : null };
+                Return();
+                break;
+            case PullEnding.Overload:
+                Hold($"Specimen {id}: {reason} It is still under load. Clear the fault and resume: the crosshead goes back and the next one follows.");
+                break;
+            default:
+                Hold($"Specimen {id}: {reason} Look at the grips; resuming pulls it again, skipping leaves it out.");
+                break;
+        }
+    }
+
+    private void Return()
+    {
+        if (AtStart)
+        {
+            State = State with { Returned = true };
+            Enter(SequenceStep.Returning, SequenceStage.Returning, "The run is being stored.");
+            Do(new StartTimer(State.Ticket, SequenceLimits.ReturnMax));
+            GoOnIfBackAndStored();
+            return;
+        }
+
+        Enter(SequenceStep.Returning, SequenceStage.Returning, "The crosshead goes back: keep clear.");
+        if (!MayMove(out int ticket)) return;
+        Do(new MoveTo(ticket, State.StartMillimetres ?? 0, Plan.Settings.ReturnSpeedMillimetresPerSecond));
+        Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
+    }
+
+    private void NoteRecorded()
+    {
+        State = State with { Pull = null };
+        Mark(State.Current with { State = SpecimenState.Pulled });
+        GoOnIfBackAndStored();
+    }
+
+    private void NoteNotRecorded(string words)
+    {
+        if (State.Pull is not { } pull) return;
+        State = State with { Pull = pull with { Phase = PullPhase.NotRecorded } };
+        string why = $"The run could not be stored: {words} Its samples are safe in the capture. Resuming tries again.";
+        if (State.Step == SequenceStep.Finished) return;
+        if (State.Step == SequenceStep.Returning && !State.Returned) Stop();
+        Hold(why);
+    }
+
+    private void GoOnIfBackAndStored()
+    {
+        if (State.Step != SequenceStep.Returning || !State.Returned || State.Pull is not null) return;
+        if (State.HoldAfterReturn is { } words)
+        {
+            State = State with { HoldAfterReturn = null };
+            Hold(words);
+        }
+        else if (GaveStrength(State.Current.Ending))
+        {
+            Next();
+        }
+        else
+        {
+            Hold($"The run of specimen {State.Current.SpecimenId} is stored as {State.Current.Ending?.Word()}. Resuming pulls it again, skipping leaves it out.");
+        }
+    }
+
+    private void Next()
+    {
+        int next = State.Index + 1;
+        while (next < State.Specimens.Count && State.Specimens[next].State != SpecimenState.Waiting) next++;
+        State = State with
+        {
+            Index = next,
+            ZeroIsFresh = false,
+            Loaded = false,
+            ClampingForceNewtons = null,
+            Tries = 0,
+            Reliefs = 0,
+            Returned = false,
+        };
+        Advance();
+    }
+}

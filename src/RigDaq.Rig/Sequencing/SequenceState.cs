@@ -1,0 +1,132 @@
+using RigDaq.Core.Strength;
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Interlocks;
+
+namespace RigDaq.Rig.Sequencing;
+
+/// <summary>What exactly a sequence is at; several steps make a stage.</summary>
+internal enum SequenceStep
+{
+    TakingZero,
+    SettingLimits,
+    GoingToStart,
+    Feeding,
+    AwaitingGuardOpen,
+    AwaitingGuardClosed,
+    AwaitingConfirmation,
+    AnnouncedDelay,
+    MeasuringClamp,
+    RelievingClamp,
+    OpeningCapture,
+    TakingUpSlack,
+    Pulling,
+    Stopping,
+    Settling,
+    Returning,
+    Held,
+    Finished,
+}
+
+/// <summary>What the sequencer knows of the rig.</summary>
+internal sealed record RigConditions
+{
+    public static RigConditions Nothing { get; } = new();
+
+    /// <summary>What decides about motion.</summary>
+    public InterlockFacts Facts { get; init; } = InterlockFacts.Nothing;
+
+    /// <summary>The device's start; 0 while none is known.</summary>
+    public uint BootNumber { get; init; }
+
+    public bool HasFeeder { get; init; }
+
+    public bool HasGuard { get; init; }
+
+    /// <summary>It can find home and has not.</summary>
+    public bool NeedsHoming { get; init; }
+
+    public DeviceFaults Faults { get; init; }
+
+    public bool SpecimenLoaded { get; init; }
+
+    public bool FeederEmpty { get; init; }
+
+    /// <summary>In mm from home; null where the device does not know it.</summary>
+    public double? PositionMillimetres { get; init; }
+}
+
+/// <summary>How far an open pull has come.</summary>
+internal enum PullPhase
+{
+    /// <summary>Samples go to its capture.</summary>
+    Running,
+
+    /// <summary>It has its ending; its run is being stored.</summary>
+    Recording,
+
+    /// <summary>Its run could not be stored; the capture has it.</summary>
+    NotRecorded,
+}
+
+/// <summary>A pull that has begun and whose run is not stored yet.</summary>
+internal sealed record OpenPull(string RunId, PullPhase Phase, PullEnding? Ending, string EndingReason);
+
+/// <summary>All that a sequence is, at one instant. The sequencer makes the next one of it.</summary>
+internal sealed record SequenceState
+{
+    public required SequencePlan Plan { get; init; }
+
+    public required IReadOnlyList<SpecimenProgress> Specimens { get; init; }
+
+    public required RigConditions Rig { get; init; }
+
+    public SequenceStage Stage { get; init; } = SequenceStage.WaitingForSpecimen;
+
+    public SequenceStep Step { get; init; } = SequenceStep.Held;
+
+    public string Reason { get; init; } = "";
+
+    /// <summary>Counts entries into steps; what was asked in an earlier one no longer matters.</summary>
+    public int Ticket { get; init; }
+
+    /// <summary>The ticket of the last motion that was commanded.</summary>
+    public int MotionTicket { get; init; }
+
+    /// <summary>The current specimen.</summary>
+    public int Index { get; init; }
+
+    /// <summary>Where a specimen is put in; null until it is known.</summary>
+    public double? StartMillimetres { get; init; }
+
+    public double? ZeroCounts { get; init; }
+
+    /// <summary>The zero is of this specimen, taken with the far grip open.</summary>
+    public bool ZeroIsFresh { get; init; }
+
+    /// <summary>The zero that the limits in force were made for.</summary>
+    public double? LimitsZeroCounts { get; init; }
+
+    /// <summary>The specimen is in the grips: a feeder, a guard that opened and closed, or a person said so.</summary>
+    public bool Loaded { get; init; }
+
+    public double? ClampingForceNewtons { get; init; }
+
+    /// <summary>Attempts at what the step tries.</summary>
+    public int Tries { get; init; }
+
+    public int Reliefs { get; init; }
+
+    /// <summary>A capture was asked for and neither opened nor failed.</summary>
+    public bool CapturePending { get; init; }
+
+    public OpenPull? Pull { get; init; }
+
+    /// <summary>The crosshead is back; only the stored run is missing.</summary>
+    public bool Returned { get; init; }
+
+    /// <summary>Why to hold once the crosshead is back; null where the sequence goes on.</summary>
+    public string? HoldAfterReturn { get; init; }
+
+    public SpecimenProgress Current => Specimens[Index];
+}

@@ -1,0 +1,67 @@
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Interlocks;
+
+namespace RigDaq.Rig.Sequencing;
+
+/// <summary>
+/// Decides what a sequence does next: <c>(state, event) → (state, commands)</c>. It reads no clock, waits for nothing and touches
+/// nothing, so that a whole night of breaking, with any fault at any step, is a loop in a test.
+/// </summary>
+internal static class Sequencer
+{
+    private static readonly IReadOnlyList<SequenceCommand> NoCommands = [];
+
+    /// <summary>A sequence that has not begun.</summary>
+    /// <param name="plan">What is asked for.</param>
+    /// <param name="rig">The rig now.</param>
+    /// <param name="startMillimetres">The position where specimens are put in; null: where the crosshead stands.</param>
+    public static SequenceState Create(SequencePlan plan, RigConditions rig, double? startMillimetres) => new()
+    {
+        Plan = plan,
+        Rig = rig,
+        StartMillimetres = startMillimetres,
+        Specimens = [.. plan.SpecimenIds.Select(id => new SpecimenProgress(id, SpecimenState.Waiting, null, null))],
+        Reason = "It has not begun.",
+    };
+
+    /// <summary>The next state, and what is to be done.</summary>
+    public static (SequenceState State, IReadOnlyList<SequenceCommand> Commands) Step(SequenceState state, SequenceEvent happened)
+    {
+        var moment = new SequenceMoment(state);
+        moment.Take(happened);
+        return (moment.State, moment.Commands.Count == 0 ? NoCommands : moment.Commands);
+    }
+
+    /// <summary>Why a person's wish cannot be met in this state, each with what to do; empty where it can.</summary>
+    public static IReadOnlyList<string> ReasonsAgainst(SequenceState state, SequenceEvent wish) => wish switch
+    {
+        StopAsked or FinishAsked or ProgramEnds => [],
+        _ when state.Stage == SequenceStage.Finished => ["The sequence is finished: start another one."],
+        ResumeAsked or RetryAsked => AgainstGoingOn(state),
+        SkipAsked when state.Step is not (SequenceStep.Held or SequenceStep.TakingZero or SequenceStep.AwaitingGuardOpen
+            or SequenceStep.AwaitingGuardClosed or SequenceStep.AwaitingConfirmation) =>
+            ["A specimen can be skipped while the sequence is held or waits for a person to put it in: stop first."],
+        SkipAsked when StillStoring(state) => [StoringWords],
+        PullConfirmed when state.Step != SequenceStep.AwaitingConfirmation => ["No confirmation is asked for now."],
+        ZeroAsked when state.Stage != SequenceStage.WaitingForSpecimen || state.Step is SequenceStep.Feeding or SequenceStep.SettingLimits =>
+            ["The zero can be taken while the sequence waits for a specimen, the far grip open."],
+        _ => [],
+    };
+
+    private const string StoringWords = "The last pull is still being stored: wait a moment.";
+
+    private static List<string> AgainstGoingOn(SequenceState state)
+    {
+        if (state.Stage != SequenceStage.Held) return ["The sequence is not held: there is nothing to resume."];
+        if (StillStoring(state)) return [StoringWords];
+        var reasons = new List<string>(OddReasons(state.Rig));
+        if (state.Rig.NeedsHoming) reasons.Add("The crosshead's position is not known: home first.");
+        return reasons;
+    }
+
+    /// <summary>What stands against going on at all; an open guard and limits that are still to be sent do not.</summary>
+    internal static IReadOnlyList<string> OddReasons(RigConditions rig) =>
+        MotionInterlocks.ReasonsAgainst(rig.Facts with { GuardClosed = true, LimitsConfirmed = true });
+
+    private static bool StillStoring(SequenceState state) => state.CapturePending || state.Pull?.Phase is PullPhase.Running or PullPhase.Recording;
+}

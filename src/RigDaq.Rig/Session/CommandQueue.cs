@@ -1,0 +1,106 @@
+using RigDaq.Protocol.Frames;
+using RigDaq.Protocol.Messages;
+
+namespace RigDaq.Rig.Session;
+
+/// <summary>
+/// Sends numbered commands one at a time: each waits for its answer and is repeated, the same bytes under the same number, while
+/// none comes. A stop overtakes everything, and what it overtook is never sent again.
+/// </summary>
+/// <remarks>Used by one thread. The wait is in wall time.</remarks>
+internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvider time)
+{
+    /// <summary>How long an answer is waited for before the command is repeated.</summary>
+    public static readonly TimeSpan AnswerWait = TimeSpan.FromMilliseconds(150);
+
+    /// <summary>How often a command is sent before the device counts as lost.</summary>
+    public const int SendsMax = 6;
+
+    /// <summary>How many commands may wait.</summary>
+    public const int WaitingMax = 16;
+
+    private readonly Queue<Waiting> _waiting = new();
+    private Waiting? _outstanding;
+    private byte[] _frame = new byte[FrameLimits.WireBytesMax];
+    private int _frameLength;
+    private int _sends;
+    private long _sentAt;
+    private ushort _lastNumber;
+
+    /// <summary>Whether a command waits for its answer or for its turn.</summary>
+    public bool Busy => _outstanding is not null;
+
+    /// <summary>Sends a command when its turn comes; <paramref name="done"/> is called exactly once.</summary>
+    public void Send(CommandWriter writer, Action<CommandOutcome> done)
+    {
+        if (_waiting.Count >= WaitingMax)
+        {
+            done(CommandOutcome.NotSent("too many commands wait for the device"));
+            return;
+        }
+
+        _waiting.Enqueue(new Waiting(writer, done));
+        Next();
+    }
+
+    /// <summary>Sends a stop now, before everything else, and gives up whatever has not been answered.</summary>
+    public void Stop(bool atOnce, Action<CommandOutcome> done)
+    {
+        Drop("a stop overtook it");
+        Transmit(new Waiting((number, payload) => new StopCommand(number, atOnce).Write(payload), done));
+    }
+
+    /// <summary>Gives up everything that has not been answered.</summary>
+    public void Drop(string words)
+    {
+        Waiting? outstanding = _outstanding;
+        _outstanding = null;
+        Waiting[] waiting = [.. _waiting];
+        _waiting.Clear();
+        outstanding?.Done(CommandOutcome.NotSent(words));
+        foreach (Waiting w in waiting) w.Done(CommandOutcome.NotSent(words));
+    }
+
+    /// <summary>An answer came. One to another number than the outstanding one's is a late repetition.</summary>
+    public void Answered(AnswerMessage answer)
+    {
+        if (_outstanding is not { } outstanding || answer.Command != _lastNumber) return;
+        _outstanding = null;
+        outstanding.Done(new CommandOutcome(answer.Command, true, answer.Result, answer.Detail, DeviceWords.Of(answer.Result)));
+        Next();
+    }
+
+    /// <summary>Repeats what has waited too long.</summary>
+    /// <returns>False where the device has not answered after all repetitions.</returns>
+    public bool Tick()
+    {
+        if (_outstanding is null || time.GetElapsedTime(_sentAt) < AnswerWait) return true;
+        if (_sends >= SendsMax) return false;
+        _sends++;
+        _sentAt = time.GetTimestamp();
+        write(_frame.AsMemory(0, _frameLength));
+        return true;
+    }
+
+    private void Next()
+    {
+        if (_outstanding is null && _waiting.TryDequeue(out Waiting? next)) Transmit(next);
+    }
+
+    private void Transmit(Waiting command)
+    {
+        // Counting up from 1, skipping 0 when it wraps.
+        if (++_lastNumber == 0) _lastNumber = 1;
+        Span<byte> payload = stackalloc byte[FrameLimits.PayloadBytesMax];
+        int length = command.Writer(_lastNumber, payload);
+        // A fresh buffer: a write of the one before may still be under way on the line.
+        _frame = new byte[FrameLimits.WireBytesMax];
+        _frameLength = FrameEncoder.Encode(payload[..length], _frame);
+        _outstanding = command;
+        _sends = 1;
+        _sentAt = time.GetTimestamp();
+        write(_frame.AsMemory(0, _frameLength));
+    }
+
+    private sealed record Waiting(CommandWriter Writer, Action<CommandOutcome> Done);
+}

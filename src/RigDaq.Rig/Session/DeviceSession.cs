@@ -1,0 +1,315 @@
+using RigDaq.Core.Signal;
+using RigDaq.Protocol.Frames;
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Links;
+
+namespace RigDaq.Rig.Session;
+
+/// <summary>
+/// The conversation with one device over one open link: the greeting, numbered commands, limits and their confirmation, events,
+/// and the numbers and stamps of samples made whole. It decides nothing about motion.
+/// </summary>
+/// <remarks>Used by one thread; it neither waits nor reads a clock but through the time provider.</remarks>
+internal sealed class DeviceSession
+{
+    /// <summary>How long a device may take to say hello. Some boards restart when the port is opened and take two seconds.</summary>
+    public static readonly TimeSpan GreetingMax = TimeSpan.FromSeconds(5);
+
+    /// <summary>How often a hello is asked for while none comes.</summary>
+    public static readonly TimeSpan GreetingRepeat = TimeSpan.FromMilliseconds(500);
+
+    /// <summary>So many bytes without a single frame are another baud rate, or another device.</summary>
+    public const int StrangeBytesMin = 64;
+
+    private readonly string _linkName;
+    private readonly Action<ReadOnlyMemory<byte>> _write;
+    private readonly TimeProvider _time;
+    private readonly ISessionListener _listener;
+    private readonly CommandQueue _commands;
+    private readonly byte[] _keepAlive = new byte[FrameLimits.WireBytesMax];
+    private readonly int[] _counts = new int[SamplesMessage.CountMax];
+    private readonly int[] _steps = new int[SamplesMessage.CountMax];
+    private readonly RawSample[] _samples = new RawSample[SamplesMessage.CountMax];
+    private Unwrapper _numbers;
+    private Unwrapper _stamps;
+    private long _greetingSince;
+    private long _askedAt;
+    private uint _lastBoot;
+    private long _expectedNumber = -1;
+    private ushort _lastEvent;
+    private ushort _keepAliveCounter;
+    private ushort _lastLimitsId;
+    private ushort _confirmedId;
+    private ushort _limitsCommand;
+    private bool _failed;
+
+    public DeviceSession(string linkName, Action<ReadOnlyMemory<byte>> write, TimeProvider time, ISessionListener listener)
+    {
+        _linkName = linkName;
+        _write = write;
+        _time = time;
+        _listener = listener;
+        _commands = new CommandQueue(write, time);
+    }
+
+    /// <summary>What the device is; null until it has said so.</summary>
+    public HelloMessage? Hello { get; private set; }
+
+    /// <summary>The last full state.</summary>
+    public DeviceState State { get; private set; }
+
+    /// <summary>Whether <see cref="State"/> is of this start of the device.</summary>
+    public bool StateKnown { get; private set; }
+
+    /// <summary>Samples received since the device's start.</summary>
+    public long SamplesReceived { get; private set; }
+
+    /// <summary>Samples missing since the first one received of this start.</summary>
+    public long SamplesLost { get; private set; }
+
+    /// <summary>The limits that the device has confirmed and says are in force; null where there are none.</summary>
+    public DeviceLimits? LimitsInForce { get; private set; }
+
+    /// <summary>Asks for the hello.</summary>
+    public void Open()
+    {
+        _greetingSince = _time.GetTimestamp();
+        Ask();
+    }
+
+    /// <summary>Takes a payload.</summary>
+    /// <param name="payload">Type byte and body.</param>
+    /// <param name="arrivedAt">A timestamp of the time provider.</param>
+    public void Handle(ReadOnlySpan<byte> payload, long arrivedAt)
+    {
+        switch ((MessageType)payload[0])
+        {
+            case MessageType.Hello:
+                TakeHello(payload);
+                break;
+            case MessageType.Samples:
+                TakeBlock(payload, arrivedAt);
+                break;
+            case MessageType.Event when EventMessage.TryRead(payload, out EventMessage message):
+                TakeEvent(message);
+                break;
+            case MessageType.Answer when AnswerMessage.TryRead(payload, out AnswerMessage answer):
+                _commands.Answered(answer);
+                break;
+            default:
+                // A newer device may say more than is known here: skipped, as the wire demands.
+                break;
+        }
+    }
+
+    /// <summary>Time has passed: repeats what was not answered, gives up what waited too long.</summary>
+    /// <param name="bytesReceived">Bytes of this link so far.</param>
+    /// <param name="framesGood">Whole frames of this link so far.</param>
+    public void Tick(long bytesReceived, long framesGood)
+    {
+        if (_failed) return;
+        if (Hello is null)
+        {
+            if (_time.GetElapsedTime(_greetingSince) > GreetingMax) Fail(NoGreeting(bytesReceived, framesGood));
+            else if (_time.GetElapsedTime(_askedAt) > GreetingRepeat) Ask();
+        }
+        else if (!_commands.Tick())
+        {
+            Fail($"The device at {_linkName} tells its state but does not answer commands; the connection is made anew.");
+        }
+    }
+
+    /// <summary>Sends the keep-alive. Only the control loop calls this.</summary>
+    public void KeepAlive()
+    {
+        if (Hello is not { } hello) return;
+        Span<byte> payload = stackalloc byte[FrameLimits.PayloadBytesMax];
+        int length = new KeepAliveMessage(hello.BootNumber, ++_keepAliveCounter).Write(payload);
+        length = FrameEncoder.Encode(payload[..length], _keepAlive);
+        _write(_keepAlive.AsMemory(0, length));
+    }
+
+    /// <summary>Stops the crosshead; needs nothing, not even a hello.</summary>
+    public void Stop(bool atOnce, Action<CommandOutcome> done) => _commands.Stop(atOnce, done);
+
+    /// <summary>Sends limits; <paramref name="done"/> gets null when they are confirmed, else why not.</summary>
+    public void SetLimits(DeviceLimits limits, Action<string?> done)
+    {
+        if (++_lastLimitsId == 0) _lastLimitsId = 1;
+        ushort id = _lastLimitsId;
+        ushort checksum = 0;
+        LimitsInForce = null;
+        _confirmedId = 0;
+        _commands.Send(
+            (number, payload) =>
+            {
+                int length = new SetLimitsCommand(
+                    number, id, limits.ForceCountsMin, limits.ForceCountsMax, limits.TravelStepsMin, limits.TravelStepsMax,
+                    limits.SpeedStepsPerSecondMax, limits.AccelerationStepsPerSecondSquaredMax, limits.MotionMillisecondsMax).Write(payload);
+                checksum = Crc16.Compute(payload[..length]);
+                _limitsCommand = number;
+                return length;
+            },
+            outcome =>
+            {
+                if (!outcome.Done)
+                {
+                    done($"The device did not take the limits: {outcome.Words}.");
+                }
+                else if (outcome.Detail != ((uint)checksum << 16 | id))
+                {
+                    done("The device confirmed other limits than those sent: nothing moves until they agree.");
+                }
+                else
+                {
+                    _confirmedId = id;
+                    LimitsInForce = limits;
+                    done(null);
+                }
+            });
+    }
+
+    /// <summary>Begins a motion under the limits in force; <paramref name="done"/> tells whether it was taken.</summary>
+    public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps, Action<CommandOutcome> done) =>
+        _commands.Send(
+            (number, payload) => new MoveCommand(
+                number, Boot, _confirmedId, kind, speedStepsPerSecond, accelerationStepsPerSecondSquared, targetSteps).Write(payload),
+            done);
+
+    /// <summary>Finds home under the limits in force.</summary>
+    public void Home(uint speedStepsPerSecond, Action<CommandOutcome> done) =>
+        _commands.Send((number, payload) => new HomeCommand(number, Boot, _confirmedId, speedStepsPerSecond).Write(payload), done);
+
+    /// <summary>Feeds a specimen under the limits in force.</summary>
+    public void Feed(Action<CommandOutcome> done) =>
+        _commands.Send((number, payload) => new FeedCommand(number, Boot, _confirmedId).Write(payload), done);
+
+    /// <summary>Clears faults.</summary>
+    public void ClearFaults(DeviceFaults faults, Action<CommandOutcome> done) =>
+        _commands.Send((number, payload) => new ClearFaultsCommand(number, Boot, faults).Write(payload), done);
+
+    /// <summary>Starts the stream of samples; a rate of 0 leaves the rate.</summary>
+    public void Stream(bool on, uint rateMillihertz, Action<CommandOutcome> done) =>
+        _commands.Send((number, payload) => new StreamCommand(number, on, rateMillihertz).Write(payload), done);
+
+    /// <summary>The link is gone: whatever waits is told.</summary>
+    public void End(string words)
+    {
+        _failed = true;
+        StateKnown = false;
+        LimitsInForce = null;
+        _commands.Drop(words);
+    }
+
+    private uint Boot => Hello?.BootNumber ?? 0;
+
+    private void Ask()
+    {
+        _askedAt = _time.GetTimestamp();
+        _commands.Drop("a new greeting overtook it");
+        _commands.Send((number, payload) => new AskHelloCommand(number).Write(payload), _ => { });
+    }
+
+    private string NoGreeting(long bytesReceived, long framesGood)
+    {
+        if (framesGood > 0) return $"The device at {_linkName} talks but does not say what it is: check its firmware.";
+        return bytesReceived >= StrangeBytesMin
+            ? $"Bytes arrive from {_linkName}, but none of them is a frame: the baud rate differs, or it is another kind of device. Set the baud rate of its firmware."
+            : $"Nothing arrives from {_linkName}: check that the device has power, that this is its port, and that its firmware is installed.";
+    }
+
+    private void TakeHello(ReadOnlySpan<byte> payload)
+    {
+        if (_failed || !HelloMessage.TryReadVersion(payload, out byte major, out byte minor)) return;
+        if (major != HelloMessage.MajorVersion)
+        {
+            Fail($"The device at {_linkName} speaks version {major}.{minor} of the wire, this program version {HelloMessage.MajorVersion}: "
+                + (major > HelloMessage.MajorVersion ? "update this program." : "update the device's firmware."));
+            return;
+        }
+
+        if (!HelloMessage.TryRead(payload, out HelloMessage hello) || hello.BootNumber == 0) return;
+        if (Hello is { } known && known.BootNumber == hello.BootNumber) return;
+        bool restarted = _lastBoot != 0 && _lastBoot != hello.BootNumber;
+        if (Hello is not null) Forget();
+        Hello = hello;
+        _lastBoot = hello.BootNumber;
+        if (restarted) _listener.DeviceRestarted();
+        _listener.DeviceKnown(hello);
+    }
+
+    private void TakeBlock(ReadOnlySpan<byte> payload, long arrivedAt)
+    {
+        if (Hello is not { } hello || !SamplesMessage.TryRead(payload, out SamplesMessage message, _counts, _steps)) return;
+        if (message.State.BootNumber != hello.BootNumber)
+        {
+            // It restarted and its hello was lost: ask for another.
+            Forget();
+            _greetingSince = _time.GetTimestamp();
+            _listener.DeviceRestarted();
+            Ask();
+            return;
+        }
+
+        State = message.State;
+        StateKnown = true;
+        // A block that was closed before the limits were taken says nothing against them.
+        bool sinceLimits = unchecked((short)(State.LastCommand - _limitsCommand)) >= 0;
+        if (sinceLimits && State.LimitsId != _confirmedId) LimitsInForce = null;
+        long stamp = _stamps.Next(message.FirstStampMicroseconds);
+        long number = _numbers.Next(message.FirstNumber);
+        long lost = CountLost(number, message.Count);
+        for (int i = 0; i < message.Count; i++)
+        {
+            long later = (long)i * message.PeriodNanoseconds / 1000;
+            _samples[i] = new RawSample(number + i, stamp + later, _counts[i], _steps[i]);
+        }
+
+        int position = message.Count > 0 ? _steps[message.Count - 1] : message.FirstSteps;
+        _listener.BlockArrived(
+            new BlockHead(State, stamp, position, message.PeriodNanoseconds, lost, arrivedAt), _samples.AsSpan(0, message.Count));
+    }
+
+    private long CountLost(long number, int count)
+    {
+        long lost = _expectedNumber >= 0 && count > 0 ? Math.Max(0, number - _expectedNumber) : 0;
+        if (count > 0) _expectedNumber = number + count;
+        SamplesLost += lost;
+        SamplesReceived += count;
+        return lost;
+    }
+
+    private void TakeEvent(EventMessage message)
+    {
+        if (Hello is null) return;
+        Span<byte> payload = stackalloc byte[FrameLimits.PayloadBytesMax];
+        int length = new AcknowledgeEventMessage(Boot, message.Number).Write(payload);
+        var frame = new byte[FrameLimits.WireBytesMax];
+        _write(frame.AsMemory(0, FrameEncoder.Encode(payload[..length], frame)));
+        if (_lastEvent != 0 && unchecked((short)(message.Number - _lastEvent)) <= 0) return;
+        _lastEvent = message.Number;
+        _listener.EventArrived(message);
+    }
+
+    private void Forget()
+    {
+        Hello = null;
+        StateKnown = false;
+        LimitsInForce = null;
+        _confirmedId = 0;
+        _numbers = default;
+        _stamps = default;
+        _expectedNumber = -1;
+        _lastEvent = 0;
+        SamplesLost = 0;
+        SamplesReceived = 0;
+        _commands.Drop("the device has restarted");
+    }
+
+    private void Fail(string message)
+    {
+        if (_failed) return;
+        _failed = true;
+        _listener.SessionFailed(new LinkEnd(LinkEndKind.NotUnderstood, message));
+    }
+}
