@@ -87,6 +87,9 @@ public sealed record PullHead
 
     /// <summary>How long before its stamp a conversion looked at the force, in seconds.</summary>
     public double ConverterDelaySeconds { get; init; }
+
+    /// <summary>The force that clamping put on the specimen, in newtons above the zero; never tared away. Null where it was not measured.</summary>
+    public double? ClampingForceNewtons { get; init; }
 }
 
 /// <summary>A pull that has ended, raw: what the run is computed from, now and again under another calibration.</summary>

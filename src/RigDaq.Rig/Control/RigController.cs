@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Rig.Control;
@@ -13,112 +14,190 @@ namespace RigDaq.Rig.Control;
 /// </remarks>
 public sealed class RigController : IAsyncDisposable
 {
-    private readonly RigServices _services;
-    private readonly RigControllerOptions _options;
-    private readonly RigSnapshot _snapshot = RigSnapshot.Nothing;
+    /// <summary>How long ending waits for a run to be stored, in wall time. Its capture has it in any case.</summary>
+    public static readonly TimeSpan StoreAtEndMax = TimeSpan.FromSeconds(20);
+
+    private static readonly TimeSpan ThreadEndMax = TimeSpan.FromSeconds(5);
+
+    private readonly ControlInbox _inbox = new();
+    private readonly FramePool _pool = new();
+    private readonly LiveFanOut _live;
+    private readonly ControlLoop _loop;
+    private readonly LinkKeeper _keeper;
+    private readonly CancellationTokenSource _linkWanted = new();
+    private readonly Thread _thread;
+    private Task _keeping = Task.CompletedTask;
+    private RigSnapshot _snapshot = RigSnapshot.Nothing;
+    private int _started;
+    private int _disposed;
 
     /// <summary>Creates it; nothing is opened yet.</summary>
     public RigController(RigServices services, RigControllerOptions options)
     {
-        _services = services;
-        _options = options;
+        _live = new LiveFanOut(options.LiveBlockInterval, services.Time);
+        _loop = new ControlLoop(services, options, _inbox, _pool, _live, Publish);
+        _keeper = new LinkKeeper(services.Link, _inbox, _pool, services.Time, _loop.LinkOpened, _loop.LinkFailed);
+        _loop.LinkProvedGood = _keeper.NoteGood;
+        // A thread of its own: whatever keeps the thread pool busy must not keep the keep-alive away.
+        _thread = new Thread(_loop.Run) { IsBackground = true, Name = "control loop", Priority = ThreadPriority.AboveNormal };
     }
 
     /// <summary>A jog that is not renewed for so long, in wall time, stops.</summary>
     public static TimeSpan JogRenewal { get; } = TimeSpan.FromMilliseconds(250);
 
     /// <summary>What can be seen now. Taking it costs nothing.</summary>
-    public RigSnapshot Snapshot => _snapshot;
+    public RigSnapshot Snapshot => Volatile.Read(ref _snapshot);
 
     /// <summary>
-    /// A new snapshot stands. Raised on the control loop, at most some tens of times a second plus once a state change: handlers
-    /// must be quick and must not wait.
+    /// A new snapshot stands. Raised on the control loop, at most some tens of times a second: handlers must be quick and must not
+    /// wait, or the device misses its keep-alive and stops.
     /// </summary>
     public event Action<RigSnapshot>? SnapshotChanged;
 
     /// <summary>Opens the link and starts the control loop. Once.</summary>
-    public void Start() => throw new NotImplementedException();
+    /// <exception cref="InvalidOperationException">It was started already.</exception>
+    public void Start()
+    {
+        ObjectDisposedException.ThrowIf(Volatile.Read(ref _disposed) != 0, this);
+        if (Interlocked.Exchange(ref _started, 1) != 0) throw new InvalidOperationException("The rig was started already.");
+        _thread.Start();
+        _keeping = Task.Run(() => _keeper.RunAsync(_linkWanted.Token));
+    }
 
     /// <summary>
     /// A queue of live blocks: counts always, newtons and position where they are known. A slow consumer loses its oldest, counted.
     /// </summary>
     /// <param name="blocksMax">The length of the queue, 1 to <see cref="LiveSubscription.BlocksMax"/>.</param>
-    public LiveSubscription SubscribeLive(int blocksMax = 64) => throw new NotImplementedException();
+    public LiveSubscription SubscribeLive(int blocksMax = 64) => _live.Subscribe(blocksMax);
 
     /// <summary>
     /// Starts a sequence. Refused with all reasons while another one is not finished, the plan is not in order, or an interlock
     /// stands against motion.
     /// </summary>
-    public Task<CommandResult> StartSequenceAsync(SequencePlan plan) => throw new NotImplementedException();
+    public Task<CommandResult> StartSequenceAsync(SequencePlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return AskAsync(() => _loop.StartSequence(plan));
+    }
 
     /// <summary>
     /// Stops the crosshead. Always obeyed, in any state, without any precondition; a running sequence is held and a running pull
     /// ends as stopped. Completes when the stop is on the line, or at once where there is no link.
     /// </summary>
-    public Task<CommandResult> StopAsync() => throw new NotImplementedException();
+    public Task<CommandResult> StopAsync() => AskAsync(_loop.StopEverything);
 
     /// <summary>Lets a held sequence go on. Refused with the reasons where an interlock stands against it.</summary>
-    public Task<CommandResult> ResumeAsync() => throw new NotImplementedException();
+    public Task<CommandResult> ResumeAsync() => AskAsync(() => _loop.Wish(new ResumeAsked(), "The sequence goes on."));
 
     /// <summary>Leaves the current specimen out and goes on to the next; while held or waiting for a specimen.</summary>
-    public Task<CommandResult> SkipAsync() => throw new NotImplementedException();
+    public Task<CommandResult> SkipAsync() => AskAsync(() => _loop.Wish(new SkipAsked(), "The specimen is left out."));
 
     /// <summary>Pulls the specimen that a held sequence stands at again, though a run of it is stored already.</summary>
-    public Task<CommandResult> RetryAsync() => throw new NotImplementedException();
+    public Task<CommandResult> RetryAsync() => AskAsync(() => _loop.Wish(new RetryAsked(), "The specimen is pulled again."));
 
     /// <summary>Ends the sequence; a running pull ends as stopped. Specimens not pulled stay unpulled.</summary>
-    public Task<CommandResult> FinishAsync() => throw new NotImplementedException();
+    public Task<CommandResult> FinishAsync() => AskAsync(() => _loop.Wish(new FinishAsked(), "The sequence is ended."));
 
     /// <summary>
     /// A person says: the specimen is in the grips and hands are out. Needed for each pull on devices without a guard input; the
     /// announced delay runs after it.
     /// </summary>
-    public Task<CommandResult> ConfirmPullAsync() => throw new NotImplementedException();
+    public Task<CommandResult> ConfirmPullAsync() => AskAsync(() => _loop.Wish(new PullConfirmed(), "The pull is announced: keep clear."));
 
     /// <summary>
     /// Takes the zero now: the force reads 0 from here. In a sequence while it waits for a specimen (the far grip open), else at any
     /// time; refused where the force does not come to rest.
     /// </summary>
-    public Task<CommandResult> TakeZeroAsync() => throw new NotImplementedException();
+    public Task<CommandResult> TakeZeroAsync() => AskLaterAsync(_loop.TakeHandZero);
 
     /// <summary>A person has read the cautions, for one sequence (its id) or for hand motion (<see cref="Interlocks.Cautions.HandMotionScope"/>).</summary>
     /// <param name="scope">What they were acknowledged for.</param>
-    public CommandResult AcknowledgeCautions(string scope) => throw new NotImplementedException();
+    public CommandResult AcknowledgeCautions(string scope)
+    {
+        if (string.IsNullOrWhiteSpace(scope)) return CommandResult.Refused("Say for which sequence the cautions are acknowledged.");
+        return _inbox.Post(() => _loop.Acknowledge(scope)) ? CommandResult.Ok("The cautions are acknowledged.") : Ended;
+    }
 
     /// <summary>
     /// Moves while it is held: positive is apart. Must be called again within <see cref="JogRenewal"/> or the crosshead stops;
     /// 0 stops at once. Refused while a sequence is not finished or held.
     /// </summary>
-    public Task<CommandResult> JogAsync(double speedMillimetresPerSecond) => throw new NotImplementedException();
+    public Task<CommandResult> JogAsync(double speedMillimetresPerSecond) => AskLaterAsync(done => _loop.JogBy(speedMillimetresPerSecond, done));
 
     /// <summary>Finds the home position. Completes when it has begun; the snapshot tells when it is done.</summary>
-    public Task<CommandResult> HomeAsync() => throw new NotImplementedException();
+    public Task<CommandResult> HomeAsync() => AskLaterAsync(_loop.Home);
 
     /// <summary>Moves to a distance between the grips. Completes when it has begun; the snapshot tells when it is done.</summary>
-    public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) => throw new NotImplementedException();
+    public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) => AskLaterAsync(done => _loop.MoveToSeparation(millimetres, done));
 
     /// <summary>Clears the latched faults whose cause is gone; the others stay and are named.</summary>
-    public Task<CommandResult> ClearFaultsAsync() => throw new NotImplementedException();
+    public Task<CommandResult> ClearFaultsAsync() => AskLaterAsync(_loop.ClearFaults);
 
     /// <summary>Puts a calibration in force (null: none). Refused during a pull, and where it is for another device.</summary>
     /// <param name="calibration">The record.</param>
     /// <param name="noiseCounts">The standard deviation of the counts seen at calibration; null where it is not known.</param>
-    public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null) => throw new NotImplementedException();
+    public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null) =>
+        AskAsync(() => _loop.SetCalibration(calibration, noiseCounts));
 
     /// <summary>Tells what the check weight's chart says: whether it asks for a new calibration before a sequence may start.</summary>
-    public void SetCheckWeightOutside(bool outside) => throw new NotImplementedException();
+    public void SetCheckWeightOutside(bool outside) => _inbox.Post(() => _loop.SetCheckWeightOutside(outside));
 
     /// <summary>
     /// A person accepts that hand motion goes without a calibration that covers its force limit; until the device or this
     /// controller ends.
     /// </summary>
-    public void AcceptHandMotionBeyondCalibration() => throw new NotImplementedException();
+    public void AcceptHandMotionBeyondCalibration() => _inbox.Post(_loop.AcceptHandMotionBeyondCalibration);
 
     /// <summary>Stops the crosshead, ends a running pull as interrupted and waits, bounded, until it is recorded; then closes the link.</summary>
-    public ValueTask DisposeAsync()
+    public async ValueTask DisposeAsync()
     {
-        _ = (_services, _options);
-        SnapshotChanged?.Invoke(Snapshot);
-        return ValueTask.CompletedTask;
+        if (Interlocked.Exchange(ref _disposed, 1) != 0) return;
+        if (Volatile.Read(ref _started) != 0)
+        {
+            var stored = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+            _inbox.Post(() => _loop.EndProgram(stored.SetResult));
+            await Task.WhenAny(stored.Task, Task.Delay(StoreAtEndMax)).ConfigureAwait(false);
+            await _linkWanted.CancelAsync().ConfigureAwait(false);
+            await Task.WhenAny(_keeping, Task.Delay(LinkTimes.DisposeMax + LinkTimes.WriteMax)).ConfigureAwait(false);
+            _inbox.Post(_loop.End);
+            _thread.Join(ThreadEndMax);
+        }
+
+        _inbox.End();
+        _live.End();
+        _linkWanted.Dispose();
+    }
+
+    private static CommandResult Ended => CommandResult.Refused("The program is ending.");
+
+    private void Publish(RigSnapshot snapshot)
+    {
+        Volatile.Write(ref _snapshot, snapshot);
+        SnapshotChanged?.Invoke(snapshot);
+    }
+
+    private Task<CommandResult> AskAsync(Func<CommandResult> ask) => AskLaterAsync(done => done(ask()));
+
+    private Task<CommandResult> AskLaterAsync(Action<Action<CommandResult>> ask)
+    {
+        var answer = new TaskCompletionSource<CommandResult>(TaskCreationOptions.RunContinuationsAsynchronously);
+        bool posted = Volatile.Read(ref _started) != 0 && _inbox.Post(() =>
+        {
+            try
+            {
+                ask(result =>
+                {
+                    _loop.Show();
+                    answer.TrySetResult(result);
+                });
+            }
+            catch (Exception e)
+            {
+                answer.TrySetException(e);
+                throw;
+            }
+        });
+        if (!posted) answer.TrySetResult(Volatile.Read(ref _started) == 0 ? CommandResult.Refused("The rig was not started.") : Ended);
+        return answer.Task;
     }
 }

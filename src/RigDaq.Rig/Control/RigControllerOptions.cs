@@ -17,6 +17,6 @@ public sealed record RigControllerOptions
     /// <summary>The sample rate asked for in Hz, where the device lets it be set; null leaves it.</summary>
     public double? SampleRateHertz { get; init; }
 
-    /// <summary>How often a live block is made at most, in seconds of device time; a block holds what came in between.</summary>
-    public double LiveBlockSeconds { get; init; } = 0.04;
+    /// <summary>How often a live block is made at most, in wall time; a block holds what came in between. 20 to 50 ms look smooth.</summary>
+    public TimeSpan LiveBlockInterval { get; init; } = TimeSpan.FromMilliseconds(30);
 }

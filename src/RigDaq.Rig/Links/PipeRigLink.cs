@@ -45,7 +45,7 @@ public sealed class PipeRigLink : IRigLink
                 : await write.AsTask().WaitAsync(LinkTimes.WriteMax, _time).ConfigureAwait(false);
             if (flushed.IsCompleted) throw WriteFailed("the other side is gone", null);
         }
-        catch (Exception e) when (e is TimeoutException or InvalidOperationException)
+        catch (Exception e) when (e is TimeoutException or InvalidOperationException || (e is IOException && !_closed.Task.IsCompleted))
         {
             throw WriteFailed(e is TimeoutException ? "it took longer than a second" : e.Message, e);
         }

@@ -1,0 +1,91 @@
+using RigDaq.Core.Strength;
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Session;
+
+namespace RigDaq.Rig.Control;
+
+/// <content>What decides about motion, gathered from where it is known.</content>
+internal sealed partial class ControlLoop
+{
+    private readonly HashSet<string> _acknowledged = new(StringComparer.Ordinal);
+    private bool _checkWeightOutside;
+    private bool _handBeyondCalibration;
+
+    /// <summary>A person has read the cautions.</summary>
+    public void Acknowledge(string scope)
+    {
+        _acknowledged.Add(scope);
+        NoticeConditions();
+        ShowNow();
+    }
+
+    /// <summary>What the check weight's chart says.</summary>
+    public void SetCheckWeightOutside(bool outside)
+    {
+        _checkWeightOutside = outside;
+        NoticeConditions();
+        ShowNow();
+    }
+
+    /// <summary>A person accepts hand motion beyond the calibration.</summary>
+    public void AcceptHandMotionBeyondCalibration()
+    {
+        _handBeyondCalibration = true;
+        ShowNow();
+    }
+
+    private InterlockFacts Facts(PullSettings settings, string scope, bool accepted, DeviceLimits? limits)
+    {
+        HelloMessage? hello = _session?.Hello;
+        DeviceState state = _session is { StateKnown: true } session ? session.State : default;
+        bool known = hello is not null && _session?.StateKnown == true;
+        Capabilities can = hello?.Capabilities ?? Capabilities.None;
+        bool inForce = _calibration is { } c && _hello is { } h && c.DeviceId == DeviceIdOf(h) && _time.GetUtcNow() < c.ValidUntil;
+        return new InterlockFacts
+        {
+            LinkUp = _linkStage is LinkStage.Greeting or LinkStage.Up,
+            LinkMessage = _linkMessage,
+            DeviceKnown = known,
+            CanMove = can.HasFlag(Capabilities.Motion),
+            Simulated = can.HasFlag(Capabilities.Simulated),
+            GuardClosed = !can.HasFlag(Capabilities.Guard) || state.Inputs.HasFlag(InputStates.GuardClosed),
+            EmergencyStopReleased = !can.HasFlag(Capabilities.EmergencyStop) || state.Inputs.HasFlag(InputStates.EmergencyStopReleased),
+            ConverterAlive = state.Inputs.HasFlag(InputStates.ConverterAlive),
+            FaultWords = DeviceWords.Of(state.Faults),
+            CalibrationInForce = inForce,
+            CalibrationCoversForceLimit = inForce && _calibration!.GreatestReferenceNewtons >= settings.ForceLimitNewtons,
+            AcceptedBeyondCalibration = accepted,
+            CheckWeightOutside = _checkWeightOutside,
+            CautionsAcknowledged = _acknowledged.Contains(scope),
+            LimitsConfirmed = limits is not null && _session?.LimitsInForce == limits,
+        };
+    }
+
+    private InterlockFacts SequenceFacts(SequencePlan plan) =>
+        Facts(plan.Settings, plan.SequenceId, plan.AcceptBeyondCalibration, _sequenceLimits);
+
+    /// <summary>Hand motion is no reason to calibrate: the check weight does not stand against it.</summary>
+    private InterlockFacts HandFacts() =>
+        Facts(_options.HandMotion, Cautions.HandMotionScope, _handBeyondCalibration, _handLimits) with { CheckWeightOutside = false };
+
+    private RigConditions Conditions(InterlockFacts facts)
+    {
+        HelloMessage? hello = _session?.Hello;
+        DeviceState state = _session is { StateKnown: true } session ? session.State : default;
+        Capabilities can = hello?.Capabilities ?? Capabilities.None;
+        return new RigConditions
+        {
+            Facts = facts,
+            BootNumber = hello?.BootNumber ?? 0,
+            HasFeeder = can.HasFlag(Capabilities.Feeder),
+            HasGuard = can.HasFlag(Capabilities.Guard),
+            NeedsHoming = can.HasFlag(Capabilities.Homing) && !state.Flags.HasFlag(StateBits.Homed),
+            Faults = state.Faults,
+            SpecimenLoaded = state.Inputs.HasFlag(InputStates.SpecimenLoaded),
+            FeederEmpty = state.Inputs.HasFlag(InputStates.FeederEmpty),
+            PositionMillimetres = can.HasFlag(Capabilities.Position) ? PositionMillimetres : null,
+        };
+    }
+}

@@ -1,0 +1,273 @@
+using RigDaq.Core.Signal;
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Session;
+
+namespace RigDaq.Rig.Control;
+
+/// <content>Motion by hand: jogging, homing, moving to a grip separation, and the zero outside of a sequence.</content>
+internal sealed partial class ControlLoop
+{
+    /// <summary>How long a zero outside of a sequence may take, in wall time.</summary>
+    public static readonly TimeSpan HandZeroMax = TimeSpan.FromSeconds(10);
+
+    private DeviceLimits? _handLimits;
+    private Jog? _jog;
+    private (SignalWindow Window, long Since, Action<CommandResult> Done)? _handZero;
+
+    /// <summary>Moves while it is held.</summary>
+    public void JogBy(double speedMillimetresPerSecond, Action<CommandResult> done)
+    {
+        if (speedMillimetresPerSecond == 0)
+        {
+            StopJog("it was let go");
+            done(CommandResult.Ok("The crosshead stops."));
+            return;
+        }
+
+        if (!double.IsFinite(speedMillimetresPerSecond) || Math.Abs(speedMillimetresPerSecond) > _options.HandSpeedMaxMillimetresPerSecond)
+        {
+            done(CommandResult.Refused($"A jog goes at up to {_options.HandSpeedMaxMillimetresPerSecond} mm/s either way."));
+            return;
+        }
+
+        if (_jog is { } jog && jog.Speed.Equals(speedMillimetresPerSecond))
+        {
+            jog.HeldSince = _time.GetTimestamp();
+            done(CommandResult.Ok("The crosshead moves."));
+            return;
+        }
+
+        var next = new Jog(speedMillimetresPerSecond) { HeldSince = _time.GetTimestamp() };
+        _jog = next;
+        ByHand("moves", done, (session, limits, answered) =>
+        {
+            // It may have been let go while the limits were on their way.
+            if (_jog != next)
+            {
+                answered(CommandOutcome.NotSent("it was let go"));
+                return;
+            }
+
+            double steps = StepsPerMillimetre ?? 1;
+            int speed = (int)Math.Clamp(
+                Math.Round(speedMillimetresPerSecond * steps), -(double)limits.SpeedStepsPerSecondMax, limits.SpeedStepsPerSecondMax);
+            uint acceleration = Acceleration(_options.HandMotion.AccelerationMillimetresPerSecondSquared, steps, limits);
+            // To the end of the travel rather than on and on, where the position is known: arriving is no fault.
+            bool toEnd = session.State.Flags.HasFlag(StateBits.Homed);
+            session.Move(
+                toEnd ? MoveKind.Position : MoveKind.Speed, toEnd ? Math.Abs(speed) : speed, acceleration,
+                speed > 0 ? limits.TravelStepsMax : limits.TravelStepsMin, answered);
+        });
+    }
+
+    /// <summary>Finds home.</summary>
+    public void Home(Action<CommandResult> done)
+    {
+        StopJog("homing begins");
+        if (_hello is { } hello && !hello.Capabilities.HasFlag(Capabilities.Homing))
+        {
+            done(CommandResult.Refused("This device cannot find a home position."));
+            return;
+        }
+
+        ByHand("looks for home", done, (session, limits, answered) =>
+        {
+            double speed = _options.HandSpeedMaxMillimetresPerSecond * (StepsPerMillimetre ?? 1);
+            session.Home((uint)Math.Clamp(speed, 1, limits.SpeedStepsPerSecondMax), answered);
+        });
+    }
+
+    /// <summary>Moves to a distance between the grips.</summary>
+    public void MoveToSeparation(double millimetres, Action<CommandResult> done)
+    {
+        StopJog("another motion begins");
+        double position = millimetres - _options.GripSeparationAtHomeMillimetres;
+        if (!double.IsFinite(position) || _hello is not { } hello || StepsPerMillimetre is not { } steps)
+        {
+            done(CommandResult.Refused("The position is not known on this device, or none is connected."));
+            return;
+        }
+
+        if (position * steps < hello.HardTravelStepsMin || position * steps > hello.HardTravelStepsMax)
+        {
+            double offset = _options.GripSeparationAtHomeMillimetres;
+            done(CommandResult.Refused(FormattableString.Invariant(
+                $"The grips can be {offset + (hello.HardTravelStepsMin / steps):0.#} to {offset + (hello.HardTravelStepsMax / steps):0.#} mm apart, not {millimetres:0.#} mm.")));
+            return;
+        }
+
+        ByHand("moves", done, (session, limits, answered) => session.Move(
+            MoveKind.Position,
+            (int)Math.Clamp(_options.HandSpeedMaxMillimetresPerSecond * steps, 1, limits.SpeedStepsPerSecondMax),
+            Acceleration(_options.HandMotion.AccelerationMillimetresPerSecondSquared, steps, limits),
+            (int)Math.Round(position * steps),
+            answered));
+    }
+
+    /// <summary>Clears the faults whose cause is gone.</summary>
+    public void ClearFaults(Action<CommandResult> done)
+    {
+        if (_session is not { StateKnown: true } session)
+        {
+            done(CommandResult.Refused("The device is not connected."));
+            return;
+        }
+
+        if (session.State.Faults == DeviceFaults.None)
+        {
+            done(CommandResult.Ok("No fault is latched."));
+            return;
+        }
+
+        session.ClearFaults(session.State.Faults, outcome => done(outcome.Done
+            ? CommandResult.Ok("The faults whose cause is gone are cleared; the others stay and are shown.")
+            : CommandResult.Refused($"The faults were not cleared: {outcome.Words}.")));
+    }
+
+    /// <summary>Takes the zero outside of a sequence.</summary>
+    public void TakeHandZero(Action<CommandResult> done)
+    {
+        if (_sequence is { Stage: not (SequenceStage.Finished or SequenceStage.Held) })
+        {
+            done(Wish(new ZeroAsked(), "The zero is being taken: do not touch the rig."));
+            return;
+        }
+
+        if (_handZero is not null || _session is not { StateKnown: true })
+        {
+            done(CommandResult.Refused(_handZero is null ? "The device is not connected." : "The zero is being taken already."));
+            return;
+        }
+
+        var window = new SignalWindow(_options.HandMotion.ZeroSeconds, HandZeroSeen);
+        _handZero = (window, _time.GetTimestamp(), done);
+        _signal.Open(window);
+    }
+
+    private void HandZeroSeen(Stillness seen)
+    {
+        if (_handZero is not { } asked) return;
+        _handZero = null;
+        if (seen.IsStill)
+        {
+            _zeroCounts = seen.Mean;
+            _zeroDeviation = seen.Deviation;
+            // Limits were made for the zero before.
+            _handLimits = null;
+            asked.Done(CommandResult.Ok("The zero is taken."));
+        }
+        else
+        {
+            asked.Done(CommandResult.Refused($"The force does not come to rest ({seen.Reason}): keep hands off and try again."));
+        }
+
+        ShowNow();
+    }
+
+    /// <summary>Every motion by hand: interlocks, limits, interlocks once more, then the motion.</summary>
+    private void ByHand(
+        string what, Action<CommandResult> done, Action<DeviceSession, DeviceLimits, Action<CommandOutcome>> begin)
+    {
+        if (SequenceRuns)
+        {
+            _jog = null;
+            done(CommandResult.Refused("A sequence is running: stop it first."));
+            return;
+        }
+
+        IReadOnlyList<string> reasons = MotionInterlocks.ReasonsAgainst(HandFacts() with { LimitsConfirmed = true });
+        if (reasons.Count > 0 || _session is not { Hello: { } hello } session)
+        {
+            _jog = null;
+            done(CommandResult.Refused(reasons.Count > 0 ? reasons : ["The device is not connected."]));
+            return;
+        }
+
+        if (MakeHandLimits(hello) is not { } limits)
+        {
+            _jog = null;
+            done(CommandResult.Refused(LimitsMaker.Make(hello, HandSettings, HandForce, null).Words));
+            return;
+        }
+
+        Happen(new HandMoved());
+        if (session.LimitsInForce == limits)
+        {
+            Begin(null);
+            return;
+        }
+
+        session.SetLimits(limits, Begin);
+
+        void Begin(string? refused)
+        {
+            IReadOnlyList<string> now = MotionInterlocks.ReasonsAgainst(HandFacts());
+            if (refused is not null || now.Count > 0 || SequenceRuns)
+            {
+                _jog = null;
+                done(CommandResult.Refused(refused is not null ? [refused] : now.Count > 0 ? now : ["A sequence is running: stop it first."]));
+                return;
+            }
+
+            begin(session, limits, outcome =>
+            {
+                if (!outcome.Done) _jog = null;
+                done(outcome.Done ? CommandResult.Ok($"The crosshead {what}.") : CommandResult.Refused($"The crosshead does not move: {outcome.Words}."));
+            });
+        }
+    }
+
+    private Core.Strength.PullSettings HandSettings => _options.HandMotion with
+    {
+        SpeedMillimetresPerSecond = _options.HandSpeedMaxMillimetresPerSecond,
+        SlackSpeedMillimetresPerSecond = _options.HandSpeedMaxMillimetresPerSecond,
+        ReturnSpeedMillimetresPerSecond = _options.HandSpeedMaxMillimetresPerSecond,
+    };
+
+    private (Core.Calibration.ForceCurve, double)? HandForce =>
+        _calibration is { } calibration && (_zeroCounts ?? _meanCounts) is { } zero ? (calibration.Curve, zero) : null;
+
+    /// <summary>Made once and kept, so that a jog that is renewed does not send limits each time; anew after another zero or device.</summary>
+    private DeviceLimits? MakeHandLimits(HelloMessage hello) => _handLimits ??= LimitsMaker.Make(hello, HandSettings, HandForce, null).Limits;
+
+    private void CheckJog()
+    {
+        if (_jog is { } jog && _time.GetElapsedTime(jog.HeldSince) > RigController.JogRenewal) StopJog("it was not renewed");
+        if (_handZero is { } zero && _time.GetElapsedTime(zero.Since) > HandZeroMax)
+        {
+            _signal.Close(zero.Window);
+            _handZero = null;
+            zero.Done(CommandResult.Refused("No samples arrived to take a zero from: look at the converter."));
+        }
+    }
+
+    private void StopJog(string why)
+    {
+        if (_jog is null) return;
+        _jog = null;
+        _session?.Stop(atOnce: false, _ => { });
+        _ = why;
+    }
+
+    private void ForgetHandMotion(string why)
+    {
+        _ = why;
+        _jog = null;
+        _handLimits = null;
+        _handBeyondCalibration = false;
+        _acknowledged.Remove(Cautions.HandMotionScope);
+        if (_handZero is not { } zero) return;
+        _signal.Close(zero.Window);
+        _handZero = null;
+        zero.Done(CommandResult.Refused("The device went away."));
+    }
+
+    private sealed class Jog(double speed)
+    {
+        public double Speed => speed;
+
+        public long HeldSince { get; set; }
+    }
+}

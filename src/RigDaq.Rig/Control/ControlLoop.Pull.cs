@@ -1,0 +1,257 @@
+using System.Runtime.InteropServices;
+using Microsoft.Extensions.Logging;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Rig.Control;
+
+/// <content>A pull from its capture to its stored run.</content>
+internal sealed partial class ControlLoop : IPullWatcher
+{
+    /// <summary>The most samples of a pull: half an hour at the highest rate that is common.</summary>
+    public const int PullSamplesMax = 8_000_000;
+
+    /// <summary>The most samples that are kept from before the slack is taken up.</summary>
+    public const int PreRollSamplesMax = 40_000;
+
+    private readonly List<RawSample> _preRoll = [];
+    private bool _preRollWanted;
+    private OpenRecord? _pull;
+    private Run? _lastRun;
+
+    /// <summary>Completes, on the loop, when no pull is open any more.</summary>
+    public void WhenPullIsStored(Action done)
+    {
+        bool stillComing = _sequence is { CapturePending: true } or { Pull.Phase: PullPhase.Recording };
+        if (_pull is null || !stillComing) done();
+        else _afterPull += done;
+    }
+
+    private Action? _afterPull;
+
+    void IPullWatcher.PreloadReached() => HappenInPull(id => new PreloadReached(id));
+
+    void IPullWatcher.Decided(DetectorState decision)
+    {
+        _decidedAt = _head.ArrivedAt;
+        HappenInPull(id => new PullDecided(id, decision));
+        _decidedAt = 0;
+    }
+
+    void IPullWatcher.ForceLimitPassed(double newtons) => HappenInPull(id => new ForceLimitPassed(id, newtons));
+
+    void IPullWatcher.TimeOver() => HappenInPull(id => new PullTimeOver(id));
+
+    private void HappenInPull(Func<string, SequenceEvent> make)
+    {
+        if (_pull is { } pull) Happen(make(pull.Head.RunId));
+    }
+
+    private void KeepForPull(ReadOnlySpan<RawSample> samples)
+    {
+        if (_pull is { Record: null, IsOpen: true } pull)
+        {
+            pull.Samples.AddRange(samples);
+            if (!pull.Capture.TryAppend(samples)) Happen(new CaptureLost(pull.Head.RunId, "the disk is slower than the samples come."));
+            else if (pull.Samples.Count > PullSamplesMax) Happen(new CaptureLost(pull.Head.RunId, "the pull has more samples than can be kept."));
+            return;
+        }
+
+        if (!_preRollWanted) return;
+        if (_preRoll.Count + samples.Length > PreRollSamplesMax) _preRoll.RemoveRange(0, Math.Min(_preRoll.Count, PreRollSamplesMax / 2));
+        _preRoll.AddRange(samples);
+    }
+
+    private void ExecutePull(SequenceCommand command)
+    {
+        switch (command)
+        {
+            case OpenCapture c:
+                OpenCapture(c.Ticket);
+                break;
+            case WatchPull c:
+                WatchPull(c.RunId);
+                break;
+            case EndPull c:
+                EndPull(c);
+                break;
+            case RecordAgain c when _pull is { Record: { } record } pull && pull.Head.RunId == c.RunId:
+                _ = RecordAsync(pull, record, complete: false);
+                break;
+            default:
+                break;
+        }
+    }
+
+    private void OpenCapture(int ticket)
+    {
+        if (_sequence is not { } sequence || _calibration is not { } calibration || _zeroCounts is not { } zero || Device is not { } device)
+        {
+            Happen(new CaptureFailed(ticket, "a device, a calibration and a zero are needed."));
+            return;
+        }
+
+        var head = new PullHead
+        {
+            RunId = Guid.CreateVersion7(_time.GetUtcNow()).ToString(),
+            StudyId = sequence.Plan.StudyId,
+            SpecimenId = sequence.Current.SpecimenId,
+            SequenceId = sequence.Plan.SequenceId,
+            CalibrationId = calibration.Id,
+            StartedAt = _time.GetUtcNow(),
+            Settings = sequence.Plan.Settings,
+            Device = device,
+            ZeroCounts = zero,
+            NoiseCounts = _zeroDeviation,
+            IntervalSeconds = IntervalSeconds,
+            StepsPerMillimetre = sequence.Rig.PositionMillimetres is null ? null : StepsPerMillimetre,
+            ConverterDelaySeconds = (_hello?.ConverterDelayMicroseconds ?? 0) * 1e-6,
+            ClampingForceNewtons = sequence.ClampingForceNewtons,
+        };
+        var pull = new OpenRecord(head, new PullCapture(_services.Captures, head));
+        _pull = pull;
+        _ = BeginAsync(pull, ticket);
+    }
+
+    private double IntervalSeconds => _periodNanoseconds > 0
+        ? _periodNanoseconds * 1e-9
+        : _hello is { ConverterRateMillihertz: > 0 } hello ? 1000.0 / hello.ConverterRateMillihertz : 0;
+
+    private async Task BeginAsync(OpenRecord pull, int ticket)
+    {
+        try
+        {
+            await pull.Capture.BeginAsync(words => _inbox.Post(() => Happen(new CaptureLost(pull.Head.RunId, words)))).ConfigureAwait(false);
+            _inbox.Post(() => CaptureIsOpen(pull, ticket));
+        }
+        catch (Exception e)
+        {
+            // The journal is another room's: whatever it throws, no pull starts.
+            _inbox.Post(() =>
+            {
+                if (_pull == pull) _pull = null;
+                Happen(new CaptureFailed(ticket, e.Message));
+                TellAfterPull();
+            });
+        }
+    }
+
+    private void CaptureIsOpen(OpenRecord pull, int ticket)
+    {
+        pull.IsOpen = true;
+        pull.Samples.AddRange(_preRoll);
+        pull.Capture.TryAppend(CollectionsMarshal.AsSpan(_preRoll));
+        _preRoll.Clear();
+        _preRollWanted = false;
+        Happen(new CaptureOpened(ticket, pull.Head.RunId));
+    }
+
+    private void WatchPull(string runId)
+    {
+        if (_pull is not { } pull || pull.Head.RunId != runId || _calibration is not { } calibration) return;
+        PullSettings settings = pull.Head.Settings;
+        double noise = Math.Abs(calibration.Curve.NewtonsPerCount(0)) * Math.Max(pull.Head.NoiseCounts, _signal.NoiseCounts);
+        DetectionSettings detection = settings.Detection with { PreloadNewtons = settings.Detection.PreloadNewtons ?? settings.PreloadNewtons };
+        _signal.Pull = new PullWatch(
+            _services.Detectors(detection, noise), calibration.Curve, pull.Head.ZeroCounts, settings.ForceLimitNewtons, settings.TimeLimitSeconds, this);
+    }
+
+    private void ZeroReturnSeen(MeasureZeroReturn asked, Stillness seen)
+    {
+        if (seen.IsStill && _pull is { } pull) pull.ZeroReturnCounts = seen.Mean;
+        Happen(seen.IsStill ? new ZeroReturned(asked.Ticket) : new WindowRestless(asked.Ticket, seen.Reason));
+    }
+
+    private void EndPull(EndPull ended)
+    {
+        _signal.Pull = null;
+        _decidedAt = 0;
+        if (_pull is not { Record: null } pull || pull.Head.RunId != ended.RunId) return;
+        bool nothingLeft = ended.Ending is PullEnding.Broken or PullEnding.SlippedOut;
+        var record = new PullRecord
+        {
+            Head = pull.Head,
+            Ending = ended.Ending,
+            Reason = ended.Reason,
+            EndedAt = _time.GetUtcNow(),
+            Trace = new RawTrace
+            {
+                Samples = pull.Samples.ToArray(),
+                IntervalSeconds = pull.Head.IntervalSeconds,
+                StepsPerMillimetre = pull.Head.StepsPerMillimetre,
+                ConverterDelaySeconds = pull.Head.ConverterDelaySeconds,
+            },
+            ZeroReturnCounts = nothingLeft ? pull.ZeroReturnCounts : null,
+        };
+        pull.Record = record;
+        _log.LogInformation(
+            "Pull of specimen {Specimen}: {Ending}. {Reason} ({Samples} samples)",
+            pull.Head.SpecimenId, ended.Ending.Word(), ended.Reason, record.Trace.Samples.Count);
+        _ = RecordAsync(pull, record, complete: true);
+    }
+
+    private async Task RecordAsync(OpenRecord pull, PullRecord record, bool complete)
+    {
+        if (complete)
+        {
+            try
+            {
+                await pull.Capture.CompleteAsync(record).ConfigureAwait(false);
+            }
+            catch (Exception e)
+            {
+                // The run is still in memory and about to be stored; only its second home is not whole.
+                _log.LogError(e, "The capture of run {Run} could not be closed.", record.Head.RunId);
+            }
+        }
+
+        try
+        {
+            Run run = await _services.Recorder.RecordAsync(record, CancellationToken.None).ConfigureAwait(false);
+            _inbox.Post(() => Recorded(pull, run));
+        }
+        catch (Exception e)
+        {
+            // The recorder is another room's: whatever it throws, the sequence is held and the capture has the samples.
+            _log.LogError(e, "The run {Run} could not be stored.", record.Head.RunId);
+            _inbox.Post(() =>
+            {
+                Happen(new RecordingFailed(record.Head.RunId, e.Message));
+                TellAfterPull();
+            });
+        }
+    }
+
+    private void Recorded(OpenRecord pull, Run run)
+    {
+        _lastRun = run;
+        if (_pull == pull) _pull = null;
+        Happen(new PullRecorded(pull.Head.RunId));
+        TellAfterPull();
+        ShowNow();
+    }
+
+    private void TellAfterPull()
+    {
+        Action? after = _afterPull;
+        _afterPull = null;
+        after?.Invoke();
+    }
+
+    /// <summary>A pull whose run is not stored yet.</summary>
+    private sealed class OpenRecord(PullHead head, PullCapture capture)
+    {
+        public PullHead Head => head;
+
+        public PullCapture Capture => capture;
+
+        public List<RawSample> Samples { get; } = new(4_096);
+
+        public bool IsOpen { get; set; }
+
+        public double? ZeroReturnCounts { get; set; }
+
+        public PullRecord? Record { get; set; }
+    }
+}

@@ -1,0 +1,149 @@
+using System.Globalization;
+using Microsoft.Extensions.Logging;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Links;
+using RigDaq.Rig.Session;
+
+namespace RigDaq.Rig.Control;
+
+/// <content>What the session tells.</content>
+internal sealed partial class ControlLoop : ISessionListener
+{
+    private double? _zeroCounts;
+    private double? _meanCounts;
+    private double? _meanNewtons;
+    private int _steps;
+    private uint _periodNanoseconds;
+    private BlockHead _head;
+
+    private double? StepsPerMillimetre => _hello is { StepsPerMetre: > 0 } hello ? hello.StepsPerMetre / 1000.0 : null;
+
+    private double? PositionMillimetres => StepsPerMillimetre is { } steps && _session?.StateKnown == true ? _steps / steps : null;
+
+    public void DeviceKnown(HelloMessage hello)
+    {
+        bool another = _hello is { } before && before.DeviceId != hello.DeviceId;
+        _hello = hello;
+        _linkStage = LinkStage.Up;
+        _linkMessage = $"{hello.Name} at {_pump?.Link.Name}";
+        LinkProvedGood();
+        _log.LogInformation("Connected to {Name} ({Device}), firmware {Firmware}.", hello.Name, DeviceIdOf(hello), hello.FirmwareVersion);
+        _signal.Reset();
+        if (another)
+        {
+            _zeroCounts = null;
+            Calibrate(null, null);
+            _calibrationWasSet = false;
+        }
+
+        if (!_calibrationWasSet) LookForCalibration(DeviceIdOf(hello));
+        uint rate = _options.SampleRateHertz is { } wanted && hello.Capabilities.HasFlag(Capabilities.RateSelectable) ? (uint)Math.Round(wanted * 1000) : 0;
+        _session?.Stream(on: true, rate, outcome =>
+        {
+            if (!outcome.Done) _log.LogWarning("The device does not start its stream of samples: {Why}.", outcome.Words);
+        });
+        NoticeConditions();
+        ShowNow();
+    }
+
+    public void DeviceRestarted()
+    {
+        _restarts++;
+        _motion = null;
+        _log.LogWarning("The device has restarted.");
+        ForgetHandMotion("the device restarted");
+        NoticeConditions();
+        ShowNow();
+    }
+
+    public void BlockArrived(in BlockHead head, ReadOnlySpan<RawSample> samples)
+    {
+        DeviceState before = _head.State;
+        _head = head;
+        _steps = head.Steps;
+        if (head.PeriodNanoseconds > 0) _periodNanoseconds = head.PeriodNanoseconds;
+        if (samples.Length > 0)
+        {
+            KeepForPull(samples);
+            _signal.Take(samples);
+            _live.Take(samples, head.LostBefore, LiveContext());
+            Average(samples);
+        }
+
+        bool changed = before.Inputs != head.State.Inputs || before.Motion != head.State.Motion || before.Faults != head.State.Faults
+            || before.Flags != head.State.Flags || before.BootNumber != head.State.BootNumber || before.LimitsId != head.State.LimitsId;
+        NoticeConditions();
+        NoticeMotion(head.State);
+        if (changed) ShowNow();
+    }
+
+    public void EventArrived(EventMessage message)
+    {
+        // The state in the blocks is believed over any event; an event is worth a line in the log, because it says when.
+        if (_log.IsEnabled(LogLevel.Debug))
+        {
+            _log.LogDebug("Device event {Code} at {Stamp} µs, detail {Detail}.", message.Code, message.StampMicroseconds, message.Detail);
+        }
+    }
+
+    public void SessionFailed(LinkEnd end) => _pump?.Link.Close(end);
+
+    /// <summary>Puts a calibration in force; its noise, where known, is what stillness and spikes are judged by.</summary>
+    public void Calibrate(CalibrationRecord? calibration, double? noiseCounts)
+    {
+        _calibration = calibration;
+        _signal.NoiseCounts = noiseCounts ?? 0;
+        NoticeConditions();
+        ShowNow();
+    }
+
+    /// <summary>A person or the daemon puts a calibration in force.</summary>
+    public CommandResult SetCalibration(CalibrationRecord? calibration, double? noiseCounts)
+    {
+        if (_pull is not null) return CommandResult.Refused("A pull is under way or its run is being stored: wait until it has ended.");
+        if (calibration is not null && _hello is { } hello && calibration.DeviceId != DeviceIdOf(hello))
+            return CommandResult.Refused($"This calibration is for device {calibration.DeviceId}, not for {DeviceIdOf(hello)}.");
+        _calibrationWasSet = calibration is not null;
+        Calibrate(calibration, noiseCounts);
+        return CommandResult.Ok(calibration is null ? "No calibration is in force." : "The calibration is in force.");
+    }
+
+    private void LookForCalibration(string deviceId) => _ = Task.Run(() =>
+    {
+        try
+        {
+            CalibrationRecord? found = _services.Calibrations(deviceId);
+            if (found is null) return;
+            _inbox.Post(() =>
+            {
+                if (!_calibrationWasSet && _hello is { } hello && DeviceIdOf(hello) == found.DeviceId) Calibrate(found, null);
+            });
+        }
+        catch (Exception e)
+        {
+            // The store is another room's: without its answer no calibration is in force, which the interlocks say.
+            _log.LogError(e, "The calibration of device {Device} could not be looked up.", deviceId);
+        }
+    });
+
+    private void Average(ReadOnlySpan<RawSample> samples)
+    {
+        double sum = 0;
+        foreach (ref readonly RawSample sample in samples) sum += sample.Counts;
+        double mean = sum / samples.Length;
+        _meanCounts = mean;
+        _meanNewtons = _calibration is { } calibration && _zeroCounts is { } zero ? calibration.Curve.Newtons(mean - zero) : null;
+    }
+
+    private LiveContext LiveContext() =>
+        new(_calibration?.Curve, _zeroCounts, StepsPerMillimetre, _hello?.BootNumber ?? 0, _pull is { Record: null } pull ? pull.Head.RunId : null);
+
+    private RigDevice? Device => _hello is { } hello
+        ? new RigDevice(DeviceIdOf(hello), hello.Name, hello.FirmwareVersion, hello.Capabilities.HasFlag(Capabilities.Simulated))
+        : null;
+
+    private static string DeviceIdOf(HelloMessage hello) => hello.DeviceId.ToString("X16", CultureInfo.InvariantCulture);
+}

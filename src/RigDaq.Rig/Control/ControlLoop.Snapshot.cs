@@ -1,0 +1,102 @@
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Session;
+
+namespace RigDaq.Rig.Control;
+
+/// <content>What is shown of it all.</content>
+internal sealed partial class ControlLoop
+{
+    /// <summary>How often a snapshot is made while only figures change, in wall time.</summary>
+    public static readonly TimeSpan SnapshotInterval = TimeSpan.FromMilliseconds(50);
+
+    private long _lastSnapshot;
+    private long _snapshots;
+    private bool _showAtOnce;
+
+    private void ShowNow() => _showAtOnce = true;
+
+    private void ShowWhenDue()
+    {
+        if (!_showAtOnce && _time.GetElapsedTime(_lastSnapshot) < SnapshotInterval) return;
+        Show();
+    }
+
+    /// <summary>Makes a snapshot and shows it.</summary>
+    public void Show()
+    {
+        _showAtOnce = false;
+        _lastSnapshot = _time.GetTimestamp();
+        _publish(MakeSnapshot());
+    }
+
+    private RigSnapshot MakeSnapshot()
+    {
+        DeviceState state = _session is { StateKnown: true } session ? session.State : default;
+        double? position = _hello?.Capabilities.HasFlag(Capabilities.Position) == true ? PositionMillimetres : null;
+        bool up = _session?.StateKnown == true;
+        return new RigSnapshot
+        {
+            Number = ++_snapshots,
+            Link = _linkStage,
+            LinkMessage = _linkMessage,
+            Device = Device,
+            Hello = _hello,
+            Inputs = state.Inputs,
+            Motion = state.Motion,
+            Bits = state.Flags,
+            Faults = state.Faults,
+            FaultWords = DeviceWords.Of(state.Faults),
+            ReasonsAgainstMotion = AgainstMotion(),
+            ReasonsAgainstHandMotion = AgainstHandMotion(),
+            PositionMillimetres = position,
+            GripSeparationMillimetres = position + _options.GripSeparationAtHomeMillimetres,
+            ForceNewtons = up ? _meanNewtons : null,
+            Counts = up ? _meanCounts : null,
+            ZeroCounts = _zeroCounts,
+            Calibration = _calibration,
+            SampleRateHertz = _periodNanoseconds > 0 ? 1e9 / _periodNanoseconds : null,
+            SamplesLost = _session?.SamplesLost ?? 0,
+            SamplesReceived = _session?.SamplesReceived ?? 0,
+            FramesBad = _pump?.FramesBad ?? 0,
+            LinksLost = _linksLost,
+            DeviceRestarts = _restarts,
+            LiveBlocksDropped = _live.BlocksDropped,
+            StopLatency = _stopLatency,
+            Sequence = _sequence is { } sequence ? Of(sequence) : null,
+            LastRun = _lastRun,
+        };
+    }
+
+    private IReadOnlyList<string> AgainstMotion()
+    {
+        if (_sequence is { Stage: not SequenceStage.Finished } sequence)
+            return MotionInterlocks.ReasonsAgainst(SequenceFacts(sequence.Plan));
+        // Before a sequence is started, its cautions, its limits and what it accepts are still to come.
+        return MotionInterlocks.ReasonsAgainst(
+            Facts(_options.HandMotion, "", accepted: false, null) with { CautionsAcknowledged = true, LimitsConfirmed = true, CalibrationCoversForceLimit = true });
+    }
+
+    private IReadOnlyList<string> AgainstHandMotion() => SequenceRuns
+        ? ["A sequence is running: stop it first."]
+        : MotionInterlocks.ReasonsAgainst(HandFacts() with { LimitsConfirmed = true });
+
+    private SequenceSnapshot Of(SequenceState sequence)
+    {
+        bool current = sequence.Stage != SequenceStage.Finished && sequence.Index < sequence.Specimens.Count;
+        return new SequenceSnapshot
+        {
+            Plan = sequence.Plan,
+            Stage = sequence.Stage,
+            Reason = sequence.Reason,
+            SpecimenId = current ? sequence.Current.SpecimenId : null,
+            RunId = sequence.Pull?.RunId,
+            Specimens = sequence.Specimens,
+            PullAnnouncedFor = _announcedFor,
+            NeedsConfirmation = sequence.Step == SequenceStep.AwaitingConfirmation,
+            ClampingForceNewtons = sequence.ClampingForceNewtons,
+            RunningMaximumNewtons = _signal.Pull?.RunningMaximumNewtons,
+        };
+    }
+}

@@ -1,0 +1,229 @@
+using Microsoft.Extensions.Logging;
+using RigDaq.Core.Calibration;
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Links;
+using RigDaq.Rig.Session;
+
+namespace RigDaq.Rig.Control;
+
+/// <summary>
+/// The one thread on which everything about a rig is decided. It takes what has arrived, lets the session, the signal and the
+/// sequence work on it, and sends the keep-alive: when it hangs, the keep-alive stays away and the device stops.
+/// </summary>
+internal sealed partial class ControlLoop
+{
+    /// <summary>How often the loop looks at its timers at least, in wall time.</summary>
+    public static readonly TimeSpan TickInterval = TimeSpan.FromMilliseconds(25);
+
+    /// <summary>How often the keep-alive is sent; the device waits 500 ms for it.</summary>
+    public static readonly TimeSpan KeepAliveInterval = TimeSpan.FromMilliseconds(100);
+
+    /// <summary>How long the link may be silent while nothing moves. Nothing is at stake then, and a busy machine is no lost link.</summary>
+    public static readonly TimeSpan StillNoFrameMax = TimeSpan.FromSeconds(3);
+
+    private readonly RigServices _services;
+    private readonly RigControllerOptions _options;
+    private readonly TimeProvider _time;
+    private readonly ILogger _log;
+    private readonly ControlInbox _inbox;
+    private readonly FramePool _pool;
+    private readonly LiveFanOut _live;
+    private readonly SignalWatch _signal = new();
+    private readonly Action<RigSnapshot> _publish;
+    private FramePump? _pump;
+    private DeviceSession? _session;
+    private HelloMessage? _hello;
+    private CalibrationRecord? _calibration;
+    private bool _calibrationWasSet;
+    private string _linkMessage = "It has not been started.";
+    private LinkStage _linkStage = LinkStage.Closed;
+    private long _linksLost;
+    private long _restarts;
+    private long _lastTick;
+    private long _lastKeepAlive;
+    private int _silentTicks;
+    private volatile bool _poolAnswered = true;
+    private volatile bool _ending;
+
+    public ControlLoop(
+        RigServices services, RigControllerOptions options, ControlInbox inbox, FramePool pool, LiveFanOut live, Action<RigSnapshot> publish)
+    {
+        _services = services;
+        _options = options;
+        _time = services.Time;
+        _log = services.Log;
+        _inbox = inbox;
+        _pool = pool;
+        _live = live;
+        _publish = publish;
+    }
+
+    /// <summary>Told when a device has proved to be one; the link's back-off begins anew.</summary>
+    public Action LinkProvedGood { get; set; } = () => { };
+
+    /// <summary>Runs until <see cref="End"/>.</summary>
+    public void Run()
+    {
+        _lastTick = _time.GetTimestamp();
+        while (!_ending)
+        {
+            _inbox.Take(TickInterval, out Action? action, out FrameBuffer? frame);
+            try
+            {
+                action?.Invoke();
+                if (frame is not null) TakeFrame(frame);
+                if (_time.GetElapsedTime(_lastTick) >= TickInterval) Tick();
+            }
+            catch (Exception e)
+            {
+                // The loop must go on: it alone can stop the rig and end the pull. What failed is logged whole.
+                _log.LogError(e, "The control loop failed at one step; the rig is stopped and the sequence held.");
+                StopAfterFailure(e);
+            }
+
+            if (frame is not null) _pool.Return(frame);
+        }
+
+        _session?.End("the program ended");
+        _live.End();
+    }
+
+    /// <summary>Lets <see cref="Run"/> return. On the loop.</summary>
+    public void End() => _ending = true;
+
+    /// <summary>A link is open.</summary>
+    public void LinkOpened(FramePump pump)
+    {
+        _pump = pump;
+        _silentTicks = 0;
+        _linkStage = LinkStage.Greeting;
+        _linkMessage = $"{pump.Link.Name} is open; the device is asked what it is.";
+        _session = new DeviceSession(pump.Link.Name, Write, _time, this);
+        _session.Open();
+        ShowNow();
+    }
+
+    /// <summary>A link could not be opened.</summary>
+    public void LinkFailed(string message)
+    {
+        if (_linkMessage != message) _log.LogWarning("{Message}", message);
+        _linkStage = LinkStage.Opening;
+        _linkMessage = message;
+        NoticeConditions();
+        ShowNow();
+    }
+
+    /// <summary>Stops the crosshead, whatever is going on.</summary>
+    public CommandResult StopEverything()
+    {
+        _jog = null;
+        bool sent = _session is not null;
+        if (_sequence is { Stage: not Sequencing.SequenceStage.Finished }) Happen(new Sequencing.StopAsked());
+        else _session?.Stop(atOnce: true, _ => { });
+        return CommandResult.Ok(sent
+            ? "The crosshead was told to stop."
+            : "No device is connected: it stops by itself when its keep-alive stays away. Press the emergency stop where in doubt.");
+    }
+
+    /// <summary>Stops and ends the pull; tells when its run is stored.</summary>
+    public void EndProgram(Action stored)
+    {
+        _jog = null;
+        if (_sequence is null) _session?.Stop(atOnce: true, _ => { });
+        Happen(new Sequencing.ProgramEnds());
+        WhenPullIsStored(stored);
+    }
+
+    private void TakeFrame(FrameBuffer frame)
+    {
+        if (frame.From is not { } from || from != _pump || _session is null) return;
+        if (frame.Length == 0)
+        {
+            LinkLost(from);
+            return;
+        }
+
+        _silentTicks = 0;
+        _session.Handle(frame.Payload.AsSpan(0, frame.Length), frame.ArrivedAt);
+    }
+
+    private void LinkLost(FramePump pump)
+    {
+        // The link knows why; it has ended, or its pump would not have.
+        string why = pump.Link.Closed.IsCompleted ? pump.Link.Closed.Result.Message : $"{pump.Link.Name} went away.";
+        _log.LogWarning("{Message}", why);
+        if (_linkStage == LinkStage.Up) _linksLost++;
+        _linkStage = LinkStage.Opening;
+        _linkMessage = why;
+        _pump = null;
+        DeviceSession? session = _session;
+        _session = null;
+        _motion = null;
+        session?.End("the link was lost");
+        ForgetHandMotion(why);
+        NoticeConditions();
+        ShowNow();
+    }
+
+    private void Tick()
+    {
+        _lastTick = _time.GetTimestamp();
+        if (_session is { } session && _pump is { } pump)
+        {
+            if (session.Hello is not null && _time.GetElapsedTime(_lastKeepAlive) >= KeepAliveInterval)
+            {
+                _lastKeepAlive = _time.GetTimestamp();
+                session.KeepAlive();
+            }
+
+            session.Tick(pump.BytesReceived, pump.FramesGood);
+            WatchSilence(session, pump);
+        }
+
+        CheckTimers();
+        CheckJog();
+        ShowWhenDue();
+    }
+
+    private void WatchSilence(DeviceSession session, FramePump pump)
+    {
+        if (session.Hello is null || !_poolAnswered) return;
+        // A tick counts only when the thread pool, which carries the frames, has had its turn since the last one: a busy machine
+        // is not a silent line.
+        _poolAnswered = false;
+        ThreadPool.UnsafeQueueUserWorkItem(static loop => loop._poolAnswered = true, this, preferLocal: false);
+        TimeSpan silenceMax = session.StateKnown && session.State.Motion == MotionState.Still ? StillNoFrameMax : LinkTimes.NoFrameMax;
+        if (++_silentTicks * TickInterval <= silenceMax) return;
+        pump.Link.Close(new LinkEnd(
+            LinkEndKind.NoData, $"{pump.Link.Name} has been silent for {silenceMax.TotalSeconds} s: check the device's power. It is opened again."));
+    }
+
+    private void Write(ReadOnlyMemory<byte> bytes)
+    {
+        if (_pump is not { } pump) return;
+        try
+        {
+            // Bounded by the link to a second, after which the link is gone; nothing else could be said to the device meanwhile.
+            ValueTask write = pump.Link.WriteAsync(bytes);
+            if (write.IsCompleted) write.GetAwaiter().GetResult();
+            else write.AsTask().GetAwaiter().GetResult();
+        }
+        catch (IOException)
+        {
+            // The link has ended; its end marker follows and is handled there.
+        }
+    }
+
+    private void StopAfterFailure(Exception e)
+    {
+        try
+        {
+            _session?.Stop(atOnce: true, _ => { });
+            Happen(new Sequencing.StopAsked());
+        }
+        catch (Exception second)
+        {
+            _log.LogError(second, "Stopping after a failure failed as well (first: {First}).", e.Message);
+        }
+    }
+}

@@ -1,0 +1,70 @@
+using System.Collections.Concurrent;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Rig.Tests.Support;
+
+/// <summary>Captures in memory, with a disk that can be made to fail.</summary>
+internal sealed class MemoryJournal : ICaptureJournal
+{
+    public ConcurrentDictionary<string, MemoryWriter> Captures { get; } = new();
+
+    public bool RefuseToBegin { get; set; }
+
+    /// <summary>Appends fail after so many samples; null for never.</summary>
+    public int? FailAfterSamples { get; set; }
+
+    public ICaptureWriter Begin(PullHead head)
+    {
+        if (RefuseToBegin) throw new IOException("The disk is full: make room.");
+        var writer = new MemoryWriter(head, FailAfterSamples);
+        Assert.True(Captures.TryAdd(head.RunId, writer), "a run id was used twice");
+        return writer;
+    }
+
+    public IReadOnlyList<PullRecord> FindUnfinished() => [];
+}
+
+internal sealed class MemoryWriter(PullHead head, int? failAfter) : ICaptureWriter
+{
+    public PullHead Head => head;
+
+    public List<RawSample> Samples { get; } = [];
+
+    public PullEnding? Ending { get; private set; }
+
+    public void Append(ReadOnlySpan<RawSample> samples)
+    {
+        Assert.Null(Ending);
+        if (failAfter is { } most && Samples.Count > most) throw new IOException("The disk failed.");
+        lock (Samples) Samples.AddRange(samples);
+    }
+
+    public void Complete(PullEnding ending, string reason, DateTimeOffset endedAt)
+    {
+        Assert.Null(Ending);
+        Ending = ending;
+    }
+
+    public void Dispose()
+    {
+    }
+}
+
+/// <summary>Keeps records in memory and can be made to fail.</summary>
+internal sealed class MemoryRecorder : IPullRecorder
+{
+    private int _failures;
+
+    public ConcurrentQueue<PullRecord> Records { get; } = new();
+
+    /// <summary>The next so many recordings fail.</summary>
+    public void FailNext(int times) => Volatile.Write(ref _failures, times);
+
+    public Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation)
+    {
+        if (Interlocked.Decrement(ref _failures) >= 0) throw new IOException("The database is away.");
+        Records.Enqueue(pull);
+        return Task.FromResult(new Run { Head = pull.Head, Ending = pull.Ending, Reason = pull.Reason, EndedAt = pull.EndedAt, RevisedAt = pull.EndedAt });
+    }
+}

@@ -1,0 +1,99 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Links;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Virtual;
+
+namespace RigDaq.Rig.Tests.Support;
+
+/// <summary>A virtual rig with a controller in front of it. It runs in wall time: the wire's safety timers do too.</summary>
+internal sealed class RigBench : IAsyncDisposable
+{
+    private static readonly TimeSpan WaitMax = TimeSpan.FromSeconds(30);
+
+    public RigBench(VirtualRigOptions? options = null, IRigLinkOpener? opener = null, RigControllerOptions? controller = null)
+    {
+        Rig = new VirtualRig(options ?? new VirtualRigOptions { TimeScale = 20 }, TimeProvider.System);
+        Controller = new RigController(
+            new RigServices
+            {
+                Link = opener ?? new PipeRigLinkOpener("virtual rig", Rig.ConnectInProcess),
+                Detectors = (settings, noise) => new BreakDetector(settings, noise),
+                Captures = Journal,
+                Recorder = Recorder,
+                Calibrations = id => CalibrationOf(Rig.Options, id),
+            },
+            controller ?? new RigControllerOptions());
+    }
+
+    public VirtualRig Rig { get; }
+
+    public RigController Controller { get; }
+
+    public MemoryJournal Journal { get; } = new();
+
+    public MemoryRecorder Recorder { get; } = new();
+
+    public static CalibrationRecord CalibrationOf(VirtualRigOptions options, string deviceId) => new()
+    {
+        Id = "0190a0a0-0000-7000-8000-000000000001",
+        DeviceId = deviceId,
+        AcceptedAt = DateTimeOffset.UnixEpoch,
+        ValidUntil = DateTimeOffset.MaxValue,
+        Curve = new ForceCurve([options.NewtonsPerCount]),
+        GreatestReferenceNewtons = 1000,
+    };
+
+    public static SequencePlan PlanFor(int specimens, PullSettings? settings = null) => new()
+    {
+        SequenceId = "0190a0a0-0000-7000-8000-000000000002",
+        StudyId = "bench",
+        SpecimenIds = [.. Enumerable.Range(1, specimens).Select(i => $"S{i}")],
+        AnnouncedDelay = SequencePlan.AnnouncedDelayMin,
+        Settings = settings ?? new PullSettings { ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10 },
+    };
+
+    public void Queue(int specimens) => Rig.QueueSpecimens(Enumerable.Range(1, specimens).Select(i => Specimen($"S{i}")));
+
+    public static VirtualSpecimen Specimen(string id) => new() { Label = id, StrengthNewtons = 400 };
+
+    /// <summary>Starts the controller, waits for the device and homes it.</summary>
+    public async Task StartAsync(bool home = true)
+    {
+        Controller.Start();
+        await UntilAsync(s => s.Link == LinkStage.Up && s.Calibration is not null && s.Counts is not null, "connected");
+        if (!home) return;
+        CommandResult homing = await Controller.HomeAsync();
+        Assert.True(homing.Done, homing.Message);
+        await UntilAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, "homed");
+    }
+
+    /// <summary>Waits for something to be seen. Bounded; what was seen last stands in the failure.</summary>
+    public async Task<RigSnapshot> UntilAsync(Func<RigSnapshot, bool> seen, string what)
+    {
+        long began = TimeProvider.System.GetTimestamp();
+        while (true)
+        {
+            RigSnapshot now = Controller.Snapshot;
+            if (seen(now)) return now;
+            if (TimeProvider.System.GetElapsedTime(began) > WaitMax)
+            {
+                Assert.Fail($"Not {what} after {WaitMax}: link {now.Link} {now.LinkMessage}; {now.Sequence?.Stage} {now.Sequence?.Reason}; "
+                    + $"{now.Motion} {now.Faults} at {now.PositionMillimetres} mm, {now.ForceNewtons} N, {now.Counts} counts");
+            }
+
+            // Wall time on purpose: the virtual rig and the device's safety timers run in it.
+            await Task.Delay(5, TestContext.Current.CancellationToken);
+        }
+    }
+
+    public Task<RigSnapshot> UntilStageAsync(SequenceStage stage) => UntilAsync(s => s.Sequence?.Stage == stage, stage.Word());
+
+    public async ValueTask DisposeAsync()
+    {
+        await Controller.DisposeAsync();
+        await Rig.DisposeAsync();
+    }
+}
