@@ -32,5 +32,8 @@ internal static class CommandTree
         TraceCommand.Create(),
         CalibrationCommand.Create(),
         CompareCommand.Create(),
+        DemoCommand.Create(),
+        ServeCommand.Create(),
+        CheckCommand.Create(),
     };
 }

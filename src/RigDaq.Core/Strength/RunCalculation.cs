@@ -1,0 +1,88 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Specimens;
+
+namespace RigDaq.Core.Strength;
+
+/// <summary>
+/// From a raw pull, a study and a calibration to a run. Pure: the same three give the same run, today and under another
+/// calibration or section tomorrow.
+/// </summary>
+public static class RunCalculation
+{
+    /// <summary>Calculates a run's first version.</summary>
+    /// <param name="pull">The pull as the rig recorded it.</param>
+    /// <param name="study">The study that it belongs to; null where it is not known any more.</param>
+    /// <param name="calibration">The calibration in force; null where it is not known any more.</param>
+    /// <param name="now">When it is calculated.</param>
+    public static Run Calculate(PullRecord pull, Study? study, CalibrationRecord? calibration, DateTimeOffset now)
+    {
+        var warnings = new List<string>();
+        PullReading? read = null;
+        if (calibration is null) warnings.Add($"The calibration {pull.Head.CalibrationId} is not known: the counts are kept, forces are not computed.");
+        else if (pull.Trace.Samples.Count == 0) warnings.Add("No sample was kept.");
+        else read = PullAnalysis.Read(pull, calibration.Curve, calibration.GreatestReferenceNewtons);
+
+        TraceReading? reading = read?.Reading;
+        if (reading is not null)
+        {
+            warnings.AddRange(reading.Warnings);
+            if (IsBreak(pull.Ending) && reading.Ending != pull.Ending)
+                warnings.Add($"While it ran it looked {pull.Ending.Word()}; the whole trace reads {reading.Ending.Word()}: look at it.");
+        }
+
+        StrengthResult? strength = null;
+        if (IsBreak(pull.Ending))
+        {
+            SectionForStrength? section = Section(study, pull.Head, warnings);
+            strength = StrengthCalculation.Calculate(pull.Ending, reading, section, Uncertainty(calibration, reading, warnings));
+        }
+
+        return new Run
+        {
+            Head = pull.Head,
+            Ending = pull.Ending,
+            Reason = pull.Reason,
+            EndedAt = pull.EndedAt,
+            Reading = reading,
+            Strength = strength,
+            ZeroShiftNewtons = read?.ZeroShiftNewtons,
+            RevisedAt = now,
+            Warnings = [.. warnings.Distinct()],
+        };
+    }
+
+    private static bool IsBreak(PullEnding ending) => ending is PullEnding.Broken or PullEnding.PartlyBroken;
+
+    private static SectionForStrength? Section(Study? study, PullHead head, List<string> warnings)
+    {
+        if (study is null)
+        {
+            warnings.Add($"The study {head.StudyId} is not known: there is no section to divide by.");
+            return null;
+        }
+
+        SectionOutcome outcome = SectionCalculation.ForSpecimen(study, head.SpecimenId);
+        if (outcome.Section is not { } section)
+        {
+            warnings.Add(outcome.Problem);
+            return null;
+        }
+
+        warnings.AddRange(section.Warnings);
+        return new SectionForStrength(section.AreaSquareMillimetres, section.StandardUncertaintySquareMillimetres, section.Source);
+    }
+
+    private static ForceUncertainty Uncertainty(CalibrationRecord? calibration, TraceReading? reading, List<string> warnings)
+    {
+        if (calibration is null || reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return new ForceUncertainty(0, calibration?.GreatestReferenceNewtons);
+        var budget = Calibration.Quality.ForceUncertainty.Of(calibration, peak);
+        if (budget?.CalibrationStandardNewtons is { } standard)
+        {
+            if (budget.Reach != Calibration.Quality.ForceReach.Inside) warnings.AddRange(budget.Notes.Where(note => note.Contains("greatest reference", StringComparison.Ordinal)));
+            return new ForceUncertainty(standard, calibration.GreatestReferenceNewtons);
+        }
+
+        warnings.Add("The calibration was kept without what its uncertainty is computed from: the strength's uncertainty leaves it out.");
+        return new ForceUncertainty(0, calibration.GreatestReferenceNewtons);
+    }
+}

@@ -1,0 +1,159 @@
+using System.Globalization;
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Hosting;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Links;
+
+namespace RigDaq.Daemon.Checking;
+
+/// <summary>One thing that was looked at.</summary>
+/// <param name="What">What it is.</param>
+/// <param name="InOrder">Whether it is in order.</param>
+/// <param name="Text">What was seen, and the remedy where it is not in order.</param>
+internal sealed record Finding(string What, bool InOrder, string Text);
+
+/// <summary>Looks at everything that a daemon needs, without moving anything.</summary>
+internal static class MachineCheck
+{
+    /// <summary>How long the device may take to say hello.</summary>
+    private static readonly TimeSpan HelloMax = TimeSpan.FromSeconds(8);
+
+    /// <summary>Before this year a machine's clock was never set.</summary>
+    private const int EarliestYear = 2025;
+
+    /// <summary>What the data folder should have left, in bytes: some thousands of runs.</summary>
+    private const long FreeBytesMin = 500L << 20;
+
+    public static async Task<IReadOnlyList<Finding>> RunAsync(DaemonOptions options, TimeProvider time, CancellationToken cancellation)
+    {
+        var findings = new List<Finding> { Clock(time), Space(options), HttpPort(options), Broker(options) };
+        RigArchive? archive = null;
+        try
+        {
+            archive = new RigArchive(options.DataFolder, time, NullLogger.Instance);
+            findings.Add(new Finding("store", true, options.DataFolder));
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            findings.Add(new Finding("store", false, fault.Message));
+        }
+
+        using (archive)
+        {
+            await DeviceAsync(options, archive, time, findings, cancellation).ConfigureAwait(false);
+        }
+
+        return findings;
+    }
+
+    private static Finding Clock(TimeProvider time)
+    {
+        DateTimeOffset now = time.GetUtcNow();
+        return now.Year >= EarliestYear
+            ? new Finding("clock", true, now.ToString("u", CultureInfo.InvariantCulture))
+            : new Finding("clock", false, $"it says {now:u}, which cannot be: set the machine's clock, or runs carry wrong dates.");
+    }
+
+    private static Finding Space(DaemonOptions options)
+    {
+        string? existing = Path.GetFullPath(options.DataFolder);
+        while (existing is not null && !Directory.Exists(existing)) existing = Path.GetDirectoryName(existing);
+        long free = new DriveInfo(existing ?? Path.GetPathRoot(Environment.CurrentDirectory)!).AvailableFreeSpace;
+        string text = string.Create(CultureInfo.InvariantCulture, $"{free >> 20} MB free for {options.DataFolder}");
+        return free >= FreeBytesMin ? new Finding("disk", true, text) : new Finding("disk", false, $"{text}: make room, at least {FreeBytesMin >> 20} MB.");
+    }
+
+    private static Finding HttpPort(DaemonOptions options) => options.Http.Port == 0 || PortPicker.IsFree(options.Http.Port)
+        ? new Finding("dashboard", true, options.Http.Port == 0 ? "any free port" : $"port {options.Http.Port} is free")
+        : new Finding("dashboard", false, $"port {options.Http.Port} is in use: end the program that has it, or set http.port.");
+
+    private static Finding Broker(DaemonOptions options)
+    {
+        MqttOptions mqtt = options.Mqtt;
+        switch (mqtt.Broker)
+        {
+            case "off":
+                return new Finding("broker", true, "off: nothing is published");
+            case "external":
+                try
+                {
+                    using var client = new System.Net.Sockets.TcpClient();
+                    if (client.ConnectAsync(mqtt.Host, mqtt.Port).Wait(TimeSpan.FromSeconds(3))) return new Finding("broker", true, $"{mqtt.Host}:{mqtt.Port} answers");
+                }
+                catch (AggregateException fault) when (fault.InnerException is System.Net.Sockets.SocketException)
+                {
+                    // Told below, with the time-out.
+                }
+
+                return new Finding("broker", false, $"{mqtt.Host}:{mqtt.Port} does not answer: start it, or set mqtt.host and mqtt.port.");
+            default:
+                return mqtt.Port == 0 || PortPicker.IsFree(mqtt.Port)
+                    ? new Finding("broker", true, mqtt.Port == 0 ? "embedded, any free port" : $"embedded, port {mqtt.Port} is free")
+                    : new Finding("broker", false, $"port {mqtt.Port} is in use: end the program that has it (another broker?), set mqtt.port, or use that broker with mqtt.broker external.");
+        }
+    }
+
+    /// <summary>Opens the port, waits for the hello, and looks for a calibration. No limits are sent, so nothing can move.</summary>
+    private static async Task DeviceAsync(DaemonOptions options, RigArchive? archive, TimeProvider time, List<Finding> findings, CancellationToken cancellation)
+    {
+        if (options.Serial.Path is not { } path)
+        {
+            findings.Add(new Finding("port", false, "serial.path is not set: name the rig's port in the configuration (docs/connect.md)."));
+            return;
+        }
+
+        var unused = new UnusedCaptures();
+        var rig = new RigController(
+            new RigServices
+            {
+                Link = new SerialRigLinkOpener(new SerialLinkSettings { Path = path, BaudRate = options.Serial.Baud, RaiseDtr = options.Serial.RaiseDtr }),
+                Detectors = (settings, noise) => new BreakDetector(settings, noise),
+                Captures = unused,
+                Recorder = unused,
+                Time = time,
+            },
+            new RigControllerOptions());
+        await using (rig.ConfigureAwait(false))
+        {
+            rig.Start();
+            try
+            {
+                RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.SampleRateHertz is not null, HelloMax, "the device's hello", cancellation).ConfigureAwait(false);
+                findings.Add(new Finding("port", true, $"{path} at {options.Serial.Baud} baud"));
+                findings.Add(new Finding("device", true, string.Create(CultureInfo.InvariantCulture, $"{up.Device!.Name} ({up.Device.Id}), firmware {up.Device.FirmwareVersion}, {up.SampleRateHertz:0.#} samples/s, {up.FramesBad} damaged frames")));
+                if (up.FaultWords.Count > 0) findings.Add(new Finding("faults", false, string.Join(" ", up.FaultWords)));
+                if (archive is not null) findings.Add(Calibrated(archive, up.Device.Id, time));
+            }
+            catch (CannotBeDoneException fault)
+            {
+                findings.Add(new Finding("port", false, fault.Message));
+            }
+        }
+    }
+
+    private static Finding Calibrated(RigArchive archive, string deviceId, TimeProvider time)
+    {
+        IReadOnlyList<CalibrationRecord> calibrations = archive.OfDevice(deviceId);
+        if (calibrations.Count == 0) return new Finding("calibration", false, "none for this device: calibrate it before anything is pulled.");
+        CalibrationRecord newest = calibrations[0];
+        return newest.ValidUntil > time.GetUtcNow()
+            ? new Finding("calibration", true, string.Create(CultureInfo.InvariantCulture, $"to {newest.GreatestReferenceNewtons:0.#} N, valid until {newest.ValidUntil:d}"))
+            : new Finding("calibration", false, string.Create(CultureInfo.InvariantCulture, $"ended on {newest.ValidUntil:d}: calibrate again."));
+    }
+
+    /// <summary>A check pulls nothing, so nothing may be captured or recorded.</summary>
+    private sealed class UnusedCaptures : ICaptureJournal, IPullRecorder
+    {
+        public ICaptureWriter Begin(PullHead head) => throw new IOException("A check pulls nothing.");
+
+        public IReadOnlyList<PullRecord> FindUnfinished() => [];
+
+        public Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation) => throw new IOException("A check pulls nothing.");
+    }
+}

@@ -1,0 +1,68 @@
+using System.CommandLine;
+using System.Globalization;
+using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Hosting;
+using RigDaq.Daemon.Input;
+using RigDaq.Rig.Links;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq serve</c>: the daemon with a real rig.</summary>
+internal static class ServeCommand
+{
+    private static readonly Option<string?> Config = ConfigOption.Create();
+
+    public static Command Create() => new Command("serve", "The daemon with a real rig.") { Config }.WithBody(RunAsync);
+
+    private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
+    {
+        string? file = parsed.GetValue(Config);
+        DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
+        if (options.Serial.Path is not { } path)
+            throw new InputException($"{file ?? "the environment"}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0 (docs/connect.md).");
+        var plan = new RigHostPlan
+        {
+            Options = options,
+            Link = new SerialRigLinkOpener(new SerialLinkSettings { Path = path, BaudRate = options.Serial.Baud, RaiseDtr = options.Serial.RaiseDtr }),
+            Say = CommandRunner.Say,
+        };
+        RigHost host = await RigHost.StartAsync(plan, cancellation).ConfigureAwait(false);
+        await using (host.ConfigureAwait(false))
+        {
+            CommandRunner.Say($"Dashboard: {host.DashboardAddress}");
+            if (host.MqttPort is { } port) CommandRunner.Say(string.Create(CultureInfo.InvariantCulture, $"MQTT: 127.0.0.1:{port}, topics below {options.Mqtt.TopicRoot}/{options.Name}/"));
+            CommandRunner.Say($"Data: {options.DataFolder}");
+            var link = new LinkWords(CommandRunner.Say);
+            host.Rig.SnapshotChanged += link.Show;
+            try
+            {
+                await host.WaitForEndAsync(cancellation).ConfigureAwait(false);
+            }
+            catch (OperationCanceledException) when (cancellation.IsCancellationRequested)
+            {
+                // Ctrl-C is how it is meant to end.
+            }
+        }
+
+        return ExitStatus.Done;
+    }
+}
+
+/// <summary>Says when the link comes and goes.</summary>
+internal sealed class LinkWords(Action<string> say)
+{
+    private string _last = "";
+
+    public void Show(Rig.Control.RigSnapshot snapshot)
+    {
+        if (snapshot.LinkMessage == _last) return;
+        _last = snapshot.LinkMessage;
+        say(_last);
+    }
+}
+
+/// <summary>The option that names a configuration file.</summary>
+internal static class ConfigOption
+{
+    public static Option<string?> Create() => new("--config") { Description = "A JSON file; docs/configuration.md has every key. The environment goes over it.", HelpName = "FILE" };
+}

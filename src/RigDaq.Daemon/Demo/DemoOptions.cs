@@ -1,0 +1,33 @@
+namespace RigDaq.Daemon.Demo;
+
+/// <summary>How a virtual rig is connected.</summary>
+internal enum DemoLine
+{
+    /// <summary>A pseudo-terminal, so that a real serial port is opened (Linux, macOS).</summary>
+    Pty,
+
+    /// <summary>Pipes in this process (any system).</summary>
+    InProcess,
+}
+
+/// <summary>What the command line of <c>demo</c> says.</summary>
+internal sealed record DemoOptions
+{
+    /// <summary>The folder; null for the demo's own below the user's data folder.</summary>
+    public string? Data { get; init; }
+
+    public int HttpPort { get; init; }
+
+    public int MqttPort { get; init; }
+
+    public ulong Seed { get; init; }
+
+    public double TimeScale { get; init; } = 1;
+
+    public int? Breaks { get; init; }
+
+    /// <summary>End when the report is written.</summary>
+    public bool Exit { get; init; }
+
+    public DemoLine Line { get; init; }
+}

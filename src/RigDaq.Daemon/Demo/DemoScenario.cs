@@ -1,0 +1,148 @@
+using System.Globalization;
+using RigDaq.Core.Specimens;
+using RigDaq.Virtual;
+
+namespace RigDaq.Daemon.Demo;
+
+/// <summary>
+/// Kestrel Lane Workshop, our own invented scenario: the filaments Alder and Birch, printed at three nozzle temperatures with
+/// the cooling fan off and on. Every figure in it is made up; the truth of each group is known, so that anyone can see how
+/// well it was measured.
+/// </summary>
+internal sealed class DemoScenario
+{
+    /// <summary>Specimens a group where no number was asked for.</summary>
+    public const int SpecimensPerGroup = 5;
+
+    /// <summary>With fewer specimens than this a group says nothing; a small demo has fewer groups instead.</summary>
+    public const int SpecimensPerGroupMin = 3;
+
+    /// <summary>The most specimens of a demo.</summary>
+    public const int SpecimensMax = 10_000;
+
+    private const string FanOff = "fan off";
+    private const string FanOn = "fan on";
+    private const double EquivalenceMarginPercent = 5;
+
+    // The middle temperature of both filaments comes first, so that the smallest demos already compare something.
+    private static readonly (string Material, decimal NozzleCelsius)[] Pairs =
+        [("Alder", 220), ("Birch", 220), ("Alder", 240), ("Birch", 240), ("Alder", 200), ("Birch", 200)];
+
+    private readonly VirtualPopulation _population;
+    private readonly Dictionary<string, VirtualSpecimen> _specimens;
+    private readonly Dictionary<GroupKey, double> _drawnMeans;
+
+    private DemoScenario(Study study, VirtualPopulation population, Dictionary<string, VirtualSpecimen> specimens, Dictionary<GroupKey, double> drawnMeans)
+    {
+        Study = study;
+        _population = population;
+        _specimens = specimens;
+        _drawnMeans = drawnMeans;
+    }
+
+    /// <summary>The study, measured with a virtual caliper and put into its order of breaking.</summary>
+    public Study Study { get; }
+
+    /// <summary>The specimens' labels in the order of breaking.</summary>
+    public IReadOnlyList<string> Order => [.. Study.Specimens.OrderBy(s => s.Order).Select(s => s.Id)];
+
+    /// <summary>What the feeder is filled with, in the order of breaking.</summary>
+    public IEnumerable<VirtualSpecimen> Feed => Order.Select(id => _specimens[id]);
+
+    /// <summary>The population's mean strength of a group in MPa.</summary>
+    public double TruthMegapascals(GroupKey group) => _population.MeanMegapascals(group);
+
+    /// <summary>The mean of the strengths of the specimens that were drawn for a group, in MPa.</summary>
+    public double DrawnMeanMegapascals(GroupKey group) => _drawnMeans[group];
+
+    /// <summary>Makes the study.</summary>
+    /// <param name="seed">What everything is drawn from; the same seed gives the same strengths and the same order.</param>
+    /// <param name="breaks">How many specimens; null for all groups with <see cref="SpecimensPerGroup"/> each.</param>
+    /// <param name="now">When the study was made.</param>
+    public static DemoScenario Create(ulong seed, int? breaks, DateTimeOffset now)
+    {
+        GroupKey[] groups = Groups(breaks);
+        int total = breaks ?? (groups.Length * SpecimensPerGroup);
+        var population = new VirtualPopulation(seed, Materials());
+        var sectioning = new VirtualSectioning();
+        var specimens = new List<Specimen>();
+        var virtuals = new Dictionary<string, VirtualSpecimen>();
+        var drawn = new Dictionary<GroupKey, List<double>>();
+        Print[] prints = [.. groups.Select(group => new Print { Id = PrintId(group), Group = group })];
+        // What is left over goes to the first groups, one each.
+        (string PrintId, int Specimens)[] counts = [.. prints.Select((print, i) => (print.Id, (total / prints.Length) + (i < total % prints.Length ? 1 : 0)))];
+        foreach (BreakingPlace place in BreakingOrder.Create(counts, seed))
+        {
+            Print print = prints.Single(p => p.Id == place.PrintId);
+            string id = string.Create(CultureInfo.InvariantCulture, $"{print.Id}-{place.Piece:00}");
+            VirtualSection section = population.Section(print.Group, print.Id, id, sectioning);
+            virtuals[id] = population.Specimen(print.Group, print.Id, id, section);
+            if (!drawn.TryGetValue(print.Group, out List<double>? strengths)) drawn[print.Group] = strengths = [];
+            strengths.Add(population.StrengthMegapascals(print.Group, print.Id, id));
+            specimens.Add(new Specimen
+            {
+                Id = id,
+                PrintId = print.Id,
+                Order = place.Order,
+                Section = new SectionMeasurement
+                {
+                    WidthsMillimetres = section.WidthReadings,
+                    ThicknessesMillimetres = section.ThicknessReadings,
+                    ResolutionMillimetres = sectioning.ResolutionMillimetres,
+                },
+            });
+        }
+
+        var study = new Study
+        {
+            // A data folder may see many demos: each makes a study of its own.
+            Id = string.Create(CultureInfo.InvariantCulture, $"kestrel-lane-fan-{now:yyyyMMdd-HHmmss}"),
+            Name = "Kestrel Lane Workshop: does the cooling fan weaken the layers?",
+            CreatedAt = now,
+            SettingName = "nozzle temperature",
+            SettingUnit = "°C",
+            Prints = prints,
+            Specimens = specimens,
+            ReferenceCondition = FanOff,
+            EquivalenceMarginPercent = EquivalenceMarginPercent,
+            Seed = seed,
+        };
+        return new DemoScenario(study, population, virtuals, drawn.ToDictionary(pair => pair.Key, pair => pair.Value.Average()));
+    }
+
+    private static GroupKey[] Groups(int? breaks)
+    {
+        GroupKey[] all = [.. Pairs.SelectMany(pair => new[] { FanOff, FanOn }.Select(condition => new GroupKey(pair.Material, condition, pair.NozzleCelsius)))];
+        int count = breaks is { } n ? Math.Clamp(n / SpecimensPerGroupMin, 1, all.Length) : all.Length;
+        return all[..count];
+    }
+
+    private static string PrintId(GroupKey group) =>
+        string.Create(CultureInfo.InvariantCulture, $"{group.Material[0]}{group.Setting}{(group.Condition == FanOff ? "off" : "on")}");
+
+    // Alder yields a little and minds the fan; Birch is brittle, weaker, and does not.
+    private static VirtualMaterial[] Materials() =>
+    [
+        new()
+        {
+            Name = "Alder",
+            MeanMegapascals = 31,
+            ReferenceSetting = 220,
+            PercentPerSettingUnit = 0.45,
+            PercentPerSettingUnitSquared = -0.006,
+            ConditionFactors = new Dictionary<string, double> { [FanOn] = 0.82 },
+            WeibullModulus = 18,
+            Pattern = new() { Label = "pattern", StrengthNewtons = 1, Behaviour = SpecimenBehaviour.Yielding, StiffnessNewtonsPerMillimetre = 1400, PeakStretch = 1.3, BreakStretch = 2, PlateauShare = 0.92 },
+        },
+        new()
+        {
+            Name = "Birch",
+            MeanMegapascals = 24,
+            ReferenceSetting = 220,
+            PercentPerSettingUnit = 0.3,
+            ConditionFactors = new Dictionary<string, double> { [FanOn] = 0.99 },
+            WeibullModulus = 14,
+            Pattern = new() { Label = "pattern", StrengthNewtons = 1, StiffnessNewtonsPerMillimetre = 1700 },
+        },
+    ];
+}

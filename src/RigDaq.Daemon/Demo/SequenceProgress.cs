@@ -1,0 +1,20 @@
+using RigDaq.Core.Strength;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Daemon.Demo;
+
+/// <summary>Says each stored run on a line: plain text that reads the same on a screen and in a log.</summary>
+internal sealed class SequenceProgress(Action<string> say)
+{
+    private string? _lastRun;
+
+    public void Show(RigSnapshot snapshot)
+    {
+        if (snapshot.LastRun is not { } run || run.Head.RunId == _lastRun || snapshot.Sequence is not { } sequence || run.Head.SequenceId != sequence.Plan.SequenceId) return;
+        _lastRun = run.Head.RunId;
+        int done = sequence.Specimens.Count(s => s.State is SpecimenState.Pulled or SpecimenState.Skipped);
+        string strength = run.Strength is { } s ? $", {s.Megapascals:0.0} MPa ± {2 * s.StandardUncertaintyMegapascals:0.0}" : "";
+        say($"{done,4} of {sequence.Specimens.Count}  {run.Head.SpecimenId,-12} {run.Ending.Word()}{strength}");
+    }
+}

@@ -1,0 +1,92 @@
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Recording;
+using RigDaq.Protocol.Messages;
+using RigDaq.Publishing.Delivery;
+using RigDaq.Publishing.Messages;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Daemon.Hosting;
+
+/// <summary>Carries what the rig shows to the publisher: live force, state changes, alarms, and a nudge when a run was stored.</summary>
+internal sealed class LiveRelay : IAsyncDisposable
+{
+    private readonly RigController _rig;
+    private readonly RigPublisher _publisher;
+    private readonly PullRecorder _recorder;
+    private readonly TimeProvider _time;
+    private readonly LiveSubscription _live;
+    private readonly Task _pump;
+    private StateMessage? _last;
+
+    public LiveRelay(RigController rig, RigPublisher publisher, PullRecorder recorder, TimeProvider time)
+    {
+        _rig = rig;
+        _publisher = publisher;
+        _recorder = recorder;
+        _time = time;
+        _live = rig.SubscribeLive();
+        _pump = PumpAsync();
+        rig.SnapshotChanged += Tell;
+        recorder.Stored += Nudge;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        _rig.SnapshotChanged -= Tell;
+        _recorder.Stored -= Nudge;
+        _live.Dispose();
+        await _pump.ConfigureAwait(false);
+    }
+
+    private async Task PumpAsync()
+    {
+        await foreach (LiveBlock block in _live.Blocks.ReadAllAsync().ConfigureAwait(false))
+        {
+            if (block.Newtons is not { } newtons) continue;
+            for (int i = 0; i < newtons.Length; i++)
+                _publisher.Live(block.Samples[i].DeviceMicroseconds / 1e6, newtons[i], block.PositionMillimetres?[i]);
+        }
+    }
+
+    private void Nudge(Run run)
+    {
+        _publisher.Wake();
+        if (run.Ending is not (PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.Unbroken))
+            Alarm("pull ended oddly", $"Specimen {run.Head.SpecimenId}: {run.Ending.Word()}. {run.Reason}".TrimEnd(), held: false);
+    }
+
+    // Called on the rig's control loop, some tens of times a second: only a change is worth a message.
+    private void Tell(RigSnapshot snapshot)
+    {
+        SequenceSnapshot? sequence = snapshot.Sequence;
+        bool hasGuard = snapshot.Hello?.Capabilities.HasFlag(Capabilities.Guard) ?? false;
+        bool up = snapshot.Link == LinkStage.Up;
+        var state = new StateMessage
+        {
+            At = default,
+            State = sequence?.Stage.Word() ?? "no sequence",
+            Reason = sequence?.Reason ?? "",
+            LinkUp = up,
+            Simulated = snapshot.Device?.Simulated ?? false,
+            GuardClosed = up && hasGuard ? snapshot.Inputs.HasFlag(InputStates.GuardClosed) : null,
+            EmergencyStopReleased = up ? snapshot.Inputs.HasFlag(InputStates.EmergencyStopReleased) : null,
+            StudyId = sequence?.Plan.StudyId,
+            SequenceId = sequence?.Plan.SequenceId,
+            SpecimenId = sequence?.SpecimenId,
+            RunId = sequence?.RunId,
+            Done = sequence?.Specimens.Count(s => s.State is SpecimenState.Pulled or SpecimenState.Skipped) ?? 0,
+            Total = sequence?.Specimens.Count ?? 0,
+        };
+        if (state == _last) return;
+        bool heldNow = sequence?.Stage == SequenceStage.Held && _last?.State != SequenceStage.Held.Word();
+        bool lostNow = !up && _last is { LinkUp: true };
+        _last = state;
+        _publisher.State(state with { At = _time.GetUtcNow() });
+        if (heldNow) Alarm("sequence held", sequence!.Reason, held: true);
+        if (lostNow) Alarm("link lost", snapshot.LinkMessage, held: sequence is { Stage: not SequenceStage.Finished });
+    }
+
+    private void Alarm(string kind, string text, bool held) =>
+        _publisher.Alarm(new AlarmMessage { At = _time.GetUtcNow(), Kind = kind, Text = text, Held = held });
+}

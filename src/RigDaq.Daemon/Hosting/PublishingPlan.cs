@@ -1,0 +1,36 @@
+using RigDaq.Daemon.Configuration;
+using RigDaq.Publishing.Settings;
+
+namespace RigDaq.Daemon.Hosting;
+
+/// <summary>From the configuration's mqtt section to what the publishing room wants.</summary>
+internal static class PublishingPlan
+{
+    public static PublishingOptions From(DaemonOptions options, int? embeddedPort)
+    {
+        MqttOptions mqtt = options.Mqtt;
+        var publishing = new PublishingOptions { Enabled = mqtt.Broker != "off", RigName = options.Name, TopicRoot = mqtt.TopicRoot };
+        if (mqtt.Broker == "external")
+        {
+            publishing.External = new ExternalBrokerOptions
+            {
+                Host = mqtt.Host,
+                Port = mqtt.Port,
+                User = mqtt.User ?? "",
+                Password = mqtt.Password ?? "",
+                Tls = mqtt.Tls,
+                TrustFile = mqtt.TrustFile ?? "",
+            };
+        }
+        else if (embeddedPort is { } port)
+        {
+            publishing.Broker = new EmbeddedBrokerOptions
+            {
+                Port = port,
+                Users = mqtt.User is { } user ? [new BrokerUser { User = user, Password = mqtt.Password ?? "" }] : [],
+            };
+        }
+
+        return publishing;
+    }
+}

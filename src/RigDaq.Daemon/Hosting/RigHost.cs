@@ -1,0 +1,159 @@
+using System.Net;
+using RigDaq.Archive;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Dashboard;
+using RigDaq.Daemon.Recording;
+using RigDaq.Publishing.Broker;
+using RigDaq.Publishing.Delivery;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Daemon.Hosting;
+
+/// <summary>
+/// The daemon as it runs: the archive, the live rig, publishing and the one web host (dashboard and broker), joined here and
+/// nowhere else.
+/// </summary>
+internal sealed class RigHost : IAsyncDisposable
+{
+    /// <summary>How long a stop may take before the process goes on without waiting.</summary>
+    private static readonly TimeSpan StopMax = TimeSpan.FromSeconds(5);
+
+    private readonly WebApplication _app;
+    private readonly LiveRelay? _relay;
+
+    private RigHost(WebApplication app, RigArchive archive, PullRecorder recorder, RigController rig, LiveRelay? relay, string dataFolder, int httpPort, int? mqttPort)
+    {
+        _app = app;
+        Archive = archive;
+        Recorder = recorder;
+        Rig = rig;
+        _relay = relay;
+        DataFolder = dataFolder;
+        HttpPort = httpPort;
+        MqttPort = mqttPort;
+    }
+
+    /// <summary>Everything that is kept.</summary>
+    public RigArchive Archive { get; }
+
+    /// <summary>Makes runs of pulls.</summary>
+    public PullRecorder Recorder { get; }
+
+    /// <summary>The live rig.</summary>
+    public RigController Rig { get; }
+
+    /// <summary>The folder that everything is kept in.</summary>
+    public string DataFolder { get; }
+
+    /// <summary>Where the dashboard listens, on this machine.</summary>
+    public int HttpPort { get; }
+
+    /// <summary>Where the embedded broker listens, on this machine; null without one.</summary>
+    public int? MqttPort { get; }
+
+    /// <summary>The address to open, with the token that motion from the page needs.</summary>
+    public Uri DashboardAddress => _app.Services.GetRequiredService<DashboardAccess>().StartAddress(HttpPort);
+
+    /// <summary>Completes when the daemon is told to end (Ctrl-C, the service manager).</summary>
+    public Task WaitForEndAsync(CancellationToken cancellation) => _app.WaitForShutdownAsync(cancellation);
+
+    /// <summary>Opens the archive, stores what a crash left unfinished, starts the web host and the rig.</summary>
+    /// <exception cref="IOException">The data folder or a port cannot be had; the message says what to do.</exception>
+    public static async Task<RigHost> StartAsync(RigHostPlan plan, CancellationToken cancellation)
+    {
+        DaemonOptions options = plan.Options;
+        int httpPort = Port(plan, "http", options.Http.Port);
+        int? mqttPort = options.Mqtt.Broker == "embedded" ? Port(plan, "mqtt", options.Mqtt.Port) : null;
+        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
+        {
+            // The page's files lie beside the program, wherever it was started from.
+            ContentRootPath = AppContext.BaseDirectory,
+            WebRootPath = Path.Combine(AppContext.BaseDirectory, "wwwroot"),
+        });
+        builder.Logging.ClearProviders().AddSimpleConsole(console => console.SingleLine = true).SetMinimumLevel(LogLevel.Warning);
+        // Standard output belongs to answers.
+        builder.Services.Configure<Microsoft.Extensions.Logging.Console.ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
+        builder.Services.AddSystemd();
+        builder.Services.AddSingleton(plan.Time);
+        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = StopMax);
+        using ILoggerFactory early = LoggerFactory.Create(logging => logging.AddSimpleConsole(console => console.SingleLine = true)
+            .AddFilter(level => level >= LogLevel.Warning).Services.Configure<Microsoft.Extensions.Logging.Console.ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace));
+
+        var archive = new RigArchive(options.DataFolder, plan.Time, early.CreateLogger<RigArchive>());
+        try
+        {
+            var recorder = new PullRecorder(archive, archive, archive, plan.Time);
+            RecoverUnfinished(archive, recorder, plan.Say);
+            builder.Services.AddSingleton<IOutbox>(archive);
+            builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, mqttPort));
+            var rig = new RigController(
+                new RigServices
+                {
+                    Link = plan.Link,
+                    Detectors = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
+                    Captures = archive.Captures,
+                    Recorder = recorder,
+                    Calibrations = deviceId => archive.OfDevice(deviceId).FirstOrDefault(c => c.ValidUntil > plan.Time.GetUtcNow()),
+                    Time = plan.Time,
+                    Log = early.CreateLogger<RigController>(),
+                },
+                new RigControllerOptions
+                {
+                    GripSeparationAtHomeMillimetres = options.Sequence.GripSeparationAtHomeMillimetres,
+                    SampleRateHertz = options.Serial.SampleRateHertz,
+                });
+            builder.Services.AddSingleton(rig);
+            builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
+            builder.Services.AddDashboard();
+            builder.WebHost.ConfigureKestrel(kestrel =>
+            {
+                kestrel.Listen(IPAddress.Loopback, httpPort);
+                if (mqttPort is { } port) kestrel.Listen(IPAddress.Loopback, port, listen => listen.UseRigDaqBroker());
+            });
+            WebApplication app = builder.Build();
+            if (mqttPort is not null) app.UseRigDaqBroker();
+            app.MapDashboard();
+            await app.StartAsync(cancellation).ConfigureAwait(false);
+            LiveRelay? relay = app.Services.GetService<RigPublisher>() is { } publisher ? new LiveRelay(rig, publisher, recorder, plan.Time) : null;
+            rig.Start();
+            return new RigHost(app, archive, recorder, rig, relay, options.DataFolder, httpPort, mqttPort);
+        }
+        catch
+        {
+            archive.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>Stops the rig first, then the rest; bounded.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        await Rig.DisposeAsync().ConfigureAwait(false);
+        if (_relay is not null) await _relay.DisposeAsync().ConfigureAwait(false);
+        await _app.StopAsync().ConfigureAwait(false);
+        await _app.DisposeAsync().ConfigureAwait(false);
+        Archive.Dispose();
+    }
+
+    private static int Port(RigHostPlan plan, string what, int wanted)
+    {
+        int port = PortPicker.Pick(wanted, out bool replaced);
+        if (!replaced) return port;
+        if (!plan.ReplaceTakenPorts)
+            throw new CannotBeDoneException($"Port {wanted} ({what}.port) is in use: end the program that has it, or set another one (0 for any free one).");
+        plan.Say($"Port {wanted} ({what}) is taken; using {port}.");
+        return port;
+    }
+
+    private static void RecoverUnfinished(RigArchive archive, PullRecorder recorder, Action<string> say)
+    {
+        foreach (PullRecord pull in archive.Captures.FindUnfinished())
+        {
+            Run run = recorder.Record(pull);
+            say($"Specimen {run.Head.SpecimenId}: its pull of {run.Head.StartedAt:u} was cut short; {pull.Trace.Samples.Count} samples are kept, stored as {run.Ending.Word()}.");
+        }
+    }
+}

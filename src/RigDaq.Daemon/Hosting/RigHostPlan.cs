@@ -1,0 +1,23 @@
+using RigDaq.Daemon.Configuration;
+using RigDaq.Rig.Links;
+
+namespace RigDaq.Daemon.Hosting;
+
+/// <summary>What a running daemon is made from.</summary>
+internal sealed record RigHostPlan
+{
+    /// <summary>The configuration.</summary>
+    public required DaemonOptions Options { get; init; }
+
+    /// <summary>The line to the rig, real or virtual.</summary>
+    public required IRigLinkOpener Link { get; init; }
+
+    /// <summary>Whether a taken port is replaced by a free one (demo) or refused (serve: others rely on the number).</summary>
+    public bool ReplaceTakenPorts { get; init; }
+
+    /// <summary>Wall time.</summary>
+    public TimeProvider Time { get; init; } = TimeProvider.System;
+
+    /// <summary>Where messages for people go.</summary>
+    public Action<string> Say { get; init; } = _ => { };
+}
