@@ -1,3 +1,4 @@
+// Stands in until the dashboard itself lands: delete this file then; RigHost and DashboardData use these names.
 namespace RigDaq.Daemon.Dashboard;
 internal interface IDashboardData;
 internal sealed class DashboardData(RigDaq.Archive.RigArchive a, RigDaq.Daemon.Configuration.DaemonOptions o, TimeProvider t) : IDashboardData { public object X => (a, o, t); }
