@@ -1,0 +1,85 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Reports.Model;
+
+/// <summary>Everything a study's report is written from. Made once; HTML, PDF and pictures say the same because of it.</summary>
+public sealed record StudyReportModel
+{
+    /// <summary>The study.</summary>
+    public required Study Study { get; init; }
+
+    /// <summary>The latest revisions of its runs, in the order they were pulled.</summary>
+    public required IReadOnlyList<Run> Runs { get; init; }
+
+    /// <summary>What the runs say.</summary>
+    public required StudyAnswer Answer { get; init; }
+
+    /// <summary>The calibrations that the runs name, as far as they are known.</summary>
+    public required IReadOnlyList<CalibrationRecord> Calibrations { get; init; }
+
+    /// <summary>When the report was written.</summary>
+    public required DateTimeOffset WrittenAt { get; init; }
+
+    /// <summary>The version of the program that wrote it.</summary>
+    public required string Version { get; init; }
+
+    /// <summary>Traces to lay over one another; empty where they were not asked for.</summary>
+    public IReadOnlyList<ReportTrace> Traces { get; init; } = [];
+
+    /// <summary>The confidence of intervals in per cent.</summary>
+    public double ConfidencePercent { get; init; } = 95;
+
+    /// <summary>Whether any run came from a virtual rig: then nothing in the report is a measurement.</summary>
+    public bool Simulated => Runs.Any(run => run.Head.Device.Simulated);
+
+    /// <summary>Whether any strength that is used is extrapolated.</summary>
+    public bool Extrapolated => Answer.Strengths.Any(strength => strength.Extrapolated && strength.Void is null);
+
+    /// <summary>Compares the runs and gathers what a report needs.</summary>
+    /// <param name="study">The study.</param>
+    /// <param name="runs">The latest revisions of its runs, in the order they were pulled.</param>
+    /// <param name="calibrations">At least those that the runs name; others are left out.</param>
+    /// <param name="writtenAt">Now.</param>
+    /// <param name="version">The program's version.</param>
+    /// <param name="traces">Traces to lay over one another; may be left out.</param>
+    public static StudyReportModel Create(
+        Study study,
+        IReadOnlyList<Run> runs,
+        IReadOnlyList<CalibrationRecord> calibrations,
+        DateTimeOffset writtenAt,
+        string version,
+        IReadOnlyList<ReportTrace>? traces = null)
+    {
+        HashSet<string> used = [.. runs.Select(run => run.Head.CalibrationId)];
+        return new StudyReportModel
+        {
+            Study = study,
+            Runs = runs,
+            Answer = StudyComparison.Of(study, runs),
+            Calibrations = [.. calibrations.Where(calibration => used.Contains(calibration.Id)).DistinctBy(calibration => calibration.Id)],
+            WrittenAt = writtenAt,
+            Version = version,
+            Traces = traces ?? [],
+        };
+    }
+
+    /// <summary>The group of a specimen, or null where the study does not have it.</summary>
+    public GroupKey? GroupOf(string specimenId)
+    {
+        string? printId = Study.Specimens.FirstOrDefault(specimen => specimen.Id == specimenId)?.PrintId;
+        return Study.Prints.FirstOrDefault(print => print.Id == printId)?.Group;
+    }
+}
+
+/// <summary>A trace in newtons above zero against seconds, thinned out for a picture.</summary>
+/// <param name="RunId">The run.</param>
+/// <param name="SpecimenId">Its specimen.</param>
+/// <param name="Group">Its group.</param>
+/// <param name="TimesSeconds">From the start of the trace.</param>
+/// <param name="ForcesNewtons">As many.</param>
+/// <param name="BreakTimeSeconds">When the last fall began; null where there was none.</param>
+public sealed record ReportTrace(
+    string RunId, string SpecimenId, GroupKey Group, IReadOnlyList<double> TimesSeconds, IReadOnlyList<double> ForcesNewtons, double? BreakTimeSeconds);

@@ -1,0 +1,80 @@
+using RigDaq.Reports.Fonts;
+using ScottPlot;
+
+namespace RigDaq.Reports.Pictures;
+
+/// <summary>What all pictures have in common: ground, type, axes, grid.</summary>
+internal static class Canvas
+{
+    public const float TypeSize = 15;
+    public const float SmallTypeSize = 13;
+
+    public static Plot Make(PictureStyle style, string xLabel, string yLabel)
+    {
+        var plot = new Plot { ScaleFactor = style.Scale };
+        plot.FigureBackground.Color = style.Ground;
+        plot.DataBackground.Color = Colors.Transparent;
+        plot.Axes.Color(style.Ink);
+        plot.Grid.MajorLineColor = style.GridLine;
+        plot.Grid.MajorLineWidth = 1;
+        plot.XLabel(xLabel);
+        plot.YLabel(yLabel);
+        foreach (IAxis axis in plot.Axes.GetAxes())
+        {
+            axis.Label.FontName = EmbeddedFonts.Family;
+            axis.Label.FontSize = TypeSize;
+            axis.Label.Bold = false;
+            axis.Label.ForeColor = style.Ink;
+            axis.TickLabelStyle.FontName = EmbeddedFonts.Family;
+            axis.TickLabelStyle.FontSize = SmallTypeSize;
+            axis.TickLabelStyle.ForeColor = style.Ink;
+            axis.MinorTickStyle.Length = 0;
+            axis.MajorTickStyle.Color = style.Muted;
+            axis.FrameLineStyle.Color = style.Muted;
+        }
+
+        plot.Axes.Right.FrameLineStyle.Width = 0;
+        plot.Axes.Top.FrameLineStyle.Width = 0;
+        plot.Legend.FontName = EmbeddedFonts.Family;
+        plot.Legend.FontSize = SmallTypeSize;
+        plot.Legend.FontColor = style.Ink;
+        plot.Legend.BackgroundColor = style.Ground;
+        plot.Legend.OutlineWidth = 0;
+        plot.Legend.ShadowColor = Colors.Transparent;
+        return plot;
+    }
+
+    /// <summary>The title, where the picture is to stand alone.</summary>
+    public static void Title(Plot plot, PictureStyle style, string title)
+    {
+        if (!style.Titled) return;
+        plot.Title(title, TypeSize + 4);
+        plot.Axes.Title.Label.FontName = EmbeddedFonts.Family;
+        plot.Axes.Title.Label.Bold = true;
+        plot.Axes.Title.Label.ForeColor = style.Ink;
+    }
+
+    /// <summary>The legend in one row above the data, where it hides nothing.</summary>
+    public static void LegendOnTop(Plot plot)
+    {
+        plot.Legend.Orientation = Orientation.Horizontal;
+        plot.Legend.Margin = new PixelPadding(0);
+        plot.Legend.Padding = new PixelPadding(4);
+        plot.Legend.InterItemPadding = new PixelPadding(14, 14, 2, 2);
+        var panel = plot.ShowLegend(Edge.Top);
+        panel.Padding = new PixelPadding(0);
+    }
+
+    /// <summary>A small note within the picture, such as what its points are.</summary>
+    public static void Note(Plot plot, PictureStyle style, string text, Alignment corner)
+    {
+        var note = plot.Add.Annotation(text, corner);
+        note.LabelStyle.FontName = EmbeddedFonts.Family;
+        note.LabelStyle.FontSize = SmallTypeSize;
+        note.LabelStyle.ForeColor = style.Muted;
+        note.LabelStyle.BackgroundColor = style.Ground;
+        note.LabelStyle.BorderColor = Colors.Transparent;
+        note.LabelStyle.BorderWidth = 0;
+        note.LabelStyle.ShadowColor = Colors.Transparent;
+    }
+}

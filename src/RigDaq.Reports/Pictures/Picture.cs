@@ -1,0 +1,60 @@
+using RigDaq.Reports.Fonts;
+using ScottPlot;
+
+namespace RigDaq.Reports.Pictures;
+
+/// <summary>One picture, drawn anew in each style that is asked for.</summary>
+public sealed class Picture
+{
+    // The drawing library keeps its fonts in static tables that are not made for threads.
+    private static readonly Lock Drawing = new();
+    private readonly Func<PictureStyle, Plot> _draw;
+    private readonly Func<PictureStyle, int> _height;
+
+    internal Picture(string name, string title, string description, Func<PictureStyle, Plot> draw, Func<PictureStyle, int>? height = null)
+    {
+        Name = name;
+        Title = title;
+        Description = description;
+        _draw = draw;
+        _height = height ?? (style => style.HeightPixels);
+    }
+
+    /// <summary>Fit for a file name.</summary>
+    public string Name { get; }
+
+    /// <summary>What stands above it.</summary>
+    public string Title { get; }
+
+    /// <summary>What it shows, in words, for who cannot see it.</summary>
+    public string Description { get; }
+
+    /// <summary>As SVG with real text.</summary>
+    public string ToSvg(PictureStyle style)
+    {
+        lock (Drawing)
+        {
+            using Plot plot = Draw(style);
+            return plot.GetSvgXml(style.WidthPixels, _height(style)).Replace(
+                $"font-family=\"{EmbeddedFonts.Family}\"",
+                $"font-family=\"{EmbeddedFonts.Family}, Arial, Helvetica, sans-serif\"",
+                StringComparison.Ordinal);
+        }
+    }
+
+    /// <summary>As PNG.</summary>
+    public byte[] ToPng(PictureStyle style)
+    {
+        lock (Drawing)
+        {
+            using Plot plot = Draw(style);
+            return plot.GetImageBytes(style.WidthPixels, _height(style), ImageFormat.Png);
+        }
+    }
+
+    private Plot Draw(PictureStyle style)
+    {
+        EmbeddedFonts.Use();
+        return _draw(style);
+    }
+}

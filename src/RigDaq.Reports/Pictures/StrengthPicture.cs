@@ -1,0 +1,126 @@
+using System.Globalization;
+using RigDaq.Core.Statistics;
+using RigDaq.Reports.Model;
+using RigDaq.Reports.Text;
+using ScottPlot;
+
+namespace RigDaq.Reports.Pictures;
+
+/// <summary>Strength against the setting, conditions side by side: means with their intervals, and every specimen as a faint point.</summary>
+internal static class StrengthPicture
+{
+    // Of the distance between two settings, this much is shared by the conditions.
+    private const double GroupShare = 0.62;
+
+    // Of that, specimens take the left part and the mean stands to the right of them, so that neither hides the other.
+    private const double SpecimensFrom = -0.40;
+    private const double SpecimensTo = 0.06;
+    private const double MeanAt = 0.24;
+
+    /// <summary>One picture a material, all on one scale.</summary>
+    public static IEnumerable<Picture> Of(StudyReportModel model, ComparisonAnswer answer)
+    {
+        double top = 1.08 * answer.Groups.Max(group => Math.Max(group.Maximum, group.High ?? 0));
+        string[] conditions = [.. answer.Groups.Select(group => group.Condition).Distinct()];
+        foreach (var material in answer.Groups.GroupBy(group => group.Material))
+        {
+            GroupStatistics[] groups = [.. material];
+            string title = ReportText.StrengthTitle(material.Key, model.Study.SettingName);
+            yield return new Picture(
+                "strength-" + FileName.Of(material.Key),
+                title,
+                ReportText.StrengthDescription(groups, model.Study.SettingUnit, model.ConfidencePercent),
+                style => Draw(style, model, groups, conditions, top));
+        }
+    }
+
+    private static Plot Draw(PictureStyle style, StudyReportModel model, GroupStatistics[] groups, string[] conditions, double top)
+    {
+        var axis = SettingAxis.Of(groups.Select(group => group.Setting));
+        Plot plot = Canvas.Make(style, axis.Label(model.Study), ReportText.StrengthAxis);
+        Canvas.Title(plot, style, ReportText.StrengthTitle(groups[0].Material, model.Study.SettingName));
+        string[] shown = [.. conditions.Where(condition => groups.Any(group => group.Condition == condition))];
+        double slot = GroupShare * axis.Step / Math.Max(shown.Length, 1);
+        for (int i = 0; i < shown.Length; i++)
+        {
+            int series = Array.IndexOf(conditions, shown[i]);
+            double shift = (i - ((shown.Length - 1) / 2.0)) * slot;
+            DrawCondition(plot, style, model, [.. groups.Where(group => group.Condition == shown[i])], series, axis, shift, slot);
+        }
+
+        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(
+            [.. axis.Positions.Select(position => position.At)],
+            [.. axis.Positions.Select(position => position.Text + "\n" + Counts(groups, shown, position.Setting))]);
+        plot.Axes.Bottom.MajorTickStyle.Length = 0;
+        plot.Axes.SetLimits(axis.Low, axis.High, 0, top);
+        Canvas.LegendOnTop(plot);
+        Canvas.Note(plot, style, ReportText.StrengthNote(model.ConfidencePercent) + Caveat(model), Alignment.LowerLeft);
+        return plot;
+    }
+
+    private static void DrawCondition(
+        Plot plot, PictureStyle style, StudyReportModel model, GroupStatistics[] groups, int series, SettingAxis axis, double shift, double slot)
+    {
+        Color color = style.Series(series);
+        foreach (GroupStatistics group in groups)
+        {
+            double x = axis.At(group.Setting) + shift;
+            SpecimenStrength[] specimens = [.. model.Answer.Strengths.Where(strength =>
+                strength.Group.Material == group.Material && strength.Group.Condition == group.Condition && strength.Group.Setting == group.Setting)];
+            DrawSpecimens(plot, style, specimens, x, slot, color, series);
+        }
+
+        GroupStatistics[] rising = [.. groups.OrderBy(group => group.Setting)];
+        double[] xs = [.. rising.Select(group => axis.At(group.Setting) + shift + (MeanAt * slot))];
+        double[] means = [.. rising.Select(group => group.Mean)];
+        if (rising.Length > 1)
+        {
+            var line = plot.Add.ScatterLine(xs, means, color.WithAlpha(.5));
+            line.LineWidth = 1.5f;
+        }
+
+        for (int i = 0; i < rising.Length; i++)
+        {
+            if (rising[i].Low is not { } low || rising[i].High is not { } high) continue;
+            Interval(plot, xs[i], low, high, slot * .13, color);
+        }
+
+        var marks = plot.Add.Markers(xs, means, PictureStyle.Shape(series), 11, color);
+        marks.MarkerStyle.LineColor = color;
+        marks.MarkerStyle.LineWidth = 1.5f;
+        marks.LegendText = groups[0].Condition.Length == 0 ? groups[0].Material : groups[0].Condition;
+    }
+
+    private static void DrawSpecimens(Plot plot, PictureStyle style, SpecimenStrength[] specimens, double x, double slot, Color color, int series)
+    {
+        // Even steps of the golden ratio: the same picture each time, and no two neighbours on one spot.
+        double[] xs = [.. specimens.Select((_, i) => x + (slot * (SpecimensFrom + ((SpecimensTo - SpecimensFrom) * (i * 0.6180339887 % 1)))))];
+        Marks(left => !left, PictureStyle.Shape(series), 7, color.WithAlpha(style.Dark ? .45 : .35));
+        Marks(left => left, MarkerShape.Eks, 8, style.Muted);
+
+        void Marks(Func<bool, bool> which, MarkerShape shape, float size, Color fill)
+        {
+            int[] chosen = [.. Enumerable.Range(0, specimens.Length).Where(i => which(specimens[i].Void is not null))];
+            if (chosen.Length == 0) return;
+            double[] at = [.. chosen.Select(i => xs[i])];
+            double[] strengths = [.. chosen.Select(i => specimens[i].Megapascals)];
+            var marks = plot.Add.Markers(at, strengths, shape, size, fill);
+            marks.MarkerStyle.LineColor = fill;
+        }
+    }
+
+    private static void Interval(Plot plot, double x, double low, double high, double cap, Color color)
+    {
+        foreach (var (x1, y1, x2, y2) in new[] { (x, low, x, high), (x - cap, low, x + cap, low), (x - cap, high, x + cap, high) })
+        {
+            var line = plot.Add.Line(x1, y1, x2, y2);
+            line.Color = color;
+            line.LineWidth = 2.5f;
+        }
+    }
+
+    private static string Counts(GroupStatistics[] groups, string[] conditions, decimal? setting) => "n = " + string.Join(" | ", conditions.Select(condition =>
+        groups.FirstOrDefault(group => group.Condition == condition && group.Setting == setting)?.N.ToString(CultureInfo.InvariantCulture) ?? "0"));
+
+    private static string Caveat(StudyReportModel model) => StudyPictures.Caveats(model) is { Length: > 0 } caveats ? "\n" + caveats : "";
+}

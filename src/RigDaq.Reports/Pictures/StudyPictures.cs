@@ -1,0 +1,27 @@
+using RigDaq.Reports.Model;
+
+namespace RigDaq.Reports.Pictures;
+
+/// <summary>The pictures of a study, in the order a report shows them.</summary>
+public static class StudyPictures
+{
+    /// <summary>All that the study has data for.</summary>
+    public static IReadOnlyList<Picture> Of(StudyReportModel model)
+    {
+        var pictures = new List<Picture>();
+        if (model.Answer.Answer is not { } answer) return pictures;
+        pictures.AddRange(StrengthPicture.Of(model, answer));
+        if (ChangePicture.Of(model, answer) is { } change) pictures.Add(change);
+        return pictures;
+    }
+
+    /// <summary>Said under a picture wherever it applies.</summary>
+    internal static string Caveats(StudyReportModel model)
+    {
+        var caveats = new List<string>();
+        if (model.Simulated) caveats.Add(Text.ReportText.SimulatedShort);
+        if (model.Extrapolated) caveats.Add(Text.ReportText.ExtrapolatedShort);
+        if (model.Answer.Answer is { } answer && answer.Groups.All(group => group.Prints == 1)) caveats.Add(Text.ReportText.ThesePrintsShort);
+        return string.Join(" · ", caveats);
+    }
+}
