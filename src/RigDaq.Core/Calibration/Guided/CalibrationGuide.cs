@@ -1,0 +1,54 @@
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.Quality;
+
+namespace RigDaq.Core.Calibration.Guided;
+
+/// <summary>
+/// Guides a person through a calibration: <c>(state, event) → (state, prompts)</c>. It watches the signal, takes the readings itself, rejects what
+/// swings or does not fit, and puts nothing in force. All time is the device's, and comes with the samples.
+/// </summary>
+public static class CalibrationGuide
+{
+    /// <summary>The longest pause after which a series goes on where it stood, in seconds; after a longer one it begins again.</summary>
+    public const double ResumeSecondsMax = 600;
+
+    /// <summary>How often a whole series is asked for again because a reading does not fit, before the person decides.</summary>
+    public const int SeriesRepeatsMax = 2;
+
+    /// <summary>Begins.</summary>
+    /// <param name="plan">What is to be done.</param>
+    /// <exception cref="ArgumentException">The plan is out of range.</exception>
+    public static (GuideState State, IReadOnlyList<GuidePrompt> Prompts) Begin(GuidePlan plan)
+    {
+        var state = new GuideState { Plan = GuidePlan.Checked(plan) };
+        return (state,
+        [
+            .. plan.NotKnown().Select(note => new GuidePrompt(PromptKind.Information, note, false)),
+            new GuidePrompt(PromptKind.Instruction, "Take everything off the hook. Waiting until cell and amplifier are warm: keep hands off.", true),
+        ]);
+    }
+
+    /// <summary>Takes what happened.</summary>
+    public static (GuideState State, IReadOnlyList<GuidePrompt> Prompts) Handle(GuideState state, GuideEvent what)
+    {
+        var prompts = new List<GuidePrompt>();
+        state = what switch
+        {
+            GuideEvent.Samples samples => SignalWatch.Take(state, samples.Block, prompts),
+            GuideEvent.Person person => PersonWatch.Take(state, person.Action, prompts),
+            _ => state,
+        };
+        return (state, prompts);
+    }
+
+    /// <summary>The fit of what was read.</summary>
+    /// <param name="state">In <see cref="GuidePhase.Review"/> or later.</param>
+    /// <param name="degree">1 to 3.</param>
+    /// <param name="inputs">What is known of cell and room.</param>
+    /// <exception cref="CalibrationRefusedException">The readings cannot carry it.</exception>
+    public static CalibrationFit Fit(GuideState state, int degree = 1, UncertaintyInputs? inputs = null) =>
+        CalibrationFit.Of(state.FitReadings(), new FitSettings { Degree = degree, NegativeSlopeAccepted = state.NegativeSlopeAccepted }, inputs);
+
+    /// <summary>What a page or a terminal shows.</summary>
+    public static GuideView Describe(GuideState state) => GuideView.Of(state);
+}

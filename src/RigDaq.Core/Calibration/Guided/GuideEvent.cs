@@ -1,0 +1,81 @@
+using RigDaq.Core.Signal;
+
+namespace RigDaq.Core.Calibration.Guided;
+
+/// <summary>What can happen to a guided calibration.</summary>
+public abstract record GuideEvent
+{
+    private GuideEvent()
+    {
+    }
+
+    /// <summary>Samples came.</summary>
+    /// <param name="Block">In the order of their numbers.</param>
+    public sealed record Samples(IReadOnlyList<RawSample> Block) : GuideEvent;
+
+    /// <summary>A person did something.</summary>
+    /// <param name="Action">What.</param>
+    public sealed record Person(PersonAction Action) : GuideEvent;
+}
+
+/// <summary>What a person can do.</summary>
+public enum PersonAction
+{
+    /// <summary>Go on though the zero still drifts; noted in the record.</summary>
+    SkipWarmUp,
+
+    /// <summary>Take the reading though it does not fit the others; noted in the record.</summary>
+    TakeAnyway,
+
+    /// <summary>Take the last reading again.</summary>
+    GoBack,
+
+    /// <summary>Begin the series again.</summary>
+    RestartSeries,
+
+    /// <summary>Leave the creep unread.</summary>
+    SkipDwell,
+
+    /// <summary>Stop for now.</summary>
+    Pause,
+
+    /// <summary>Go on.</summary>
+    Resume,
+
+    /// <summary>Agree that counts fall as the force rises.</summary>
+    TurnSign,
+
+    /// <summary>Put it in force.</summary>
+    Accept,
+
+    /// <summary>Give it up; nothing changes.</summary>
+    Abandon,
+}
+
+/// <summary>What a prompt is about.</summary>
+public enum PromptKind
+{
+    /// <summary>Something to do.</summary>
+    Instruction,
+
+    /// <summary>Something to know.</summary>
+    Information,
+
+    /// <summary>A reading was taken.</summary>
+    Taken,
+
+    /// <summary>A reading was rejected.</summary>
+    Rejected,
+
+    /// <summary>A question to answer.</summary>
+    Question,
+
+    /// <summary>An action that is not possible now.</summary>
+    Refused,
+}
+
+/// <summary>A word to the person.</summary>
+/// <param name="Kind">What it is about.</param>
+/// <param name="Text">One or two plain sentences.</param>
+/// <param name="Aloud">Whether it is said aloud or by a tone: the person's eyes are on the weights.</param>
+public sealed record GuidePrompt(PromptKind Kind, string Text, bool Aloud);

@@ -1,0 +1,141 @@
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.References;
+
+namespace RigDaq.Core.Calibration.Guided;
+
+/// <summary>What a guided calibration goes through. Times are on the device's clock.</summary>
+public sealed record GuidePlan
+{
+    /// <summary>The most steps of a series.</summary>
+    public const int StepsMax = 20;
+
+    /// <summary>The forces of a series, rising, all above 0.</summary>
+    public required IReadOnlyList<ReferenceForce> Steps { get; init; }
+
+    /// <summary>How often the greatest force is hung and taken off before anything counts, 1 to 10 (the first tells the slope).</summary>
+    public int PreloadCycles { get; init; } = 3;
+
+    /// <summary>Rising series, 1 to 10; three by default, fewer to be quick.</summary>
+    public int RisingSeries { get; init; } = 3;
+
+    /// <summary>How many of them, the last ones, are also taken falling; 0 to <see cref="RisingSeries"/>.</summary>
+    public int FallingSeries { get; init; } = 1;
+
+    /// <summary>How long the signal must be still for a reading, in seconds (at least eight means of four samples are looked at).</summary>
+    public double StillSeconds { get; init; } = 2;
+
+    /// <summary>How long the greatest force hangs before its creep is read, in seconds; 0 to leave the creep unknown.</summary>
+    public double DwellSeconds { get; init; } = 30;
+
+    /// <summary>How long after unloading the zero return is read, in seconds.</summary>
+    public double ZeroReturnSeconds { get; init; } = 30;
+
+    /// <summary>Over how long the drift of the zero is looked at before the start, in seconds.</summary>
+    public double WarmUpSeconds { get; init; } = 60;
+
+    /// <summary>
+    /// The drift of the zero that counts as warm, in counts a minute; null to take it from the signal: once its standard deviation in a minute.
+    /// </summary>
+    public double? DriftLimitCountsPerMinute { get; init; }
+
+    /// <summary>A reading farther from the others than this share of its force (and what the references leave open) is asked for again.</summary>
+    public double MisfitShare { get; init; } = 0.005;
+
+    /// <summary>What is not known after a plan as short as this one, said before it is begun.</summary>
+    public IReadOnlyList<string> NotKnown()
+    {
+        var notes = new List<string>();
+        if (RisingSeries == 1) notes.Add("With one rising series the repeatability is not known, and there is no class.");
+        if (RisingSeries == 2) notes.Add("With two rising series the repeatability is known poorly; three are usual.");
+        if (FallingSeries == 0) notes.Add("Without a falling series the reversibility is not known.");
+        if (DwellSeconds <= 0) notes.Add("Without a dwell the creep is not known.");
+        if (Steps.Count(step => step.Newtons >= 0.198 * Steps[^1].Newtons) < 5) notes.Add("With fewer than five steps from 20 to 100 % of the greatest force there is no class.");
+        return notes;
+    }
+
+    /// <summary>The plan itself, if every figure is in its range.</summary>
+    /// <exception cref="ArgumentException">A figure is out of range; says which.</exception>
+    public static GuidePlan Checked(GuidePlan plan)
+    {
+        Require(plan.Steps.Count is >= 2 and <= StepsMax, $"A series has 2 to {StepsMax} steps.");
+        Require(plan.Steps[0].Newtons > 0 && plan.Steps.Zip(plan.Steps.Skip(1)).All(pair => pair.Second.Newtons > pair.First.Newtons), "The steps rise, all above 0 N.");
+        Require(plan.PreloadCycles is >= 1 and <= 10, "1 to 10 preload cycles.");
+        Require(plan.RisingSeries is >= 1 and <= 10, "1 to 10 rising series.");
+        Require(plan.FallingSeries >= 0 && plan.FallingSeries <= plan.RisingSeries, "A falling series needs its rising one.");
+        Require(plan.StillSeconds is >= 0.2 and <= 60, "A reading takes 0.2 to 60 s.");
+        Require(plan.DwellSeconds is >= 0 and <= 600, "The dwell lasts 0 to 600 s.");
+        Require(plan.ZeroReturnSeconds is >= 0 and <= 600, "The zero return is read 0 to 600 s after unloading.");
+        Require(plan.WarmUpSeconds is >= 1 and <= 600, "The drift is looked at over 1 to 600 s.");
+        Require(plan.DriftLimitCountsPerMinute is null or > 0, "The drift limit is above 0.");
+        Require(plan.MisfitShare is > 0 and <= 0.1, "The misfit share lies between 0 and 0.1.");
+        return plan;
+
+        static void Require(bool holds, string what)
+        {
+            if (!holds) throw new ArgumentException(what, nameof(plan));
+        }
+    }
+
+    /// <summary>What is done, in order.</summary>
+    public IReadOnlyList<GuideTask> Tasks()
+    {
+        var tasks = new List<GuideTask>();
+        var greatest = Steps[^1];
+        for (int cycle = 1; cycle <= PreloadCycles; cycle++)
+        {
+            string series = $"preload {cycle}";
+            tasks.Add(new GuideTask(GuideTaskKind.Zero, series, LoadDirection.Rising, ReferenceForce.Zero, false));
+            tasks.Add(new GuideTask(GuideTaskKind.Preload, series, LoadDirection.Rising, greatest, false));
+        }
+
+        for (int number = 1; number <= RisingSeries; number++)
+        {
+            string series = number.ToString(System.Globalization.CultureInfo.InvariantCulture);
+            tasks.Add(new GuideTask(GuideTaskKind.Zero, series, LoadDirection.Rising, ReferenceForce.Zero, false));
+            foreach (var step in Steps)
+                tasks.Add(new GuideTask(GuideTaskKind.Load, series, LoadDirection.Rising, step, DwellSeconds > 0 && ReferenceEquals(step, greatest)));
+            if (number > RisingSeries - FallingSeries)
+            {
+                foreach (var step in Steps.SkipLast(1).Reverse())
+                    tasks.Add(new GuideTask(GuideTaskKind.Load, series, LoadDirection.Falling, step, false));
+            }
+
+            tasks.Add(new GuideTask(GuideTaskKind.ZeroReturn, series, LoadDirection.Falling, ReferenceForce.Zero, false));
+        }
+
+        return tasks;
+    }
+}
+
+/// <summary>What a task is.</summary>
+public enum GuideTaskKind
+{
+    /// <summary>Nothing hangs: the zero of a series.</summary>
+    Zero,
+
+    /// <summary>The greatest force hangs, to seat everything; not fitted.</summary>
+    Preload,
+
+    /// <summary>A force hangs and is read.</summary>
+    Load,
+
+    /// <summary>Nothing hangs any more: the zero's return.</summary>
+    ZeroReturn,
+}
+
+/// <summary>One thing to do.</summary>
+/// <param name="Kind">What it is.</param>
+/// <param name="Series">The series.</param>
+/// <param name="Direction">From below or from above.</param>
+/// <param name="Reference">The force that is to hang.</param>
+/// <param name="Dwell">Whether the creep is read.</param>
+public sealed record GuideTask(GuideTaskKind Kind, string Series, LoadDirection Direction, ReferenceForce Reference, bool Dwell)
+{
+    /// <summary>What a person is to do.</summary>
+    public string Instruction => Kind switch
+    {
+        GuideTaskKind.Zero or GuideTaskKind.ZeroReturn => "Take everything off the hook and let it come to rest.",
+        _ when Direction == LoadDirection.Falling => FormattableString.Invariant($"Take off until {Reference.Description} hangs ({Reference.Newtons:0.00} N), without going below it."),
+        _ => FormattableString.Invariant($"Hang {Reference.Description} ({Reference.Newtons:0.00} N) and steady it."),
+    };
+}

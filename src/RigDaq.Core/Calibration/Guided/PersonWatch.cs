@@ -1,0 +1,121 @@
+using RigDaq.Core.Calibration.Fitting;
+
+namespace RigDaq.Core.Calibration.Guided;
+
+/// <summary>What a person does to a guided calibration.</summary>
+internal static class PersonWatch
+{
+    public static GuideState Take(GuideState state, PersonAction action, List<GuidePrompt> prompts)
+    {
+        if (state.Phase is GuidePhase.Accepted or GuidePhase.Abandoned) return Refuse(state, prompts, "This calibration is finished.");
+        if (state.Phase == GuidePhase.Paused && action is not (PersonAction.Resume or PersonAction.Abandon)) return Refuse(state, prompts, "Resume first.");
+        return action switch
+        {
+            PersonAction.SkipWarmUp => SkipWarmUp(state, prompts),
+            PersonAction.TakeAnyway => TakeAnyway(state, prompts),
+            PersonAction.GoBack => GoBack(state, prompts),
+            PersonAction.RestartSeries => RestartSeries(state, prompts),
+            PersonAction.SkipDwell when state.Phase == GuidePhase.Dwelling => GuideSteps.Next(state, prompts),
+            PersonAction.Pause => Pause(state, prompts),
+            PersonAction.Resume when state.Phase == GuidePhase.Paused => Resume(state, prompts),
+            PersonAction.TurnSign when state.Phase == GuidePhase.AskingSign => TurnSign(state, prompts),
+            PersonAction.Accept => Accept(state, prompts),
+            PersonAction.Abandon => Abandon(state, prompts),
+            _ => Refuse(state, prompts, "That is not possible now."),
+        };
+    }
+
+    private static GuideState SkipWarmUp(GuideState state, List<GuidePrompt> prompts)
+    {
+        if (state.Phase != GuidePhase.WarmingUp) return Refuse(state, prompts, "It is warm already.");
+        if (state.Window.Last(state.Plan.StillSeconds) is not { } rest) return Refuse(state, prompts, "Wait a few seconds: the noise at rest is not known yet.");
+        string note = state.DriftCountsPerMinute is { } drift
+            ? FormattableString.Invariant($"The warm-up was cut short at a drift of {drift:0.#} counts a minute.")
+            : "The warm-up was cut short before its drift was known.";
+        state = GuideSteps.Warm(state with { Notes = [.. state.Notes, note] }, rest);
+        GuideSteps.Ask(state, prompts);
+        return state;
+    }
+
+    private static GuideState TakeAnyway(GuideState state, List<GuidePrompt> prompts)
+    {
+        if (state.Phase != GuidePhase.Awaiting || state.RejectedCounts is null) return Refuse(state, prompts, "No reading was rejected.");
+        var task = state.Plan.Tasks()[state.TaskIndex];
+        if (state.Window.Last(state.Plan.StillSeconds) is not { } window || !Stillness.Holds(state, window)) return Refuse(state, prompts, "It is not still.");
+        string note = FormattableString.Invariant($"Taken though it did not fit: series {task.Series}, {task.Reference.Newtons:0.00} N.");
+        return GuideSteps.TakeReading(state with { Notes = [.. state.Notes, note] }, task, window, prompts);
+    }
+
+    private static GuideState GoBack(GuideState state, List<GuidePrompt> prompts)
+    {
+        if (state.Phase is not (GuidePhase.Awaiting or GuidePhase.Dwelling or GuidePhase.AskingSign) || state.Taken.Count == 0)
+            return Refuse(state, prompts, "There is no reading to take again.");
+        state = GuideSteps.Await(state with { TaskIndex = state.Taken[^1].TaskIndex, Taken = [.. state.Taken.SkipLast(1)] });
+        GuideSteps.Ask(state, prompts);
+        return state;
+    }
+
+    private static GuideState RestartSeries(GuideState state, List<GuidePrompt> prompts)
+    {
+        if (state.Phase is GuidePhase.WarmingUp) return Refuse(state, prompts, "No series has begun.");
+        state = GuideSteps.RestartSeries(state);
+        prompts.Add(new GuidePrompt(PromptKind.Instruction, state.Plan.Tasks()[state.TaskIndex].Instruction, true));
+        return state;
+    }
+
+    private static GuideState Pause(GuideState state, List<GuidePrompt> prompts)
+    {
+        prompts.Add(new GuidePrompt(PromptKind.Information, "Stopped. What was read is kept; resume when you like.", true));
+        return state with { Phase = GuidePhase.Paused, ResumeTo = state.Phase, Window = new SignalWindow() };
+    }
+
+    private static GuideState Resume(GuideState state, List<GuidePrompt> prompts)
+    {
+        state = state with { Phase = state.ResumeTo, JustResumed = true, Window = new SignalWindow(), RemindedMicroseconds = null };
+        if (state.Phase == GuidePhase.Dwelling)
+        {
+            // The dwell was not watched: the reading stands, its creep is left out.
+            return GuideSteps.Next(state, prompts);
+        }
+
+        if (state.Phase == GuidePhase.Awaiting)
+            prompts.Add(new GuidePrompt(PromptKind.Instruction, state.Plan.Tasks()[state.TaskIndex].Instruction, true));
+        else prompts.Add(new GuidePrompt(PromptKind.Information, "Going on.", true));
+        return state;
+    }
+
+    private static GuideState TurnSign(GuideState state, List<GuidePrompt> prompts)
+    {
+        state = GuideSteps.Await(state with { NegativeSlopeAccepted = true, Notes = [.. state.Notes, "Agreed: counts fall as the force rises."] });
+        prompts.Add(new GuidePrompt(PromptKind.Information, "The sign is turned.", true));
+        return state;
+    }
+
+    private static GuideState Accept(GuideState state, List<GuidePrompt> prompts)
+    {
+        if (state.Phase != GuidePhase.Review) return Refuse(state, prompts, "Not all readings are taken yet.");
+        try
+        {
+            CalibrationGuide.Fit(state);
+        }
+        catch (CalibrationRefusedException refusal)
+        {
+            return Refuse(state, prompts, $"It cannot be accepted: {refusal.Message}");
+        }
+
+        prompts.Add(new GuidePrompt(PromptKind.Information, "Accepted.", true));
+        return state with { Phase = GuidePhase.Accepted };
+    }
+
+    private static GuideState Abandon(GuideState state, List<GuidePrompt> prompts)
+    {
+        prompts.Add(new GuidePrompt(PromptKind.Information, "Given up. The calibration in force stays.", true));
+        return state with { Phase = GuidePhase.Abandoned };
+    }
+
+    private static GuideState Refuse(GuideState state, List<GuidePrompt> prompts, string why)
+    {
+        prompts.Add(new GuidePrompt(PromptKind.Refused, why, false));
+        return state;
+    }
+}
