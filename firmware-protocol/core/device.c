@@ -20,10 +20,12 @@ void device_start(const traits_t *traits, uint8_t inputs, uint8_t by_watchdog)
     device.limits.id = 0;
     device.homed = device.streaming = 0;
     device.inputs_seen = inputs;
+    device.motion_seen = MOTION_STILL;
     device.uptime_milliseconds = 0;
     device.faults = by_watchdog ? FAULT_WATCHDOG : 0;
     if (checked & ~inputs & INPUT_EMERGENCY_STOP_RELEASED) device.faults |= FAULT_EMERGENCY_STOP;
     if (inputs & INPUT_DRIVER_FAULT) device.faults |= FAULT_DRIVER;
+    device.faults_seen = device.faults;
     receiver_start(&device.receiver);
     motion_start();
     force_start();
@@ -62,8 +64,6 @@ static void tell_inputs(void)
 
 void device_millisecond(void)
 {
-    uint16_t faults = device.faults;
-    uint8_t state = motion_state();
     device.uptime_milliseconds++;
     tell_inputs();
     uint8_t before = port_lock();
@@ -73,7 +73,9 @@ void device_millisecond(void)
     if (trips) fault_latch(trips);
     converter_millisecond();
     motion_millisecond();
-    if (faults != device.faults || state != motion_state()) blocks_hurry();
+    if (device.faults_seen != device.faults || device.motion_seen != motion_state()) blocks_hurry();
+    device.faults_seen = device.faults;
+    device.motion_seen = motion_state();
     commands_millisecond();
     events_millisecond();
     blocks_millisecond();

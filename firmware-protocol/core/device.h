@@ -21,7 +21,8 @@ typedef struct {
     limits_t limits;
     uint16_t faults;
     uint8_t  homed, streaming;
-    uint8_t  inputs_seen;
+    uint8_t  inputs_seen, motion_seen;         /* what the last block told */
+    uint16_t faults_seen;
     uint32_t uptime_milliseconds;
 } device_t;
 

@@ -18,7 +18,7 @@ static uint16_t noise(void)
 
 static uint32_t draw(void)
 {
-    uint32_t drawn = 0;
+    uint32_t drawn = MIX;
     for (uint8_t i = 0; i < 64; i++) drawn = (drawn ^ noise() ^ TCNT0) * MIX + (drawn >> 15);
     return drawn;
 }
@@ -27,7 +27,7 @@ void identity_read(uint64_t *device_id, uint32_t *boot_number)
 {
     uint64_t id;
     eeprom_read_block(&id, &kept.id, sizeof id);
-    if (id == UINT64_MAX) {                    /* never started before */
+    if (id == UINT64_MAX || !id) {             /* never started before, or EEPROM written with the image */
         TCCR0B = 1u << CS00;
         id = (uint64_t)draw() << 32 | draw();
         TCCR0B = 0;

@@ -5,6 +5,9 @@ namespace RigDaq.Protocol.Tests.Firmware;
 /// <summary>Runs what firmware-protocol needs from the system, with an end to every wait.</summary>
 internal static class FirmwareTools
 {
+    /// <summary>One at a time: tests run side by side, and two makes in one folder spoil each other's files.</summary>
+    private static readonly SemaphoreSlim OneAtATime = new(1, 1);
+
     /// <summary>Where the firmware's sources lie.</summary>
     public static string SourceFolder { get; } = Path.Combine(RepositoryFolder(), "firmware-protocol");
 
@@ -21,6 +24,19 @@ internal static class FirmwareTools
 
     /// <summary>Runs a program in the firmware's folder and gives what it printed; fails the test where it fails or takes too long.</summary>
     public static async Task<string> Run(string program, params string[] arguments)
+    {
+        await OneAtATime.WaitAsync(TestContext.Current.CancellationToken);
+        try
+        {
+            return await RunAlone(program, arguments);
+        }
+        finally
+        {
+            OneAtATime.Release();
+        }
+    }
+
+    private static async Task<string> RunAlone(string program, string[] arguments)
     {
         var start = new ProcessStartInfo(program, arguments)
         {
