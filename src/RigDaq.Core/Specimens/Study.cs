@@ -25,6 +25,9 @@ public sealed record Print
 
     /// <summary>The group it belongs to.</summary>
     public required GroupKey Group { get; init; }
+
+    /// <summary>How it came to be; null where nothing was noted.</summary>
+    public PrintRecord? Record { get; init; }
 }
 
 /// <summary>A piece to be pulled apart.</summary>
@@ -41,7 +44,24 @@ public sealed record Specimen
 
     /// <summary>Its measured section; null until it is measured.</summary>
     public SectionMeasurement? Section { get; init; }
+
+    /// <summary>Where the broken piece lies among those kept, from 1; null where it was not kept.</summary>
+    public int? KeptAs { get; init; }
 }
+
+/// <summary>A comparison that was written down before anything was broken.</summary>
+/// <param name="Material">In this material.</param>
+/// <param name="Setting">At this setting.</param>
+/// <param name="Condition">This condition.</param>
+/// <param name="Reference">Against this one.</param>
+public sealed record PlannedComparison(string Material, decimal? Setting, string Condition, string Reference);
+
+/// <summary>A strength that was measured elsewhere or earlier and joined the study from a table, marked so, without a trace.</summary>
+/// <param name="SpecimenId">The specimen it is the strength of.</param>
+/// <param name="Megapascals">In MPa, above 0.</param>
+/// <param name="Source">The table and its line, in words.</param>
+/// <param name="At">When it was imported.</param>
+public sealed record ImportedStrength(string SpecimenId, double Megapascals, string Source, DateTimeOffset At);
 
 /// <summary>What is compared with what, in which pieces, in which order.</summary>
 public sealed record Study
@@ -81,6 +101,20 @@ public sealed record Study
 
     /// <summary>What the order of breaking was shuffled with.</summary>
     public ulong Seed { get; init; }
+
+    /// <summary>What the materials' names stand for.</summary>
+    public IReadOnlyList<MaterialRecord> Materials { get; init; } = [];
+
+    /// <summary>
+    /// The comparisons to be made, written down beforehand; Holm runs over these. Null for all that <see cref="ReferenceCondition"/> gives.
+    /// </summary>
+    public IReadOnlyList<PlannedComparison>? PlannedComparisons { get; init; }
+
+    /// <summary>When the plan (comparisons, margin, reference) was frozen; null while it may still change.</summary>
+    public DateTimeOffset? PlanFrozenAt { get; init; }
+
+    /// <summary>Strengths from tables that were there before, without a trace.</summary>
+    public IReadOnlyList<ImportedStrength> Imported { get; init; } = [];
 }
 
 /// <summary>Where studies are kept; every version of a study stays in the journal.</summary>

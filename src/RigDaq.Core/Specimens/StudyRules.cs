@@ -52,6 +52,25 @@ public static partial class StudyRules
         if (study.ReferenceCondition is { } reference && study.Prints.All(p => p.Group.Condition != reference))
             Refuse($"No print has the reference condition “{reference}”.");
 
+        HashSet<string> specimens = [.. study.Specimens.Select(s => s.Id)];
+        foreach (ImportedStrength imported in study.Imported)
+        {
+            if (!specimens.Contains(imported.SpecimenId)) Refuse($"An imported strength ({imported.Source}) names the specimen {imported.SpecimenId}, which the study does not have.");
+            if (!(imported.Megapascals > 0 && double.IsFinite(imported.Megapascals))) Refuse($"The imported strength of {imported.SpecimenId} ({imported.Source}) is not above 0 MPa.");
+        }
+
+        foreach (string id in Twice(study.Imported.Select(i => i.SpecimenId))) Refuse($"The specimen {id} has two imported strengths.");
+        foreach (PlannedComparison planned in study.PlannedComparisons ?? [])
+        {
+            foreach (string condition in new[] { planned.Condition, planned.Reference })
+            {
+                if (study.Prints.All(p => p.Group != new GroupKey(planned.Material, condition, planned.Setting)))
+                    Refuse($"A planned comparison names {new GroupKey(planned.Material, condition, planned.Setting).Describe(study.SettingUnit)}, which no print is.");
+            }
+
+            if (planned.Condition == planned.Reference) Refuse($"A planned comparison sets {planned.Condition} against itself.");
+        }
+
         foreach (var alike in NameLikeness.Alike(study.Prints.Select(p => p.Group.Material)).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Group.Condition)))
             .Concat(NameLikeness.Alike(study.Specimens.Select(s => s.Id))).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Id))))
         {

@@ -8,13 +8,6 @@ namespace RigDaq.Core.Statistics;
 /// <param name="StrengthMegapascals">Its strength in MPa, finite.</param>
 public sealed record Observation(GroupKey Group, string Print, double StrengthMegapascals);
 
-/// <summary>A comparison that was written down before anything was broken.</summary>
-/// <param name="Material">In this material.</param>
-/// <param name="Setting">At this setting.</param>
-/// <param name="Condition">This condition.</param>
-/// <param name="Reference">Against this one.</param>
-public sealed record PlannedComparison(string Material, decimal? Setting, string Condition, string Reference);
-
 /// <summary>How groups are compared.</summary>
 public sealed record ComparisonOptions
 {

@@ -13,7 +13,7 @@ public sealed record StudyAnswer(
     ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts, IReadOnlyList<string> Warnings, IReadOnlyList<SpecimenStrength> Strengths);
 
 /// <summary>A specimen's strength within its study, on the study's section basis.</summary>
-/// <param name="RunId">The run.</param>
+/// <param name="RunId">The run; empty for an imported strength, which has none.</param>
 /// <param name="SpecimenId">The specimen.</param>
 /// <param name="PrintId">Its print.</param>
 /// <param name="Group">Its group.</param>
@@ -22,7 +22,11 @@ public sealed record StudyAnswer(
 /// <param name="Void">Why it is left out; null where it is not.</param>
 /// <param name="Extrapolated">Whether the force lies beyond twice the greatest reference force.</param>
 public sealed record SpecimenStrength(
-    string RunId, string SpecimenId, string PrintId, GroupKey Group, double Megapascals, PullEnding Ending, RunVoid? Void, bool Extrapolated);
+    string RunId, string SpecimenId, string PrintId, GroupKey Group, double Megapascals, PullEnding Ending, RunVoid? Void, bool Extrapolated)
+{
+    /// <summary>Whether it came from a table, without a trace.</summary>
+    public bool Imported => RunId.Length == 0;
+}
 
 /// <summary>A group's runs by how they ended.</summary>
 /// <param name="Group">The group.</param>
@@ -62,6 +66,7 @@ public static class StudyComparison
     public static ComparisonOptions OptionsOf(Study study, double confidencePercent = 95) => new()
     {
         ReferenceCondition = study.ReferenceCondition,
+        Planned = study.PlannedComparisons,
         MarginPercent = study.EquivalenceMarginPercent,
         ConfidencePercent = confidencePercent,
         ReferenceSetting = study.ReferenceSetting,

@@ -33,6 +33,13 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
                 warnings.Add($"{specimen.Id} broke, but has no strength: {(section.Problem.Length > 0 ? section.Problem : "its trace gave no peak force.")}");
         }
 
+        foreach (ImportedStrength imported in study.Imported)
+        {
+            if (specimens.TryGetValue(imported.SpecimenId, out Specimen? specimen) && prints.TryGetValue(specimen.PrintId, out Print? print))
+                strengths.Add(new SpecimenStrength("", specimen.Id, print.Id, print.Group, imported.Megapascals, PullEnding.Broken, null, false));
+        }
+
+        if (study.Imported.Count > 0) warnings.Add($"{study.Imported.Count} strengths were imported from tables and have no trace.");
         SpecimenStrength[] single = KeepLast(strengths, warnings);
         if (single.Any(s => s.Extrapolated && s.Void is null))
             warnings.Add("Some strengths are extrapolated: their force lies beyond twice the greatest reference force of the calibration.");

@@ -30,6 +30,9 @@ public sealed record Run
     /// <summary>Why it is left out of its group; null where it is not.</summary>
     public RunVoid? Void { get; init; }
 
+    /// <summary>What the eye saw of the broken piece; null where nobody looked.</summary>
+    public FractureLook? Look { get; init; }
+
     /// <summary>0 for the first version; each correction adds one.</summary>
     public int Revision { get; init; }
 

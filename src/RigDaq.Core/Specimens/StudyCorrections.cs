@@ -1,0 +1,89 @@
+namespace RigDaq.Core.Specimens;
+
+/// <summary>
+/// Corrections of a study, as values: each gives a new study, to be kept with its reason; the archive's journal keeps the earlier ones.
+/// </summary>
+public static class StudyCorrections
+{
+    /// <summary>Gives a specimen another section.</summary>
+    /// <exception cref="ArgumentException">There is no such specimen, or the readings give no area.</exception>
+    public static Study Measure(Study study, string specimenId, SectionMeasurement? section)
+    {
+        if (section is not null && SectionRules.Refusal(section) is { } refusal) throw new ArgumentException($"{specimenId}: {refusal}");
+        return ChangeSpecimen(study, specimenId, s => s with { Section = section });
+    }
+
+    /// <summary>Says that a specimen was cut from another print.</summary>
+    public static Study MoveSpecimen(Study study, string specimenId, string printId) => study.Prints.All(p => p.Id != printId)
+        ? throw new ArgumentException($"The study {study.Id} has no print {printId}.")
+        : ChangeSpecimen(study, specimenId, s => s with { PrintId = printId });
+
+    /// <summary>Notes where the broken piece lies among those kept.</summary>
+    public static Study Keep(Study study, string specimenId, int? keptAs) => ChangeSpecimen(study, specimenId, s => s with { KeptAs = keptAs });
+
+    /// <summary>Gives a condition another name, wherever it stands, the plan included.</summary>
+    public static Study RenameCondition(Study study, string from, string to)
+    {
+        Require(study.Prints.Any(p => p.Group.Condition == from), $"The study {study.Id} has no condition “{from}”.");
+        Require(!string.IsNullOrWhiteSpace(to), "A condition needs a name.");
+        string Rename(string name) => name == from ? to : name;
+        return study with
+        {
+            Prints = [.. study.Prints.Select(p => p with { Group = p.Group with { Condition = Rename(p.Group.Condition) } })],
+            ReferenceCondition = study.ReferenceCondition is { } reference ? Rename(reference) : null,
+            PlannedComparisons = study.PlannedComparisons is { } planned
+                ? [.. planned.Select(c => c with { Condition = Rename(c.Condition), Reference = Rename(c.Reference) })] : null,
+        };
+    }
+
+    /// <summary>Gives a material another name, wherever it stands.</summary>
+    public static Study RenameMaterial(Study study, string from, string to)
+    {
+        Require(study.Prints.Any(p => p.Group.Material == from), $"The study {study.Id} has no material “{from}”.");
+        Require(!string.IsNullOrWhiteSpace(to), "A material needs a name.");
+        string Rename(string name) => name == from ? to : name;
+        return study with
+        {
+            Prints = [.. study.Prints.Select(p => p with { Group = p.Group with { Material = Rename(p.Group.Material) } })],
+            Materials = [.. study.Materials.Select(m => m with { Name = Rename(m.Name) })],
+            PlannedComparisons = study.PlannedComparisons is { } planned ? [.. planned.Select(c => c with { Material = Rename(c.Material) })] : null,
+        };
+    }
+
+    /// <summary>Notes how a print came to be.</summary>
+    public static Study Record(Study study, string printId, PrintRecord? record)
+    {
+        Require(study.Prints.Any(p => p.Id == printId), $"The study {study.Id} has no print {printId}.");
+        return study with { Prints = [.. study.Prints.Select(p => p.Id == printId ? p with { Record = record } : p)] };
+    }
+
+    /// <summary>Freezes the plan: the comparisons that will be made are written out and stay.</summary>
+    public static Study Freeze(Study study, DateTimeOffset at) => study.PlanFrozenAt is not null ? study : study with
+    {
+        PlanFrozenAt = at,
+        PlannedComparisons = [.. StudyPairs.Of(study).Select(p => new PlannedComparison(p.Condition.Material, p.Condition.Setting, p.Condition.Condition, p.Reference.Condition))],
+    };
+
+    /// <summary>What of a frozen plan a change touches; each belongs in the report beside the verdicts.</summary>
+    public static IReadOnlyList<string> PlanChanges(Study before, Study after)
+    {
+        if (before.PlanFrozenAt is null) return [];
+        var changes = new List<string>();
+        if (before.EquivalenceMarginPercent != after.EquivalenceMarginPercent) changes.Add("the margin of equivalence was changed after the plan was frozen");
+        if (!(before.PlannedComparisons ?? []).SequenceEqual(after.PlannedComparisons ?? [])) changes.Add("the planned comparisons were changed after the plan was frozen");
+        if (before.SectionBasis != after.SectionBasis || before.ReferenceSetting != after.ReferenceSetting) changes.Add("the basis of the sections was changed after the plan was frozen");
+        if (after.PlanFrozenAt != before.PlanFrozenAt) changes.Add("the plan was opened again");
+        return changes;
+    }
+
+    private static Study ChangeSpecimen(Study study, string specimenId, Func<Specimen, Specimen> change)
+    {
+        Require(study.Specimens.Any(s => s.Id == specimenId), $"The study {study.Id} has no specimen {specimenId}.");
+        return study with { Specimens = [.. study.Specimens.Select(s => s.Id == specimenId ? change(s) : s)] };
+    }
+
+    private static void Require(bool condition, string message)
+    {
+        if (!condition) throw new ArgumentException(message);
+    }
+}

@@ -1,0 +1,57 @@
+namespace RigDaq.Core.Strength;
+
+/// <summary>
+/// Corrections of a run. Each gives a new revision with its time and reason; the archive keeps all of them, and
+/// <see cref="Reverse"/> brings an earlier one back as a further revision.
+/// </summary>
+public static class RunCorrections
+{
+    /// <summary>The longest reason or free text.</summary>
+    public const int TextLengthMax = 2000;
+
+    /// <summary>Leaves the run out of its group.</summary>
+    /// <param name="run">The latest revision.</param>
+    /// <param name="kind">One of the short list.</param>
+    /// <param name="text">In the person's own words; not empty, because a void without a reason cannot be judged later.</param>
+    /// <param name="at">When.</param>
+    public static Run Void(Run run, VoidKind kind, string text, DateTimeOffset at) =>
+        Next(run with { Void = new RunVoid(kind, Text(text, "why the run is voided"), at) }, run, $"voided: {text}", at);
+
+    /// <summary>Takes a void back.</summary>
+    public static Run Restore(Run run, string reason, DateTimeOffset at) => run.Void is null
+        ? throw new ArgumentException("The run is not voided, so there is nothing to take back.")
+        : Next(run with { Void = null }, run, $"void taken back: {Text(reason, "why the void is taken back")}", at);
+
+    /// <summary>Moves the run to another specimen: the wrong one was named.</summary>
+    public static Run MoveTo(Run run, string specimenId, string reason, DateTimeOffset at)
+    {
+        if (string.IsNullOrWhiteSpace(specimenId)) throw new ArgumentException("Name the specimen that the run belongs to.");
+        string why = Text(reason, "why the run is moved");
+        return Next(run with { Head = run.Head with { SpecimenId = specimenId } }, run, $"moved from {run.Head.SpecimenId} to {specimenId}: {why}", at);
+    }
+
+    /// <summary>Gives the run a strength that was computed anew: another calibration, a re-measured section.</summary>
+    public static Run Recompute(Run run, TraceReading? reading, StrengthResult? strength, string reason, DateTimeOffset at) =>
+        Next(run with { Reading = reading, Strength = strength }, run, $"recomputed: {Text(reason, "why it was recomputed")}", at);
+
+    /// <summary>Notes what the eye saw.</summary>
+    public static Run Look(Run run, FractureLook look, DateTimeOffset at)
+    {
+        if (look.Appearance.Length > TextLengthMax || look.Layer.Length > TextLengthMax) throw new ArgumentException($"At most {TextLengthMax} characters are kept.");
+        return Next(run with { Look = look }, run, "what the eye saw", at);
+    }
+
+    /// <summary>Brings an earlier revision back, as a further one.</summary>
+    public static Run Reverse(Run latest, Run earlier, string reason, DateTimeOffset at) => latest.Head.RunId != earlier.Head.RunId
+        ? throw new ArgumentException("The earlier revision is of another run.")
+        : Next(earlier, latest, string.Create(System.Globalization.CultureInfo.InvariantCulture, $"back to revision {earlier.Revision}: {Text(reason, "why it is brought back")}"), at);
+
+    private static Run Next(Run changed, Run latest, string reason, DateTimeOffset at) =>
+        changed with { Revision = latest.Revision + 1, RevisionReason = reason, RevisedAt = at };
+
+    private static string Text(string text, string what)
+    {
+        if (string.IsNullOrWhiteSpace(text)) throw new ArgumentException($"Say {what}, in a few words.");
+        return text.Length <= TextLengthMax ? text : throw new ArgumentException($"At most {TextLengthMax} characters are kept.");
+    }
+}
