@@ -59,8 +59,11 @@ public sealed record VirtualRigOptions
     /// <summary>The width of a conversion, 8 to 24 bits.</summary>
     public int ConverterBits { get; init; } = 24;
 
-    /// <summary>How long before its stamp a conversion looked at the force, in seconds, 0 to 0.1.</summary>
-    public double ConverterDelaySeconds { get; init; } = 0.001;
+    /// <summary>
+    /// How long before its stamp a conversion looked at the force, on average, in seconds, 0 to 0.1. A conversion is the mean of
+    /// the force over twice this, as of a converter that integrates (half a period is usual there); 0 looks at one moment.
+    /// </summary>
+    public double ConverterDelaySeconds { get; init; }
 
     /// <summary>How far the device's clock is off, in parts per million, −10,000 to 10,000.</summary>
     public double ClockErrorPartsPerMillion { get; init; } = 20;

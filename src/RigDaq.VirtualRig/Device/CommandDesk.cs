@@ -56,7 +56,7 @@ internal sealed class CommandDesk(
             Capabilities = options.Capabilities,
             ConverterRateMillihertz = sampler.RateMillihertz,
             ConverterBits = (byte)options.ConverterBits,
-            ConverterDelayMicroseconds = (uint)Math.Round(options.ConverterDelaySeconds * 1e6),
+            ConverterDelayMicroseconds = (uint)Math.Round(sampler.DelaySeconds * 1e6),
             StepsPerMetre = options.HasMotion ? (uint)Math.Round(steps * 1000) : 0,
             HardForceCountsMin = HardForceCountsMin,
             HardForceCountsMax = HardForceCountsMax,

@@ -23,10 +23,9 @@ internal sealed class Sampler
     private const int SilencePeriods = 4;
     private readonly DeviceContext _device;
     private readonly ConverterTrouble _trouble;
-    private readonly Queue<Conversion> _underWay = new();
     private int _stepsToConversion;
     private int _stepsPerConversion;
-    private uint _number;
+    private int _stepsIntegrated;
     private double _lastDelivered;
     private int _endStops;
 
@@ -50,6 +49,9 @@ internal sealed class Sampler
     /// <summary>One step of the mechanics, in seconds.</summary>
     public double StepSeconds { get; private set; }
 
+    /// <summary>How long before its end a conversion looked at the force, on average: a whole number of half steps.</summary>
+    public double DelaySeconds => _stepsIntegrated * StepSeconds / 2;
+
     /// <summary>The number of the next conversion to be delivered.</summary>
     public uint NextNumber { get; private set; }
 
@@ -65,29 +67,24 @@ internal sealed class Sampler
         _stepsPerConversion = (int)Math.Ceiling(1 / RateHertz / StepSecondsMax);
         _stepsToConversion = _stepsPerConversion;
         StepSeconds = 1 / RateHertz / _stepsPerConversion;
+        _stepsIntegrated = Math.Min((int)Math.Round(2 * _device.Options.ConverterDelaySeconds / StepSeconds), PastForces.StepsMax);
     }
 
-    /// <summary>The mechanics went one step on: begins a conversion when it is time for one.</summary>
-    public void AfterStep()
+    /// <summary>The mechanics went one step on.</summary>
+    /// <returns>True where a conversion has ended.</returns>
+    public bool Step(out Conversion conversion)
     {
-        if (--_stepsToConversion > 0) return;
+        conversion = default;
+        if (--_stepsToConversion > 0) return false;
         _stepsToConversion = _stepsPerConversion;
         double now = _device.Physics.RigSeconds;
-        int? counts = _trouble.Disturb(_device.Physics.Convert(), now, _device.Physics.CountsMax);
-        if (counts is { } value) _underWay.Enqueue(new Conversion(_number++, now + _device.Options.ConverterDelaySeconds, value));
-    }
-
-    /// <summary>Takes a conversion that has ended by now.</summary>
-    public bool TryDeliver(out Conversion conversion)
-    {
-        if (!_underWay.TryPeek(out conversion) || conversion.EndedAtSeconds > _device.Physics.RigSeconds + 1e-9) return false;
-        _underWay.Dequeue();
-        NextNumber = conversion.Number + 1;
-        _lastDelivered = conversion.EndedAtSeconds;
+        int countsMax = _device.Physics.CountsMax;
+        if (_trouble.Disturb(_device.Physics.Convert(_stepsIntegrated), now, countsMax) is not { } counts) return false;
+        conversion = new Conversion(NextNumber++, now, counts);
+        _lastDelivered = now;
         _device.ConverterAlive = true;
-        _device.LatestCounts = conversion.Counts;
-        bool atEnd = conversion.Counts >= _device.Physics.CountsMax || conversion.Counts <= -_device.Physics.CountsMax - 1;
-        _endStops = atEnd ? Math.Min(_endStops + 1, EndStopRun) : 0;
+        _device.LatestCounts = counts;
+        _endStops = counts >= countsMax || counts <= -countsMax - 1 ? Math.Min(_endStops + 1, EndStopRun) : 0;
         return true;
     }
 
@@ -103,8 +100,7 @@ internal sealed class Sampler
     /// <summary>A restart: counting begins anew.</summary>
     public void Clear()
     {
-        _underWay.Clear();
-        _number = NextNumber = 0;
+        NextNumber = 0;
         _endStops = 0;
         _lastDelivered = _device.Physics.RigSeconds;
     }

@@ -116,8 +116,7 @@ internal sealed class VirtualDevice
     {
         Physics.Step(_sampler.StepSeconds);
         Motion.AfterStep();
-        _sampler.AfterStep();
-        while (_sampler.TryDeliver(out Conversion conversion)) Deliver(conversion);
+        if (_sampler.Step(out Conversion conversion)) Deliver(conversion);
     }
 
     private void Deliver(Conversion conversion)

@@ -13,6 +13,7 @@ internal sealed class RigPhysics
     private readonly double _trainStiffness;
     private readonly LoadCell _cell;
     private readonly RingDown _ring;
+    private readonly PastForces _past = new();
     private readonly List<VirtualBreak> _breaks = [];
     private HangingMass? _mass;
     private HeldSpecimen? _held;
@@ -76,8 +77,8 @@ internal sealed class RigPhysics
         Weigh();
     }
 
-    /// <summary>One conversion, now.</summary>
-    public int Convert() => _cell.Convert(TrueForceNewtons, RigSeconds);
+    /// <summary>One conversion that ends now: of the mean force over so many of the last steps.</summary>
+    public int Convert(int steps) => _cell.Convert(_past.Mean(steps), RigSeconds);
 
     /// <summary>
     /// Lets rig time pass, in one step of the mechanics: at most a millisecond or so, which is shorter than any curve's
@@ -95,6 +96,7 @@ internal sealed class RigPhysics
         }
 
         Weigh();
+        _past.Add(TrueForceNewtons);
         _cell.Creep(TrueForceNewtons, seconds);
     }
 
