@@ -70,7 +70,7 @@ public class MeasuredTest
 
     private static double MeanError(double rate, SpecimenBehaviour behaviour, double converterDelaySeconds, out double greatest)
     {
-        const int pulls = 40;
+        const int pulls = 24;
         var errors = new List<double>();
         for (int i = 0; i < pulls; i++)
         {
