@@ -1,0 +1,49 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+
+namespace RigDaq.EndToEnd.Tests.Support;
+
+/// <summary>A demo that stays up, in a process of its own, with the addresses that it printed.</summary>
+internal sealed partial class RunningDemo : IAsyncDisposable
+{
+    private static readonly TimeSpan UpMax = TimeSpan.FromSeconds(60);
+
+    private RunningDemo(RigdaqProcess process, Uri dashboard, int mqttPort)
+    {
+        Process = process;
+        Dashboard = dashboard;
+        MqttPort = mqttPort;
+    }
+
+    public RigdaqProcess Process { get; }
+
+    /// <summary>With the token that motion needs.</summary>
+    public Uri Dashboard { get; }
+
+    public int MqttPort { get; }
+
+    public static async Task<RunningDemo> StartAsync(string dataFolder, params string[] more)
+    {
+        RigdaqProcess process = RigdaqProcess.Start(["demo", "--data", dataFolder, "--http", "0", "--mqtt", "0", .. more]);
+        // Another process prints when it is up: there is nothing to wait on but its words.
+        long end = Environment.TickCount64 + (long)UpMax.TotalMilliseconds;
+        while (Environment.TickCount64 < end)
+        {
+            Match dashboard = DashboardLine().Match(process.Errors), mqtt = MqttLine().Match(process.Errors);
+            if (dashboard.Success && mqtt.Success)
+                return new RunningDemo(process, new Uri(dashboard.Groups[1].Value), int.Parse(mqtt.Groups[1].Value, CultureInfo.InvariantCulture));
+            await Task.Delay(50);
+        }
+
+        await process.DisposeAsync();
+        throw new InvalidOperationException($"The demo did not come up: {process.Errors}");
+    }
+
+    public ValueTask DisposeAsync() => Process.DisposeAsync();
+
+    [GeneratedRegex(@"Dashboard: (\S+)\r?\n")]
+    private static partial Regex DashboardLine();
+
+    [GeneratedRegex(@"MQTT: 127\.0\.0\.1:(\d+),")]
+    private static partial Regex MqttLine();
+}
