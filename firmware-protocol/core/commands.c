@@ -200,7 +200,7 @@ void command_take(void)
     int16_t newer = (int16_t)(a.number - commands.last.number);
     uint8_t first = !commands.last.number;
     uint8_t needed = length_of(type);
-    if (!a.number) {
+    if (!a.number && !(type == MSG_ASK_HELLO && length >= 3)) {
         if (type != MSG_STOP) a.result = needed ? RESULT_BAD_VALUE : RESULT_UNKNOWN_TYPE;
     } else if (!first && !newer && type != MSG_ASK_HELLO && type != MSG_STOP) {
         a = commands.last;
@@ -210,7 +210,7 @@ void command_take(void)
         if (!needed) a.result = RESULT_UNKNOWN_TYPE;
         else if (length < needed) a.result = RESULT_BAD_VALUE;
         else if (type != MSG_STOP) a.result = act(p, &a.detail);
-        if (first || newer > 0 || type == MSG_ASK_HELLO) commands.last = a;
+        if (a.number && (first || newer > 0 || type == MSG_ASK_HELLO)) commands.last = a;
     }
     send_answer(&a);
 }

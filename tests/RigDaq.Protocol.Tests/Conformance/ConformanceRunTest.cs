@@ -1,0 +1,154 @@
+using System.Buffers;
+using System.Diagnostics;
+using System.IO.Pipelines;
+using RigDaq.Protocol.Conformance;
+using RigDaq.Protocol.Tests.Firmware;
+using RigDaq.Virtual;
+
+namespace RigDaq.Protocol.Tests.Conformance;
+
+/// <summary>Three devices that share no code but the text: the virtual rig, the real image in a simulated chip, and a stranger's.</summary>
+public sealed class ConformanceRunTest
+{
+    [Theory]
+    [InlineData(320)]
+    [InlineData(1000)]
+    public async Task The_virtual_rig_conforms(double rate)
+    {
+        await using var rig = new VirtualRig(new VirtualRigOptions { Stepped = true, SampleRateHertz = rate }, TimeProvider.System);
+        AssertConforms(await ConformanceRun.RunAsync(new VirtualRigLine(rig), mayMove: true));
+    }
+
+    [Fact]
+    public async Task A_virtual_rig_that_only_measures_conforms()
+    {
+        var options = new VirtualRigOptions { Stepped = true, HasMotion = false, HasHoming = false, HasFeeder = false, HasSelectableRate = false };
+        await using var rig = new VirtualRig(options, TimeProvider.System);
+        AssertConforms(await ConformanceRun.RunAsync(new VirtualRigLine(rig), mayMove: true));
+    }
+
+    [Fact]
+    public async Task The_reference_firmware_conforms()
+    {
+        await using SimulatedBoard board = await SimulatedBoard.Start(SimulatedBoard.LockStep);
+        await board.Exchange(1200, default);
+        AssertConforms(await ConformanceRun.RunAsync(new BoardLine(board), mayMove: true));
+    }
+
+    [Fact]
+    public async Task A_strangers_device_conforms()
+    {
+        FirmwareTools.Need("python3");
+        await using var line = new StrangerLine();
+        AssertConforms(await ConformanceRun.RunAsync(line, mayMove: true));
+    }
+
+    /// <summary>A run that finds nothing wrong with anything would be worth nothing.</summary>
+    [Theory]
+    [InlineData("value != self.counter", "True", "it stops 500 ms after the last keep-alive that counted")]
+    [InlineData("self.faults |= bit", "pass", "the lost keep-alive latches and takes the power off")]
+    [InlineData("age == 0 or age > 0x7FFF", "age == 0", "an older number is superseded")]
+    [InlineData("number == 0 or age == 0 or age > 0x7FFF", "number == 0", "a repeated number does nothing")]
+    [InlineData("boot != BOOT_NUMBER, BOOT", "False, BOOT", "a motion for another start is refused")]
+    [InlineData("limits != self.limits[1]", "False", "a motion under other limits is refused")]
+    [InlineData("(self.now - self.life >= 500, NO_LIFE)", "(False, NO_LIFE)", "a motion without a keep-alive is refused")]
+    [InlineData("boot == BOOT_NUMBER and self.events and self.events[0][0] == value", "self.events", "an acknowledgement for another start is not taken")]
+    [InlineData("self.now - self.told_at >= 100", "self.now - self.told_at >= 300", "the state comes at least every 100 ms with the stream off")]
+    [InlineData("f[1] | crc16(p) << 16", "f[1]", "limits are confirmed by their id and the checksum of the command")]
+    [InlineData(" and crc16(content[:-2]) == struct.unpack(\"<H\", content[-2:])[0]", "", "a frame with a wrong checksum is dropped without an answer")]
+    [InlineData("if len(self.piece) <= 241 else b\"\"", "", "")]
+    public async Task A_fault_that_a_device_has_is_found(string right, string wrong, string check)
+    {
+        FirmwareTools.Need("python3");
+        await using var line = new StrangerLine(right, wrong);
+        IReadOnlyList<ConformanceFinding> findings = await ConformanceRun.RunAsync(line, mayMove: true);
+        string[] failed = [.. findings.Where(f => f.Outcome == ConformanceOutcome.Fails).Select(f => f.Check)];
+        if (check.Length > 0) Assert.Contains(check, failed);
+        else Assert.Empty(failed); // a longer buffer is no fault
+    }
+
+    [Fact]
+    public async Task Nothing_moves_unless_it_may()
+    {
+        await using var rig = new VirtualRig(new VirtualRigOptions { Stepped = true }, TimeProvider.System);
+        int before = rig.PositionSteps;
+        IReadOnlyList<ConformanceFinding> findings = await ConformanceRun.RunAsync(new VirtualRigLine(rig), mayMove: false);
+        Assert.Equal(before, rig.PositionSteps);
+        Assert.False(rig.IsMotorPowered);
+        ConformanceFinding motion = Assert.Single(findings, f => f.Outcome == ConformanceOutcome.NotChecked);
+        Assert.Equal("motion was not allowed for this run", motion.Detail);
+        Assert.DoesNotContain(findings, f => f.Outcome == ConformanceOutcome.Fails);
+    }
+
+    [Fact]
+    public async Task A_device_that_is_silent_is_told_so_and_nothing_more_is_tried()
+    {
+        IReadOnlyList<ConformanceFinding> findings = await ConformanceRun.RunAsync(new DeafLine(), mayMove: true);
+        Assert.Equal(["no answer came", "no hello came"], findings.Select(f => f.Detail));
+        Assert.All(findings, f => Assert.Equal(ConformanceOutcome.Fails, f.Outcome));
+    }
+
+    private static void AssertConforms(IReadOnlyList<ConformanceFinding> findings)
+    {
+        Assert.Equal([], findings.Where(f => f.Outcome != ConformanceOutcome.Holds).Select(f => $"{f.Section}: {f.Check}: {f.Outcome}, {f.Detail}"));
+        Assert.True(findings.Count > 30);
+    }
+
+    private sealed class BoardLine(SimulatedBoard board) : IConformanceLine
+    {
+        public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration) =>
+            await board.Exchange((int)duration.TotalMilliseconds, toDevice);
+    }
+
+    private sealed class DeafLine : IConformanceLine
+    {
+        public ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration) => default;
+    }
+
+    private sealed class VirtualRigLine(VirtualRig rig) : IConformanceLine
+    {
+        private readonly IDuplexPipe _cable = rig.ConnectInProcess();
+
+        public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration)
+        {
+            if (!toDevice.IsEmpty) await _cable.Output.WriteAsync(toDevice);
+            rig.Advance(duration);
+            if (!_cable.Input.TryRead(out ReadResult result)) return default;
+            byte[] arrived = result.Buffer.ToArray();
+            _cable.Input.AdvanceTo(result.Buffer.End);
+            return arrived;
+        }
+    }
+
+    private sealed class StrangerLine : IConformanceLine, IAsyncDisposable
+    {
+        private static readonly TimeSpan AnswerMax = TimeSpan.FromSeconds(20);
+        private readonly Process _process;
+
+        public StrangerLine(string right = "", string wrong = "")
+        {
+            string script = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Strangers", "device.py"));
+            Assert.Contains(right, script, StringComparison.Ordinal);
+            if (right.Length > 0) script = script.Replace(right, wrong, StringComparison.Ordinal);
+            _process = Process.Start(
+                new ProcessStartInfo("python3", ["-c", script]) { RedirectStandardInput = true, RedirectStandardOutput = true })!;
+        }
+
+        public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration)
+        {
+            await _process.StandardInput.WriteLineAsync($"exchange {(int)duration.TotalMilliseconds} {Convert.ToHexString(toDevice.Span)}");
+            await _process.StandardInput.FlushAsync();
+            string? answer = await _process.StandardOutput.ReadLineAsync().WaitAsync(AnswerMax);
+            Assert.StartsWith("ok ", answer, StringComparison.Ordinal);
+            return Convert.FromHexString(answer!["ok ".Length..]);
+        }
+
+        public async ValueTask DisposeAsync()
+        {
+            _process.StandardInput.Close(); // ends it
+            using var limit = new CancellationTokenSource(AnswerMax);
+            await _process.WaitForExitAsync(limit.Token);
+            _process.Dispose();
+        }
+    }
+}
