@@ -1,4 +1,7 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
@@ -66,15 +69,45 @@ internal static class ExampleStudy
         }
     }
 
-    public static CalibrationRecord Calibration() => new()
+    private static readonly Lazy<CalibrationRecord> Made = new(MakeCalibration);
+
+    private const string CalibrationId = "0193a3a0-0000-7000-8000-000000000001";
+
+    public static CalibrationRecord Calibration() => Made.Value;
+
+    private static CalibrationRecord MakeCalibration()
     {
-        Id = "0193a3a0-0000-7000-8000-000000000001",
-        DeviceId = "00112233445566aa",
-        AcceptedAt = Start.AddDays(-3),
-        ValidUntil = Start.AddYears(1),
-        Curve = new ForceCurve([1.1512e-4]),
-        GreatestReferenceNewtons = 490.3,
-    };
+        var random = new Random(3);
+        var readings = new List<CalibrationReading>();
+        LocalGravity gravity = LocalGravity.At(51.5, 40);
+        AirDensity air = AirDensity.AtHeight(40);
+        Weight[] weights = [.. new[] { 1, 2, 5, 10, 20 }.Select(kilograms => Weight.OfClass($"{kilograms} kg", kilograms, WeightClass.M1))];
+        Weight[][] loads = [[weights[0]], [weights[1]], [weights[2]], [weights[3]], [weights[3], weights[2]], [weights[4]], [weights[4], weights[3]], [weights[4], weights[3], weights[2]]];
+        foreach (string series in new[] { "1", "2", "3" })
+        {
+            Add(ReferenceForce.Zero, LoadDirection.Rising, series);
+            foreach (Weight[] load in loads) Add(ReferenceForces.Hanging(load, gravity, air), LoadDirection.Rising, series);
+            if (series == "3") foreach (Weight[] load in loads.Reverse().Skip(1)) Add(ReferenceForces.Hanging(load, gravity, air), LoadDirection.Falling, series);
+            Add(ReferenceForce.Zero, LoadDirection.Falling, series);
+        }
+
+        return CalibrationBuilder.Accept(
+            CalibrationFit.Of(readings, new FitSettings()),
+            CalibrationId,
+            "00112233445566aa",
+            Start.AddDays(-3),
+            new CalibrationCircumstances { Person = "the workshop", Place = "Kestrel Lane", Cell = "100 kg bar", TemperatureCelsius = 21.5, Gravity = gravity, Air = air, Weights = weights });
+
+        void Add(ReferenceForce force, LoadDirection direction, string series) => readings.Add(new CalibrationReading
+        {
+            Series = series,
+            Direction = direction,
+            Reference = force,
+            Counts = 81_234 + (force.Newtons / 1.1512e-4 * (direction == LoadDirection.Falling ? 1.0006 : 1)) + (Normal(random) * 150),
+            FluctuationCounts = 400,
+            NoiseCounts = 60,
+        });
+    }
 
     private static Run MakeRun(string specimen, int number, double strength, bool slipped, bool left)
     {
@@ -84,7 +117,7 @@ internal static class ExampleStudy
             StudyId = "kestrel-lane-fan",
             SpecimenId = specimen,
             SequenceId = "night of 2 November",
-            CalibrationId = Calibration().Id,
+            CalibrationId = CalibrationId,
             StartedAt = Start.AddSeconds(number * 70),
             Settings = new PullSettings { SpeedMillimetresPerSecond = 0.25 },
             Device = new RigDevice("00112233445566aa", "virtual rig", 1, true),

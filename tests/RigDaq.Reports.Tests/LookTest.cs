@@ -1,4 +1,5 @@
 using RigDaq.Reports.Html;
+using RigDaq.Reports.Pdf;
 using RigDaq.Reports.Pictures;
 
 namespace RigDaq.Reports.Tests;
@@ -12,6 +13,7 @@ public sealed class LookTest
         Assert.SkipUnless(folder is not null, "Set RIGDAQ_LOOK to a folder to look at reports and pictures.");
         var model = ExampleStudy.Model();
         File.WriteAllText(Path.Combine(folder, "report.html"), StudyReportHtml.Render(model));
+        File.WriteAllBytes(Path.Combine(folder, "report.pdf"), StudyReportPdf.Render(model));
         foreach (Picture picture in StudyPictures.Of(model))
         {
             File.WriteAllText(Path.Combine(folder, picture.Name + ".svg"), picture.ToSvg(PictureStyle.Page));

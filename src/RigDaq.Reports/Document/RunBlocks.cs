@@ -21,7 +21,7 @@ internal static class RunBlocks
             ReportText.RunsCaption(model.Runs.Count),
             [
                 new("specimen"), new("group"), new("pulled"), new("ending"), new("peak force, N", true), new("section, mm²", true),
-                new("strength, MPa", true), new("± (k = 2), MPa", true), new("remarks"),
+                new("strength, MPa", true), new("± (k\u00a0=\u00a02), MPa", true), new("remarks"),
             ],
             [.. model.Runs.Select(run => Row(model, run, strengths.GetValueOrDefault(run.Head.RunId)))],
             ReportText.RunsNote);

@@ -55,7 +55,6 @@ internal static class StudyDocument
     {
         var points = new List<string>();
         if (model.Answer.Answer is { } answer && answer.Groups.Any(group => group.Prints == 1)) points.Add(ReportText.OnePrint);
-        if (model.Answer.Counts.Any(count => count.VoidedTotal > 0)) points.Add(ReportText.VoidsNotHarmless);
         points.AddRange(ReportText.NeverShown);
         points.AddRange(model.Answer.Warnings);
         if (model.Answer.Answer is { } said) points.AddRange(said.Warnings);

@@ -12,6 +12,7 @@ public static class StudyPictures
         if (model.Answer.Answer is not { } answer) return pictures;
         pictures.AddRange(StrengthPicture.Of(model, answer));
         if (ChangePicture.Of(model, answer) is { } change) pictures.Add(change);
+        pictures.AddRange(TracePicture.Of(model));
         return pictures;
     }
 

@@ -41,16 +41,13 @@ internal static partial class ReportText
         "The runs rest on more than one calibration. Then the calibrations' own uncertainty does not cancel when groups are compared.";
 
     public const string OwnCheck =
-        "This is the rig's own check with known forces. It is no accredited verification.";
+        "What is said here is the rig's own check with known forces. It is no accredited verification.";
 
     public const string NoRuns = "Nothing has been pulled yet.";
 
     public const string OnePrint =
         "Where a group is one print, verdict and interval concern that print. Another print of the same settings may differ: with a tenth of the variance between " +
         "prints, a true nothing is called different in about a quarter of such comparisons.";
-
-    public const string VoidsNotHarmless =
-        "Runs were left out. That is not harmless: a grip fails on strong specimens first, so leaving those out lowers a mean. Both means are given.";
 
     public static readonly string[] NeverShown =
     [

@@ -8,10 +8,12 @@ namespace RigDaq.Reports.Tests.Html;
 
 public sealed partial class StudyReportHtmlTest
 {
+    private static readonly string Example = StudyReportHtml.Render(ExampleStudy.Model());
+
     [Fact]
     public void Says_the_claim_before_everything_else()
     {
-        string html = StudyReportHtml.Render(ExampleStudy.Model());
+        string html = Example;
         int claim = html.IndexOf("Alder, 205 °C: fan on is weaker than fan off", StringComparison.Ordinal);
         Assert.InRange(claim, 0, html.IndexOf("<svg", StringComparison.Ordinal));
         Assert.InRange(html.IndexOf("Nothing here was measured", StringComparison.Ordinal), 0, claim);
@@ -47,18 +49,19 @@ public sealed partial class StudyReportHtmlTest
     [InlineData("What these figures do not show")]
     [InlineData("no accredited verification")]
     [InlineData("each specimen's own")]
-    [InlineData("490.3 N")]
+    [InlineData("343.")]
+    [InlineData("class 0.5 from")]
     [InlineData("20261102")]
     [InlineData("RigDaq 0.1.0")]
     [InlineData("Okabe and Ito")]
     [InlineData("0.25 mm/s")]
     public void Holds_what_a_reader_must_be_able_to_check(string text) =>
-        Assert.Contains(text, StudyReportHtml.Render(ExampleStudy.Model()), StringComparison.Ordinal);
+        Assert.Contains(text, Example, StringComparison.Ordinal);
 
     [Fact]
     public void Is_one_file_without_script_or_anything_from_elsewhere()
     {
-        string html = StudyReportHtml.Render(ExampleStudy.Model());
+        string html = Example;
         Assert.DoesNotContain("<script", html, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("<link", html, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("@import", html, StringComparison.OrdinalIgnoreCase);
@@ -80,7 +83,7 @@ public sealed partial class StudyReportHtmlTest
     [Fact]
     public void Names_within_the_page_are_unique_and_all_colours_are_the_pages_own()
     {
-        string html = StudyReportHtml.Render(ExampleStudy.Model());
+        string html = Example;
         string[] ids = [.. Regex.Matches(html, " id=\"([^\"]+)\"").Select(match => match.Groups[1].Value)];
         Assert.Equal(ids.Length, ids.Distinct().Count());
         foreach (Match reference in Regex.Matches(html, "url\\(#([^)]+)\\)")) Assert.Contains(reference.Groups[1].Value, ids);
