@@ -13,10 +13,10 @@ public sealed record StateMessage
     public required DateTimeOffset At { get; init; }
 
     /// <summary>
-    /// The state of the sequence in words: waiting for specimen, ready, taking up slack, pulling, returning, held, finished; null
-    /// while none was started.
+    /// The state of the sequence in words: waiting for specimen, ready, taking up slack, pulling, returning, held, finished; "no
+    /// sequence" while none was started.
     /// </summary>
-    public required string? State { get; init; }
+    public required string State { get; init; }
 
     /// <summary>Why it is held or what it waits for; empty otherwise.</summary>
     public string Reason { get; init; } = "";

@@ -1,0 +1,93 @@
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>Puts the dashboard into the one web host.</summary>
+public static class DashboardHosting
+{
+    /// <summary>A report is a document of its own: it may style itself and run its own scripts, reach nothing, and touch no other page.</summary>
+    private const string DocumentPolicy =
+        "sandbox allow-scripts allow-downloads allow-popups; default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; "
+        + "img-src data:; font-src data:; frame-ancestors 'none'";
+
+    private static readonly TimeSpan SocketPing = TimeSpan.FromSeconds(5);
+
+    /// <summary>
+    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, and <see cref="RigController"/> or another
+    /// <see cref="IDashboardRig"/>.
+    /// </summary>
+    public static IServiceCollection AddDashboard(this IServiceCollection services)
+    {
+        services.TryAddSingleton<DashboardAccess>();
+        services.TryAddSingleton(TimeProvider.System);
+        services.TryAddSingleton<IDashboardRig>(provider => new ControllerDashboardRig(provider.GetRequiredService<RigController>()));
+        services.AddSingleton<LiveSocket>();
+        return services;
+    }
+
+    /// <summary>Maps the page, its socket, its commands and the study's documents.</summary>
+    public static WebApplication MapDashboard(this WebApplication app)
+    {
+        app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = SocketPing, KeepAliveTimeout = SocketPing });
+        app.Use(OnlyThisMachineAsync);
+        app.MapPageFiles();
+        app.MapPost("/api/stop", StopAsync);
+        app.MapPost("/api/enter", EnterAsync);
+        app.MapMotion();
+        app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
+        app.MapGet("/report/{study}", (HttpContext context, string study) =>
+            DocumentAsync(context, d => d.ReportHtmlAsync(study, context.RequestAborted), "text/html; charset=utf-8"));
+        app.MapGet("/picture/{study}", (HttpContext context, string study) =>
+            DocumentAsync(context, d => d.PictureSvgAsync(study, context.RequestAborted), "image/svg+xml"));
+        return app;
+    }
+
+    /// <summary>A foreign name that resolves to this machine gets nothing, except that it may stop.</summary>
+    private static Task OnlyThisMachineAsync(HttpContext context, RequestDelegate next)
+    {
+        if (DashboardAccess.IsOwnHost(context.Request) || context.Request.Path == "/api/stop") return next(context);
+        return MotionEndpoints.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, CommandResult.Refused(
+            "This dashboard answers under this machine's own name only. Open the address that the daemon printed."));
+    }
+
+    /// <summary>No token, no origin, no body, no form is asked for: whoever reaches this may stop the rig.</summary>
+    private static async Task StopAsync(HttpContext context, IDashboardRig rig)
+    {
+        CommandResult result = await rig.StopAsync().ConfigureAwait(false);
+        bool isPlainForm = context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal);
+        if (isPlainForm)
+        {
+            // The page's stop button works without its scripts, too; "no content" leaves the page where it is.
+            context.Response.StatusCode = StatusCodes.Status204NoContent;
+            return;
+        }
+
+        await MotionEndpoints.AnswerAsync(context, StatusCodes.Status200OK, result).ConfigureAwait(false);
+    }
+
+    private static async Task EnterAsync(HttpContext context, DashboardAccess access)
+    {
+        PageRequest? request = await MotionEndpoints.ReadAsync(context).ConfigureAwait(false);
+        bool entered = request is not null && DashboardAccess.IsOwnOrigin(context.Request) && access.Enter(context, request.Key);
+        await MotionEndpoints.AnswerAsync(context, entered ? StatusCodes.Status200OK : StatusCodes.Status403Forbidden,
+            entered ? CommandResult.Ok("This page may move the crosshead.")
+                : CommandResult.Refused("This key is not of this start. Open the address that the daemon printed.")).ConfigureAwait(false);
+    }
+
+    private static async Task DocumentAsync(HttpContext context, Func<IDashboardData, Task<byte[]?>> make, string type)
+    {
+        byte[]? bytes = await make(context.RequestServices.GetRequiredService<IDashboardData>()).ConfigureAwait(false);
+        if (bytes is null)
+        {
+            await MotionEndpoints.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(
+                "There is nothing to show yet: the study has no run, or no such study exists.")).ConfigureAwait(false);
+            return;
+        }
+
+        PageFiles.AddSafeHeaders(context.Response, DocumentPolicy);
+        context.Response.Headers.CacheControl = "no-store";
+        context.Response.ContentType = type;
+        await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
+    }
+}

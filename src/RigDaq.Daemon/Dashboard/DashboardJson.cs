@@ -1,0 +1,52 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>What goes over the page's socket and what its requests hold, as JSON in camel case.</summary>
+[JsonSerializable(typeof(StateView))]
+[JsonSerializable(typeof(QueueView))]
+[JsonSerializable(typeof(HelloView))]
+[JsonSerializable(typeof(StudyMessage))]
+[JsonSerializable(typeof(AnswerView))]
+[JsonSerializable(typeof(CommandResult))]
+[JsonSerializable(typeof(PageRequest))]
+[JsonSerializable(typeof(JogMessage))]
+internal sealed partial class DashboardJson : JsonSerializerContext
+{
+    internal static DashboardJson Camel { get; } = new(new JsonSerializerOptions
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        // The page puts texts in as text, never as markup.
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    });
+
+    internal static byte[] Write<T>(T value) => JsonSerializer.SerializeToUtf8Bytes(value, typeof(T), Camel);
+}
+
+/// <summary>What a page's request may hold; each command reads what it needs.</summary>
+internal sealed record PageRequest
+{
+    /// <summary>The key of the start-up address.</summary>
+    public string Key { get; init; } = "";
+
+    /// <summary>The cautions were read.</summary>
+    public bool CautionsRead { get; init; }
+
+    /// <summary>Forces beyond the calibration are accepted as extrapolated.</summary>
+    public bool AcceptBeyondCalibration { get; init; }
+
+    /// <summary>A distance between the grips.</summary>
+    public double? GripSeparationMillimetres { get; init; }
+}
+
+/// <summary>What the page says over its socket while a jog is held.</summary>
+internal sealed record JogMessage(double JogMillimetresPerSecond);
+
+/// <summary>What became of a jog.</summary>
+internal sealed record AnswerView(string To, bool Done, string Message)
+{
+    public string Type { get; } = "answer";
+}

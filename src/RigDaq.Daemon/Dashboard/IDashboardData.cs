@@ -1,0 +1,62 @@
+using RigDaq.Core.Specimens;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>What the dashboard shows beyond the rig itself. Called from several threads; answers are quick and detached.</summary>
+public interface IDashboardData
+{
+    /// <summary>The rig's name, as in topics and reports.</summary>
+    string RigName { get; }
+
+    /// <summary>Changes whenever anything here does, so that a page asks for no more than it must.</summary>
+    long Version { get; }
+
+    /// <summary>The study that is worked on; null where there is none.</summary>
+    StudyView? Study();
+
+    /// <summary>
+    /// A new sequence of the specimens that are still to be pulled, with a new id each time; null where there are none. Nothing is
+    /// started by asking.
+    /// </summary>
+    SequencePlan? NextPlan();
+
+    /// <summary>Further facts for the foot of the page: broker, data folder, what waits to be published.</summary>
+    IReadOnlyList<DashboardFact> Facts();
+
+    /// <summary>The study's report as one self-contained HTML document; null where there is none yet.</summary>
+    Task<byte[]?> ReportHtmlAsync(string studyId, CancellationToken cancellation);
+
+    /// <summary>The study's comparison picture as SVG; null where there is none yet.</summary>
+    Task<byte[]?> PictureSvgAsync(string studyId, CancellationToken cancellation);
+}
+
+/// <summary>A study as the dashboard shows it.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="Name">For people.</param>
+/// <param name="SettingName">What the setting is.</param>
+/// <param name="SettingUnit">Its unit.</param>
+/// <param name="SpecimensLeft">How many are still to be pulled.</param>
+/// <param name="Groups">The groups, in the study's order.</param>
+/// <param name="GroupOfSpecimen">The group of each specimen, by its label.</param>
+public sealed record StudyView(
+    string Id, string Name, string SettingName, string SettingUnit, int SpecimensLeft, IReadOnlyList<GroupView> Groups,
+    IReadOnlyDictionary<string, GroupKey> GroupOfSpecimen);
+
+/// <summary>A group's running figures.</summary>
+/// <param name="Group">The group.</param>
+/// <param name="Planned">Specimens that it has.</param>
+/// <param name="Count">Runs with a strength that are not voided.</param>
+/// <param name="Voided">Runs that a person left out.</param>
+/// <param name="MeanMegapascals">The mean; null without any.</param>
+/// <param name="LowMegapascals">The lower end of its 95 % interval; null with fewer than two.</param>
+/// <param name="HighMegapascals">The upper end.</param>
+/// <param name="Extrapolated">Whether any strength in it is.</param>
+public sealed record GroupView(
+    GroupKey Group, int Planned, int Count, int Voided, double? MeanMegapascals, double? LowMegapascals, double? HighMegapascals,
+    bool Extrapolated = false);
+
+/// <summary>A line at the foot of the page.</summary>
+/// <param name="Label">For example "MQTT".</param>
+/// <param name="Value">For example "127.0.0.1:1883, nothing waits".</param>
+public sealed record DashboardFact(string Label, string Value);

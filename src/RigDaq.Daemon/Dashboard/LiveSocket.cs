@@ -1,0 +1,187 @@
+using System.Net.WebSockets;
+using System.Text.Json;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>
+/// One page's socket: live blocks as bytes, the state and the study as JSON, and the other way a jog while it is held. Reading
+/// wants this machine's name and this page's origin; a jog wants the token as well, and ends with the socket.
+/// </summary>
+internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, DashboardAccess access, TimeProvider time)
+{
+    /// <summary>How often the state is sent at most.</summary>
+    private static readonly TimeSpan StateEvery = TimeSpan.FromMilliseconds(100);
+
+    /// <summary>A page that takes no bytes for so long is dropped; it connects again by itself.</summary>
+    private static readonly TimeSpan SendTime = TimeSpan.FromSeconds(5);
+
+    /// <summary>So many quiet turns of <see cref="StateEvery"/> and the state is sent again: a page must know that it is not late.</summary>
+    private const int QuietTurnsMax = 5;
+
+    private const int SocketsMax = 32;
+    private const int MessageBytesMax = 256;
+    private const int BatchBlocksMax = 64;
+
+    private int _sockets;
+
+    internal async Task RunAsync(HttpContext context)
+    {
+        if (!context.WebSockets.IsWebSocketRequest || !DashboardAccess.IsOwnOrigin(context.Request))
+        {
+            await MotionEndpoints.AnswerAsync(context, StatusCodes.Status403Forbidden,
+                CommandResult.Refused("This is the dashboard's own socket.")).ConfigureAwait(false);
+            return;
+        }
+
+        try
+        {
+            if (Interlocked.Increment(ref _sockets) > SocketsMax)
+            {
+                await MotionEndpoints.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable,
+                    CommandResult.Refused($"{SocketsMax} pages look at this rig already. Close one.")).ConfigureAwait(false);
+                return;
+            }
+
+            using WebSocket socket = await context.WebSockets.AcceptWebSocketAsync().ConfigureAwait(false);
+            using var session = new Session(socket, rig, data, time, access.HasToken(context));
+            await session.RunAsync(Ending(context)).ConfigureAwait(false);
+        }
+        finally
+        {
+            Interlocked.Decrement(ref _sockets);
+        }
+    }
+
+    private static CancellationToken Ending(HttpContext context) =>
+        context.RequestServices.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
+
+    private sealed class Session(WebSocket socket, IDashboardRig rig, IDashboardData data, TimeProvider time, bool mayMove) : IDisposable
+    {
+        private readonly SemaphoreSlim _sending = new(1, 1);
+
+        public void Dispose() => _sending.Dispose();
+
+        internal async Task RunAsync(CancellationToken stopping)
+        {
+            using var ended = CancellationTokenSource.CreateLinkedTokenSource(stopping);
+            Task[] ways = [SendLiveAsync(ended.Token), SendStateAsync(ended.Token), ReceiveAsync(ended.Token)];
+            try
+            {
+                await Task.WhenAny(ways).ConfigureAwait(false);
+            }
+            finally
+            {
+                await ended.CancelAsync().ConfigureAwait(false);
+                try
+                {
+                    await Task.WhenAll(ways).ConfigureAwait(false);
+                }
+                catch (Exception e) when (e is OperationCanceledException or WebSocketException or IOException or JsonException or ObjectDisposedException)
+                {
+                    // A page that went away; it comes back by itself.
+                }
+
+                socket.Abort();
+            }
+        }
+
+        private async Task SendLiveAsync(CancellationToken ended)
+        {
+            using IDashboardLive live = rig.SubscribeLive();
+            byte[] bytes = new byte[16 * 1024];
+            while (await live.Blocks.WaitToReadAsync(ended).ConfigureAwait(false))
+            {
+                int length = 0;
+                for (int i = 0; i < BatchBlocksMax && live.Blocks.TryRead(out LiveBlock? block); i++)
+                {
+                    int needed = length + LiveFrame.Length(block);
+                    if (needed > bytes.Length) Array.Resize(ref bytes, Math.Max(needed, bytes.Length * 2));
+                    length += LiveFrame.Write(block, bytes.AsSpan(length));
+                }
+
+                await SendAsync(bytes.AsMemory(0, length), WebSocketMessageType.Binary, ended).ConfigureAwait(false);
+            }
+        }
+
+        private async Task SendStateAsync(CancellationToken ended)
+        {
+            await SendTextAsync(DashboardJson.Write(HelloView.From(data, mayMove)), ended).ConfigureAwait(false);
+            using var timer = new PeriodicTimer(StateEvery, time);
+            RigSnapshot? sent = null;
+            IReadOnlyList<SpecimenProgress>? queue = null;
+            long version = long.MinValue;
+            int quiet = 0;
+            do
+            {
+                if (data.Version != version)
+                {
+                    version = data.Version;
+                    queue = null;
+                    await SendTextAsync(DashboardJson.Write(StudyMessage.From(data)), ended).ConfigureAwait(false);
+                }
+
+                RigSnapshot now = rig.Snapshot;
+                if (now.Sequence is { } sequence && !ReferenceEquals(sequence.Specimens, queue))
+                {
+                    queue = sequence.Specimens;
+                    await SendTextAsync(DashboardJson.Write(QueueView.From(sequence, data.Study())), ended).ConfigureAwait(false);
+                }
+
+                if (ReferenceEquals(now, sent) && ++quiet < QuietTurnsMax) continue;
+                quiet = 0;
+                sent = now;
+                await SendTextAsync(DashboardJson.Write(StateView.From(now, time.GetUtcNow())), ended).ConfigureAwait(false);
+            }
+            while (await timer.WaitForNextTickAsync(ended).ConfigureAwait(false));
+        }
+
+        private async Task ReceiveAsync(CancellationToken ended)
+        {
+            byte[] bytes = new byte[MessageBytesMax];
+            bool jogging = false;
+            try
+            {
+                while (true)
+                {
+                    ValueWebSocketReceiveResult received = await socket.ReceiveAsync(bytes.AsMemory(), ended).ConfigureAwait(false);
+                    if (received.MessageType != WebSocketMessageType.Text || !received.EndOfMessage) return;
+                    var jog = (JogMessage?)JsonSerializer.Deserialize(bytes.AsSpan(0, received.Count), typeof(JogMessage), DashboardJson.Camel);
+                    if (jog is null || !double.IsFinite(jog.JogMillimetresPerSecond)) return;
+                    CommandResult result = await JogAsync(jog.JogMillimetresPerSecond).ConfigureAwait(false);
+                    jogging = result.Done && jog.JogMillimetresPerSecond != 0;
+                    if (!result.Done)
+                    {
+                        await SendTextAsync(DashboardJson.Write(new AnswerView("jog", false, result.Message)), ended).ConfigureAwait(false);
+                    }
+                }
+            }
+            finally
+            {
+                // Whatever ended the socket, the hand is off the button.
+                if (jogging) await rig.JogAsync(0).ConfigureAwait(false);
+            }
+        }
+
+        private Task<CommandResult> JogAsync(double speed) => speed == 0 || mayMove
+            ? rig.JogAsync(speed)
+            : Task.FromResult(CommandResult.Refused("This page may look and stop, not move. Open the address that the daemon printed at its start."));
+
+        private Task SendTextAsync(byte[] bytes, CancellationToken ended) => SendAsync(bytes, WebSocketMessageType.Text, ended);
+
+        private async Task SendAsync(ReadOnlyMemory<byte> bytes, WebSocketMessageType type, CancellationToken ended)
+        {
+            await _sending.WaitAsync(ended).ConfigureAwait(false);
+            try
+            {
+                using var late = new CancellationTokenSource(SendTime, time);
+                using var either = CancellationTokenSource.CreateLinkedTokenSource(late.Token, ended);
+                await socket.SendAsync(bytes, type, endOfMessage: true, either.Token).ConfigureAwait(false);
+            }
+            finally
+            {
+                _sending.Release();
+            }
+        }
+    }
+}

@@ -1,0 +1,107 @@
+using System.Text.Json;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>The page's commands. All of them want the token, this machine's name and this page's origin; stopping is elsewhere.</summary>
+internal static class MotionEndpoints
+{
+    /// <summary>No request of the page's is greater.</summary>
+    private const int RequestBytesMax = 4096;
+
+    internal static void MapMotion(this IEndpointRouteBuilder routes)
+    {
+        routes.Command("start", StartAsync);
+        routes.Command("resume", (c, _) => c.Rig.ResumeAsync());
+        routes.Command("skip", (c, _) => c.Rig.SkipAsync());
+        routes.Command("retry", (c, _) => c.Rig.RetryAsync());
+        routes.Command("finish", (c, _) => c.Rig.FinishAsync());
+        routes.Command("confirm", (c, _) => c.Rig.ConfirmPullAsync());
+        routes.Command("zero", (c, _) => c.Rig.TakeZeroAsync());
+        routes.Command("clear-faults", (c, _) => c.Rig.ClearFaultsAsync());
+        routes.Command("home", (c, _) => c.Rig.HomeAsync());
+        routes.Command("grip-separation", (c, request) => request.GripSeparationMillimetres is { } mm && double.IsFinite(mm)
+            ? c.Rig.MoveToGripSeparationAsync(mm)
+            : Task.FromResult(CommandResult.Refused("Say the distance between the grips in mm.")));
+        routes.Command("hand-motion", AcknowledgeHandMotionAsync);
+    }
+
+    private static Task<CommandResult> StartAsync(CommandContext context, PageRequest request)
+    {
+        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused("Read and acknowledge the cautions first."));
+        if (context.Data.NextPlan() is not { } plan) return Task.FromResult(CommandResult.Refused("No specimen is left to be pulled."));
+        SequencePlan accepted = plan with { AcceptBeyondCalibration = request.AcceptBeyondCalibration };
+        CommandResult acknowledged = context.Rig.AcknowledgeCautions(accepted.SequenceId);
+        return acknowledged.Done ? context.Rig.StartSequenceAsync(accepted) : Task.FromResult(acknowledged);
+    }
+
+    private static Task<CommandResult> AcknowledgeHandMotionAsync(CommandContext context, PageRequest request)
+    {
+        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused("Read and acknowledge the cautions first."));
+        CommandResult acknowledged = context.Rig.AcknowledgeCautions(Cautions.HandMotionScope);
+        if (acknowledged.Done && request.AcceptBeyondCalibration) context.Rig.AcceptHandMotionBeyondCalibration();
+        return Task.FromResult(acknowledged);
+    }
+
+    private static void Command(
+        this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<CommandResult>> run)
+    {
+        routes.MapPost("/api/" + name, async context =>
+        {
+            var access = context.RequestServices.GetRequiredService<DashboardAccess>();
+            if (access.ReasonAgainst(context) is { } reason)
+            {
+                await AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason)).ConfigureAwait(false);
+                return;
+            }
+
+            if (await ReadAsync(context).ConfigureAwait(false) is not { } request)
+            {
+                await AnswerAsync(context, StatusCodes.Status400BadRequest, CommandResult.Refused("The request is not the JSON that was expected.")).ConfigureAwait(false);
+                return;
+            }
+
+            var command = new CommandContext(
+                context.RequestServices.GetRequiredService<IDashboardRig>(), context.RequestServices.GetRequiredService<IDashboardData>());
+            CommandResult result = await run(command, request).ConfigureAwait(false);
+            await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
+        });
+    }
+
+    internal static async Task<PageRequest?> ReadAsync(HttpContext context)
+    {
+        byte[] body = new byte[RequestBytesMax];
+        int length = 0;
+        while (length < body.Length)
+        {
+            int read = await context.Request.Body.ReadAsync(body.AsMemory(length), context.RequestAborted).ConfigureAwait(false);
+            if (read == 0) break;
+            length += read;
+        }
+
+        if (length == 0) return new PageRequest();
+        if (length == body.Length) return null;
+        try
+        {
+            return (PageRequest?)JsonSerializer.Deserialize(body.AsSpan(0, length), typeof(PageRequest), DashboardJson.Camel);
+        }
+        catch (JsonException)
+        {
+            return null;
+        }
+    }
+
+    internal static async Task AnswerAsync(HttpContext context, int status, CommandResult result)
+    {
+        byte[] bytes = DashboardJson.Write(result);
+        context.Response.StatusCode = status;
+        context.Response.ContentType = "application/json";
+        context.Response.Headers.CacheControl = "no-store";
+        PageFiles.AddSafeHeaders(context.Response);
+        await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
+    }
+
+    private readonly record struct CommandContext(IDashboardRig Rig, IDashboardData Data);
+}

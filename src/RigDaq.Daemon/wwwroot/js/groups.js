@@ -1,0 +1,56 @@
+// The groups' running means with their intervals, on one scale, beside the figures.
+import { element, fixed, NONE } from './text.js';
+
+const SVG = 'http://www.w3.org/2000/svg';
+const TICKS_WANTED = 5;
+const $ = id => document.getElementById(id);
+
+export function showGroups(study) {
+  const groups = study.groups, values = groups.flatMap(g => [g.meanMegapascals, g.lowMegapascals, g.highMegapascals]).filter(Number.isFinite);
+  const scale = values.length > 0 ? niceRange(Math.min(...values), Math.max(...values)) : null;
+  $('plot-scale').replaceChildren(...(scale ? [element('span', '', fixed(scale.low, scale.decimals)), element('span', '', 'MPa'), element('span', '', fixed(scale.high, scale.decimals))] : ['MPa']));
+  $('groups').tBodies[0].replaceChildren(...groups.map(g => row(g, scale)));
+  const hasRuns = study.id !== null && groups.some(g => g.count > 0);
+  $('study-links').hidden = !hasRuns;
+  if (!hasRuns) return;
+  $('report-link').href = `/report/${encodeURIComponent(study.id)}`;
+  $('picture-link').href = `/picture/${encodeURIComponent(study.id)}`;
+}
+
+function row(group, scale) {
+  const tr = element('tr'), name = element('th', '', group.label);
+  name.scope = 'row';
+  const runs = `${group.count} of ${group.planned}${group.voided > 0 ? `, ${group.voided} voided` : ''}`;
+  const mean = fixed(group.meanMegapascals, 1) + (group.extrapolated && group.meanMegapascals !== null ? ', extrapolated' : '');
+  const interval = group.lowMegapascals === null ? NONE : `${fixed(group.lowMegapascals, 1)} to ${fixed(group.highMegapascals, 1)}`;
+  const plot = element('td', 'plot');
+  if (scale !== null) plot.append(picture(group, scale));
+  tr.append(name, element('td', 'number', runs), element('td', 'number', mean), element('td', 'number', interval), plot);
+  return tr;
+}
+
+function picture(group, scale) {
+  const svg = document.createElementNS(SVG, 'svg'), at = value => `${(100 * (value - scale.low) / (scale.high - scale.low)).toFixed(2)}%`;
+  svg.setAttribute('aria-hidden', 'true'); // The figures stand in the same row.
+  const line = (className, from, to, top, foot) => {
+    const made = document.createElementNS(SVG, 'line');
+    made.setAttribute('class', className);
+    for (const [name, value] of [['x1', from], ['x2', to], ['y1', top], ['y2', foot]]) made.setAttribute(name, value);
+    svg.append(made);
+  };
+  for (let i = 0; i <= scale.ticks; i++) line('grid', `${100 * i / scale.ticks}%`, `${100 * i / scale.ticks}%`, '0', '100%');
+  if (group.lowMegapascals !== null) line('whisker', at(group.lowMegapascals), at(group.highMegapascals), '50%', '50%');
+  if (group.meanMegapascals !== null) {
+    const dot = document.createElementNS(SVG, 'circle');
+    dot.setAttribute('class', 'mean');
+    for (const [name, value] of [['cx', at(group.meanMegapascals)], ['cy', '50%'], ['r', '6']]) dot.setAttribute(name, value);
+    svg.append(dot);
+  }
+  return svg;
+}
+
+function niceRange(low, high) {
+  const raw = Math.max(high - low, Math.abs(high) * 0.02, 1e-6) / TICKS_WANTED, power = 10 ** Math.floor(Math.log10(raw));
+  const step = [1, 2, 5, 10].find(n => n * power >= raw) * power, from = Math.floor(low / step), to = Math.max(from + 1, Math.ceil(high / step));
+  return { low: from * step, high: to * step, ticks: to - from, decimals: step >= 1 ? 0 : 2 };
+}

@@ -1,0 +1,134 @@
+// Joins the parts: what the daemon says goes to each, and nothing here decides about motion.
+import { enter } from './api.js';
+import { Cautions } from './cautions.js';
+import { showGroups } from './groups.js';
+import { Hand } from './hand.js';
+import { Link } from './link.js';
+import { Sequence } from './sequence.js';
+import { Sound } from './sound.js';
+import { NONE, element, fixed, force, withUnit } from './text.js';
+import { Trace } from './trace.js';
+
+const $ = id => document.getElementById(id);
+const LATE = 'What stands here is old: the daemon has not been heard for more than a second.';
+const MOVING = ['taking up slack', 'pulling', 'returning'];
+
+const trace = new Trace($('trace'));
+const sound = new Sound($('sound'));
+const cautions = new Cautions();
+const sequence = new Sequence(cautions);
+const banners = new Map();
+let hello = null, before = null, key = null, labelled = 0;
+
+key = await enter();
+const link = new Link({ message: receive, block: block => trace.add(block), late: setLate });
+const hand = new Hand(link, cautions);
+addEventListener('hashchange', async () => { const result = await enter(); if (result) { key = result; link.again(); } });
+for (const span of document.querySelectorAll('input[name="span"]')) span.addEventListener('change', () => { trace.span = Number(span.value); });
+
+function receive(message) {
+  switch (message.type) {
+    case 'hello': greet(message); break;
+    case 'study': sequence.study(message); cautions.study(message); showGroups(message); showFacts(message.facts); break;
+    case 'queue': sequence.queue(message); break;
+    case 'answer': hand.refused(message.message); break;
+    case 'state': render(message); break;
+  }
+}
+
+function greet(message) {
+  hello = message;
+  $('rig-name').textContent = message.rigName;
+  document.title = `${message.rigName} · RigDaq`;
+  cautions.hello(message);
+  const refused = key !== null && !key.done ? key.message : null;
+  banner('key', message.mayMove ? null : refused ?? 'This page may look and stop. To move, open the address that the daemon printed at its start.', false);
+}
+
+function render(state) {
+  const stage = showStage(state);
+  showForce(state);
+  chip('chip-link', state.link === 'up' ? 'good' : 'bad', 'Link', state.link === 'up' ? `${state.device?.name ?? 'up'}, ${fixed(state.sampleRateHertz, 0)} samples/s` : 'down');
+  chip('chip-guard', state.guardClosed ? 'good' : 'warn', 'Guard', state.guardClosed ? 'closed' : 'open', state.guardClosed !== null);
+  chip('chip-emergency', state.emergencyStopReleased ? 'good' : 'bad', 'Emergency stop', state.emergencyStopReleased ? 'released' : 'pressed', state.emergencyStopReleased !== null);
+  $('chip-virtual').hidden = state.device?.simulated !== true;
+  banner('faults', state.faults.length > 0 ? `The device has stopped itself: ${state.faults.join(' ')}` : null, true);
+  banner('calibration', state.link === 'up' && state.calibration === null ? 'No calibration is in force: the picture shows counts.' : null, false);
+  cautions.render(state);
+  sequence.render(state, hello?.mayMove === true);
+  hand.render(state);
+  const isNew = sequence.result(state.lastRun);
+  if (before !== null) announce(before, state, stage, isNew);
+  before = state;
+}
+
+function showStage(state) {
+  const stage = state.link !== 'up' ? 'lost' : state.sequence?.stage ?? '';
+  const motion = state.motion === 'still' ? 'Nothing moves.' : `The crosshead is ${state.motion}.`;
+  const announced = state.sequence?.announcedSeconds;
+  $('stage-band').dataset.stage = stage;
+  setText('stage', stage === 'lost' ? 'Link lost' : stage || 'No sequence');
+  setText('reason', stage === 'lost' ? state.linkMessage
+    : announced > 0 ? `The pull begins in ${fixed(announced, 0)} s. Keep hands out.`
+      : state.sequence?.reason || (MOVING.includes(stage) ? '' : motion));
+  return stage;
+}
+
+function showForce(state) {
+  const isCounts = state.forceNewtons === null && state.counts !== null;
+  $('force').textContent = isCounts ? fixed(state.counts, 0) : force(state.forceNewtons);
+  $('force-unit').textContent = isCounts ? 'counts' : 'N';
+  const running = state.sequence?.runningMaximumNewtons ?? null;
+  setText('peak-name', running !== null ? 'Peak of this pull' : 'Peak of the last pull');
+  setText('peak', withUnit(force(running ?? state.lastRun?.peakForceNewtons), 'N'));
+  $('specimen').textContent = state.sequence?.specimenId ?? NONE;
+  if (performance.now() - labelled > 2000) {
+    labelled = performance.now();
+    $('trace').setAttribute('aria-label', `Force against time, the last ${trace.seconds} seconds; now ${$('force').textContent} ${$('force-unit').textContent}`);
+  }
+}
+
+function announce(was, is, stage, isNewRun) {
+  const old = was.sequence?.stage;
+  if (stage === 'taking up slack' && old !== stage) trace.forgetPeak();
+  const parted = isNewRun && (is.lastRun.ending === 'broken' || is.lastRun.ending === 'partly broken');
+  if (parted) sound.broke();
+  if (stage === 'held' && old !== 'held') sound.held();
+  const seconds = Math.ceil(is.sequence?.announcedSeconds ?? 0);
+  if (seconds > 0 && seconds !== Math.ceil(was.sequence?.announcedSeconds ?? 0)) sound.tick();
+}
+
+function setLate(isLate) {
+  document.body.classList.toggle('is-late', isLate);
+  if (isLate) hand.release();
+  banner('late', isLate ? LATE : null, true);
+}
+
+function chip(id, className, name, value, visible = true) {
+  const chip = $(id), text = `${name}: ${value}`;
+  chip.hidden = !visible;
+  if (chip.dataset.text === text) return;
+  chip.dataset.text = text;
+  chip.className = `chip ${className}`;
+  chip.replaceChildren(`${name}: `, element('b', '', value));
+}
+
+function banner(name, text, bad) {
+  if (banners.get(name) === text) return;
+  banners.set(name, text);
+  document.getElementById(`banner-${name}`)?.remove();
+  if (!text) return;
+  const made = element('p', bad ? 'banner bad' : 'banner', text);
+  made.id = `banner-${name}`;
+  $('banners').append(made);
+}
+
+function showFacts(facts) {
+  $('facts').replaceChildren(...facts.map(fact => {
+    const made = element('div');
+    made.append(element('dt', '', fact.label), element('dd', '', fact.value));
+    return made;
+  }));
+}
+
+function setText(id, text) { if ($(id).textContent !== text) $(id).textContent = text; }

@@ -1,0 +1,94 @@
+// The sequence: what stands next, what a person may do now, the queue and the last result.
+import { send, say } from './api.js';
+import { NONE, element, fixed, force, plusMinus, withUnit } from './text.js';
+
+const QUEUE_BEFORE = 4;
+const QUEUE_SHOWN = 60;
+const $ = id => document.getElementById(id);
+
+export class Sequence {
+  #cautions; #study = null; #runId = null; #queueKey = '';
+
+  constructor(cautions) {
+    this.#cautions = cautions;
+    for (const command of ['confirm', 'resume', 'retry', 'skip', 'finish']) {
+      $(command).addEventListener('click', async () => say($('answer'), await send(command)));
+    }
+  }
+
+  study(message) {
+    this.#study = message;
+    $('study-name').textContent = message.id === null ? 'No study yet.' : `${message.name}: ${message.specimensLeft} specimens left`;
+  }
+
+  render(state, mayMove) {
+    const sequence = state.sequence, stage = sequence?.stage ?? null;
+    const running = sequence !== null && stage !== 'finished';
+    const held = stage === 'held';
+    this.#show('start', !running && this.#study?.plan != null && !this.#cautions.isOpen, mayMove);
+    this.#show('confirm', sequence?.needsConfirmation === true, mayMove);
+    this.#show('resume', held, mayMove);
+    this.#show('retry', held, mayMove);
+    this.#show('skip', held || stage === 'waiting for specimen', mayMove);
+    this.#show('finish', running, mayMove);
+    $('progress-box').hidden = sequence === null;
+    if (sequence === null) return;
+    $('progress').max = Math.max(1, sequence.total);
+    $('progress').value = sequence.pulled + sequence.skipped;
+    $('count-broken').textContent = sequence.broken;
+    $('count-pulled').textContent = sequence.pulled;
+    $('count-total').textContent = sequence.total;
+    $('count-skipped').textContent = sequence.skipped > 0 ? `, ${sequence.skipped} skipped` : '';
+  }
+
+  result(run) {
+    if (run === null || run.runId === this.#runId) return false;
+    this.#runId = run.runId;
+    const box = $('result'), rows = element('dl');
+    const row = (name, value) => rows.append(element('dt', '', name), element('dd', '', value));
+    const [value, spread] = plusMinus(run.strengthMegapascals, run.expandedUncertaintyMegapascals);
+    const strength = element('p', 'strength', value === NONE ? 'No strength' : value);
+    if (value !== NONE) strength.append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202fMPa${run.extrapolated ? ', extrapolated' : ''}`));
+    row('Specimen', run.specimenId);
+    row('Ending', run.reason ? `${run.ending}: ${run.reason}` : run.ending);
+    row('Peak force', withUnit(force(run.peakForceNewtons), 'N'));
+    row('Force at break', withUnit(force(run.breakForceNewtons), 'N'));
+    row('Section', run.areaSquareMillimetres === null ? NONE : `${withUnit(fixed(run.areaSquareMillimetres, 2), 'mm²')}, ${run.sectionBasis}`);
+    box.replaceChildren(strength, rows);
+    if (spread !== null) box.append(element('p', 'soft', '± is the expanded uncertainty (k = 2), the calibration’s share included.'));
+    if (run.warnings.length > 0) {
+      const list = element('ul');
+      list.append(...run.warnings.map(text => element('li', '', text)));
+      box.append(list);
+    }
+    box.classList.remove('flash');
+    void box.offsetWidth; // Starts the flash anew.
+    box.classList.add('flash');
+    return true;
+  }
+
+  queue(message) {
+    const items = message.specimens, now = Math.max(0, items.findIndex(item => item.state === 'now' || item.state === 'waiting'));
+    const from = Math.max(0, Math.min(now - QUEUE_BEFORE, items.length - QUEUE_SHOWN)), shown = items.slice(from, from + QUEUE_SHOWN);
+    const key = JSON.stringify([message.sequenceId, from, shown]);
+    if (key === this.#queueKey) return;
+    this.#queueKey = key;
+    const rows = shown.map(item => {
+      const row = element('li', item.state === 'now' ? 'now' : '');
+      if (item.state === 'now') row.setAttribute('aria-current', 'true');
+      row.append(element('span', '', item.id), element('span', 'soft', item.group), element('span', '', item.ending ?? item.state));
+      return row;
+    });
+    if (from > 0) rows.unshift(element('li', 'more soft', `${from} before these`));
+    const after = items.length - from - shown.length;
+    if (after > 0) rows.push(element('li', 'more soft', `${after} after these`));
+    $('queue').replaceChildren(...rows);
+  }
+
+  #show(id, visible, mayMove) {
+    const button = $(id);
+    if (button.hidden && visible && id === 'confirm') button.focus({ preventScroll: true });
+    button.hidden = !visible;
+    button.disabled = !mayMove;
+  }
+}

@@ -1,0 +1,69 @@
+using System.Text;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Dashboard;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.EndToEnd.Tests.Dashboard;
+
+/// <summary>A study of the demo's scenario with invented figures.</summary>
+internal sealed class FakeData : IDashboardData
+{
+    private static readonly (GroupKey Key, int Count, double? Mean, double? Half)[] Figures =
+    [
+        (new("Alder", "fan off", 205m), 4, 47.9, 1.6), (new("Alder", "fan off", 220m), 3, 51.2, 2.2), (new("Alder", "fan on", 205m), 4, 38.4, 1.9),
+        (new("Alder", "fan on", 220m), 3, 42.7, 1.1), (new("Birch", "fan off", 205m), 1, 33.1, null), (new("Birch", "fan off", 220m), 0, null, null),
+    ];
+
+    public string RigName => "bench-1";
+
+    public long Version { get; set; }
+
+    public static IReadOnlyList<string> Specimens { get; } = [.. Figures.SelectMany((_, g) => Enumerable.Range(1, 6).Select(i => $"P{g + 1}-{i:00}"))];
+
+    public StudyView? Study() => new("alder-birch", "Alder and Birch", "nozzle temperature", "°C", Specimens.Count - 4,
+        [.. Figures.Select(f => new GroupView(f.Key, 6, f.Count, f.Count > 3 ? 1 : 0, f.Mean, f.Mean - f.Half, f.Mean + f.Half))],
+        Specimens.Select((id, i) => (id, Figures[i / 6].Key)).ToDictionary(p => p.id, p => p.Key));
+
+    public SequencePlan? NextPlan() => new() { SequenceId = "sequence-1", StudyId = "alder-birch", SpecimenIds = Specimens };
+
+    public IReadOnlyList<DashboardFact> Facts() =>
+        [new("MQTT", "127.0.0.1:1883, nothing waits"), new("Data", "/home/kestrel/.local/share/rigdaq")];
+
+    public Task<byte[]?> ReportHtmlAsync(string studyId, CancellationToken cancellation) =>
+        Task.FromResult<byte[]?>(studyId == "alder-birch" ? Encoding.UTF8.GetBytes("<!doctype html><title>Report</title><h1>Report</h1>") : null);
+
+    public Task<byte[]?> PictureSvgAsync(string studyId, CancellationToken cancellation) => Task.FromResult<byte[]?>(null);
+
+    public static SequenceSnapshot Sequence(SequencePlan plan, SequenceStage stage, int done) => new()
+    {
+        Plan = plan,
+        Stage = stage,
+        Reason = stage == SequenceStage.WaitingForSpecimen ? $"Put specimen {plan.SpecimenIds[done]} into the grips, then close the guard." : "",
+        SpecimenId = plan.SpecimenIds[done],
+        Specimens = [.. plan.SpecimenIds.Select((id, i) => i < done
+            ? new SpecimenProgress(id, SpecimenState.Pulled, i == 2 ? PullEnding.SlippedOut : PullEnding.Broken, $"run-{i}")
+            : new SpecimenProgress(id, i == done ? SpecimenState.Current : SpecimenState.Waiting, null, null))],
+    };
+
+    public static Run Run(string specimen, PullEnding ending = PullEnding.Broken) => new()
+    {
+        Head = new PullHead
+        {
+            RunId = "run-" + specimen, StudyId = "alder-birch", SpecimenId = specimen, SequenceId = "sequence-1", CalibrationId = "c",
+            StartedAt = DateTimeOffset.UnixEpoch, Settings = new PullSettings(), Device = new("00a1b2c3d4e5f607", "bench rig", 3, true),
+            ZeroCounts = 0, NoiseCounts = 1, IntervalSeconds = 0.002,
+        },
+        Ending = ending,
+        EndedAt = DateTimeOffset.UnixEpoch,
+        RevisedAt = DateTimeOffset.UnixEpoch,
+        Reading = new TraceReading { Ending = ending, PeakForceNewtons = 612.4, BreakForceNewtons = 601.9 },
+        Strength = new StrengthResult
+        {
+            Megapascals = 51.03, StandardUncertaintyMegapascals = 0.34, RelativeComparisonUncertaintyMegapascals = 0.28, AreaSquareMillimetres = 12,
+            AreaStandardUncertaintySquareMillimetres = 0.06, SectionBasis = "each specimen's own",
+        },
+        Warnings = ["One load drop of 4.1 N before the peak."],
+    };
+}

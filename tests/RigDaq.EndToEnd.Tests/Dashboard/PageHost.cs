@@ -1,0 +1,55 @@
+using System.Net;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
+using RigDaq.Daemon.Dashboard;
+
+namespace RigDaq.EndToEnd.Tests.Dashboard;
+
+/// <summary>The dashboard in a host of its own, on a free port of loopback.</summary>
+internal sealed class PageHost : IAsyncDisposable
+{
+    private readonly WebApplication _app;
+
+    private PageHost(WebApplication app, FakeRig rig, FakeData data)
+    {
+        _app = app;
+        Rig = rig;
+        Data = data;
+        Url = new Uri(app.Urls.Single());
+    }
+
+    public FakeRig Rig { get; }
+
+    public FakeData Data { get; }
+
+    /// <summary>The address without the key.</summary>
+    public Uri Url { get; }
+
+    /// <summary>The address that the daemon prints.</summary>
+    public Uri KeyedUrl => _app.Services.GetRequiredService<DashboardAccess>().StartAddress(Url.Port);
+
+    public static async Task<PageHost> StartAsync(FakeRig? rig = null, int port = 0)
+    {
+        rig ??= new FakeRig();
+        var data = new FakeData();
+        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder();
+        builder.Logging.ClearProviders();
+        builder.Services.AddSingleton<IDashboardRig>(rig);
+        builder.Services.AddSingleton<IDashboardData>(data);
+        builder.Services.AddDashboard();
+        builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, port));
+        WebApplication app = builder.Build();
+        app.MapDashboard();
+        await app.StartAsync(TestContext.Current.CancellationToken);
+        return new PageHost(app, rig, data);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _app.StopAsync(CancellationToken.None);
+        await _app.DisposeAsync();
+        await Rig.DisposeAsync();
+    }
+}

@@ -1,0 +1,33 @@
+using Microsoft.Playwright;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.EndToEnd.Tests.Dashboard;
+
+/// <summary>Pictures for a person to look at; made only where RIGDAQ_PICTURES names a folder.</summary>
+public sealed class ScreenshotTest(Browser browser) : IClassFixture<Browser>
+{
+    [Theory]
+    [InlineData("desk-light", 1440, 900, ColorScheme.Light, SequenceStage.Pulling)]
+    [InlineData("desk-dark", 1440, 900, ColorScheme.Dark, SequenceStage.Held)]
+    [InlineData("wall-light", 3840, 2160, ColorScheme.Light, SequenceStage.Pulling)]
+    [InlineData("phone-light", 360, 740, ColorScheme.Light, SequenceStage.WaitingForSpecimen)]
+    [InlineData("phone-dark", 390, 844, ColorScheme.Dark, SequenceStage.Pulling)]
+    [InlineData("cautions", 1440, 900, ColorScheme.Light, SequenceStage.Finished)]
+    public async Task A_picture_of_the_page(string name, int width, int height, ColorScheme scheme, SequenceStage stage)
+    {
+        string? folder = Environment.GetEnvironmentVariable("RIGDAQ_PICTURES");
+        Assert.SkipWhen(string.IsNullOrEmpty(folder), "RIGDAQ_PICTURES names no folder.");
+        await using PageHost host = await PageHost.StartAsync();
+        host.Rig.Set(s => s with { Sequence = FakeData.Sequence(host.Data.NextPlan()!, stage, done: 4), LastRun = FakeData.Run("P1-04") });
+        IPage page = await browser.OpenAsync(host.KeyedUrl, width, height, scheme);
+        host.Rig.Load();
+        await page.WaitForTimeoutAsync(3000); // A pull takes its time.
+        host.Rig.Break();
+        await page.WaitForTimeoutAsync(700);
+        host.Rig.Load();
+        await page.WaitForTimeoutAsync(1500);
+        if (name == "cautions") await page.Locator("#start").ClickAsync();
+        await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder!, name + ".png") });
+        await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder!, name + "-whole.png"), FullPage = true });
+    }
+}
