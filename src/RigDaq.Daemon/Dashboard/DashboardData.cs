@@ -1,0 +1,151 @@
+using System.Globalization;
+using System.Reflection;
+using System.Text;
+using RigDaq.Archive;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Configuration;
+using RigDaq.Reports.Html;
+using RigDaq.Reports.Model;
+using RigDaq.Reports.Pictures;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>
+/// What the dashboard shows of the archive: the newest study, its groups' running figures, what is left to be pulled. Looked up
+/// at most once a second, however many pages look.
+/// </summary>
+internal sealed class DashboardData(RigArchive archive, DaemonOptions options, TimeProvider time) : IDashboardData
+{
+    /// <summary>How old what is shown may be; a run that was just stored is on the page within this time.</summary>
+    private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(1);
+
+    private readonly Lock _lock = new();
+    private Found _found = new(null, [], 0, "");
+    private long _version;
+    private long? _lookedAt;
+
+    /// <inheritdoc/>
+    public string RigName => options.Name;
+
+    /// <inheritdoc/>
+    public long Version
+    {
+        get
+        {
+            Look();
+            lock (_lock) return _version;
+        }
+    }
+
+    /// <inheritdoc/>
+    public StudyView? Study()
+    {
+        Found found = Look();
+        return found.Study is { } study ? ViewOf(study, found.Runs) : null;
+    }
+
+    /// <inheritdoc/>
+    public SequencePlan? NextPlan()
+    {
+        Found found = Look();
+        if (found.Study is not { } study || Left(study, found.Runs) is not { Count: > 0 } left) return null;
+        return new SequencePlan
+        {
+            SequenceId = Guid.CreateVersion7(time.GetUtcNow()).ToString(),
+            StudyId = study.Id,
+            SpecimenIds = [.. left.Take(SequencePlan.SpecimensMax)],
+            Settings = options.Pull,
+            AnnouncedDelay = TimeSpan.FromSeconds(options.Sequence.AnnouncedDelaySeconds),
+        };
+    }
+
+    /// <inheritdoc/>
+    public IReadOnlyList<DashboardFact> Facts()
+    {
+        int waiting = Look().Waiting;
+        string broker = options.Mqtt.Broker switch
+        {
+            "off" => "off",
+            "external" => string.Create(CultureInfo.InvariantCulture, $"{options.Mqtt.Host}:{options.Mqtt.Port}"),
+            _ => "in this process",
+        };
+        string queue = waiting == 0 ? "every result was taken" : string.Create(CultureInfo.InvariantCulture, $"{waiting} results wait for a listener");
+        return
+        [
+            new("MQTT", options.Mqtt.Broker == "off" ? broker : $"{broker}, {queue}"),
+            new("Data", options.DataFolder),
+            new("Version", typeof(DashboardData).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? ""),
+        ];
+    }
+
+    /// <inheritdoc/>
+    public Task<byte[]?> ReportHtmlAsync(string studyId, CancellationToken cancellation) =>
+        Task.Run(() => Model(studyId) is { } model ? Encoding.UTF8.GetBytes(StudyReportHtml.Render(model)) : null, cancellation);
+
+    /// <inheritdoc/>
+    public Task<byte[]?> PictureSvgAsync(string studyId, CancellationToken cancellation) =>
+        Task.Run(() => Model(studyId) is { } model && StudyPictures.Of(model) is [{ } picture, ..]
+            ? Encoding.UTF8.GetBytes(picture.ToSvg(PictureStyle.Page)) : null, cancellation);
+
+    /// <summary>Specimens without a run that settled them, in the order of breaking.</summary>
+    internal static IReadOnlyList<string> Left(Study study, IReadOnlyList<Run> runs)
+    {
+        HashSet<string> settled = [.. runs.Where(Settles).Select(run => run.Head.SpecimenId)];
+        return [.. study.Specimens.Where(s => !settled.Contains(s.Id)).OrderBy(s => s.Order).Select(s => s.Id)];
+    }
+
+    /// <summary>After these endings the piece is no longer what it was; after the others it can be pulled as it is.</summary>
+    private static bool Settles(Run run) => run.Ending is PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut
+        or PullEnding.Unbroken or PullEnding.Overload;
+
+    private static StudyView ViewOf(Study study, IReadOnlyList<Run> runs)
+    {
+        StudyAnswer answer = StudyComparison.Of(study, runs);
+        Dictionary<string, GroupKey> groupOfPrint = study.Prints.DistinctBy(p => p.Id).ToDictionary(p => p.Id, p => p.Group);
+        return new StudyView(study.Id, study.Name, study.SettingName, study.SettingUnit, Left(study, runs).Count,
+            [.. answer.Counts.Select(counts => ViewOf(counts, answer))],
+            study.Specimens.Where(s => groupOfPrint.ContainsKey(s.PrintId)).DistinctBy(s => s.Id).ToDictionary(s => s.Id, s => groupOfPrint[s.PrintId]));
+    }
+
+    private static GroupView ViewOf(GroupCounts counts, StudyAnswer answer)
+    {
+        GroupKey key = counts.Group;
+        GroupStatistics? figures = answer.Answer?.Groups.FirstOrDefault(g => g.Material == key.Material && g.Condition == key.Condition && g.Setting == key.Setting);
+        bool extrapolated = answer.Strengths.Any(s => s.Group == key && s.Void is null && s.Extrapolated);
+        return new GroupView(key, counts.Planned, figures?.N ?? 0, counts.VoidedTotal, figures?.Mean, figures?.Low, figures?.High, extrapolated);
+    }
+
+    private StudyReportModel? Model(string studyId)
+    {
+        if (archive.Studies.Find(studyId) is not { } study || archive.OfStudy(studyId) is not { Count: > 0 } runs) return null;
+        return StudyReportModel.Create(study, runs,
+            [.. runs.Select(run => run.Head.CalibrationId).Distinct().Select(archive.Calibrations.Find).OfType<Core.Calibration.CalibrationRecord>()],
+            time.GetUtcNow(), Facts()[^1].Value);
+    }
+
+    private Found Look()
+    {
+        lock (_lock)
+        {
+            long now = time.GetTimestamp();
+            if (_lookedAt is { } before && time.GetElapsedTime(before, now) < LookEvery) return _found;
+            _lookedAt = now;
+            Study? study = archive.All() is [{ } newest, ..] ? newest : null;
+            IReadOnlyList<Run> runs = study is null ? [] : archive.OfStudy(study.Id);
+            int waiting = archive.Count;
+            string mark = string.Join('|', runs.Select(run => run.Head.RunId + run.Revision)) + study?.Id + study?.Specimens.Count + "/" + waiting;
+            if (mark != _found.Mark)
+            {
+                _found = new Found(study, runs, waiting, mark);
+                _version++;
+            }
+
+            return _found;
+        }
+    }
+
+    private sealed record Found(Study? Study, IReadOnlyList<Run> Runs, int Waiting, string Mark);
+}
