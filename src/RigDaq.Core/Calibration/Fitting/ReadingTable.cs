@@ -22,7 +22,7 @@ internal sealed class ReadingTable
     /// <summary>Zero return less zero, in counts, by series; none where a series has only one zero.</summary>
     public required IReadOnlyDictionary<string, double> ZeroReturnCounts { get; init; }
 
-    /// <summary>The greatest fluctuation of the unloaded reading in counts; null where no zero looked at it.</summary>
+    /// <summary>The mean fluctuation of the unloaded reading in counts (the greatest of several would grow with their number); null where no zero looked at it.</summary>
     public required double? ZeroFluctuationCounts { get; init; }
 
     /// <summary>The rising series, in file order.</summary>
@@ -83,7 +83,7 @@ internal sealed class ReadingTable
             Falling = falling,
             Steps = steps,
             ZeroReturnCounts = returns,
-            ZeroFluctuationCounts = readings.Where(reading => reading.IsZero).Max(reading => reading.FluctuationCounts),
+            ZeroFluctuationCounts = readings.Where(reading => reading.IsZero).Average(reading => reading.FluctuationCounts),
             RisingSeries = [.. risen.Select(point => point.Reading.Series).Distinct(StringComparer.Ordinal)],
         };
     }

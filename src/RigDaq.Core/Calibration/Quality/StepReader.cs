@@ -121,7 +121,7 @@ internal sealed class StepReader
     {
         const double Increment = 1;
         var all = _table.Fitted.Concat(_table.Falling).Select(point => point.Reading.FluctuationCounts);
-        double? fluctuation = _table.ZeroFluctuationCounts ?? all.Max();
+        double? fluctuation = _table.ZeroFluctuationCounts ?? all.Average();
         if (fluctuation is null)
         {
             _warnings.Add("The resolution is one count: the fluctuation of the unloaded reading with the drives on was not given.");

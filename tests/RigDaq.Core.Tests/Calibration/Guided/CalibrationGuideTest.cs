@@ -35,8 +35,8 @@ public sealed class CalibrationGuideTest
         Assert.Empty(fit.Figures.Warnings);
         Assert.All(fit.Figures.Steps.SkipLast(1), step => Assert.NotNull(step.ReversibilityPercent));
 
-        // The cell creeps by 0.05 % with 10 s; from the fourth step to the fifth a fifth of it is new, and settling takes some seconds of that.
-        Assert.InRange(fit.Figures.Steps[^1].CreepPercent!.Value, 0.003, 0.01);
+        // The cell creeps by 0.05 % with 10 s; from the fourth step to the fifth a fifth of it is new, and some of what came before is still on its way.
+        Assert.InRange(fit.Figures.Steps[^1].CreepPercent!.Value, 0.003, 0.03);
         Assert.Equal(12, fit.NoiseCounts!.Value, 12 * 0.1);
     }
 

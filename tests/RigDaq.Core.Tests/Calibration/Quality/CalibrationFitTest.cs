@@ -10,7 +10,7 @@ public sealed class CalibrationFitTest
 {
     private static readonly double[] Forces = [20, 40, 60, 80, 100];
 
-    // Exactly 1,000 counts a newton; series 2 reads 3 counts more at each step, falling 10 more; its zero comes back 50 counts high.
+    // Exactly 1,000 counts a newton; series 2 reads 3 counts more at each step, falling 10 more; the unloaded reading fluctuates by 7 on average; its zero comes back 50 counts high.
     private static readonly IReadOnlyList<CalibrationReading> ByHand =
     [
         Zero("1", 500, 8), .. Forces.Select(f => Up("1", f, 500 + (1000 * f), f * 1e-4)), Zero("1", 500),
@@ -27,7 +27,7 @@ public sealed class CalibrationFitTest
         double slope = fit.Polynomial.Coefficients[0];
         Assert.Equal(100 * 3 * slope / 20, step.RepeatabilityPercent!.Value, 10);
         Assert.Equal(100 * 10 * slope / 20, step.ReversibilityPercent!.Value, 10);
-        Assert.Equal(100 * 5 * slope / 20, step.ResolutionPercent, 10);
+        Assert.Equal(100 * 4.5 * slope / 20, step.ResolutionPercent, 10);
         Assert.Equal(100 * 50 * slope / 100, fit.Figures.ZeroErrorPercent!.Value, 10);
         Assert.Null(fit.Figures.Steps[^1].ReversibilityPercent);
         Assert.Equal(0.02, step.ReferenceExpandedUncertaintyPercent!.Value, 10);
