@@ -1,0 +1,83 @@
+namespace RigDaq.Core.Calibration.Watching;
+
+/// <summary>What makes a calibration invalid before its time.</summary>
+public enum InvalidationKind
+{
+    /// <summary>The cell was loaded beyond its full scale or beyond the force limit.</summary>
+    Overload,
+
+    /// <summary>Another cell, or the cell was mounted anew.</summary>
+    CellChanged,
+
+    /// <summary>Another gain, rate or excitation.</summary>
+    AmplifierChanged,
+
+    /// <summary>A person's own reason (dropped, wet, repaired).</summary>
+    Other,
+}
+
+/// <summary>Something that happened to the cell or its amplifier.</summary>
+/// <param name="At">When.</param>
+/// <param name="DeviceId">To which device.</param>
+/// <param name="Kind">What.</param>
+/// <param name="Text">In words.</param>
+public sealed record CalibrationInvalidation(DateTimeOffset At, string DeviceId, InvalidationKind Kind, string Text);
+
+/// <summary>What the rig is like now.</summary>
+/// <param name="DeviceId">The device, as 16 hexadecimal digits.</param>
+/// <param name="Cell">The cell in words; empty where it is not known.</param>
+/// <param name="AmplifierSetting">The amplifier's setting in words; empty where it is not known.</param>
+public sealed record RigAsItIs(string DeviceId, string Cell = "", string AmplifierSetting = "");
+
+/// <summary>Whether a calibration holds now, and why not.</summary>
+/// <param name="Reasons">Why it does not hold, one sentence each; empty where it holds.</param>
+/// <param name="Warnings">What will matter soon.</param>
+public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnlyList<string> Warnings)
+{
+    /// <summary>How long before its end a calibration warns, in days.</summary>
+    public const int WarnDays = 30;
+
+    /// <summary>Whether it holds.</summary>
+    public bool Holds => Reasons.Count == 0;
+
+    /// <summary>Judges a calibration.</summary>
+    /// <param name="calibration">The calibration.</param>
+    /// <param name="now">The time.</param>
+    /// <param name="rig">What the rig is like now.</param>
+    /// <param name="happened">What happened to cells and amplifiers; what lies before its acceptance or befell another device is left out.</param>
+    public static CalibrationValidity Of(CalibrationRecord calibration, DateTimeOffset now, RigAsItIs rig, IEnumerable<CalibrationInvalidation> happened)
+    {
+        var reasons = new List<string>();
+        var warnings = new List<string>();
+        if (calibration.DeviceId != rig.DeviceId)
+            reasons.Add($"It was made for the device {calibration.DeviceId}; the one connected is {rig.DeviceId}.");
+        if (now >= calibration.ValidUntil)
+            reasons.Add(FormattableString.Invariant($"It ended on {calibration.ValidUntil:yyyy-MM-dd}."));
+        else if (now >= calibration.ValidUntil.AddDays(-WarnDays))
+            warnings.Add(FormattableString.Invariant($"It ends on {calibration.ValidUntil:yyyy-MM-dd}: plan a new one."));
+        if (now < calibration.AcceptedAt)
+            warnings.Add("It was accepted later than the clock shows now: look at this machine's clock.");
+        Changed("cell", calibration.Circumstances?.Cell, rig.Cell);
+        Changed("amplifier's setting", calibration.Circumstances?.AmplifierSetting, rig.AmplifierSetting);
+        foreach (var one in happened.Where(one => one.DeviceId == calibration.DeviceId && one.At > calibration.AcceptedAt).OrderBy(one => one.At))
+            reasons.Add(FormattableString.Invariant($"{Words(one.Kind)} on {one.At:yyyy-MM-dd HH:mm}: {one.Text}"));
+        return new CalibrationValidity(reasons, warnings);
+
+        void Changed(string what, string? then, string now)
+        {
+            if (!string.IsNullOrEmpty(then) && now.Length > 0 && then != now) reasons.Add($"The {what} was “{then}” and is “{now}” now.");
+        }
+    }
+
+    /// <summary>The newest of a device's calibrations that holds now; null where none does.</summary>
+    public static CalibrationRecord? InForce(IEnumerable<CalibrationRecord> calibrations, DateTimeOffset now, RigAsItIs rig, IReadOnlyList<CalibrationInvalidation> happened) =>
+        calibrations.OrderByDescending(calibration => calibration.AcceptedAt).FirstOrDefault(calibration => Of(calibration, now, rig, happened).Holds);
+
+    private static string Words(InvalidationKind kind) => kind switch
+    {
+        InvalidationKind.Overload => "The cell was overloaded",
+        InvalidationKind.CellChanged => "The cell was changed",
+        InvalidationKind.AmplifierChanged => "The amplifier was set otherwise",
+        _ => "It was declared invalid",
+    };
+}
