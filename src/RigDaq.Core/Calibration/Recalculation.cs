@@ -1,4 +1,5 @@
 using RigDaq.Core.Signal;
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Core.Calibration;
@@ -17,22 +18,37 @@ public static class Recalculation
         return forces;
     }
 
-    /// <summary>The pull as it would have been kept under another calibration of the same device; the raw samples are the same.</summary>
-    /// <exception cref="ArgumentException">The calibration is another device's.</exception>
-    public static PullRecord Under(PullRecord pull, CalibrationRecord calibration)
+    /// <summary>A run read under another calibration of the same device, as a further revision; the earlier ones stay. A void and what the eye saw are kept.</summary>
+    /// <param name="latest">The run's latest revision.</param>
+    /// <param name="pull">Its raw pull.</param>
+    /// <param name="study">Its study; null where it is not known any more.</param>
+    /// <param name="calibration">The calibration to read it by.</param>
+    /// <param name="now">When.</param>
+    /// <exception cref="ArgumentException">The pull is another run's, or the calibration another device's.</exception>
+    public static Run Under(Run latest, PullRecord pull, Study? study, CalibrationRecord calibration, DateTimeOffset now)
     {
+        if (pull.Head.RunId != latest.Head.RunId) throw new ArgumentException("The pull is another run's.", nameof(pull));
         if (calibration.DeviceId != pull.Head.Device.Id)
         {
             throw new ArgumentException(
                 $"The calibration is for the device {calibration.DeviceId}; the pull was measured by {pull.Head.Device.Id}.", nameof(calibration));
         }
 
-        return pull with { Head = pull.Head with { CalibrationId = calibration.Id } };
+        // The latest head: the run may have been moved to another specimen.
+        var head = latest.Head with { CalibrationId = calibration.Id };
+        Run computed = RunCalculation.Calculate(pull with { Head = head }, study, calibration, now);
+        return latest with
+        {
+            Head = head,
+            Reading = computed.Reading,
+            Strength = computed.Strength,
+            ZeroShiftNewtons = computed.ZeroShiftNewtons,
+            Warnings = computed.Warnings,
+            Revision = latest.Revision + 1,
+            RevisionReason = FormattableString.Invariant($"read under the calibration {calibration.Id} of {calibration.AcceptedAt:yyyy-MM-dd} instead of {latest.Head.CalibrationId}"),
+            RevisedAt = now,
+        };
     }
-
-    /// <summary>The reason that goes with the revision.</summary>
-    public static string RevisionReason(string fromCalibrationId, CalibrationRecord calibration) =>
-        FormattableString.Invariant($"Read under the calibration {calibration.Id} of {calibration.AcceptedAt:yyyy-MM-dd} instead of {fromCalibrationId}.");
 }
 
 /// <summary>Which calibrations the runs of a study were read by.</summary>

@@ -21,7 +21,7 @@ public sealed class ChartsTest
     [Fact]
     public void Uses_the_published_constants()
     {
-        Assert.Equal(2 / Math.Sqrt(Math.PI), IndividualsChart.RangeOfTwo, 3);
+        Assert.Equal(IndividualsChart.RangeOfTwo, 2 / Math.Sqrt(Math.PI), 3);
         var chart = IndividualsChart.Of([0, 1, 0, 1]);
         Assert.Equal(2.660, chart.Upper - chart.Centre, 3);
     }
