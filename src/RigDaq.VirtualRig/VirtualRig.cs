@@ -121,6 +121,12 @@ public sealed partial class VirtualRig : IAsyncDisposable
         }
     }
 
+    /// <summary>
+    /// What a host opens now; null while no pseudo-terminal is plugged in. Without a link it may be another path after
+    /// <see cref="VirtualFault.Unplug"/>.
+    /// </summary>
+    public string? PtyPath => Read(() => (_line as PtyLine)?.Path);
+
     /// <summary>Puts specimens at the end of the feeder's queue.</summary>
     /// <exception cref="ArgumentException">A specimen's figure is outside its range.</exception>
     public void QueueSpecimens(IEnumerable<VirtualSpecimen> specimens)

@@ -84,6 +84,48 @@ public class PtyTest
         Assert.Null(new FileInfo(link).LinkTarget);
     }
 
+    [Fact]
+    public async Task The_same_seed_breaks_at_the_same_force_through_the_kernel_as_in_process()
+    {
+        Assert.SkipUnless(IsSupported, "Pseudo-terminals need Linux or macOS.");
+        var group = new Core.Specimens.GroupKey("Alder", "fan off", 220);
+        VirtualSpecimen Drawn()
+        {
+            var population = new VirtualPopulation(21, [new VirtualMaterial { Name = "Alder", MeanMegapascals = 30 }]);
+            return population.Specimen(group, "A220", "A220-01", population.Section(group, "A220", "A220-01", new VirtualSectioning()));
+        }
+
+        SteppedHost host = new SteppedHost(new VirtualRigOptions { Seed = 21 }).Prepare();
+        host.Rig.QueueSpecimens([Drawn()]);
+        host.Feed();
+        Assert.True(host.RunUntil(() => host.Rig.Motion == MotionState.Still, 10));
+        host.Move(0.5);
+        Assert.True(host.RunUntil(() => host.Rig.PullsMade == 1, 10));
+
+        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 21, TimeScale = 20 }, TimeProvider.System);
+        rig.QueueSpecimens([Drawn()]);
+        using var port = new SerialPort(rig.OpenPty(), 250_000);
+        port.Open();
+        Assert.Equal(port.PortName, rig.PtyPath);
+        var client = new SerialClient(port);
+        client.Send(new AskHelloCommand(1).Write);
+        client.ReadUntil(() => client.Hello is not null, Patience);
+        HelloMessage hello = client.Hello!.Value;
+        client.KeepsAlive = true;
+        client.Send(new SetLimitsCommand(
+            2, 9, hello.HardForceCountsMin, hello.HardForceCountsMax, hello.HardTravelStepsMin, hello.HardTravelStepsMax, 8_000, 64_000, 60_000).Write);
+        client.Send(new StreamCommand(3, true, 0).Write);
+        client.ReadUntil(() => client.Counts.Count > 0, Patience);
+        client.Send(new FeedCommand(4, hello.BootNumber, 9).Write);
+        client.ReadUntil(() => rig.SpecimenInGrips is not null && rig.Motion == MotionState.Still, Patience);
+        client.Send(new MoveCommand(5, hello.BootNumber, 9, MoveKind.Speed, 800, 32_000, 0).Write);
+        client.ReadUntil(() => rig.PullsMade == 1, Patience);
+        port.BaseStream.Dispose();
+
+        Assert.Equal(host.Rig.Breaks[0].Specimen, rig.Breaks[0].Specimen);
+        Assert.Equal(host.Rig.Breaks[0].PeakForceNewtons, rig.Breaks[0].PeakForceNewtons, 1e-9);
+    }
+
     private sealed class SerialClient(SerialPort port)
     {
         public delegate int Writing(Span<byte> payload);
@@ -91,6 +133,9 @@ public class PtyTest
         private readonly FrameDecoder _decoder = new();
         private readonly byte[] _buffer = new byte[4096];
         private uint? _next;
+        private ushort _life;
+
+        public bool KeepsAlive { get; set; }
 
         public HelloMessage? Hello { get; private set; }
 
@@ -112,6 +157,8 @@ public class PtyTest
             var clock = Stopwatch.StartNew();
             while (!done() && clock.Elapsed < most)
             {
+                // The state comes every 100 ms at least, so this does too.
+                if (KeepsAlive) Send(new KeepAliveMessage(Hello!.Value.BootNumber, ++_life).Write);
                 int length = port.BaseStream.Read(_buffer, 0, _buffer.Length);
                 ReadOnlySpan<byte> bytes = _buffer.AsSpan(0, length);
                 while (_decoder.TryRead(ref bytes, out ReadOnlySpan<byte> payload)) Take(payload);
