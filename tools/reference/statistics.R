@@ -13,6 +13,10 @@ for (x in list(c(0.025, 1), c(0.025, 17.776), c(1e-6, 3), c(1e-10, 1), c(0.05 / 
 # Noncentral t and power (R's own pt is good to some 1e-12 here)
 for (x in list(c(2, 10, 1), c(2.1, 38, 3), c(12.7, 1, 20), c(3, 4.5, -1), c(1.96, 1000, 2.8), c(0, 7, 0.5)))
   say(paste("pt noncentral upper", x[1], x[2], x[3]), pt(x[1], x[2], x[3], lower.tail = FALSE))
+# Beyond a noncentrality of 37 R's pt turns to a normal approximation: the defining integral instead
+for (x in list(c(63.66, 1, 90), c(636.6, 1, 500), c(9.9, 2, 14), c(4.3, 2, 1), c(2.3, 8.7, 2.9), c(5, 3, -1)))
+  say(paste("noncentral upper by integration", x[1], x[2], x[3]), integrate(function(z) dnorm(z) * pchisq(x[2] * ((z + x[3]) / x[1])^2, x[2]),
+    -x[3], 40 - x[3] * (x[3] < 0), rel.tol = 1e-13, subdivisions = 5000)$value)
 say("power.t.test n=20 sd=1 power=.8 delta", power.t.test(n = 20, sd = 1, power = 0.8, strict = TRUE, tol = 1e-12)$delta)
 say("power.t.test n=3 sd=1 power=.8 delta", power.t.test(n = 3, sd = 1, power = 0.8, strict = TRUE, tol = 1e-12)$delta)
 say("power.t.test delta=1 sd=1 power=.8 n", power.t.test(delta = 1, sd = 1, power = 0.8, strict = TRUE, tol = 1e-12)$n)
