@@ -45,7 +45,8 @@ internal sealed partial class SequenceMoment
                 Finish("The program ended.");
                 break;
             case HandMoved when State.Stage == SequenceStage.Held:
-                State = State with { Loaded = false };
+                // A feeder's specimen stays where it is; one put in by hand may have been let go.
+                State = State with { Loaded = State.Loaded && Rig.HasFeeder };
                 break;
             default:
                 if (Sequencer.ReasonsAgainst(State, wish).Count == 0) Grant(wish);
@@ -85,7 +86,7 @@ internal sealed partial class SequenceMoment
                 break;
             case SkipAsked:
                 if (State.Current.State == SpecimenState.Current) Mark(State.Current with { State = SpecimenState.Skipped });
-                State = State with { Pull = null };
+                State = State with { Pull = null, FeedsToDiscard = State.FeedsToDiscard + (Rig.HasFeeder && !State.Fed ? 1 : 0) };
                 Next();
                 break;
             case PullConfirmed:
@@ -101,20 +102,12 @@ internal sealed partial class SequenceMoment
         }
     }
 
-    private static bool GaveStrength(PullEnding? ending) => ending is
+    internal static bool GaveStrength(PullEnding? ending) => ending is
         PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut or PullEnding.Unbroken or PullEnding.Overload;
 
     private void Repeat()
     {
-        bool pulledAlready = State.Current.State == SpecimenState.Pulled;
-        State = State with
-        {
-            Pull = null,
-            Tries = 0,
-            Reliefs = 0,
-            ZeroIsFresh = State.ZeroIsFresh && !pulledAlready,
-            Loaded = State.Loaded && !pulledAlready,
-        };
+        State = State with { Pull = null, Tries = 0, Reliefs = 0 };
         Advance();
     }
 
@@ -126,8 +119,12 @@ internal sealed partial class SequenceMoment
                 if (AtStart) Advance();
                 else Hold("The crosshead did not reach the place where specimens are put in: look whether something blocks it.");
                 break;
+            case SequenceStep.Feeding when Rig.SpecimenLoaded && State.FeedsToDiscard > 0:
+                State = State with { FeedsToDiscard = State.FeedsToDiscard - 1 };
+                Advance();
+                break;
             case SequenceStep.Feeding when Rig.SpecimenLoaded:
-                State = State with { Loaded = true };
+                State = State with { Loaded = true, Fed = true };
                 Advance();
                 break;
             case SequenceStep.Feeding:
@@ -201,13 +198,11 @@ internal sealed partial class SequenceMoment
         bool restarted = now.BootNumber != before.BootNumber && before.BootNumber != 0;
         // Another start counts its steps from elsewhere, unless it is homed again to a place that the plan names.
         if (restarted && Plan.StartGripSeparationMillimetres is null) State = State with { StartMillimetres = null };
-        if (restarted) State = State with { LimitsZeroCounts = null, ZeroIsFresh = false };
-        if (State.Step == SequenceStep.Finished) return;
-        if (State.Step == SequenceStep.Held)
-        {
-            if (now.HasGuard && !now.Facts.GuardClosed) State = State with { Loaded = false };
-            return;
-        }
+        if (restarted) State = State with { LimitsZeroCounts = null };
+        // Whoever opens the guard has hands on the specimen: it has to be closed and announced anew, whatever the step.
+        if (now.HasGuard && !now.HasFeeder && !now.Facts.GuardClosed) State = State with { Loaded = false };
+        if (now.HasFeeder && !now.SpecimenLoaded) State = State with { Loaded = false };
+        if (State.Step is SequenceStep.Finished or SequenceStep.Held) return;
 
         if (restarted)
             EndNow(PullEnding.Interrupted, "The device restarted: look at its power and its cable.");
@@ -238,7 +233,6 @@ internal sealed partial class SequenceMoment
                 Announce();
                 break;
             case SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp when open && !Rig.HasFeeder:
-                State = State with { Loaded = false };
                 AwaitGuard();
                 break;
             case SequenceStep.SettingLimits or SequenceStep.AwaitingConfirmation or SequenceStep.AwaitingGuardOpen or SequenceStep.AwaitingGuardClosed:

@@ -93,7 +93,11 @@ internal sealed partial class SequenceMoment
     {
         State = State with { ClampingForceNewtons = null, Reliefs = 0 };
         string id = State.Current.SpecimenId;
-        if (Rig.HasFeeder)
+        if (Rig.HasFeeder && State.Fed)
+        {
+            AskForFedSpecimen(id);
+        }
+        else if (Rig.HasFeeder)
         {
             Enter(SequenceStep.Feeding, SequenceStage.WaitingForSpecimen, $"The feeder puts in specimen {id}.");
             if (!MayMove(out int ticket)) return;
@@ -114,6 +118,20 @@ internal sealed partial class SequenceMoment
         else
         {
             AwaitGuard();
+        }
+    }
+
+    /// <summary>A feeder brings each specimen once: feeding again would break the next one under this one's label.</summary>
+    private void AskForFedSpecimen(string id)
+    {
+        if (Rig.SpecimenLoaded)
+        {
+            State = State with { Loaded = true };
+            Advance();
+        }
+        else
+        {
+            Hold($"Specimen {id} was fed and is no longer in the grips: put it back and resume, or skip it.");
         }
     }
 

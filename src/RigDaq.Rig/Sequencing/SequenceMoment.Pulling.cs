@@ -149,7 +149,15 @@ internal sealed partial class SequenceMoment
     private void Close(PullEnding ending, string reason)
     {
         if (State.Pull is not { } pull) return;
-        State = State with { Pull = pull with { Phase = PullPhase.Recording, Ending = ending, EndingReason = reason }, Returned = false };
+        // A person has to look at what is in the grips; a feeder that still sees its specimen there can have it pulled again.
+        bool stillThere = Rig.HasFeeder && Rig.SpecimenLoaded && !GaveStrength(ending);
+        State = State with
+        {
+            Pull = pull with { Phase = PullPhase.Recording, Ending = ending, EndingReason = reason },
+            Returned = false,
+            Loaded = stillThere,
+            ZeroIsFresh = stillThere,
+        };
         Mark(State.Current with { Ending = ending, RunId = pull.RunId });
         Do(new EndPull(pull.RunId, ending, reason));
     }
@@ -237,6 +245,7 @@ internal sealed partial class SequenceMoment
             Index = next,
             ZeroIsFresh = false,
             Loaded = false,
+            Fed = false,
             ClampingForceNewtons = null,
             Tries = 0,
             Reliefs = 0,

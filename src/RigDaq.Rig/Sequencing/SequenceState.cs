@@ -110,6 +110,12 @@ internal sealed record SequenceState
     /// <summary>The specimen is in the grips: a feeder, a guard that opened and closed, or a person said so.</summary>
     public bool Loaded { get; init; }
 
+    /// <summary>The feeder has put the current specimen in, whatever became of it since.</summary>
+    public bool Fed { get; init; }
+
+    /// <summary>Specimens that were skipped while the feeder still had them: so many feeds bring one to leave out.</summary>
+    public int FeedsToDiscard { get; init; }
+
     public double? ClampingForceNewtons { get; init; }
 
     /// <summary>Attempts at what the step tries.</summary>

@@ -37,6 +37,8 @@ internal static class Sequencer
     {
         StopAsked or FinishAsked or ProgramEnds => [],
         _ when state.Stage == SequenceStage.Finished => ["The sequence is finished: start another one."],
+        RetryAsked when state.Rig.HasFeeder && SequenceMoment.GaveStrength(state.Current.Ending) =>
+            ["The feeder has nothing but the next specimen: this one cannot be pulled again. Resume goes on."],
         ResumeAsked or RetryAsked => AgainstGoingOn(state),
         SkipAsked when state.Step is not (SequenceStep.Held or SequenceStep.TakingZero or SequenceStep.AwaitingGuardOpen
             or SequenceStep.AwaitingGuardClosed or SequenceStep.AwaitingConfirmation) =>

@@ -1,0 +1,374 @@
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Rig.Tests.Sequencing;
+
+/// <summary>What kind of rig the sequencer is tried on.</summary>
+public enum WorldKind
+{
+    Feeder,
+    Guard,
+    NeitherGuardNorFeeder,
+}
+
+/// <summary>
+/// A rig, a disk and a person as far as the sequencer can tell, driven by a seed. It answers commands late, wrongly or not at
+/// all, and it holds the sequencer to what must always hold.
+/// </summary>
+internal sealed class SequenceWorld
+{
+    private readonly Random _random;
+    private readonly WorldKind _kind;
+    private readonly double _faultShare;
+    private readonly List<(int Due, SequenceEvent Event)> _coming = [];
+    private readonly Dictionary<string, (int Opened, int Ended)> _pulls = [];
+    private RigConditions _rig;
+    private SequenceState _state;
+    private int _now;
+    private int _runs;
+    private bool _moving;
+    private bool _guardOpened;
+    private bool _guardClosedAgain;
+    private bool _announcedSince;
+    private bool _confirmed;
+    private bool _fed;
+    private bool _pulling;
+    private string? _pullId;
+    private double _target;
+    private bool _mayResume;
+
+    public SequenceWorld(WorldKind kind, int seed, int specimens, double faultShare)
+    {
+        _random = new Random(seed);
+        _kind = kind;
+        _faultShare = faultShare;
+        _rig = new RigConditions
+        {
+            BootNumber = 1,
+            HasFeeder = kind == WorldKind.Feeder,
+            HasGuard = kind != WorldKind.NeitherGuardNorFeeder,
+            PositionMillimetres = 10,
+            Facts = new InterlockFacts
+            {
+                LinkUp = true,
+                DeviceKnown = true,
+                CanMove = true,
+                GuardClosed = true,
+                EmergencyStopReleased = true,
+                ConverterAlive = true,
+                CalibrationInForce = true,
+                CalibrationCoversForceLimit = true,
+                CautionsAcknowledged = true,
+            },
+        };
+        var plan = new SequencePlan
+        {
+            SequenceId = "q",
+            StudyId = "s",
+            SpecimenIds = [.. Enumerable.Range(1, specimens).Select(i => $"S{i}")],
+            Settings = new PullSettings { SpeedMillimetresPerSecond = seed % 2 == 0 ? 0.5 : 1 },
+        };
+        _state = Sequencer.Create(plan, _rig, seed % 3 == 0 ? 12 : null);
+    }
+
+    public SequenceState State => _state;
+
+    /// <summary>What happened, for a failure to be understood.</summary>
+    public List<string> Trace { get; } = [];
+
+    public int FaultsInjected { get; private set; }
+
+    public int EndPulls => _pulls.Values.Sum(p => p.Ended);
+
+    public IReadOnlyDictionary<string, (int Opened, int Ended)> Pulls => _pulls;
+
+    public bool MayInject { get; set; } = true;
+
+    /// <summary>Runs until it is finished, or so many steps.</summary>
+    public void Run(int stepsMax)
+    {
+        if (_now == 0) Feed(new Begun());
+        for (; _now < stepsMax && _state.Stage != SequenceStage.Finished; _now++) StepOnce();
+    }
+
+    public void EndTheProgram()
+    {
+        Feed(new ProgramEnds());
+        // What was on its way may still arrive.
+        foreach ((int _, SequenceEvent e) in _coming.ToArray()) Arrive(e);
+    }
+
+    private void StepOnce()
+    {
+        if (MayInject && _random.NextDouble() < _faultShare) Disturb();
+        int due = _coming.FindIndex(c => c.Due <= _now);
+        if (due >= 0)
+        {
+            SequenceEvent e = _coming[due].Event;
+            _coming.RemoveAt(due);
+            Arrive(e);
+            return;
+        }
+
+        if (_coming.Count == 0 || _random.Next(8) == 0) ActAsPerson();
+    }
+
+    private void Arrive(SequenceEvent e)
+    {
+        switch (e)
+        {
+            case MotionEnded m when m.Ticket == _state.MotionTicket && _moving:
+                _moving = false;
+                if (_state.Step == SequenceStep.Feeding) _fed = true;
+                Look(_rig with { PositionMillimetres = _state.Step == SequenceStep.Feeding ? _rig.PositionMillimetres : _target, SpecimenLoaded = _fed });
+                break;
+            case LimitsSet:
+                Look(_rig with { Facts = _rig.Facts with { LimitsConfirmed = _rig.Facts.LinkUp } });
+                break;
+            case CaptureOpened opened:
+                Assert.False(_pulls.ContainsKey(opened.RunId));
+                _pulls[opened.RunId] = (1, 0);
+                break;
+            case TimerOver t when t.Ticket == _state.Ticket && _state.Step == SequenceStep.AnnouncedDelay:
+                _announcedSince = true;
+                break;
+            default:
+                break;
+        }
+
+        Feed(e);
+    }
+
+    private void Feed(SequenceEvent e)
+    {
+        (SequenceState after, IReadOnlyList<SequenceCommand> commands) = Sequencer.Step(_state, e);
+        Assert.True(after.Ticket >= _state.Ticket);
+        if (after.Stage == SequenceStage.Held) Assert.False(string.IsNullOrWhiteSpace(after.Reason));
+        if (_state.Stage == SequenceStage.Finished) Assert.All(commands, c => Assert.True(c is StopMotion or EndPull, $"{c} after the end"));
+        _state = after;
+        Trace.Add($"{_now} {(e is ConditionsChanged ? $"guard {_rig.Facts.GuardClosed} {_rig.Faults} boot{_rig.BootNumber} link{_rig.Facts.LinkUp}" : e.ToString())} -> {after.Step} loaded {after.Loaded} zero {after.ZeroIsFresh}: {string.Join(", ", commands)}");
+        foreach (SequenceCommand command in commands) Obey(command);
+    }
+
+    private void Look(RigConditions now)
+    {
+        if (!now.Facts.GuardClosed)
+        {
+            _guardOpened = true;
+            _guardClosedAgain = _announcedSince = false;
+        }
+
+        if (now.Facts.GuardClosed && _guardOpened) _guardClosedAgain = true;
+        _rig = now;
+        Feed(new ConditionsChanged(now));
+    }
+
+    private void Obey(SequenceCommand command)
+    {
+        if (command is MotionCommand) Assert.Empty(MotionInterlocks.ReasonsAgainst(_rig.Facts));
+        switch (command)
+        {
+            case TakeZero c:
+                Later(_random.Next(6) == 0 ? new WindowRestless(c.Ticket, "it moves") : new ZeroTaken(c.Ticket, 1000 + _random.Next(3), c.BeforeCounts is null ? null : 0.01));
+                break;
+            case MeasureForce c:
+                Later(new ForceMeasured(c.Ticket, _random.Next(5) == 0 ? 7 : 0.4));
+                break;
+            case MeasureZeroReturn c:
+                Later(_random.Next(4) == 0 ? new WindowRestless(c.Ticket, "it moves") : new ZeroReturned(c.Ticket));
+                break;
+            case SetLimits c:
+                Look(_rig with { Facts = _rig.Facts with { LimitsConfirmed = false } });
+                Later(Unlucky() ? new LimitsRefused(c.Ticket, "outside") : new LimitsSet(c.Ticket));
+                break;
+            case MotionCommand c:
+                BeginMotion(c);
+                break;
+            case WatchRelief c:
+                Later(new ForceRelieved(c.Ticket));
+                break;
+            case StopMotion c:
+                _moving = false;
+                _pulling = false;
+                Later(new MotionEnded(c.Ticket));
+                break;
+            case StartTimer c:
+                // Long after everything else that was asked; the announced delay is the only timer that is meant to end.
+                _coming.Add((_now + (_state.Step == SequenceStep.AnnouncedDelay ? 3 : 400), new TimerOver(c.Ticket)));
+                break;
+            case OpenCapture c:
+                RequireLoaded();
+                if (Unlucky()) Later(new CaptureFailed(c.Ticket, "disk full"));
+                else Later(new CaptureOpened(c.Ticket, $"run{++_runs}"));
+                break;
+            case WatchPull c:
+                _pulling = true;
+                _pullId = c.RunId;
+                break;
+            case EndPull c:
+                (int opened, int ended) = _pulls[c.RunId];
+                _pulls[c.RunId] = (opened, ended + 1);
+                Assert.Equal(0, ended);
+                _pulling = _guardOpened = _guardClosedAgain = _confirmed = false;
+                Later(Unlucky() ? new RecordingFailed(c.RunId, "database away") : new PullRecorded(c.RunId));
+                break;
+            case RecordAgain c:
+                Later(new PullRecorded(c.RunId));
+                break;
+            default:
+                Assert.Fail($"Nobody does {command}.");
+                break;
+        }
+    }
+
+    private void BeginMotion(MotionCommand command)
+    {
+        if (Unlucky())
+        {
+            Later(new MotionFailed(command.Ticket, "busy"));
+            return;
+        }
+
+        _moving = true;
+        if (command is FeedSpecimen) _fed = false;
+        if (command is MoveTo move) _target = move.Millimetres;
+        if (_pulling && _pullId is { } id)
+        {
+            if (_random.Next(10) > 0) Later(new PreloadReached(id));
+            int what = _random.Next(12);
+            DetectorState decision = what == 0 ? DetectorState.PartlyBroken : what == 1 ? DetectorState.SlippedOut : DetectorState.Broken;
+            if (what == 2) Later(new ForceLimitPassed(id, 900), 4);
+            else if (what == 3) Later(new PullTimeOver(id), 4);
+            else if (what > 4) Later(new PullDecided(id, decision), 4);
+            Later(new MotionEnded(command.Ticket), 8);
+        }
+        else
+        {
+            Later(new MotionEnded(command.Ticket));
+        }
+    }
+
+    /// <summary>Nothing starts on fingers: the specimen came by a feeder, a guard that opened and closed and an announced delay, or a person's word.</summary>
+    private void RequireLoaded()
+    {
+        switch (_kind)
+        {
+            case WorldKind.Feeder:
+                Assert.True(_fed, "a pull began that was not fed");
+                break;
+            case WorldKind.Guard:
+                Assert.True(_guardOpened && _guardClosedAgain, "a pull began though the guard had not opened and closed again");
+                Assert.True(_announcedSince, "a pull began unannounced");
+                Assert.True(_rig.Facts.GuardClosed);
+                break;
+            default:
+                Assert.True(_confirmed && _announcedSince, "a pull began that nobody confirmed");
+                break;
+        }
+
+        _announcedSince = false;
+    }
+
+    private bool Unlucky() => MayInject && _random.NextDouble() < _faultShare;
+
+    private void Later(SequenceEvent e, int after = 0) => _coming.Add((_now + 1 + after + _random.Next(2), e));
+
+    private void Disturb()
+    {
+        FaultsInjected++;
+        InterlockFacts facts = _rig.Facts;
+        switch (_random.Next(14))
+        {
+            case 0:
+                Look(_rig with { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = "gone" } });
+                break;
+            case 1:
+                Look(_rig with { BootNumber = _rig.BootNumber + 1, Facts = facts with { LimitsConfirmed = false } });
+                break;
+            case 2 when _rig.HasGuard:
+                Look(_rig with { Facts = facts with { GuardClosed = !facts.GuardClosed }, Faults = _moving ? DeviceFaults.GuardOpened : _rig.Faults });
+                break;
+            case 3:
+                Look(_rig with { Facts = facts with { EmergencyStopReleased = false, FaultWords = ["emergency"] }, Faults = DeviceFaults.EmergencyStop });
+                break;
+            case 4:
+                Look(_rig with { Facts = facts with { ConverterAlive = false } });
+                break;
+            case 5 or 6:
+                var fault = (DeviceFaults)(1 << _random.Next(9));
+                Look(_rig with { Faults = fault, Facts = facts with { FaultWords = ["a fault"] } });
+                break;
+            case 7:
+                Feed(new StopAsked());
+                break;
+            case 8 when _coming.Count > 0:
+                // An answer never comes: from the device, that is. The program's own rooms always answer, if with a failure.
+                int lost = _random.Next(_coming.Count);
+                if (_coming[lost].Event is not (CaptureOpened or CaptureFailed or PullRecorded or RecordingFailed or TimerOver)) _coming.RemoveAt(lost);
+                break;
+            case 9 when _coming.Count > 0:
+                // An answer comes twice.
+                SequenceEvent twice = _coming[_random.Next(_coming.Count)].Event;
+                if (twice is not (CaptureOpened or MotionEnded or TimerOver)) Later(twice);
+                break;
+            case 10:
+                Feed(new ZeroAsked());
+                break;
+            case 11:
+                Feed(new SkipAsked());
+                break;
+            case 12 when _pullId is not null:
+                Feed(new CaptureLost(_pullId, "disk slow"));
+                break;
+            default:
+                Look(_rig with { Facts = facts with { CheckWeightOutside = !facts.CheckWeightOutside } });
+                break;
+        }
+    }
+
+    /// <summary>A person who reads what is shown and does it.</summary>
+    private void ActAsPerson()
+    {
+        InterlockFacts facts = _rig.Facts;
+        switch (_state.Step)
+        {
+            case SequenceStep.Held when !_mayResume:
+                Look(_rig with
+                {
+                    Faults = DeviceFaults.None,
+                    FeederEmpty = false,
+                    Facts = facts with
+                    {
+                        LinkUp = true,
+                        DeviceKnown = true,
+                        GuardClosed = true,
+                        EmergencyStopReleased = true,
+                        ConverterAlive = true,
+                        FaultWords = [],
+                        CheckWeightOutside = false,
+                    },
+                });
+                _mayResume = true;
+                break;
+            case SequenceStep.Held:
+                _mayResume = false;
+                Feed(_random.Next(10) switch { 0 => new SkipAsked(), 1 => new RetryAsked(), 2 => new HandMoved(), _ => new ResumeAsked() });
+                break;
+            case SequenceStep.AwaitingGuardOpen:
+                Look(_rig with { Facts = facts with { GuardClosed = false } });
+                break;
+            case SequenceStep.AwaitingGuardClosed or SequenceStep.TakingZero when !facts.GuardClosed:
+                Look(_rig with { Facts = facts with { GuardClosed = true } });
+                break;
+            case SequenceStep.AwaitingConfirmation:
+                _confirmed = true;
+                Feed(new PullConfirmed());
+                break;
+            default:
+                break;
+        }
+    }
+}
