@@ -101,6 +101,12 @@ internal sealed partial class ControlLoop
     {
         _timers.RemoveAll(t => t.Ticket != after.Ticket);
         _signal.Relief = null;
+        if (after.Step is SequenceStep.Held or SequenceStep.Finished or SequenceStep.TakingZero)
+        {
+            _preRollWanted = false;
+            _preRoll.Clear();
+        }
+
         _announcedFor = after.Step == SequenceStep.AnnouncedDelay ? _time.GetUtcNow() + after.Plan.AnnouncedDelay : null;
         if (after.Stage == before.Stage) return;
         if (after.Stage == SequenceStage.Held) _log.LogWarning("Sequence held: {Reason}", after.Reason);
@@ -251,11 +257,14 @@ internal sealed partial class ControlLoop
         }
     }
 
-    /// <summary>A motion is over when the device has taken it and a block that was closed after that says that it stands.</summary>
-    private void NoticeMotion(DeviceState state)
+    /// <summary>
+    /// A motion is over when two blocks that were closed after the device has taken it say that it stands: the samples of the
+    /// first may be older than its state, and the position is read from them.
+    /// </summary>
+    private void NoticeMotion(DeviceState before, DeviceState now)
     {
-        if (_motion is not { } motion || state.Motion != MotionState.Still) return;
-        if (unchecked((short)(state.LastCommand - motion.Number)) < 0) return;
+        if (_motion is not { } motion || now.Motion != MotionState.Still || before.Motion != MotionState.Still) return;
+        if (unchecked((short)(before.LastCommand - motion.Number)) < 0 || before.BootNumber != now.BootNumber) return;
         _motion = null;
         Happen(new MotionEnded(motion.Ticket));
     }

@@ -18,6 +18,8 @@ internal sealed partial class ControlLoop : ISessionListener
     private int _steps;
     private uint _periodNanoseconds;
     private BlockHead _head;
+    private bool _homed;
+    private bool _guardWasOpen;
 
     private double? StepsPerMillimetre => _hello is { StepsPerMetre: > 0 } hello ? hello.StepsPerMetre / 1000.0 : null;
 
@@ -64,6 +66,8 @@ internal sealed partial class ControlLoop : ISessionListener
         DeviceState before = _head.State;
         _head = head;
         _steps = head.Steps;
+        // A block's samples are older than its state: the position of the block that first says "homed" may be of before.
+        _homed = head.State.Flags.HasFlag(StateBits.Homed) && before.Flags.HasFlag(StateBits.Homed) && before.BootNumber == head.State.BootNumber;
         if (head.PeriodNanoseconds > 0) _periodNanoseconds = head.PeriodNanoseconds;
         if (samples.Length > 0)
         {
@@ -76,13 +80,23 @@ internal sealed partial class ControlLoop : ISessionListener
         bool changed = before.Inputs != head.State.Inputs || before.Motion != head.State.Motion || before.Faults != head.State.Faults
             || before.Flags != head.State.Flags || before.BootNumber != head.State.BootNumber || before.LimitsId != head.State.LimitsId;
         NoticeConditions();
-        NoticeMotion(head.State);
+        NoticeMotion(before, head.State);
         if (changed) ShowNow();
     }
 
     public void EventArrived(EventMessage message)
     {
-        // The state in the blocks is believed over any event; an event is worth a line in the log, because it says when.
+        // The state in the blocks is believed over any event. But a guard that opened and closed between two blocks is seen by
+        // its event only, and hands may have been in: where a specimen is being waited for or announced, that counts.
+        if (message.Code == DeviceEventCode.GuardOpened
+            && _sequence?.Step is Sequencing.SequenceStep.AwaitingGuardOpen or Sequencing.SequenceStep.AnnouncedDelay)
+        {
+            _guardWasOpen = true;
+            NoticeConditions();
+            _guardWasOpen = false;
+            NoticeConditions();
+        }
+
         if (_log.IsEnabled(LogLevel.Debug))
         {
             _log.LogDebug("Device event {Code} at {Stamp} µs, detail {Detail}.", message.Code, message.StampMicroseconds, message.Detail);
@@ -95,7 +109,7 @@ internal sealed partial class ControlLoop : ISessionListener
     public void Calibrate(CalibrationRecord? calibration, double? noiseCounts)
     {
         _calibration = calibration;
-        _signal.NoiseCounts = noiseCounts ?? 0;
+        _signal.NoiseCounts = noiseCounts ?? calibration?.NoiseCounts ?? 0;
         NoticeConditions();
         ShowNow();
     }

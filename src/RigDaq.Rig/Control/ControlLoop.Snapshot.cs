@@ -45,7 +45,7 @@ internal sealed partial class ControlLoop
             Hello = _hello,
             Inputs = state.Inputs,
             Motion = state.Motion,
-            Bits = state.Flags,
+            Bits = _homed ? state.Flags : state.Flags & ~StateBits.Homed,
             Faults = state.Faults,
             FaultWords = DeviceWords.Of(state.Faults),
             ReasonsAgainstMotion = AgainstMotion(),

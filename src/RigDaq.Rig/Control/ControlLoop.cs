@@ -37,6 +37,7 @@ internal sealed partial class ControlLoop
     private bool _calibrationWasSet;
     private string _linkMessage = "It has not been started.";
     private LinkStage _linkStage = LinkStage.Closed;
+    private string _notUnderstood = "";
     private long _linksLost;
     private long _restarts;
     private long _lastTick;
@@ -97,7 +98,8 @@ internal sealed partial class ControlLoop
         _pump = pump;
         _silentTicks = 0;
         _linkStage = LinkStage.Greeting;
-        _linkMessage = $"{pump.Link.Name} is open; the device is asked what it is.";
+        _linkMessage = $"{pump.Link.Name} is open; the device is asked what it is."
+            + (_notUnderstood.Length > 0 ? $" The last time: {_notUnderstood}" : "");
         _session = new DeviceSession(pump.Link.Name, Write, _time, this);
         _session.Open();
         ShowNow();
@@ -125,13 +127,14 @@ internal sealed partial class ControlLoop
             : "No device is connected: it stops by itself when its keep-alive stays away. Press the emergency stop where in doubt.");
     }
 
-    /// <summary>Stops and ends the pull; tells when its run is stored.</summary>
-    public void EndProgram(Action stored)
+    /// <summary>Stops and ends the pull; tells when its run is stored and the stop has arrived (or cannot any more).</summary>
+    public void EndProgram(Action ended)
     {
         _jog = null;
-        if (_sequence is null) _session?.Stop(atOnce: true, _ => { });
         Happen(new Sequencing.ProgramEnds());
-        WhenPullIsStored(stored);
+        // A link that is closed too soon may take an unsent stop with it. The device would stop by itself, but half a second later.
+        if (_session is { Hello: not null } session) session.Stop(atOnce: true, _ => WhenPullIsStored(ended));
+        else WhenPullIsStored(ended);
     }
 
     private void TakeFrame(FrameBuffer frame)
@@ -153,6 +156,7 @@ internal sealed partial class ControlLoop
         string why = pump.Link.Closed.IsCompleted ? pump.Link.Closed.Result.Message : $"{pump.Link.Name} went away.";
         _log.LogWarning("{Message}", why);
         if (_linkStage == LinkStage.Up) _linksLost++;
+        _notUnderstood = pump.Link.Closed is { IsCompleted: true, Result.Kind: LinkEndKind.NotUnderstood } ? why : "";
         _linkStage = LinkStage.Opening;
         _linkMessage = why;
         _pump = null;

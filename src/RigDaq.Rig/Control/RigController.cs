@@ -1,3 +1,4 @@
+using Microsoft.Extensions.Logging;
 using RigDaq.Core.Calibration;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
@@ -19,6 +20,7 @@ public sealed class RigController : IAsyncDisposable
 
     private static readonly TimeSpan ThreadEndMax = TimeSpan.FromSeconds(5);
 
+    private readonly ILogger _log;
     private readonly ControlInbox _inbox = new();
     private readonly FramePool _pool = new();
     private readonly LiveFanOut _live;
@@ -34,6 +36,7 @@ public sealed class RigController : IAsyncDisposable
     /// <summary>Creates it; nothing is opened yet.</summary>
     public RigController(RigServices services, RigControllerOptions options)
     {
+        _log = services.Log;
         _live = new LiveFanOut(options.LiveBlockInterval, services.Time);
         _loop = new ControlLoop(services, options, _inbox, _pool, _live, Publish);
         _keeper = new LinkKeeper(services.Link, _inbox, _pool, services.Time, _loop.LinkOpened, _loop.LinkFailed);
@@ -135,7 +138,7 @@ public sealed class RigController : IAsyncDisposable
 
     /// <summary>Puts a calibration in force (null: none). Refused during a pull, and where it is for another device.</summary>
     /// <param name="calibration">The record.</param>
-    /// <param name="noiseCounts">The standard deviation of the counts seen at calibration; null where it is not known.</param>
+    /// <param name="noiseCounts">The standard deviation of the counts while nothing moves; null takes the one that the record holds.</param>
     public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null) =>
         AskAsync(() => _loop.SetCalibration(calibration, noiseCounts));
 
@@ -173,7 +176,15 @@ public sealed class RigController : IAsyncDisposable
     private void Publish(RigSnapshot snapshot)
     {
         Volatile.Write(ref _snapshot, snapshot);
-        SnapshotChanged?.Invoke(snapshot);
+        try
+        {
+            SnapshotChanged?.Invoke(snapshot);
+        }
+        catch (Exception e)
+        {
+            // A faulty onlooker must not stop a pull.
+            _log.LogError(e, "Somebody who looks at the rig failed.");
+        }
     }
 
     private Task<CommandResult> AskAsync(Func<CommandResult> ask) => AskLaterAsync(done => done(ask()));

@@ -24,6 +24,9 @@ internal static class SequenceLimits
     /// <summary>How far the crosshead may go to relieve a clamping force, in mm.</summary>
     public const double ReliefTravelMillimetres = 2;
 
+    /// <summary>What carries no load any more is drawn so much further apart, in mm: a sliding end has to be clear of its grip.</summary>
+    public const double SeparationMillimetres = 1;
+
     /// <summary>A clamping force counts as relieved below this share of what is allowed.</summary>
     public const double RelievedShare = 0.5;
 

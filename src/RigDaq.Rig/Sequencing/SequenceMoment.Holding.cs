@@ -133,6 +133,9 @@ internal sealed partial class SequenceMoment
             case SequenceStep.RelievingClamp:
                 LookAtClamp();
                 break;
+            case SequenceStep.Separating:
+                Return();
+                break;
             case SequenceStep.TakingUpSlack or SequenceStep.Pulling:
                 ConcludeWithoutBreak("The travel ended");
                 break;
@@ -263,6 +266,9 @@ internal sealed partial class SequenceMoment
         // What stopped the motion at the end of the pull is known already.
         if (State.Step is SequenceStep.Stopping or SequenceStep.Settling && State.Pull?.Ending is PullEnding.Overload or PullEnding.Unbroken or PullEnding.NoContact)
             return;
-        EndNow(PullEnding.Interrupted, $"The device stopped itself: {words}. Clear the fault, then resume.");
+        if (State.Step is SequenceStep.Returning or SequenceStep.GoingToStart && Rig.Faults == DeviceFaults.ForceLimit)
+            Hold("What is left in the grips pushes against the crosshead on its way back: take it out, clear the fault, then resume.");
+        else
+            EndNow(PullEnding.Interrupted, $"The device stopped itself: {words}. Clear the fault, then resume.");
     }
 }

@@ -167,6 +167,9 @@ internal sealed partial class SequenceMoment
         string id = State.Current.SpecimenId;
         switch (ending)
         {
+            case PullEnding.PartlyBroken or PullEnding.SlippedOut when Rig.PositionMillimetres is not null:
+                Separate();
+                break;
             case PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut:
                 Return();
                 break;
@@ -182,6 +185,24 @@ internal sealed partial class SequenceMoment
                 Hold($"Specimen {id}: {reason} Look at the grips; resuming pulls it again, skipping leaves it out.");
                 break;
         }
+    }
+
+    /// <summary>What still hangs together would push back when the crosshead returns: it is drawn apart first, as far as the travel allows.</summary>
+    private void Separate()
+    {
+        Enter(SequenceStep.Separating, SequenceStage.Returning, $"What is left of specimen {State.Current.SpecimenId} is drawn apart before the crosshead goes back.");
+        if (!MayMove(out int ticket)) return;
+        Do(new MoveTo(ticket, (State.StartMillimetres ?? 0) + Plan.Settings.TravelLimitMillimetres, Plan.Settings.SpeedMillimetresPerSecond));
+        Do(new WatchRelief(ticket, Plan.Settings.PreloadNewtons));
+        Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
+    }
+
+    private void SeparateAShade()
+    {
+        if (!MayMove(out int ticket)) return;
+        double end = (State.StartMillimetres ?? 0) + Plan.Settings.TravelLimitMillimetres;
+        double target = Math.Min(end, (Rig.PositionMillimetres ?? end) + SequenceLimits.SeparationMillimetres);
+        Do(new MoveTo(ticket, target, Plan.Settings.SpeedMillimetresPerSecond));
     }
 
     private void Return()

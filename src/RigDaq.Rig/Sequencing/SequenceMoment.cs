@@ -57,6 +57,9 @@ internal sealed partial class SequenceMoment(SequenceState state)
             case ForceRelieved e when e.Ticket == State.Ticket && State.Step == SequenceStep.RelievingClamp:
                 Stop();
                 break;
+            case ForceRelieved e when e.Ticket == State.Ticket && State.Step == SequenceStep.Separating:
+                SeparateAShade();
+                break;
             case MotionEnded e when e.Ticket == State.MotionTicket:
                 MotionIsOver();
                 break;

@@ -23,6 +23,7 @@ internal enum SequenceStep
     Pulling,
     Stopping,
     Settling,
+    Separating,
     Returning,
     Held,
     Finished,

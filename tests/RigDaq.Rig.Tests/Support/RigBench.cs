@@ -11,7 +11,7 @@ namespace RigDaq.Rig.Tests.Support;
 /// <summary>A virtual rig with a controller in front of it. It runs in wall time: the wire's safety timers do too.</summary>
 internal sealed class RigBench : IAsyncDisposable
 {
-    private static readonly TimeSpan WaitMax = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan WaitMax = TimeSpan.FromSeconds(15);
 
     public RigBench(VirtualRigOptions? options = null, IRigLinkOpener? opener = null, RigControllerOptions? controller = null)
     {

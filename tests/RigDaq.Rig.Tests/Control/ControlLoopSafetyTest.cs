@@ -1,0 +1,155 @@
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Tests.Support;
+using RigDaq.Virtual;
+
+namespace RigDaq.Rig.Tests.Control;
+
+public sealed class ControlLoopSafetyTest
+{
+    [Fact]
+    public async Task A_live_link_with_a_dead_loop_stops_the_device()
+    {
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1 });
+        await bench.StartAsync();
+        await HoldJogAsync(bench, 2);
+        using var hung = new ManualResetEventSlim();
+        void Hang(RigSnapshot _) => hung.Wait(TimeSpan.FromSeconds(5));
+        bench.Controller.SnapshotChanged += Hang;
+        // Wall time: the device's 500 ms, and some for a busy machine.
+        await UntilTrueAsync(() => !bench.Rig.IsMotorMoving && bench.Rig.Faults.HasFlag(DeviceFaults.KeepAliveLost));
+        bench.Controller.SnapshotChanged -= Hang;
+        hung.Set();
+    }
+
+    [Fact]
+    public async Task A_jog_that_is_not_renewed_stops_and_a_renewed_one_goes_on()
+    {
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1 });
+        await bench.StartAsync();
+        await HoldJogAsync(bench, 2);
+        double before = bench.Rig.CrossheadMillimetres;
+        // Renewed for a second of wall time, four times within its bound each time.
+        for (int i = 0; i < 20; i++)
+        {
+            Assert.True((await bench.Controller.JogAsync(2)).Done);
+            await Task.Delay(50, TestContext.Current.CancellationToken);
+        }
+
+        Assert.True(bench.Rig.CrossheadMillimetres > before + 0.5);
+        await UntilTrueAsync(() => !bench.Rig.IsMotorMoving);
+        Assert.Equal(DeviceFaults.None, bench.Rig.Faults);
+    }
+
+    [Fact]
+    public async Task Jogging_with_an_open_guard_is_refused_with_what_to_do()
+    {
+        await using var bench = new RigBench();
+        await bench.StartAsync();
+        bench.Rig.OpenGuard();
+        await bench.UntilAsync(s => !s.Inputs.HasFlag(InputStates.GuardClosed), "open");
+        CommandResult jog = await bench.Controller.JogAsync(1);
+        Assert.False(jog.Done);
+        Assert.Contains(jog.Reasons, r => r.Contains("guard") && r.Contains("close"));
+        Assert.False(bench.Rig.IsMotorMoving);
+    }
+
+    [Fact]
+    public async Task The_stop_follows_the_deciding_sample_without_delay()
+    {
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 4 });
+        bench.Queue(2);
+        await bench.StartAsync();
+        Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(2))).Done);
+        RigSnapshot last = await bench.UntilStageAsync(SequenceStage.Finished);
+        Assert.NotNull(last.StopLatency);
+        TestContext.Current.TestOutputHelper?.WriteLine($"From the arrival of the deciding sample to the stop on the line: {last.StopLatency.Value.TotalMilliseconds} ms");
+        // A bound far above what is seen (tenths of a millisecond), because the machine may be busy: it catches a queue, not a slow day.
+        Assert.InRange(last.StopLatency.Value, TimeSpan.Zero, TimeSpan.FromMilliseconds(250));
+    }
+
+    [Fact]
+    public async Task A_sequence_is_refused_with_every_reason_at_once()
+    {
+        await using var bench = new RigBench();
+        await bench.StartAsync(home: false);
+        bench.Controller.SetCheckWeightOutside(true);
+        bench.Rig.PressEmergencyStop();
+        await bench.UntilAsync(s => s.Faults.HasFlag(DeviceFaults.EmergencyStop), "pressed");
+        CommandResult refused = await bench.Controller.StartSequenceAsync(
+            RigBench.PlanFor(1) with { Settings = new() { ForceLimitNewtons = 1100 } });
+        Assert.False(refused.Done);
+        foreach (string word in new[] { "emergency stop", "check weight", "calibration does not reach", "home" })
+            Assert.Contains(refused.Reasons, r => r.Contains(word, StringComparison.Ordinal));
+        Assert.Null(bench.Controller.Snapshot.Sequence);
+    }
+
+    [Fact]
+    public async Task Nothing_real_moves_before_the_cautions_are_acknowledged()
+    {
+        var facts = new InterlockFacts
+        {
+            LinkUp = true,
+            DeviceKnown = true,
+            CanMove = true,
+            GuardClosed = true,
+            EmergencyStopReleased = true,
+            ConverterAlive = true,
+            CalibrationInForce = true,
+            CalibrationCoversForceLimit = true,
+            LimitsConfirmed = true,
+        };
+        Assert.Contains("cautions", Assert.Single(MotionInterlocks.ReasonsAgainst(facts)));
+        Assert.Empty(MotionInterlocks.ReasonsAgainst(facts with { CautionsAcknowledged = true }));
+        Assert.Empty(MotionInterlocks.ReasonsAgainst(facts with { Simulated = true }));
+        await Task.CompletedTask;
+    }
+
+    [Fact]
+    public async Task A_slow_onlooker_loses_its_oldest_blocks_and_they_are_counted()
+    {
+        await using var bench = new RigBench();
+        using LiveSubscription slow = bench.Controller.SubscribeLive(2);
+        await bench.StartAsync(home: false);
+        await bench.UntilAsync(s => s.LiveBlocksDropped > 3, "dropping");
+        Assert.True(slow.BlocksDropped > 3);
+        Assert.True(slow.Blocks.TryRead(out LiveBlock? first));
+        Assert.True(slow.Blocks.TryRead(out LiveBlock? second));
+        Assert.True(second.Number > first.Number && first.Number > 1);
+        Assert.NotEmpty(first.Samples);
+    }
+
+    [Fact]
+    public async Task A_bare_load_cell_measures_and_its_force_is_shown_after_a_zero()
+    {
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 20, HasMotion = false, HasFeeder = false, HasGuard = false });
+        await bench.StartAsync(home: false);
+        Assert.Null(bench.Controller.Snapshot.ForceNewtons);
+        CommandResult zero = await bench.Controller.TakeZeroAsync();
+        Assert.True(zero.Done, zero.Message);
+        bench.Rig.HangMass(2, 9.81);
+        await bench.UntilAsync(s => s.ForceNewtons is > 19 and < 20.2, "20 N");
+        CommandResult jog = await bench.Controller.JogAsync(1);
+        Assert.Contains(jog.Reasons, r => r.Contains("no motor"));
+    }
+
+    private static async Task HoldJogAsync(RigBench bench, double speed)
+    {
+        CommandResult jog = await bench.Controller.JogAsync(speed);
+        Assert.True(jog.Done, jog.Message);
+        await UntilTrueAsync(() => bench.Rig.IsMotorMoving, () => bench.Controller.JogAsync(speed));
+    }
+
+    private static async Task UntilTrueAsync(Func<bool> seen, Func<Task>? meanwhile = null)
+    {
+        for (int i = 0; !seen(); i++)
+        {
+            Assert.True(i < 1000, "it did not come about in 10 s");
+            if (meanwhile is not null) await meanwhile();
+            // Wall time: the virtual rig's safety timers run in it.
+            await Task.Delay(10, TestContext.Current.CancellationToken);
+        }
+    }
+}

@@ -1,0 +1,211 @@
+using RigDaq.Core.Strength;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Tests.Support;
+using RigDaq.Virtual;
+
+namespace RigDaq.Rig.Tests.Control;
+
+public sealed class PullEndingsTest
+{
+    // Slow enough in wall time for a test to step in.
+    private static VirtualRigOptions Slow => new() { TimeScale = 4 };
+
+    private static PullSettings Quick => new() { ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10 };
+
+    [Fact]
+    public async Task A_partly_broken_specimen_and_one_that_slides_out_are_told_apart_and_the_sequence_goes_on()
+    {
+        await using var bench = new RigBench();
+        bench.Rig.QueueSpecimens([
+            RigBench.Specimen("S1") with { SlipOutShare = 0.6 },
+            RigBench.Specimen("S2"),
+            RigBench.Specimen("S3") with { PartialBreakShare = 0.25 }]);
+        await StartAsync(bench, RigBench.PlanFor(3));
+        await bench.UntilStageAsync(SequenceStage.Finished);
+        Assert.Equal([PullEnding.SlippedOut, PullEnding.Broken, PullEnding.PartlyBroken], bench.Recorder.Records.Select(r => r.Ending));
+    }
+
+    [Fact]
+    public async Task A_force_beyond_the_limit_is_an_overload_and_holds()
+    {
+        await using var bench = new RigBench();
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick with { ForceLimitNewtons = 150 }));
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        PullRecord record = await RecordedAsync(bench);
+        Assert.Equal(PullEnding.Overload, record.Ending);
+        Assert.False(bench.Rig.IsMotorMoving);
+        Assert.Contains("under load", held.Sequence!.Reason);
+        // The way back: clear, resume, and the crosshead takes the load off.
+        await bench.Controller.ClearFaultsAsync();
+        await bench.UntilAsync(s => s.Faults == 0, "cleared");
+        CommandResult resumed = await bench.Controller.ResumeAsync();
+        Assert.True(resumed.Done, resumed.Message);
+        await bench.UntilStageAsync(SequenceStage.Finished);
+    }
+
+    [Fact]
+    public async Task A_specimen_that_holds_to_the_end_of_the_travel_is_unbroken()
+    {
+        await using var bench = new RigBench();
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick with { TravelLimitMillimetres = 0.25 }));
+        await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Equal(PullEnding.Unbroken, (await RecordedAsync(bench)).Ending);
+        // It was taken back first, so that nothing stays loaded.
+        Assert.InRange(bench.Rig.TrueForceNewtons, -20, 20);
+    }
+
+    [Fact]
+    public async Task A_specimen_that_was_never_gripped_is_no_contact_and_holds()
+    {
+        await using var bench = new RigBench();
+        bench.Rig.QueueSpecimens([RigBench.Specimen("S1") with { SlackMillimetres = 5 }]);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick with { TravelLimitMillimetres = 2 }));
+        await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Equal(PullEnding.NoContact, (await RecordedAsync(bench)).Ending);
+    }
+
+    [Fact]
+    public async Task A_person_stops_a_pull_and_its_run_says_so()
+    {
+        await using var bench = new RigBench(Slow);
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        Assert.True((await bench.Controller.StopAsync()).Done);
+        await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing");
+        Assert.Equal(SequenceStage.Held, bench.Controller.Snapshot.Sequence!.Stage);
+        Assert.Equal(PullEnding.Stopped, (await RecordedAsync(bench)).Ending);
+    }
+
+    [Fact]
+    public async Task The_guard_opened_in_a_pull_stops_it_and_is_named()
+    {
+        await using var bench = new RigBench(Slow);
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        bench.Rig.OpenGuard();
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("guard", held.Sequence!.Reason);
+        Assert.Equal(PullEnding.Stopped, (await RecordedAsync(bench)).Ending);
+        CommandResult resume = await bench.Controller.ResumeAsync();
+        Assert.False(resume.Done);
+        Assert.Contains(resume.Reasons, r => r.Contains("clear the fault"));
+    }
+
+    [Fact]
+    public async Task An_unplugged_cable_interrupts_the_pull_the_link_comes_back_and_the_sequence_waits_for_a_person()
+    {
+        await using var bench = new RigBench(Slow);
+        bench.Queue(2);
+        await StartAsync(bench, RigBench.PlanFor(2, Quick));
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        bench.Rig.Inject(new VirtualFault.Unplug(TimeSpan.FromSeconds(1)));
+        await bench.UntilStageAsync(SequenceStage.Held);
+        PullRecord record = await RecordedAsync(bench);
+        Assert.Equal(PullEnding.Interrupted, record.Ending);
+        Assert.NotEmpty(record.Trace.Samples);
+        await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing: the device stops by itself");
+        await bench.UntilAsync(s => s.Link == LinkStage.Up && s.LinksLost == 1, "connected again");
+        Assert.Equal(SequenceStage.Held, bench.Controller.Snapshot.Sequence!.Stage);
+    }
+
+    [Fact]
+    public async Task A_device_that_restarts_in_a_pull_is_noticed_by_its_boot_number()
+    {
+        await using var bench = new RigBench(Slow);
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        bench.Rig.Restart();
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("restarted", held.Sequence!.Reason);
+        Assert.Equal(PullEnding.Interrupted, (await RecordedAsync(bench)).Ending);
+        CommandResult resume = await bench.Controller.ResumeAsync();
+        Assert.False(resume.Done);
+        Assert.Contains(resume.Reasons, r => r.Contains("home"));
+    }
+
+    [Fact]
+    public async Task A_full_disk_lets_no_pull_start_and_a_failing_one_stops_it()
+    {
+        await using var bench = new RigBench(Slow);
+        bench.Queue(2);
+        bench.Journal.RefuseToBegin = true;
+        await StartAsync(bench, RigBench.PlanFor(2, Quick));
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("make room", held.Sequence!.Reason);
+        Assert.Empty(bench.Recorder.Records);
+        bench.Journal.RefuseToBegin = false;
+        bench.Journal.FailAfterSamples = 200;
+        Assert.True((await bench.Controller.ResumeAsync()).Done);
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        await bench.UntilStageAsync(SequenceStage.Held);
+        PullRecord record = await RecordedAsync(bench);
+        Assert.Equal(PullEnding.Interrupted, record.Ending);
+        Assert.True(record.Trace.Samples.Count > 200, "the record has what the disk has not");
+    }
+
+    [Fact]
+    public async Task A_run_that_could_not_be_stored_holds_the_sequence_and_is_stored_on_resuming()
+    {
+        await using var bench = new RigBench();
+        bench.Queue(2);
+        bench.Recorder.FailNext(1);
+        await StartAsync(bench, RigBench.PlanFor(2));
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("could not be stored", held.Sequence!.Reason);
+        Assert.Empty(bench.Recorder.Records);
+        Assert.True((await bench.Controller.ResumeAsync()).Done);
+        await bench.UntilStageAsync(SequenceStage.Finished);
+        Assert.Equal(["S1", "S2"], bench.Recorder.Records.Select(r => r.Head.SpecimenId));
+    }
+
+    [Fact]
+    public async Task Ending_the_program_in_a_pull_stops_the_crosshead_and_stores_the_run_as_interrupted()
+    {
+        var bench = new RigBench(Slow);
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        await bench.Controller.DisposeAsync();
+        PullRecord record = Assert.Single(bench.Recorder.Records);
+        Assert.Equal(PullEnding.Interrupted, record.Ending);
+        Assert.Equal(record.Trace.Samples, bench.Journal.Captures[record.Head.RunId].Samples);
+        Assert.False(bench.Rig.IsMotorMoving);
+        await bench.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task The_capture_holds_exactly_the_samples_of_the_run_in_order_without_gaps()
+    {
+        await using var bench = new RigBench();
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1));
+        await bench.UntilStageAsync(SequenceStage.Finished);
+        PullRecord record = await RecordedAsync(bench);
+        MemoryWriter capture = bench.Journal.Captures[record.Head.RunId];
+        Assert.Equal(record.Trace.Samples, capture.Samples);
+        Assert.Equal(PullEnding.Broken, capture.Ending);
+        for (int i = 1; i < record.Trace.Samples.Count; i++)
+            Assert.Equal(record.Trace.Samples[i - 1].Number + 1, record.Trace.Samples[i].Number);
+        Assert.NotNull(record.ZeroReturnCounts);
+        Assert.InRange(record.ZeroReturnCounts.Value - record.Head.ZeroCounts, -2000, 2000);
+    }
+
+    private static async Task StartAsync(RigBench bench, SequencePlan plan)
+    {
+        await bench.StartAsync();
+        CommandResult begun = await bench.Controller.StartSequenceAsync(plan);
+        Assert.True(begun.Done, begun.Message);
+    }
+
+    private static async Task<PullRecord> RecordedAsync(RigBench bench)
+    {
+        await bench.UntilAsync(_ => !bench.Recorder.Records.IsEmpty, "recorded");
+        return Assert.Single(bench.Recorder.Records);
+    }
+}
