@@ -28,7 +28,7 @@ internal static class ExampleStudy
                 {
                     for (int p = 1; p <= printsAGroup; p++)
                     {
-                        var print = new Print { Id = $"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}-{p}", Group = new GroupKey(material, fan, temperature) };
+                        var print = new Print { Id = $"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}-{p}", Group = new GroupKey(material, fan, temperature), Record = Record(material) };
                         prints.Add(print);
                         double mean = strength + ((double)temperature - 205) * .12 - (fan == "fan on" ? 5 - (((double)temperature - 205) * .12) : 0);
                         for (int s = 1; s <= specimensAPrint; s++) Add(print, s, mean + (Normal(random) * 1.2));
@@ -49,6 +49,7 @@ internal static class ExampleStudy
             ReferenceCondition = "fan off",
             ReferenceSetting = 220,
             Seed = 20261102,
+            PlanFrozenAt = Start.AddHours(-1),
         };
         return StudyReportModel.Create(study, runs, [Calibration()], Start.AddHours(9), "0.1.0", overlaid);
 
@@ -108,6 +109,14 @@ internal static class ExampleStudy
             NoiseCounts = 60,
         });
     }
+
+    private static PrintRecord Record(string material) => new()
+    {
+        Storage = [new StorageSpell("bag with desiccant", 21, 18, 72)],
+        Drying = [new DryingSpell { SetTemperatureCelsius = 55, MeasuredTemperatureCelsius = material == "Alder" ? 51.5 : null, Hours = 6, MassBeforeGrams = 612.4, MassAfterGrams = 610.9 }],
+        ChamberTemperatureCelsius = 27,
+        PrinterSettings = [new PrinterSetting("layer height", "0.2 mm"), new PrinterSetting("speed", "45 mm/s")],
+    };
 
     private static Run MakeRun(string specimen, int number, double strength, bool slipped, bool left)
     {

@@ -14,6 +14,7 @@ internal static class MethodBlocks
         var facts = new List<(string, string)>
         {
             ("groups", ReportText.GroupsInWords(study)),
+            ("plan", ReportText.PlanWords(study)),
             ("order of breaking", ReportText.OrderInWords(study)),
             ("section", ReportText.SectionBasisWords(study)),
         };
@@ -34,7 +35,9 @@ internal static class MethodBlocks
         double[] shares = [.. model.Runs.Select(run => run.Strength).OfType<StrengthResult>().Where(s => s.Megapascals > 0)
             .Select(s => 100 * 2 * s.StandardUncertaintyMegapascals / s.Megapascals)];
         if (shares.Length > 0) facts.Add(("uncertainty of one strength", ReportText.StrengthUncertaintyInWords(shares.Max())));
+        if (study.Imported.Count > 0) facts.Add(("imported", ReportText.ImportedWords(study.Imported.Count)));
         yield return new Facts(facts);
+        foreach (Block block in PrintBlocks.Of(model)) yield return block;
         yield return new Bullets(ReportText.HowComputed(model));
     }
 

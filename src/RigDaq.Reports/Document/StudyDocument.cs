@@ -13,8 +13,10 @@ internal static class StudyDocument
     {
         var blocks = new List<Block>();
         Claim(model, blocks);
-        foreach (Picture picture in StudyPictures.Of(model)) blocks.Add(new Figure(picture));
+        Picture[] pictures = [.. StudyPictures.Of(model)];
+        foreach (Picture picture in pictures.Where(picture => !picture.IsDetail)) blocks.Add(new Figure(picture));
         if (model.Answer.Answer is { } answer) Tables(model, answer, blocks);
+        foreach (Picture picture in pictures.Where(picture => picture.IsDetail)) blocks.Add(new Figure(picture));
         blocks.Add(new Heading(ReportText.NotShownHeading));
         blocks.Add(new Bullets(NotShown(model)));
         blocks.Add(new Heading(ReportText.MethodHeading));

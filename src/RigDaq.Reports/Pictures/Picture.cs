@@ -29,6 +29,9 @@ public sealed class Picture
     /// <summary>What it shows, in words, for who cannot see it.</summary>
     public string Description { get; }
 
+    /// <summary>Whether it comes after the tables in a report: for who wants to look closer.</summary>
+    internal bool IsDetail { get; init; }
+
     /// <summary>As SVG with real text.</summary>
     public string ToSvg(PictureStyle style)
     {

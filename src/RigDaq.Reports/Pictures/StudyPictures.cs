@@ -13,6 +13,7 @@ public static class StudyPictures
         pictures.AddRange(StrengthPicture.Of(model, answer));
         if (ChangePicture.Of(model, answer) is { } change) pictures.Add(change);
         pictures.AddRange(TracePicture.Of(model));
+        pictures.AddRange(WeibullPicture.Of(model));
         return pictures;
     }
 

@@ -22,7 +22,10 @@ internal static class TracePicture
                 "traces-" + FileName.Of(name),
                 ReportText.TracesTitle(name),
                 ReportText.TracesDescription(name, traces.Length),
-                style => Draw(style, model, group.Key, traces, top));
+                style => Draw(style, model, group.Key, traces, top))
+            {
+                IsDetail = true,
+            };
         }
     }
 
