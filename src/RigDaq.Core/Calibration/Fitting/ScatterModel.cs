@@ -8,7 +8,7 @@ namespace RigDaq.Core.Calibration.Fitting;
 /// would understate the slope's variance about fourfold at five even steps. σ² = RSS/tr(MV), with M = I − H, is unbiased, and its degrees of freedom are
 /// tr(MV)²/tr((MV)²) (Satterthwaite 1946).
 /// </summary>
-internal sealed record ScatterModel(Matrix<double> Covariance, double DegreesOfFreedom)
+internal sealed record ScatterModel(Matrix<double> Covariance, double Variance, double DegreesOfFreedom)
 {
     /// <param name="fit">The fit.</param>
     /// <param name="seriesOfPoints">The series of each point; empty texts for points without a zero of their own.</param>
@@ -24,6 +24,7 @@ internal sealed record ScatterModel(Matrix<double> Covariance, double DegreesOfF
         double squares = fit.Residuals.Sum(value => value * value);
         return new ScatterModel(
             fit.Influence * shared * fit.Influence.Transpose() * (squares / trace),
+            squares / trace,
             trace * trace / traceOfSquare);
     }
 }

@@ -35,6 +35,7 @@ public static class CalibrationGuide
         state = what switch
         {
             GuideEvent.Samples samples => SignalWatch.Take(state, samples.Block, prompts),
+            GuideEvent.DeviceRestarted => SignalWatch.Restart(state, prompts),
             GuideEvent.Person person => PersonWatch.Take(state, person.Action, prompts),
             _ => state,
         };

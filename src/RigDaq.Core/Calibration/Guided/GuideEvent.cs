@@ -13,6 +13,9 @@ public abstract record GuideEvent
     /// <param name="Block">In the order of their numbers.</param>
     public sealed record Samples(IReadOnlyList<RawSample> Block) : GuideEvent;
 
+    /// <summary>The device started again (another boot number): its clock and its warmth begin anew.</summary>
+    public sealed record DeviceRestarted : GuideEvent;
+
     /// <summary>A person did something.</summary>
     /// <param name="Action">What.</param>
     public sealed record Person(PersonAction Action) : GuideEvent;

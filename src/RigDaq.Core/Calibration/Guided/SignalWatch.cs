@@ -38,11 +38,7 @@ internal static class SignalWatch
     {
         bool restarted = first.DeviceMicroseconds < state.LastMicroseconds;
         bool longPause = state.JustResumed && !restarted && first.DeviceMicroseconds - state.LastMicroseconds > CalibrationGuide.ResumeSecondsMax * 1e6;
-        if (restarted)
-        {
-            prompts.Add(new GuidePrompt(PromptKind.Information, "The device started again: its warm-up and this series begin anew.", true));
-            return GuideSteps.RestartSeries(state) with { Phase = GuidePhase.WarmingUp, SinceMicroseconds = first.DeviceMicroseconds, JustResumed = false };
-        }
+        if (restarted) return Restart(state, prompts) with { SinceMicroseconds = first.DeviceMicroseconds };
 
         if (longPause)
         {
@@ -52,6 +48,21 @@ internal static class SignalWatch
         }
 
         return state with { JustResumed = false };
+    }
+
+    public static GuideState Restart(GuideState state, List<GuidePrompt> prompts)
+    {
+        if (state.Phase is GuidePhase.Review or GuidePhase.Accepted or GuidePhase.Abandoned) return state;
+        prompts.Add(new GuidePrompt(PromptKind.Information, "The device started again: its warm-up and this series begin anew. Take everything off the hook.", true));
+        bool paused = state.Phase == GuidePhase.Paused;
+        return GuideSteps.RestartSeries(state) with
+        {
+            Phase = paused ? GuidePhase.Paused : GuidePhase.WarmingUp,
+            ResumeTo = GuidePhase.WarmingUp,
+            LastMicroseconds = null,
+            SinceMicroseconds = null,
+            JustResumed = false,
+        };
     }
 
     private static double Keep(GuideState state) =>

@@ -41,7 +41,10 @@ public sealed record UncertaintyModel
     /// <summary>The coefficients' covariance from the scatter, points of a series sharing the error of its zero.</summary>
     public required IReadOnlyList<IReadOnlyList<double>> ScatterCovariance { get; init; }
 
-    /// <summary>Its degrees of freedom.</summary>
+    /// <summary>The variance of one reading in N², a zero being as uncertain as a reading; null in records from before it was kept.</summary>
+    public double? ScatterVarianceSquareNewtons { get; init; }
+
+    /// <summary>Their degrees of freedom.</summary>
     public required double ScatterDegreesOfFreedom { get; init; }
 
     /// <summary>The coefficients' covariance from the references, source by source; empty where the references' uncertainty is not known.</summary>
