@@ -32,6 +32,7 @@ internal static class CommandTree
         TraceCommand.Create(),
         CalibrationCommand.Create(),
         CompareCommand.Create(),
+        ReportCommand.Create(),
         DemoCommand.Create(),
         ServeCommand.Create(),
         CheckCommand.Create(),

@@ -14,7 +14,7 @@ internal static class DemoCommand
     private static readonly Option<int> Http = new("--http") { Description = "The dashboard's port; 0 for any free one.", DefaultValueFactory = _ => 8377, HelpName = "PORT" };
     private static readonly Option<int> Mqtt = new("--mqtt") { Description = "The broker's port; 0 for any free one.", DefaultValueFactory = _ => 1883, HelpName = "PORT" };
     private static readonly Option<ulong> Seed = new("--seed") { Description = "The same seed gives the same strengths.", DefaultValueFactory = _ => 1, HelpName = "N" };
-    private static readonly Option<double> TimeScale = new("--time-scale") { Description = "The rig's clock runs so many times faster; safety timers stay in wall time.", DefaultValueFactory = _ => 1, HelpName = "X" };
+    private static readonly Option<double> TimeScale = new("--time-scale") { Description = "The rig's clock runs so many times faster; safety timers stay in wall time.", DefaultValueFactory = _ => 4, HelpName = "X" };
     private static readonly Option<int?> Breaks = new("--breaks") { Description = "How many specimens to break; few give fewer groups, with at least three each.", HelpName = "N" };
     private static readonly Option<bool> Exit = new("--exit") { Description = "Write the report and end, instead of staying up." };
     private static readonly Option<bool> InProcess = new("--in-process") { Description = "Connect the virtual rig by pipes, not by a pseudo-terminal." };

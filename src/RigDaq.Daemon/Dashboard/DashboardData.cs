@@ -1,11 +1,11 @@
 using System.Globalization;
-using System.Reflection;
 using System.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Reporting;
 using RigDaq.Reports.Html;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
@@ -23,6 +23,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(1);
 
     private readonly Lock _lock = new();
+    private readonly StudyReporter _reporter = new(archive, archive, archive, time);
     private Found _found = new(null, [], 0, "");
     private long _version;
     private long? _lookedAt;
@@ -77,7 +78,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
         [
             new("MQTT", options.Mqtt.Broker == "off" ? broker : $"{broker}, {queue}"),
             new("Data", options.DataFolder),
-            new("Version", typeof(DashboardData).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? ""),
+            new("Version", StudyReporter.Version),
         ];
     }
 
@@ -118,13 +119,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
         return new GroupView(key, counts.Planned, figures?.N ?? 0, counts.VoidedTotal, figures?.Mean, figures?.Low, figures?.High, extrapolated);
     }
 
-    private StudyReportModel? Model(string studyId)
-    {
-        if (archive.Studies.Find(studyId) is not { } study || archive.OfStudy(studyId) is not { Count: > 0 } runs) return null;
-        return StudyReportModel.Create(study, runs,
-            [.. runs.Select(run => run.Head.CalibrationId).Distinct().Select(archive.Calibrations.Find).OfType<Core.Calibration.CalibrationRecord>()],
-            time.GetUtcNow(), Facts()[^1].Value);
-    }
+    private StudyReportModel? Model(string studyId) => _reporter.Model(studyId) is { Runs.Count: > 0 } model ? model : null;
 
     private Found Look()
     {

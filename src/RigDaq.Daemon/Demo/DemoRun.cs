@@ -56,7 +56,15 @@ internal sealed class DemoRun : IAsyncDisposable
             Mqtt = new MqttOptions { Port = options.MqttPort },
         };
         DemoScenario scenario = DemoScenario.Create(options.Seed, options.Breaks, time.GetUtcNow());
-        var virtualRig = new VirtualRig(new VirtualRigOptions { Seed = options.Seed, TimeScale = options.TimeScale, DeviceName = "Kestrel Lane virtual rig" }, time);
+        var virtualRig = new VirtualRig(new VirtualRigOptions
+        {
+            Seed = options.Seed,
+            TimeScale = options.TimeScale,
+            DeviceName = "Kestrel Lane virtual rig",
+            // Steady hands: nobody wants to watch a virtual mass swing.
+            SwingShare = 0.004,
+            SwingDecaySeconds = 0.4,
+        }, time);
         try
         {
             RigHost host = await RigHost.StartAsync(
@@ -116,7 +124,8 @@ internal sealed class DemoRun : IAsyncDisposable
     public DemoAnswer Finish()
     {
         var reporter = new StudyReporter(Host.Archive, Host.Archive, Host.Archive, _time);
-        string report = reporter.Write(Scenario.Study.Id, Path.Combine(Host.DataFolder, $"{Scenario.Study.Id}.html"));
+        string report = reporter.Write(Scenario.Study.Id, Path.Combine(Host.DataFolder, $"{Scenario.Study.Id}.html"))
+            ?? throw new CannotBeDoneException($"The study {Scenario.Study.Id} is not in {Host.DataFolder} any more.");
         IReadOnlyList<Run> runs = Host.Archive.OfStudy(Scenario.Study.Id);
         StudyAnswer answer = StudyComparison.Of(Scenario.Study, runs);
         CalibrationRecord? calibration = runs.Count > 0 ? Host.Archive.Calibrations.Find(runs[0].Head.CalibrationId) : null;

@@ -1,3 +1,57 @@
-// Stands in until the reports land.
+using System.Reflection;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+using RigDaq.Reports.Html;
+using RigDaq.Reports.Model;
+using RigDaq.Reports.Pdf;
+
 namespace RigDaq.Daemon.Reporting;
-internal sealed class StudyReporter(object a, object b, object c, TimeProvider time) { public string Write(string id, string file) { _ = (a, b, c, time); File.WriteAllText(file, id); return file; } }
+
+/// <summary>Gathers what a study's report is written from, and writes it.</summary>
+internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time)
+{
+    /// <summary>The program's version, as it stands in reports.</summary>
+    public static string Version { get; } =
+        typeof(StudyReporter).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "unknown";
+
+    /// <summary>Everything a report says; null where there is no such study.</summary>
+    public StudyReportModel? Model(string studyId)
+    {
+        if (studies.Find(studyId) is not { } study) return null;
+        IReadOnlyList<Run> pulled = runs.OfStudy(studyId);
+        CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(calibrations.Find).OfType<CalibrationRecord>()];
+        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used));
+    }
+
+    /// <summary>Writes a report.</summary>
+    /// <param name="studyId">The study.</param>
+    /// <param name="file">Where to; .pdf gives a PDF, anything else HTML. A file that is there is replaced whole or not at all.</param>
+    /// <returns>The file's full path; null where there is no such study.</returns>
+    /// <exception cref="IOException">It cannot be written.</exception>
+    public string? Write(string studyId, string file)
+    {
+        if (Model(studyId) is not { } model) return null;
+        string path = Path.GetFullPath(file);
+        Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+        string draft = path + ".new";
+        if (Path.GetExtension(path).Equals(".pdf", StringComparison.OrdinalIgnoreCase)) File.WriteAllBytes(draft, StudyReportPdf.Render(model));
+        else File.WriteAllText(draft, StudyReportHtml.Render(model));
+        File.Move(draft, path, overwrite: true);
+        return path;
+    }
+
+    private List<ReportTrace> Traces(Study study, IReadOnlyList<Run> pulled, CalibrationRecord[] used)
+    {
+        var groups = study.Specimens.Join(study.Prints, s => s.PrintId, p => p.Id, (s, p) => (s.Id, p.Group)).ToDictionary(pair => pair.Id, pair => pair.Group);
+        var traces = new List<ReportTrace>();
+        foreach (Run run in pulled.Where(run => run.Reading is not null && groups.ContainsKey(run.Head.SpecimenId)))
+        {
+            if (used.FirstOrDefault(c => c.Id == run.Head.CalibrationId) is not { } calibration || runs.FindPull(run.Head.RunId) is not { } pull) continue;
+            (double[] times, double[] forces) = TraceThinning.Thin(PullAnalysis.Trace(pull, calibration.Curve));
+            traces.Add(new ReportTrace(run.Head.RunId, run.Head.SpecimenId, groups[run.Head.SpecimenId], times, forces, run.Reading!.BreakTimeSeconds));
+        }
+
+        return traces;
+    }
+}

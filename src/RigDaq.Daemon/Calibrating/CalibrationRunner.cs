@@ -1,0 +1,81 @@
+using RigDaq.Core.Calibration.Guided;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Daemon.Calibrating;
+
+/// <summary>
+/// Drives a guided calibration with a live rig: hands the guide every block of counts, and tells what it says. The guide
+/// decides; this only carries. Safe for several threads.
+/// </summary>
+internal sealed class CalibrationRunner : IAsyncDisposable
+{
+    private readonly Lock _lock = new();
+    private readonly LiveSubscription _live;
+    private readonly Task _pump;
+    private GuideState _state;
+    private uint? _bootNumber;
+
+    /// <summary>Begins, or goes on from a state that was kept.</summary>
+    /// <param name="rig">The rig; only looked at.</param>
+    /// <param name="state">From <see cref="CalibrationGuide.Begin"/>, or kept from an earlier session.</param>
+    public CalibrationRunner(RigController rig, GuideState state)
+    {
+        _state = state;
+        _live = rig.SubscribeLive(LiveSubscription.BlocksMax);
+        _pump = PumpAsync();
+    }
+
+    /// <summary>The guide says something. Raised one at a time; handlers must be quick.</summary>
+    public event Action<GuidePrompt>? Prompted;
+
+    /// <summary>Another state stands. Raised once a block; handlers must be quick.</summary>
+    public event Action<GuideState>? Changed;
+
+    /// <summary>Where it stands; survives as JSON.</summary>
+    public GuideState State
+    {
+        get
+        {
+            lock (_lock) return _state;
+        }
+    }
+
+    /// <summary>A person did something.</summary>
+    public void Do(PersonAction action) => Handle(new GuideEvent.Person(action));
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        _live.Dispose();
+        await _pump.ConfigureAwait(false);
+    }
+
+    private async Task PumpAsync()
+    {
+        await foreach (LiveBlock block in _live.Blocks.ReadAllAsync().ConfigureAwait(false))
+        {
+            // A device that restarted counts time anew: the guide treats it as a pause, and decides what that costs.
+            if (_bootNumber is { } before && before != block.BootNumber)
+            {
+                Do(PersonAction.Pause);
+                Do(PersonAction.Resume);
+            }
+
+            _bootNumber = block.BootNumber;
+            Handle(new GuideEvent.Samples(block.Samples));
+        }
+    }
+
+    private void Handle(GuideEvent what)
+    {
+        GuideState state;
+        lock (_lock)
+        {
+            (_state, IReadOnlyList<GuidePrompt> prompts) = CalibrationGuide.Handle(_state, what);
+            state = _state;
+            foreach (GuidePrompt prompt in prompts) Prompted?.Invoke(prompt);
+        }
+
+        Changed?.Invoke(state);
+    }
+}

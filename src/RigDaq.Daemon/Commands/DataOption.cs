@@ -1,0 +1,33 @@
+using System.CommandLine;
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive;
+using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>The option that names a data folder, for commands that read what a daemon has stored.</summary>
+internal static class DataOption
+{
+    private const int StudiesNamedMax = 10;
+
+    public static Option<string?> Create() => new("--data") { Description = "The data folder; by default the configuration's.", HelpName = "DIR" };
+
+    /// <summary>Opens the archive of a folder that is there already.</summary>
+    /// <exception cref="InputException">There is no such folder.</exception>
+    public static RigArchive Open(string? folder, string? configFile)
+    {
+        string path = folder ?? OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).DataFolder;
+        // Opening makes a folder that is not there: a name that was misspelt must not.
+        if (!Directory.Exists(path)) throw new InputException($"{path}: there is no such data folder.");
+        return new RigArchive(path, TimeProvider.System, NullLogger.Instance);
+    }
+
+    /// <summary>The fault that names the studies that are there.</summary>
+    public static InputException NoSuchStudy(IStudyArchive studies, string id)
+    {
+        string[] known = [.. studies.All().Take(StudiesNamedMax).Select(study => study.Id)];
+        return new InputException($"There is no study {id}; {(known.Length == 0 ? "the data folder has none" : "there are " + string.Join(", ", known))}.");
+    }
+}
