@@ -64,6 +64,9 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     }
 
     /// <inheritdoc/>
+    public (Study Study, IReadOnlyList<Run> Runs)? StudyRuns() => Look() is { Study: { } study } found ? (study, found.Runs) : null;
+
+    /// <inheritdoc/>
     public IReadOnlyList<DashboardFact> Facts()
     {
         int waiting = Look().Waiting;

@@ -1,4 +1,5 @@
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -20,6 +21,9 @@ public interface IDashboardData
     /// started by asking.
     /// </summary>
     SequencePlan? NextPlan();
+
+    /// <summary>The study that is worked on with its runs, to be published again on request; null where there is none.</summary>
+    (Study Study, IReadOnlyList<Run> Runs)? StudyRuns();
 
     /// <summary>Further facts for the foot of the page: broker, data folder, what waits to be published.</summary>
     IReadOnlyList<DashboardFact> Facts();

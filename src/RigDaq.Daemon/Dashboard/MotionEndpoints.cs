@@ -1,4 +1,6 @@
+using System.Globalization;
 using System.Text.Json;
+using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
@@ -10,6 +12,9 @@ internal static class MotionEndpoints
 {
     /// <summary>No request of the page's is greater.</summary>
     private const int RequestBytesMax = 4096;
+
+    /// <summary>How long a page waits for a replay; less than the page's own patience.</summary>
+    private static readonly TimeSpan ReplayTime = TimeSpan.FromSeconds(12);
 
     internal static void MapMotion(this IEndpointRouteBuilder routes)
     {
@@ -26,6 +31,7 @@ internal static class MotionEndpoints
             ? c.Rig.MoveToGripSeparationAsync(mm)
             : Task.FromResult(CommandResult.Refused("Say the distance between the grips in mm.")));
         routes.Command("hand-motion", AcknowledgeHandMotionAsync);
+        routes.Command("replay", ReplayAsync);
     }
 
     private static Task<CommandResult> StartAsync(CommandContext context, PageRequest request)
@@ -43,6 +49,28 @@ internal static class MotionEndpoints
         CommandResult acknowledged = context.Rig.AcknowledgeCautions(Cautions.HandMotionScope);
         if (acknowledged.Done && request.AcceptBeyondCalibration) context.Rig.AcceptHandMotionBeyondCalibration();
         return Task.FromResult(acknowledged);
+    }
+
+    private static async Task<CommandResult> ReplayAsync(CommandContext context, PageRequest request)
+    {
+        if (context.Publisher is not { } publisher) return CommandResult.Refused("Publishing is off: set mqtt.broker.");
+        if (context.Data.StudyRuns() is not { Runs.Count: > 0 } study) return CommandResult.Refused("The study has no run yet.");
+        try
+        {
+            using var late = new CancellationTokenSource(ReplayTime);
+            ReplayResult result = await publisher.ReplayAsync(study.Study, study.Runs, late.Token).ConfigureAwait(false);
+            return result.Unclaimed == 0
+                ? CommandResult.Ok(string.Create(CultureInfo.InvariantCulture, $"{result.Taken} results were sent again."))
+                : CommandResult.Refused(string.Create(CultureInfo.InvariantCulture, $"{result.Taken} of {result.Runs} results found a listener. Subscribe first, then ask again."));
+        }
+        catch (OperationCanceledException)
+        {
+            return CommandResult.Refused("The broker takes longer than expected; what it has taken so far stays sent. See whether it is reached.");
+        }
+        catch (Exception e) when (e is IOException or InvalidOperationException)
+        {
+            return CommandResult.Refused(e.Message);
+        }
     }
 
     private static void Command(
@@ -64,7 +92,8 @@ internal static class MotionEndpoints
             }
 
             var command = new CommandContext(
-                context.RequestServices.GetRequiredService<IDashboardRig>(), context.RequestServices.GetRequiredService<IDashboardData>());
+                context.RequestServices.GetRequiredService<IDashboardRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
+                context.RequestServices.GetService<RigPublisher>());
             CommandResult result = await run(command, request).ConfigureAwait(false);
             await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
         });
@@ -103,5 +132,5 @@ internal static class MotionEndpoints
         await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
     }
 
-    private readonly record struct CommandContext(IDashboardRig Rig, IDashboardData Data);
+    private readonly record struct CommandContext(IDashboardRig Rig, IDashboardData Data, RigPublisher? Publisher);
 }

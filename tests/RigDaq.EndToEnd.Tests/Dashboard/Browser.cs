@@ -10,6 +10,14 @@ public sealed class Browser : IAsyncDisposable
     private IPlaywright? _playwright;
     private IBrowser? _browser;
 
+    /// <summary>Skips the test where there is no browser, before anything costly is started.</summary>
+    public static string RequireInstalled()
+    {
+        string? path = Paths.FirstOrDefault(File.Exists);
+        Assert.SkipUnless(path is not null, "chromium is not installed (Debian: apt-get install chromium).");
+        return path!;
+    }
+
     public async Task<IPage> OpenAsync(Uri url, int width = 1440, int height = 900, ColorScheme scheme = ColorScheme.Light, bool reducedMotion = false)
     {
         IBrowser browser = await StartedAsync();
@@ -39,8 +47,7 @@ public sealed class Browser : IAsyncDisposable
 
     private async Task<IBrowser> StartedAsync()
     {
-        string? path = Paths.FirstOrDefault(File.Exists);
-        Assert.SkipUnless(path is not null, "chromium is not installed (Debian: apt-get install chromium).");
+        string path = RequireInstalled();
         // A browser on a busy machine: the library's five seconds are too few.
         Assertions.SetDefaultExpectTimeout(20_000);
         _playwright ??= await Playwright.CreateAsync();

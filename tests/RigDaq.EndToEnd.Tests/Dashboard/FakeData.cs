@@ -28,6 +28,8 @@ internal sealed class FakeData : IDashboardData
 
     public SequencePlan? NextPlan() => new() { SequenceId = "sequence-1", StudyId = "alder-birch", SpecimenIds = Specimens };
 
+    public (Study Study, IReadOnlyList<Run> Runs)? StudyRuns() => null;
+
     public IReadOnlyList<DashboardFact> Facts() =>
         [new("MQTT", "127.0.0.1:1883, nothing waits"), new("Data", "/home/kestrel/.local/share/rigdaq")];
 

@@ -1,5 +1,5 @@
 // Joins the parts: what the daemon says goes to each, and nothing here decides about motion.
-import { enter } from './api.js';
+import { enter, say, send } from './api.js';
 import { Cautions } from './cautions.js';
 import { showGroups } from './groups.js';
 import { Hand } from './hand.js';
@@ -26,6 +26,8 @@ const hand = new Hand(link, cautions);
 addEventListener('hashchange', async () => { const result = await enter(); if (result) { key = result; link.again(); } });
 for (const span of document.querySelectorAll('input[name="span"]')) span.addEventListener('change', () => { trace.span = Number(span.value); });
 
+$('replay').addEventListener('click', async () => say($('replay-answer'), await send('replay')));
+
 function receive(message) {
   switch (message.type) {
     case 'hello': greet(message); break;
@@ -41,6 +43,7 @@ function greet(message) {
   $('rig-name').textContent = message.rigName;
   document.title = `${message.rigName} · RigDaq`;
   cautions.hello(message);
+  $('replay').disabled = !message.mayMove;
   const refused = key !== null && !key.done ? key.message : null;
   banner('key', message.mayMove ? null : refused ?? 'This page may look and stop. To move, open the address that the daemon printed at its start.', false);
 }

@@ -18,7 +18,7 @@ export class Sequence {
 
   study(message) {
     this.#study = message;
-    $('study-name').textContent = message.id === null ? 'No study yet.' : `${message.name}: ${message.specimensLeft} specimens left`;
+    $('study-name').textContent = message.id === null ? 'No study yet.' : `${message.name} · ${message.specimensLeft === 0 ? 'every specimen is pulled' : `${message.specimensLeft} specimens left`}`;
   }
 
   render(state, mayMove) {

@@ -4,7 +4,7 @@ import { force } from './text.js';
 const CAPACITY = 1 << 18; // About a minute at 4,000 samples/s.
 const MASK = CAPACITY - 1;
 const NICE = [1, 2, 5, 10];
-const MARGIN = { left: 62, right: 14, top: 14, bottom: 30 };
+const MARGIN_EMS = { left: 4, right: 1, top: 0.9, bottom: 2 };
 const SHRINK = 0.06;
 const REDUCED_MILLISECONDS = 250;
 const GAP_SPACINGS = 3;
@@ -13,7 +13,7 @@ const SCALE_MIN = { N: 10, counts: 1000 };
 export class Trace {
   #canvas; #pen; #times = new Float64Array(CAPACITY); #values = new Float32Array(CAPACITY);
   #count = 0; #start = null; #isCounts = false; #spacing = 0.0125; #top = 0; #bottom = 0; #dirty = true; #drawn = 0;
-  #colours = {}; #width = 0; #height = 0; #scale = 1; #peak = null;
+  #colours = {}; #em = 16; #margin = {}; #width = 0; #height = 0; #scale = 1; #peak = null;
   seconds = 10;
 
   constructor(canvas) {
@@ -62,10 +62,13 @@ export class Trace {
   #theme() {
     const style = getComputedStyle(this.#canvas), value = name => style.getPropertyValue(name).trim();
     this.#colours = { ink: value('--soft'), grid: value('--grid'), line: value('--trace'), mark: value('--mark'), axis: value('--edge') };
+    this.#em = parseFloat(style.fontSize);
+    this.#margin = Object.fromEntries(Object.entries(MARGIN_EMS).map(([side, ems]) => [side, Math.round(ems * this.#em)]));
     this.#dirty = true;
   }
 
   #resize() {
+    this.#theme();
     const box = this.#canvas.getBoundingClientRect();
     this.#scale = devicePixelRatio || 1;
     this.#width = box.width;
@@ -77,22 +80,22 @@ export class Trace {
 
   #draw() {
     this.#dirty = false;
-    const plotWidth = this.#width - MARGIN.left - MARGIN.right, plotHeight = this.#height - MARGIN.top - MARGIN.bottom;
+    const plotWidth = this.#width - this.#margin.left - this.#margin.right, plotHeight = this.#height - this.#margin.top - this.#margin.bottom;
     if (plotWidth < 40 || plotHeight < 40) return;
     const kept = Math.min(this.#count, CAPACITY);
     const end = kept > 0 ? this.#times[(this.#count - 1) & MASK] : 0;
     const from = this.#firstAtOrAfter(end - this.seconds, kept);
     this.#scaleTo(from);
     const pen = this.#pen;
-    const x = time => MARGIN.left + (time - end + this.seconds) / this.seconds * plotWidth;
-    const y = value => MARGIN.top + plotHeight * (1 - (value - this.#bottom) / (this.#top - this.#bottom));
+    const x = time => this.#margin.left + (time - end + this.seconds) / this.seconds * plotWidth;
+    const y = value => this.#margin.top + plotHeight * (1 - (value - this.#bottom) / (this.#top - this.#bottom));
     pen.setTransform(this.#scale, 0, 0, this.#scale, 0, 0);
     pen.clearRect(0, 0, this.#width, this.#height);
     pen.font = getComputedStyle(this.#canvas).font;
     this.#drawAxes(plotWidth, plotHeight, y);
     pen.save();
     pen.beginPath();
-    pen.rect(MARGIN.left, MARGIN.top, plotWidth, plotHeight);
+    pen.rect(this.#margin.left, this.#margin.top, plotWidth, plotHeight);
     pen.clip();
     const columns = Math.round(plotWidth * this.#scale);
     if (this.#count - from < columns) this.#drawLine(from, x, y);
@@ -130,47 +133,47 @@ export class Trace {
   }
 
   #drawAxes(plotWidth, plotHeight, y) {
-    const pen = this.#pen, right = MARGIN.left + plotWidth, foot = MARGIN.top + plotHeight;
+    const pen = this.#pen, right = this.#margin.left + plotWidth, foot = this.#margin.top + plotHeight;
     pen.fillStyle = this.#colours.ink;
     pen.strokeStyle = this.#colours.grid;
     pen.lineWidth = 1;
     pen.beginPath();
     pen.textAlign = 'right';
     pen.textBaseline = 'middle';
-    const valueStep = step(this.#top - this.#bottom, plotHeight / 52);
+    const valueStep = step(this.#top - this.#bottom, plotHeight / (3.4 * this.#em));
     for (let value = Math.ceil(this.#bottom / valueStep) * valueStep; value <= this.#top; value += valueStep) {
       const at = Math.round(y(value)) + 0.5;
-      pen.moveTo(MARGIN.left, at);
+      pen.moveTo(this.#margin.left, at);
       pen.lineTo(right, at);
-      pen.fillText(String(+value.toFixed(6)).replace('-', '\u2212'), MARGIN.left - 8, at);
+      pen.fillText(String(+value.toFixed(6)).replace('-', '\u2212'), this.#margin.left - this.#em / 2, at);
     }
     pen.textAlign = 'center';
     pen.textBaseline = 'top';
-    const timeStep = step(this.seconds, plotWidth / 80);
+    const timeStep = step(this.seconds, plotWidth / (5.2 * this.#em));
     for (let back = 0; back <= this.seconds + 1e-9; back += timeStep) {
       const at = Math.round(right - back / this.seconds * plotWidth) - 0.5;
-      pen.moveTo(at, MARGIN.top);
+      pen.moveTo(at, this.#margin.top);
       pen.lineTo(at, foot);
       pen.textAlign = back === 0 ? 'right' : 'center';
-      pen.fillText(back === 0 ? 'now' : `\u2212${+back.toFixed(3)} s`, at, foot + 8);
+      pen.fillText(back === 0 ? 'now' : `\u2212${+back.toFixed(3)} s`, at, foot + this.#em / 2);
     }
     pen.stroke();
     if (this.#bottom < 0 && this.#top > 0) {
       pen.strokeStyle = this.#colours.axis;
       pen.beginPath();
-      pen.moveTo(MARGIN.left, Math.round(y(0)) + 0.5);
+      pen.moveTo(this.#margin.left, Math.round(y(0)) + 0.5);
       pen.lineTo(right, Math.round(y(0)) + 0.5);
       pen.stroke();
     }
     pen.textAlign = 'left';
     pen.textBaseline = 'top';
-    pen.fillText(this.#isCounts ? 'Converter, counts' : 'Force, N', MARGIN.left + 8, MARGIN.top + 4);
+    pen.fillText(this.#isCounts ? 'Converter, counts' : 'Force, N', this.#margin.left + 8, this.#margin.top + 4);
   }
 
   #drawLine(from, x, y) {
     const pen = this.#pen;
     pen.strokeStyle = this.#colours.line;
-    pen.lineWidth = 2;
+    pen.lineWidth = this.#em / 8;
     pen.lineJoin = 'bevel';
     pen.beginPath();
     let before = NaN;
@@ -190,7 +193,7 @@ export class Trace {
       if (value < low[column]) low[column] = value;
       if (value > high[column]) high[column] = value;
     }
-    const pen = this.#pen, half = 0.5 / this.#scale;
+    const pen = this.#pen, half = 0.5 / this.#scale, weight = this.#em / 15;
     pen.fillStyle = this.#colours.line;
     for (let column = 0; column < columns;) {
       if (high[column] < low[column]) { column++; continue; }
@@ -200,10 +203,10 @@ export class Trace {
       for (; column < columns && high[column] >= low[column]; column++) {
         let top = high[column], bottom = low[column];
         if (column > first) { top = Math.max(top, low[column - 1]); bottom = Math.min(bottom, high[column - 1]); }
-        const left = MARGIN.left + column / this.#scale - half, right = MARGIN.left + (column + 1) / this.#scale + half;
-        pen.lineTo(left, y(top) - 1);
-        pen.lineTo(right, y(top) - 1);
-        back.push(left, y(bottom) + 1, right, y(bottom) + 1);
+        const left = this.#margin.left + column / this.#scale - half, right = this.#margin.left + (column + 1) / this.#scale + half;
+        pen.lineTo(left, y(top) - weight);
+        pen.lineTo(right, y(top) - weight);
+        back.push(left, y(bottom) + weight, right, y(bottom) + weight);
       }
       for (let i = back.length - 2; i >= 0; i -= 2) pen.lineTo(back[i], back[i + 1]);
       pen.fill();
@@ -216,12 +219,12 @@ export class Trace {
     const pen = this.#pen, text = `${force(peak.value)} N`;
     pen.fillStyle = this.#colours.mark;
     pen.beginPath();
-    pen.arc(x(peak.time), y(peak.value), 5, 0, 7);
+    pen.arc(x(peak.time), y(peak.value), this.#em / 3, 0, 7);
     pen.fill();
-    const leftRoom = x(peak.time) - MARGIN.left > pen.measureText(text).width + 20;
+    const leftRoom = x(peak.time) - this.#margin.left > pen.measureText(text).width + 20;
     pen.textAlign = leftRoom ? 'right' : 'left';
     pen.textBaseline = 'bottom';
-    pen.fillText(text, x(peak.time) + (leftRoom ? -9 : 9), y(peak.value) - 2);
+    pen.fillText(text, x(peak.time) + (leftRoom ? -0.6 : 0.6) * this.#em, y(peak.value) - 2);
   }
 }
 
