@@ -33,6 +33,7 @@ internal static class CommandTree
         CalibrationCommand.Create(),
         CompareCommand.Create(),
         ReportCommand.Create(),
+        StudyCommand.Create(),
         DemoCommand.Create(),
         ServeCommand.Create(),
         CheckCommand.Create(),

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Input;
 
@@ -12,8 +11,8 @@ internal static class CompareCommand
     {
         var file = new Argument<string>("FILE") { Description = "CSV with the columns material,condition,setting,strength_MPa and optionally print." };
         var reference = new Option<string?>("--reference") { Description = "The condition that each other one is compared with; without it, all pairs." };
-        Option<double> margin = Percentage("--margin", 5, "The margin of equivalence, in per cent of the reference mean.");
-        Option<double> confidence = Percentage("--confidence", 95, "The confidence of intervals, in per cent; tests use what is missing to 100.");
+        Option<double> margin = PercentOption.Create("--margin", 5, "The margin of equivalence, in per cent of the reference mean.");
+        Option<double> confidence = PercentOption.Create("--confidence", 95, "The confidence of intervals, in per cent; tests use what is missing to 100.");
         var command = new Command("compare", "Compares groups of strengths from a table, and says in words what the figures hold.") { file, reference, margin, confidence };
         return command.WithBody(parsed =>
         {
@@ -37,20 +36,6 @@ internal static class CompareCommand
             return ExitStatus.Done;
         });
     }
-
-    /// <summary>A percentage with a decimal point: the library's own reading takes "5,5" for 55.</summary>
-    private static Option<double> Percentage(string name, double value, string description) => new(name)
-    {
-        Description = description,
-        DefaultValueFactory = _ => value,
-        CustomParser = result =>
-        {
-            string text = result.Tokens.Count == 1 ? result.Tokens[0].Value : "";
-            if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number)) return number;
-            result.AddError($"{name}: “{text}” is not a number; write it with a decimal point.");
-            return double.NaN;
-        },
-    };
 
     /// <summary>Reads and compares.</summary>
     /// <exception cref="InputException">The file or an option is wrong.</exception>

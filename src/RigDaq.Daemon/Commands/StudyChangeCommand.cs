@@ -1,0 +1,71 @@
+using System.CommandLine;
+using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq study change</c>: each change is kept with its reason; the earlier version stays in the journal.</summary>
+internal static class StudyChangeCommand
+{
+    public static Command Create()
+    {
+        var id = new Argument<string>("STUDY") { Description = "The study's id." };
+        var reason = new Option<string?>("--reason") { Description = "Why, in a few words; kept with the change." };
+        var name = new Option<string?>("--name") { Description = "Another name." };
+        var condition = new Option<string?>("--rename-condition") { Description = "A condition's new name: OLD=NEW." };
+        var material = new Option<string?>("--rename-material") { Description = "A material's new name: OLD=NEW." };
+        var move = new Option<string?>("--move-specimen") { Description = "The specimen belongs to another print: SPECIMEN=PRINT." };
+        var margin = new Option<double?>("--margin") { Description = "Another margin of equivalence, in per cent." };
+        var reference = new Option<string?>("--reference") { Description = "Another reference condition." };
+        Option<string?> basis = BasisOption.Create();
+        var referenceSetting = new Option<string?>("--reference-setting") { Description = "Another reference setting." };
+        var freeze = new Option<bool>("--freeze") { Description = "Freeze the plan: comparisons, margin and basis, before anything is broken." };
+        Option<string?> data = StudyStore.DataOption();
+        var command = new Command("change", "Changes a study, with a reason; earlier versions stay.") { id, reason, name, condition, material, move, margin, reference, basis, referenceSetting, freeze, data };
+        return command.WithBody(parsed =>
+        {
+            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            Study before = store.Studies.Require(parsed.GetRequiredValue(id));
+            Study after = before;
+            try
+            {
+                if (parsed.GetValue(name) is { } newName) after = after with { Name = newName };
+                if (Pair(parsed.GetValue(condition), "--rename-condition") is { } c) after = StudyCorrections.RenameCondition(after, c.Left, c.Right);
+                if (Pair(parsed.GetValue(material), "--rename-material") is { } m) after = StudyCorrections.RenameMaterial(after, m.Left, m.Right);
+                if (Pair(parsed.GetValue(move), "--move-specimen") is { } s) after = StudyCorrections.MoveSpecimen(after, s.Left, s.Right);
+                if (parsed.GetValue(margin) is { } percent) after = after with { EquivalenceMarginPercent = percent };
+                if (parsed.GetValue(reference) is { } newReference) after = after with { ReferenceCondition = newReference };
+                if (BasisOption.Read(parsed.GetValue(basis)) is { } newBasis) after = after with { SectionBasis = newBasis };
+                if (parsed.GetValue(referenceSetting) is { } setting) after = after with { ReferenceSetting = DecimalText.Read("--reference-setting", setting) };
+                if (parsed.GetValue(freeze)) after = StudyCorrections.Freeze(after, TimeProvider.System.GetUtcNow());
+            }
+            catch (ArgumentException fault)
+            {
+                throw new InputException(fault.Message, fault);
+            }
+
+            if (after == before) throw new InputException("Nothing was to be changed; see `rigdaq study change --help`.");
+            Keep(store, before, after, parsed.GetValue(reason));
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = after.Id, changed = true });
+            return ExitStatus.Done;
+        });
+    }
+
+    /// <summary>Keeps a change with its reason, and what it does to a frozen plan.</summary>
+    internal static void Keep(StudyStore store, Study before, Study after, string? reason)
+    {
+        IReadOnlyList<string> plan = StudyCorrections.PlanChanges(before, after);
+        bool freezing = before.PlanFrozenAt is null && after.PlanFrozenAt is not null;
+        if (string.IsNullOrWhiteSpace(reason) && !freezing) throw new InputException("--reason: say in a few words why; it is kept with the change.");
+        store.Studies.Save(after, string.Join("; ", new[] { reason ?? "the plan was frozen" }.Concat(plan)));
+        foreach (string change in plan) CommandRunner.Say($"Noted: {change}.");
+    }
+
+    internal static (string Left, string Right)? Pair(string? text, string option)
+    {
+        if (text is null) return null;
+        int equals = text.IndexOf('=', StringComparison.Ordinal);
+        if (equals <= 0 || equals == text.Length - 1) throw new InputException($"{option}: OLD=NEW was expected, not “{text}”.");
+        return (text[..equals].Trim(), text[(equals + 1)..].Trim());
+    }
+}

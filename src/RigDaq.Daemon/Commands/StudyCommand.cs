@@ -1,0 +1,20 @@
+using System.CommandLine;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq study</c>: make, show, change and list studies from the terminal.</summary>
+internal static class StudyCommand
+{
+    public static Command Create() => new("study", "Makes, shows, changes and lists studies.")
+    {
+        StudyListCommand.Create(),
+        StudyShowCommand.Create(),
+        StudyMakeCommand.Create(),
+        StudyPlanCommand.Create(),
+        StudyMeasureCommand.Create(),
+        StudyRecordCommand.Create(),
+        StudyChangeCommand.Create(),
+        StudyVoidCommand.Create(),
+        StudyImportCommand.Create(),
+    };
+}

@@ -1,0 +1,78 @@
+using System.CommandLine;
+using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq study import</c>: strengths from a table join a study; what would happen is shown before it is applied.</summary>
+internal static class StudyImportCommand
+{
+    /// <summary>What a column of the table can stand for.</summary>
+    private static readonly string[] Fields = ["specimen", "material", "condition", "setting", "print", "strength_MPa"];
+
+    public static Command Create()
+    {
+        var id = new Argument<string>("STUDY") { Description = "The study's id." };
+        var file = new Argument<string>("FILE") { Description = "CSV with strength_MPa and either specimen, or material, condition, setting and perhaps print." };
+        var columns = new Option<string[]>("--column") { Description = "What a column with another name stands for: strength_MPa=Festigkeit. Once for each." };
+        var apply = new Option<bool>("--apply") { Description = "Do it; without it the mapping is only shown." };
+        Option<string?> data = StudyStore.DataOption();
+        return new Command("import", "Lets strengths from a table join a study, marked as imported, without a trace.") { id, file, columns, apply, data }.WithBody(parsed =>
+        {
+            string path = parsed.GetRequiredValue(file);
+            Dictionary<string, string> mapping = Mapping(parsed.GetValue(columns) ?? []);
+            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            Study study = store.Studies.Require(parsed.GetRequiredValue(id));
+            ImportPreview preview = StudyImport.Preview(study, Rows(CsvTable.Read(path, mapping["strength_MPa"]), mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow());
+            bool applied = parsed.GetValue(apply);
+            if (applied) store.Studies.Save(preview.Study, $"{preview.Strengths} strengths imported from {Path.GetFileName(path)}");
+            if (parsed.GetValue(CommandTree.Json))
+            {
+                JsonAnswer.Write(new
+                {
+                    study = study.Id, columns = mapping, preview.Strengths, applied,
+                    newPrints = preview.NewPrints.Select(p => new { p.Print.Id, p.Print.Group.Material, p.Print.Group.Condition, p.Print.Group.Setting, p.Specimens }),
+                    findings = preview.Findings.Select(f => f.Text),
+                });
+                return ExitStatus.Done;
+            }
+
+            foreach ((string field, string column) in mapping) Console.WriteLine($"{field} from the column {column}");
+            foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine($"new print {print.Id}: {print.Group.Describe(study.SettingUnit)}, {specimens} specimens");
+            Console.WriteLine($"{preview.Strengths} strengths{(applied ? " joined" : " would join; add --apply to do it")}.");
+            if (!applied) foreach (StudyFinding finding in preview.Findings) CommandRunner.Say(finding.Text);
+            return ExitStatus.Done;
+        });
+    }
+
+    /// <summary>Which column each field is read from: its own name, unless said otherwise.</summary>
+    internal static Dictionary<string, string> Mapping(IReadOnlyList<string> columns)
+    {
+        Dictionary<string, string> mapping = Fields.ToDictionary(f => f);
+        foreach (string text in columns)
+        {
+            (string field, string column) = StudyChangeCommand.Pair(text, "--column")!.Value;
+            if (!mapping.ContainsKey(field)) throw new InputException($"--column: {field} is not one of {string.Join(", ", Fields)}.");
+            mapping[field] = column;
+        }
+
+        return mapping;
+    }
+
+    internal static IReadOnlyList<ImportRow> Rows(CsvTable table, Dictionary<string, string> mapping)
+    {
+        bool bySpecimen = table.Has(mapping["specimen"]);
+        if (!bySpecimen && !(table.Has(mapping["material"]) && table.Has(mapping["condition"])))
+            throw InputException.In(table.File, $"neither a column {mapping["specimen"]} nor {mapping["material"]} and {mapping["condition"]}; name them with --column.");
+        if (table.Rows.Count == 0) throw InputException.In(table.File, "a header but no rows.");
+        return [.. table.Rows.Select(row =>
+        {
+            double strength = row.Number(mapping["strength_MPa"]);
+            if (strength is not (> 0 and < CompareInput.StrengthMegapascalsMax)) throw row.Fault(mapping["strength_MPa"], "a strength above 0 MPa was expected.");
+            if (bySpecimen) return new ImportRow(row.Line, Filled("specimen"), null, "", strength);
+            return new ImportRow(row.Line, null, new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"])), row.Text(mapping["print"]), strength);
+
+            string Filled(string field) => row.Text(mapping[field]) is { Length: > 0 } text ? text : throw row.Fault(mapping[field], "empty.");
+        })];
+    }
+}

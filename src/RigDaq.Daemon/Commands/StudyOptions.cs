@@ -1,0 +1,33 @@
+using System.CommandLine;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>Words for the bases of a section.</summary>
+internal static class BasisOption
+{
+    private static readonly (string Word, SectionBasis Basis)[] Words =
+        [("specimen", SectionBasis.PerSpecimen), ("group", SectionBasis.PerGroup), ("reference", SectionBasis.ReferenceSetting)];
+
+    public static Option<string?> Create() => new Option<string?>("--basis") { Description = "Which section a strength is divided by." }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
+
+    public static SectionBasis? Read(string? word) => word is null ? null : Words.Single(w => w.Word == word).Basis;
+
+    public static string Word(SectionBasis basis) => Words.Single(w => w.Basis == basis).Word;
+}
+
+/// <summary>Words for the reasons of a void.</summary>
+internal static class VoidOption
+{
+    private static readonly (string Word, VoidKind Kind)[] Words =
+    [
+        ("grip-failure", VoidKind.GripFailure), ("slip", VoidKind.Slip), ("mis-cut", VoidKind.MisCut), ("wrong-specimen", VoidKind.WrongSpecimen), ("rig-fault", VoidKind.RigFault),
+    ];
+
+    public static Option<string?> Create() => new Option<string?>("--kind") { Description = "Why the run is left out." }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
+
+    public static VoidKind? Read(string? word) => word is null ? null : Words.Single(w => w.Word == word).Kind;
+
+    public static string Word(VoidKind kind) => Words.Single(w => w.Kind == kind).Word;
+}

@@ -1,0 +1,45 @@
+using System.CommandLine;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq study void</c>: leaves a specimen's run out of its group, or takes that back.</summary>
+internal static class StudyVoidCommand
+{
+    public static Command Create()
+    {
+        var id = new Argument<string>("STUDY") { Description = "The study's id." };
+        var specimen = new Argument<string>("SPECIMEN") { Description = "The specimen's label." };
+        Option<string?> kind = VoidOption.Create();
+        var text = new Option<string>("--text") { Description = "In your own words; kept with it.", Required = true };
+        var back = new Option<bool>("--take-back") { Description = "Take the void back." };
+        Option<string?> data = StudyStore.DataOption();
+        return new Command("void", "Leaves a run out of its group, with a reason, or takes that back; the run stays.") { id, specimen, kind, text, back, data }.WithBody(parsed =>
+        {
+            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            Run run = Void(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(specimen), VoidOption.Read(parsed.GetValue(kind)), parsed.GetRequiredValue(text), parsed.GetValue(back), TimeProvider.System.GetUtcNow());
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = run.Head.RunId, revision = run.Revision, voided = run.Void is not null });
+            else CommandRunner.Say($"{run.Head.SpecimenId}: revision {run.Revision}, {run.RevisionReason}");
+            return ExitStatus.Done;
+        });
+    }
+
+    internal static Run Void(StudyStore store, string studyId, string specimenId, VoidKind? kind, string text, bool back, DateTimeOffset now)
+    {
+        store.Studies.Require(studyId);
+        Run run = store.Archive.OfStudy(studyId).LastOrDefault(r => r.Head.SpecimenId == specimenId)
+            ?? throw new InputException($"The study {studyId} has no run of a specimen {specimenId}.");
+        try
+        {
+            if (!back && kind is null) throw new InputException("--kind: say why, by one of the short list (see --help).");
+            Run revised = back ? RunCorrections.Restore(run, text, now) : RunCorrections.Void(run, kind!.Value, text, now);
+            store.Archive.Revise(revised, []);
+            return revised;
+        }
+        catch (ArgumentException fault)
+        {
+            throw new InputException(fault.Message, fault);
+        }
+    }
+}

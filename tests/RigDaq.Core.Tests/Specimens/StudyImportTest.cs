@@ -1,0 +1,41 @@
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
+
+namespace RigDaq.Core.Tests.Specimens;
+
+public class StudyImportTest
+{
+    private static readonly GroupKey Off = new("Alder", "fan off", 210);
+
+    [Fact]
+    public void Strengths_join_specimens_that_are_there_and_count_as_imported()
+    {
+        ImportPreview preview = StudyImport.Preview(Studies.Two(1), [new ImportRow(2, "A-01", null, "", 38), new ImportRow(3, "B-01", null, "", 41)], "old.csv", Studies.Start);
+        Assert.True(preview.CanBeApplied);
+        StudyAnswer answer = StudyComparison.Of(preview.Study, []);
+        Assert.Equal([38.0, 41.0], answer.Strengths.Select(s => s.Megapascals));
+        Assert.All(answer.Strengths, s => Assert.True(s.Imported));
+        Assert.Contains(answer.Warnings, w => w.Contains("2 strengths were imported", StringComparison.Ordinal));
+        Assert.Equal("old.csv, line 2", preview.Study.Imported[0].Source);
+    }
+
+    [Fact]
+    public void Without_a_specimen_new_prints_and_specimens_are_made_at_the_end_of_the_order()
+    {
+        ImportPreview preview = StudyImport.Preview(Studies.Two(2),
+            [new ImportRow(2, null, Off, "x", 38), new ImportRow(3, null, Off, "y", 39), new ImportRow(4, null, Off, "x", 40)], "old.csv", Studies.Start);
+        Assert.Equal([("I01", 2), ("I02", 1)], preview.NewPrints.Select(p => (p.Print.Id, p.Specimens)));
+        Assert.Equal([5, 6, 7], preview.Study.Specimens.Skip(4).Select(s => s.Order));
+        Assert.True(preview.CanBeApplied);
+        Assert.DoesNotContain(StudyImport.Preview(preview.Study, [new ImportRow(2, null, Off, "x", 38)], "b.csv", Studies.Start).Findings, f => f.Refused);
+    }
+
+    [Fact]
+    public void An_unknown_specimen_one_named_twice_and_a_strength_of_zero_are_refused()
+    {
+        ImportPreview preview = StudyImport.Preview(Studies.Two(1),
+            [new ImportRow(2, "A-01", null, "", 38), new ImportRow(3, "A-01", null, "", 39), new ImportRow(4, "Z", null, "", 40), new ImportRow(5, "B-01", null, "", 0)], "old.csv", Studies.Start);
+        Assert.False(preview.CanBeApplied);
+        Assert.Equal(3, preview.Findings.Count(f => f.Refused));
+    }
+}

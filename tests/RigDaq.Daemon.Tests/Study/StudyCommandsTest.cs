@@ -1,0 +1,163 @@
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Tests.Study;
+
+/// <summary>The study commands on a data folder of their own.</summary>
+public sealed class StudyCommandsTest : IDisposable
+{
+    internal static readonly StudyPlan Plan = new()
+    {
+        Id = "fan",
+        Name = "Fan",
+        Materials = [new MaterialRecord("Alder", "PLA")],
+        Conditions = ["fan on", "fan off"],
+        Settings = [210],
+        SettingUnit = "°C",
+        ReferenceCondition = "fan on",
+        SpecimensPerPrint = 3,
+        Seed = 1,
+    };
+
+    private readonly string _folder = Path.Combine(Path.GetTempPath(), $"rigdaq-study-{Guid.NewGuid():N}");
+    private readonly StudyStore _store;
+
+    public StudyCommandsTest()
+    {
+        _store = StudyStore.Open(_folder);
+        StudyMakeCommand.Keep(_store, Plan, DateTimeOffset.UnixEpoch);
+    }
+
+    public void Dispose()
+    {
+        _store.Dispose();
+        Directory.Delete(_folder, recursive: true);
+    }
+
+    [Fact]
+    public void A_study_is_made_once_and_found_again()
+    {
+        Assert.Equal(6, _store.Studies.Require("fan").Specimens.Count);
+        Assert.Contains("already", Assert.Throws<InputException>(() => StudyMakeCommand.Keep(_store, Plan, DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
+        Assert.Contains("There are: fan", Assert.Throws<InputException>(() => _store.Studies.Require("fun")).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_change_needs_a_reason_and_a_frozen_plan_keeps_its_comparisons_through_the_store()
+    {
+        Core.Specimens.Study before = _store.Studies.Require("fan"), frozen = StudyCorrections.Freeze(before, DateTimeOffset.UnixEpoch.AddHours(1));
+        StudyChangeCommand.Keep(_store, before, frozen, null);
+        Core.Specimens.Study kept = _store.Studies.Require("fan");
+        Assert.Equal(new PlannedComparison("Alder", 210, "fan off", "fan on"), Assert.Single(kept.PlannedComparisons!));
+        Assert.Throws<InputException>(() => StudyChangeCommand.Keep(_store, kept, kept with { EquivalenceMarginPercent = 8 }, " "));
+        StudyChangeCommand.Keep(_store, kept, kept with { EquivalenceMarginPercent = 8 }, "the customer wants it");
+        Assert.Equal(8, _store.Studies.Require("fan").EquivalenceMarginPercent);
+    }
+
+    [Fact]
+    public void A_record_of_a_print_is_read_from_JSON_and_kept()
+    {
+        string file = Write("record.json", """
+            { "storage": [ { "place": "open shelf", "temperatureCelsius": 21, "relativeHumidityPercent": 55, "hours": 240 } ],
+              "drying": [ { "setTemperatureCelsius": 50, "measuredTemperatureCelsius": 63, "hours": 6, "massBeforeGrams": 1004, "massAfterGrams": 1000 } ],
+              "chamberTemperatureCelsius": 24, "printerSettings": [ { "name": "layer height", "value": "0.2 mm" } ], "notes": "" }
+            """);
+        Core.Specimens.Study study = StudyCorrections.Record(_store.Studies.Require("fan"), "P01", StudyRecordCommand.Read(file));
+        _store.Studies.Save(study, "record");
+        DryingSpell drying = _store.Studies.Require("fan").Prints[0].Record!.Drying[0];
+        Assert.Equal(0.4, drying.UptakePercent!.Value, 12);
+        Assert.Contains("dryingTime", Assert.Throws<InputException>(() => StudyRecordCommand.Read(Write("bad.json", """{ "dryingTime": 6 }"""))).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_run_is_voided_with_a_reason_and_the_void_taken_back_each_a_revision()
+    {
+        Assert.Contains("no run", Assert.Throws<InputException>(() => Void(VoidKind.Slip, "slid", false)).Message, StringComparison.Ordinal);
+        Store("P01-01");
+        Assert.Contains("--kind", Assert.Throws<InputException>(() => Void(null, "slid", false)).Message, StringComparison.Ordinal);
+        Assert.Throws<InputException>(() => Void(VoidKind.Slip, " ", false));
+        Assert.Equal(1, Void(VoidKind.Slip, "slid in the lower grip", false).Revision);
+        Run back = Void(null, "it did not slide after all", true);
+        Assert.Equal(2, back.Revision);
+        Assert.Null(back.Void);
+        Assert.Equal(3, _store.Archive.Revisions(back.Head.RunId).Count);
+
+        Run Void(VoidKind? kind, string text, bool takeBack) => StudyVoidCommand.Void(_store, "fan", "P01-01", kind, text, takeBack, DateTimeOffset.UnixEpoch.AddDays(1));
+    }
+
+    [Fact]
+    public void An_import_maps_columns_by_name_and_names_what_is_wrong()
+    {
+        Dictionary<string, string> mapping = StudyImportCommand.Mapping(["strength_MPa=Strength", "specimen=Piece"]);
+        CsvTable table = CsvTable.Read("old.csv", new StringReader("Piece,Strength\nP01-01,38.1\nP02-01,41\n"), "Strength");
+        IReadOnlyList<ImportRow> rows = StudyImportCommand.Rows(table, mapping);
+        Assert.Equal([38.1, 41.0], rows.Select(r => r.Megapascals));
+        ImportPreview preview = StudyImport.Preview(_store.Studies.Require("fan"), rows, "old.csv", DateTimeOffset.UnixEpoch);
+        _store.Studies.Save(preview.Study, "import");
+        Assert.Equal(2, _store.Studies.Require("fan").Imported.Count);
+
+        Assert.Contains("line 2", Assert.Throws<InputException>(() =>
+            StudyImportCommand.Rows(CsvTable.Read("old.csv", new StringReader("Piece,Strength\nP01-01,0\n"), "Strength"), mapping)).Message, StringComparison.Ordinal);
+        Assert.Contains("--column", Assert.Throws<InputException>(() => StudyImportCommand.Mapping(["force=x"])).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_study_is_shown_with_how_far_it_has_come_and_what_it_says()
+    {
+        Core.Specimens.Study study = _store.Studies.Require("fan");
+        ImportRow[] rows = [.. study.Specimens.Select((s, i) => new ImportRow(i + 2, s.Id, null, "", (s.PrintId == "P01" ? 38 : 44) + i % 3 * 0.3))];
+        study = StudyImport.Preview(study, rows, "old.csv", DateTimeOffset.UnixEpoch).Study;
+        var text = new StringWriter();
+        StudyShowCommand.Write(study, StudyComparison.Of(study, []), [], text);
+        Assert.Contains("3 planned", text.ToString(), StringComparison.Ordinal);
+        Assert.Contains("fan off is stronger than fan on by", text.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_plan_says_what_it_resolves_and_what_a_difference_needs()
+    {
+        var answer = StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 10 }, 1, 20, 10);
+        Assert.Equal(17, answer.SpecimensPerPrint); // R's power.t.test: 16.71
+        Assert.Equal(9.0913, answer.ResolvablePercent!.Value, 4);
+        Assert.Throws<InputException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 0 }, 1, 20, null));
+        Assert.Throws<InputException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 10 }, 1, 20, -1));
+    }
+
+    private string Write(string name, string text)
+    {
+        string file = Path.Combine(_folder, name);
+        File.WriteAllText(file, text);
+        return file;
+    }
+
+    private void Store(string specimenId)
+    {
+        var head = new PullHead
+        {
+            RunId = Guid.CreateVersion7().ToString(),
+            StudyId = "fan",
+            SpecimenId = specimenId,
+            SequenceId = "s",
+            CalibrationId = "c",
+            StartedAt = DateTimeOffset.UnixEpoch,
+            Settings = new PullSettings(),
+            Device = new RigDevice("0123456789abcdef", "rig", 1, true),
+            ZeroCounts = 0,
+            NoiseCounts = 1,
+            IntervalSeconds = 0.01,
+        };
+        var run = new Run { Head = head, Ending = PullEnding.Broken, EndedAt = DateTimeOffset.UnixEpoch, RevisedAt = DateTimeOffset.UnixEpoch };
+        var pull = new PullRecord
+        {
+            Head = head,
+            Ending = PullEnding.Broken,
+            Reason = "",
+            EndedAt = DateTimeOffset.UnixEpoch,
+            Trace = new Core.Signal.RawTrace { Samples = [], IntervalSeconds = 0.01 },
+        };
+        _store.Archive.Store(run, pull, []);
+    }
+}
