@@ -161,7 +161,7 @@ public sealed class BreakDetector : IPullDetector
 
         // The sample that crossed is not one of the three that follow it.
         if (time < _windowEnd || _windowCount <= SamplesMin) return;
-        double left = MedianOfNewest(_windowEnd - (_settlingSeconds / 2));
+        double left = MedianOfNewest(_windowEnd - (_settlingSeconds / 2), SamplesMin);
         if (left >= _remaining * RunningMaximumNewtons)
         {
             Recover(time, force);
@@ -203,18 +203,18 @@ public sealed class BreakDetector : IPullDetector
 
     private bool StillFalling(double left)
     {
-        double newest = MedianOfNewest(_windowEnd - (_settlingSeconds / 8));
-        return left - newest > Math.Max(3 * _noiseNewtons, 0.05 * left);
+        double newest = MedianOfNewest(_windowEnd - (_settlingSeconds / 8), 1);
+        return left - newest > Math.Max(4 * _noiseNewtons, 0.05 * left);
     }
 
-    private double MedianOfNewest(double sinceSeconds)
+    private double MedianOfNewest(double sinceSeconds, int samplesMin)
     {
         int available = (int)Math.Min(_windowCount, WindowSamplesMax);
         int taken = 0;
         for (; taken < available; taken++)
         {
             int at = (int)((_windowCount - 1 - taken) % WindowSamplesMax);
-            if (taken >= SamplesMin && _times[at] < sinceSeconds) break;
+            if (taken >= samplesMin && _times[at] < sinceSeconds) break;
             _sorted[taken] = _forces[at];
         }
 

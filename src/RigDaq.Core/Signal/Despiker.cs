@@ -20,10 +20,13 @@ public sealed class Despiker
     public const int RepeatsMax = 4;
 
     /// <summary>A spike departs by more than this many standard deviations of the noise from both neighbours.</summary>
-    public const double DepartureNoises = 6;
+    public const double DepartureNoises = 8;
 
     // Spikes smaller than this many typical steps between samples hide in the slope; a sharp smooth peak must not go.
     private const double DepartureSteps = 3;
+
+    // What the neighbours may differ by beyond noise and slope, as a share of the spike's height.
+    private const double AcrossShare = 0.15;
 
     private readonly double _allowance;
     private readonly double[] _times = new double[RepeatsMax];
@@ -139,11 +142,9 @@ public sealed class Despiker
         double departure = Math.Min(Math.Abs(fromBefore), Math.Abs(fromAfter));
         if (departure <= _allowance + (DepartureSteps * typicalStep)) return false;
 
-        // The neighbours must go on along the ramp that led here (two steps of it at most), or stay level; a fall does neither.
-        double twoSteps = 2 * MedianOfThree(_step1, _step2, _step3);
-        double across = after - before;
-        double slack = Math.Max(_allowance, 0.02 * departure);
-        return across >= Math.Min(0, twoSteps) - slack && across <= Math.Max(0, twoSteps) + slack;
+        // The neighbours must lie within two steps of the slope that led here; a fall goes much farther.
+        double twoSteps = 2 * Math.Abs(MedianOfThree(_step1, _step2, _step3));
+        return Math.Abs(after - before) <= twoSteps + Math.Max(_allowance, AcrossShare * departure);
     }
 
     private static double MedianOfThree(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));

@@ -9,7 +9,6 @@ internal static class Knee
     // Below the level by more than this many standard deviations, or by this share of it, a sample belongs to the fall.
     private const double NoisesMax = 4;
     private const double ShareMax = 0.002;
-    private const int LevelSamples = 5;
 
     /// <summary>Finds it.</summary>
     /// <param name="times">Of the despiked samples.</param>
@@ -39,10 +38,43 @@ internal static class Knee
             knee = i;
         }
 
-        double level = Median.Of(forces.AsSpan(Math.Max(contact, knee - LevelSamples + 1), knee - Math.Max(contact, knee - LevelSamples + 1) + 1));
-        double floor = Math.Min(level, forces[knee]) - Math.Max(NoisesMax * noise, ShareMax * level);
+        knee = BackToLevel(times, forces, contact, knee, noise);
+        double floor = forces[knee] - Math.Max(1.5 * NoisesMax * noise, ShareMax * forces[knee]);
         int start = knee;
         for (int i = knee + 1; i < crossing && forces[i] >= floor; i++) start = i;
         return start;
+    }
+
+    /// <summary>
+    /// Back from samples that a fall of a few intervals was caught in: a step down that leaves the slope before it by more than
+    /// noise, bend and scatter of that slope explain belongs to the fall.
+    /// </summary>
+    private static int BackToLevel(double[] times, double[] forces, int contact, int knee, double noise)
+    {
+        const int SlopeSamples = 3;
+        const int ScatterSamples = 8;
+        const double Scatters = 3;
+        const double SlopeShare = 0.25;
+        Span<double> slopes = stackalloc double[ScatterSamples];
+        Span<double> bends = stackalloc double[ScatterSamples];
+        while (knee > contact + SlopeSamples)
+        {
+            int count = Math.Min(ScatterSamples, knee - 1 - contact);
+            for (int i = 0; i < count; i++)
+            {
+                double interval = Math.Max(times[knee - 1 - i] - times[knee - 2 - i], double.Epsilon);
+                slopes[i] = (forces[knee - 1 - i] - forces[knee - 2 - i]) / interval;
+                if (i > 0) bends[i - 1] = slopes[i - 1] - slopes[i];
+            }
+
+            double apart = times[knee] - times[knee - 1];
+            double expected = Median.Of(slopes[..Math.Min(SlopeSamples, count)]) * apart;
+            double scatter = apart * Math.Min(Median.SigmaOf(slopes[..count]), Median.SigmaOf(bends[..(count - 1)]));
+            double step = forces[knee] - forces[knee - 1];
+            if (step >= 0 || expected - step <= (1.5 * NoisesMax * noise) + (Scatters * scatter) + (SlopeShare * Math.Abs(expected))) break;
+            knee--;
+        }
+
+        return knee;
     }
 }

@@ -132,6 +132,9 @@ internal sealed class LocalPolynomial
         return Math.Sqrt(variance) / _scale;
     }
 
+    /// <summary>The second derivative of the parabola, per second squared.</summary>
+    public double Curvature => Degree >= 2 ? 2 * _coefficient[2] / (_scale * _scale) : 0;
+
     /// <summary>Where the parabola has its maximum; null where it has none.</summary>
     public double? Vertex()
     {

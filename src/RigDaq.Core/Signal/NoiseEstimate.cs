@@ -5,15 +5,22 @@ public static class NoiseEstimate
 {
     /// <summary>
     /// The standard deviation of white noise from second differences, which a ramp does not touch and a few jumps or spikes do
-    /// not move: var(x₋₁ − 2x₀ + x₊₁) = 6σ², taken by the median absolute deviation.
+    /// not move: var(x₋₁ − 2x₀ + x₊₁) = 6σ², taken by the median absolute deviation. Equal values in a row are one conversion
+    /// that was read several times.
     /// </summary>
     /// <param name="values">In the order they were sampled.</param>
     /// <returns>0 for fewer than three values.</returns>
     public static double FromSecondDifferences(ReadOnlySpan<double> values)
     {
-        if (values.Length < 3) return 0;
-        var differences = new double[values.Length - 2];
-        for (int i = 0; i < differences.Length; i++) differences[i] = Math.Abs(values[i] - (2 * values[i + 1]) + values[i + 2]);
+        var distinct = new List<double>(values.Length);
+        foreach (double value in values)
+        {
+            if (distinct.Count == 0 || value != distinct[^1]) distinct.Add(value);
+        }
+
+        if (distinct.Count < 3) return 0;
+        var differences = new double[distinct.Count - 2];
+        for (int i = 0; i < differences.Length; i++) differences[i] = Math.Abs(distinct[i] - (2 * distinct[i + 1]) + distinct[i + 2]);
         return Median.DeviationToSigma * Median.Of(differences) / Math.Sqrt(6);
     }
 

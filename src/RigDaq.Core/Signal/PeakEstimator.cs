@@ -23,8 +23,9 @@ internal static class PeakEstimator
     // Residual squares beyond their expectation by this many standard deviations say the same.
     private const double ResidualDeviationsMax = 3;
 
-    // A window that is too wide fails again and again as it grows; one that fails by chance does not.
+    // A window that is too wide fails again and again as it grows; one that fails by chance does not. Small ones tell little.
     private const int RejectionsMax = 4;
+    private const int TellingSamples = 24;
 
     // The fewest samples of a fit, and by how much windows grow.
     private const int SamplesMin = 5;
@@ -64,7 +65,7 @@ internal static class PeakEstimator
         {
             fit.Fit(times, forces, last - count + 1, last);
             if (count == SamplesMin || Fits(fit, noise)) (accepted, rejections) = (count, 0);
-            else if (++rejections == RejectionsMax) break;
+            else if (++rejections >= RejectionsMax && count >= TellingSamples) break;
         }
 
         if (accepted == 0) return null;
@@ -91,7 +92,7 @@ internal static class PeakEstimator
             fit.Fit(times, forces, from, to);
             if (best is not null && !Fits(fit, noise))
             {
-                if (++rejections == RejectionsMax || (from == first && to == last)) break;
+                if ((++rejections >= RejectionsMax && fit.Count >= TellingSamples) || (from == first && to == last)) break;
                 half = Next(half);
                 continue;
             }
@@ -99,6 +100,7 @@ internal static class PeakEstimator
             rejections = 0;
             double at = Math.Clamp(fit.Vertex() ?? times[top], times[from], times[to]);
             (double value, double factor) = fit.At(at, 2);
+            value -= VertexBias(fit, at, noise);
             best = new PeakEstimate(value, factor * noise, at, Math.Max(0, fit.SlopeAt(at, 2)), at >= times[last], fit.Count);
             while (centre < to && times[centre] < at) centre++;
             while (centre > from && times[centre] > at) centre--;
@@ -107,6 +109,20 @@ internal static class PeakEstimator
         }
 
         return best;
+    }
+
+    /// <summary>
+    /// By how much the top of a fitted parabola stands too high on average: the noise of the slope s at the true top moves the
+    /// fitted one there and up by s²/(2|f″|).
+    /// </summary>
+    private static double VertexBias(LocalPolynomial fit, double at, double noise)
+    {
+        if (fit.Vertex() is not { } vertex || vertex != at) return 0;
+        double slope = noise * fit.SlopeNoiseFactorAt(at, 2);
+        double bias = slope * slope / (2 * Math.Abs(fit.Curvature));
+
+        // Where the bend itself is lost in the noise the formula runs away.
+        return Math.Min(bias, noise * fit.At(at, 2).NoiseFactor / 2);
     }
 
     private static bool Fits(LocalPolynomial fit, double noise)

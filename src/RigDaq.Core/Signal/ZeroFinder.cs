@@ -34,15 +34,16 @@ public static class ZeroFinder
         if (end < SamplesMin) return null;
         ReadOnlySpan<double> stretch = values[..end];
         double median = Median.Of(stretch);
-        double limit = WildDeviations * Math.Max(Median.SigmaOf(stretch), NoiseEstimate.FromSecondDifferences(stretch));
+        double spread = Median.SigmaOf(stretch);
+        double limit = WildDeviations * (spread > 0 ? spread : Increment(values));
         var kept = new List<double>(end);
         foreach (double value in stretch)
         {
             if (limit == 0 || Math.Abs(value - median) <= limit) kept.Add(value);
         }
 
-        // Where more than one in five is wild it is no spike but an unsteady signal: all of it counts.
-        if (kept.Count < SamplesMin || kept.Count < 0.8 * end) kept = [.. stretch];
+        // Where more than one in three is wild it is no spike but an unsteady signal: all of it counts.
+        if (kept.Count < SamplesMin || kept.Count < 0.67 * end) kept = [.. stretch];
         (double mean, double deviation) = NoiseEstimate.Of(kept.ToArray());
         return new ZeroStretch(0, end, mean, deviation, end - kept.Count);
     }
@@ -97,5 +98,18 @@ public static class ZeroFinder
         }
 
         return turns >= TurnsMin ? smallest : 0;
+    }
+
+    /// <summary>The smallest step anywhere in a trace: one increment of a coarse converter.</summary>
+    private static double Increment(ReadOnlySpan<double> values)
+    {
+        double smallest = double.PositiveInfinity;
+        for (int i = 1; i < values.Length; i++)
+        {
+            double step = Math.Abs(values[i] - values[i - 1]);
+            if (step > 0) smallest = Math.Min(smallest, step);
+        }
+
+        return double.IsFinite(smallest) ? smallest : 0;
     }
 }

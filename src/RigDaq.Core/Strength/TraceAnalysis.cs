@@ -20,6 +20,9 @@ public static class TraceAnalysis
     /// <summary>A possible under-read above this share of the peak is warned about, in per cent.</summary>
     public const double UnderReadPercentMax = 1;
 
+    // How long a cell may ring after a fall.
+    private const double RingingSeconds = 0.1;
+
     // So many equal samples in a row at the top of a noisy trace say that something was at its end.
     private const int FlatSamples = 4;
 
@@ -37,7 +40,7 @@ public static class TraceAnalysis
     /// <inheritdoc cref="Read"/>
     public static AnalysedTrace Analyse(
         ForceTrace trace, DetectionSettings settings, KnownZero? zero = null, MachineCompliance? compliance = null) =>
-        CrossheadAnalysis.Add(AnalyseForces(trace, settings, zero), compliance);
+        FiniteOnly(CrossheadAnalysis.Add(AnalyseForces(trace, settings, zero), compliance));
 
     private static AnalysedTrace AnalyseForces(ForceTrace trace, DetectionSettings settings, KnownZero? zero)
     {
@@ -78,11 +81,16 @@ public static class TraceAnalysis
             return new AnalysedTrace(reading with { Warnings = warnings }, samples.Times, forces, samples.Positions, [], noise, -1, -1);
         }
 
-        var despiked = DespikedTrace.Of(samples.Times, forces, samples.Positions, noise);
+        (DespikedTrace despiked, double? conversionSeconds) = Conversions.Of(DespikedTrace.Of(samples.Times, forces, samples.Positions, noise), noise);
+        if (conversionSeconds is { } conversion)
+        {
+            interval = conversion;
+            warnings.Add($"Each conversion was read several times: the converter gives {1 / conversion:G4} values/s.");
+        }
+
         int contact = Contact(despiked.Forces, contactNewtons);
-        reading = reading with { SpikesRemoved = despiked.Spikes.Count };
         if (contact < 0)
-            return new AnalysedTrace(reading with { Warnings = warnings }, despiked.Times, despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
+            return new AnalysedTrace(reading with { Warnings = warnings, SpikesRemoved = despiked.Spikes.Count }, despiked.Times, despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
         return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, noise, interval ?? timing.IntervalSeconds);
     }
 
@@ -93,7 +101,7 @@ public static class TraceAnalysis
         double[] times = despiked.Times;
         double[] forces = despiked.Forces;
         Fall? fall = FallFinder.Last(times, forces, contact, settings, noise);
-        PullEnding ending = EndingOf(fall, forces, contactNewtons, settings, warnings);
+        PullEnding ending = EndingOf(fall, times, forces, contactNewtons, settings, warnings);
         bool separated = ending is PullEnding.Broken or PullEnding.PartlyBroken;
         int last = fall is { } f && separated ? f.Start : fall?.Crossing - 1 ?? forces.Length - 1;
         last = Math.Max(last, contact);
@@ -122,25 +130,68 @@ public static class TraceAnalysis
             LoadingRateNewtonsPerSecond = peak.RateNewtonsPerSecond,
             UnderReadNewtons = underRead,
             LoadDrops = undulations.Drops,
+            SpikesRemoved = despiked.Spikes.Count(spike => !Rings(fall, times, spike.TimeSeconds)),
             Warnings = warnings,
         };
         return new AnalysedTrace(result, times, forces, despiked.Positions, despiked.Spikes, noise, contact, separated ? fall!.Value.Start : last);
     }
 
-    private static PullEnding EndingOf(Fall? fall, double[] forces, double contactNewtons, DetectionSettings settings, List<string> warnings)
+    private static PullEnding EndingOf(
+        Fall? fall, double[] times, double[] forces, double contactNewtons, DetectionSettings settings, List<string> warnings)
     {
         if (fall is not { } f) return PullEnding.Unbroken;
-        if (f.SettledSamples < BreakDetector.SamplesMin)
+        double greatest = forces.AsSpan(0, f.Crossing).ToArray().Max();
+        bool something = f.LeftNewtons > BreakDetector.NothingLeftPercent / 100 * greatest && f.LeftNewtons > contactNewtons;
+
+        // Nothing left is a break at once; what still carries load may come back until the settling window closes.
+        bool open = times[^1] - times[f.Crossing] < settings.SettlingSeconds;
+        if (f.SettledSamples < BreakDetector.SamplesMin || (something && open))
         {
             warnings.Add("The trace ends in the fall, before it is known whether the force came back.");
             return PullEnding.Unbroken;
         }
 
         if (f.Seconds > settings.FallSeconds) return PullEnding.SlippedOut;
-        double greatest = forces.AsSpan(0, f.Crossing).ToArray().Max();
-        return f.LeftNewtons > BreakDetector.NothingLeftPercent / 100 * greatest && f.LeftNewtons > contactNewtons
-            ? PullEnding.PartlyBroken
-            : PullEnding.Broken;
+        return something ? PullEnding.PartlyBroken : PullEnding.Broken;
+    }
+
+    /// <summary>Forces beyond all reason overflow on the way: what comes out as no number is null.</summary>
+    private static AnalysedTrace FiniteOnly(AnalysedTrace analysed)
+    {
+        TraceReading reading = analysed.Reading;
+        double?[] figures =
+        [
+            reading.PeakForceNewtons, reading.PeakForceStandardUncertaintyNewtons, reading.LoadingRateNewtonsPerSecond, reading.UnderReadNewtons,
+            reading.RawPeakForceNewtons, reading.NoiseNewtons, reading.ZeroNewtons, reading.BreakForceNewtons, reading.SampleRateHertz,
+            reading.InitialSlopeNewtonsPerMillimetre, reading.ExtensionAtPeakMillimetres, reading.ExtensionAtBreakMillimetres,
+            reading.WorkToBreakJoules, reading.WorkAfterPeakJoules, reading.PeakTimeSeconds, reading.BreakTimeSeconds, reading.FirstMaximumForceNewtons,
+        ];
+        if (figures.All(figure => figure is null || double.IsFinite(figure.Value)) && reading.LoadDrops.All(drop => double.IsFinite(drop.DepthNewtons)))
+            return analysed;
+        static double? Finite(double? figure) => figure is { } value && double.IsFinite(value) ? value : null;
+        reading = reading with
+        {
+            PeakForceNewtons = Finite(reading.PeakForceNewtons),
+            PeakForceStandardUncertaintyNewtons = Finite(reading.PeakForceStandardUncertaintyNewtons),
+            LoadingRateNewtonsPerSecond = Finite(reading.LoadingRateNewtonsPerSecond),
+            UnderReadNewtons = Finite(reading.UnderReadNewtons),
+            RawPeakForceNewtons = Finite(reading.RawPeakForceNewtons),
+            NoiseNewtons = Finite(reading.NoiseNewtons),
+            ZeroNewtons = Finite(reading.ZeroNewtons),
+            BreakForceNewtons = Finite(reading.BreakForceNewtons),
+            SampleRateHertz = Finite(reading.SampleRateHertz),
+            InitialSlopeNewtonsPerMillimetre = Finite(reading.InitialSlopeNewtonsPerMillimetre),
+            ExtensionAtPeakMillimetres = Finite(reading.ExtensionAtPeakMillimetres),
+            ExtensionAtBreakMillimetres = Finite(reading.ExtensionAtBreakMillimetres),
+            WorkToBreakJoules = Finite(reading.WorkToBreakJoules),
+            WorkAfterPeakJoules = Finite(reading.WorkAfterPeakJoules),
+            PeakTimeSeconds = Finite(reading.PeakTimeSeconds),
+            BreakTimeSeconds = Finite(reading.BreakTimeSeconds),
+            FirstMaximumForceNewtons = Finite(reading.FirstMaximumForceNewtons),
+            LoadDrops = [.. reading.LoadDrops.Where(drop => double.IsFinite(drop.DepthNewtons))],
+            Warnings = [.. reading.Warnings, "Some figures are beyond what can be computed: look at the values of the trace."],
+        };
+        return analysed with { Reading = reading };
     }
 
     private static void Warn(
@@ -175,6 +226,10 @@ public static class TraceAnalysis
                 warnings.Add($"After the break the force lay {-f.LeftNewtons:G3} N below the zero: the specimen was under tension when it was taken.");
         }
     }
+
+    /// <summary>Whether a sample that looks like a spike is the cell that rings after a fall.</summary>
+    private static bool Rings(Fall? fall, double[] times, double time) =>
+        fall is { Seconds: < RingingSeconds } f && time > times[f.Start] && time < times[f.Crossing] + RingingSeconds;
 
     private static int FlatAtTop(double[] forces, int contact, int last, double raw)
     {

@@ -84,7 +84,11 @@ public sealed class PullAnalysisTest
         {
             Head = new PullHead
             {
-                RunId = "r", StudyId = "s", SpecimenId = "p", SequenceId = "q", CalibrationId = "c",
+                RunId = "r",
+                StudyId = "s",
+                SpecimenId = "p",
+                SequenceId = "q",
+                CalibrationId = "c",
                 StartedAt = at,
                 Settings = new PullSettings(),
                 Device = new RigDevice("0000000000000001", "bench", 1, true),
