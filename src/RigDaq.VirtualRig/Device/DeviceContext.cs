@@ -70,6 +70,9 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
 
     public double MillimetresAt(int steps) => ZeroMillimetres + (steps / options.StepsPerMillimetre);
 
+    /// <summary>The position is about to count from elsewhere: what was sampled before goes out under the old state.</summary>
+    public Action BeforePositionJumps { get; set; } = () => { };
+
     public void Tell(DeviceEventCode code, int detail = 0) => events.Add(code, StampNow, detail);
 
     /// <summary>Latches a fault; the caller stops what moves.</summary>

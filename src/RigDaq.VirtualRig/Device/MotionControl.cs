@@ -175,6 +175,7 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
         }
         else if (_homeUp && !Crosshead.IsMoving)
         {
+            device.BeforePositionJumps();
             int off = device.StepsNow;
             device.ZeroMillimetres = Crosshead.PositionMillimetres;
             device.Homed = true;

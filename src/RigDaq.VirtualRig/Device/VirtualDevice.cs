@@ -40,6 +40,7 @@ internal sealed class VirtualDevice
         _sampler = new Sampler(_context, Converter);
         _block = new BlockBuilder(_outbox);
         _desk = new CommandDesk(_context, Motion, _force, _sampler, _events, _outbox);
+        _context.BeforePositionJumps = () => Send(State());
         Start(DeviceFaults.None);
     }
 

@@ -92,10 +92,14 @@ internal sealed class HeldSpecimen
         return _greatestExtension >= _curve.EndMillimetres ? Part(crossheadMillimetres) : 0;
     }
 
-    /// <summary>A person or a fault pulls it through its grip: slack comes in, force goes out.</summary>
+    /// <summary>
+    /// It slides through its grip: force goes out. A grip lets go only of what pulls at it: never further than to no force.
+    /// </summary>
     public void SlideInGrip(double millimetres, double crossheadMillimetres)
     {
-        _jump += millimetres;
+        if (Fate != SpecimenFate.Whole || ForceNewtons <= 0) return;
+        double most = ForceNewtons / Series(_trainStiffness, Specimen.StiffnessNewtonsPerMillimetre);
+        _jump += Math.Min(millimetres, most);
         ForceNewtons = ForceAt(crossheadMillimetres);
     }
 

@@ -35,6 +35,21 @@ public class MotionTest
     }
 
     [Fact]
+    public void No_block_that_says_homed_holds_a_position_from_before()
+    {
+        for (int rate = 80; rate <= 2000; rate += 160)
+        {
+            SteppedHost host = new SteppedHost(new VirtualRigOptions { SampleRateHertz = rate }).Prepare();
+            host.Samples.Clear();
+            Home(host);
+            host.Run(0.1);
+            Assert.Equal(0, host.Samples[^1].Steps);
+            SamplesMessage first = host.Blocks.First(b => b.State.Flags.HasFlag(StateBits.Homed));
+            Assert.Equal(0, first.FirstSteps);
+        }
+    }
+
+    [Fact]
     public void A_move_replaces_a_move_without_a_stop_between_and_its_end_is_told_once()
     {
         SteppedHost host = new SteppedHost().Prepare();

@@ -132,6 +132,16 @@ public class HeldSpecimenTest
     }
 
     [Fact]
+    public void What_does_not_pull_at_its_grip_does_not_slide()
+    {
+        var held = new HeldSpecimen(Brittle(500), Train, 0, clampNewtons: 1);
+        held.SlideInGrip(0.3, 0);
+        Assert.Equal(0, held.ForceNewtons, 1e-9);
+        held.MoveTo(0.1);
+        Assert.Equal(0.1 * HeldSpecimen.Series(Train, 1000), held.ForceNewtons, 1e-9);
+    }
+
+    [Fact]
     public void A_grip_that_jumps_drops_the_load_once_and_the_strength_stays()
     {
         VirtualSpecimen specimen = Brittle(500) with { GripJumpShare = 0.5, GripJumpMillimetres = 0.1 };
