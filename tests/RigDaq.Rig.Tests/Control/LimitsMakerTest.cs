@@ -1,0 +1,63 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Strength;
+using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Rig.Tests.Control;
+
+public sealed class LimitsMakerTest
+{
+    private static readonly HelloMessage Hello = new()
+    {
+        StepsPerMetre = 400_000,
+        HardForceCountsMin = -4_000_000,
+        HardForceCountsMax = 4_000_000,
+        HardTravelStepsMin = 0,
+        HardTravelStepsMax = 60_000,
+        HardSpeedStepsPerSecondMax = 8_000,
+        HardAccelerationStepsPerSecondSquaredMax = 40_000,
+    };
+
+    private static readonly ForceCurve Line = new([2.5e-4]);
+
+    [Fact]
+    public void Limits_come_out_in_absolute_counts_about_the_zero()
+    {
+        // 900 N / 2.5e-4 N per count = 3,600,000 counts, -50 N = -200,000 counts; both about the zero of 40,000.
+        (var limits, string words) = LimitsMaker.Make(Hello, new PullSettings(), (Line, 40_000), (10, 30));
+        Assert.Equal("", words);
+        Assert.Equal(3_640_000, limits!.ForceCountsMax);
+        Assert.Equal(-160_000, limits.ForceCountsMin);
+        Assert.Equal((9 * 400, 31 * 400), (limits.TravelStepsMin, limits.TravelStepsMax));
+    }
+
+    [Fact]
+    public void A_limit_that_the_device_does_not_allow_is_refused_with_what_it_does_allow()
+    {
+        (var limits, string words) = LimitsMaker.Make(
+            Hello, new PullSettings { ForceLimitNewtons = 1200, ReturnSpeedMillimetresPerSecond = 25 }, (Line, 40_000), null);
+        Assert.Null(limits);
+        Assert.Contains("990 N", words);
+        Assert.Contains("20 mm/s", words);
+    }
+
+    [Theory]
+    [InlineData(2.5e-4, 0)]
+    [InlineData(-3.1e-4, 0)]
+    [InlineData(2.5e-4, 1e-12)]
+    public void The_inverse_of_the_curve_is_its_inverse(double slope, double square)
+    {
+        var curve = new ForceCurve([slope, square]);
+        foreach (double newtons in new[] { -50.0, -1, 0, 2, 900 })
+            Assert.Equal(newtons, curve.Newtons(LimitsMaker.DeflectionCounts(curve, newtons)!.Value), 6);
+    }
+
+    [Fact]
+    public void A_curve_that_bends_back_before_the_limit_gives_no_limit_rather_than_a_wrong_one()
+    {
+        // Greatest force a1²/(4·|a2|) = 156 N: 900 N is never reached.
+        var bent = new ForceCurve([2.5e-4, -1e-10]);
+        Assert.Null(LimitsMaker.DeflectionCounts(bent, 900));
+        Assert.Null(LimitsMaker.Make(Hello, new PullSettings(), (bent, 0), null).Limits);
+    }
+}
