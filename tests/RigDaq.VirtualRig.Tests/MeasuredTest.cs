@@ -55,7 +55,7 @@ public class MeasuredTest
         Assert.InRange(greatest, 0, (0.75 * perSample) + 0.3);
     }
 
-    [Theory(Skip = "Fails: Core.Signal.Knee takes the one half-integrated sample of a sudden fall for the start of the fall.")]
+    [Theory]
     [InlineData(80)]
     [InlineData(320)]
     [InlineData(1000)]
