@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Daemon.Commands;
@@ -28,6 +29,10 @@ internal sealed record TraceAnswer
     public double? InitialSlopeNewtonsPerMillimetre { get; init; }
     public double? WorkToBreakJoules { get; init; }
     public double? WorkAfterPeakJoules { get; init; }
+
+    /// <summary>The picture's file, where one was asked for.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Picture { get; init; }
 
     /// <summary>The answer for a reading whose times count from the start of the trace as recorded.</summary>
     public static TraceAnswer Of(string file, TraceReading reading) => new()
@@ -77,6 +82,7 @@ internal sealed record TraceAnswer
         foreach (LoadDrop drop in LoadDrops) yield return $"  load drop of {drop.DepthNewtons:G3} N at {drop.TimeSeconds:F3} s";
         if (SpikesRemoved > 0) yield return $"  {SpikesRemoved} spikes left out";
         foreach (string warning in Warnings) yield return $"  note: {warning}";
+        if (Picture is not null) yield return $"  picture: {Picture}";
     }
 }
 

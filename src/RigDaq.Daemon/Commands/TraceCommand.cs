@@ -2,6 +2,8 @@ using System.CommandLine;
 using System.Globalization;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Reports.Pictures;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -38,12 +40,18 @@ internal static class TraceCommand
         DefaultValueFactory = _ => 0.3,
     };
 
+    private static readonly Option<string?> Pictures = new("--picture")
+    {
+        Description = "Draws each trace with what was read from it into this folder, as SVG.",
+        HelpName = "FOLDER",
+    };
+
     public static Command Create()
     {
         Require(Remaining, value => value is >= 1 and <= 99, "--remaining takes 1 to 99 per cent.");
         Require(Preload, value => value is >= 0 and < double.PositiveInfinity, "--preload takes 0 N or more.");
         Require(FallTime, value => value is > 0 and <= 60, "--fall takes more than 0 and at most 60 s.");
-        return new Command("trace", "Analyses recorded traces.") { Files, CalibrationFile, Remaining, Preload, FallTime }.WithBody(Run);
+        return new Command("trace", "Analyses recorded traces.") { Files, CalibrationFile, Remaining, Preload, FallTime, Pictures }.WithBody(Run);
     }
 
     // A text that is no number at all is refused by the parser itself.
@@ -65,9 +73,11 @@ internal static class TraceCommand
         ForceCurve? curve = parsed.GetValue(CalibrationFile) is { } file ? TraceFile.Calibration(file) : null;
         bool json = parsed.GetValue(CommandTree.Json);
         int worst = ExitStatus.Done;
-        var answers = parsed.GetValue(Files)!.AsParallel().AsOrdered()
+        string[] files = parsed.GetValue(Files)!;
+        string?[] pictures = PictureFiles(files, parsed.GetValue(Pictures));
+        var answers = files.Zip(pictures).AsParallel().AsOrdered()
             .WithMergeOptions(ParallelMergeOptions.NotBuffered)
-            .Select(name => Answer(name, curve, settings));
+            .Select(one => Answer(one.First, curve, settings, one.Second));
         foreach (Outcome outcome in answers)
         {
             worst = Math.Max(worst, outcome.Status);
@@ -89,11 +99,36 @@ internal static class TraceCommand
         return worst;
     }
 
-    private static Outcome Answer(string file, ForceCurve? curve, DetectionSettings settings)
+    /// <summary>Where each trace's picture goes; files of one name in several folders get a number.</summary>
+    private static string?[] PictureFiles(string[] files, string? folder)
+    {
+        if (folder is null) return new string?[files.Length];
+        Directory.CreateDirectory(folder);
+        var taken = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        var pictures = new string?[files.Length];
+        for (int i = 0; i < files.Length; i++)
+        {
+            string name = Path.GetFileNameWithoutExtension(files[i]);
+            string free = name;
+            for (int n = 2; !taken.Add(free); n++) free = $"{name}-{n}";
+            pictures[i] = Path.Combine(folder, free + ".svg");
+        }
+
+        return pictures;
+    }
+
+    private static Outcome Answer(string file, ForceCurve? curve, DetectionSettings settings, string? picture)
     {
         try
         {
-            return new Outcome(TraceAnswer.Of(file, TraceFile.Analyse(file, curve, settings).Reading), null, ExitStatus.Done);
+            AnalysedTrace trace = TraceFile.Analyse(file, curve, settings);
+            if (picture is not null)
+            {
+                string name = Path.GetFileNameWithoutExtension(file);
+                File.WriteAllText(picture, MarkedTracePicture.Of(name, trace).ToSvg(PictureStyle.Page with { Titled = true }));
+            }
+
+            return new Outcome(TraceAnswer.Of(file, trace.Reading) with { Picture = picture }, null, ExitStatus.Done);
         }
         catch (Exception failure) when (CommandRunner.StatusOf(failure) is { } status)
         {

@@ -110,6 +110,21 @@ public sealed class TraceCommandTest : IDisposable
         Assert.Equal(JsonValueKind.Null, answer.GetProperty("peakForceNewtons").ValueKind);
     }
 
+    [Fact]
+    public async Task Draws_a_picture_of_each_trace()
+    {
+        string folder = Path.Combine(_folder, "pictures");
+        Directory.CreateDirectory(Path.Combine(_folder, "other"));
+        string one = Pull("a.csv", 1000, counts: false);
+        File.Copy(one, Path.Combine(_folder, "other", "a.csv"));
+        (int status, string output, _) = await Run("trace", one, Path.Combine(_folder, "other", "a.csv"), "--picture", folder, "--json");
+        Assert.Equal(0, status);
+        Assert.Contains("a-2.svg", output, StringComparison.Ordinal);
+        string svg = await File.ReadAllTextAsync(Path.Combine(folder, "a.svg"), TestContext.Current.CancellationToken);
+        Assert.All(["a: broken", "peak 800", "force at break", "load drop", "contact"], text => Assert.Contains(text, svg, StringComparison.Ordinal));
+        Assert.True(File.Exists(Path.Combine(folder, "a-2.svg")));
+    }
+
     private static async Task<(int Status, string Output, string Said)> Run(params string[] arguments)
     {
         (TextWriter output, TextWriter said) = (Console.Out, Console.Error);
