@@ -19,6 +19,9 @@ internal enum EntryKind
 
     /// <summary>A later version of a run: recomputed, or left out with a reason.</summary>
     Revision,
+
+    /// <summary>Something small about the force: weights, a check weight's reading, what befell a cell.</summary>
+    Note,
 }
 
 /// <summary>One line of the journal. Records stand in it as the very text that the database holds.</summary>

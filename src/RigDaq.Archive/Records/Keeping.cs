@@ -25,6 +25,9 @@ internal static class Keeping
                 calibration["device"] = RecordText.Read<CalibrationRecord>(entry.Record).DeviceId;
                 database.GetCollection(Collections.Calibrations).Upsert(calibration);
                 break;
+            case EntryKind.Note:
+                database.GetCollection(Collections.Notes).Upsert(Sealed.Text(entry.Id, entry.Record));
+                break;
             case EntryKind.Run:
             case EntryKind.Revision:
                 RunRows.Put(database, RecordText.Read<Run>(entry.Record), entry.Record);
@@ -47,6 +50,11 @@ internal static class Keeping
         foreach (BsonDocument document in database.GetCollection(Collections.Studies).FindAll())
         {
             entries.Add(Entry(EntryKind.Study, document["_id"].AsString, Sealed.ReadText(document, Collections.Studies), now));
+        }
+
+        foreach (BsonDocument document in database.GetCollection(Collections.Notes).FindAll())
+        {
+            entries.Add(Entry(EntryKind.Note, document["_id"].AsString, Sealed.ReadText(document, Collections.Notes), now));
         }
 
         foreach (BsonDocument document in database.GetCollection(Collections.Revisions).FindAll()

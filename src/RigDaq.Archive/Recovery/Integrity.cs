@@ -9,7 +9,7 @@ internal static class Integrity
 {
     public static void Check(ArchiveOwner owner, List<string> findings)
     {
-        foreach (string collection in new[] { Collections.Studies, Collections.Calibrations, Collections.Runs, Collections.Revisions, Collections.Pulls })
+        foreach (string collection in new[] { Collections.Studies, Collections.Calibrations, Collections.Notes, Collections.Runs, Collections.Revisions, Collections.Pulls })
         {
             foreach (BsonValue id in Ids(owner, collection)) Try(owner, findings, collection, id, document => Sealed.ReadText(document, collection));
         }

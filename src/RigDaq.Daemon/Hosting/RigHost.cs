@@ -1,5 +1,6 @@
 using System.Net;
 using RigDaq.Archive;
+using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
@@ -85,7 +86,7 @@ internal sealed class RigHost : IAsyncDisposable
         var archive = new RigArchive(options.DataFolder, plan.Time, early.CreateLogger<RigArchive>());
         try
         {
-            var recorder = new PullRecorder(archive, archive, archive, plan.Time);
+            var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time);
             RecoverUnfinished(archive, recorder, plan.Say);
             builder.Services.AddSingleton<IOutbox>(archive);
             builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, mqttPort));
@@ -96,7 +97,8 @@ internal sealed class RigHost : IAsyncDisposable
                     Detectors = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
                     Captures = archive.Captures,
                     Recorder = recorder,
-                    Calibrations = deviceId => archive.OfDevice(deviceId).FirstOrDefault(c => c.ValidUntil > plan.Time.GetUtcNow()),
+                    Calibrations = deviceId => CalibrationValidity.InForce(
+                        archive.OfDevice(deviceId), plan.Time.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId)),
                     Time = plan.Time,
                     Log = early.CreateLogger<RigController>(),
                 },

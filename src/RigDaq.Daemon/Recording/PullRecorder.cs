@@ -1,4 +1,6 @@
+using System.Globalization;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Publishing.Messages;
@@ -9,7 +11,7 @@ namespace RigDaq.Daemon.Recording;
 /// Makes a run of an ended pull and stores it together with its message in one transaction. What is stored survives a power
 /// cut; the message leaves when a broker takes it.
 /// </summary>
-internal sealed class PullRecorder(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time) : IPullRecorder
+internal sealed class PullRecorder(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, ICalibrationDiary diary, TimeProvider time) : IPullRecorder
 {
     /// <summary>A run was stored.</summary>
     public event Action<Run>? Stored;
@@ -22,9 +24,19 @@ internal sealed class PullRecorder(IRunArchive runs, IStudyArchive studies, ICal
     public Run Record(PullRecord pull)
     {
         Study? study = studies.Find(pull.Head.StudyId);
-        Run run = RunCalculation.Calculate(pull, study, calibrations.Find(pull.Head.CalibrationId), time.GetUtcNow());
+        CalibrationRecord? calibration = calibrations.Find(pull.Head.CalibrationId);
+        Run run = RunCalculation.Calculate(pull, study, calibration, time.GetUtcNow());
         runs.Store(run, pull, [RunMessage.From(run, study).ToOutbox()]);
+        NoteOverload(run, calibration);
         Stored?.Invoke(run);
         return run;
+    }
+
+    /// <summary>A cell that was loaded beyond its full scale is no longer the cell that was calibrated.</summary>
+    private void NoteOverload(Run run, CalibrationRecord? calibration)
+    {
+        if (calibration?.Uncertainty?.Inputs.FullScaleNewtons is not { } fullScale || run.Reading?.RawPeakForceNewtons is not { } greatest || greatest <= fullScale) return;
+        string text = string.Create(CultureInfo.InvariantCulture, $"specimen {run.Head.SpecimenId} loaded it with {greatest:0} N, its full scale is {fullScale:0} N");
+        diary.Add(new CalibrationInvalidation(time.GetUtcNow(), run.Head.Device.Id, InvalidationKind.Overload, text));
     }
 }
