@@ -70,6 +70,7 @@ public static class SectionRules
             double[] own = [.. kind.Readings(measurement)];
             if (own.Length == 0) continue;
             double[] same = [.. sameGroup.SelectMany(kind.Readings).Where(IsPositive)];
+            double[] elsewhere = [.. otherGroups.Values.SelectMany(sections => sections).SelectMany(kind.Readings).Where(IsPositive)];
             double? expected = same.Length > 0 ? Moments.Median(same) : own.Length > 2 ? Moments.Median(own) : null;
             foreach (double reading in own)
             {
@@ -79,6 +80,10 @@ public static class SectionRules
                     questions.Add($"The {kind.Name} {value} is far from {Say(usual, kind.Unit)}, {(same.Length > 0 ? "the group's" : "the other readings'")} median"
                         + (Slipped(reading, usual) is { } meant ? $"; was {Say(meant, kind.Unit)} meant?"
                             : OtherGroup(reading, kind.Readings, otherGroups) is { } other ? $"; it fits {other}: is this the right specimen?" : "; is it right?"));
+                }
+                else if (expected is null && elsewhere.Length > 0 && Slipped(reading, Moments.Median(elsewhere)) is { } meantAsElsewhere)
+                {
+                    questions.Add($"The {kind.Name} {value} is far from {Say(Moments.Median(elsewhere), kind.Unit)}, the other groups' median; was {Say(meantAsElsewhere, kind.Unit)} meant?");
                 }
                 else if (kind.Unit == "mm" && (reading < LikelyMillimetresMin || reading > LikelyMillimetresMax))
                 {

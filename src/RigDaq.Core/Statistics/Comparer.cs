@@ -3,16 +3,19 @@ namespace RigDaq.Core.Statistics;
 /// <summary>Turns strengths into groups, comparisons and verdicts. Definitions: docs/statistics.md.</summary>
 public static class Comparer
 {
+    /// <summary>No material comes near this strength in MPa; it keeps squares of squares finite.</summary>
+    public const double StrengthMegapascalsMax = 1e9;
+
     /// <summary>Compares. A figure that cannot be had is null, and a warning says why.</summary>
     /// <param name="observations">Finite strengths; the order of first appearance is kept.</param>
     /// <param name="options">How.</param>
-    /// <exception cref="ArgumentException">There is no observation, one is not finite, an option is out of its range, or the
+    /// <exception cref="ArgumentException">There is no observation, one is not finite or beyond <see cref="StrengthMegapascalsMax"/>, an option is out of its range, or the
     /// reference condition is nowhere.</exception>
     public static ComparisonAnswer Compare(IReadOnlyList<Observation> observations, ComparisonOptions options)
     {
         options.Check();
         if (observations.Count == 0) throw new ArgumentException("There are no strengths to compare.");
-        if (observations.Any(o => !double.IsFinite(o.StrengthMegapascals))) throw new ArgumentException("A strength is not a finite number.");
+        if (observations.Any(o => !(Math.Abs(o.StrengthMegapascals) <= StrengthMegapascalsMax))) throw new ArgumentException("A strength is not a number, or far beyond any strength.");
         if (options.ReferenceCondition is { } wanted && observations.All(o => o.Group.Condition != wanted))
             throw new ArgumentException($"No group has the reference condition “{wanted}”.");
 

@@ -39,7 +39,7 @@ internal static class GroupDescriber
             Prints = group.Prints.Count,
             Mean = group.Mean,
             StandardDeviation = deviation,
-            VariationPercent = group.Mean > 0 ? 100 * deviation / group.Mean : null,
+            VariationPercent = deviation is { } d ? 100 * TwoMeans.RatioOf(d, group.Mean) : null,
             Low = interval?.Low,
             High = interval?.High,
             Median = Moments.Median(group.Values),

@@ -26,7 +26,7 @@ internal sealed class PairComparison
         {
             _means = means;
             _ratio = means.RatioInterval(options.Alpha);
-            if (_ratio is null && means.Ratio is not null)
+            if (_ratio is null && a.Mean > 0)
                 warnings.Add($"{name}: the reference mean cannot be told from 0, so the interval in per cent is unbounded (Fieller).");
         }
 
@@ -42,7 +42,7 @@ internal sealed class PairComparison
         double? equivalence = _means?.EquivalenceP(_options.MarginPercent / 100);
         bool equivalent = equivalence < alpha, different = adjusted < alpha;
         double difference = _means?.Difference ?? _b.Mean - _a.Mean;
-        double? ratio = _means is not null ? _means.Ratio : _a.Mean > 0 ? _b.Mean / _a.Mean : null;
+        double? ratio = _means is not null ? _means.Ratio : TwoMeans.RatioOf(_b.Mean, _a.Mean);
         Interval? interval = _means?.DifferenceInterval(alpha);
         var comparison = new Comparison
         {

@@ -77,7 +77,7 @@ internal static class SettingSeriesMaker
     private static RetainedStrength Retained(GroupSample group, GroupSample reference, PooledPrints? pooled, double alpha)
     {
         (TwoMeans? means, string method) = PooledPrints.Pair(group, reference, pooled);
-        double? ratio = means is not null ? means.Ratio : reference.Mean > 0 ? group.Mean / reference.Mean : null;
+        double? ratio = means is not null ? means.Ratio : TwoMeans.RatioOf(group.Mean, reference.Mean);
         Interval? interval = means is { HasScatter: true } ? means.RatioInterval(alpha) : null;
         return new RetainedStrength(group.Key.Setting!.Value, 100 * ratio, 100 * interval?.Low, 100 * interval?.High, method);
     }

@@ -11,6 +11,9 @@ public readonly record struct Interval(double Low, double High);
 /// </summary>
 public sealed class TwoMeans
 {
+    /// <summary>Beyond this ratio the reference mean is nothing but 0, and squares would overflow.</summary>
+    private const double RatioMax = 1e9;
+
     private readonly MeanEstimate _b, _a;
     private readonly double? _pooledDegreesOfFreedom;
 
@@ -43,8 +46,11 @@ public sealed class TwoMeans
     /// <summary>The two-sided p of no difference.</summary>
     public double P => StudentT.TwoSidedTail(T, DegreesOfFreedom);
 
-    /// <summary>The ratio b/a, or null where the reference mean is not above 0.</summary>
-    public double? Ratio => _a.Mean > 0 ? _b.Mean / _a.Mean : null;
+    /// <summary>The ratio b/a, or null where the reference mean is not above 0 or so near to it that the ratio is beyond all numbers.</summary>
+    public double? Ratio => RatioOf(_b.Mean, _a.Mean);
+
+    /// <summary>b/a for percentages, or null where there is no sense in it.</summary>
+    internal static double? RatioOf(double b, double a) => a > 0 && Math.Abs(b / a) < RatioMax ? b / a : null;
 
     /// <summary>The interval of the difference.</summary>
     public Interval DifferenceInterval(double alpha)
@@ -62,9 +68,10 @@ public sealed class TwoMeans
         if (Ratio is not { } ratio) return null;
         double t = StudentT.TwoSidedQuantile(alpha, DegreesOfFreedomAt(ratio));
         double g = t * t * _a.VarianceOfMean / (_a.Mean * _a.Mean);
-        if (g >= 1) return null;
+        if (!(g < 1)) return null;
         double half = t / _a.Mean * Math.Sqrt(_b.VarianceOfMean * (1 - g) + ratio * ratio * _a.VarianceOfMean);
-        return new Interval((ratio - half) / (1 - g), (ratio + half) / (1 - g));
+        var interval = new Interval((ratio - half) / (1 - g), (ratio + half) / (1 - g));
+        return double.IsFinite(100 * interval.Low) && double.IsFinite(100 * interval.High) ? interval : null;
     }
 
     /// <summary>
@@ -93,6 +100,9 @@ public sealed class TwoMeans
     {
         if (_pooledDegreesOfFreedom is { } pooled) return pooled;
         double b = _b.VarianceOfMean, a = theta * theta * _a.VarianceOfMean;
+
+        // A ratio near 0 can make both vanish; the cautious figure then.
+        if (b + a == 0) return Math.Min(_b.DegreesOfFreedom, _a.DegreesOfFreedom);
 
         // As shares of their sum: squares of squares would vanish for tiny values.
         double share = b / (b + a);

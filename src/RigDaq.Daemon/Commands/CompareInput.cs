@@ -13,9 +13,6 @@ internal static class CompareInput
     /// <summary>The most rows of one table.</summary>
     public const int RowsMax = 1_000_000;
 
-    /// <summary>No material comes near this; it keeps squares of squares finite.</summary>
-    public const double StrengthMegapascalsMax = 1e9;
-
     /// <summary>Reads the rows and notes what looks wrong but is not.</summary>
     /// <exception cref="InputException">A cell is wrong, or there are no rows.</exception>
     public static IReadOnlyList<Observation> Read(CsvTable table, List<string> warnings)
@@ -26,7 +23,7 @@ internal static class CompareInput
         foreach (CsvRow row in table.Rows)
         {
             double strength = row.Number("strength_MPa");
-            if (Math.Abs(strength) > StrengthMegapascalsMax) throw row.Fault("strength_MPa", "far beyond any strength; MPa were expected.");
+            if (Math.Abs(strength) > Comparer.StrengthMegapascalsMax) throw row.Fault("strength_MPa", "far beyond any strength; MPa were expected.");
             observations.Add(new Observation(
                 new GroupKey(row.Text("material"), row.Text("condition"), row.DecimalOrNull("setting")), row.Text("print"), strength));
         }

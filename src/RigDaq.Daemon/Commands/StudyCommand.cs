@@ -12,9 +12,12 @@ internal static class StudyCommand
         StudyMakeCommand.Create(),
         StudyPlanCommand.Create(),
         StudyMeasureCommand.Create(),
+        StudyLabelsCommand.Create(),
         StudyRecordCommand.Create(),
         StudyChangeCommand.Create(),
+        StudyLookCommand.Create(),
         StudyVoidCommand.Create(),
+        StudyMoveCommand.Create(),
         StudyImportCommand.Create(),
     };
 }

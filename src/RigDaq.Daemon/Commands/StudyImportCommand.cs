@@ -1,5 +1,6 @@
 using System.CommandLine;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Commands;
@@ -68,7 +69,7 @@ internal static class StudyImportCommand
         return [.. table.Rows.Select(row =>
         {
             double strength = row.Number(mapping["strength_MPa"]);
-            if (strength is not (> 0 and < CompareInput.StrengthMegapascalsMax)) throw row.Fault(mapping["strength_MPa"], "a strength above 0 MPa was expected.");
+            if (strength is not (> 0 and < Comparer.StrengthMegapascalsMax)) throw row.Fault(mapping["strength_MPa"], "a strength above 0 MPa was expected.");
             if (bySpecimen) return new ImportRow(row.Line, Filled("specimen"), null, "", strength);
             return new ImportRow(row.Line, null, new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"])), row.Text(mapping["print"]), strength);
 

@@ -34,8 +34,9 @@ internal static class StudyMeasureCommand
                 measured++;
             }
 
-            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study.Id, measured });
-            else CommandRunner.Say($"{measured} specimens measured.");
+            int revised = measured == 0 ? 0 : StudyRecompute.Run(store, dialogue.Study, "the section was measured", TimeProvider.System.GetUtcNow());
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study.Id, measured, revisedRuns = revised });
+            else CommandRunner.Say($"{measured} specimens measured{(revised > 0 ? $", {revised} runs revised" : "")}.");
             return ExitStatus.Done;
         });
     }

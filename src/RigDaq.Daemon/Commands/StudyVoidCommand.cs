@@ -27,9 +27,7 @@ internal static class StudyVoidCommand
 
     internal static Run Void(StudyStore store, string studyId, string specimenId, VoidKind? kind, string text, bool back, DateTimeOffset now)
     {
-        store.Studies.Require(studyId);
-        Run run = store.Archive.OfStudy(studyId).LastOrDefault(r => r.Head.SpecimenId == specimenId)
-            ?? throw new InputException($"The study {studyId} has no run of a specimen {specimenId}.");
+        Run run = LatestRun(store, studyId, specimenId);
         try
         {
             if (!back && kind is null) throw new InputException("--kind: say why, by one of the short list (see --help).");
@@ -41,5 +39,14 @@ internal static class StudyVoidCommand
         {
             throw new InputException(fault.Message, fault);
         }
+    }
+
+    /// <summary>The last run of a specimen.</summary>
+    /// <exception cref="InputException">There is no such study, or it has no run of that specimen.</exception>
+    internal static Run LatestRun(StudyStore store, string studyId, string specimenId)
+    {
+        store.Studies.Require(studyId);
+        return store.Archive.OfStudy(studyId).LastOrDefault(r => r.Head.SpecimenId == specimenId)
+            ?? throw new InputException($"The study {studyId} has no run of a specimen {specimenId}.");
     }
 }

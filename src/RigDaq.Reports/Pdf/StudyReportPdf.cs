@@ -8,7 +8,7 @@ namespace RigDaq.Reports.Pdf;
 public static class StudyReportPdf
 {
     // The library keeps its fonts in static tables.
-    private static readonly Lock Writing = new();
+    internal static readonly Lock Writing = new();
 
     /// <summary>Writes it.</summary>
     /// <param name="model">What it says.</param>

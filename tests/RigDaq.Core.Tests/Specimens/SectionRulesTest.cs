@@ -42,7 +42,8 @@ public class SectionRulesTest
     public void The_first_piece_is_asked_about_only_when_no_specimen_is_so_large_or_so_small()
     {
         Assert.Empty(SectionRules.Questions(Studies.Flat(10, 4), [], Others));
-        Assert.Single(SectionRules.Questions(Studies.Flat(1000, 4), [], Others));
+        Assert.Single(SectionRules.Questions(Studies.Flat(700, 4), [], Others));
+        Assert.Contains("15.1 mm meant", Assert.Single(SectionRules.Questions(Studies.Flat(151, 4), [], Others)), StringComparison.Ordinal);
         Assert.Single(SectionRules.Questions(Studies.Flat(10, 4) with { WidthsMillimetres = [10, 13] }, [], Others));
     }
 

@@ -126,6 +126,28 @@ public sealed class StudyCommandsTest : IDisposable
         Assert.Throws<InputException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 10 }, 1, 20, -1));
     }
 
+    [Fact]
+    public void A_run_moves_to_the_specimen_that_it_was()
+    {
+        Store("P01-01");
+        Run moved = StudyMoveCommand.Move(_store, "fan", "P01-01", "P02-02", "labels exchanged", DateTimeOffset.UnixEpoch.AddDays(1));
+        Assert.Equal("P02-02", moved.Head.SpecimenId);
+        Assert.Equal("P01-01", _store.Archive.Revisions(moved.Head.RunId)[0].Head.SpecimenId);
+        Assert.Throws<InputException>(() => StudyMoveCommand.Move(_store, "fan", "P02-02", "none", "x", DateTimeOffset.UnixEpoch.AddDays(2)));
+    }
+
+    [Fact]
+    public void A_photo_is_kept_only_if_it_is_one_and_not_too_large()
+    {
+        string photo = Path.Combine(_folder, "p.jpeg");
+        File.WriteAllBytes(photo, [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3]);
+        Assert.Equal("run-1.jpg", StudyPhotos.Keep(_folder, "run", 1, photo));
+        Assert.Equal(7, new FileInfo(Path.Combine(_folder, "photos", "run-1.jpg")).Length);
+        Assert.Contains("neither", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 2, Write("x.jpg", "not a photo"))).Message, StringComparison.Ordinal);
+        using (FileStream large = File.OpenWrite(photo)) large.SetLength(StudyPhotos.BytesMax + 1);
+        Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 3, photo)).Message, StringComparison.Ordinal);
+    }
+
     private string Write(string name, string text)
     {
         string file = Path.Combine(_folder, name);

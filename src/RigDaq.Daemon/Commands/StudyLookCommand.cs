@@ -1,0 +1,53 @@
+using System.CommandLine;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq study look</c>: what the eye saw of a broken piece, best noted before its strength is looked at.</summary>
+internal static class StudyLookCommand
+{
+    private static readonly (string Word, FractureLocation Location)[] Words =
+    [
+        ("gauge-length", FractureLocation.GaugeLength), ("at-grip", FractureLocation.AtGrip), ("in-grip", FractureLocation.InGrip), ("several", FractureLocation.Several),
+    ];
+
+    public static Command Create()
+    {
+        var id = new Argument<string>("STUDY") { Description = "The study's id." };
+        var specimen = new Argument<string>("SPECIMEN") { Description = "The specimen's label." };
+        var location = new Option<string?>("--location") { Description = "Where it broke." }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
+        var layer = new Option<string>("--layer") { Description = "Which layer.", DefaultValueFactory = _ => "" };
+        var appearance = new Option<string>("--appearance") { Description = "How the surface looks, in your own words.", DefaultValueFactory = _ => "" };
+        var photo = new Option<string?>("--photo") { Description = "A photo, JPEG or PNG, at most 10 MB; a copy is kept.", HelpName = "FILE" };
+        Option<string?> data = StudyStore.DataOption();
+        return new Command("look", "Notes what the eye saw: where it broke, which layer, how it looks, a photo.") { id, specimen, location, layer, appearance, photo, data }.WithBody(parsed =>
+        {
+            string folder = parsed.GetValue(data) ?? OptionsReader.Read(null, Environment.GetEnvironmentVariables()).DataFolder;
+            using StudyStore store = StudyStore.Open(folder);
+            Run run = StudyVoidCommand.LatestRun(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(specimen));
+            DateTimeOffset now = TimeProvider.System.GetUtcNow();
+            var look = new FractureLook
+            {
+                Location = Words.FirstOrDefault(w => w.Word == parsed.GetValue(location)).Location,
+                Layer = parsed.GetRequiredValue(layer),
+                Appearance = parsed.GetRequiredValue(appearance),
+                PhotoName = parsed.GetValue(photo) is { } file ? StudyPhotos.Keep(folder, run.Head.RunId, run.Revision + 1, file) : run.Look?.PhotoName,
+                At = now,
+            };
+            try
+            {
+                Run revised = RunCorrections.Look(run, look, now);
+                store.Archive.Revise(revised, []);
+                if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = revised.Head.RunId, revision = revised.Revision, photo = look.PhotoName });
+            }
+            catch (ArgumentException fault)
+            {
+                throw new InputException(fault.Message, fault);
+            }
+
+            return ExitStatus.Done;
+        });
+    }
+}

@@ -1,0 +1,45 @@
+using System.CommandLine;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq study move</c>: a run belongs to another specimen than the one that was named.</summary>
+internal static class StudyMoveCommand
+{
+    public static Command Create()
+    {
+        var id = new Argument<string>("STUDY") { Description = "The study's id." };
+        var from = new Argument<string>("FROM") { Description = "The specimen that the run was pulled as." };
+        var to = new Argument<string>("TO") { Description = "The specimen that it was." };
+        var reason = new Option<string>("--reason") { Description = "How that is known; kept with it.", Required = true };
+        Option<string?> data = StudyStore.DataOption();
+        return new Command("move", "Moves a run to the specimen that it was, with a reason; its strength follows that specimen's section.") { id, from, to, reason, data }.WithBody(parsed =>
+        {
+            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            Run run = Move(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(from), parsed.GetRequiredValue(to), parsed.GetRequiredValue(reason), TimeProvider.System.GetUtcNow());
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = run.Head.RunId, specimen = run.Head.SpecimenId, revision = run.Revision });
+            else CommandRunner.Say($"{run.Head.SpecimenId}: revision {run.Revision}, {run.RevisionReason}");
+            return ExitStatus.Done;
+        });
+    }
+
+    internal static Run Move(StudyStore store, string studyId, string from, string to, string reason, DateTimeOffset now)
+    {
+        Study study = store.Studies.Require(studyId);
+        if (study.Specimens.All(s => s.Id != to)) throw new InputException($"The study {studyId} has no specimen {to}.");
+        Run run = StudyVoidCommand.LatestRun(store, studyId, from);
+        try
+        {
+            store.Archive.Revise(RunCorrections.MoveTo(run, to, reason, now), []);
+        }
+        catch (ArgumentException fault)
+        {
+            throw new InputException(fault.Message, fault);
+        }
+
+        StudyRecompute.Run(store, study, $"moved from {from} to {to}", now);
+        return store.Archive.Runs.Find(run.Head.RunId)!;
+    }
+}
