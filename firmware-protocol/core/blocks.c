@@ -75,6 +75,11 @@ static void drop_block(void)
     blocks.dropped = 1;
 }
 
+void blocks_close(void)
+{
+    if (blocks.count && !close_block()) drop_block();
+}
+
 void blocks_sample(int32_t counts, uint32_t stamp, int32_t steps)
 {
     uint32_t number = blocks.number++;

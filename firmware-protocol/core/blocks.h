@@ -9,4 +9,6 @@ void blocks_millisecond(void);
 /* The state has changed: tell it without waiting for the block to fill. */
 void blocks_hurry(void);
 void blocks_forget_drops(void);
+/* The position is about to be set anew: what was gathered counts from the old home. */
+void blocks_close(void);
 #endif

@@ -1,4 +1,5 @@
 #include "motion.h"
+#include "blocks.h"
 #include "device.h"
 #include "events.h"
 #include "faults.h"
@@ -13,6 +14,7 @@ static struct {
     int32_t  rate_now, cruise, goal;           /* signed phase increments a tick */
     int32_t  rate_step;                        /* change a millisecond */
     uint32_t acceleration, home_speed, milliseconds;
+    int32_t  home_was;                         /* where home lay in the old counting */
 } motion;
 
 static uint32_t rate_of(uint32_t speed)        { return (uint32_t)(((uint64_t)speed << 32) / TICK_HERTZ); }
@@ -73,7 +75,7 @@ void motion_move(uint8_t kind, int32_t speed, uint32_t acceleration, int32_t tar
     if (motion.to_position && !direction && !motion.rate_now) motion_stop(1);
 }
 
-/* Down to the lower limit, then slowly off it: where it opens is home. */
+/* Down to the lower limit, slowly off it until it opens, and on by the clearance: there is home. */
 void motion_home(uint32_t speed)
 {
     uint32_t span = (uint32_t)device.traits->travel_max - (uint32_t)device.traits->travel_min;
@@ -124,14 +126,25 @@ static void leave_limit(void)
     port_unlock(before);
 }
 
+/* The switch has opened: from here the position counts anew. */
+static void count_anew(void)
+{
+    int32_t clearance = device.traits->home_clearance;
+    blocks_close();
+    uint8_t before = port_lock();
+    motion.home_was = device.stepper.position + clearance;
+    bound(-clearance - 1, device.traits->travel_max, SEEK_NOTHING);
+    device.stepper.position = -clearance;
+    device.stepper.target = 0;
+    device.stepper.has_target = clearance > 0;
+    device.stepper.arrived = clearance <= 0;
+    port_unlock(before);
+}
+
 static void found_home(void)
 {
-    uint8_t before = port_lock();
-    int32_t off = device.stepper.position;
-    device.stepper.position = 0;
-    port_unlock(before);
     device.homed = 1;
-    event_raise(EVENT_HOMED, off);
+    event_raise(EVENT_HOMED, motion.home_was);
     end();
 }
 
@@ -188,6 +201,7 @@ void motion_millisecond(void)
     if (device.stepper.arrived) {
         if (motion.state != MOTION_HOMING) end();
         else if (device.stepper.seek == SEEK_LOWER_LIMIT) leave_limit();
+        else if (device.stepper.seek == SEEK_LOWER_LIMIT_OPEN) count_anew();
         else found_home();
         return;
     }

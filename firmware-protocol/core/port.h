@@ -35,6 +35,7 @@ typedef struct {
     int32_t  travel_min, travel_max;           /* steps from home */
     uint32_t speed_max;                        /* steps/s, below half of TICK_HERTZ */
     uint32_t acceleration_max;                 /* steps/s² */
+    int32_t  home_clearance;                   /* steps from where the lower limit opens to home: room for a motion to end */
     const char *name;
 } traits_t;
 

@@ -8,7 +8,7 @@ traits_t bench_traits = {
     .capabilities = CAN_MOTION | CAN_POSITION | CAN_GUARD | CAN_EMERGENCY_STOP | CAN_TRAVEL_LIMITS | CAN_HOMING,
     .converter_rate_millihertz = 80000, .converter_bits = 24, .converter_delay_microseconds = 6250, .steps_per_metre = 400000,
     .force_min = -8000000, .force_max = 8000000, .travel_min = -400, .travel_max = 60000, .speed_max = 8000, .acceleration_max = 40000,
-    .name = "Bench rig",
+    .home_clearance = 20, .name = "Bench rig",
 };
 
 /* ---- the port ---- */

@@ -50,7 +50,7 @@ static void finds_home_slowly_from_the_switch(void)
 {
     homed();
     CHECK_EQUAL(0, device_position());
-    CHECK(bench.true_position > -100 && bench.true_position <= -98);
+    CHECK(bench.true_position > -80 && bench.true_position <= -78);
     bench_acknowledge_all();
     CHECK_EQUAL(1, bench_events_of(EVENT_HOMED));
     int32_t before = bench.true_position;

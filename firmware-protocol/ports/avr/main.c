@@ -23,6 +23,7 @@ static traits_t traits = {
     .travel_min = TRAVEL_STEPS_MIN, .travel_max = TRAVEL_STEPS_MAX,
     .speed_max = SPEED_STEPS_PER_SECOND_MAX,
     .acceleration_max = ACCELERATION_STEPS_PER_SECOND_SQUARED_MAX,
+    .home_clearance = HOME_CLEARANCE_STEPS,
     .name = DEVICE_NAME,
 };
 

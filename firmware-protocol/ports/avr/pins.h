@@ -33,7 +33,9 @@
 
 /* A screw of 4 mm a turn, 200 steps a turn in eighths: 400 steps/mm. */
 #define STEPS_PER_METRE 400000UL
-#define TRAVEL_STEPS_MIN (-400L)
+/* Home lies this far from where the lower limit opens: room for a motion to end before it closes. */
+#define HOME_CLEARANCE_STEPS 400L
+#define TRAVEL_STEPS_MIN (-200L)
 #define TRAVEL_STEPS_MAX 60000L
 #define SPEED_STEPS_PER_SECOND_MAX 4000UL
 #define ACCELERATION_STEPS_PER_SECOND_SQUARED_MAX 40000UL

@@ -79,7 +79,7 @@ internal sealed class LockStepHost(SimulatedBoard board)
     public Task<AnswerResult> Stream(bool on) => Command(n => new StreamCommand(n, on, 0).Write);
 
     public Task<AnswerResult> Limits(int forceCountsMax) =>
-        Command(n => new SetLimitsCommand(n, LimitsId, -100_000, forceCountsMax, -400, 40_000, 4000, 20_000, 30_000).Write);
+        Command(n => new SetLimitsCommand(n, LimitsId, -100_000, forceCountsMax, -200, 40_000, 4000, 20_000, 30_000).Write);
 
     public Task<AnswerResult> Home() => Command(n => new HomeCommand(n, Hello.BootNumber, LimitsId, 2000).Write);
 
