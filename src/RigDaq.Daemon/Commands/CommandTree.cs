@@ -31,6 +31,7 @@ internal static class CommandTree
         Json,
         TraceCommand.Create(),
         CalibrationCommand.Create(),
+        CalibrationGuideCommand.Create(),
         CompareCommand.Create(),
         ReportCommand.Create(),
         StudyCommand.Create(),

@@ -15,6 +15,10 @@ public static class CalibrationGuide
     /// <summary>How often a whole series is asked for again because a reading does not fit, before the person decides.</summary>
     public const int SeriesRepeatsMax = 2;
 
+    /// <summary>What is said before anything is hung.</summary>
+    public const string Caution = "Caution: keep feet and hands from under what hangs, lift heavy weights with two people or from a trolley, look at hook and wire for wear first, "
+        + "and never hang more than the weakest part of the load train may carry. Keep the crosshead's motor off. This program is no safety device.";
+
     /// <summary>Begins.</summary>
     /// <param name="plan">What is to be done.</param>
     /// <exception cref="ArgumentException">The plan is out of range.</exception>
@@ -24,6 +28,7 @@ public static class CalibrationGuide
         return (state,
         [
             .. plan.NotKnown().Select(note => new GuidePrompt(PromptKind.Information, note, false)),
+            new GuidePrompt(PromptKind.Information, Caution, false),
             new GuidePrompt(PromptKind.Instruction, "Take everything off the hook. Waiting until cell and amplifier are warm: keep hands off.", true),
         ]);
     }

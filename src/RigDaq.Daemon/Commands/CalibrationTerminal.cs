@@ -1,0 +1,120 @@
+using System.Threading.Channels;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Calibration.Quality;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>The person's side of a guided calibration in a terminal: prompts as lines, a tone where eyes are on the weights, words typed in.</summary>
+/// <param name="session">The session.</param>
+/// <param name="degree">The degree of the curve.</param>
+/// <param name="inputs">What is known of cell and room.</param>
+/// <param name="input">What the person types.</param>
+/// <param name="say">Shows a line.</param>
+/// <param name="tone">Sounds a tone.</param>
+internal sealed class CalibrationTerminal(CalibrationGuideSession session, int degree, UncertaintyInputs inputs, TextReader input, Action<string> say, Action tone)
+{
+    /// <summary>The words a person can type.</summary>
+    public const string Help = "Words: warm (begin though the zero drifts), anyway (take a reading that was rejected), back (take the last one again), again (begin the series again), "
+        + "dwell (leave the creep out), sign (turn the sign), stop (go on another time), accept, give-up.";
+
+    private static readonly Dictionary<string, PersonAction> Words = new(StringComparer.OrdinalIgnoreCase)
+    {
+        ["warm"] = PersonAction.SkipWarmUp,
+        ["anyway"] = PersonAction.TakeAnyway,
+        ["back"] = PersonAction.GoBack,
+        ["again"] = PersonAction.RestartSeries,
+        ["dwell"] = PersonAction.SkipDwell,
+        ["sign"] = PersonAction.TurnSign,
+        ["stop"] = PersonAction.Pause,
+        ["accept"] = PersonAction.Accept,
+        ["give-up"] = PersonAction.Abandon,
+    };
+
+    /// <summary>Leads the person through until it is accepted, given up or stopped.</summary>
+    /// <param name="resumed">Whether the session was stopped before and goes on now.</param>
+    /// <param name="cancellation">Gives up; what was read is kept.</param>
+    public async Task RunAsync(bool resumed, CancellationToken cancellation)
+    {
+        session.Said += Show;
+        session.Changed += ShowFigures;
+        try
+        {
+            if (resumed)
+            {
+                say($"Going on: {session.State.FitReadings().Count} readings are kept.");
+                session.Do(PersonAction.Resume);
+            }
+
+            // Typed lines come by a thread of their own: a console read cannot be given up.
+            Channel<string?> typed = Channel.CreateBounded<string?>(16);
+            var reader = new Thread(() => ReadLines(typed.Writer)) { IsBackground = true, Name = "typed words" };
+            reader.Start();
+            using var over = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
+            Task obeying = ObeyAsync(typed.Reader, over.Token);
+            try
+            {
+                await session.RunAsync(cancellation).ConfigureAwait(false);
+            }
+            finally
+            {
+                await over.CancelAsync().ConfigureAwait(false);
+                await obeying.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            }
+        }
+        finally
+        {
+            session.Said -= Show;
+            session.Changed -= ShowFigures;
+        }
+    }
+
+    private void ReadLines(ChannelWriter<string?> typed)
+    {
+        try
+        {
+            while (input.ReadLine() is { } line) typed.WriteAsync(line).AsTask().Wait();
+        }
+        catch (Exception fault) when (fault is IOException or ObjectDisposedException)
+        {
+            // The terminal is gone: the same as the end of input.
+        }
+
+        typed.TryComplete();
+    }
+
+    private async Task ObeyAsync(ChannelReader<string?> typed, CancellationToken cancellation)
+    {
+        await foreach (string? line in typed.ReadAllAsync(cancellation).ConfigureAwait(false))
+        {
+            string word = line!.Trim();
+            if (Words.TryGetValue(word, out PersonAction action)) session.Do(action);
+            else if (word.Length > 0) say(Help);
+        }
+
+        // Nobody can answer any more: what was read is kept for another time.
+        if (session.State.Phase is not (GuidePhase.Accepted or GuidePhase.Abandoned)) session.Do(PersonAction.Pause);
+    }
+
+    private void Show(GuidePrompt prompt)
+    {
+        say(prompt.Text);
+        if (prompt.Aloud) tone();
+    }
+
+    private void ShowFigures(GuideState state)
+    {
+        if (state.Phase != GuidePhase.Review) return;
+        try
+        {
+            using var text = new StringWriter(System.Globalization.CultureInfo.InvariantCulture);
+            CalibrationFitText.Write(text, CalibrationGuide.Fit(state, degree, inputs));
+            say(text.ToString().TrimEnd());
+            foreach (string note in state.Notes) say($"Note: {note}");
+        }
+        catch (CalibrationRefusedException refusal)
+        {
+            say($"The readings cannot carry it: {refusal.Message}");
+        }
+    }
+}
