@@ -73,7 +73,7 @@ internal static class CalibrationGuideCommand
             Link = job.Link,
             Detectors = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
             Captures = archive.Captures,
-            Recorder = new PullRecorder(archive, archive, archive, time),
+            Recorder = new PullRecorder(archive, archive, archive, archive, time),
             Time = time,
         };
         var rig = new RigController(services, new RigControllerOptions { SampleRateHertz = job.SampleRateHertz });
