@@ -125,6 +125,11 @@ internal sealed class ArchiveOwner : IDisposable
         lock (_gate) return [.. _journal.Read(0, damaged)];
     }
 
+    /// <summary>
+    /// The entries of one record, in order. Read beside whoever writes: a line that is being written is told by its checksum and left out.
+    /// </summary>
+    public IReadOnlyList<JournalEntry> JournalEntriesOf(EntryKind kind, string id) => [.. _journal.Read(0, _ => { }).Where(entry => entry.Kind == kind && entry.Id == id)];
+
     public void Dispose()
     {
         lock (_gate)

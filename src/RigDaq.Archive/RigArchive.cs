@@ -139,6 +139,10 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
             .OrderByDescending(study => study.CreatedAt).ThenBy(study => study.Id, StringComparer.Ordinal)]);
 
     /// <inheritdoc/>
+    public IReadOnlyList<StudyVersion> Versions(string studyId) =>
+        [.. _owner.JournalEntriesOf(EntryKind.Study, studyId).Select(entry => new StudyVersion(RecordText.Read<Study>(entry.Record), entry.Reason, entry.At))];
+
+    /// <inheritdoc/>
     public void Save(CalibrationRecord calibration)
     {
         CheckId(calibration.Id, "calibration");

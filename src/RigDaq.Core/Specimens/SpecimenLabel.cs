@@ -10,14 +10,16 @@ public sealed record SpecimenLabel(string Code, string SpecimenId, IReadOnlyList
     public const char Separator = '/';
 
     /// <summary>The labels of a study by print and label, as the pieces come off the saw.</summary>
-    public static IReadOnlyList<SpecimenLabel> Of(Study study)
+    /// <param name="study">The study.</param>
+    /// <param name="blind">Leaves the group off, so that who judges a fracture by eye is not led by it.</param>
+    public static IReadOnlyList<SpecimenLabel> Of(Study study, bool blind = false)
     {
         Dictionary<string, GroupKey> groups = study.Prints.DistinctBy(p => p.Id).ToDictionary(p => p.Id, p => p.Group);
         return [.. study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal).Select(s => new SpecimenLabel(
             $"{study.Id}{Separator}{s.Id}",
             s.Id,
             [
-                groups.TryGetValue(s.PrintId, out GroupKey? group) ? group.Describe(study.SettingUnit) : "",
+                !blind && groups.TryGetValue(s.PrintId, out GroupKey? group) ? group.Describe(study.SettingUnit) : "",
                 string.Create(System.Globalization.CultureInfo.InvariantCulture, $"print {s.PrintId}, break as number {s.Order}"),
             ]))];
     }

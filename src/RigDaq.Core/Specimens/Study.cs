@@ -117,6 +117,12 @@ public sealed record Study
     public IReadOnlyList<ImportedStrength> Imported { get; init; } = [];
 }
 
+/// <summary>A study as it once was kept.</summary>
+/// <param name="Study">The study.</param>
+/// <param name="Reason">Why it was kept.</param>
+/// <param name="At">When.</param>
+public sealed record StudyVersion(Study Study, string Reason, DateTimeOffset At);
+
 /// <summary>Where studies are kept; every version of a study stays in the journal.</summary>
 public interface IStudyArchive
 {
@@ -128,4 +134,7 @@ public interface IStudyArchive
 
     /// <summary>All studies, newest first.</summary>
     IReadOnlyList<Study> All();
+
+    /// <summary>Every version of a study that was kept, the first first.</summary>
+    IReadOnlyList<StudyVersion> Versions(string studyId) => [];
 }

@@ -18,6 +18,8 @@ internal static class StudyCommand
         StudyLookCommand.Create(),
         StudyVoidCommand.Create(),
         StudyMoveCommand.Create(),
+        StudyHistoryCommand.Create(),
+        StudyHistoryCommand.CreateBack(),
         StudyImportCommand.Create(),
     };
 }

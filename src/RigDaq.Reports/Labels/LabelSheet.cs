@@ -23,10 +23,11 @@ public static class LabelSheet
 
     /// <summary>The sheet as PDF.</summary>
     /// <param name="study">The study whose specimens are labelled.</param>
+    /// <param name="blind">Leaves the group off, so that who judges a fracture by eye is not led by it.</param>
     /// <exception cref="ArgumentException">The study has no specimens.</exception>
-    public static byte[] Pdf(Study study)
+    public static byte[] Pdf(Study study, bool blind = false)
     {
-        IReadOnlyList<SpecimenLabel> labels = SpecimenLabel.Of(study);
+        IReadOnlyList<SpecimenLabel> labels = SpecimenLabel.Of(study, blind);
         if (labels.Count == 0) throw new ArgumentException($"The study {study.Id} has no specimens to label.");
         lock (StudyReportPdf.Writing)
         {
@@ -66,7 +67,7 @@ public static class LabelSheet
         DrawCode(graphics, new XRect(frame.X + padding, frame.Y + (frame.Height - size) / 2, size, size), label.Code);
         double left = frame.X + size + 2 * padding, room = frame.Right - padding - left, y = frame.Y + 2 * padding;
         y = DrawText(graphics, label.SpecimenId, PdfFonts.Bold(12), left, y, room) + 3;
-        foreach (string line in label.Lines.SelectMany(line => line.Split(", "))) y = DrawText(graphics, line, PdfFonts.Regular(6.5), left, y, room);
+        foreach (string line in label.Lines.SelectMany(line => line.Split(", ", StringSplitOptions.RemoveEmptyEntries))) y = DrawText(graphics, line, PdfFonts.Regular(6.5), left, y, room);
     }
 
     private static double DrawText(XGraphics graphics, string text, XFont font, double left, double y, double room)

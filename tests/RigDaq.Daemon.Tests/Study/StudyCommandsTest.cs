@@ -137,6 +137,22 @@ public sealed class StudyCommandsTest : IDisposable
     }
 
     [Fact]
+    public void Every_version_of_a_study_and_of_a_run_is_shown_and_can_be_brought_back()
+    {
+        Core.Specimens.Study first = _store.Studies.Require("fan");
+        _store.Studies.Save(StudyCorrections.RenameCondition(first, "fan off", "no fan"), "clearer");
+        StudyHistoryCommand.Back(_store, "fan", 1, null, "it was not", DateTimeOffset.UnixEpoch.AddDays(1));
+        Assert.Equal(["made", "clearer", "back to version 1: it was not"], StudyHistoryCommand.Versions(_store, "fan", null).Select(v => v.Reason));
+        Assert.Contains(_store.Studies.Require("fan").Prints, p => p.Group.Condition == "fan off");
+        Assert.Contains("it has 3", Assert.Throws<InputException>(() => StudyHistoryCommand.Back(_store, "fan", 9, null, "x", DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
+
+        Store("P01-01");
+        StudyVoidCommand.Void(_store, "fan", "P01-01", VoidKind.RigFault, "belt slipped", false, DateTimeOffset.UnixEpoch.AddDays(1));
+        StudyHistoryCommand.Back(_store, "fan", 0, "P01-01", "the belt was fine", DateTimeOffset.UnixEpoch.AddDays(2));
+        Assert.Equal(["pulled", "voided: belt slipped", "back to revision 0: the belt was fine"], StudyHistoryCommand.Versions(_store, "fan", "P01-01").Select(v => v.Reason));
+    }
+
+    [Fact]
     public void A_photo_is_kept_only_if_it_is_one_and_not_too_large()
     {
         string photo = Path.Combine(_folder, "p.jpeg");

@@ -25,6 +25,8 @@ public class LabelSheetTest
         string text = string.Join(" ", document.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
         Assert.All(study.Specimens, s => Assert.Contains(s.Id, text, StringComparison.Ordinal));
         Assert.Contains("210 °C", text, StringComparison.Ordinal);
+        using PdfDocument blind = PdfDocument.Open(LabelSheet.Pdf(study, blind: true));
+        Assert.DoesNotContain("Alder", blind.GetPage(1).Text, StringComparison.Ordinal);
         Assert.Throws<ArgumentException>(() => LabelSheet.Pdf(study with { Specimens = [] }));
     }
 }

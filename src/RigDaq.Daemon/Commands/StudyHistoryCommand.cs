@@ -1,0 +1,73 @@
+using System.CommandLine;
+using System.Globalization;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq study history</c> and <c>study back</c>: every version with its time and reason, and the way back to each.</summary>
+internal static class StudyHistoryCommand
+{
+    public static Command Create()
+    {
+        var id = new Argument<string>("STUDY") { Description = "The study's id." };
+        var specimen = new Option<string?>("--specimen") { Description = "The revisions of this specimen's run instead." };
+        Option<string?> data = StudyStore.DataOption();
+        return new Command("history", "Every version of a study, or of a run, with its time and reason.") { id, specimen, data }.WithBody(parsed =>
+        {
+            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            IReadOnlyList<VersionLine> versions = Versions(store, parsed.GetRequiredValue(id), parsed.GetValue(specimen));
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { versions });
+            else foreach (VersionLine version in versions) Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{version.Number,4}  {version.At:yyyy-MM-dd HH:mm:ss}  {version.Reason}"));
+            return ExitStatus.Done;
+        });
+    }
+
+    public static Command CreateBack()
+    {
+        var id = new Argument<string>("STUDY") { Description = "The study's id." };
+        var number = new Argument<int>("VERSION") { Description = "The version to bring back, as `study history` counts." };
+        var specimen = new Option<string?>("--specimen") { Description = "A revision of this specimen's run instead." };
+        var reason = new Option<string>("--reason") { Description = "Why, in a few words; kept with it.", Required = true };
+        Option<string?> data = StudyStore.DataOption();
+        return new Command("back", "Brings an earlier version of a study or a run back, as a further one.") { id, number, specimen, reason, data }.WithBody(parsed =>
+        {
+            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            Back(store, parsed.GetRequiredValue(id), parsed.GetValue(number), parsed.GetValue(specimen), parsed.GetRequiredValue(reason), TimeProvider.System.GetUtcNow());
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = parsed.GetRequiredValue(id), back = parsed.GetValue(number) });
+            return ExitStatus.Done;
+        });
+    }
+
+    internal static IReadOnlyList<VersionLine> Versions(StudyStore store, string studyId, string? specimenId)
+    {
+        if (specimenId is not null)
+            return [.. store.Archive.Revisions(StudyVoidCommand.LatestRun(store, studyId, specimenId).Head.RunId).Select(r => new VersionLine(r.Revision, r.RevisedAt, r.Revision == 0 ? "pulled" : r.RevisionReason))];
+        store.Studies.Require(studyId);
+        return [.. store.Archive.Versions(studyId).Select((version, i) => new VersionLine(i + 1, version.At, version.Reason))];
+    }
+
+    internal static void Back(StudyStore store, string studyId, int number, string? specimenId, string reason, DateTimeOffset now)
+    {
+        if (string.IsNullOrWhiteSpace(reason)) throw new InputException("--reason: say in a few words why; it is kept with the change.");
+        if (specimenId is not null)
+        {
+            Run latest = StudyVoidCommand.LatestRun(store, studyId, specimenId);
+            Run earlier = store.Archive.Revisions(latest.Head.RunId).FirstOrDefault(r => r.Revision == number)
+                ?? throw new InputException($"The run of {specimenId} has no revision {number}; see `rigdaq study history {studyId} --specimen {specimenId}`.");
+            store.Archive.Revise(RunCorrections.Reverse(latest, earlier, reason, now), []);
+            return;
+        }
+
+        Study before = store.Studies.Require(studyId);
+        IReadOnlyList<StudyVersion> versions = store.Archive.Versions(studyId);
+        if (number < 1 || number > versions.Count) throw new InputException($"The study {studyId} has no version {number}; it has {versions.Count}.");
+        Study after = versions[number - 1].Study;
+        StudyChangeCommand.Keep(store, before, after, string.Create(CultureInfo.InvariantCulture, $"back to version {number}: {reason}"));
+        StudyRecompute.Run(store, after, reason, now);
+    }
+
+    /// <summary>A version for people.</summary>
+    internal sealed record VersionLine(int Number, DateTimeOffset At, string Reason);
+}
