@@ -3,9 +3,17 @@ using System.Text.Json;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Corpus;
+using RigDaq.Corpus.Pictures;
 
 // Writes tests/corpus: dotnet run --project tools/corpus -- FOLDER
+// Draws docs/pictures/peak-*.svg: dotnet run --project tools/corpus -- --pictures FOLDER
 // Look at what changed before it is committed: a changed reading is a changed measurement.
+if (args is ["--pictures", var pictures])
+{
+    PeakPicture.Write(pictures);
+    return 0;
+}
+
 string folder = args.Length == 1 ? args[0] : throw new ArgumentException("Name the folder to write to: tests/corpus.");
 Directory.CreateDirectory(folder);
 foreach (string old in Directory.EnumerateFiles(folder, "*.csv")) File.Delete(old);

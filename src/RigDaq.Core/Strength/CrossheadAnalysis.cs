@@ -29,7 +29,16 @@ internal static class CrossheadAnalysis
             InitialSlopeNewtonsPerMillimetre = Slope(extensions, trace.Forces, trace.Contact, peakAt, peak),
             WorkToBreakJoules = separated ? toPeak + afterPeak : null,
             WorkAfterPeakJoules = separated ? afterPeak : null,
+            ExtensionAfterPeakMillimetres = separated ? extensions[trace.End] - extensions[peakAt] : null,
         };
+        if (separated && toPeak + afterPeak > 0)
+        {
+            // Work over the crosshead's way is better than over time at what is hoped to be an even speed; a tear stays one.
+            double share = afterPeak / (toPeak + afterPeak);
+            bool tore = reading is { Fracture: FractureManner.Ductile, WorkAfterPeakShare: <= FractureJudgement.DuctileWorkShare };
+            reading = reading with { WorkAfterPeakShare = share, Fracture = tore ? FractureManner.Ductile : FractureJudgement.Judge(share, 0) };
+        }
+
         return trace with { Reading = reading };
     }
 

@@ -133,7 +133,9 @@ public static class TraceAnalysis
             SpikesRemoved = despiked.Spikes.Count(spike => !Rings(fall, times, spike.TimeSeconds)),
             Warnings = warnings,
         };
-        return new AnalysedTrace(result, times, forces, despiked.Positions, despiked.Spikes, noise, contact, separated ? fall!.Value.Start : last);
+        var analysed = new AnalysedTrace(
+            result, times, forces, despiked.Positions, despiked.Spikes, noise, contact, separated ? fall!.Value.Start : last);
+        return separated ? FractureJudgement.Add(analysed, fall!.Value) : analysed;
     }
 
     private static PullEnding EndingOf(
@@ -165,6 +167,7 @@ public static class TraceAnalysis
             reading.RawPeakForceNewtons, reading.NoiseNewtons, reading.ZeroNewtons, reading.BreakForceNewtons, reading.SampleRateHertz,
             reading.InitialSlopeNewtonsPerMillimetre, reading.ExtensionAtPeakMillimetres, reading.ExtensionAtBreakMillimetres,
             reading.WorkToBreakJoules, reading.WorkAfterPeakJoules, reading.PeakTimeSeconds, reading.BreakTimeSeconds, reading.FirstMaximumForceNewtons,
+            reading.ExtensionAfterPeakMillimetres, reading.WorkAfterPeakShare, reading.FallRateNewtonsPerSecond,
         ];
         if (figures.All(figure => figure is null || double.IsFinite(figure.Value)) && reading.LoadDrops.All(drop => double.IsFinite(drop.DepthNewtons)))
             return analysed;
@@ -188,6 +191,9 @@ public static class TraceAnalysis
             PeakTimeSeconds = Finite(reading.PeakTimeSeconds),
             BreakTimeSeconds = Finite(reading.BreakTimeSeconds),
             FirstMaximumForceNewtons = Finite(reading.FirstMaximumForceNewtons),
+            ExtensionAfterPeakMillimetres = Finite(reading.ExtensionAfterPeakMillimetres),
+            WorkAfterPeakShare = Finite(reading.WorkAfterPeakShare),
+            FallRateNewtonsPerSecond = Finite(reading.FallRateNewtonsPerSecond),
             LoadDrops = [.. reading.LoadDrops.Where(drop => double.IsFinite(drop.DepthNewtons))],
             Warnings = [.. reading.Warnings, "Some figures are beyond what can be computed: look at the values of the trace."],
         };

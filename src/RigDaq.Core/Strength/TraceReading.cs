@@ -74,6 +74,18 @@ public sealed record TraceReading
     /// <summary>Work after the peak, in joules.</summary>
     public double? WorkAfterPeakJoules { get; init; }
 
+    /// <summary>Crosshead extension from the peak to the break, in mm.</summary>
+    public double? ExtensionAfterPeakMillimetres { get; init; }
+
+    /// <summary>Work after the peak as a share of all work to the break, 0 to 1; at an even speed, where no position is known.</summary>
+    public double? WorkAfterPeakShare { get; init; }
+
+    /// <summary>How fast the force went down in the fall that separated, in N/s; at least that where the fall lies between two samples.</summary>
+    public double? FallRateNewtonsPerSecond { get; init; }
+
+    /// <summary>Brittle or ductile, by those figures; null unless broken or partly broken.</summary>
+    public FractureManner? Fracture { get; init; }
+
     /// <summary>What a person should look at.</summary>
     public IReadOnlyList<string> Warnings { get; init; } = [];
 }

@@ -29,6 +29,10 @@ internal sealed record TraceAnswer
     public double? InitialSlopeNewtonsPerMillimetre { get; init; }
     public double? WorkToBreakJoules { get; init; }
     public double? WorkAfterPeakJoules { get; init; }
+    public double? ExtensionAfterPeakMillimetres { get; init; }
+    public double? WorkAfterPeakShare { get; init; }
+    public double? FallRateNewtonsPerSecond { get; init; }
+    public string? Fracture { get; init; }
 
     /// <summary>The picture's file, where one was asked for.</summary>
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
@@ -60,12 +64,16 @@ internal sealed record TraceAnswer
         InitialSlopeNewtonsPerMillimetre = reading.InitialSlopeNewtonsPerMillimetre,
         WorkToBreakJoules = reading.WorkToBreakJoules,
         WorkAfterPeakJoules = reading.WorkAfterPeakJoules,
+        ExtensionAfterPeakMillimetres = reading.ExtensionAfterPeakMillimetres,
+        WorkAfterPeakShare = reading.WorkAfterPeakShare,
+        FallRateNewtonsPerSecond = reading.FallRateNewtonsPerSecond,
+        Fracture = reading.Fracture?.Word(),
     };
 
     /// <summary>The same for a person, a few lines.</summary>
     public IEnumerable<string> Lines()
     {
-        yield return $"{File}: {Ending}";
+        yield return $"{File}: {Ending}{(Fracture is null ? "" : ", " + Fracture)}";
         if (PeakForceNewtons is { } peak)
         {
             string unsure = PeakForceStandardUncertaintyNewtons is { } u ? $" (standard uncertainty {u:G2} N)" : "";

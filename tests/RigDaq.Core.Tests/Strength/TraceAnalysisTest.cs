@@ -41,6 +41,22 @@ public sealed class TraceAnalysisTest
     }
 
     [Fact]
+    public void Tells_brittle_from_ductile_by_work_after_the_peak_and_by_how_fast_it_fell()
+    {
+        Assert.Equal(FractureManner.Brittle, TraceAnalysis.Read(Pulls.Brittle(), Usual).Fracture);
+        TraceReading yielded = TraceAnalysis.Read(Pulls.Of(1000, 0.5, 2, (0, 0), (1, 0), (4, 600), (6, 520), (6.002, 0), (7, 0)), Usual);
+        Assert.Equal(FractureManner.Ductile, yielded.Fracture);
+
+        // Areas by hand: 900 N·s to the peak, 1,120 N·s after it.
+        Assert.InRange(yielded.WorkAfterPeakShare!.Value, 1120 / 2020.0 - 0.01, 1120 / 2020.0 + 0.01);
+        Assert.InRange(yielded.FallRateNewtonsPerSecond!.Value, 100_000, 300_000);
+        TraceReading torn = TraceAnalysis.Read(Pulls.Of(1000, 0.5, 2, (0, 0), (1, 0), (4, 600), (4.5, 0), (6, 0)), Usual);
+        Assert.Equal(PullEnding.Broken, torn.Ending);
+        Assert.Equal(FractureManner.Ductile, torn.Fracture);
+        Assert.Null(TraceAnalysis.Read(Pulls.Of(1000, 0.5, 2, (0, 0), (1, 0), (4, 600)), Usual).Fracture);
+    }
+
+    [Fact]
     public void Counts_a_drop_that_came_back_and_marks_a_deep_one()
     {
         TraceReading reading = TraceAnalysis.Read(
