@@ -12,7 +12,10 @@ public interface ICaptureJournal
     /// <exception cref="IOException">The disk is full or not writable: no pull may start.</exception>
     ICaptureWriter Begin(PullHead head);
 
-    /// <summary>The captures that were begun and never completed, as found at start. Each is to become a run that was interrupted.</summary>
+    /// <summary>
+    /// The captures whose run is not stored, as found at start: those that were begun and never completed come as interrupted,
+    /// those that ended and could not be stored any more keep their ending. Each is to become a run.
+    /// </summary>
     IReadOnlyList<PullRecord> FindUnfinished();
 }
 

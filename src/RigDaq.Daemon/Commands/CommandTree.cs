@@ -34,6 +34,8 @@ internal static class CommandTree
         CalibrationGuideCommand.Create(),
         CompareCommand.Create(),
         ReportCommand.Create(),
+        ExportCommand.Create(),
+        ImportCommand.Create(),
         StudyCommand.Create(),
         DemoCommand.Create(),
         ServeCommand.Create(),

@@ -70,7 +70,7 @@ internal static class HtmlPage
     private static void Append(StringBuilder page, Table table)
     {
         // A region that scrolls must be reachable by keyboard, and then it needs a name.
-        page.Append(CultureInfo.InvariantCulture, $"<div class=\"scrolls\" tabindex=\"0\" role=\"region\" aria-label=\"{Encoded(table.Caption)}\">\n<table>\n");
+        page.Append(CultureInfo.InvariantCulture, $"<section class=\"scrolls\" tabindex=\"0\" aria-label=\"{Encoded(table.Caption)}\">\n<table>\n");
         page.Append("<caption>").Append(Encoded(table.Caption)).Append("</caption>\n<thead><tr>");
         foreach (Column column in table.Columns)
         {
@@ -93,7 +93,7 @@ internal static class HtmlPage
             page.Append("</tr>\n");
         }
 
-        page.Append("</tbody>\n</table>\n</div>\n");
+        page.Append("</tbody>\n</table>\n</section>\n");
         if (table.Note.Length > 0) page.Append("<p class=\"note\">").Append(Encoded(table.Note)).Append("</p>\n");
     }
 

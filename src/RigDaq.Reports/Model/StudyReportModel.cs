@@ -58,13 +58,21 @@ public sealed record StudyReportModel
         {
             Study = study,
             Runs = runs,
-            Answer = StudyComparison.Of(study, runs),
+            Answer = InTheStudysOrder(study, StudyComparison.Of(study, runs)),
             Calibrations = [.. calibrations.Where(calibration => used.Contains(calibration.Id)).DistinctBy(calibration => calibration.Id)],
             WrittenAt = writtenAt,
             Version = version,
             Traces = traces ?? [],
+            Conditions = ConditionsOf(study),
+            Materials = [.. study.Prints.Select(print => print.Group.Material).Distinct()],
         };
     }
+
+    /// <summary>The conditions in the order that colours and columns follow: the reference first, then as in the study.</summary>
+    public IReadOnlyList<string> Conditions { get; private init; } = [];
+
+    /// <summary>The materials as in the study.</summary>
+    public IReadOnlyList<string> Materials { get; private init; } = [];
 
     /// <summary>The group of a specimen, or null where the study does not have it.</summary>
     public GroupKey? GroupOf(string specimenId)
@@ -72,6 +80,28 @@ public sealed record StudyReportModel
         string? printId = Study.Specimens.FirstOrDefault(specimen => specimen.Id == specimenId)?.PrintId;
         return Study.Prints.FirstOrDefault(print => print.Id == printId)?.Group;
     }
+
+    // Specimens are broken in a shuffled order; a report follows the study's own.
+    private static StudyAnswer InTheStudysOrder(Study study, StudyAnswer answer)
+    {
+        if (answer.Answer is not { } given) return answer;
+        string[] conditions = ConditionsOf(study);
+        string[] materials = [.. study.Prints.Select(print => print.Group.Material).Distinct()];
+        return answer with
+        {
+            Answer = given with
+            {
+                Groups = [.. given.Groups.OrderBy(g => Place(materials, g.Material)).ThenBy(g => Place(conditions, g.Condition)).ThenBy(g => g.Setting)],
+                Comparisons = [.. given.Comparisons.OrderBy(c => Place(materials, c.Material)).ThenBy(c => c.Setting).ThenBy(c => Place(conditions, c.Condition))],
+                Series = [.. given.Series.OrderBy(s => Place(materials, s.Material)).ThenBy(s => Place(conditions, s.Condition))],
+            },
+        };
+    }
+
+    private static string[] ConditionsOf(Study study) =>
+        [.. study.Prints.Select(print => print.Group.Condition).Distinct().OrderBy(condition => condition == study.ReferenceCondition ? 0 : 1)];
+
+    private static int Place(string[] names, string name) => Array.IndexOf(names, name) is >= 0 and var place ? place : int.MaxValue;
 }
 
 /// <summary>A trace in newtons above zero against seconds, thinned out for a picture.</summary>

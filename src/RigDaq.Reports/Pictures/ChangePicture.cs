@@ -16,7 +16,7 @@ internal static class ChangePicture
     {
         Comparison[] rows = [.. answer.Comparisons.Where(comparison => comparison is { Percent: not null, PercentLow: not null, PercentHigh: not null })];
         if (rows.Length == 0) return null;
-        string[] materials = [.. answer.Groups.Select(group => group.Material).Distinct()];
+        string[] materials = [.. model.Materials];
         return new Picture(
             "change",
             ReportText.ChangeTitle(rows),

@@ -24,8 +24,10 @@ internal sealed class SettingAxis
         double first = settings.Length == 0 ? 0 : _at[settings[0]];
         double last = settings.Length == 0 ? 0 : _at[settings[^1]];
         None = settings.Length == 0 ? 0 : first - Step;
-        Low = (hasNone ? None : first) - (Step * .6);
-        High = last + (Step * .6);
+        // A single setting would have its points spread over the whole width.
+        double edge = Step * (settings.Length + (hasNone ? 1 : 0) < 2 ? 1.3 : .6);
+        Low = (hasNone ? None : first) - edge;
+        High = last + edge;
         Positions =
         [
             .. hasNone ? [(null, None, "")] : Array.Empty<(decimal?, double, string)>(),

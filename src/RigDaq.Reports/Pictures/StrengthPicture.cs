@@ -21,7 +21,7 @@ internal static class StrengthPicture
     public static IEnumerable<Picture> Of(StudyReportModel model, ComparisonAnswer answer)
     {
         double top = 1.08 * answer.Groups.Max(group => Math.Max(group.Maximum, group.High ?? 0));
-        string[] conditions = [.. answer.Groups.Select(group => group.Condition).Distinct()];
+        string[] conditions = [.. model.Conditions];
         foreach (var material in answer.Groups.GroupBy(group => group.Material))
         {
             GroupStatistics[] groups = [.. material];

@@ -11,45 +11,67 @@ internal static class TracePicture
     // Of the group's greatest force: where a trace counts as having begun.
     private const double ContactShare = 0.02;
 
+    /// <summary>More lie over one another beyond telling apart, and make a page heavy.</summary>
+    private const int MostTraces = 12;
+
+    /// <summary>One picture a material and setting, conditions in their colours.</summary>
     public static IEnumerable<Picture> Of(StudyReportModel model)
     {
         double top = model.Traces.Count == 0 ? 1 : model.Traces.Max(trace => trace.ForcesNewtons.DefaultIfEmpty(0).Max());
-        foreach (var group in model.Traces.GroupBy(trace => trace.Group))
+        foreach (var place in model.Traces.GroupBy(trace => (trace.Group.Material, trace.Group.Setting))
+            .OrderBy(place => Array.IndexOf([.. model.Materials], place.Key.Material)).ThenBy(place => place.Key.Setting))
         {
-            ReportTrace[] traces = [.. group];
-            string name = group.Key.Describe(model.Study.SettingUnit);
+            var groups = model.Conditions.Select(condition => Chosen([.. place.Where(trace => trace.Group.Condition == condition)], condition))
+                .Where(group => group.Shown.Length > 0).ToArray();
+            string name = string.Join(", ", new[] { place.Key.Material, GroupKey.SettingText(place.Key.Setting, model.Study.SettingUnit) }.Where(part => part.Length > 0));
             yield return new Picture(
                 "traces-" + FileName.Of(name),
                 ReportText.TracesTitle(name),
-                ReportText.TracesDescription(name, traces.Length),
-                style => Draw(style, model, group.Key, traces, top))
+                ReportText.TracesDescription(string.Join("; ", groups.Select(group => ReportText.TracesLegend(group.Condition, group.Shown.Length, group.All)))),
+                style => Draw(style, model, name, groups, top))
             {
                 IsDetail = true,
             };
         }
     }
 
-    private static Plot Draw(PictureStyle style, StudyReportModel model, GroupKey group, ReportTrace[] traces, double top)
+    private static (string Condition, ReportTrace[] Shown, int All) Chosen(ReportTrace[] all, string condition)
+    {
+        // Spread evenly over the order of pulling, so that drift is not hidden.
+        ReportTrace[] shown = all.Length <= MostTraces ? all : [.. Enumerable.Range(0, MostTraces).Select(i => all[(int)((long)i * all.Length / MostTraces)])];
+        return (condition, shown, all.Length);
+    }
+
+    private static Plot Draw(
+        PictureStyle style, StudyReportModel model, string name, (string Condition, ReportTrace[] Shown, int All)[] groups, double top)
     {
         Plot plot = Canvas.Make(style, ReportText.TimeAxis, ReportText.ForceAxis);
-        Canvas.Title(plot, style, ReportText.TracesTitle(group.Describe(model.Study.SettingUnit)));
+        Canvas.Title(plot, style, ReportText.TracesTitle(name));
         double longest = 0;
-        for (int i = 0; i < traces.Length; i++)
+        foreach (var (condition, shown, all) in groups)
         {
-            Color color = style.Series(0).WithAlpha(.6);
-            double start = Start(traces[i], ContactShare * top);
-            double[] times = [.. traces[i].TimesSeconds.Select(time => time - start)];
-            var line = plot.Add.ScatterLine(times, [.. traces[i].ForcesNewtons], color);
-            line.LineWidth = 1.3f;
-            longest = Math.Max(longest, traces[i].BreakTimeSeconds is { } ended ? ended - start : times.LastOrDefault());
-            if (traces[i].BreakTimeSeconds is not { } breaks || ForceAt(traces[i], breaks) is not { } force) continue;
-            var mark = plot.Add.Marker(breaks - start, force, MarkerShape.Eks, 10, style.Series(1));
-            mark.MarkerStyle.LineWidth = 2;
+            int series = Math.Max(0, Array.IndexOf([.. model.Conditions], condition));
+            Color color = style.Series(series);
+            var ends = new List<Coordinates>();
+            foreach (ReportTrace trace in shown)
+            {
+                double start = Start(trace, ContactShare * top);
+                double[] times = [.. trace.TimesSeconds.Select(time => time - start)];
+                var line = plot.Add.ScatterLine(times, [.. trace.ForcesNewtons], color.WithAlpha(.6));
+                line.LineWidth = 1.3f;
+                longest = Math.Max(longest, trace.BreakTimeSeconds is { } ended ? ended - start : times.LastOrDefault());
+                if (trace.BreakTimeSeconds is { } breaks && ForceAt(trace, breaks) is { } force) ends.Add(new Coordinates(breaks - start, force));
+            }
+
+            var marks = plot.Add.Markers(ends, PictureStyle.Shape(series), 9, color);
+            marks.MarkerStyle.LineColor = color;
+            marks.LegendText = ReportText.TracesLegend(condition, shown.Length, all);
         }
 
-        plot.Axes.SetLimits(-0.04 * longest, longest * 1.12, 0, top * 1.08);
+        plot.Axes.SetLimits(-0.04 * longest, longest * 1.12, 0, top * 1.12);
+        Canvas.LegendOnTop(plot);
         string caveats = StudyPictures.Caveats(model);
-        Canvas.Note(plot, style, ReportText.TracesNote(traces.Length) + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.UpperLeft);
+        Canvas.Note(plot, style, ReportText.TracesNote + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.UpperLeft);
         return plot;
     }
 

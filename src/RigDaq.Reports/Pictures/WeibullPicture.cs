@@ -17,10 +17,11 @@ internal static class WeibullPicture
     public static IEnumerable<Picture> Of(StudyReportModel model)
     {
         GroupWeibull[] fitted = [.. StudyWeibull.Of(model.Answer, model.ConfidencePercent).Where(group => group.Fit is { Failures: >= LeastFailures })];
-        string[] conditions = [.. (model.Answer.Answer?.Groups ?? []).Select(group => group.Condition).Distinct()];
-        foreach (var place in fitted.GroupBy(group => (group.Group.Material, group.Group.Setting)))
+        string[] conditions = [.. model.Conditions];
+        foreach (var place in fitted.GroupBy(group => (group.Group.Material, group.Group.Setting))
+            .OrderBy(place => Array.IndexOf([.. model.Materials], place.Key.Material)).ThenBy(place => place.Key.Setting))
         {
-            GroupWeibull[] groups = [.. place];
+            GroupWeibull[] groups = [.. place.OrderBy(group => Array.IndexOf(conditions, group.Group.Condition))];
             string name = string.Join(", ", new[] { place.Key.Material, GroupKey.SettingText(place.Key.Setting, model.Study.SettingUnit) }.Where(part => part.Length > 0));
             yield return new Picture(
                 "weibull-" + FileName.Of(name),

@@ -49,8 +49,11 @@ internal static partial class ReportText
 
     public static string TracesTitle(string group) => $"{group}: force against time";
 
-    public static string TracesNote(int count) => $"n = {count} · ×: where the last fall began";
+    public const string TracesNote = "mark: where the last fall began";
 
-    public static string TracesDescription(string group, int count) =>
-        $"{count} traces of {group} laid over one another from contact on; a cross marks where the last fall began.";
+    public static string TracesLegend(string condition, int shown, int all) =>
+        $"{(condition.Length == 0 ? "all" : condition)}, n = {shown}{(shown < all ? $" of {all}" : "")}";
+
+    public static string TracesDescription(string groups) =>
+        $"Traces laid over one another from contact on; a mark shows where the last fall began. {groups}.";
 }

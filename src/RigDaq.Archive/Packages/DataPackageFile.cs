@@ -1,0 +1,108 @@
+using System.Security.Cryptography;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
+using RigDaq.Archive.Storage;
+
+namespace RigDaq.Archive.Packages;
+
+/// <summary>The datapackage.json of a package (Data Package standard, version 2, datapackage.org), with every file's checksum.</summary>
+internal static partial class DataPackageFile
+{
+    public const string Name = "datapackage.json";
+
+    public static void Write(string folder, StudyPackageContent content, PackageOptions options, IEnumerable<(string File, PackageTable? Table, string Title)> files)
+    {
+        var package = new JsonObject
+        {
+            ["$schema"] = "https://datapackage.org/profiles/2.0/datapackage.json",
+            ["name"] = Slug(content.Study.Id),
+            ["title"] = content.Study.Name,
+            ["description"] = "Tensile strengths of printed specimens: every run with its raw trace, sections, calibrations, groups and comparisons.",
+            ["version"] = "1.0.0",
+            ["created"] = content.Study.CreatedAt.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture),
+            ["rigdaqVersion"] = options.Version,
+            ["rigdaqSchema"] = CreatedMarker.CurrentSchema,
+        };
+        if (options.Licence is { } licence) package["licenses"] = new JsonArray(new JsonObject { ["name"] = licence });
+        package["resources"] = new JsonArray([.. files.Select(file => Resource(folder, file.File, file.Table, file.Title))]);
+        File.WriteAllText(Path.Combine(folder, Name), package.ToJsonString(new JsonSerializerOptions(RecordText.Options) { WriteIndented = true }) + "\n");
+    }
+
+    /// <summary>Compares every file with its checksum.</summary>
+    /// <exception cref="InvalidDataException">A file is missing or is not the one that was written.</exception>
+    public static void Verify(string folder)
+    {
+        string path = Path.Combine(folder, Name);
+        if (!File.Exists(path)) throw new InvalidDataException($"'{path}' is missing: '{folder}' is no data package.");
+        JsonNode? package;
+        try
+        {
+            package = JsonNode.Parse(File.ReadAllText(path));
+        }
+        catch (JsonException e)
+        {
+            throw new InvalidDataException($"'{path}' is not JSON: {e.Message}", e);
+        }
+
+        if (package?["rigdaqSchema"] is not JsonValue schema || !schema.TryGetValue(out int number))
+            throw new InvalidDataException($"'{path}' was not written by RigDaq: its key rigdaqSchema is missing.");
+        if (number > CreatedMarker.CurrentSchema)
+            throw new InvalidDataException($"'{path}' was written by a newer RigDaq (schema {number}; this one knows {CreatedMarker.CurrentSchema}). Use that version.");
+        foreach (JsonNode? resource in package["resources"]?.AsArray() ?? [])
+        {
+            string? name = resource?["path"]?.GetValue<string>();
+            string? hash = resource?["hash"]?.GetValue<string>();
+            // Only names of files of this folder: a package must not make us read others.
+            if (name is null || hash is null || name != Path.GetFileName(name)) throw new InvalidDataException($"'{path}' names a resource without a plain path and a hash.");
+            string file = Path.Combine(folder, name);
+            if (!File.Exists(file)) throw new InvalidDataException($"'{file}' is missing from the package.");
+            if (Hash(file) != hash) throw new InvalidDataException($"'{file}' is not the file that was written: its checksum differs. Get the package again.");
+        }
+    }
+
+    private static JsonObject Resource(string folder, string file, PackageTable? table, string title)
+    {
+        string path = Path.Combine(folder, file);
+        string extension = Path.GetExtension(file).TrimStart('.');
+        var resource = new JsonObject
+        {
+            ["name"] = Slug(Path.GetFileNameWithoutExtension(file)),
+            ["path"] = file,
+            ["title"] = title,
+            ["format"] = extension,
+            ["mediatype"] = extension switch { "csv" => "text/csv", "json" => "application/json", "jsonl" => "application/jsonl", _ => "application/vnd.apache.parquet" },
+            ["bytes"] = new FileInfo(path).Length,
+            ["hash"] = Hash(path),
+        };
+        if (extension != "parquet") resource["encoding"] = "utf-8";
+        if (table is null) return resource;
+        resource["type"] = "table";
+        var schema = new JsonObject { ["fields"] = new JsonArray([.. table.Fields.Select(Field)]), ["missingValues"] = new JsonArray("") };
+        if (table.PrimaryKey.Count > 0) schema["primaryKey"] = new JsonArray([.. table.PrimaryKey.Select(key => (JsonNode)key)]);
+        resource["schema"] = schema;
+        return resource;
+    }
+
+    private static JsonObject Field(PackageField field)
+    {
+        var described = new JsonObject { ["name"] = field.Name, ["type"] = field.Type, ["description"] = field.Description };
+        if (field.Unit is not null) described["unit"] = field.Unit;
+        return described;
+    }
+
+    private static string Hash(string file)
+    {
+        using FileStream stream = File.OpenRead(file);
+        return "sha256:" + Convert.ToHexStringLower(SHA256.HashData(stream));
+    }
+
+    private static string Slug(string text)
+    {
+        string slug = NotInSlug().Replace(text.ToLowerInvariant(), "-").Trim('-', '.');
+        return slug.Length == 0 ? "study" : slug;
+    }
+
+    [GeneratedRegex("[^a-z0-9._-]+")]
+    private static partial Regex NotInSlug();
+}
