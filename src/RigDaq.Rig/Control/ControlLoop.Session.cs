@@ -57,6 +57,7 @@ internal sealed partial class ControlLoop : ISessionListener
         _motion = null;
         _log.LogWarning("The device has restarted.");
         ForgetHandMotion("the device restarted");
+        Happen(new Sequencing.DeviceStartedAnew());
         NoticeConditions();
         ShowNow();
     }

@@ -95,6 +95,8 @@ internal sealed partial class ControlLoop
     /// <summary>A link is open.</summary>
     public void LinkOpened(FramePump pump)
     {
+        // Where the loop was held up, the end of the link before may still wait behind this.
+        if (_pump is { } before) LinkLost(before);
         _pump = pump;
         _silentTicks = 0;
         _linkStage = LinkStage.Greeting;

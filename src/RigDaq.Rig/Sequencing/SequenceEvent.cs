@@ -8,6 +8,9 @@ internal abstract record SequenceEvent;
 /// <summary>The rig is as it is now. Comes before any other event where something has changed.</summary>
 internal sealed record ConditionsChanged(RigConditions Now) : SequenceEvent;
 
+/// <summary>The device was found to be another start than before.</summary>
+internal sealed record DeviceStartedAnew : SequenceEvent;
+
 /// <summary>The sequence begins.</summary>
 internal sealed record Begun : SequenceEvent;
 

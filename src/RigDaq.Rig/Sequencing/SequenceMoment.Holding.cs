@@ -197,19 +197,15 @@ internal sealed partial class SequenceMoment
     private void Notice(RigConditions now)
     {
         RigConditions before = Rig;
-        State = State with { Rig = now };
-        bool restarted = now.BootNumber != before.BootNumber && before.BootNumber != 0;
-        // Another start counts its steps from elsewhere, unless it is homed again to a place that the plan names.
-        if (restarted && Plan.StartGripSeparationMillimetres is null) State = State with { StartMillimetres = null };
-        if (restarted) State = State with { LimitsZeroCounts = null };
+        bool restarted = now.BootNumber != 0 && State.KnownBootNumber != 0 && now.BootNumber != State.KnownBootNumber;
+        State = State with { Rig = now, KnownBootNumber = now.BootNumber != 0 ? now.BootNumber : State.KnownBootNumber };
+        if (restarted) NoticeRestart();
         // Whoever opens the guard has hands on the specimen: it has to be closed and announced anew, whatever the step.
         if (now.HasGuard && !now.HasFeeder && !now.Facts.GuardClosed) State = State with { Loaded = false };
         if (now.HasFeeder && !now.SpecimenLoaded) State = State with { Loaded = false };
         if (State.Step is SequenceStep.Finished or SequenceStep.Held) return;
 
-        if (restarted)
-            EndNow(PullEnding.Interrupted, "The device restarted: look at its power and its cable.");
-        else if (!now.Facts.LinkUp || !now.Facts.DeviceKnown)
+        if (!now.Facts.LinkUp || !now.Facts.DeviceKnown)
             EndNow(PullEnding.Interrupted, $"The link was lost: {now.Facts.LinkMessage}");
         else if (now.Faults != DeviceFaults.None)
             NoticeFaults(now.Faults);
@@ -219,6 +215,16 @@ internal sealed partial class SequenceMoment
             EndNow(PullEnding.Interrupted, "The converter delivers no fresh readings: check the load cell's amplifier and its wiring.");
         else if (now.HasGuard && now.Facts.GuardClosed != before.Facts.GuardClosed)
             NoticeGuard(open: !now.Facts.GuardClosed);
+    }
+
+    /// <summary>Nothing that was said to the device holds any more, and it counts its steps from elsewhere.</summary>
+    private void NoticeRestart()
+    {
+        State = State with { LimitsZeroCounts = null };
+        // A place that the plan names is found again after homing; one that was only "here" is lost.
+        if (Plan.StartGripSeparationMillimetres is null) State = State with { StartMillimetres = null };
+        if (State.Step is SequenceStep.Finished or SequenceStep.Held) return;
+        EndNow(PullEnding.Interrupted, "The device restarted: look at its power and its cable.");
     }
 
     private void NoticeGuard(bool open)

@@ -25,6 +25,9 @@ internal sealed partial class SequenceMoment(SequenceState state)
             case ConditionsChanged e:
                 Notice(e.Now);
                 break;
+            case DeviceStartedAnew:
+                NoticeRestart();
+                break;
             case Begun:
                 Advance();
                 break;

@@ -88,6 +88,9 @@ internal sealed record SequenceState
 
     public string Reason { get; init; } = "";
 
+    /// <summary>The device's last start that was known, also while the link is lost.</summary>
+    public uint KnownBootNumber { get; init; }
+
     /// <summary>Counts entries into steps; what was asked in an earlier one no longer matters.</summary>
     public int Ticket { get; init; }
 

@@ -19,6 +19,7 @@ internal static class Sequencer
     {
         Plan = plan,
         Rig = rig,
+        KnownBootNumber = rig.BootNumber,
         StartMillimetres = startMillimetres,
         Specimens = [.. plan.SpecimenIds.Select(id => new SpecimenProgress(id, SpecimenState.Waiting, null, null))],
         Reason = "It has not begun.",

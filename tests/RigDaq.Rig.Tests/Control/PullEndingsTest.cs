@@ -104,7 +104,8 @@ public sealed class PullEndingsTest
         await StartAsync(bench, RigBench.PlanFor(2, Quick));
         await bench.UntilStageAsync(SequenceStage.Pulling);
         bench.Rig.Inject(new VirtualFault.Unplug(TimeSpan.FromSeconds(1)));
-        await bench.UntilStageAsync(SequenceStage.Held);
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("link was lost", held.Sequence!.Reason);
         PullRecord record = await RecordedAsync(bench);
         Assert.Equal(PullEnding.Interrupted, record.Ending);
         Assert.NotEmpty(record.Trace.Samples);
@@ -147,6 +148,21 @@ public sealed class PullEndingsTest
         PullRecord record = await RecordedAsync(bench);
         Assert.Equal(PullEnding.Interrupted, record.Ending);
         Assert.True(record.Trace.Samples.Count > 200, "the record has what the disk has not");
+    }
+
+    [Fact]
+    public async Task A_disk_that_does_not_keep_up_stops_the_pull()
+    {
+        await using var bench = new RigBench(Slow with { SampleRateHertz = 2000 });
+        bench.Queue(1);
+        using var disk = new ManualResetEventSlim();
+        bench.Journal.Gate = disk;
+        await StartAsync(bench, RigBench.PlanFor(1, Quick with { SpeedMillimetresPerSecond = 0.02, SlackSpeedMillimetresPerSecond = 0.02 }));
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("disk is slower", held.Sequence!.Reason);
+        Assert.False(bench.Rig.IsMotorMoving);
+        disk.Set();
+        Assert.Equal(PullEnding.Interrupted, (await RecordedAsync(bench)).Ending);
     }
 
     [Fact]

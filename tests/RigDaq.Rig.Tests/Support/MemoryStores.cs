@@ -14,10 +14,13 @@ internal sealed class MemoryJournal : ICaptureJournal
     /// <summary>Appends fail after so many samples; null for never.</summary>
     public int? FailAfterSamples { get; set; }
 
+    /// <summary>Appends wait for this; null for a disk that keeps up.</summary>
+    public ManualResetEventSlim? Gate { get; set; }
+
     public ICaptureWriter Begin(PullHead head)
     {
         if (RefuseToBegin) throw new IOException("The disk is full: make room.");
-        var writer = new MemoryWriter(head, FailAfterSamples);
+        var writer = new MemoryWriter(head, FailAfterSamples, Gate);
         Assert.True(Captures.TryAdd(head.RunId, writer), "a run id was used twice");
         return writer;
     }
@@ -25,7 +28,7 @@ internal sealed class MemoryJournal : ICaptureJournal
     public IReadOnlyList<PullRecord> FindUnfinished() => [];
 }
 
-internal sealed class MemoryWriter(PullHead head, int? failAfter) : ICaptureWriter
+internal sealed class MemoryWriter(PullHead head, int? failAfter, ManualResetEventSlim? gate) : ICaptureWriter
 {
     public PullHead Head => head;
 
@@ -36,6 +39,7 @@ internal sealed class MemoryWriter(PullHead head, int? failAfter) : ICaptureWrit
     public void Append(ReadOnlySpan<RawSample> samples)
     {
         Assert.Null(Ending);
+        gate?.Wait(TimeSpan.FromSeconds(20));
         if (failAfter is { } most && Samples.Count > most) throw new IOException("The disk failed.");
         lock (Samples) Samples.AddRange(samples);
     }
