@@ -156,7 +156,8 @@ internal sealed partial class ControlLoop
     {
         // The link knows why; it has ended, or its pump would not have.
         string why = pump.Link.Closed.IsCompleted ? pump.Link.Closed.Result.Message : $"{pump.Link.Name} went away.";
-        _log.LogWarning("{Message}", why);
+        bool closedHere = pump.Link.Closed is { IsCompleted: true, Result.Kind: LinkEndKind.ClosedHere };
+        _log.Log(closedHere ? LogLevel.Information : LogLevel.Warning, "{Message}", why);
         if (_linkStage == LinkStage.Up) _linksLost++;
         _notUnderstood = pump.Link.Closed is { IsCompleted: true, Result.Kind: LinkEndKind.NotUnderstood } ? why : "";
         _linkStage = LinkStage.Opening;

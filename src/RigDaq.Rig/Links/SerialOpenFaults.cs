@@ -39,16 +39,17 @@ internal static class SerialOpenFaults
 
     private static LinkOpenException Denied(string path, Exception e)
     {
-        if (!OperatingSystem.IsWindows() && !UnixAccess.MayReadAndWrite(path))
-        {
-            string group = UnixAccess.GroupOf(path) ?? GroupDefault;
-            string remedy = group == "root"
-                ? "ask whoever runs this machine for a udev rule that opens it to a group of yours"
-                : $"add yourself to the group {group} (sudo usermod -aG {group} $USER), then log in again";
-            return new LinkOpenException(LinkOpenFault.NoPermission, $"You may not open {path}: {remedy}.", e);
-        }
-
+        if (!OperatingSystem.IsWindows() && !UnixAccess.MayReadAndWrite(path)) return NoPermission(path, UnixAccess.GroupOf(path) ?? GroupDefault, e);
         return new LinkOpenException(
             LinkOpenFault.Busy, $"{path} is in use by another program: close it (on Linux \"fuser {path}\" names it), then try again.", e);
+    }
+
+    /// <summary>The path belongs to a group that this user is not in.</summary>
+    internal static LinkOpenException NoPermission(string path, string group, Exception e)
+    {
+        string remedy = group == "root"
+            ? "ask whoever runs this machine for a udev rule that opens it to a group of yours"
+            : $"add yourself to the group {group} (sudo usermod -aG {group} $USER), then log in again";
+        return new LinkOpenException(LinkOpenFault.NoPermission, $"You may not open {path}: {remedy}.", e);
     }
 }

@@ -179,7 +179,7 @@ internal sealed partial class SequenceMoment
                 Return();
                 break;
             case PullEnding.Overload:
-                Hold($"Specimen {id}: {reason} It is still under load. Clear the fault and resume: the crosshead goes back and the next one follows.");
+                Hold($"Specimen {id}: {reason} It may still be under load. Clear the fault and resume: the crosshead goes back and the next one follows.");
                 break;
             default:
                 Hold($"Specimen {id}: {reason} Look at the grips; resuming pulls it again, skipping leaves it out.");

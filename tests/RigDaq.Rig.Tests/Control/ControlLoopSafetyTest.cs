@@ -59,7 +59,7 @@ public sealed class ControlLoopSafetyTest
     [Fact]
     public async Task The_stop_follows_the_deciding_sample_without_delay()
     {
-        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 4 });
+        await using var bench = new RigBench(RigBench.Near with { TimeScale = 4 });
         bench.Queue(2);
         await bench.StartAsync();
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(2))).Done);

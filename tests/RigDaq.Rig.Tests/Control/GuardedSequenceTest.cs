@@ -9,7 +9,7 @@ namespace RigDaq.Rig.Tests.Control;
 
 public sealed class GuardedSequenceTest
 {
-    private static VirtualRigOptions ByHand => new() { TimeScale = 20, HasFeeder = false };
+    private static VirtualRigOptions ByHand => RigBench.Near with { HasFeeder = false };
 
     [Fact]
     public async Task Goes_on_by_itself_after_the_guard_has_opened_and_closed_and_the_delay_was_announced()
@@ -72,7 +72,7 @@ public sealed class GuardedSequenceTest
     [Fact]
     public async Task Without_a_guard_input_a_person_confirms_each_pull()
     {
-        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 20, HasFeeder = false, HasGuard = false });
+        await using var bench = new RigBench(RigBench.Near with { HasFeeder = false, HasGuard = false });
         await bench.StartAsync();
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
         await bench.UntilAsync(s => s.Sequence?.NeedsConfirmation == true, "asked for confirmation");

@@ -106,20 +106,26 @@ public sealed class SerialRigLinkTest
     }
 
     [Fact]
-    public void A_port_without_permission_names_the_group_and_a_busy_one_says_so()
+    public void A_port_that_is_taken_says_so()
     {
-        Assert.SkipUnless(OperatingSystem.IsLinux(), "The group is a Unix matter.");
-        var settings = new SerialLinkSettings { Path = "/dev/null" };
-        var denied = new UnauthorizedAccessException("Access to the port '/dev/null' is denied.", new IOException("Permission denied"));
-        LinkOpenException busy = SerialOpenFaults.Explain(settings, denied);
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "Permissions are read the Unix way.");
         // Anyone may open /dev/null, so a refusal can only mean that it is taken.
+        LinkOpenException busy = SerialOpenFaults.Explain(new SerialLinkSettings { Path = "/dev/null" }, Denied);
         Assert.Equal(LinkOpenFault.Busy, busy.Fault);
         Assert.Contains("in use", busy.Message);
-        Assert.SkipWhen(Environment.UserName == "root", "root may open anything.");
-        LinkOpenException refused = SerialOpenFaults.Explain(settings with { Path = "/etc/shadow" }, denied);
-        Assert.Equal(LinkOpenFault.NoPermission, refused.Fault);
-        Assert.Contains("group shadow", refused.Message);
     }
+
+    [Fact]
+    public void A_port_without_permission_names_the_group_to_join()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "The group is a Unix matter.");
+        Assert.Equal("root", UnixAccess.GroupOf("/dev/null"));
+        Assert.Contains("usermod -aG dialout", SerialOpenFaults.NoPermission("/dev/ttyACM0", "dialout", Denied).Message);
+        Assert.Contains("udev", SerialOpenFaults.NoPermission("/dev/ttyACM0", "root", Denied).Message);
+    }
+
+    // What System.IO.Ports throws for missing, busy and forbidden alike.
+    private static UnauthorizedAccessException Denied => new("Access to the port is denied.", new IOException("Permission denied"));
 
     [Fact]
     public async Task A_file_that_is_no_port_is_said_to_be_none()

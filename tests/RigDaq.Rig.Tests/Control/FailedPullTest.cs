@@ -1,0 +1,144 @@
+using RigDaq.Core.Strength;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Tests.Support;
+using RigDaq.Virtual;
+
+namespace RigDaq.Rig.Tests.Control;
+
+public sealed class FailedPullTest
+{
+    // Slow enough in wall time for a test to step in.
+    private static VirtualRigOptions Slow => RigBench.Near with { TimeScale = 4 };
+
+    private static PullSettings Quick => new() { ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10 };
+
+    [Fact]
+    public async Task An_unplugged_cable_interrupts_the_pull_the_link_comes_back_and_the_sequence_waits_for_a_person()
+    {
+        await using var bench = new RigBench(Slow);
+        bench.Queue(2);
+        await StartAsync(bench, RigBench.PlanFor(2, Quick));
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        bench.Rig.Inject(new VirtualFault.Unplug(TimeSpan.FromSeconds(1)));
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("link was lost", held.Sequence!.Reason);
+        PullRecord record = await RecordedAsync(bench);
+        Assert.Equal(PullEnding.Interrupted, record.Ending);
+        Assert.NotEmpty(record.Trace.Samples);
+        await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing: the device stops by itself");
+        await bench.UntilAsync(s => s.Link == LinkStage.Up && s.LinksLost == 1, "connected again");
+        Assert.Equal(SequenceStage.Held, bench.Controller.Snapshot.Sequence!.Stage);
+    }
+
+    [Fact]
+    public async Task A_device_that_restarts_in_a_pull_is_noticed_by_its_boot_number()
+    {
+        await using var bench = new RigBench(Slow);
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        bench.Rig.Restart();
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("restarted", held.Sequence!.Reason);
+        Assert.Equal(PullEnding.Interrupted, (await RecordedAsync(bench)).Ending);
+        CommandResult resume = await bench.Controller.ResumeAsync();
+        Assert.False(resume.Done);
+        Assert.Contains(resume.Reasons, r => r.Contains("home"));
+    }
+
+    [Fact]
+    public async Task A_full_disk_lets_no_pull_start_and_a_failing_one_stops_it()
+    {
+        await using var bench = new RigBench(Slow);
+        bench.Queue(2);
+        bench.Journal.RefuseToBegin = true;
+        await StartAsync(bench, RigBench.PlanFor(2, Quick));
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("make room", held.Sequence!.Reason);
+        Assert.Empty(bench.Recorder.Records);
+        bench.Journal.RefuseToBegin = false;
+        bench.Journal.FailAfterSamples = 200;
+        Assert.True((await bench.Controller.ResumeAsync()).Done);
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        await bench.UntilStageAsync(SequenceStage.Held);
+        PullRecord record = await RecordedAsync(bench);
+        Assert.Equal(PullEnding.Interrupted, record.Ending);
+        Assert.True(record.Trace.Samples.Count > 200, "the record has what the disk has not");
+    }
+
+    [Fact]
+    public async Task A_disk_that_does_not_keep_up_stops_the_pull()
+    {
+        await using var bench = new RigBench(Slow with { SampleRateHertz = 2000 });
+        bench.Queue(1);
+        using var disk = new ManualResetEventSlim();
+        bench.Journal.Gate = disk;
+        await StartAsync(bench, RigBench.PlanFor(1, Quick with { SpeedMillimetresPerSecond = 0.02, SlackSpeedMillimetresPerSecond = 0.02 }));
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("disk is slower", held.Sequence!.Reason);
+        await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing");
+        disk.Set();
+        Assert.Equal(PullEnding.Interrupted, (await RecordedAsync(bench)).Ending);
+    }
+
+    [Fact]
+    public async Task A_run_that_could_not_be_stored_holds_the_sequence_and_is_stored_on_resuming()
+    {
+        await using var bench = new RigBench();
+        bench.Queue(2);
+        bench.Recorder.FailNext(1);
+        await StartAsync(bench, RigBench.PlanFor(2));
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("could not be stored", held.Sequence!.Reason);
+        Assert.Empty(bench.Recorder.Records);
+        Assert.True((await bench.Controller.ResumeAsync()).Done);
+        await bench.UntilStageAsync(SequenceStage.Finished);
+        Assert.Equal(["S1", "S2"], bench.Recorder.Records.Select(r => r.Head.SpecimenId));
+    }
+
+    [Fact]
+    public async Task Ending_the_program_in_a_pull_stops_the_crosshead_and_stores_the_run_as_interrupted()
+    {
+        var bench = new RigBench(Slow);
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        await bench.Controller.DisposeAsync();
+        PullRecord record = Assert.Single(bench.Recorder.Records);
+        Assert.Equal(PullEnding.Interrupted, record.Ending);
+        Assert.Equal(record.Trace.Samples, bench.Journal.Captures[record.Head.RunId].Samples);
+        Assert.False(bench.Rig.IsMotorMoving);
+        await bench.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task The_capture_holds_exactly_the_samples_of_the_run_in_order_without_gaps()
+    {
+        await using var bench = new RigBench();
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1));
+        await bench.UntilStageAsync(SequenceStage.Finished);
+        PullRecord record = await RecordedAsync(bench);
+        MemoryWriter capture = bench.Journal.Captures[record.Head.RunId];
+        Assert.Equal(record.Trace.Samples, capture.Samples);
+        Assert.Equal(PullEnding.Broken, capture.Ending);
+        for (int i = 1; i < record.Trace.Samples.Count; i++)
+            Assert.Equal(record.Trace.Samples[i - 1].Number + 1, record.Trace.Samples[i].Number);
+        Assert.NotNull(record.ZeroReturnCounts);
+        Assert.InRange(record.ZeroReturnCounts.Value - record.Head.ZeroCounts, -2000, 2000);
+    }
+
+    private static async Task StartAsync(RigBench bench, SequencePlan plan)
+    {
+        await bench.StartAsync();
+        CommandResult begun = await bench.Controller.StartSequenceAsync(plan);
+        Assert.True(begun.Done, begun.Message);
+    }
+
+    private static async Task<PullRecord> RecordedAsync(RigBench bench)
+    {
+        await bench.UntilAsync(_ => !bench.Recorder.Records.IsEmpty, "recorded");
+        return Assert.Single(bench.Recorder.Records);
+    }
+}

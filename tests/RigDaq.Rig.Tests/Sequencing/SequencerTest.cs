@@ -1,0 +1,153 @@
+using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
+using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Rig.Tests.Sequencing;
+
+public sealed class SequencerTest
+{
+    private static readonly RigConditions Feeder = new()
+    {
+        BootNumber = 1,
+        HasFeeder = true,
+        HasGuard = true,
+        PositionMillimetres = 10,
+        Facts = new InterlockFacts
+        {
+            LinkUp = true,
+            DeviceKnown = true,
+            CanMove = true,
+            GuardClosed = true,
+            EmergencyStopReleased = true,
+            ConverterAlive = true,
+            CalibrationInForce = true,
+            CalibrationCoversForceLimit = true,
+            CautionsAcknowledged = true,
+            LimitsConfirmed = true,
+        },
+    };
+
+    private static readonly SequencePlan Plan = new() { SequenceId = "q", StudyId = "s", SpecimenIds = ["A", "B", "C"] };
+
+    private SequenceState _state = Sequencer.Create(Plan, Feeder, 10);
+    private IReadOnlyList<SequenceCommand> _commands = [];
+
+    [Fact]
+    public void Walks_from_the_zero_to_the_next_specimen_in_order()
+    {
+        var stages = new List<string>();
+        void Note() => stages.Add(_state.Stage.Word());
+        Happen(new Begun());
+        Note();
+        Assert.IsType<TakeZero>(_commands[0]);
+        Happen(new ZeroTaken(_state.Ticket, 1000, null));
+        Assert.IsType<SetLimits>(_commands[0]);
+        Happen(new LimitsSet(_state.Ticket));
+        Assert.IsType<FeedSpecimen>(_commands[0]);
+        Look(Feeder with { SpecimenLoaded = true });
+        Happen(new MotionEnded(_state.MotionTicket));
+        Note();
+        Happen(new ForceMeasured(_state.Ticket, 0.5));
+        Assert.IsType<OpenCapture>(_commands[0]);
+        Happen(new CaptureOpened(_state.Ticket, "run"));
+        Note();
+        Assert.Contains(_commands, c => c is MoveTo { Millimetres: 30 });
+        Happen(new PreloadReached("run"));
+        Note();
+        // Slack and pull have the same speed in this plan: the motion goes on as it is.
+        Assert.Empty(_commands);
+        Happen(new PullDecided("run", DetectorState.Broken));
+        Assert.IsType<StopMotion>(_commands[0]);
+        Look(_state.Rig with { PositionMillimetres = 11 });
+        Happen(new MotionEnded(_state.MotionTicket));
+        Assert.IsType<MeasureZeroReturn>(_commands[0]);
+        Happen(new ZeroReturned(_state.Ticket));
+        Note();
+        Assert.Equal(new EndPull("run", PullEnding.Broken, ""), _commands[0]);
+        Assert.Contains(_commands, c => c is MoveTo { Millimetres: 10 });
+        Look(_state.Rig with { PositionMillimetres = 10 });
+        Happen(new MotionEnded(_state.MotionTicket));
+        Assert.Equal(0, _state.Index);
+        Happen(new PullRecorded("run"));
+        Assert.Equal(1, _state.Index);
+        Note();
+        Assert.Equal(["waiting for specimen", "ready", "taking up slack", "pulling", "returning", "waiting for specimen"], stages);
+    }
+
+    [Fact]
+    public void A_zero_far_from_the_one_before_asks_whether_something_is_in_the_grips_and_is_taken_on_resuming()
+    {
+        Happen(new Begun());
+        Happen(new ZeroTaken(_state.Ticket, 9000, 35));
+        Assert.Equal(SequenceStage.Held, _state.Stage);
+        Assert.Contains("35.0 N", _state.Reason);
+        Happen(new ResumeAsked());
+        Assert.Equal(new TakeZero(_state.Ticket, Plan.Settings.ZeroSeconds, null), _commands[0]);
+    }
+
+    [Fact]
+    public void A_specimen_that_is_skipped_while_the_feeder_has_it_is_fed_and_set_aside()
+    {
+        Happen(new Begun());
+        Happen(new SkipAsked());
+        Assert.Equal(1, _state.Index);
+        Happen(new ZeroTaken(_state.Ticket, 1000, null));
+        Happen(new LimitsSet(_state.Ticket));
+        Assert.IsType<FeedSpecimen>(_commands[0]);
+        Look(Feeder with { SpecimenLoaded = true });
+        Happen(new MotionEnded(_state.MotionTicket));
+        // What came is A; B follows.
+        Assert.Equal(SequenceStep.Feeding, _state.Step);
+        Assert.IsType<FeedSpecimen>(_commands[0]);
+        Happen(new MotionEnded(_state.MotionTicket));
+        Assert.Equal(SequenceStep.MeasuringClamp, _state.Step);
+        Assert.Equal("B", _state.Current.SpecimenId);
+    }
+
+    [Fact]
+    public void An_empty_feeder_holds_and_is_named()
+    {
+        Happen(new Begun());
+        Happen(new ZeroTaken(_state.Ticket, 1000, null));
+        Happen(new LimitsSet(_state.Ticket));
+        Look(Feeder with { FeederEmpty = true });
+        Happen(new MotionEnded(_state.MotionTicket));
+        Assert.Equal(SequenceStage.Held, _state.Stage);
+        Assert.Contains("feeder is empty", _state.Reason);
+    }
+
+    [Fact]
+    public void A_stop_while_the_capture_is_being_created_still_ends_that_pull_once()
+    {
+        Happen(new Begun());
+        Happen(new ZeroTaken(_state.Ticket, 1000, null));
+        Happen(new LimitsSet(_state.Ticket));
+        Look(Feeder with { SpecimenLoaded = true });
+        Happen(new MotionEnded(_state.MotionTicket));
+        Happen(new ForceMeasured(_state.Ticket, 0.5));
+        int asked = _state.Ticket;
+        Happen(new StopAsked());
+        Assert.Equal(SequenceStage.Held, _state.Stage);
+        Assert.NotEmpty(Sequencer.ReasonsAgainst(_state, new ResumeAsked()));
+        Happen(new CaptureOpened(asked, "run"));
+        Assert.Equal(PullEnding.Stopped, Assert.IsType<EndPull>(Assert.Single(_commands)).Ending);
+        Happen(new PullRecorded("run"));
+        Assert.Empty(Sequencer.ReasonsAgainst(_state, new ResumeAsked()));
+    }
+
+    [Fact]
+    public void The_same_state_and_event_give_the_same_answer()
+    {
+        Happen(new Begun());
+        (SequenceState a, IReadOnlyList<SequenceCommand> first) = Sequencer.Step(_state, new ZeroTaken(_state.Ticket, 1000, null));
+        (SequenceState b, IReadOnlyList<SequenceCommand> second) = Sequencer.Step(_state, new ZeroTaken(_state.Ticket, 1000, null));
+        Assert.Equal(first, second);
+        Assert.Equal(a.Specimens, b.Specimens);
+        Assert.Equal(a with { Specimens = b.Specimens }, b);
+    }
+
+    private void Happen(SequenceEvent e) => (_state, _commands) = Sequencer.Step(_state, e);
+
+    private void Look(RigConditions now) => Happen(new ConditionsChanged(now));
+}
