@@ -60,6 +60,27 @@ static void finds_home_slowly_from_the_switch(void)
     CHECK_EQUAL(0, device_position());
 }
 
+static void no_block_mixes_two_countings(void)
+{
+    for (int start = -100; start > -110; start--) {    /* so that the jump falls into the middle of some block */
+        ready();
+        bench.lower_switch = start;
+        bench.conversion_every = 2;
+        CHECK_EQUAL(RESULT_DONE, bench_stream(1));
+        CHECK_EQUAL(RESULT_DONE, bench_home(1000));
+        bench_run(2000);
+        CHECK_EQUAL(1, device.homed);
+        for (unsigned i = 0; i < bench.count; i++) {
+            const uint8_t *b = bench.frames[i].bytes;
+            if (b[0] != MSG_SAMPLES) continue;
+            for (unsigned k = 0; k < b[33]; k++) {
+                int16_t change = (int16_t)get16(b + 37 + 5 * k);
+                CHECK(change >= -2 && change <= 2);    /* 1,000 steps/s, 500 conversions/s */
+            }
+        }
+    }
+}
+
 static void a_home_that_is_not_there_is_given_up(void)
 {
     ready();
@@ -157,6 +178,7 @@ void test_motion(void)
     RUN(runs_at_the_commanded_speed);
     RUN(the_ramp_has_the_commanded_acceleration);
     RUN(finds_home_slowly_from_the_switch);
+    RUN(no_block_mixes_two_countings);
     RUN(a_home_that_is_not_there_is_given_up);
     RUN(meets_its_target_exactly_and_softly);
     RUN(a_new_move_replaces_one_without_a_stop);

@@ -10,6 +10,7 @@ internal sealed class ConformancePeer(IConformanceLine line)
     public const int AnswerMillisecondsMax = 450;
 
     private const int SliceMilliseconds = 10;
+    private static readonly TimeSpan Slice = TimeSpan.FromMilliseconds(SliceMilliseconds);
     private readonly FrameDecoder _decoder = new();
     private readonly List<byte> _toDevice = [];
     private readonly byte[] _payload = new byte[FrameLimits.PayloadBytesMax];
@@ -69,7 +70,7 @@ internal sealed class ConformancePeer(IConformanceLine line)
 
             byte[] toDevice = [.. _toDevice];
             _toDevice.Clear();
-            ReadOnlyMemory<byte> arrived = await line.ExchangeAsync(toDevice, TimeSpan.FromMilliseconds(SliceMilliseconds)).ConfigureAwait(false);
+            ReadOnlyMemory<byte> arrived = await line.ExchangeAsync(toDevice, Slice).ConfigureAwait(false);
             Now += SliceMilliseconds;
             Take(arrived.Span);
         }
@@ -106,7 +107,8 @@ internal sealed class ConformancePeer(IConformanceLine line)
             else if (EventMessage.TryRead(payload, out EventMessage happened)) Events.Add((Now, happened));
             else if (SamplesMessage.TryRead(payload, out SamplesMessage head, _counts, _steps))
                 Blocks.Add((Now, head, head.Count == 0 ? head.FirstSteps : _steps[head.Count - 1]));
-            else if (payload[0] is >= 0x01 and <= 0x04) Odd.Add($"a message of type 0x{payload[0]:X2} that is too short ({payload.Length} bytes)");
+            else if (payload[0] is >= 0x01 and <= 0x04)
+                Odd.Add($"a message of type 0x{payload[0]:X2} that is too short ({payload.Length} bytes)");
             else if (payload[0] >= 0x40) Odd.Add($"a frame of type 0x{payload[0]:X2}, which only a host may send");
         }
     }

@@ -56,11 +56,18 @@ public sealed partial class ConformanceRun
         if (_peer.Hello is not { } hello) return false;
         Find(15, "its major version is 1", hello.VersionMajor == HelloMessage.MajorVersion, $"it is {hello.VersionMajor}");
         Find(4, "its boot number is not 0", hello.BootNumber != 0, "it is 0");
-        Find(4, "its converter has 8 to 24 bits and a rate", hello.ConverterBits is >= 8 and <= 24 && hello.ConverterRateMillihertz > 0, $"{hello.ConverterBits} bits, {hello.ConverterRateMillihertz} mHz");
-        Find(4, "its force limits are a range", hello.HardForceCountsMin < hello.HardForceCountsMax, $"{hello.HardForceCountsMin} to {hello.HardForceCountsMax}");
+        Find(
+            4, "its converter has 8 to 24 bits and a rate",
+            hello.ConverterBits is >= 8 and <= 24 && hello.ConverterRateMillihertz > 0,
+            $"{hello.ConverterBits} bits, {hello.ConverterRateMillihertz} mHz");
+        Find(
+            4, "its force limits are a range", hello.HardForceCountsMin < hello.HardForceCountsMax,
+            $"{hello.HardForceCountsMin} to {hello.HardForceCountsMax}");
         if (Moves)
         {
-            Find(4, "its travel limits are a range", hello.HardTravelStepsMin < hello.HardTravelStepsMax, $"{hello.HardTravelStepsMin} to {hello.HardTravelStepsMax}");
+            Find(
+                4, "its travel limits are a range", hello.HardTravelStepsMin < hello.HardTravelStepsMax,
+                $"{hello.HardTravelStepsMin} to {hello.HardTravelStepsMax}");
             bool speeds = hello is { HardSpeedStepsPerSecondMax: > 0, HardAccelerationStepsPerSecondSquaredMax: > 0, StepsPerMetre: > 0 };
             Find(4, "it has a speed, an acceleration and steps", speeds, "one of them is 0");
         }
@@ -68,14 +75,20 @@ public sealed partial class ConformanceRun
         int hellos = _peer.Hellos;
         answer = await _peer.Ask(_peer.Frame(new AskHelloCommand(_peer.Number).Write), _peer.Number).ConfigureAwait(false);
         await _peer.Run(200).ConfigureAwait(false);
-        Find(6, "a repeated AskHello is answered and brings a hello again", answer?.Result == AnswerResult.Done && _peer.Hellos > hellos, Seen(answer));
+        Find(
+            6, "a repeated AskHello is answered and brings a hello again",
+            answer?.Result == AnswerResult.Done && _peer.Hellos > hellos, Seen(answer));
         return hello.VersionMajor == HelloMessage.MajorVersion;
     }
 
     private async Task CheckCommands()
     {
-        await Expect(6, "a type that nobody knows is answered", AnswerResult.UnknownType, n => p => Raw(p, 0x60, n, 0)).ConfigureAwait(false);
-        await Expect(6, "a command too short is answered", AnswerResult.BadValue, n => p => Raw(p, (byte)MessageType.Stream, n, 0)).ConfigureAwait(false);
+        await Expect(
+            6, "a type that nobody knows is answered", AnswerResult.UnknownType,
+            n => p => Raw(p, 0x60, n, 0)).ConfigureAwait(false);
+        await Expect(
+            6, "a command too short is answered", AnswerResult.BadValue,
+            n => p => Raw(p, (byte)MessageType.Stream, n, 0)).ConfigureAwait(false);
         AnswerMessage? zero = await _peer.Ask(_peer.Frame(new StreamCommand(0, false, 0).Write), 0).ConfigureAwait(false);
         Find(6, "number 0 is answered as a bad value", zero?.Result == AnswerResult.BadValue, Seen(zero));
 
@@ -84,7 +97,9 @@ public sealed partial class ConformanceRun
         await _peer.Run(200).ConfigureAwait(false);
         Find(3, "types that are not commands are skipped in silence", _peer.Answers.Count == answers, "one was answered");
 
-        await Expect(6, "the stream is switched on", AnswerResult.Done, n => new StreamCommand(n, true, 0).Write).ConfigureAwait(false);
+        await Expect(
+            6, "the stream is switched on", AnswerResult.Done,
+            n => new StreamCommand(n, true, 0).Write).ConfigureAwait(false);
         await _peer.Run(300).ConfigureAwait(false);
         AnswerMessage? again = await _peer.Ask(_peer.Frame(new StreamCommand(_peer.Number, false, 0).Write), _peer.Number).ConfigureAwait(false);
         Find(6, "a repeated number repeats the answer", again is { Result: AnswerResult.Done }, Seen(again));
@@ -92,7 +107,9 @@ public sealed partial class ConformanceRun
         await _peer.Run(500).ConfigureAwait(false);
         Find(6, "a repeated number does nothing", SamplesSoFar() > samples, "the stream was switched off by one");
         ushort old = _peer.Number;
-        await Expect(3, "bytes behind the known fields are skipped", AnswerResult.Done, n => p => new StreamCommand(n, true, 0).Write(p) + 20).ConfigureAwait(false);
+        await Expect(
+            3, "bytes behind the known fields are skipped", AnswerResult.Done,
+            n => p => new StreamCommand(n, true, 0).Write(p) + 20).ConfigureAwait(false);
         AnswerMessage? late = await _peer.Ask(_peer.Frame(new StreamCommand(old, false, 0).Write), old).ConfigureAwait(false);
         Find(6, "an older number is superseded", late?.Result == AnswerResult.Superseded, Seen(late));
         samples = SamplesSoFar();
@@ -101,11 +118,17 @@ public sealed partial class ConformanceRun
         AnswerMessage? stop = await _peer.Ask(_peer.Frame(new StopCommand(old, true).Write), old).ConfigureAwait(false);
         Find(5, "a stop with an old number is obeyed", stop is { Result: AnswerResult.Done, Type: MessageType.Stop }, Seen(stop));
         AnswerMessage? shortStop = await _peer.Ask(_peer.Frame([(byte)MessageType.Stop]), 0).ConfigureAwait(false);
-        Find(5, "a stop that is a type and nothing else is obeyed", shortStop is { Result: AnswerResult.Done, Type: MessageType.Stop }, Seen(shortStop));
+        Find(
+            5, "a stop that is a type and nothing else is obeyed",
+            shortStop is { Result: AnswerResult.Done, Type: MessageType.Stop }, Seen(shortStop));
         uint otherBoot = Boot + 1;
-        await Expect(6, "a command for another start is refused", AnswerResult.WrongBoot, n => new ClearFaultsCommand(n, otherBoot, DeviceFaults.None).Write).ConfigureAwait(false);
+        await Expect(
+            6, "a command for another start is refused", AnswerResult.WrongBoot,
+            n => new ClearFaultsCommand(n, otherBoot, DeviceFaults.None).Write).ConfigureAwait(false);
         await _peer.Run(150).ConfigureAwait(false);
-        Find(4, "the state tells the last command", _peer.State.LastCommand == _peer.Number, $"it says {_peer.State.LastCommand}, not {_peer.Number}");
+        Find(
+            4, "the state tells the last command", _peer.State.LastCommand == _peer.Number,
+            $"it says {_peer.State.LastCommand}, not {_peer.Number}");
     }
 
     private async Task CheckStateAndSamples()
@@ -124,18 +147,28 @@ public sealed partial class ConformanceRun
         else
         {
             bool gapless = blocks.Zip(blocks.Skip(1)).All(b => b.Second.FirstNumber == b.First.FirstNumber + b.First.Count);
-            Find(11, "no sample is missing at the rate of the hello", gapless, "numbers jump: the line is too slow for the rate, or samples are lost");
+            Find(
+                11, "no sample is missing at the rate of the hello", gapless,
+                "numbers jump: the line is too slow for the rate, or samples are lost");
             double seconds = unchecked(blocks[^1].FirstStampMicroseconds - blocks[0].FirstStampMicroseconds) * 1e-6;
             double measured = unchecked(blocks[^1].FirstNumber - blocks[0].FirstNumber) / seconds;
             double said = _peer.Hello.Value.ConverterRateMillihertz * 1e-3;
-            Find(11, "samples come at the rate of the hello, within a tenth", Math.Abs((measured / said) - 1) < 0.1, $"{measured:0.##} samples/s, not {said:0.##}");
+            Find(
+                11, "samples come at the rate of the hello, within a tenth", Math.Abs((measured / said) - 1) < 0.1,
+                $"{measured:0.##} samples/s, not {said:0.##}");
             double period = blocks[^1].PeriodNanoseconds * 1e-9;
-            Find(11, "the period in the blocks is that of the stamps, within a fiftieth", Math.Abs((period * measured) - 1) < 0.02, $"{period * 1e3:0.###} ms at {measured:0.##} samples/s");
+            Find(
+                11, "the period in the blocks is that of the stamps, within a fiftieth",
+                Math.Abs((period * measured) - 1) < 0.02, $"{period * 1e3:0.###} ms at {measured:0.##} samples/s");
         }
 
         if (!capabilities.HasFlag(Capabilities.RateSelectable))
-            await Expect(5, "a rate is refused by a device that has only one", AnswerResult.NotCapable, n => new StreamCommand(n, true, 12_345).Write).ConfigureAwait(false);
-        await Expect(5, "the stream is switched off", AnswerResult.Done, n => new StreamCommand(n, false, 0).Write).ConfigureAwait(false);
+            await Expect(
+                5, "a rate is refused by a device that has only one", AnswerResult.NotCapable,
+                n => new StreamCommand(n, true, 12_345).Write).ConfigureAwait(false);
+        await Expect(
+            5, "the stream is switched off", AnswerResult.Done,
+            n => new StreamCommand(n, false, 0).Write).ConfigureAwait(false);
         await _peer.Run(200).ConfigureAwait(false);
         from = _peer.Blocks.Count;
         int began = _peer.Now;
@@ -145,14 +178,17 @@ public sealed partial class ConformanceRun
         // A slice of 10 ms at each end, and what a loaded host adds.
         Find(11, "the state comes at least every 100 ms with the stream off", gap <= 140, $"{gap} ms passed without it");
         Find(11, "no samples come with the stream off", _peer.Blocks.Skip(from).All(b => b.Head.Count == 0), "some came");
-        Find(4, "every block names the boot number of the hello", _peer.Blocks.TrueForAll(b => b.Head.State.BootNumber == Boot), "one does not");
+        Find(
+            4, "every block names the boot number of the hello",
+            _peer.Blocks.TrueForAll(b => b.Head.State.BootNumber == Boot), "one does not");
     }
 
     private async Task CheckEvents()
     {
         if (_peer.State.PendingEvent == 0)
         {
-            NotChecked(12, "an event is repeated until it is acknowledged", "no event waits: restart the device and run this again");
+            NotChecked(
+                12, "an event is repeated until it is acknowledged", "no event waits: restart the device and run this again");
             return;
         }
 
@@ -160,12 +196,17 @@ public sealed partial class ConformanceRun
         int from = _peer.Events.Count;
         await _peer.Run(1000).ConfigureAwait(false);
         EventMessage[] sent = [.. _peer.Events.Skip(from).Select(e => e.Event)];
-        Find(12, "the oldest event is repeated every 100 ms", sent.Count(e => e.Number == number) is >= 7 and <= 12 && Array.TrueForAll(sent, e => e.Number == number), $"{sent.Length} events in a second");
+        Find(
+            12, "the oldest event is repeated every 100 ms",
+            sent.Count(e => e.Number == number) is >= 7 and <= 12 && Array.TrueForAll(sent, e => e.Number == number),
+            $"{sent.Length} events in a second");
         _peer.Send(_peer.Frame(new AcknowledgeEventMessage(Boot + 1, number).Write));
         await _peer.Run(150).ConfigureAwait(false);
         Find(12, "an acknowledgement for another start is not taken", _peer.State.PendingEvent == number, "it was");
         await AcknowledgeAll().ConfigureAwait(false);
-        Find(12, "acknowledged events are not sent again", _peer.State.PendingEvent == 0, $"event {_peer.State.PendingEvent} waits still");
+        Find(
+            12, "acknowledged events are not sent again", _peer.State.PendingEvent == 0,
+            $"event {_peer.State.PendingEvent} waits still");
     }
 
     private async Task CheckGarbage()
@@ -182,7 +223,9 @@ public sealed partial class ConformanceRun
         Find(2, "the first frame after any garbage is found", found, "one was not answered");
         byte[] wrong = _peer.Frame(new StreamCommand(++_peer.Number, false, 0).Write);
         wrong[^2] ^= 0x10;
-        Find(2, "a frame with a wrong checksum is dropped without an answer", await _peer.Ask(wrong, _peer.Number).ConfigureAwait(false) is null, "it was answered");
+        Find(
+            2, "a frame with a wrong checksum is dropped without an answer",
+            await _peer.Ask(wrong, _peer.Number).ConfigureAwait(false) is null, "it was answered");
     }
 
     private async Task AcknowledgeAll()

@@ -1,10 +1,14 @@
 namespace RigDaq.Protocol.Conformance;
 
 /// <summary>A device behind an open duplex stream (a serial port's) in real time.</summary>
+/// <param name="stream">The line; its owner closes it.</param>
+/// <param name="time">The clock.</param>
 /// <remarks>A read that is pending is never cancelled: on a serial port that loses bytes. One call at a time.</remarks>
 public sealed class StreamConformanceLine(Stream stream, TimeProvider time) : IConformanceLine
 {
     private readonly byte[] _buffer = new byte[4096];
+    private long? _began;
+    private TimeSpan _due;
     private Task<int>? _read;
 
     /// <inheritdoc/>
@@ -16,12 +20,17 @@ public sealed class StreamConformanceLine(Stream stream, TimeProvider time) : IC
             await stream.FlushAsync().ConfigureAwait(false);
         }
 
+        // From the beginning, so that late timers do not add up and the run's time stays the device's.
+        _began ??= time.GetTimestamp();
+        _due += duration;
+        TimeSpan left = _due - time.GetElapsedTime(_began.Value);
+        Task end = left > TimeSpan.Zero ? Task.Delay(left, time) : Task.CompletedTask;
         var arrived = new List<byte>();
-        Task end = Task.Delay(duration, time);
         while (true)
         {
             _read ??= stream.ReadAsync(_buffer).AsTask();
-            if (await Task.WhenAny(_read, end).ConfigureAwait(false) == end && !_read.IsCompleted) return arrived.ToArray();
+            await Task.WhenAny(_read, end).ConfigureAwait(false);
+            if (!_read.IsCompleted) return arrived.ToArray();
             int count = await _read.ConfigureAwait(false);
             _read = null;
             if (count == 0) throw new IOException("The line has ended: nothing more comes from the device.");

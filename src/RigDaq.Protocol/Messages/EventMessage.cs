@@ -32,7 +32,10 @@ public readonly record struct EventMessage(ushort Number, DeviceEventCode Code, 
 /// <param name="Command">The command's number.</param>
 /// <param name="Type">The command's type.</param>
 /// <param name="Result">How it was taken.</param>
-/// <param name="Detail">For limits: their id in the low half, the checksum of the command's payload in the high half; else 0.</param>
+/// <param name="Detail">
+/// For limits that were taken: their id in the low half, the checksum of the command's payload in the high half. For a stream command:
+/// the rate in force in mHz, or 0. Else 0.
+/// </param>
 public readonly record struct AnswerMessage(ushort Command, MessageType Type, AnswerResult Result, uint Detail)
 {
     /// <summary>Writes the payload.</summary>
