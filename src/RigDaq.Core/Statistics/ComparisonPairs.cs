@@ -33,6 +33,10 @@ internal static class ComparisonPairs
                 g.Key.Material == plan.Material && g.Key.Setting == plan.Setting && g.Key.Condition == condition);
         }
 
+        string[] outside = [.. groups.Where(g => !planned.Any(p =>
+            p.Material == g.Key.Material && p.Setting == g.Key.Setting && (p.Condition == g.Key.Condition || p.Reference == g.Key.Condition))).Select(g => g.Name(options.SettingUnit))];
+        if (outside.Length > 0)
+            warnings.Add($"Not in the plan, so described but not compared: {string.Join("; ", outside)}.");
         return pairs;
     }
 

@@ -10,7 +10,23 @@ namespace RigDaq.Core.Statistics;
 /// <param name="Warnings">What a person should know beyond the answer's own warnings.</param>
 /// <param name="Strengths">Every strength that was used or voided, in the order of pulling.</param>
 public sealed record StudyAnswer(
-    ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts, IReadOnlyList<string> Warnings, IReadOnlyList<SpecimenStrength> Strengths);
+    ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts, IReadOnlyList<string> Warnings, IReadOnlyList<SpecimenStrength> Strengths)
+{
+    /// <summary>
+    /// Group means as absolute MPa, with what the calibration adds; comparisons leave that out, because it cancels between runs under one
+    /// calibration.
+    /// </summary>
+    public IReadOnlyList<AbsoluteMean> AbsoluteMeans { get; init; } = [];
+}
+
+/// <summary>A group's mean as an absolute figure.</summary>
+/// <param name="Group">The group.</param>
+/// <param name="MeanMegapascals">The mean in MPa.</param>
+/// <param name="CalibrationStandardUncertaintyMegapascals">The calibration's share in MPa, common to all of its specimens; null where not known.</param>
+/// <param name="LowMegapascals">The lower end of the interval joined with the calibration's share at k = 2; null where there is no interval.</param>
+/// <param name="HighMegapascals">Its upper end.</param>
+public sealed record AbsoluteMean(
+    GroupKey Group, double MeanMegapascals, double? CalibrationStandardUncertaintyMegapascals, double? LowMegapascals, double? HighMegapascals);
 
 /// <summary>A specimen's strength within its study, on the study's section basis.</summary>
 /// <param name="RunId">The run; empty for an imported strength, which has none.</param>
@@ -59,7 +75,11 @@ public static class StudyComparison
         SpecimenStrength[] kept = [.. collected.Strengths.Where(s => s.Void is null)];
         ComparisonAnswer? answer = Compare(kept, options, warnings);
         ComparisonAnswer? withVoids = kept.Length == collected.Strengths.Count ? null : Compare(collected.Strengths, options, []);
-        return new StudyAnswer(answer, withVoids, collected.Counts, [.. warnings.Distinct()], collected.Strengths);
+        IReadOnlyList<AbsoluteMean> absolute = AbsoluteMeanMaker.Of(answer, runs, kept, warnings);
+        return new StudyAnswer(answer, withVoids, collected.Counts, [.. warnings.Distinct()], collected.Strengths)
+        {
+            AbsoluteMeans = absolute,
+        };
     }
 
     /// <summary>How a study is compared.</summary>

@@ -26,10 +26,20 @@ internal sealed class PullRecorder(IRunArchive runs, IStudyArchive studies, ICal
         Study? study = studies.Find(pull.Head.StudyId);
         CalibrationRecord? calibration = calibrations.Find(pull.Head.CalibrationId);
         Run run = RunCalculation.Calculate(pull, study, calibration, time.GetUtcNow());
+        FreezePlan(study);
         runs.Store(run, pull, [RunMessage.From(run, study).ToOutbox()]);
         NoteOverload(run, calibration);
         Stored?.Invoke(run);
         return run;
+    }
+
+    /// <summary>
+    /// Comparisons and margin are chosen before results are seen: the first pull freezes its study's plan. Before the run is stored, so
+    /// that a failure leaves nothing half done.
+    /// </summary>
+    private void FreezePlan(Study? study)
+    {
+        if (study is { PlanFrozenAt: null }) studies.Save(StudyCorrections.Freeze(study, time.GetUtcNow()), "the first pull froze the plan");
     }
 
     /// <summary>A cell that was loaded beyond its full scale is no longer the cell that was calibrated.</summary>

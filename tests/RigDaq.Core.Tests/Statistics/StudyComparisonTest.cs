@@ -75,4 +75,42 @@ public class StudyComparisonTest
         Assert.Contains(answer.Warnings, w => w.Contains("elsewhere", StringComparison.Ordinal));
         Assert.Contains(answer.Warnings, w => w.Contains("A-01 has 2 runs", StringComparison.Ordinal));
     }
+
+    [Fact]
+    public void The_calibrations_share_belongs_to_absolute_figures_and_does_not_shrink_with_the_number_of_specimens()
+    {
+        Run[] runs = [.. new[] { ("A-01", 1600.0), ("A-02", 1640), ("A-03", 1580), ("B-01", 1800), ("B-02", 1840), ("B-03", 1810) }.Select(r => Studies.Run(r.Item1, r.Item2) with
+        {
+            Strength = new StrengthResult
+            {
+                Megapascals = r.Item2 / 40,
+                AreaSquareMillimetres = 40,
+                AreaStandardUncertaintySquareMillimetres = 0,
+                SectionBasis = "per specimen",
+                RelativeComparisonUncertaintyMegapascals = 0.3 * r.Item2 / 4000,
+                StandardUncertaintyMegapascals = 0.5 * r.Item2 / 4000,
+            },
+        })];
+        StudyAnswer answer = StudyComparison.Of(Studies.Two(3), runs);
+        AbsoluteMean mean = answer.AbsoluteMeans[0];
+
+        // 0.5² − 0.3² = 0.4²: the calibration's share is 0.4 %.
+        Close.Digits(9, 0.004 * mean.MeanMegapascals, mean.CalibrationStandardUncertaintyMegapascals);
+        double half = answer.Answer!.Groups[0].High!.Value - mean.MeanMegapascals;
+        Close.Digits(9, Math.Sqrt(half * half + Math.Pow(2 * 0.004 * mean.MeanMegapascals, 2)), mean.HighMegapascals - mean.MeanMegapascals);
+        Assert.DoesNotContain(answer.Warnings, w => w.Contains("calibrations", StringComparison.Ordinal));
+        runs[0] = runs[0] with { Head = runs[0].Head with { CalibrationId = "another" } };
+        Assert.Contains(StudyComparison.Of(Studies.Two(3), runs).Warnings, w => w.Contains("under 2 calibrations", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_frozen_plan_rules_what_is_compared_and_says_what_lies_outside_it()
+    {
+        Study study = StudyCorrections.Freeze(Studies.Two(2), Studies.Start);
+        study = study with { Prints = [.. study.Prints, Studies.Print("C", "fan half")], Specimens = [.. study.Specimens, new Specimen { Id = "C-01", PrintId = "C", Order = 9, Section = Studies.Flat(10, 4) }] };
+        StudyAnswer answer = StudyComparison.Of(study, [.. new[] { ("A-01", 1600.0), ("A-02", 1640), ("C-01", 1700) }.Select(r => Studies.Run(r.Item1, r.Item2))]);
+        Assert.Empty(answer.Answer!.Comparisons);
+        Assert.Contains(answer.Answer.Warnings, w => w.Contains("cannot be made", StringComparison.Ordinal) && w.Contains("fan off", StringComparison.Ordinal));
+        Assert.Contains(answer.Answer.Warnings, w => w.StartsWith("Not in the plan", StringComparison.Ordinal) && w.Contains("fan half", StringComparison.Ordinal));
+    }
 }
