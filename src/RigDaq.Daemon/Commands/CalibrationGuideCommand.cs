@@ -7,6 +7,7 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Signal;
+using RigDaq.Daemon.Calibrating;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
@@ -63,11 +64,8 @@ internal static class CalibrationGuideCommand
     /// <returns>The record that is in force now; null where the person stopped or gave up.</returns>
     internal static async Task<CalibrationRecord?> RunAsync(Job job, TextReader input, Action<string> say, Action tone, TimeProvider time, CancellationToken cancellation)
     {
-        Directory.CreateDirectory(job.DataFolder);
-        CalibrationProgress? kept = job.Resume
-            ? CalibrationProgress.Load(job.DataFolder) ?? throw new CannotBeDoneException($"There is no stopped calibration in {job.DataFolder}.")
-            : null;
         using var archive = new RigArchive(job.DataFolder, time, NullLogger.Instance);
+        var plan = job.Plan?.Invoke(archive);
         var services = new RigServices
         {
             Link = job.Link,
@@ -83,50 +81,44 @@ internal static class CalibrationGuideCommand
             RigSnapshot up = await rig.WhenAsync(snapshot => snapshot.Link == LinkStage.Up && snapshot.Counts is not null, ReadyMax, "the rig's hello", cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
             if (job.Readings is { } table) return AcceptReadings(job, table, device, input, archive, say, time);
-            if (kept is not null && kept.DeviceId != device)
-                throw new CannotBeDoneException($"The stopped calibration is of the device {kept.DeviceId}; the one connected is {device}. Begin a new one.");
-            CalibrationProgress progress = kept ?? Begin(job, device, up, say);
-            var session = new CalibrationGuideSession(rig, kept is null ? progress.State : Stopped(progress.State)) { BootNumber = progress.BootNumber };
-            session.Changed += state => (progress with { State = state, BootNumber = session.BootNumber }).Save(job.DataFolder);
-            say(CalibrationTerminal.Help);
-            var terminal = new CalibrationTerminal(session, job.Degree, progress.Inputs, input, say, tone);
-            await terminal.RunAsync(resumed: kept is not null, cancellation).ConfigureAwait(false);
-            return End(job, session.State, progress, archive, say, time);
+            GuideState state = job.Resume ? Kept(archive, device) : Begin(job, plan!.Value, up, say);
+            var runner = new CalibrationRunner(rig, state);
+            await using (runner.ConfigureAwait(false))
+            {
+                say(CalibrationTerminal.Help);
+                var terminal = new CalibrationTerminal(runner, job.Degree, input, say, tone);
+                terminal.Progressed += now => archive.Save(device, now);
+                await terminal.RunAsync(job.Resume, cancellation).ConfigureAwait(false);
+            }
+
+            return End(job, runner.State, device, archive, say, time);
         }
     }
 
-    private static CalibrationProgress Begin(Job job, string device, RigSnapshot up, Action<string> say)
+    private static GuideState Begin(Job job, (GuidePlan Plan, CalibrationCircumstances Circumstances) made, RigSnapshot up, Action<string> say)
     {
-        var (plan, circumstances) = job.Plan!.Value;
-        (GuideState state, IReadOnlyList<GuidePrompt> prompts) = CalibrationGuide.Begin(plan);
+        (GuideState state, IReadOnlyList<GuidePrompt> prompts) = CalibrationGuide.Begin(made.Plan, made.Circumstances with { SampleRateHertz = up.SampleRateHertz }, job.Inputs);
         foreach (GuidePrompt prompt in prompts) say(prompt.Text);
-        return new CalibrationProgress(device, null, state, circumstances with { SampleRateHertz = up.SampleRateHertz }, job.Inputs);
+        return state;
     }
 
     // What was kept while it ran is taken as stopped, so that its pause is judged by the device's clock.
-    private static GuideState Stopped(GuideState state) =>
-        state.Phase == GuidePhase.Paused ? state : state with { Phase = GuidePhase.Paused, ResumeTo = state.Phase };
-
-    private static CalibrationRecord? End(Job job, GuideState state, CalibrationProgress progress, RigArchive archive, Action<string> say, TimeProvider time)
+    private static GuideState Kept(RigArchive archive, string device)
     {
-        if (state.Phase == GuidePhase.Paused)
+        GuideState? state = archive.FindGuide(device);
+        return state switch
         {
-            say($"Stopped; {state.FitReadings().Count} readings are kept. Go on with: rigdaq calibrate --resume");
-            return null;
-        }
+            null or { Phase: GuidePhase.Accepted or GuidePhase.Abandoned } => throw new CannotBeDoneException($"There is no stopped calibration of the device {device}. Begin a new one."),
+            { Phase: GuidePhase.Paused } => state,
+            _ => state with { Phase = GuidePhase.Paused, ResumeTo = state.Phase },
+        };
+    }
 
-        if (state.Phase != GuidePhase.Accepted)
-        {
-            CalibrationProgress.Remove(job.DataFolder);
-            return null;
-        }
-
-        CalibrationFit fit = CalibrationGuide.Fit(state, job.Degree, progress.Inputs);
-        var record = PutInForce(fit, progress.DeviceId, progress.Circumstances with { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
-
-        // Only now: what was read must not be lost where the archive refuses it.
-        CalibrationProgress.Remove(job.DataFolder);
-        return record;
+    private static CalibrationRecord? End(Job job, GuideState state, string device, RigArchive archive, Action<string> say, TimeProvider time)
+    {
+        if (state.Phase == GuidePhase.Paused) say($"Stopped; {state.FitReadings().Count} readings are kept. Go on with: rigdaq calibrate --resume");
+        if (state.Phase != GuidePhase.Accepted) return null;
+        return PutInForce(CalibrationGuide.Fit(state, job.Degree), device, state.Circumstances with { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
     }
 
     private static CalibrationRecord? AcceptReadings(Job job, CalibrationTable table, string device, TextReader input, RigArchive archive, Action<string> say, TimeProvider time)
@@ -172,7 +164,8 @@ internal static class CalibrationGuideCommand
 
         public bool Resume { get; init; }
 
-        public (GuidePlan Plan, CalibrationCircumstances Circumstances)? Plan { get; init; }
+        /// <summary>Makes the plan, with the sets of weights that are kept.</summary>
+        public Func<ICalibrationDiary, (GuidePlan Plan, CalibrationCircumstances Circumstances)>? Plan { get; init; }
 
         /// <summary>Readings that were taken already, instead of a plan.</summary>
         public CalibrationTable? Readings { get; init; }

@@ -12,7 +12,7 @@ namespace RigDaq.Daemon.Commands;
 internal static class CalibrationGuideOptions
 {
     public static readonly Option<string?> Config = ConfigOption.Create();
-    public static readonly Option<string?> Weights = new("--weights") { Description = "The weights: a CSV file, or the name of a set kept in the data folder's folder weights.", HelpName = "SET" };
+    public static readonly Option<string?> Weights = new("--weights") { Description = "The weights: a CSV file (kept from then on by its name), or the name of a kept set.", HelpName = "SET" };
     public static readonly Option<string?> Readings = new("--readings") { Description = "Readings that were taken already (a reference cell's display, a lever): the CSV of calibration fit.", HelpName = "FILE" };
     public static readonly Option<bool> Resume = new("--resume") { Description = "Go on with the calibration that was stopped." };
     public static readonly Option<bool> Quick = new("--quick") { Description = "One preload and one rising series, no dwell: says what is then not known." };
@@ -52,14 +52,18 @@ internal static class CalibrationGuideOptions
         TemperatureCelsius = parsed.GetValue(Temperature),
     };
 
-    /// <summary>The plan, out of weights and wishes.</summary>
+    /// <summary>Makes the plan out of weights and wishes, once the sets that are kept can be looked at.</summary>
     /// <exception cref="InputException">Something is missing or out of range.</exception>
-    public static (GuidePlan Plan, CalibrationCircumstances Circumstances) Plan(ParseResult parsed, DaemonOptions options, string source)
+    public static Func<ICalibrationDiary, (GuidePlan Plan, CalibrationCircumstances Circumstances)> Plan(ParseResult parsed, DaemonOptions options, string source)
     {
         string set = parsed.GetValue(Weights) ?? throw new InputException("--weights: missing; name the CSV file with your weights (docs/calibration.md), or a kept set.");
-        WeightSet weights = CalibrationWeightsFile.Read(set, options.DataFolder);
         LocalGravity gravity = Gravity(options.Site, source);
         AirDensity air = AirDensity.AtHeight(options.Site.HeightMetres);
+        return diary => Plan(parsed, options, CalibrationWeightsFile.Find(set, diary), gravity, air);
+    }
+
+    private static (GuidePlan Plan, CalibrationCircumstances Circumstances) Plan(ParseResult parsed, DaemonOptions options, WeightSet weights, LocalGravity gravity, AirDensity air)
+    {
         bool quick = parsed.GetValue(Quick);
         try
         {

@@ -1,18 +1,17 @@
 using System.Threading.Channels;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
-using RigDaq.Core.Calibration.Quality;
+using RigDaq.Daemon.Calibrating;
 
 namespace RigDaq.Daemon.Commands;
 
 /// <summary>The person's side of a guided calibration in a terminal: prompts as lines, a tone where eyes are on the weights, words typed in.</summary>
-/// <param name="session">The session.</param>
+/// <param name="runner">Joins the guide with the rig.</param>
 /// <param name="degree">The degree of the curve.</param>
-/// <param name="inputs">What is known of cell and room.</param>
 /// <param name="input">What the person types.</param>
 /// <param name="say">Shows a line.</param>
 /// <param name="tone">Sounds a tone.</param>
-internal sealed class CalibrationTerminal(CalibrationGuideSession session, int degree, UncertaintyInputs inputs, TextReader input, Action<string> say, Action tone)
+internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, TextReader input, Action<string> say, Action tone)
 {
     /// <summary>The words a person can type.</summary>
     public const string Help = "Words: warm (begin though the zero drifts), anyway (take a reading that was rejected), back (take the last one again), again (begin the series again), "
@@ -31,19 +30,25 @@ internal sealed class CalibrationTerminal(CalibrationGuideSession session, int d
         ["give-up"] = PersonAction.Abandon,
     };
 
+    private readonly TaskCompletionSource _over = new(TaskCreationOptions.RunContinuationsAsynchronously);
+    private GuideState? _shown;
+
+    /// <summary>A reading was taken or dropped, or the phase changed: worth keeping.</summary>
+    public event Action<GuideState>? Progressed;
+
     /// <summary>Leads the person through until it is accepted, given up or stopped.</summary>
     /// <param name="resumed">Whether the session was stopped before and goes on now.</param>
     /// <param name="cancellation">Gives up; what was read is kept.</param>
     public async Task RunAsync(bool resumed, CancellationToken cancellation)
     {
-        session.Said += Show;
-        session.Changed += ShowFigures;
+        runner.Prompted += Show;
+        runner.Changed += Look;
         try
         {
             if (resumed)
             {
-                say($"Going on: {session.State.FitReadings().Count} readings are kept.");
-                session.Do(PersonAction.Resume);
+                say($"Going on: {runner.State.FitReadings().Count} readings are kept.");
+                runner.Do(PersonAction.Resume);
             }
 
             // Typed lines come by a thread of their own: a console read cannot be given up.
@@ -54,7 +59,7 @@ internal sealed class CalibrationTerminal(CalibrationGuideSession session, int d
             Task obeying = ObeyAsync(typed.Reader, over.Token);
             try
             {
-                await session.RunAsync(cancellation).ConfigureAwait(false);
+                await _over.Task.WaitAsync(cancellation).ConfigureAwait(false);
             }
             finally
             {
@@ -64,8 +69,8 @@ internal sealed class CalibrationTerminal(CalibrationGuideSession session, int d
         }
         finally
         {
-            session.Said -= Show;
-            session.Changed -= ShowFigures;
+            runner.Prompted -= Show;
+            runner.Changed -= Look;
         }
     }
 
@@ -88,12 +93,12 @@ internal sealed class CalibrationTerminal(CalibrationGuideSession session, int d
         await foreach (string? line in typed.ReadAllAsync(cancellation).ConfigureAwait(false))
         {
             string word = line!.Trim();
-            if (Words.TryGetValue(word, out PersonAction action)) session.Do(action);
+            if (Words.TryGetValue(word, out PersonAction action)) runner.Do(action);
             else if (word.Length > 0) say(Help);
         }
 
         // Nobody can answer any more: what was read is kept for another time.
-        if (session.State.Phase is not (GuidePhase.Accepted or GuidePhase.Abandoned)) session.Do(PersonAction.Pause);
+        if (runner.State.Phase is not (GuidePhase.Accepted or GuidePhase.Abandoned)) runner.Do(PersonAction.Pause);
     }
 
     private void Show(GuidePrompt prompt)
@@ -102,13 +107,22 @@ internal sealed class CalibrationTerminal(CalibrationGuideSession session, int d
         if (prompt.Aloud) tone();
     }
 
+    private void Look(GuideState state)
+    {
+        if (_shown is { } before && before.Phase == state.Phase && ReferenceEquals(before.Taken, state.Taken)) return;
+        bool review = state.Phase == GuidePhase.Review && _shown?.Phase != GuidePhase.Review;
+        _shown = state;
+        Progressed?.Invoke(state);
+        if (review) ShowFigures(state);
+        if (state.Phase is GuidePhase.Accepted or GuidePhase.Abandoned or GuidePhase.Paused) _over.TrySetResult();
+    }
+
     private void ShowFigures(GuideState state)
     {
-        if (state.Phase != GuidePhase.Review) return;
         try
         {
             using var text = new StringWriter(System.Globalization.CultureInfo.InvariantCulture);
-            CalibrationFitText.Write(text, CalibrationGuide.Fit(state, degree, inputs));
+            CalibrationFitText.Write(text, CalibrationGuide.Fit(state, degree));
             say(text.ToString().TrimEnd());
             foreach (string note in state.Notes) say($"Note: {note}");
         }

@@ -1,3 +1,4 @@
+using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Input;
 
@@ -5,23 +6,29 @@ namespace RigDaq.Daemon.Commands;
 
 /// <summary>
 /// A set of weights from a CSV file: <c>name,mass_kg</c> and one of <c>class</c>, <c>certificate</c> with <c>expanded_uncertainty_kg</c> (and
-/// <c>coverage_factor</c>), or <c>plus_minus_kg</c>; optionally <c>density_kg_per_m3</c>. A set in the data folder's folder <c>weights</c> goes by its name.
+/// <c>coverage_factor</c>), or <c>plus_minus_kg</c>; optionally <c>density_kg_per_m3</c>. A set that was read is kept by its file's name.
 /// </summary>
 internal static class CalibrationWeightsFile
 {
     private const string Name = "name", Mass = "mass_kg", Class = "class", Certificate = "certificate", Expanded = "expanded_uncertainty_kg",
         Factor = "coverage_factor", PlusMinus = "plus_minus_kg", Density = "density_kg_per_m3";
 
-    /// <summary>Finds and reads a set.</summary>
+    /// <summary>Reads a set from its file and keeps it, or finds a kept one.</summary>
     /// <param name="nameOrFile">A file, or the name of a kept set.</param>
-    /// <param name="dataFolder">Where sets are kept.</param>
+    /// <param name="diary">Where sets are kept.</param>
     /// <exception cref="InputException">There is no such set, or a cell is wrong.</exception>
-    public static WeightSet Read(string nameOrFile, string dataFolder)
+    public static WeightSet Find(string nameOrFile, ICalibrationDiary diary)
     {
-        string kept = Path.Combine(dataFolder, "weights", nameOrFile + ".csv");
-        string file = File.Exists(nameOrFile) || !File.Exists(kept) ? nameOrFile : kept;
-        if (!File.Exists(file)) throw new InputException($"{nameOrFile}: neither a file nor a kept set ({kept}).");
-        return new WeightSet(Path.GetFileNameWithoutExtension(file), Weights(CsvTable.Read(file, Name, Mass)));
+        if (File.Exists(nameOrFile))
+        {
+            var set = new WeightSet(Path.GetFileNameWithoutExtension(nameOrFile), Weights(CsvTable.Read(nameOrFile, Name, Mass)));
+            diary.Save(set);
+            return set;
+        }
+
+        var kept = diary.WeightSets();
+        return kept.FirstOrDefault(set => set.Name == nameOrFile) ?? throw new InputException(
+            $"{nameOrFile}: neither a file nor a kept set{(kept.Count > 0 ? $" (kept: {string.Join(", ", kept.Select(set => set.Name))})" : "; none is kept yet")}.");
     }
 
     internal static IReadOnlyList<Weight> Weights(CsvTable table)

@@ -26,7 +26,8 @@ public sealed class CalibrationGuideCommandTest
         Assert.Equal((3 * (1 + 5 + 1)) + 4, record.Readings.Count);
         Assert.Contains(bench.Said, line => line.Contains("own check, no accredited verification", StringComparison.Ordinal));
         Assert.Contains(bench.Said, line => line.StartsWith("In force: calibration ", StringComparison.Ordinal));
-        Assert.False(File.Exists(Path.Combine(bench.Folder, "calibration-in-progress.json")));
+        var nothing = await Assert.ThrowsAsync<CannotBeDoneException>(() => bench.CalibrateAsync(resume: true, Bounded()));
+        Assert.Contains("no stopped calibration", nothing.Message, StringComparison.Ordinal);
     }
 
     [Fact]

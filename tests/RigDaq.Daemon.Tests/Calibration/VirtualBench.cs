@@ -61,7 +61,7 @@ internal sealed class VirtualBench : IAsyncDisposable
             DataFolder = Folder,
             Link = new SerialRigLinkOpener(new SerialLinkSettings { Path = Port, BaudRate = 250_000 }),
             Resume = resume,
-            Plan = resume ? null : (plan, new CalibrationCircumstances { Person = "K. Lane", Gravity = Gravity, Air = Air, Weights = Weights }),
+            Plan = resume ? null : _ => (plan, new CalibrationCircumstances { Person = "K. Lane", Gravity = Gravity, Air = Air, Weights = Weights }),
             Inputs = new UncertaintyInputs { FullScaleNewtons = 1000, NonLinearityPercent = 0.02 },
         };
         return CalibrationGuideCommand.RunAsync(job, new TypedReader(_typed.Reader), Hear, () => { }, TimeProvider.System, cancellation);

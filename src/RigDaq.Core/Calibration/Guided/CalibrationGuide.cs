@@ -21,10 +21,12 @@ public static class CalibrationGuide
 
     /// <summary>Begins.</summary>
     /// <param name="plan">What is to be done.</param>
+    /// <param name="circumstances">Under what; kept with the state.</param>
+    /// <param name="inputs">What is known of cell and room; kept with the state.</param>
     /// <exception cref="ArgumentException">The plan is out of range.</exception>
-    public static (GuideState State, IReadOnlyList<GuidePrompt> Prompts) Begin(GuidePlan plan)
+    public static (GuideState State, IReadOnlyList<GuidePrompt> Prompts) Begin(GuidePlan plan, CalibrationCircumstances? circumstances = null, UncertaintyInputs? inputs = null)
     {
-        var state = new GuideState { Plan = GuidePlan.Checked(plan) };
+        var state = new GuideState { Plan = GuidePlan.Checked(plan), Circumstances = circumstances ?? new(), Inputs = inputs ?? new() };
         return (state,
         [
             .. plan.NotKnown().Select(note => new GuidePrompt(PromptKind.Information, note, false)),
@@ -39,8 +41,7 @@ public static class CalibrationGuide
         var prompts = new List<GuidePrompt>();
         state = what switch
         {
-            GuideEvent.Samples samples => SignalWatch.Take(state, samples.Block, prompts),
-            GuideEvent.DeviceRestarted => SignalWatch.Restart(state, prompts),
+            GuideEvent.Samples samples => SignalWatch.Take(state, samples.Block, samples.BootNumber, prompts),
             GuideEvent.Person person => PersonWatch.Take(state, person.Action, prompts),
             _ => state,
         };
@@ -50,10 +51,10 @@ public static class CalibrationGuide
     /// <summary>The fit of what was read.</summary>
     /// <param name="state">In <see cref="GuidePhase.Review"/> or later.</param>
     /// <param name="degree">1 to 3.</param>
-    /// <param name="inputs">What is known of cell and room.</param>
+    /// <param name="inputs">What is known of cell and room; as kept with the state by default.</param>
     /// <exception cref="CalibrationRefusedException">The readings cannot carry it.</exception>
     public static CalibrationFit Fit(GuideState state, int degree = 1, UncertaintyInputs? inputs = null) =>
-        CalibrationFit.Of(state.FitReadings(), new FitSettings { Degree = degree, NegativeSlopeAccepted = state.NegativeSlopeAccepted }, inputs);
+        CalibrationFit.Of(state.FitReadings(), new FitSettings { Degree = degree, NegativeSlopeAccepted = state.NegativeSlopeAccepted }, inputs ?? state.Inputs);
 
     /// <summary>What a page or a terminal shows.</summary>
     public static GuideView Describe(GuideState state) => GuideView.Of(state);

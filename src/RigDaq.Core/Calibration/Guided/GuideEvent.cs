@@ -11,10 +11,8 @@ public abstract record GuideEvent
 
     /// <summary>Samples came.</summary>
     /// <param name="Block">In the order of their numbers.</param>
-    public sealed record Samples(IReadOnlyList<RawSample> Block) : GuideEvent;
-
-    /// <summary>The device started again (another boot number): its clock and its warmth begin anew.</summary>
-    public sealed record DeviceRestarted : GuideEvent;
+    /// <param name="BootNumber">The device's start that they come from, where it is known: another one begins warm-up and series anew.</param>
+    public sealed record Samples(IReadOnlyList<RawSample> Block, uint? BootNumber = null) : GuideEvent;
 
     /// <summary>A person did something.</summary>
     /// <param name="Action">What.</param>

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.Quality;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -40,6 +41,15 @@ public sealed record GuideState
 {
     /// <summary>The plan.</summary>
     public required GuidePlan Plan { get; init; }
+
+    /// <summary>Under what it is made.</summary>
+    public CalibrationCircumstances Circumstances { get; init; } = new();
+
+    /// <summary>What is known of cell and room.</summary>
+    public UncertaintyInputs Inputs { get; init; } = new();
+
+    /// <summary>The device's start that the readings belong to; null where that is not known.</summary>
+    public uint? BootNumber { get; init; }
 
     /// <summary>Where it stands.</summary>
     public GuidePhase Phase { get; init; } = GuidePhase.WarmingUp;

@@ -9,10 +9,12 @@ internal static class SignalWatch
     // After this long without the reading that is waited for, the person is told again what is waited for.
     private const double RemindSeconds = 60;
 
-    public static GuideState Take(GuideState state, IReadOnlyList<RawSample> block, List<GuidePrompt> prompts)
+    public static GuideState Take(GuideState state, IReadOnlyList<RawSample> block, uint? bootNumber, List<GuidePrompt> prompts)
     {
         if (block.Count == 0 || state.Phase is GuidePhase.Paused or GuidePhase.Review or GuidePhase.Accepted or GuidePhase.Abandoned) return state;
-        state = AfterGap(state, block[0], prompts);
+        bool restarted = (bootNumber is not null && state.BootNumber is not null && bootNumber != state.BootNumber)
+            || block[0].DeviceMicroseconds < state.LastMicroseconds;
+        state = (restarted ? Restart(state, prompts) : AfterPause(state, block[0], prompts)) with { BootNumber = bootNumber ?? state.BootNumber };
         var recent = new List<int>(state.Window.Recent);
         double keep = Keep(state);
         foreach (var sample in block)
@@ -33,14 +35,11 @@ internal static class SignalWatch
         return state with { Window = state.Window.Remember(recent) };
     }
 
-    // A device that started again has another clock, and its cell may have cooled; samples after a long pause belong to another series.
-    private static GuideState AfterGap(GuideState state, RawSample first, List<GuidePrompt> prompts)
+    // Samples after a long pause belong to another series: its zero may have gone elsewhere.
+    private static GuideState AfterPause(GuideState state, RawSample first, List<GuidePrompt> prompts)
     {
-        bool restarted = first.DeviceMicroseconds < state.LastMicroseconds;
-        bool longPause = state.JustResumed && !restarted && first.DeviceMicroseconds - state.LastMicroseconds > CalibrationGuide.ResumeSecondsMax * 1e6;
-        if (restarted) return Restart(state, prompts) with { SinceMicroseconds = first.DeviceMicroseconds };
-
-        if (longPause)
+        if (!state.JustResumed) return state;
+        if (first.DeviceMicroseconds - state.LastMicroseconds > CalibrationGuide.ResumeSecondsMax * 1e6)
         {
             prompts.Add(new GuidePrompt(PromptKind.Information, "The pause was long: this series begins anew, so that its zero belongs to it.", true));
             state = GuideSteps.RestartSeries(state);
@@ -50,19 +49,11 @@ internal static class SignalWatch
         return state with { JustResumed = false };
     }
 
-    public static GuideState Restart(GuideState state, List<GuidePrompt> prompts)
+    // A device that started again has another clock, and its cell and amplifier may have cooled.
+    private static GuideState Restart(GuideState state, List<GuidePrompt> prompts)
     {
-        if (state.Phase is GuidePhase.Review or GuidePhase.Accepted or GuidePhase.Abandoned) return state;
         prompts.Add(new GuidePrompt(PromptKind.Information, "The device started again: its warm-up and this series begin anew. Take everything off the hook.", true));
-        bool paused = state.Phase == GuidePhase.Paused;
-        return GuideSteps.RestartSeries(state) with
-        {
-            Phase = paused ? GuidePhase.Paused : GuidePhase.WarmingUp,
-            ResumeTo = GuidePhase.WarmingUp,
-            LastMicroseconds = null,
-            SinceMicroseconds = null,
-            JustResumed = false,
-        };
+        return GuideSteps.RestartSeries(state) with { Phase = GuidePhase.WarmingUp, LastMicroseconds = null, SinceMicroseconds = null, JustResumed = false };
     }
 
     private static double Keep(GuideState state) =>

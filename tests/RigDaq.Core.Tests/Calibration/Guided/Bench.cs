@@ -40,6 +40,8 @@ internal sealed class Bench
 
     public double Seconds { get; set; }
 
+    public uint? BootNumber { get; set; }
+
     /// <summary>Changes what the person hangs; takes what was asked for.</summary>
     public Func<Bench, double, double> Hand { get; set; } = (_, wanted) => wanted;
 
@@ -89,7 +91,7 @@ internal sealed class Bench
         }
 
         Seconds += 1;
-        Send(new GuideEvent.Samples(block));
+        Send(new GuideEvent.Samples(block, BootNumber));
     }
 
     private double Creep() => _creep + (((CreepShare * _hanging) - _creep) * (1 - Math.Exp(-(Seconds - _hungAt) / 10)));

@@ -177,6 +177,17 @@ public sealed class CalibrationGuideTest
     }
 
     [Fact]
+    public void Knows_another_start_of_the_device_by_its_number()
+    {
+        var bench = new Bench(Quick) { BootNumber = 7 }.Until(b => b.State.FitReadings().Count == 3);
+        bench.BootNumber = 8;
+        bench.Seconds += 30;
+        bench.Second();
+        Assert.Equal(GuidePhase.WarmingUp, bench.State.Phase);
+        Assert.Empty(bench.State.FitReadings());
+    }
+
+    [Fact]
     public void Puts_nothing_in_force_before_the_person_accepts_all_readings()
     {
         var bench = new Bench(Quick).Until(b => b.State.FitReadings().Count == 4);
