@@ -186,7 +186,8 @@ internal sealed partial class SequenceMoment
         Enter(SequenceStep.RelievingClamp, SequenceStage.TakingUpSlack, $"{words}: it is being relieved.");
         if (!MayMove(out int ticket)) return;
         double target = position - (Math.Sign(newtons) * SequenceLimits.ReliefTravelMillimetres);
-        Do(new MoveTo(ticket, target, Plan.Settings.SlackSpeedMillimetresPerSecond));
+        double speed = SequenceLimits.ReliefSpeedMillimetresPerSecond / (1 << (State.Reliefs - 1));
+        Do(new MoveTo(ticket, target, Math.Min(speed, Plan.Settings.SlackSpeedMillimetresPerSecond)));
         Do(new WatchRelief(ticket, allowed * SequenceLimits.RelievedShare));
         Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
     }

@@ -60,10 +60,9 @@ public sealed class FailedPullTest
         bench.Journal.RefuseToBegin = false;
         bench.Journal.FailAfterSamples = 200;
         Assert.True((await bench.Controller.ResumeAsync()).Done);
-        await bench.UntilStageAsync(SequenceStage.Pulling);
-        await bench.UntilStageAsync(SequenceStage.Held);
         PullRecord record = await RecordedAsync(bench);
         Assert.Equal(PullEnding.Interrupted, record.Ending);
+        await bench.UntilStageAsync(SequenceStage.Held);
         Assert.True(record.Trace.Samples.Count > 200, "the record has what the disk has not");
     }
 

@@ -87,7 +87,7 @@ public sealed class GuardedSequenceTest
     [Fact]
     public async Task Clamping_force_is_recorded_and_relieved_but_never_tared_away()
     {
-        await using var bench = new RigBench(ByHand with { ClampNewtons = 30 });
+        await using var bench = new RigBench(ByHand with { ClampNewtons = 30, TimeScale = 4 });
         await bench.StartAsync();
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
         RigSnapshot zeroed = await bench.UntilAsync(s => s.Sequence?.Reason.Contains("Open the guard") == true, "asked for a specimen");
