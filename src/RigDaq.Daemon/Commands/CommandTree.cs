@@ -34,6 +34,7 @@ internal static class CommandTree
         CalibrationGuideCommand.Create(),
         CompareCommand.Create(),
         ReportCommand.Create(),
+        ExportPicturesCommand.Create(),
         ExportCommand.Create(),
         ImportCommand.Create(),
         StudyCommand.Create(),
