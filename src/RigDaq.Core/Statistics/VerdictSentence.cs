@@ -3,7 +3,7 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.Core.Statistics;
 
-/// <summary>A verdict as a sentence that may be published as it stands: which, how much, how sure, in what.</summary>
+/// <summary>A verdict in words that may be published as it stands: which, how much, how sure, in what.</summary>
 internal static class VerdictSentence
 {
     public static string Of(Comparison c, int printsB, int printsA, double referenceMean, int comparisons, ComparisonOptions options)
@@ -18,11 +18,11 @@ internal static class VerdictSentence
         {
             Verdicts.Different => $"{c.Condition} is {(c.Difference > 0 ? "stronger" : "weaker")} than {c.Reference} by {Amount(c, low, high, options)}"
                 + (c.WithinMargin ? $"; that is less than the margin of {margin} % stated beforehand" : ""),
-            Verdicts.Equivalent => $"{c.Condition} is as strong as {c.Reference} within ±{margin} %; the difference is {Amount(c, low, high, options, signed: true)}",
-            _ => $"no difference between {c.Condition} and {c.Reference} was resolved; it is {Amount(c, low, high, options, signed: true)}"
+            Verdicts.Equivalent => $"{c.Condition} is as strong as {c.Reference} within ±{margin} %; the difference came out at {Amount(c, low, high, options, signed: true)}",
+            _ => $"no difference between {c.Condition} and {c.Reference} was resolved: it came out at {Amount(c, low, high, options, signed: true)}"
                 + Unresolved(c, low, high, comparisons, options) + Could(c, referenceMean),
         };
-        return $"{head}{sentence}{Scope(c, printsB, printsA)}.";
+        return $"{head}{sentence}. {Scope(c, printsB, printsA)}";
     }
 
     private static string Amount(Comparison c, double low, double high, ComparisonOptions options, bool signed = false)
@@ -51,9 +51,9 @@ internal static class VerdictSentence
     private static string Scope(Comparison c, int printsB, int printsA)
     {
         if (c.Method == Methods.Prints)
-            return string.Create(CultureInfo.InvariantCulture, $" (from {printsB} and {printsA} prints)");
+            return string.Create(CultureInfo.InvariantCulture, $"Measured on {printsB} and {printsA} prints.");
         return printsA == 1 && printsB == 1
-            ? ", in the one print of each that was broken; other prints may differ"
-            : ", in the prints that were broken; other prints may differ";
+            ? "This concerns the one print of each that was broken; other prints may differ."
+            : "This concerns the prints that were broken; other prints may differ.";
     }
 }
