@@ -1,3 +1,4 @@
+using System.Threading.Channels;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Rig.Control;
 
@@ -10,7 +11,7 @@ namespace RigDaq.Daemon.Calibrating;
 internal sealed class CalibrationRunner : IAsyncDisposable
 {
     private readonly Lock _lock = new();
-    private readonly LiveSubscription _live;
+    private readonly IDisposable _live;
     private readonly Task _pump;
     private GuideState _state;
     private uint? _bootNumber;
@@ -19,11 +20,24 @@ internal sealed class CalibrationRunner : IAsyncDisposable
     /// <param name="rig">The rig; only looked at.</param>
     /// <param name="state">From <see cref="CalibrationGuide.Begin"/>, or kept from an earlier session.</param>
     public CalibrationRunner(RigController rig, GuideState state)
+        : this(rig.SubscribeLive(LiveSubscription.BlocksMax), state)
+    {
+    }
+
+    private CalibrationRunner(IDisposable live, ChannelReader<LiveBlock> blocks, GuideState state)
     {
         _state = state;
-        _live = rig.SubscribeLive(LiveSubscription.BlocksMax);
-        _pump = PumpAsync();
+        _live = live;
+        _pump = PumpAsync(blocks);
     }
+
+    private CalibrationRunner(LiveSubscription live, GuideState state)
+        : this(live, live.Blocks, state)
+    {
+    }
+
+    /// <summary>The same, from any queue of blocks, which is ended with it.</summary>
+    public static CalibrationRunner From(Dashboard.IDashboardLive live, GuideState state) => new(live, live.Blocks, state);
 
     /// <summary>The guide says something. Raised one at a time; handlers must be quick.</summary>
     public event Action<GuidePrompt>? Prompted;
@@ -50,9 +64,9 @@ internal sealed class CalibrationRunner : IAsyncDisposable
         await _pump.ConfigureAwait(false);
     }
 
-    private async Task PumpAsync()
+    private async Task PumpAsync(ChannelReader<LiveBlock> blocks)
     {
-        await foreach (LiveBlock block in _live.Blocks.ReadAllAsync().ConfigureAwait(false))
+        await foreach (LiveBlock block in blocks.ReadAllAsync().ConfigureAwait(false))
         {
             // A device that restarted counts time anew: the guide treats it as a pause, and decides what that costs.
             if (_bootNumber is { } before && before != block.BootNumber)

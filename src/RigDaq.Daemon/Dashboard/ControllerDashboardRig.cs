@@ -1,4 +1,5 @@
 using System.Threading.Channels;
+using RigDaq.Core.Calibration;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 
@@ -54,6 +55,9 @@ public sealed class ControllerDashboardRig(RigController controller) : IDashboar
 
     /// <inheritdoc/>
     public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) => controller.MoveToGripSeparationAsync(millimetres);
+
+    /// <inheritdoc/>
+    public Task<CommandResult> SetCalibrationAsync(CalibrationRecord calibration) => controller.SetCalibration(calibration, calibration.NoiseCounts);
 
     /// <inheritdoc/>
     public Task<CommandResult> ClearFaultsAsync() => controller.ClearFaultsAsync();

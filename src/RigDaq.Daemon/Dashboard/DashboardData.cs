@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using RigDaq.Archive;
+using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -65,6 +66,12 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
 
     /// <inheritdoc/>
     public (Study Study, IReadOnlyList<Run> Runs)? StudyRuns() => Look() is { Study: { } study } found ? (study, found.Runs) : null;
+
+    /// <inheritdoc/>
+    public SiteView Site => new(options.Site.LatitudeDegrees, options.Site.HeightMetres, options.Site.GravityMetresPerSecondSquared);
+
+    /// <inheritdoc/>
+    public void KeepCalibration(CalibrationRecord calibration) => archive.Save(calibration);
 
     /// <inheritdoc/>
     public IReadOnlyList<DashboardFact> Facts()

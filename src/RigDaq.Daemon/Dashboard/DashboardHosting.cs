@@ -23,6 +23,7 @@ public static class DashboardHosting
         services.TryAddSingleton(TimeProvider.System);
         services.TryAddSingleton<IDashboardRig>(provider => new ControllerDashboardRig(provider.GetRequiredService<RigController>()));
         services.AddSingleton<LiveSocket>();
+        services.AddSingleton<CalibrationDesk>();
         return services;
     }
 
@@ -35,6 +36,7 @@ public static class DashboardHosting
         app.MapPost("/api/stop", StopAsync);
         app.MapPost("/api/enter", EnterAsync);
         app.MapMotion();
+        app.MapCalibration();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study) =>
             DocumentAsync(context, d => d.ReportHtmlAsync(study, context.RequestAborted), "text/html; charset=utf-8"));
@@ -47,7 +49,7 @@ public static class DashboardHosting
     private static Task OnlyThisMachineAsync(HttpContext context, RequestDelegate next)
     {
         if (DashboardAccess.IsOwnHost(context.Request) || context.Request.Path == "/api/stop") return next(context);
-        return MotionEndpoints.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, CommandResult.Refused(
+        return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, CommandResult.Refused(
             "This dashboard answers under this machine's own name only. Open the address that the daemon printed."));
     }
 
@@ -63,14 +65,14 @@ public static class DashboardHosting
             return;
         }
 
-        await MotionEndpoints.AnswerAsync(context, StatusCodes.Status200OK, result).ConfigureAwait(false);
+        await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, result).ConfigureAwait(false);
     }
 
     private static async Task EnterAsync(HttpContext context, DashboardAccess access)
     {
-        PageRequest? request = await MotionEndpoints.ReadAsync(context).ConfigureAwait(false);
+        PageRequest? request = await GuardedRequests.ReadAsync<PageRequest>(context).ConfigureAwait(false);
         bool entered = request is not null && DashboardAccess.IsOwnOrigin(context.Request) && access.Enter(context, request.Key);
-        await MotionEndpoints.AnswerAsync(context, entered ? StatusCodes.Status200OK : StatusCodes.Status403Forbidden,
+        await GuardedRequests.AnswerAsync(context, entered ? StatusCodes.Status200OK : StatusCodes.Status403Forbidden,
             entered ? CommandResult.Ok("This page may move the crosshead.")
                 : CommandResult.Refused("This key is not of this start. Open the address that the daemon printed.")).ConfigureAwait(false);
     }
@@ -80,7 +82,7 @@ public static class DashboardHosting
         byte[]? bytes = await make(context.RequestServices.GetRequiredService<IDashboardData>()).ConfigureAwait(false);
         if (bytes is null)
         {
-            await MotionEndpoints.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(
                 "There is nothing to show yet: the study has no run, or no such study exists.")).ConfigureAwait(false);
             return;
         }

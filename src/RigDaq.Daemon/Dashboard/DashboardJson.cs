@@ -14,6 +14,10 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(CommandResult))]
 [JsonSerializable(typeof(PageRequest))]
 [JsonSerializable(typeof(JogMessage))]
+[JsonSerializable(typeof(CalibrationView))]
+[JsonSerializable(typeof(CalibrationAsk))]
+[JsonSerializable(typeof(CalibrationStep))]
+[JsonSerializable(typeof(SiteView))]
 internal sealed partial class DashboardJson : JsonSerializerContext
 {
     internal static DashboardJson Camel { get; } = new(new JsonSerializerOptions

@@ -1,3 +1,4 @@
+using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Sequencing;
@@ -24,6 +25,13 @@ public interface IDashboardData
 
     /// <summary>The study that is worked on with its runs, to be published again on request; null where there is none.</summary>
     (Study Study, IReadOnlyList<Run> Runs)? StudyRuns();
+
+    /// <summary>Where the rig stands, as configured; for gravity at a calibration.</summary>
+    SiteView Site { get; }
+
+    /// <summary>Keeps a calibration; on the disk when this returns.</summary>
+    /// <exception cref="IOException">It could not be kept.</exception>
+    void KeepCalibration(CalibrationRecord calibration);
 
     /// <summary>Further facts for the foot of the page: broker, data folder, what waits to be published.</summary>
     IReadOnlyList<DashboardFact> Facts();
@@ -59,6 +67,12 @@ public sealed record StudyView(
 public sealed record GroupView(
     GroupKey Group, int Planned, int Count, int Voided, double? MeanMegapascals, double? LowMegapascals, double? HighMegapascals,
     bool Extrapolated = false);
+
+/// <summary>Where the rig stands; null where it is not configured.</summary>
+/// <param name="LatitudeDegrees">Latitude.</param>
+/// <param name="HeightMetres">Height above the sea.</param>
+/// <param name="GravityMetresPerSecondSquared">Local gravity where it is known better.</param>
+public sealed record SiteView(double? LatitudeDegrees, double? HeightMetres, double? GravityMetresPerSecondSquared);
 
 /// <summary>A line at the foot of the page.</summary>
 /// <param name="Label">For example "MQTT".</param>

@@ -1,4 +1,5 @@
 using System.Threading.Channels;
+using RigDaq.Core.Calibration;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 
@@ -51,6 +52,9 @@ public interface IDashboardRig
 
     /// <summary>Moves to a distance between the grips.</summary>
     Task<CommandResult> MoveToGripSeparationAsync(double millimetres);
+
+    /// <summary>Puts a calibration in force.</summary>
+    Task<CommandResult> SetCalibrationAsync(CalibrationRecord calibration);
 
     /// <summary>Clears the faults whose cause is gone.</summary>
     Task<CommandResult> ClearFaultsAsync();

@@ -29,7 +29,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
     {
         if (!context.WebSockets.IsWebSocketRequest || !DashboardAccess.IsOwnOrigin(context.Request))
         {
-            await MotionEndpoints.AnswerAsync(context, StatusCodes.Status403Forbidden,
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden,
                 CommandResult.Refused("This is the dashboard's own socket.")).ConfigureAwait(false);
             return;
         }
@@ -38,7 +38,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
         {
             if (Interlocked.Increment(ref _sockets) > SocketsMax)
             {
-                await MotionEndpoints.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable,
+                await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable,
                     CommandResult.Refused($"{SocketsMax} pages look at this rig already. Close one.")).ConfigureAwait(false);
                 return;
             }

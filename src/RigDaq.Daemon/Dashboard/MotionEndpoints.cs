@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.Json;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
@@ -10,9 +9,6 @@ namespace RigDaq.Daemon.Dashboard;
 /// <summary>The page's commands. All of them want the token, this machine's name and this page's origin; stopping is elsewhere.</summary>
 internal static class MotionEndpoints
 {
-    /// <summary>No request of the page's is greater.</summary>
-    private const int RequestBytesMax = 4096;
-
     /// <summary>How long a page waits for a replay; less than the page's own patience.</summary>
     private static readonly TimeSpan ReplayTime = TimeSpan.FromSeconds(12);
 
@@ -74,63 +70,12 @@ internal static class MotionEndpoints
     }
 
     private static void Command(
-        this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<CommandResult>> run)
-    {
-        routes.MapPost("/api/" + name, async context =>
-        {
-            var access = context.RequestServices.GetRequiredService<DashboardAccess>();
-            if (access.ReasonAgainst(context) is { } reason)
-            {
-                await AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason)).ConfigureAwait(false);
-                return;
-            }
-
-            if (await ReadAsync(context).ConfigureAwait(false) is not { } request)
-            {
-                await AnswerAsync(context, StatusCodes.Status400BadRequest, CommandResult.Refused("The request is not the JSON that was expected.")).ConfigureAwait(false);
-                return;
-            }
-
-            var command = new CommandContext(
+        this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<CommandResult>> run) =>
+        routes.MapGuarded<PageRequest>(name, (context, request) => run(
+            new CommandContext(
                 context.RequestServices.GetRequiredService<IDashboardRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
-                context.RequestServices.GetService<RigPublisher>());
-            CommandResult result = await run(command, request).ConfigureAwait(false);
-            await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
-        });
-    }
-
-    internal static async Task<PageRequest?> ReadAsync(HttpContext context)
-    {
-        byte[] body = new byte[RequestBytesMax];
-        int length = 0;
-        while (length < body.Length)
-        {
-            int read = await context.Request.Body.ReadAsync(body.AsMemory(length), context.RequestAborted).ConfigureAwait(false);
-            if (read == 0) break;
-            length += read;
-        }
-
-        if (length == 0) return new PageRequest();
-        if (length == body.Length) return null;
-        try
-        {
-            return (PageRequest?)JsonSerializer.Deserialize(body.AsSpan(0, length), typeof(PageRequest), DashboardJson.Camel);
-        }
-        catch (JsonException)
-        {
-            return null;
-        }
-    }
-
-    internal static async Task AnswerAsync(HttpContext context, int status, CommandResult result)
-    {
-        byte[] bytes = DashboardJson.Write(result);
-        context.Response.StatusCode = status;
-        context.Response.ContentType = "application/json";
-        context.Response.Headers.CacheControl = "no-store";
-        PageFiles.AddSafeHeaders(context.Response);
-        await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
-    }
+                context.RequestServices.GetService<RigPublisher>()),
+            request));
 
     private readonly record struct CommandContext(IDashboardRig Rig, IDashboardData Data, RigPublisher? Publisher);
 }

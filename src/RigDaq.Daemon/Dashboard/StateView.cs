@@ -45,7 +45,7 @@ internal sealed record StateView
 
     public required double? Counts { get; init; }
 
-    public required CalibrationView? Calibration { get; init; }
+    public required CalibrationInForce? Calibration { get; init; }
 
     public required double? SampleRateHertz { get; init; }
 
@@ -90,7 +90,7 @@ internal sealed record StateView
             GripSeparationMillimetres = Finite(s.GripSeparationMillimetres),
             ForceNewtons = Finite(s.ForceNewtons),
             Counts = Finite(s.Counts),
-            Calibration = s.Calibration is { } c ? new CalibrationView(c.GreatestReferenceNewtons, c.ValidUntil) : null,
+            Calibration = s.Calibration is { } c ? new CalibrationInForce(c.GreatestReferenceNewtons, c.ValidUntil) : null,
             SampleRateHertz = Finite(s.SampleRateHertz),
             SamplesLost = s.SamplesLost,
             FramesBad = s.FramesBad,
@@ -108,7 +108,7 @@ internal sealed record StateView
 internal sealed record DeviceView(string Name, string Id, int FirmwareVersion, bool Simulated, bool CanMove, bool CanHome, bool HasFeeder);
 
 /// <summary>The calibration in force in short.</summary>
-internal sealed record CalibrationView(double GreatestReferenceNewtons, DateTimeOffset ValidUntil);
+internal sealed record CalibrationInForce(double GreatestReferenceNewtons, DateTimeOffset ValidUntil);
 
 /// <summary>A sequence without its list of specimens, which is sent apart when it changes.</summary>
 internal sealed record SequenceView(

@@ -1,4 +1,5 @@
 using System.Text;
+using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Dashboard;
@@ -29,6 +30,12 @@ internal sealed class FakeData : IDashboardData
     public SequencePlan? NextPlan() => new() { SequenceId = "sequence-1", StudyId = "alder-birch", SpecimenIds = Specimens };
 
     public (Study Study, IReadOnlyList<Run> Runs)? StudyRuns() => null;
+
+    public SiteView Site => new(52.2, 34, null);
+
+    public CalibrationRecord? Kept { get; private set; }
+
+    public void KeepCalibration(CalibrationRecord calibration) => Kept = calibration;
 
     public IReadOnlyList<DashboardFact> Facts() =>
         [new("MQTT", "127.0.0.1:1883, nothing waits"), new("Data", "/home/kestrel/.local/share/rigdaq")];

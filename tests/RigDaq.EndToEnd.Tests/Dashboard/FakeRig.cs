@@ -26,6 +26,7 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
     private RigSnapshot _snapshot;
     private long _number;
     private double? _loadedAt;
+    private double _hangingNewtons;
 
     public FakeRig(bool simulated = true)
     {
@@ -63,6 +64,9 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
     /// <summary>The force begins to rise by 200 N/s.</summary>
     public void Load() => _loadedAt = Seconds;
 
+    /// <summary>Weights hang from the cell.</summary>
+    public void Hang(double newtons) => _hangingNewtons = newtons;
+
     /// <summary>The specimen parts: the force is nothing between two samples.</summary>
     public void Break() => _loadedAt = null;
 
@@ -75,7 +79,7 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
     {
         var page = Channel.CreateBounded<LiveBlock>(new BoundedChannelOptions(128) { FullMode = BoundedChannelFullMode.DropOldest });
         lock (_lock) _pages.Add(page);
-        return new Page(page.Reader);
+        return new Page(page);
     }
 
     public Task<CommandResult> StopAsync()
@@ -119,6 +123,12 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
     public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) =>
         DoneAsync(FormattableString.Invariant($"grip {millimetres}"), "It moves.");
 
+    public Task<CommandResult> SetCalibrationAsync(CalibrationRecord calibration)
+    {
+        Set(s => s with { Calibration = calibration });
+        return DoneAsync("calibration", "In force.");
+    }
+
     public Task<CommandResult> ClearFaultsAsync() => DoneAsync("clear", "Cleared.");
 
     public async ValueTask DisposeAsync()
@@ -145,8 +155,8 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
             while (await timer.WaitForNextTickAsync(_ended.Token))
             {
                 int count = Hertz * BlockMilliseconds / 1000;
-                double force = _loadedAt is { } at ? (Seconds - at) * 200 : 0;
-                double[] newtons = [.. Enumerable.Range(0, count).Select(i => Math.Max(0, force - ((count - i) * 200.0 / Hertz)) + ((random.NextDouble() - 0.5) * 0.8))];
+                double force = _loadedAt is { } at ? (Seconds - at) * 200 : _hangingNewtons, rise = _loadedAt is null ? 0 : 200.0 / Hertz;
+                double[] newtons = [.. Enumerable.Range(0, count).Select(i => Math.Max(0, force - ((count - i) * rise)) + ((random.NextDouble() - 0.5) * 0.8))];
                 RawSample[] raw = [.. Enumerable.Range(0, count).Select(i => new RawSample(sample + i, (sample + i) * 1_000_000 / Hertz, (int)(newtons[i] * 1000), 500))];
                 sample += count;
                 var block = new LiveBlock
@@ -164,15 +174,12 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
         }
     }
 
-    private sealed class Page(ChannelReader<LiveBlock> blocks) : IDashboardLive
+    private sealed class Page(Channel<LiveBlock> blocks) : IDashboardLive
     {
-        public ChannelReader<LiveBlock> Blocks => blocks;
+        public ChannelReader<LiveBlock> Blocks => blocks.Reader;
 
         public long BlocksDropped => 0;
 
-        public void Dispose()
-        {
-            // The rig ends with its test.
-        }
+        public void Dispose() => blocks.Writer.TryComplete();
     }
 }

@@ -1,0 +1,154 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Calibration.Quality;
+using RigDaq.Daemon.Calibrating;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>
+/// The one guided calibration that can be under way, as its page sees it: begun, led through, looked at, and only then put in
+/// force by a person. Safe for several threads.
+/// </summary>
+internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, TimeProvider time) : IAsyncDisposable
+{
+    /// <summary>Words that are kept for a page that comes late.</summary>
+    private const int PromptsMax = 40;
+
+    private readonly Lock _lock = new();
+    private readonly Queue<PromptView> _prompts = new();
+    private readonly SemaphoreSlim _one = new(1, 1);
+    private CalibrationRunner? _runner;
+    private CalibrationAsk _ask = new();
+    private long _promptNumber;
+    private (GuideState State, int Degree, FitView? Fit, string Problem)? _fitted;
+
+    /// <summary>Begins one; an earlier one that was not accepted is given up.</summary>
+    internal async Task<CommandResult> BeginAsync(CalibrationAsk ask)
+    {
+        if (!ask.CautionsRead) return CommandResult.Refused("Read the cautions about weights first.");
+        if (rig.Snapshot.Link != LinkStage.Up) return CommandResult.Refused("The device is not connected: " + rig.Snapshot.LinkMessage);
+        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished }) return CommandResult.Refused("A sequence is under way: finish it first.");
+        GuideState state;
+        IReadOnlyList<GuidePrompt> prompts;
+        try
+        {
+            (state, prompts) = CalibrationGuide.Begin(ask.Plan());
+        }
+        catch (ArgumentException e)
+        {
+            return CommandResult.Refused(Words(e));
+        }
+
+        await _one.WaitAsync().ConfigureAwait(false);
+        try
+        {
+            if (_runner is { } before) await before.DisposeAsync().ConfigureAwait(false);
+            lock (_lock)
+            {
+                _prompts.Clear();
+                _ask = ask;
+                _fitted = null;
+            }
+
+            foreach (GuidePrompt prompt in prompts) Keep(prompt);
+            _runner = CalibrationRunner.From(rig.SubscribeLive(), state);
+            _runner.Prompted += Keep;
+        }
+        finally
+        {
+            _one.Release();
+        }
+
+        return CommandResult.Ok("The calibration has begun.");
+    }
+
+    /// <summary>A person does something other than accepting.</summary>
+    internal CommandResult Do(string name)
+    {
+        if (_runner is not { } runner) return CommandResult.Refused("No calibration is under way.");
+        if (!Enum.TryParse(name, ignoreCase: true, out PersonAction action) || !Enum.IsDefined(action) || action == PersonAction.Accept)
+        {
+            return CommandResult.Refused($"“{name}” is nothing that can be done here.");
+        }
+
+        runner.Do(action);
+        return CommandResult.Ok("");
+    }
+
+    /// <summary>Puts it in force: kept first, then given to the rig.</summary>
+    internal async Task<CommandResult> AcceptAsync(int degree)
+    {
+        if (_runner is not { State.Phase: GuidePhase.Review } runner) return CommandResult.Refused("There is nothing to accept: the readings are not complete.");
+        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused("The device is not known: connect it first.");
+        CalibrationRecord record;
+        try
+        {
+            CalibrationFit fit = CalibrationGuide.Fit(runner.State, degree, _ask.Inputs);
+            DateTimeOffset now = time.GetUtcNow();
+            record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device.Id, now, _ask.Circumstances(rig.Snapshot.SampleRateHertz));
+            data.KeepCalibration(record);
+        }
+        catch (Exception e) when (e is CalibrationRefusedException or ArgumentException or IOException)
+        {
+            return CommandResult.Refused(Words(e));
+        }
+
+        CommandResult set = await rig.SetCalibrationAsync(record).ConfigureAwait(false);
+        if (!set.Done) return CommandResult.Refused(["The calibration is kept, but not in force yet:", .. set.Reasons]);
+        runner.Do(PersonAction.Accept);
+        return CommandResult.Ok("The calibration is in force.");
+    }
+
+    /// <summary>What the page shows; in review with the figures of a fit of that degree.</summary>
+    internal CalibrationView View(int degree)
+    {
+        if (_runner is not { } runner) return CalibrationView.None;
+        GuideState state = runner.State;
+        (FitView? fit, string problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree) : (null, "");
+        lock (_lock) return CalibrationView.Of(state, [.. _prompts], fit, problem);
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        if (_runner is { } runner) await runner.DisposeAsync().ConfigureAwait(false);
+        _one.Dispose();
+    }
+
+    private (FitView? Fit, string Problem) Fitted(GuideState state, int degree)
+    {
+        lock (_lock)
+        {
+            // The readings decide, not the samples that go on coming.
+            if (_fitted is { } kept && ReferenceEquals(kept.State.Taken, state.Taken) && kept.Degree == degree) return (kept.Fit, kept.Problem);
+            FitView? fit = null;
+            string problem = "";
+            try
+            {
+                fit = FitView.Of(CalibrationGuide.Fit(state, degree, _ask.Inputs));
+            }
+            catch (Exception e) when (e is CalibrationRefusedException or ArgumentException)
+            {
+                problem = Words(e);
+            }
+
+            _fitted = (state, degree, fit, problem);
+            return (fit, problem);
+        }
+    }
+
+    private void Keep(GuidePrompt prompt)
+    {
+        lock (_lock)
+        {
+            _prompts.Enqueue(PromptView.Of(++_promptNumber, prompt));
+            if (_prompts.Count > PromptsMax) _prompts.Dequeue();
+        }
+    }
+
+    // The name of a parameter helps no person.
+    private static string Words(Exception e) => e.Message.Split(" (Parameter", 2)[0];
+}

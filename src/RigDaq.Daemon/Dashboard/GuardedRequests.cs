@@ -1,0 +1,71 @@
+using System.Text.Json;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>Requests that want the token, this machine's name and this page's origin; and how all requests are read and answered.</summary>
+internal static class GuardedRequests
+{
+    /// <summary>No request of the page's is greater.</summary>
+    private const int RequestBytesMax = 16 * 1024;
+
+    /// <summary>Maps a command of the page's below /api/. The answer is always a <see cref="CommandResult"/>.</summary>
+    internal static void MapGuarded<TRequest>(
+        this IEndpointRouteBuilder routes, string name, Func<HttpContext, TRequest, Task<CommandResult>> run)
+        where TRequest : class, new()
+    {
+        routes.MapPost("/api/" + name, async context =>
+        {
+            if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
+            {
+                await AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason)).ConfigureAwait(false);
+                return;
+            }
+
+            if (await ReadAsync<TRequest>(context).ConfigureAwait(false) is not { } request)
+            {
+                await AnswerAsync(context, StatusCodes.Status400BadRequest, CommandResult.Refused("The request is not the JSON that was expected.")).ConfigureAwait(false);
+                return;
+            }
+
+            CommandResult result = await run(context, request).ConfigureAwait(false);
+            await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
+        });
+    }
+
+    /// <summary>The request's body; null where it is too long or no such JSON.</summary>
+    internal static async Task<TRequest?> ReadAsync<TRequest>(HttpContext context)
+        where TRequest : class, new()
+    {
+        byte[] body = new byte[RequestBytesMax];
+        int length = 0;
+        while (length < body.Length)
+        {
+            int read = await context.Request.Body.ReadAsync(body.AsMemory(length), context.RequestAborted).ConfigureAwait(false);
+            if (read == 0) break;
+            length += read;
+        }
+
+        if (length == 0) return new TRequest();
+        if (length == body.Length) return null;
+        try
+        {
+            return (TRequest?)JsonSerializer.Deserialize(body.AsSpan(0, length), typeof(TRequest), DashboardJson.Camel);
+        }
+        catch (JsonException)
+        {
+            return null;
+        }
+    }
+
+    internal static Task AnswerAsync<T>(HttpContext context, int status, T answer) => AnswerAsync(context, status, DashboardJson.Write(answer));
+
+    private static async Task AnswerAsync(HttpContext context, int status, byte[] bytes)
+    {
+        context.Response.StatusCode = status;
+        context.Response.ContentType = "application/json";
+        context.Response.Headers.CacheControl = "no-store";
+        PageFiles.AddSafeHeaders(context.Response);
+        await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
+    }
+}

@@ -1,0 +1,198 @@
+// A guided calibration: what to hang now, what the signal does, what was found. The daemon decides; this page shows and asks.
+import { enter, say, send } from './api.js';
+import { Sound } from './sound.js';
+import { NONE, element, fixed, force, withUnit } from './text.js';
+
+const $ = id => document.getElementById(id);
+const LOOK_MILLISECONDS = 250;
+const STORE = 'rigdaq-weights';
+const BASES = [['own', 'my own'], ['certificate', 'certificate'], ...['E2', 'F1', 'F2', 'M1', 'M2', 'M3'].map(name => [name, `class ${name}`])];
+const SVG = 'http://www.w3.org/2000/svg';
+const OVER = ['none', 'accepted', 'given up'];
+
+const sound = new Sound($('sound'));
+let heard = 0, lastWord = null, editing = true, fitKey = '';
+
+await enter();
+await fillSite();
+for (const weight of storedWeights()) addWeight(weight);
+$('add-weight').addEventListener('click', () => addWeight({}).querySelector('input').focus());
+$('setup').addEventListener('submit', begin);
+$('accept').addEventListener('click', accept);
+for (const button of document.querySelectorAll('[data-action]')) {
+  button.addEventListener('click', async () => say($('guide-answer'), await send('calibration-do', { action: button.dataset.action })));
+}
+setInterval(look, LOOK_MILLISECONDS);
+look();
+
+async function look() {
+  try {
+    const response = await fetch(`/api/calibration?degree=${$('degree').value}`, { cache: 'no-store', signal: AbortSignal.timeout(2000) });
+    render(await response.json());
+    heard = performance.now();
+  } catch { /* The banner below says so. */ }
+  banner(performance.now() - heard > 3000 ? 'What stands here is old: the daemon does not answer.' : null);
+}
+
+function render(view) {
+  const over = OVER.includes(view.phase);
+  if (!over) editing = false;
+  $('setup').hidden = !(editing || over);
+  $('guide').hidden = over;
+  $('words-panel').hidden = view.phase === 'none';
+  const inReview = view.phase === 'review' || view.phase === 'accepted';
+  $('review').hidden = !inReview;
+  showWords(view.prompts);
+  if (inReview) showFit(view);
+  if (over) return;
+  text('instruction', view.instruction);
+  text('phase', [view.phase, view.series && `series ${view.series}`].filter(Boolean).join(', '));
+  $('guide-band').className = `stage ${view.phase === 'asking' || view.rejected ? 'asks' : view.still ? 'still' : ''}`;
+  const inNewtons = view.forceNewtons !== null;
+  text('guide-force', inNewtons ? force(view.forceNewtons) : fixed(view.counts, 0));
+  text('guide-unit', inNewtons ? 'N' : 'counts');
+  text('wanted', view.wantedNewtons === null ? NONE : withUnit(fixed(view.wantedNewtons, 2), 'N'));
+  text('still', view.still ? 'still' : 'moving');
+  text('waited', view.waitSeconds === null ? NONE : `${fixed(view.waitedSeconds ?? 0, 0)} of ${fixed(view.waitSeconds, 0)} s`);
+  $('guide-progress').max = Math.max(1, view.total);
+  $('guide-progress').value = view.done;
+  const drift = view.driftCountsPerMinute === null ? '' : ` Drift ${fixed(view.driftCountsPerMinute, 0)} counts a minute${view.driftLimitCountsPerMinute === null ? '' : `, limit ${fixed(view.driftLimitCountsPerMinute, 0)}`}.`;
+  text('guide-counts', `${view.done} of ${view.total} readings; ${fixed(view.counts, 0)} counts.${drift}`);
+  show('turn-sign', view.phase === 'asking');
+  show('take-anyway', view.rejected);
+  show('skip-warm-up', view.phase === 'warming up');
+  show('skip-dwell', view.phase === 'reading the creep');
+  show('pause', view.phase !== 'paused' && view.phase !== 'review');
+  show('resume-guide', view.phase === 'paused');
+  show('go-back', view.phase !== 'paused' && view.phase !== 'review' && view.done > 0);
+  show('restart', view.phase === 'waiting for the weights');
+}
+
+function showWords(prompts) {
+  const newest = prompts.length > 0 ? prompts[prompts.length - 1].number : 0;
+  if (newest === lastWord) return;
+  const aloud = lastWord !== null ? prompts.filter(p => p.number > lastWord && p.aloud) : [];
+  lastWord = newest;
+  $('words').replaceChildren(...prompts.toReversed().map(p => element('li', p.kind, p.text)));
+  if (aloud.some(p => p.kind === 'rejected' || p.kind === 'question')) sound.held();
+  else if (aloud.length > 0) sound.tick();
+}
+
+function showFit(view) {
+  const fit = view.fit, key = JSON.stringify([fit, view.fitProblem, view.phase]);
+  if (key === fitKey) return;
+  fitKey = key;
+  $('accept').disabled = fit === null || view.phase === 'accepted';
+  text('class', fit === null ? view.fitProblem : fit.class);
+  text('advice', fit?.degreeAdvice ?? '');
+  $('figures').replaceChildren(...(fit?.steps ?? []).map(step => {
+    const row = element('tr');
+    row.append(...[[step.referenceNewtons, 2], [step.indicationErrorPercent, 2], [step.repeatabilityPercent, 2], [step.reversibilityPercent, 2],
+      [step.resolutionPercent, 2], [step.expandedUncertaintyPercent, 2]].map(([value, decimals]) => element('td', 'number', fixed(value, decimals))));
+    return row;
+  }));
+  $('fit-warnings').replaceChildren(...(fit?.warnings ?? []).map(words => element('li', '', words)));
+  drawResiduals(fit?.residuals ?? []);
+}
+
+function drawResiduals(points) {
+  const box = $('residuals'), width = 640, height = 200, left = 70, right = 20, middle = height / 2;
+  box.replaceChildren();
+  if (points.length === 0) return;
+  const most = Math.max(...points.map(p => Math.abs(p.residualNewtons)), 1e-9), far = Math.max(...points.map(p => p.forceNewtons), 1e-9);
+  const add = (name, attributes, words) => {
+    const made = document.createElementNS(SVG, name);
+    for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+    if (words) made.textContent = words;
+    box.append(made);
+  };
+  add('line', { class: 'axis', x1: left, x2: width - right, y1: middle, y2: middle });
+  const digits = Math.max(0, 1 - Math.floor(Math.log10(most)));
+  for (const sign of [1, -1]) add('text', { x: left - 8, y: middle - sign * 75 + 5, 'text-anchor': 'end' }, `${sign > 0 ? '+' : '\u2212'}${most.toFixed(digits)}`);
+  add('text', { x: left - 8, y: middle + 5, 'text-anchor': 'end' }, '0 N');
+  add('text', { x: width - right, y: height - 6, 'text-anchor': 'end' }, `${far.toFixed(0)} N`);
+  for (const p of points) add('circle', { class: 'point', r: 4.5, cx: left + (width - left - right) * p.forceNewtons / far, cy: middle - 75 * p.residualNewtons / most });
+}
+
+async function begin(event) {
+  event.preventDefault();
+  const weights = [...$('weights').children].map(readWeight).filter(weight => weight.kilograms > 0);
+  localStorage.setItem(STORE, JSON.stringify(weights));
+  lastWord = null;
+  fitKey = '';
+  const result = await send('calibration-begin', {
+    person: $('person').value, place: $('place').value, cell: $('cell').value,
+    temperatureCelsius: number('temperature'), fullScaleNewtons: number('full-scale'), nonLinearityPercent: number('non-linearity'),
+    latitudeDegrees: number('latitude'), heightMetres: number('height'), gravityMetresPerSecondSquared: number('gravity'),
+    weights, steps: number('steps') ?? 5, preloadCycles: number('preloads') ?? 3, risingSeries: number('rising') ?? 3, fallingSeries: number('falling') ?? 0,
+    dwellSeconds: number('dwell') ?? 0, zeroReturnSeconds: number('zero-return') ?? 0, warmUpSeconds: number('warm-up') ?? 60,
+    cautionsRead: $('weights-read').checked,
+  });
+  say($('setup-answer'), result);
+  if (result.done) { editing = false; $('setup').hidden = true; await look(); $('instruction').scrollIntoView({ block: 'nearest' }); }
+}
+
+async function accept() { say($('review-answer'), await send('calibration-accept', { degree: Number($('degree').value) })); }
+
+async function fillSite() {
+  try {
+    const site = await (await fetch('/api/site', { cache: 'no-store' })).json();
+    for (const [id, value] of [['latitude', site.latitudeDegrees], ['height', site.heightMetres], ['gravity', site.gravityMetresPerSecondSquared]]) $(id).value = value ?? '';
+  } catch { /* The person fills it in. */ }
+}
+
+function storedWeights() {
+  try {
+    const kept = JSON.parse(localStorage.getItem(STORE));
+    if (Array.isArray(kept) && kept.length > 0) return kept;
+  } catch { /* Begins anew. */ }
+  return [{}];
+}
+
+function addWeight(weight) {
+  const row = element('div', 'weight'), field = (label, control, name) => {
+    const made = element('label', '', label);
+    control.dataset.name = name;
+    made.append(control);
+    row.append(made);
+    return control;
+  };
+  const input = (type, value) => Object.assign(element('input'), { type, value: value ?? '', step: 'any', min: 0 });
+  field('Name', input('text', weight.name ?? `weight ${$('weights').children.length + 1}`), 'name');
+  field('Mass, kg', input('number', weight.kilograms), 'kilograms');
+  const basis = field('Known by', element('select'), 'basis');
+  basis.append(...BASES.map(([value, words]) => new Option(words, value, false, value === (weight.basis ?? 'M1'))));
+  const off = field('± g', input('number', weight.plusMinusGrams), 'plusMinusGrams');
+  const paper = field('Certificate', input('text', weight.certificate), 'certificate');
+  const remove = element('button', '', 'Remove');
+  remove.type = 'button';
+  remove.addEventListener('click', () => row.remove());
+  row.append(remove);
+  const fit = () => {
+    off.parentElement.firstChild.textContent = basis.value === 'certificate' ? 'U (k = 2), g' : '± g';
+    off.disabled = basis.value !== 'own' && basis.value !== 'certificate';
+    paper.disabled = basis.value !== 'certificate';
+  };
+  basis.addEventListener('change', fit);
+  fit();
+  $('weights').append(row);
+  return row;
+}
+
+function readWeight(row) {
+  const value = name => row.querySelector(`[data-name="${name}"]`);
+  const off = value('plusMinusGrams');
+  return {
+    name: value('name').value, kilograms: value('kilograms').valueAsNumber || 0, basis: value('basis').value,
+    plusMinusGrams: off.disabled || Number.isNaN(off.valueAsNumber) ? null : off.valueAsNumber, certificate: value('certificate').value,
+  };
+}
+
+function number(id) { const value = $(id).valueAsNumber; return Number.isNaN(value) ? null : value; }
+function text(id, words) { if ($(id).textContent !== words) $(id).textContent = words; }
+function show(id, visible) { $(id).hidden = !visible; }
+function banner(words) {
+  const old = $('banners').firstElementChild;
+  if ((old?.textContent ?? null) === words) return;
+  $('banners').replaceChildren(...(words === null ? [] : [element('p', 'banner bad', words)]));
+}
