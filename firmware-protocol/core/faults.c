@@ -4,6 +4,8 @@
 #include "events.h"
 #include "motion.h"
 
+/* What cuts the motor's supply by itself can cost steps that the stepper counts as made. */
+#define FAULTS_THAT_LOSE_STEPS (FAULT_EMERGENCY_STOP | FAULT_DRIVER)
 #define FAULTS_THAT_CUT_POWER (FAULT_KEEP_ALIVE | FAULT_GUARD | FAULT_EMERGENCY_STOP | FAULT_DRIVER | FAULT_WATCHDOG)
 /* On the way back the force may exceed what it was by this share of the span of the limits. */
 #define WAY_BACK_SHARE 32u
@@ -22,6 +24,7 @@ void fault_latch(uint16_t bits)
     }
     for (uint16_t bit = 1; bit; bit = (uint16_t)(bit << 1))
         if (raised & bit) event_raise(EVENT_FAULT_RAISED, bit);
+    if ((bits & FAULTS_THAT_LOSE_STEPS) && motion_state() != MOTION_STILL) device.homed = 0;
     motion_stop(1);
 }
 

@@ -9,7 +9,8 @@ static volatile uint8_t ready;
 static volatile uint32_t ready_at;
 static volatile int32_t ready_position;
 
-ISR(INT0_vect)
+/* With interrupts off. */
+static void conversion_ends(void)
 {
     EIMSK &= (uint8_t)~(1u << INT0);           /* the data bits make edges on this pin too */
     ready_at = clock_microseconds();
@@ -17,13 +18,24 @@ ISR(INT0_vect)
     ready = 1;
 }
 
+ISR(INT0_vect) { conversion_ends(); }
+
+/* Waits for the next edge, unless it has been already: at a restart, or when this program was late. It would not come again. */
+static void await_conversion(void)
+{
+    uint8_t before = SREG;
+    cli();
+    ready = 0;
+    EIFR  = 1u << INTF0;
+    EIMSK |= 1u << INT0;
+    if (!(PIND & (1u << CONVERTER_DATA))) conversion_ends();
+    SREG = before;
+}
+
 void converter_pins_start(void)
 {
     EICRA = 1u << ISC01;                       /* falling edge */
-    EIFR  = 1u << INTF0;
-    EIMSK = 1u << INT0;
-    /* After a restart a conversion may have been ready before: its edge is gone. */
-    if (!(PIND & (1u << CONVERTER_DATA))) ready = 1;
+    await_conversion();
 }
 
 uint8_t converter_waits(void) { return ready; }
@@ -50,8 +62,6 @@ uint8_t converter_read(int32_t *counts, uint32_t *stamp, int32_t *position)
     if (bits & 0x800000UL) bits |= 0xFF000000UL;
     *counts = CONVERTER_SIGN * (int32_t)bits;
     if (*counts > COUNTS_MAX) *counts = COUNTS_MAX;
-    ready = 0;
-    EIFR  = 1u << INTF0;
-    EIMSK |= 1u << INT0;
+    await_conversion();
     return 1;
 }

@@ -96,12 +96,19 @@ public sealed class ConformanceRunTest
 
     private sealed class BoardLine(SimulatedBoard board) : IConformanceLine
     {
-        public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration) =>
-            await board.Exchange((int)duration.TotalMilliseconds, toDevice);
+        public TimeSpan Elapsed { get; private set; }
+
+        public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration)
+        {
+            Elapsed += duration;
+            return await board.Exchange((int)duration.TotalMilliseconds, toDevice);
+        }
     }
 
     private sealed class DeafLine : IConformanceLine
     {
+        public TimeSpan Elapsed => TimeSpan.Zero;
+
         public ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration) => default;
     }
 
@@ -109,8 +116,11 @@ public sealed class ConformanceRunTest
     {
         private readonly IDuplexPipe _cable = rig.ConnectInProcess();
 
+        public TimeSpan Elapsed { get; private set; }
+
         public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration)
         {
+            Elapsed += duration;
             if (!toDevice.IsEmpty) await _cable.Output.WriteAsync(toDevice);
             rig.Advance(duration);
             if (!_cable.Input.TryRead(out ReadResult result)) return default;
@@ -134,8 +144,11 @@ public sealed class ConformanceRunTest
                 new ProcessStartInfo("python3", ["-c", script]) { RedirectStandardInput = true, RedirectStandardOutput = true })!;
         }
 
+        public TimeSpan Elapsed { get; private set; }
+
         public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration)
         {
+            Elapsed += duration;
             await _process.StandardInput.WriteLineAsync($"exchange {(int)duration.TotalMilliseconds} {Convert.ToHexString(toDevice.Span)}");
             await _process.StandardInput.FlushAsync();
             string? answer = await _process.StandardOutput.ReadLineAsync().WaitAsync(AnswerMax);
