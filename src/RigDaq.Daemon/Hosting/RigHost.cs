@@ -3,6 +3,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Calibrating;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Dashboard;
@@ -24,6 +25,7 @@ internal sealed class RigHost : IAsyncDisposable
 
     private readonly WebApplication _app;
     private readonly LiveRelay? _relay;
+    private readonly CheckWeightWatch _checkWeight;
 
     private RigHost(WebApplication app, RigArchive archive, PullRecorder recorder, RigController rig, LiveRelay? relay, string dataFolder, int httpPort, int? mqttPort)
     {
@@ -32,6 +34,7 @@ internal sealed class RigHost : IAsyncDisposable
         Recorder = recorder;
         Rig = rig;
         _relay = relay;
+        _checkWeight = new CheckWeightWatch(rig, archive);
         DataFolder = dataFolder;
         HttpPort = httpPort;
         MqttPort = mqttPort;
@@ -120,8 +123,9 @@ internal sealed class RigHost : IAsyncDisposable
             app.MapDashboard();
             await app.StartAsync(cancellation).ConfigureAwait(false);
             LiveRelay? relay = app.Services.GetService<RigPublisher>() is { } publisher ? new LiveRelay(rig, publisher, recorder, plan.Time) : null;
+            var host = new RigHost(app, archive, recorder, rig, relay, options.DataFolder, httpPort, mqttPort);
             rig.Start();
-            return new RigHost(app, archive, recorder, rig, relay, options.DataFolder, httpPort, mqttPort);
+            return host;
         }
         catch
         {
@@ -133,6 +137,7 @@ internal sealed class RigHost : IAsyncDisposable
     /// <summary>Stops the rig first, then the rest; bounded.</summary>
     public async ValueTask DisposeAsync()
     {
+        _checkWeight.Dispose();
         await Rig.DisposeAsync().ConfigureAwait(false);
         if (_relay is not null) await _relay.DisposeAsync().ConfigureAwait(false);
         await _app.StopAsync().ConfigureAwait(false);
