@@ -3,7 +3,6 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
@@ -108,7 +107,7 @@ internal static class MachineCheck
             return;
         }
 
-        var unused = new UnusedCaptures();
+        var unused = new NothingPulled();
         var rig = new RigController(
             new RigServices
             {
@@ -145,15 +144,5 @@ internal static class MachineCheck
         return newest.ValidUntil > time.GetUtcNow()
             ? new Finding("calibration", true, string.Create(CultureInfo.InvariantCulture, $"to {newest.GreatestReferenceNewtons:0.#} N, valid until {newest.ValidUntil:d}"))
             : new Finding("calibration", false, string.Create(CultureInfo.InvariantCulture, $"ended on {newest.ValidUntil:d}: calibrate again."));
-    }
-
-    /// <summary>A check pulls nothing, so nothing may be captured or recorded.</summary>
-    private sealed class UnusedCaptures : ICaptureJournal, IPullRecorder
-    {
-        public ICaptureWriter Begin(PullHead head) => throw new IOException("A check pulls nothing.");
-
-        public IReadOnlyList<PullRecord> FindUnfinished() => [];
-
-        public Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation) => throw new IOException("A check pulls nothing.");
     }
 }

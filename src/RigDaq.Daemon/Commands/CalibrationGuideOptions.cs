@@ -101,7 +101,9 @@ internal static class CalibrationGuideOptions
         TemperatureSpreadKelvin = parsed.GetValue(TemperatureSpread),
     };
 
-    private static LocalGravity Gravity(SiteOptions site, string source)
+    /// <summary>Gravity where the rig stands.</summary>
+    /// <exception cref="InputException">The site is not stated, or out of range.</exception>
+    public static LocalGravity Gravity(SiteOptions site, string source)
     {
         try
         {

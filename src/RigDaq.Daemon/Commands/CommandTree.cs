@@ -41,5 +41,6 @@ internal static class CommandTree
         DemoCommand.Create(),
         ServeCommand.Create(),
         CheckCommand.Create(),
+        CheckWeightCommand.Create(),
     };
 }
