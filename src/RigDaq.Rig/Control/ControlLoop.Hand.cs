@@ -14,6 +14,7 @@ internal sealed partial class ControlLoop
 
     private DeviceLimits? _handLimits;
     private Jog? _jog;
+    private bool _handMoves;
     private (SignalWindow Window, long Since, Action<CommandResult> Done)? _handZero;
 
     /// <summary>Moves while it is held.</summary>
@@ -21,7 +22,7 @@ internal sealed partial class ControlLoop
     {
         if (speedMillimetresPerSecond == 0)
         {
-            StopJog("it was let go");
+            StopJog();
             done(CommandResult.Ok("The crosshead stops."));
             return;
         }
@@ -65,7 +66,7 @@ internal sealed partial class ControlLoop
     /// <summary>Finds home.</summary>
     public void Home(Action<CommandResult> done)
     {
-        StopJog("homing begins");
+        StopJog();
         if (_hello is { } hello && !hello.Capabilities.HasFlag(Capabilities.Homing))
         {
             done(CommandResult.Refused("This device cannot find a home position."));
@@ -82,7 +83,7 @@ internal sealed partial class ControlLoop
     /// <summary>Moves to a distance between the grips.</summary>
     public void MoveToSeparation(double millimetres, Action<CommandResult> done)
     {
-        StopJog("another motion begins");
+        StopJog();
         double position = millimetres - _options.GripSeparationAtHomeMillimetres;
         if (!double.IsFinite(position) || _hello is not { } hello || StepsPerMillimetre is not { } steps)
         {
@@ -213,9 +214,26 @@ internal sealed partial class ControlLoop
 
             begin(session, limits, outcome =>
             {
-                if (!outcome.Done) _jog = null;
+                if (outcome.Done) _handMoves = true;
+                else _jog = null;
                 done(outcome.Done ? CommandResult.Ok($"The crosshead {what}.") : CommandResult.Refused($"The crosshead does not move: {outcome.Words}."));
             });
+        }
+    }
+
+    /// <summary>The second line: what forbids hand motion also ends it, though the device should have stopped already.</summary>
+    private void WatchHandMotion(DeviceState before, DeviceState now)
+    {
+        if (!_handMoves) return;
+        if (now.Motion == MotionState.Still && before.Motion == MotionState.Still)
+        {
+            _handMoves = false;
+        }
+        else if (!SequenceRuns && MotionInterlocks.ReasonsAgainst(HandFacts()).Count > 0)
+        {
+            _handMoves = false;
+            _jog = null;
+            _session?.Stop(atOnce: true, _ => { });
         }
     }
 
@@ -234,7 +252,7 @@ internal sealed partial class ControlLoop
 
     private void CheckJog()
     {
-        if (_jog is { } jog && _time.GetElapsedTime(jog.HeldSince) > RigController.JogRenewal) StopJog("it was not renewed");
+        if (_jog is { } jog && _time.GetElapsedTime(jog.HeldSince) > RigController.JogRenewal) StopJog();
         if (_handZero is { } zero && _time.GetElapsedTime(zero.Since) > HandZeroMax)
         {
             _signal.Close(zero.Window);
@@ -243,18 +261,17 @@ internal sealed partial class ControlLoop
         }
     }
 
-    private void StopJog(string why)
+    private void StopJog()
     {
         if (_jog is null) return;
         _jog = null;
         _session?.Stop(atOnce: false, _ => { });
-        _ = why;
     }
 
-    private void ForgetHandMotion(string why)
+    private void ForgetHandMotion()
     {
-        _ = why;
         _jog = null;
+        _handMoves = false;
         _handLimits = null;
         _handBeyondCalibration = false;
         _acknowledged.Remove(Cautions.HandMotionScope);

@@ -40,7 +40,7 @@ internal sealed partial class ControlLoop
         }
 
         if (reasons.Count > 0) return CommandResult.Refused(reasons);
-        StopJog("a sequence begins");
+        StopJog();
         double? start = plan.StartGripSeparationMillimetres - _options.GripSeparationAtHomeMillimetres;
         _zeroCounts = null;
         _sequence = Sequencer.Create(plan, Conditions(SequenceFacts(plan)), start);

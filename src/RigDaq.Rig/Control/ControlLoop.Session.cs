@@ -56,7 +56,7 @@ internal sealed partial class ControlLoop : ISessionListener
         _restarts++;
         _motion = null;
         _log.LogWarning("The device has restarted.");
-        ForgetHandMotion("the device restarted");
+        ForgetHandMotion();
         Happen(new Sequencing.DeviceStartedAnew());
         NoticeConditions();
         ShowNow();
@@ -82,6 +82,7 @@ internal sealed partial class ControlLoop : ISessionListener
             || before.Flags != head.State.Flags || before.BootNumber != head.State.BootNumber || before.LimitsId != head.State.LimitsId;
         NoticeConditions();
         NoticeMotion(before, head.State);
+        WatchHandMotion(before, head.State);
         if (changed) ShowNow();
     }
 
@@ -110,6 +111,8 @@ internal sealed partial class ControlLoop : ISessionListener
     public void Calibrate(CalibrationRecord? calibration, double? noiseCounts)
     {
         _calibration = calibration;
+        // Its limits were made with the calibration before.
+        _handLimits = null;
         _signal.NoiseCounts = noiseCounts ?? calibration?.NoiseCounts ?? 0;
         NoticeConditions();
         ShowNow();

@@ -167,7 +167,7 @@ internal sealed partial class ControlLoop
         _session = null;
         _motion = null;
         session?.End("the link was lost");
-        ForgetHandMotion(why);
+        ForgetHandMotion();
         NoticeConditions();
         ShowNow();
     }

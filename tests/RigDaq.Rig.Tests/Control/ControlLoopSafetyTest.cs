@@ -12,7 +12,7 @@ public sealed class ControlLoopSafetyTest
     [Fact]
     public async Task A_live_link_with_a_dead_loop_stops_the_device()
     {
-        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1 });
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1, StartMillimetres = 3 });
         await bench.StartAsync();
         await HoldJogAsync(bench, 2);
         using var hung = new ManualResetEventSlim();
@@ -27,7 +27,7 @@ public sealed class ControlLoopSafetyTest
     [Fact]
     public async Task A_jog_that_is_not_renewed_stops_and_a_renewed_one_goes_on()
     {
-        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1 });
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1, StartMillimetres = 3 });
         await bench.StartAsync();
         await HoldJogAsync(bench, 2);
         double before = bench.Rig.CrossheadMillimetres;
@@ -41,6 +41,20 @@ public sealed class ControlLoopSafetyTest
         Assert.True(bench.Rig.CrossheadMillimetres > before + 0.5);
         await UntilTrueAsync(() => !bench.Rig.IsMotorMoving);
         Assert.Equal(DeviceFaults.None, bench.Rig.Faults);
+    }
+
+    [Fact]
+    public async Task What_forbids_a_jog_also_ends_one_that_runs()
+    {
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1, StartMillimetres = 3 });
+        await bench.StartAsync();
+        await HoldJogAsync(bench, 2);
+        Assert.True((await bench.Controller.SetCalibration(null)).Done);
+        await UntilTrueAsync(() => !bench.Rig.IsMotorMoving, () => bench.Controller.JogAsync(2));
+        CommandResult jog = await bench.Controller.JogAsync(2);
+        Assert.Contains(jog.Reasons, r => r.Contains("No calibration"));
+        bench.Controller.AcceptHandMotionBeyondCalibration();
+        Assert.True((await bench.Controller.JogAsync(2)).Done);
     }
 
     [Fact]
