@@ -77,6 +77,16 @@ public static partial class StudyRules
             Warn($"{string.Join(" and ", alike.Select(name => $"“{name}”"))} differ only by spaces or capitals; spell them alike if they are the same.");
         }
 
+        foreach (var material in study.Prints.GroupBy(p => p.Group.Material))
+        {
+            decimal?[] settings = [.. material.Select(p => p.Group.Setting).Distinct()];
+            foreach (var condition in material.GroupBy(p => p.Group.Condition))
+            {
+                string[] missing = [.. settings.Except(condition.Select(p => p.Group.Setting)).Select(s => s is null ? "no setting" : GroupKey.SettingText(s, study.SettingUnit))];
+                if (missing.Length > 0) Warn($"{material.Key}: {condition.Key} has no print at {string.Join(", ", missing)}, where another condition has; settings are unequal.");
+            }
+        }
+
         HashSet<string> used = [.. study.Specimens.Select(s => s.PrintId)];
         foreach (Print print in study.Prints.Where(p => !used.Contains(p.Id))) Warn($"No specimen is cut from the print {print.Id}.");
         return [.. findings.OrderByDescending(f => f.Refused)];

@@ -36,4 +36,18 @@ public class StudyRulesTest
         Study study = Studies.Two() with { Prints = [Studies.Print("A", "fan on"), Studies.Print("B", "Fan  on")] };
         Assert.Contains(StudyRules.Check(study), f => !f.Refused && f.Text.Contains("“Fan  on”", StringComparison.Ordinal));
     }
+
+    [Fact]
+    public void Unequal_settings_between_conditions_are_pointed_out()
+    {
+        Study study = Studies.Two() with { Prints = [Studies.Print("A", "fan on"), Studies.Print("B", "fan off", 230)] };
+        Assert.Equal(2, StudyRules.Check(study).Count(f => !f.Refused && f.Text.Contains("settings are unequal", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public void A_planned_comparison_must_name_groups_that_there_are()
+    {
+        Study study = Studies.Two() with { PlannedComparisons = [new PlannedComparison("Alder", 210, "fan half", "fan on"), new PlannedComparison("Alder", 210, "fan on", "fan on")] };
+        Assert.Equal(2, StudyRules.Check(study).Count(f => f.Refused));
+    }
 }
