@@ -5,5 +5,5 @@ namespace RigDaq.Daemon.Commands;
 /// <summary><c>rigdaq calibration …</c>: what is done with readings at known forces.</summary>
 internal static class CalibrationCommand
 {
-    public static Command Create() => new("calibration", "Work with readings taken at known forces.") { CalibrationFitCommand.Create() };
+    public static Command Create() => new("calibration", "Work with calibrations and the readings they are made from.") { CalibrationFitCommand.Create(), CalibrationRecordCommand.Create() };
 }
