@@ -51,6 +51,7 @@ function render(view) {
   const inNewtons = view.forceNewtons !== null;
   text('guide-force', inNewtons ? force(view.forceNewtons) : fixed(view.counts, 0));
   text('guide-unit', inNewtons ? 'N' : 'counts');
+  $('guide-force').parentElement.classList.toggle('is-counts', !inNewtons);
   text('wanted', view.wantedNewtons === null ? NONE : withUnit(fixed(view.wantedNewtons, 2), 'N'));
   text('still', view.still ? 'still' : 'moving');
   text('waited', view.waitSeconds === null ? NONE : `${fixed(view.waitedSeconds ?? 0, 0)} of ${fixed(view.waitSeconds, 0)} s`);

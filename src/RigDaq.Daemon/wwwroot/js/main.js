@@ -81,6 +81,7 @@ function showForce(state) {
   const isCounts = state.forceNewtons === null && state.counts !== null;
   $('force').textContent = isCounts ? fixed(state.counts, 0) : force(state.forceNewtons);
   $('force-unit').textContent = isCounts ? 'counts' : 'N';
+  $('force').parentElement.classList.toggle('is-counts', isCounts);
   const running = state.sequence?.runningMaximumNewtons ?? null;
   setText('peak-name', running !== null ? 'Peak of this pull' : 'Peak of the last pull');
   setText('peak', withUnit(force(running ?? state.lastRun?.peakForceNewtons), 'N'));
