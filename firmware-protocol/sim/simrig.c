@@ -58,9 +58,10 @@ int main(int argc, char **argv)
     signal(SIGPIPE, SIG_IGN);
     avr_global_logger_set(log_warnings);
     board_start(elf);
-    printf("pty %s\n", serial_start(link));
-    fflush(stdout);
+    const char *pty = serial_start(link);
     if (socket_path) control_start(socket_path);
+    printf("pty %s\n", pty);           /* both can be opened now */
+    fflush(stdout);
 
     double due = wall(), last_speed = control_speed;
     while (!control_quit && (seconds <= 0 || board_seconds() < seconds)) {

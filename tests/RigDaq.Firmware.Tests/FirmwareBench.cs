@@ -89,6 +89,14 @@ internal sealed class FirmwareBench : IAsyncDisposable
         await Board.Ask("guard 1");
     }
 
+    /// <summary>The mean counts with so many newtons hung on the cell, once they have settled.</summary>
+    public async Task<double> CountsUnder(double newtons)
+    {
+        await Board.Ask(string.Create(CultureInfo.InvariantCulture, $"weight {newtons}"));
+        await Run(TimeSpan.FromSeconds(2));
+        return Controller.Snapshot.Counts!.Value;
+    }
+
     /// <summary>Lets time go on until a command is answered.</summary>
     public async Task<CommandResult> Ask(Task<CommandResult> command)
     {

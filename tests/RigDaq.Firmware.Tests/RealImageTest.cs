@@ -1,4 +1,6 @@
 using System.Text.Json;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Sequencing;
@@ -38,6 +40,34 @@ public sealed class RealImageTest
         Assert.Equal(0, bench.Controller.Snapshot.SamplesLost);
         Assert.Equal(0, bench.Controller.Snapshot.FramesBad);
         Assert.Equal(0, bench.Controller.Snapshot.DeviceRestarts);
+    }
+
+    [Fact]
+    public async Task Weights_give_the_cells_curve_back_and_a_break_is_read_under_it()
+    {
+        await using FirmwareBench bench = await FirmwareBench.Start();
+        double zero = await bench.CountsUnder(0);
+        double[] newtons = [10, 20, 30, 40, 50];
+        var deflections = new List<double>();
+        foreach (double weight in newtons) deflections.Add(await bench.CountsUnder(weight) - zero);
+        await bench.CountsUnder(0);
+        PolynomialFit fit = PolynomialFit.Of(deflections, newtons, degree: 1, constant: false);
+        // The board's cell is a straight line with 20 counts of noise; the mean of several conversions is finer than that.
+        Assert.Equal(FirmwareBench.NewtonsPerCount, fit.Coefficients[0], FirmwareBench.NewtonsPerCount * 1e-4);
+
+        CalibrationRecord calibration = FirmwareBench.CalibrationOf(bench.Controller.Snapshot.Device!.Id) with
+        {
+            Id = "0190a0a0-0000-7000-8000-000000000003",
+            Curve = new ForceCurve(fit.Coefficients),
+        };
+        Assert.True((await bench.Ask(bench.Controller.SetCalibration(calibration))).Done);
+        await bench.StartSequence(FirmwareBench.PlanFor(1));
+        await bench.ChangeSpecimen(90);
+        await bench.Until(s => s.Sequence?.Stage is SequenceStage.Finished or SequenceStage.Held, "pulled");
+        PullRecord record = Assert.Single(bench.Recorder.Records);
+        Assert.Equal((PullEnding.Broken, calibration.Id), (record.Ending, record.Head.CalibrationId));
+        double peak = fit.At(record.Trace.Samples.Max(s => s.Counts) - record.Head.ZeroCounts);
+        Assert.InRange(peak, 89.3, 90.02);
     }
 
     [Theory]

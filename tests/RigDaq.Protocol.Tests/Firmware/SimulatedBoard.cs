@@ -54,7 +54,6 @@ internal sealed class SimulatedBoard : IAsyncDisposable
         string? first = await process.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken).AsTask().WaitAsync(AnswerMax);
         Assert.StartsWith("pty ", first, StringComparison.Ordinal);
         var socket = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
-        while (!File.Exists(control) && !process.HasExited) await Task.Delay(5); // the real program makes it within milliseconds
         await socket.ConnectAsync(new UnixDomainSocketEndPoint(control));
         return new SimulatedBoard(process, folder, socket);
     }
