@@ -21,9 +21,15 @@ internal static class ChangePicture
             "change",
             ReportText.ChangeTitle(rows),
             ReportText.ChangeDescription(rows, model.Study.SettingUnit, model.ConfidencePercent),
-            style => Draw(style, model, answer, rows, materials),
-            style => (int)(style.Scale * (FramePixels + (RowPixels * rows.Length))));
+            style => Draw(Fitting(style, rows.Length), model, answer, rows, materials),
+            style => Height(style, rows.Length));
     }
+
+    private static int Height(PictureStyle style, int rows) => (int)(style.Scale * (FramePixels + (RowPixels * rows)));
+
+    private static PictureStyle Fitting(PictureStyle style, int rows) => style.ExactSize && Height(style, rows) > style.HeightPixels
+        ? style with { Scale = style.Scale * style.HeightPixels / Height(style, rows) }
+        : style;
 
     private static Plot Draw(PictureStyle style, StudyReportModel model, ComparisonAnswer answer, Comparison[] rows, string[] materials)
     {

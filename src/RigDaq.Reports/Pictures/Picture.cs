@@ -17,7 +17,7 @@ public sealed class Picture
         Title = title;
         Description = description;
         _draw = draw;
-        _height = height ?? (style => style.HeightPixels);
+        _height = style => style.ExactSize || height is null ? style.HeightPixels : height(style);
     }
 
     /// <summary>Fit for a file name.</summary>

@@ -12,10 +12,10 @@ public sealed record PictureStyle
     public static readonly PictureStyle Paper = new() { WidthPixels = 2700, HeightPixels = 1560, Scale = 3, Titled = true };
 
     /// <summary>For video in full high definition, with large type.</summary>
-    public static readonly PictureStyle Video = new() { WidthPixels = 1920, HeightPixels = 1080, Scale = 2, Titled = true };
+    public static readonly PictureStyle Video = new() { WidthPixels = 1920, HeightPixels = 1080, Scale = 2, Titled = true, ExactSize = true };
 
     /// <summary>For video in twice that.</summary>
-    public static readonly PictureStyle VideoLarge = new() { WidthPixels = 3840, HeightPixels = 2160, Scale = 4, Titled = true };
+    public static readonly PictureStyle VideoLarge = new() { WidthPixels = 3840, HeightPixels = 2160, Scale = 4, Titled = true, ExactSize = true };
 
     /// <summary>Width in pixels, 200 to 8,000.</summary>
     public int WidthPixels { get; init; } = 900;
@@ -34,6 +34,9 @@ public sealed record PictureStyle
 
     /// <summary>With its title on it, because it is to stand alone.</summary>
     public bool Titled { get; init; }
+
+    /// <summary>Exactly this size: a picture with many rows is drawn smaller instead of taking more height.</summary>
+    public bool ExactSize { get; init; }
 
     internal Color Ink => Color.FromHex(Dark ? "#e8e6e1" : "#1c1b1a");
 

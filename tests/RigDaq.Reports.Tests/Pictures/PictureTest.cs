@@ -49,10 +49,13 @@ public sealed class PictureTest
     public void Is_drawn_in_the_size_that_was_asked_for(int width, int height)
     {
         PictureStyle style = (width == 1920 ? PictureStyle.Video : PictureStyle.VideoLarge) with { Transparent = true, Dark = true };
-        byte[] png = All[0].ToPng(style);
-        // PNG: the width and height stand after the signature and the head of the first chunk.
-        Assert.Equal(width, System.Buffers.Binary.BinaryPrimitives.ReadInt32BigEndian(png.AsSpan(16)));
-        Assert.Equal(height, System.Buffers.Binary.BinaryPrimitives.ReadInt32BigEndian(png.AsSpan(20)));
+        foreach (Picture picture in All.Where(picture => width == 1920 || picture.Name == "change"))
+        {
+            byte[] png = picture.ToPng(style);
+            // PNG: the width and height stand after the signature and the head of the first chunk.
+            Assert.Equal(width, System.Buffers.Binary.BinaryPrimitives.ReadInt32BigEndian(png.AsSpan(16)));
+            Assert.Equal(height, System.Buffers.Binary.BinaryPrimitives.ReadInt32BigEndian(png.AsSpan(20)));
+        }
     }
 
     [Fact]
