@@ -2,6 +2,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
@@ -51,7 +52,10 @@ internal static class ExampleStudy
             Seed = 20261102,
             PlanFrozenAt = Start.AddHours(-1),
         };
-        return StudyReportModel.Create(study, runs, [Calibration()], Start.AddHours(9), "0.1.0", overlaid);
+        return StudyReportModel.Create(study, runs, [Calibration()], Start.AddHours(9), "0.1.0", overlaid) with
+        {
+            CheckWeights = new Dictionary<string, CheckWeight> { [CalibrationId] = CheckWeights(new Random(11)) },
+        };
 
         void Add(Print print, int number, double strength)
         {
@@ -109,6 +113,13 @@ internal static class ExampleStudy
             NoiseCounts = 60,
         });
     }
+
+    private static CheckWeight CheckWeights(Random random) => CheckWeight.Of(
+        [.. Enumerable.Range(0, 42).Select(i => new CheckWeightReading(Start.AddDays(i - 42), 49.05 + (Normal(random) * .01) + (i > 38 ? .04 : 0), CalibrationId))],
+        CalibrationId,
+        49.05,
+        .001,
+        .05);
 
     private static PrintRecord Record(string material) => new()
     {

@@ -14,7 +14,8 @@ public sealed class LookTest
         var model = ExampleStudy.Model();
         File.WriteAllText(Path.Combine(folder, "report.html"), StudyReportHtml.Render(model));
         File.WriteAllBytes(Path.Combine(folder, "report.pdf"), StudyReportPdf.Render(model));
-        foreach (Picture picture in StudyPictures.Of(model))
+        Picture control = ControlPicture.Of("x", model.CheckWeights.Values.Single())!;
+        foreach (Picture picture in StudyPictures.Of(model).Append(control))
         {
             File.WriteAllText(Path.Combine(folder, picture.Name + ".svg"), picture.ToSvg(PictureStyle.Page));
             File.WriteAllBytes(Path.Combine(folder, picture.Name + ".png"), picture.ToPng(PictureStyle.Page));

@@ -123,7 +123,7 @@ internal sealed class DemoRun : IAsyncDisposable
     /// <summary>Writes the report and sums up.</summary>
     public DemoAnswer Finish()
     {
-        var reporter = new StudyReporter(Host.Archive, Host.Archive, Host.Archive, _time);
+        var reporter = new StudyReporter(Host.Archive, Host.Archive, Host.Archive, _time, Host.Archive);
         string report = reporter.Write(Scenario.Study.Id, Path.Combine(Host.DataFolder, $"{Scenario.Study.Id}.html"))
             ?? throw new CannotBeDoneException($"The study {Scenario.Study.Id} is not in {Host.DataFolder} any more.");
         IReadOnlyList<Run> runs = Host.Archive.OfStudy(Scenario.Study.Id);

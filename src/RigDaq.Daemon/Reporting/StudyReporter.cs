@@ -1,5 +1,6 @@
 using System.Reflection;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Html;
@@ -9,7 +10,7 @@ using RigDaq.Reports.Pdf;
 namespace RigDaq.Daemon.Reporting;
 
 /// <summary>Gathers what a study's report is written from, and writes it.</summary>
-internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time)
+internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time, ICalibrationDiary? diary = null)
 {
     /// <summary>The program's version, as it stands in reports.</summary>
     public static string Version { get; } =
@@ -21,7 +22,7 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         if (studies.Find(studyId) is not { } study) return null;
         IReadOnlyList<Run> pulled = runs.OfStudy(studyId);
         CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(calibrations.Find).OfType<CalibrationRecord>()];
-        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used));
+        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used)) with { CheckWeights = CheckWeights(used) };
     }
 
     /// <summary>Writes a report.</summary>
@@ -39,6 +40,20 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         else File.WriteAllText(draft, StudyReportHtml.Render(model));
         File.Move(draft, path, overwrite: true);
         return path;
+    }
+
+    private Dictionary<string, CheckWeight> CheckWeights(CalibrationRecord[] used)
+    {
+        var said = new Dictionary<string, CheckWeight>();
+        foreach (CalibrationRecord calibration in used)
+        {
+            if (diary?.FindCheckWeight(calibration.DeviceId) is not { } plan) continue;
+            CheckWeight checkWeight = CheckWeight.Of(
+                diary.CheckWeightReadings(calibration.DeviceId), calibration.Id, plan.Reference.Newtons, plan.Reference.StandardUncertaintyNewtons, null);
+            if (checkWeight.Verdict != CheckWeightVerdict.NotRead) said[calibration.Id] = checkWeight;
+        }
+
+        return said;
     }
 
     private List<ReportTrace> Traces(Study study, IReadOnlyList<Run> pulled, CalibrationRecord[] used)

@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Calibration.Watching;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
 using RigDaq.Reports.Text;
@@ -24,9 +25,15 @@ internal static class CalibrationBlocks
         {
             yield return new Facts(FactsOf(model, calibration));
             if (ResidualPicture.Of(calibration) is { } residuals) yield return new Figure(residuals);
-            if (calibration.Figures is not { Steps.Count: > 0 } figures) continue;
-            yield return Steps(figures);
-            if (figures.Warnings.Count > 0) yield return new Bullets(figures.Warnings);
+            if (calibration.Figures is { Steps.Count: > 0 } figures)
+            {
+                yield return Steps(figures);
+                if (figures.Warnings.Count > 0) yield return new Bullets(figures.Warnings);
+            }
+
+            if (!model.CheckWeights.TryGetValue(calibration.Id, out CheckWeight? checkWeight)) continue;
+            yield return new Paragraph(checkWeight.Sentence);
+            if (ControlPicture.Of(calibration.Id, checkWeight) is { } chart) yield return new Figure(chart);
         }
     }
 

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -28,6 +29,9 @@ public sealed record StudyReportModel
 
     /// <summary>Traces to lay over one another; empty where they were not asked for.</summary>
     public IReadOnlyList<ReportTrace> Traces { get; init; } = [];
+
+    /// <summary>What the check weight says under each calibration, by the calibration's id; empty where none was read.</summary>
+    public IReadOnlyDictionary<string, CheckWeight> CheckWeights { get; init; } = new Dictionary<string, CheckWeight>();
 
     /// <summary>The confidence of intervals in per cent.</summary>
     public double ConfidencePercent { get; init; } = 95;

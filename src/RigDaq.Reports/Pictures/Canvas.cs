@@ -77,4 +77,15 @@ internal static class Canvas
         note.LabelStyle.BorderWidth = 0;
         note.LabelStyle.ShadowColor = Colors.Transparent;
     }
+
+    /// <summary>An upright interval with its ends.</summary>
+    public static void Interval(Plot plot, double x, double low, double high, double cap, Color color)
+    {
+        foreach (var (x1, y1, x2, y2) in new[] { (x, low, x, high), (x - cap, low, x + cap, low), (x - cap, high, x + cap, high) })
+        {
+            var line = plot.Add.Line(x1, y1, x2, y2);
+            line.Color = color;
+            line.LineWidth = 2.5f;
+        }
+    }
 }

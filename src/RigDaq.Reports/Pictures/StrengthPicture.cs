@@ -82,7 +82,7 @@ internal static class StrengthPicture
         for (int i = 0; i < rising.Length; i++)
         {
             if (rising[i].Low is not { } low || rising[i].High is not { } high) continue;
-            Interval(plot, xs[i], low, high, slot * .13, color);
+            Canvas.Interval(plot, xs[i], low, high, slot * .13, color);
         }
 
         var marks = plot.Add.Markers(xs, means, PictureStyle.Shape(series), 11, color);
@@ -106,16 +106,6 @@ internal static class StrengthPicture
             double[] strengths = [.. chosen.Select(i => specimens[i].Megapascals)];
             var marks = plot.Add.Markers(at, strengths, shape, size, fill);
             marks.MarkerStyle.LineColor = fill;
-        }
-    }
-
-    private static void Interval(Plot plot, double x, double low, double high, double cap, Color color)
-    {
-        foreach (var (x1, y1, x2, y2) in new[] { (x, low, x, high), (x - cap, low, x + cap, low), (x - cap, high, x + cap, high) })
-        {
-            var line = plot.Add.Line(x1, y1, x2, y2);
-            line.Color = color;
-            line.LineWidth = 2.5f;
         }
     }
 

@@ -12,6 +12,7 @@ public static class StudyPictures
         if (model.Answer.Answer is not { } answer) return pictures;
         pictures.AddRange(StrengthPicture.Of(model, answer));
         if (ChangePicture.Of(model, answer) is { } change) pictures.Add(change);
+        pictures.AddRange(RetainedPicture.Of(model, answer));
         pictures.AddRange(TracePicture.Of(model));
         pictures.AddRange(WeibullPicture.Of(model));
         return pictures;

@@ -55,6 +55,7 @@ public sealed partial class StudyReportHtmlTest
     [InlineData("RigDaq 0.1.0")]
     [InlineData("Okabe and Ito")]
     [InlineData("0.25 mm/s")]
+    [InlineData("The check weight")]
     [InlineData("were frozen on 2026-11-02 19:15")]
     [InlineData("6 h, 51.5 °C measured, 0.25 % of the dry mass lost")]
     [InlineData("bag with desiccant 72 h 21 °C 18 % relative humidity")]

@@ -1,0 +1,71 @@
+using RigDaq.Core.Calibration.Watching;
+using RigDaq.Reports.Text;
+using ScottPlot;
+
+namespace RigDaq.Reports.Pictures;
+
+/// <summary>The check weight's control chart: each reading, the limits of single readings, the moving average with its own.</summary>
+internal static class ControlPicture
+{
+    private const int LeastPoints = 2;
+
+    /// <summary>Null where there are too few readings to draw.</summary>
+    public static Picture? Of(string calibrationId, CheckWeight checkWeight)
+    {
+        if (checkWeight.Points.Count < LeastPoints) return null;
+        return new Picture(
+            "check-weight-" + FileName.Of(calibrationId),
+            ReportText.ControlTitle,
+            $"{checkWeight.Points.Count} readings. {checkWeight.Sentence}",
+            style => Draw(style, checkWeight),
+            style => style.HeightPixels * 7 / 10);
+    }
+
+    private static Plot Draw(PictureStyle style, CheckWeight checkWeight)
+    {
+        Plot plot = Canvas.Make(style, ReportText.ControlAxis(checkWeight.Points[0].At, checkWeight.Points[^1].At), ReportText.CheckForceAxis);
+        Canvas.Title(plot, style, ReportText.ControlTitle);
+        CheckWeightPoint[] points = [.. checkWeight.Points];
+        double[] numbers = [.. points.Select((_, i) => i + 1.0)];
+        double[] forces = [.. points.Select(point => point.ForceNewtons)];
+        if (checkWeight.Individuals is { } chart)
+        {
+            plot.Add.HorizontalLine(chart.Centre, 1.5f, style.Ink);
+            foreach (double limit in new[] { chart.Lower, chart.Upper }) plot.Add.HorizontalLine(limit, 1.5f, style.Muted, LinePattern.Dashed);
+        }
+
+        var line = plot.Add.ScatterLine(numbers, forces, style.Series(0).WithAlpha(.4));
+        line.LineWidth = 1;
+        var marks = plot.Add.Markers(numbers, forces, PictureStyle.Shape(0), 7, style.Series(0));
+        marks.MarkerStyle.LineColor = style.Series(0);
+        marks.LegendText = ReportText.ControlReadings(points.Length);
+        int[] averaged = [.. Enumerable.Range(0, points.Length).Where(i => points[i].AverageNewtons is not null)];
+        if (averaged.Length > 0)
+        {
+            double[] at = [.. averaged.Select(i => numbers[i])];
+            var average = plot.Add.ScatterLine(at, [.. averaged.Select(i => points[i].AverageNewtons!.Value)], style.Series(1));
+            average.LineWidth = 2.5f;
+            average.LegendText = ReportText.ControlAverage;
+            foreach (Func<CheckWeightPoint, double?> side in new Func<CheckWeightPoint, double?>[] { point => point.AverageLowerNewtons, point => point.AverageUpperNewtons })
+            {
+                var limit = plot.Add.ScatterLine(at, [.. averaged.Select(i => side(points[i])!.Value)], style.Series(1).WithAlpha(.6));
+                limit.LinePattern = LinePattern.Dotted;
+            }
+        }
+
+        int[] outside = [.. Enumerable.Range(0, points.Length).Where(i => points[i].Outside)];
+        if (outside.Length > 0)
+        {
+            double[] at = [.. outside.Select(i => numbers[i])];
+            var ring = plot.Add.Markers(at, [.. outside.Select(i => forces[i])], MarkerShape.OpenCircle, 15, style.Ink);
+            ring.MarkerStyle.LineColor = style.Ink;
+            ring.MarkerStyle.LineWidth = 2;
+            ring.LegendText = ReportText.ControlOutside;
+        }
+
+        plot.Axes.Margins(.03, .25);
+        Canvas.LegendOnTop(plot);
+        if (checkWeight.Individuals is not null) Canvas.Note(plot, style, ReportText.ControlNote, Alignment.UpperLeft);
+        return plot;
+    }
+}
