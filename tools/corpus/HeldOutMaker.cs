@@ -97,6 +97,7 @@ internal static class HeldOutMaker
             Interval = interval,
             RisesIntoFall = separates && slope > 0 && last >= truePeak * (1 - 1e-9),
             Rate = Math.Max(0, slope),
+            SlopeIntoFall = Math.Abs(slope),
         };
     }
 

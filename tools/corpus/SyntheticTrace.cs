@@ -29,6 +29,9 @@ internal sealed record SyntheticTrace
 
     /// <summary>How fast the force rises there.</summary>
     public double Rate { get; init; }
+
+    /// <summary>How steep the force is just before the fall, up or down.</summary>
+    public double SlopeIntoFall { get; init; }
     public int Spikes { get; init; }
     public int Lost { get; init; }
     public int Drops { get; init; }

@@ -178,6 +178,7 @@ internal static class TraceMaker
             Interval = conversion,
             RisesIntoFall = shape.Fate is Fate.Sudden or Fate.Partial && rate > 0 && before >= truePeak * (1 - 1e-9),
             Rate = shape.Yields ? Math.Max(0, rate) : Math.Max(rate, shape.LoadingRate),
+            SlopeIntoFall = Math.Abs(rate),
             Spikes = spikes,
             Lost = lost,
             Drops = shape.Drops.Count,

@@ -71,8 +71,12 @@ internal static class FallFinder
         int n = forces.Length;
         int from = Math.Min(n, crossing + BreakDetector.SamplesMin);
         while (from < n && times[from] - times[crossing] < settlingSeconds) from++;
-        if (from >= n) from = Math.Max(crossing, n - BreakDetector.SamplesMin);
-        return Median.Of(forces.AsSpan(from));
+        if (from >= n) return Median.Of(forces.AsSpan(Math.Max(crossing, n - BreakDetector.SamplesMin)));
+
+        // What happens much later is another story: a partial break that parts in the end was a partial one.
+        int to = from;
+        while (to < n && (to - from < BreakDetector.SamplesMin || times[to] - times[from] <= BreakDetector.WindowsMax * settlingSeconds)) to++;
+        return Median.Of(forces.AsSpan(from..to));
     }
 
     private static double Crossing(double[] times, double[] forces, int before, double level)

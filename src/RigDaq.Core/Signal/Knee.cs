@@ -10,6 +10,9 @@ internal static class Knee
     private const double NoisesMax = 4;
     private const double ShareMax = 0.002;
 
+    // A knee stands out of the line by this share of its legs, or the fall starts at the peak: a tear is one straight line.
+    private const double StandsOut = 0.05;
+
     /// <summary>Finds it.</summary>
     /// <param name="times">Of the despiked samples.</param>
     /// <param name="forces">Newtons above zero.</param>
@@ -38,6 +41,7 @@ internal static class Knee
             knee = i;
         }
 
+        if (farthest < StandsOut) knee = peak;
         knee = BackToLevel(times, forces, contact, knee, noise);
         double floor = forces[knee] - Math.Max(1.5 * NoisesMax * noise, ShareMax * forces[knee]);
         int start = knee;
@@ -70,8 +74,13 @@ internal static class Knee
             double apart = times[knee] - times[knee - 1];
             double expected = Median.Of(slopes[..Math.Min(SlopeSamples, count)]) * apart;
             double scatter = apart * Math.Min(Median.SigmaOf(slopes[..count]), Median.SigmaOf(bends[..(count - 1)]));
+            double allowance = (1.5 * NoisesMax * noise) + (Scatters * scatter) + (SlopeShare * Math.Abs(expected));
+
+            // A curve that bends down more and more goes on bending; a step that is itself part of the fall tells nothing.
+            double last = slopes[0] * apart;
+            if (expected - last <= allowance) expected = Math.Min(expected, last + (last - (slopes[1] * apart)));
             double step = forces[knee] - forces[knee - 1];
-            if (step >= 0 || expected - step <= (1.5 * NoisesMax * noise) + (Scatters * scatter) + (SlopeShare * Math.Abs(expected))) break;
+            if (step >= 0 || expected - step <= allowance) break;
             knee--;
         }
 

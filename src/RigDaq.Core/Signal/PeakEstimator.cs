@@ -27,6 +27,10 @@ internal static class PeakEstimator
     private const int RejectionsMax = 4;
     private const int TellingSamples = 24;
 
+    // At a corner the slope changes by so many times what it changes by two samples to either side; then no parabola fits.
+    private const double CornerTimes = 4;
+    private const double CornerNoises = 30;
+
     // The fewest samples of a fit, and by how much windows grow.
     private const int SamplesMin = 5;
     private const double Growth = 1.3;
@@ -42,7 +46,8 @@ internal static class PeakEstimator
         int top = first;
         for (int i = first; i <= last; i++)
         {
-            if (forces[i] > forces[top]) top = i;
+            // Equal samples of a coarse converter stay equal whatever rounding does to them.
+            if (forces[i] > forces[top] + (1e-9 * Math.Abs(forces[top]))) top = i;
         }
 
         // Noise-free data still has rounding.
@@ -50,7 +55,9 @@ internal static class PeakEstimator
         var raw = new PeakEstimate(forces[top], noise, times[top], RawRate(times, forces, first, top), top == last, 1);
         if (last - first + 1 < SamplesMin) return raw;
         PeakEstimate? end = AtEnd(times, forces, first, last, noise);
-        PeakEstimate? inside = Inside(times, forces, first, last, top, noise);
+        PeakEstimate? inside = IsCorner(forces, first, last, top, noise)
+            ? raw with { IsAtEnd = false, RateNewtonsPerSecond = AtEnd(times, forces, first, top, noise)?.RateNewtonsPerSecond ?? raw.RateNewtonsPerSecond }
+            : Inside(times, forces, first, last, top, noise);
         if (end is { } sudden && (inside is not { } smooth || top == last || sudden.Newtons >= smooth.Newtons - (2 * noise))) return sudden;
         return inside ?? raw;
     }
@@ -123,6 +130,15 @@ internal static class PeakEstimator
 
         // Where the bend itself is lost in the noise the formula runs away.
         return Math.Min(bias, noise * fit.At(at, 2).NoiseFactor / 2);
+    }
+
+    /// <summary>Whether the top is a corner that stands out of the noise: the greatest sample is then nearer the truth than any fit.</summary>
+    private static bool IsCorner(double[] forces, int first, int last, int top, double noise)
+    {
+        if (top - 3 < first || top + 3 > last) return false;
+        double Bend(int at) => Math.Abs(forces[at - 1] - (2 * forces[at]) + forces[at + 1]);
+        double here = Bend(top) + Math.Max(Bend(top - 1), Bend(top + 1));
+        return here > (CornerTimes * (Bend(top - 2) + Bend(top + 2))) + (CornerNoises * noise);
     }
 
     private static bool Fits(LocalPolynomial fit, double noise)

@@ -52,7 +52,7 @@ public static class ZeroFinder
     private static int BeforeRise(ReadOnlySpan<double> values, int end, double preload)
     {
         ReadOnlySpan<double> beginning = values[..Math.Min(values.Length, Math.Max(end, 3 * SamplesMin))];
-        double sigma = Math.Max(NoiseEstimate.FromSecondDifferences(beginning), SmallestStep(beginning) / Math.Sqrt(12));
+        double sigma = Math.Max(NoiseEstimate.FromSecondDifferences(beginning), Resolution(beginning) / Math.Sqrt(12));
         double zero = Median.Of(values[..BreakDetector.SamplesMin]);
         double contact = zero + Math.Max(preload, BreakDetector.ContactNoises * sigma);
         int inContact = 0;
@@ -78,7 +78,7 @@ public static class ZeroFinder
     /// One increment of a coarse converter: its noise is never taken for less than this over √12. Steps count where they go to
     /// and fro, as noise does and a rise does not.
     /// </summary>
-    private static double SmallestStep(ReadOnlySpan<double> values)
+    internal static double Resolution(ReadOnlySpan<double> values)
     {
         const int TurnsMin = 3;
         double smallest = double.PositiveInfinity;

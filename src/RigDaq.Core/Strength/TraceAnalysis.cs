@@ -81,7 +81,10 @@ public static class TraceAnalysis
             return new AnalysedTrace(reading with { Warnings = warnings }, samples.Times, forces, samples.Positions, [], noise, -1, -1);
         }
 
-        (DespikedTrace despiked, double? conversionSeconds) = Conversions.Of(DespikedTrace.Of(samples.Times, forces, samples.Positions, noise), noise);
+        // Steps coarser than the noise scatter by themselves, whatever a still stretch shows.
+        double scatter = Math.Max(noise, ZeroFinder.Resolution(forces) / Math.Sqrt(12));
+        (DespikedTrace despiked, double? conversionSeconds) =
+            Conversions.Of(DespikedTrace.Of(samples.Times, forces, samples.Positions, scatter), noise);
         if (conversionSeconds is { } conversion)
         {
             interval = conversion;
@@ -91,7 +94,7 @@ public static class TraceAnalysis
         int contact = Contact(despiked.Forces, contactNewtons);
         if (contact < 0)
             return new AnalysedTrace(reading with { Warnings = warnings, SpikesRemoved = despiked.Spikes.Count }, despiked.Times, despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
-        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, noise, interval ?? timing.IntervalSeconds);
+        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, scatter, interval ?? timing.IntervalSeconds);
     }
 
     private static AnalysedTrace ReadPull(
@@ -101,16 +104,20 @@ public static class TraceAnalysis
         double[] times = despiked.Times;
         double[] forces = despiked.Forces;
         Fall? fall = FallFinder.Last(times, forces, contact, settings, noise);
-        PullEnding ending = EndingOf(fall, times, forces, contactNewtons, settings, warnings);
+        PullEnding ending = EndingOf(fall, despiked, contactNewtons, settings, warnings);
         bool separated = ending is PullEnding.Broken or PullEnding.PartlyBroken;
         int last = fall is { } f && separated ? f.Start : fall?.Crossing - 1 ?? forces.Length - 1;
         last = Math.Max(last, contact);
         double raw = double.NegativeInfinity;
         for (int i = contact; i < forces.Length; i++) raw = Math.Max(raw, forces[i]);
         PeakEstimate peak = PeakEstimator.Estimate(times, forces, contact, last, noise);
-        double phase = separated && peak.IsAtEnd ? peak.RateNewtonsPerSecond * intervalSeconds : 0;
+        double rise = peak.RateNewtonsPerSecond * intervalSeconds;
+
+        // Only where it broke at once the last interval's phase is unknown; a tear shows its corner.
+        bool atOnce = separated && peak.IsAtEnd && last + 1 < forces.Length && forces[last] - forces[last + 1] > rise + (4 * noise);
+        double phase = atOnce ? rise : 0;
         double delayed = peak.RateNewtonsPerSecond * trace.ConverterDelaySeconds;
-        double underRead = (peak.RateNewtonsPerSecond * intervalSeconds) + delayed;
+        double underRead = rise + delayed;
         double estimate = peak.Newtons + (phase / 2) + delayed;
         double uncertainty = Math.Sqrt((peak.StandardUncertaintyNewtons * peak.StandardUncertaintyNewtons) + (phase * phase / 12));
         Undulations undulations = LoadDropFinder.Find(times, forces, contact, last, noise, settings.FallSeconds);
@@ -139,11 +146,17 @@ public static class TraceAnalysis
     }
 
     private static PullEnding EndingOf(
-        Fall? fall, double[] times, double[] forces, double contactNewtons, DetectionSettings settings, List<string> warnings)
+        Fall? fall, DespikedTrace despiked, double contactNewtons, DetectionSettings settings, List<string> warnings)
     {
         if (fall is not { } f) return PullEnding.Unbroken;
+        (double[] times, double[] forces) = (despiked.Times, despiked.Forces);
         double greatest = forces.AsSpan(0, f.Crossing).ToArray().Max();
         bool something = f.LeftNewtons > BreakDetector.NothingLeftPercent / 100 * greatest && f.LeftNewtons > contactNewtons;
+        if (f.Crossing - f.Start > BreakDetector.SamplesMin && despiked.Positions is { } positions && positions[f.Crossing] < positions[f.Start])
+        {
+            warnings.Add("The force went down while the crosshead went back: unloaded, not broken.");
+            return PullEnding.Unbroken;
+        }
 
         // Nothing left is a break at once; what still carries load may come back until the settling window closes.
         bool open = times[^1] - times[f.Crossing] < settings.SettlingSeconds;

@@ -53,6 +53,16 @@ public sealed class ScoreTest
             output.WriteLine($"{made}: {made.Spikes} spikes, {reading.SpikesRemoved} removed");
         }
 
+        // The last despiked sample before the fall: one interval of whatever slope, noise, and a per cent for where a tear begins.
+        (SyntheticTrace Made, double Off)[] breaks = [.. scores
+            .Where(score => score.Made.TrueBreakForce is not null && score.Reading.BreakForceNewtons is not null)
+            .Select(score => (score.Made, Math.Abs(score.Reading.BreakForceNewtons!.Value - score.Made.TrueBreakForce!.Value)
+                - (2 * score.Made.SlopeIntoFall * score.Made.Interval) - (6 * score.Made.Noise) - (0.01 * score.Made.TrueBreakForce!.Value)))];
+        int breaksOff = breaks.Count(one => one.Off > 0);
+        foreach ((SyntheticTrace made, double off) in breaks.OrderByDescending(one => one.Off / one.Made.TrueBreakForce).Take(5))
+            output.WriteLine($"force at break beyond its limit by {off:G3} N ({made})");
+        output.WriteLine($"{name}: {breaksOff} of {breaks.Length} forces at break off");
+        Assert.InRange(breaksOff, 0, breaks.Length / 50);
         Peaks fine = Peaks.Of(scores.Where(score => score.Made.Rate * score.Made.Interval <= 3 * score.Made.Noise));
         Peaks coarse = Peaks.Of(scores.Where(score => score.Made.Rate * score.Made.Interval > 3 * score.Made.Noise));
         output.WriteLine($"{name}: {count} traces, endings wrong {wrong}, live {liveWrong}, false breaks {falseBreaks}, missed {missedBreaks}, "

@@ -101,6 +101,42 @@ public sealed class TraceAnalysisTest
     }
 
     [Fact]
+    public void A_specimen_that_is_unloaded_by_the_crosshead_is_not_broken()
+    {
+        ForceTrace pull = Pulls.Of(1000, 0.5, 4, (0, 0), (1, 0), (3, 600), (3.4, 0), (5, 0));
+        double[] positions = [.. pull.TimesSeconds.Select(time => time < 3 ? Math.Max(0, time - 1) : Math.Max(0, 2 - (5 * (time - 3))))];
+        Assert.Equal(PullEnding.Broken, TraceAnalysis.Read(pull, Usual).Ending);
+        TraceReading unloaded = TraceAnalysis.Read(pull with { PositionsMillimetres = positions }, Usual);
+        Assert.Equal(PullEnding.Unbroken, unloaded.Ending);
+        Assert.Contains(unloaded.Warnings, warning => warning.Contains("unloaded", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_straight_tear_begins_at_the_peak()
+    {
+        TraceReading torn = TraceAnalysis.Read(Pulls.Of(500, 0.3, 4, (0, 0), (1, 0), (4, 500), (5.2, 0), (8, 0)), Usual);
+        Assert.Equal(PullEnding.Broken, torn.Ending);
+        Assert.InRange(torn.BreakForceNewtons!.Value, 497, 502);
+        Assert.InRange(torn.BreakTimeSeconds!.Value, 3.98, 4.02);
+    }
+
+    [Fact]
+    public void What_parts_in_the_end_after_it_broke_partly_was_a_partial_break()
+    {
+        TraceReading reading = TraceAnalysis.Read(Pulls.Of(500, 0.1, 4, (0, 0), (1, 0), (3, 400), (3.01, 100), (4, 110), (4.01, 0), (6, 0)), Usual);
+        Assert.Equal(PullEnding.PartlyBroken, reading.Ending);
+        Assert.InRange(reading.BreakForceNewtons!.Value, 399, 401);
+    }
+
+    [Fact]
+    public void A_corner_that_no_parabola_fits_is_read_at_its_greatest_sample()
+    {
+        TraceReading slid = TraceAnalysis.Read(Pulls.Of(50, 0, 4, (0, 0), (1, 0), (4, 500), (7, 0), (8, 0)), Usual);
+        Assert.Equal(PullEnding.SlippedOut, slid.Ending);
+        Assert.Equal(500, slid.PeakForceNewtons!.Value, 0.01);
+    }
+
+    [Fact]
     public void Takes_the_zero_off()
     {
         ForceTrace pull = Pulls.Brittle();
