@@ -23,9 +23,9 @@ internal static class PeakEstimator
     // Residual squares beyond their expectation by this many standard deviations say the same.
     private const double ResidualDeviationsMax = 3;
 
-    // A window that is too wide fails again and again as it grows; one that fails by chance does not. Small ones tell little.
-    private const int RejectionsMax = 4;
-    private const int TellingSamples = 24;
+    // A window fails by chance now and then; one that is too wide fails by far, and a wider one still by more.
+    private const double FarMisfit = 1.75;
+    private const int FarFailuresMax = 2;
 
     // At a corner the slope changes by so many times what it changes by two samples to either side; then no parabola fits.
     private const double CornerTimes = 4;
@@ -67,12 +67,14 @@ internal static class PeakEstimator
     {
         var fit = new LocalPolynomial();
         int accepted = 0;
-        int rejections = 0;
+        int farFailures = 0;
         for (int count = SamplesMin; count <= last - first + 1; count = Next(count))
         {
             fit.Fit(times, forces, last - count + 1, last);
-            if (count == SamplesMin || Fits(fit, noise)) (accepted, rejections) = (count, 0);
-            else if (++rejections >= RejectionsMax && count >= TellingSamples) break;
+            double misfit = Misfit(fit, noise);
+            if (count == SamplesMin || misfit <= 1) accepted = count;
+            farFailures = misfit > FarMisfit ? farFailures + 1 : 0;
+            if (farFailures == FarFailuresMax) break;
         }
 
         if (accepted == 0) return null;
@@ -90,21 +92,22 @@ internal static class PeakEstimator
         int centre = top;
         PeakEstimate? best = null;
         int half = 2;
-        int rejections = 0;
+        int farFailures = 0;
         while (true)
         {
             int from = Math.Max(first, centre - half);
             int to = Math.Min(last, centre + half);
             if (to - from + 1 < SamplesMin) (from, to) = (Math.Max(first, to - SamplesMin + 1), Math.Min(last, from + SamplesMin - 1));
             fit.Fit(times, forces, from, to);
-            if (best is not null && !Fits(fit, noise))
+            double misfit = Misfit(fit, noise);
+            farFailures = misfit > FarMisfit ? farFailures + 1 : 0;
+            if (best is not null && misfit > 1)
             {
-                if ((++rejections >= RejectionsMax && fit.Count >= TellingSamples) || (from == first && to == last)) break;
+                if (farFailures == FarFailuresMax || (from == first && to == last)) break;
                 half = Next(half);
                 continue;
             }
 
-            rejections = 0;
             double at = Math.Clamp(fit.Vertex() ?? times[top], times[from], times[to]);
             (double value, double factor) = fit.At(at, 2);
             value -= VertexBias(fit, at, noise);
@@ -141,14 +144,15 @@ internal static class PeakEstimator
         return here > (CornerTimes * (Bend(top - 2) + Bend(top + 2))) + (CornerNoises * noise);
     }
 
-    private static bool Fits(LocalPolynomial fit, double noise)
+    /// <summary>How badly a parabola fits, in units of what is allowed: 1 is the limit.</summary>
+    private static double Misfit(LocalPolynomial fit, double noise)
     {
         int freedom = fit.Count - 3;
-        if (freedom < 1) return true;
+        if (freedom < 1) return 0;
         double excess = (fit.ResidualSquares / (noise * noise)) - freedom;
-        return excess <= ResidualDeviationsMax * Math.Sqrt(2.0 * freedom)
-            && Math.Abs(fit.Significance(3, noise)) <= TermDeviationsMax
-            && Math.Abs(fit.Significance(4, noise)) <= TermDeviationsMax;
+        double residuals = excess / (ResidualDeviationsMax * Math.Sqrt(2.0 * freedom));
+        double terms = Math.Max(Math.Abs(fit.Significance(3, noise)), Math.Abs(fit.Significance(4, noise))) / TermDeviationsMax;
+        return Math.Max(residuals, terms);
     }
 
     private static int Next(int count) => Math.Max(count + 1, (int)(Growth * count));

@@ -110,7 +110,8 @@ public static class TraceAnalysis
         last = Math.Max(last, contact);
         double raw = double.NegativeInfinity;
         for (int i = contact; i < forces.Length; i++) raw = Math.Max(raw, forces[i]);
-        PeakEstimate peak = PeakEstimator.Estimate(times, forces, contact, last, noise);
+        double loadedNoise = NoiseEstimate.UnderLoad(forces.AsSpan(contact..(last + 1)), noise);
+        PeakEstimate peak = PeakEstimator.Estimate(times, forces, contact, last, loadedNoise);
         double rise = peak.RateNewtonsPerSecond * intervalSeconds;
 
         // Only where it broke at once the last interval's phase is unknown; a tear shows its corner.

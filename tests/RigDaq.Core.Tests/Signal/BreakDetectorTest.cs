@@ -92,14 +92,21 @@ public sealed class BreakDetectorTest
     public void Allocates_nothing_per_sample()
     {
         ForceTrace pull = Pulls.Brittle(4000);
-        Run(pull, Usual);
-        var detector = new BreakDetector(Usual, 0.5);
-        var despiker = new Despiker(0.5);
-        Feed(pull, despiker, detector, 0, 1000);
-        long before = GC.GetAllocatedBytesForCurrentThread();
-        Feed(pull, despiker, detector, 1000, pull.TimesSeconds.Length);
-        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
-        Assert.Equal(DetectorState.Broken, detector.State);
+        long least = long.MaxValue;
+
+        // The runtime now and then allocates for itself; what a sample costs would show every time.
+        for (int attempt = 0; attempt < 5; attempt++)
+        {
+            var detector = new BreakDetector(Usual, 0.5);
+            var despiker = new Despiker(0.5);
+            Feed(pull, despiker, detector, 0, 1000);
+            long before = GC.GetAllocatedBytesForCurrentThread();
+            Feed(pull, despiker, detector, 1000, pull.TimesSeconds.Length);
+            least = Math.Min(least, GC.GetAllocatedBytesForCurrentThread() - before);
+            Assert.Equal(DetectorState.Broken, detector.State);
+        }
+
+        Assert.Equal(0, least);
     }
 
     [Theory]

@@ -71,11 +71,19 @@ public sealed class SampleClockTest
     [Fact]
     public void Allocates_nothing_per_block()
     {
-        var clock = new SampleClock();
-        clock.Add(0, 0);
-        long before = GC.GetAllocatedBytesForCurrentThread();
-        for (long t = 0; t < 100_000_000; t += 25_000) clock.Add(t, t + 1000);
-        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        long least = long.MaxValue;
+
+        // The runtime now and then allocates for itself; what a block costs would show every time.
+        for (int attempt = 0; attempt < 5; attempt++)
+        {
+            var clock = new SampleClock();
+            clock.Add(0, 0);
+            long before = GC.GetAllocatedBytesForCurrentThread();
+            for (long t = 0; t < 100_000_000; t += 25_000) clock.Add(t, t + 1000);
+            least = Math.Min(least, GC.GetAllocatedBytesForCurrentThread() - before);
+        }
+
+        Assert.Equal(0, least);
     }
 
     [Fact]

@@ -112,6 +112,18 @@ public sealed class TraceAnalysisTest
     }
 
     [Fact]
+    public void Drives_that_make_noise_only_while_they_run_do_not_spoil_the_peak()
+    {
+        ForceTrace pull = Pulls.Brittle(1000, 0.1);
+        var gauss = new Gauss(9);
+        for (int i = 1000; i < 5001; i++) pull.ForcesNewtons[i] += gauss.Next();
+        TraceReading reading = TraceAnalysis.Read(pull, Usual);
+        Assert.Equal(PullEnding.Broken, reading.Ending);
+        Assert.InRange(reading.PeakForceNewtons!.Value, 799, 801);
+        Assert.InRange(reading.LoadingRateNewtonsPerSecond!.Value, 195, 205);
+    }
+
+    [Fact]
     public void A_straight_tear_begins_at_the_peak()
     {
         TraceReading torn = TraceAnalysis.Read(Pulls.Of(500, 0.3, 4, (0, 0), (1, 0), (4, 500), (5.2, 0), (8, 0)), Usual);
