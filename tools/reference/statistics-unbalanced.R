@@ -1,0 +1,21 @@
+# Reference values for tests/RigDaq.Core.Tests/Statistics/UnbalancedPrintsTest.cs, by R 4.2: random strengths (invented), unbalanced, several
+# prints a group and one group with a single print; the definitions of docs/statistics.md written out a second time.
+# Run: Rscript tools/reference/statistics-unbalanced.R   (writes the table rnd.csv and the figures rnd.out into the working folder)
+set.seed(5); options(digits=15)
+rows <- list()
+for (s in c(200,220)) for (c in c("off","on","half")) { np <- sample(2:4,1); if (c=="half" && s==220) np <- 1
+ for (p in 1:np) { n <- sample(1:6,1); if(np==1) n<-5; m <- rnorm(1, 40+(c=="on")*3, 1.5); rows[[length(rows)+1]] <- data.frame(material="Alder",condition=c,setting=s,print=paste0("p",p),strength_MPa=round(rnorm(n,m,2),2)) } }
+d <- do.call(rbind, rows); write.csv(d,"rnd.csv",row.names=FALSE,quote=FALSE)
+d$g <- paste(d$condition,d$setting)
+pm <- aggregate(strength_MPa~print+g+condition+setting,d,mean); np <- table(pm$g); multi <- names(np)[np>=2]
+ss <- sum(sapply(multi,function(g) sum((pm$strength_MPa[pm$g==g]-mean(pm$strength_MPa[pm$g==g]))^2))); df <- sum(np[multi]-1); s2 <- ss/df
+pv <- c(); out <- list()
+for (s in c(200,220)) for (c in c("on","half")) { b <- paste(c,s); a <- paste("off",s)
+ if (all(c(a,b) %in% multi)) { mb<-mean(pm$strength_MPa[pm$g==b]); ma<-mean(pm$strength_MPa[pm$g==a]); vb<-s2/np[b]; va<-s2/np[a]; dfd<-df; f<-function(th) df; me<-"prints" }
+ else { xb<-d$strength_MPa[d$g==b]; xa<-d$strength_MPa[d$g==a]; mb<-mean(xb); ma<-mean(xa); vb<-var(xb)/length(xb); va<-var(xa)/length(xa); f<-function(th) (vb+th^2*va)^2/(vb^2/(length(xb)-1)+th^4*va^2/(length(xa)-1)); dfd<-f(1); me<-"welch"}
+ t<-(mb-ma)/sqrt(vb+va); p<-2*pt(-abs(t),dfd); pv<-c(pv,p); q<-qt(.975,dfd)
+ r<-mb/ma; qf<-qt(.975,f(r)); F<-function(th)(mb-th*ma)^2-qf^2*(vb+th^2*va)
+ tl<-(mb-.95*ma)/sqrt(vb+.95^2*va); th<-(mb-1.05*ma)/sqrt(vb+1.05^2*va)
+ pe<-max(pt(tl,f(.95),lower.tail=FALSE),pt(th,f(1.05)))
+ out[[length(out)+1]]<-c(mb-ma,mb-ma-q*sqrt(vb+va),mb-ma+q*sqrt(vb+va),100*(uniroot(F,c(r-1,r),tol=1e-14)$root-1),100*(uniroot(F,c(r,r+1),tol=1e-14)$root-1),t,dfd,p,pe) }
+o<-do.call(rbind,out); o<-cbind(o,p.adjust(pv,"holm")); write.table(format(o,digits=15),"rnd.out",row.names=FALSE,col.names=FALSE,quote=FALSE)
