@@ -17,6 +17,9 @@ public interface IRigLink : IAsyncDisposable
     /// <summary>Completes when the link ends, with the reason. Never faults.</summary>
     Task<LinkEnd> Closed { get; }
 
+    /// <summary>What it has to tell beyond its bytes, as it stands now.</summary>
+    LinkNews News => LinkNews.None;
+
     /// <summary>
     /// Sends bytes. Bounded by <see cref="LinkTimes.WriteMax"/>: a write that fails or takes longer ends the link, because half
     /// a frame may be on the line.

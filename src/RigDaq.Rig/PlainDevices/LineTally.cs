@@ -1,0 +1,91 @@
+using System.Globalization;
+
+namespace RigDaq.Rig.PlainDevices;
+
+/// <summary>Counts what became of every line, and says it in words. Not thread-safe.</summary>
+internal sealed class LineTally
+{
+    private string _lastDropped = "";
+    private long _bytes;
+    private long _bytesWithoutEnd;
+
+    /// <summary>Lines that carried a reading.</summary>
+    public long Readings { get; private set; }
+
+    /// <summary>Comment lines.</summary>
+    public long Comments { get; private set; }
+
+    /// <summary>Lines that were not understood.</summary>
+    public long Dropped { get; private set; }
+
+    /// <summary>Of these: with bytes that are no text.</summary>
+    public long NotText { get; private set; }
+
+    /// <summary>Of these: too long.</summary>
+    public long TooLong { get; private set; }
+
+    /// <summary>Readings that did not fit into 24 bits.</summary>
+    public long BeyondRange { get; private set; }
+
+    /// <summary>Questions to an instrument that were not answered in time.</summary>
+    public long Unanswered { get; private set; }
+
+    /// <summary>Answers that came when no question was open.</summary>
+    public long Unasked { get; private set; }
+
+    public void AddBytes(int count, long withoutEnd)
+    {
+        _bytes += count;
+        _bytesWithoutEnd = withoutEnd;
+    }
+
+    public void AddReading(bool beyondRange)
+    {
+        Readings++;
+        if (beyondRange) BeyondRange++;
+    }
+
+    public void AddComment() => Comments++;
+
+    public void AddDropped(CutLine line, string why)
+    {
+        Dropped++;
+        if (line.Fault == LineFault.NotText) NotText++;
+        if (line.Fault == LineFault.TooLong) TooLong++;
+        string text = line.Text.Length > LineCutter.ShownMax ? line.Text[..LineCutter.ShownMax] + "…" : line.Text;
+        _lastDropped = $"the last one, “{text}”: {why}";
+    }
+
+    public void AddUnanswered() => Unanswered++;
+
+    public void AddUnasked() => Unasked++;
+
+    /// <summary>What a person should know.</summary>
+    /// <param name="silentSeconds">How long nothing was understood.</param>
+    /// <param name="isAsked">Whether the device is asked, or prints by itself.</param>
+    public IEnumerable<string> Words(double silentSeconds, bool isAsked)
+    {
+        string speaks = isAsked ? "answered" : "printed";
+        string remedy = isAsked
+            ? "check its power and cable, the baud rate, the line ending and the query"
+            : "check its power and cable, the port and the baud rate";
+        if (_bytes == 0)
+            yield return $"Nothing has been {speaks} yet: {remedy}.";
+        else if (Readings + Comments + Dropped == 0 && _bytesWithoutEnd > LineCutter.LineBytesMax)
+            yield return Invariant($"{_bytes} bytes arrived without a line end: the baud rate differs, or the device does not print lines.");
+        else if (silentSeconds > 0 && Readings > 0)
+            yield return Invariant($"No reading has been {speaks} for {silentSeconds:0.#} s: {remedy}.");
+        if (NotText > 0 && NotText * 2 >= Dropped)
+            yield return Invariant($"{NotText} of {Lines} lines are no text: the baud rate differs, or the device does not print lines.");
+        if (Dropped > 0)
+            yield return Invariant($"{Dropped} of {Lines} lines were not understood, each counts as a lost sample; {_lastDropped}.");
+        if (BeyondRange > 0)
+            yield return Invariant($"{BeyondRange} readings did not fit into 24 bits and stand at the end of the range: set fewer counts per unit.");
+        if (Unanswered > 0) yield return Invariant($"{Unanswered} questions were not answered in time: ask less often, or look at the instrument.");
+        if (Unasked > 0) yield return Invariant($"{Unasked} answers came late or unasked and were left out.");
+    }
+
+    private long Lines => Readings + Comments + Dropped;
+
+    private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,84 @@
+using System.Globalization;
+
+namespace RigDaq.Rig.PlainDevices;
+
+/// <summary>
+/// How a bench instrument is asked: program messages as IEEE 488.2 has them, over a serial line. What it answers is read by a
+/// <see cref="LineFormat"/>.
+/// </summary>
+public sealed record QueryFormat
+{
+    /// <summary>The question for its identity that every IEEE 488.2 instrument answers.</summary>
+    public const string IdentityQuery = "*IDN?";
+
+    /// <summary>The most set-up lines.</summary>
+    public const int SetUpMax = 64;
+
+    /// <summary>The shortest interval.</summary>
+    public static TimeSpan IntervalMin { get; } = TimeSpan.FromMilliseconds(5);
+
+    /// <summary>The longest interval.</summary>
+    public static TimeSpan IntervalMax { get; } = TimeSpan.FromSeconds(10);
+
+    /// <summary>The question that is answered with a reading, for example <c>READ?</c>.</summary>
+    public required string Query { get; init; }
+
+    /// <summary>From one question to the next; never before the answer has come or was given up.</summary>
+    public TimeSpan Interval { get; init; } = TimeSpan.FromMilliseconds(100);
+
+    /// <summary>What is sent once after the port has opened, a line each.</summary>
+    public IReadOnlyList<string> SetUp { get; init; } = [];
+
+    /// <summary>Whether it is asked who it is; its calibration is then found by that.</summary>
+    public bool Identify { get; init; } = true;
+
+    /// <summary>What ends a line that is sent: a line feed by IEEE 488.2, some instruments want CR LF or CR.</summary>
+    public string LineEnding { get; init; } = "\n";
+
+    /// <summary>How long an answer may take.</summary>
+    public TimeSpan AnswerMax { get; init; } = TimeSpan.FromSeconds(1);
+
+    /// <summary>What is wrong with it, each in words; empty where nothing is.</summary>
+    public IReadOnlyList<string> Problems()
+    {
+        var problems = new List<string>();
+        if (!IsLine(Query)) problems.Add("the query is a line of printable characters, for example READ?");
+        if (Interval < IntervalMin || Interval > IntervalMax)
+        {
+            problems.Add(string.Create(
+                CultureInfo.InvariantCulture,
+                $"the interval is {IntervalMin.TotalSeconds} to {IntervalMax.TotalSeconds} s, not {Interval.TotalSeconds} s"));
+        }
+
+        if (AnswerMax <= TimeSpan.Zero || AnswerMax > IntervalMax) problems.Add($"an answer may take up to {IntervalMax.TotalSeconds} s");
+        if (SetUp.Count > SetUpMax || !SetUp.All(IsLine)) problems.Add($"the set-up has up to {SetUpMax} lines of printable characters");
+        if (LineEnding is not ("\n" or "\r\n" or "\r")) problems.Add("a line ends with LF, CR LF or CR");
+        return problems;
+    }
+
+    private static bool IsLine(string? line) =>
+        !string.IsNullOrWhiteSpace(line) && line.Length <= LineCutter.LineBytesMax && line.All(c => c is >= ' ' and <= '~');
+}
+
+/// <summary>A device that prints numbers or is asked for them.</summary>
+public sealed record PlainDeviceSettings
+{
+    /// <summary>How its lines are read.</summary>
+    public required LineFormat Format { get; init; }
+
+    /// <summary>How it is asked; null where it prints by itself.</summary>
+    public QueryFormat? Query { get; init; }
+
+    /// <summary>
+    /// Its name. Its identity, and with it its calibration, hangs on it, unless an instrument says who it is.
+    /// </summary>
+    public required string Name { get; init; }
+
+    /// <summary>What is wrong with them, each in words; empty where nothing is.</summary>
+    public IReadOnlyList<string> Problems() =>
+    [
+        .. Format.Problems(),
+        .. Query?.Problems() ?? [],
+        .. string.IsNullOrWhiteSpace(Name) ? ["the device needs a name"] : Array.Empty<string>(),
+    ];
+}
