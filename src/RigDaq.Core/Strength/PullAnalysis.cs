@@ -31,6 +31,7 @@ public static class PullAnalysis
         {
             ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts),
         };
+        reading = StampJitter.Count(reading, pull.Head.StampStandardUncertaintySeconds, pull.Trace.IntervalSeconds);
         double? shift = ZeroShift(pull, curve, reading);
         if (shift is { } newtons && greatestReferenceNewtons is { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100 * greatest)
         {

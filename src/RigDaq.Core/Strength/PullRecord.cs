@@ -88,6 +88,12 @@ public sealed record PullHead
     /// <summary>How long before its stamp a conversion looked at the force, in seconds.</summary>
     public double ConverterDelaySeconds { get; init; }
 
+    /// <summary>
+    /// How well the stamps of samples are known, as a standard uncertainty in seconds: the jitter of arrivals where the host makes them;
+    /// 0 for a device's own clock.
+    /// </summary>
+    public double StampStandardUncertaintySeconds { get; init; }
+
     /// <summary>The force that clamping put on the specimen, in newtons above the zero; never tared away. Null where it was not measured.</summary>
     public double? ClampingForceNewtons { get; init; }
 }

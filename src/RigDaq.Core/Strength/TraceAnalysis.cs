@@ -136,6 +136,7 @@ public static class TraceAnalysis
             BreakForceNewtons = separated ? forces[fall!.Value.Start] : null,
             BreakTimeSeconds = separated ? times[fall!.Value.Start] : null,
             LoadingRateNewtonsPerSecond = peak.RateNewtonsPerSecond,
+            PeakSamples = peak.Samples,
             UnderReadNewtons = underRead,
             LoadDrops = undulations.Drops,
             SpikesRemoved = despiked.Spikes.Count(spike => !Rings(fall, times, spike.TimeSeconds)),

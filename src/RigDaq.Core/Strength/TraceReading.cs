@@ -47,6 +47,15 @@ public sealed record TraceReading
     /// <summary>The loading rate at the peak.</summary>
     public double? LoadingRateNewtonsPerSecond { get; init; }
 
+    /// <summary>
+    /// The standard uncertainty of that rate from the stamps alone; null where they are the device's own, whose jitter is nothing beside
+    /// the interval.
+    /// </summary>
+    public double? LoadingRateStandardUncertaintyNewtonsPerSecond { get; init; }
+
+    /// <summary>How many samples peak and rate rest on; null without contact.</summary>
+    public int? PeakSamples { get; init; }
+
     /// <summary>By how much the true peak can have been higher between two samples.</summary>
     public double? UnderReadNewtons { get; init; }
 

@@ -79,9 +79,9 @@ internal sealed partial class ControlLoop
         {
             Facts = facts,
             BootNumber = hello?.BootNumber ?? 0,
-            HasFeeder = can.HasFlag(Capabilities.Feeder),
+            HasFeeder = can.HasFlag(Capabilities.Feeder) && can.HasFlag(Capabilities.Motion),
             HasGuard = can.HasFlag(Capabilities.Guard),
-            NeedsHoming = can.HasFlag(Capabilities.Homing) && !_homed,
+            NeedsHoming = can.HasFlag(Capabilities.Homing) && can.HasFlag(Capabilities.Motion) && !_homed,
             Faults = state.Faults,
             SpecimenLoaded = state.Inputs.HasFlag(InputStates.SpecimenLoaded),
             FeederEmpty = state.Inputs.HasFlag(InputStates.FeederEmpty),

@@ -71,7 +71,7 @@ internal sealed partial class ControlLoop : IPullWatcher
                 OpenCapture(c.Ticket);
                 break;
             case WatchPull c:
-                WatchPull(c.RunId);
+                WatchPull(c);
                 break;
             case EndPull c:
                 EndPull(c);
@@ -108,6 +108,7 @@ internal sealed partial class ControlLoop : IPullWatcher
             StepsPerMillimetre = sequence.Rig.PositionMillimetres is null ? null : StepsPerMillimetre,
             ConverterDelaySeconds = (_hello?.ConverterDelayMicroseconds ?? 0) * 1e-6,
             ClampingForceNewtons = sequence.ClampingForceNewtons,
+            StampStandardUncertaintySeconds = _pump?.Link.News.StampStandardUncertaintySeconds ?? 0,
         };
         var pull = new OpenRecord(head, new PullCapture(_services.Captures, head));
         _pull = pull;
@@ -147,14 +148,17 @@ internal sealed partial class ControlLoop : IPullWatcher
         Happen(new CaptureOpened(ticket, pull.Head.RunId));
     }
 
-    private void WatchPull(string runId)
+    private void WatchPull(WatchPull asked)
     {
-        if (_pull is not { } pull || pull.Head.RunId != runId || _calibration is not { } calibration) return;
+        if (_pull is not { } pull || pull.Head.RunId != asked.RunId || _calibration is not { } calibration) return;
         PullSettings settings = pull.Head.Settings;
         double noise = Math.Abs(calibration.Curve.NewtonsPerCount(0)) * Math.Max(pull.Head.NoiseCounts, _signal.NoiseCounts);
         DetectionSettings detection = settings.Detection with { PreloadNewtons = settings.Detection.PreloadNewtons ?? settings.PreloadNewtons };
         _signal.Pull = new PullWatch(
-            _services.Detectors(detection, noise), calibration.Curve, pull.Head.ZeroCounts, settings.ForceLimitNewtons, settings.TimeLimitSeconds, this);
+            _services.Detectors(detection, noise), calibration.Curve, pull.Head.ZeroCounts, settings.ForceLimitNewtons, settings.TimeLimitSeconds, this)
+        {
+            TimeRunsFromPreload = asked.TurnedByHand,
+        };
     }
 
     private void ZeroReturnSeen(MeasureZeroReturn asked, Stillness seen)

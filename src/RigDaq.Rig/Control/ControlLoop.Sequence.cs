@@ -33,7 +33,7 @@ internal sealed partial class ControlLoop
             _sequenceLimits = null;
             InterlockFacts facts = SequenceFacts(plan);
             // An open guard is no obstacle to beginning: it is asked to be closed when the zero is taken. Limits follow the zero.
-            reasons.AddRange(MotionInterlocks.ReasonsAgainst(facts with { GuardClosed = true, LimitsConfirmed = true }));
+            reasons.AddRange(MotionInterlocks.ReasonsAgainstPulling(facts with { GuardClosed = true, LimitsConfirmed = true }));
             if (_calibration is null && facts.CalibrationInForce is false && plan.AcceptBeyondCalibration)
                 reasons.Add("Without any calibration there is no force to pull by: calibrate first.");
             if (Conditions(facts).NeedsHoming) reasons.Add("The crosshead's position is not known: home first.");

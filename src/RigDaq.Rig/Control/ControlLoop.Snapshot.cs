@@ -60,6 +60,7 @@ internal sealed partial class ControlLoop
             SamplesLost = _session?.SamplesLost ?? 0,
             SamplesReceived = _session?.SamplesReceived ?? 0,
             FramesBad = _pump?.FramesBad ?? 0,
+            LinkNews = _pump?.Link.News ?? Links.LinkNews.None,
             LinksLost = _linksLost,
             DeviceRestarts = _restarts,
             LiveBlocksDropped = _live.BlocksDropped,
@@ -72,9 +73,9 @@ internal sealed partial class ControlLoop
     private IReadOnlyList<string> AgainstMotion()
     {
         if (_sequence is { Stage: not SequenceStage.Finished } sequence)
-            return MotionInterlocks.ReasonsAgainst(SequenceFacts(sequence.Plan));
+            return MotionInterlocks.ReasonsAgainstPulling(SequenceFacts(sequence.Plan));
         // Before a sequence is started, its cautions, its limits and what it accepts are still to come.
-        return MotionInterlocks.ReasonsAgainst(
+        return MotionInterlocks.ReasonsAgainstPulling(
             Facts(_options.HandMotion, "", accepted: false, null) with { CautionsAcknowledged = true, LimitsConfirmed = true, CalibrationCoversForceLimit = true });
     }
 

@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Rig.Control;
@@ -57,7 +58,10 @@ public sealed record RigSnapshot
     /// <summary>The latched faults in words, each with what to do.</summary>
     public IReadOnlyList<string> FaultWords { get; init; } = [];
 
-    /// <summary>Why the crosshead may not move now, in words; empty where it may.</summary>
+    /// <summary>
+    /// Why nothing may be pulled now, in words; empty where it may: the crosshead may then move, or, on a device that only measures,
+    /// a person may turn the handle.
+    /// </summary>
     public IReadOnlyList<string> ReasonsAgainstMotion { get; init; } = [];
 
     /// <summary>The same for jogging, homing and moving by hand.</summary>
@@ -92,6 +96,9 @@ public sealed record RigSnapshot
 
     /// <summary>Frames that arrived damaged on this link.</summary>
     public long FramesBad { get; init; }
+
+    /// <summary>What the link has to tell beyond its bytes: lines that were dropped, how well stamps made here are known.</summary>
+    public LinkNews LinkNews { get; init; } = LinkNews.None;
 
     /// <summary>How often the link was lost.</summary>
     public long LinksLost { get; init; }

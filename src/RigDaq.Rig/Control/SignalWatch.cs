@@ -130,6 +130,9 @@ internal sealed class PullWatch(
     private bool _limitTold;
     private bool _timeTold;
 
+    /// <summary>Whether the time limit begins anew when the preload is felt.</summary>
+    public bool TimeRunsFromPreload { get; init; }
+
     /// <summary>The greatest force so far, in newtons.</summary>
     public double RunningMaximumNewtons => detector.RunningMaximumNewtons;
 
@@ -148,6 +151,7 @@ internal sealed class PullWatch(
         if (state >= DetectorState.Loading && !_preloadTold)
         {
             _preloadTold = true;
+            if (TimeRunsFromPreload) _startSeconds = timeSeconds;
             watcher.PreloadReached();
         }
 

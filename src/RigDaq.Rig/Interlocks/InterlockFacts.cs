@@ -18,6 +18,9 @@ public sealed record InterlockFacts
     /// <summary>It has a motor.</summary>
     public bool CanMove { get; init; }
 
+    /// <summary>It only measures, and a person turns the handle: nothing is ever commanded to move.</summary>
+    public bool TurnedByHand => DeviceKnown && !CanMove;
+
     /// <summary>It is a virtual rig: nothing real moves.</summary>
     public bool Simulated { get; init; }
 

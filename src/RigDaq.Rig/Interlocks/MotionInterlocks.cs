@@ -24,6 +24,13 @@ public static class MotionInterlocks
         return reasons;
     }
 
+    /// <summary>
+    /// Every reason why a pull may not go on. Where a person turns the handle there is no motor and there are no limits to confirm;
+    /// the rest, the cautions above all, holds as for a motor.
+    /// </summary>
+    public static IReadOnlyList<string> ReasonsAgainstPulling(InterlockFacts facts) =>
+        ReasonsAgainst(facts.TurnedByHand ? facts with { CanMove = true, LimitsConfirmed = true } : facts);
+
     private static void AddDeviceReasons(InterlockFacts facts, List<string> reasons)
     {
         if (!facts.CanMove) reasons.Add("This device only measures: it has no motor.");

@@ -5,6 +5,9 @@ namespace RigDaq.Rig.PlainDevices;
 /// <summary>Counts what became of every line, and says it in words. Not thread-safe.</summary>
 internal sealed class LineTally
 {
+    /// <summary>So many lines without a reading are another format or another baud rate.</summary>
+    public const int StrangeLinesMin = 5;
+
     private string _lastDropped = "";
     private long _bytes;
     private long _bytesWithoutEnd;
@@ -69,10 +72,12 @@ internal sealed class LineTally
         string remedy = isAsked
             ? "check its power and cable, the baud rate, the line ending and the query"
             : "check its power and cable, the port and the baud rate";
-        if (_bytes == 0)
+        if (_bytes == 0 && Lines == 0)
             yield return $"Nothing has been {speaks} yet: {remedy}.";
         else if (Readings + Comments + Dropped == 0 && _bytesWithoutEnd > LineCutter.LineBytesMax)
             yield return Invariant($"{_bytes} bytes arrived without a line end: the baud rate differs, or the device does not print lines.");
+        else if (Readings == 0 && Dropped >= StrangeLinesMin && NotText * 2 < Dropped)
+            yield return Invariant($"None of {Dropped} lines was understood: the line format or the baud rate differs; rigdaq check proposes a format.");
         else if (silentSeconds > 0 && Readings > 0)
             yield return Invariant($"No reading has been {speaks} for {silentSeconds:0.#} s: {remedy}.");
         if (NotText > 0 && NotText * 2 >= Dropped)

@@ -40,7 +40,8 @@ internal sealed record StartTimer(int Ticket, TimeSpan Time) : SequenceCommand;
 internal sealed record OpenCapture(int Ticket) : SequenceCommand;
 
 /// <summary>Look for preload, break, force limit and time limit from now on.</summary>
-internal sealed record WatchPull(string RunId) : SequenceCommand;
+/// <remarks>Where a person turns the handle, the time limit begins anew at the preload: beginning is not pulling.</remarks>
+internal sealed record WatchPull(string RunId, bool TurnedByHand = false) : SequenceCommand;
 
 /// <summary>The pull has its one ending: close its capture and store its run.</summary>
 internal sealed record EndPull(string RunId, PullEnding Ending, string Reason) : SequenceCommand;

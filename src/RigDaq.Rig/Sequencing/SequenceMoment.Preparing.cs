@@ -7,7 +7,7 @@ namespace RigDaq.Rig.Sequencing;
 internal sealed partial class SequenceMoment
 {
     private bool AtStart =>
-        Rig.PositionMillimetres is not { } position || State.StartMillimetres is not { } start
+        Rig.TurnedByHand || Rig.PositionMillimetres is not { } position || State.StartMillimetres is not { } start
         || Math.Abs(position - start) <= SequenceLimits.StartToleranceMillimetres;
 
     /// <summary>Does what is missing next before the current specimen can be pulled.</summary>
@@ -35,7 +35,7 @@ internal sealed partial class SequenceMoment
         Mark(State.Current with { State = SpecimenState.Current });
         State = State with { StartMillimetres = State.StartMillimetres ?? Rig.PositionMillimetres };
         if (State.ZeroCounts is null) AskForZero();
-        else if (!Rig.Facts.LimitsConfirmed || State.LimitsZeroCounts != State.ZeroCounts) AskForLimits();
+        else if (!Rig.TurnedByHand && (!Rig.Facts.LimitsConfirmed || State.LimitsZeroCounts != State.ZeroCounts)) AskForLimits();
         else if (!AtStart) GoToStart();
         else if (!State.ZeroIsFresh) AskForZero();
         else if (!State.Loaded) AskForSpecimen();
@@ -109,7 +109,9 @@ internal sealed partial class SequenceMoment
             Enter(
                 SequenceStep.AwaitingConfirmation,
                 SequenceStage.WaitingForSpecimen,
-                $"Put in specimen {id}, take hands out and stand clear, then confirm the pull.");
+                Rig.TurnedByHand
+                    ? $"Put in specimen {id} without loading it and stand behind the shield, then confirm the pull. Turn the handle only when you are told to."
+                    : $"Put in specimen {id}, take hands out and stand clear, then confirm the pull.");
         }
         else if (Rig.Facts.GuardClosed)
         {
@@ -142,12 +144,13 @@ internal sealed partial class SequenceMoment
 
     private void Announce()
     {
+        string seconds = Plan.AnnouncedDelay.TotalSeconds.ToString("0.#", CultureInfo.InvariantCulture);
         Enter(
             SequenceStep.AnnouncedDelay,
             SequenceStage.Ready,
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"Specimen {State.Current.SpecimenId} is pulled in {Plan.AnnouncedDelay.TotalSeconds:0.#} s: keep clear. Opening the guard or the stop calls it off."));
+            Rig.TurnedByHand
+                ? $"Specimen {State.Current.SpecimenId} is pulled in {seconds} s: stand behind the shield and do not turn the handle yet. The stop calls it off."
+                : $"Specimen {State.Current.SpecimenId} is pulled in {seconds} s: keep clear. Opening the guard or the stop calls it off.");
         Do(new StartTimer(State.Ticket, Plan.AnnouncedDelay));
     }
 
@@ -159,7 +162,10 @@ internal sealed partial class SequenceMoment
 
     private void LookAtClamp()
     {
-        Enter(SequenceStep.MeasuringClamp, SequenceStage.Ready, "The force that clamping put on the specimen is looked at.");
+        Enter(
+            SequenceStep.MeasuringClamp,
+            SequenceStage.Ready,
+            "The force that clamping put on the specimen is looked at" + (Rig.TurnedByHand ? ": do not turn the handle yet." : "."));
         Do(new MeasureForce(State.Ticket, SequenceLimits.ClampSeconds));
         Do(new StartTimer(State.Ticket, SequenceLimits.WindowMax));
     }
@@ -176,6 +182,12 @@ internal sealed partial class SequenceMoment
         }
 
         string words = string.Create(CultureInfo.InvariantCulture, $"Clamping put {newtons:0.0##} N on specimen {State.Current.SpecimenId}");
+        if (Rig.TurnedByHand)
+        {
+            Hold($"{words}, more than the {allowed.ToString("0.0##", CultureInfo.InvariantCulture)} N allowed, or the handle was turned too early: turn it back until the specimen hangs free, then resume.");
+            return;
+        }
+
         if (State.Reliefs >= SequenceLimits.ReliefTriesMax || Rig.PositionMillimetres is not { } position)
         {
             Hold($"{words}, more than the {allowed.ToString("0.0##", CultureInfo.InvariantCulture)} N allowed, and it could not be relieved: loosen a grip and clamp it again.");

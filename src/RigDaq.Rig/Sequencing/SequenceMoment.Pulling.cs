@@ -67,14 +67,23 @@ internal sealed partial class SequenceMoment
             return;
         }
 
-        Enter(SequenceStep.TakingUpSlack, SequenceStage.TakingUpSlack, $"Slack of specimen {State.Current.SpecimenId} is taken up.");
-        Do(new WatchPull(opened.RunId));
+        string id = State.Current.SpecimenId;
+        Enter(
+            SequenceStep.TakingUpSlack,
+            SequenceStage.TakingUpSlack,
+            Rig.TurnedByHand
+                ? string.Create(CultureInfo.InvariantCulture, $"Turn the handle now, slowly and evenly: the pull of specimen {id} begins when it carries {Plan.Settings.PreloadNewtons:0.0##} N.")
+                : $"Slack of specimen {id} is taken up.");
+        Do(new WatchPull(opened.RunId, Rig.TurnedByHand));
         Drive(Plan.Settings.SlackSpeedMillimetresPerSecond);
     }
 
     private void PullOn()
     {
-        Enter(SequenceStep.Pulling, SequenceStage.Pulling, $"Specimen {State.Current.SpecimenId} is being pulled.");
+        Enter(
+            SequenceStep.Pulling,
+            SequenceStage.Pulling,
+            $"Specimen {State.Current.SpecimenId} is being pulled" + (Rig.TurnedByHand ? ": go on turning, evenly, until it parts." : "."));
         // The motion goes on where the speeds are equal: a needless command is a needless risk.
         if (Plan.Settings.SpeedMillimetresPerSecond.Equals(Plan.Settings.SlackSpeedMillimetresPerSecond)) return;
         Drive(Plan.Settings.SpeedMillimetresPerSecond);
@@ -82,7 +91,7 @@ internal sealed partial class SequenceMoment
 
     private void Drive(double speed)
     {
-        if (!MayMove(out int ticket)) return;
+        if (Rig.TurnedByHand || !MayMove(out int ticket)) return;
         Do(State.StartMillimetres is { } start && Rig.PositionMillimetres is not null
             ? new MoveTo(ticket, start + Plan.Settings.TravelLimitMillimetres, speed)
             : new MoveApart(ticket, speed));
@@ -119,14 +128,14 @@ internal sealed partial class SequenceMoment
     {
         if (State.Pull is not { } pull) return;
         State = State with { Pull = pull with { Ending = ending, EndingReason = reason }, Tries = 0 };
-        Enter(SequenceStep.Stopping, SequenceStage.Pulling, "The crosshead stops.");
+        Enter(SequenceStep.Stopping, SequenceStage.Pulling, Rig.TurnedByHand ? "Stop turning the handle." : "The crosshead stops.");
         Stop();
         Do(new StartTimer(State.Ticket, SequenceLimits.StandMax));
     }
 
     private void LookAtZeroReturn()
     {
-        Enter(SequenceStep.Settling, SequenceStage.Pulling, "What is left settles.");
+        Enter(SequenceStep.Settling, SequenceStage.Pulling, "What is left settles" + (Rig.TurnedByHand ? ": leave the handle." : "."));
         Do(new MeasureZeroReturn(State.Ticket, Math.Min(Plan.Settings.ZeroSeconds, SequenceLimits.ZeroReturnSecondsMax)));
         Do(new StartTimer(State.Ticket, SequenceLimits.WindowMax));
     }
@@ -167,7 +176,11 @@ internal sealed partial class SequenceMoment
         string id = State.Current.SpecimenId;
         switch (ending)
         {
-            case PullEnding.PartlyBroken or PullEnding.SlippedOut when Rig.PositionMillimetres is not null:
+            case PullEnding.PartlyBroken or PullEnding.Unbroken when Rig.TurnedByHand:
+                State = State with { HoldAfterReturn = $"Specimen {id} is {ending.Word()}. {reason} Turn the handle back until it hangs free, take it out, then resume with the next." };
+                Return();
+                break;
+            case PullEnding.PartlyBroken or PullEnding.SlippedOut when Rig.PositionMillimetres is not null && !Rig.TurnedByHand:
                 Separate();
                 break;
             case PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut:
@@ -179,7 +192,9 @@ internal sealed partial class SequenceMoment
                 Return();
                 break;
             case PullEnding.Overload:
-                Hold($"Specimen {id}: {reason} It may still be under load. Clear the fault and resume: the crosshead goes back and the next one follows.");
+                Hold($"Specimen {id}: {reason} It may still be under load. " + (Rig.TurnedByHand
+                    ? "Turn the handle back until it hangs free, take it out, then resume with the next."
+                    : "Clear the fault and resume: the crosshead goes back and the next one follows."));
                 break;
             default:
                 Hold($"Specimen {id}: {reason} Look at the grips; resuming pulls it again, skipping leaves it out.");

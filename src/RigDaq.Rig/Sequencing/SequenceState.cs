@@ -42,6 +42,9 @@ internal sealed record RigConditions
 
     public bool HasFeeder { get; init; }
 
+    /// <summary>It only measures: a person turns the handle when told to.</summary>
+    public bool TurnedByHand => Facts.TurnedByHand;
+
     public bool HasGuard { get; init; }
 
     /// <summary>It can find home and has not.</summary>

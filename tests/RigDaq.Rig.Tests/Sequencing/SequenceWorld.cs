@@ -12,6 +12,9 @@ public enum WorldKind
     Feeder,
     Guard,
     NeitherGuardNorFeeder,
+
+    /// <summary>It only measures, and a person turns the handle.</summary>
+    TurnedByHand,
 }
 
 /// <summary>
@@ -49,13 +52,13 @@ internal sealed class SequenceWorld
         {
             BootNumber = 1,
             HasFeeder = kind == WorldKind.Feeder,
-            HasGuard = kind != WorldKind.NeitherGuardNorFeeder,
-            PositionMillimetres = 10,
+            HasGuard = kind is WorldKind.Feeder or WorldKind.Guard,
+            PositionMillimetres = kind == WorldKind.TurnedByHand ? null : 10,
             Facts = new InterlockFacts
             {
                 LinkUp = true,
                 DeviceKnown = true,
-                CanMove = true,
+                CanMove = kind != WorldKind.TurnedByHand,
                 GuardClosed = true,
                 EmergencyStopReleased = true,
                 ConverterAlive = true,
@@ -169,6 +172,7 @@ internal sealed class SequenceWorld
     private void Obey(SequenceCommand command)
     {
         if (command is MotionCommand) Assert.Empty(MotionInterlocks.ReasonsAgainst(_rig.Facts));
+        if (_kind == WorldKind.TurnedByHand) Assert.False(command is MotionCommand or SetLimits or WatchRelief, $"{command} without a motor");
         switch (command)
         {
             case TakeZero c:
@@ -207,6 +211,8 @@ internal sealed class SequenceWorld
             case WatchPull c:
                 _pulling = true;
                 _pullId = c.RunId;
+                Assert.Equal(_kind == WorldKind.TurnedByHand, c.TurnedByHand);
+                if (c.TurnedByHand) ComesOfPulling(c.RunId);
                 break;
             case EndPull c:
                 (int opened, int ended) = _pulls[c.RunId];
@@ -237,18 +243,25 @@ internal sealed class SequenceWorld
         if (command is MoveTo move) _target = move.Millimetres;
         if (_pulling && _pullId is { } id)
         {
-            if (_random.Next(10) > 0) Later(new PreloadReached(id));
-            int what = _random.Next(12);
-            DetectorState decision = what == 0 ? DetectorState.PartlyBroken : what == 1 ? DetectorState.SlippedOut : DetectorState.Broken;
-            if (what == 2) Later(new ForceLimitPassed(id, 900), 4);
-            else if (what == 3) Later(new PullTimeOver(id), 4);
-            else if (what > 4) Later(new PullDecided(id, decision), 4);
+            ComesOfPulling(id);
             Later(new MotionEnded(command.Ticket), 8);
         }
         else
         {
             Later(new MotionEnded(command.Ticket));
         }
+    }
+
+    private void ComesOfPulling(string id)
+    {
+        if (_random.Next(10) > 0) Later(new PreloadReached(id));
+        int what = _random.Next(12);
+        DetectorState decision = what == 0 ? DetectorState.PartlyBroken : what == 1 ? DetectorState.SlippedOut : DetectorState.Broken;
+        if (what == 2) Later(new ForceLimitPassed(id, 900), 4);
+        else if (what == 3) Later(new PullTimeOver(id), 4);
+        else if (what > 4) Later(new PullDecided(id, decision), 4);
+        // A handle has no end of travel that is told: nothing but time ends a pull that nothing else does.
+        if (_kind == WorldKind.TurnedByHand) Later(new PullTimeOver(id), 8);
     }
 
     /// <summary>Nothing starts on fingers: the specimen came by a feeder, a guard that opened and closed and an announced delay, or a person's word.</summary>

@@ -13,6 +13,7 @@ public sealed class SequencerUnderFaultsTest
     [InlineData(WorldKind.Feeder)]
     [InlineData(WorldKind.Guard)]
     [InlineData(WorldKind.NeitherGuardNorFeeder)]
+    [InlineData(WorldKind.TurnedByHand)]
     public void Whatever_fails_at_any_step_nothing_moves_against_an_interlock_and_each_pull_ends_once(WorldKind kind)
     {
         int faults = 0, pulls = 0;
@@ -43,6 +44,7 @@ public sealed class SequencerUnderFaultsTest
     [InlineData(WorldKind.Feeder)]
     [InlineData(WorldKind.Guard)]
     [InlineData(WorldKind.NeitherGuardNorFeeder)]
+    [InlineData(WorldKind.TurnedByHand)]
     public void After_the_faults_a_person_who_does_what_is_shown_always_gets_to_the_end(WorldKind kind)
     {
         for (int seed = 0; seed < Seeds / 4; seed++)

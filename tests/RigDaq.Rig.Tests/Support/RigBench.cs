@@ -13,7 +13,7 @@ internal sealed class RigBench : IAsyncDisposable
 {
     private static readonly TimeSpan WaitMax = TimeSpan.FromSeconds(15);
 
-    public RigBench(VirtualRigOptions? options = null, IRigLinkOpener? opener = null, RigControllerOptions? controller = null)
+    public RigBench(VirtualRigOptions? options = null, IRigLinkOpener? opener = null, RigControllerOptions? controller = null, ForceCurve? curve = null)
     {
         Rig = new VirtualRig(options ?? Near, TimeProvider.System);
         Controller = new RigController(
@@ -23,7 +23,7 @@ internal sealed class RigBench : IAsyncDisposable
                 Detectors = (settings, noise) => new BreakDetector(settings, noise),
                 Captures = Journal,
                 Recorder = Recorder,
-                Calibrations = id => CalibrationOf(Rig.Options, id),
+                Calibrations = id => CalibrationOf(Rig.Options, id) is var made && curve is null ? made : made with { Curve = curve },
             },
             controller ?? new RigControllerOptions());
     }
