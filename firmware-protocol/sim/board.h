@@ -64,7 +64,7 @@ void serial_use_pty(int on);
 void control_start(const char *path);
 /* Waits up to `wait_milliseconds` for a command and obeys it. */
 void control_pump(int wait_milliseconds);
-extern int control_quit;
+extern int control_quit, control_seen;          /* seen: somebody has connected */
 extern double control_speed;                    /* 1: real time; 0: as fast as it can; -1: only when told */
 int  report(char *out, unsigned room);
 #endif

@@ -11,7 +11,7 @@
 #include "board.h"
 
 /* One command a line, one answer a line. README.md lists them. */
-int control_quit;
+int control_quit, control_seen;
 double control_speed = 1;
 static int listener = -1, client = -1;
 static char line[1 << 15];
@@ -106,7 +106,7 @@ void control_pump(int wait_milliseconds)
     if (listener < 0) return;
     struct pollfd p = { .fd = client >= 0 ? client : listener, .events = POLLIN };
     if (poll(&p, 1, wait_milliseconds) <= 0) return;
-    if (client < 0) { client = accept4(listener, NULL, NULL, SOCK_NONBLOCK | SOCK_CLOEXEC); line_length = 0; return; }
+    if (client < 0) { client = accept4(listener, NULL, NULL, SOCK_NONBLOCK | SOCK_CLOEXEC); line_length = 0; control_seen |= client >= 0; return; }
     ssize_t n = recv(client, line + line_length, sizeof line - 1 - line_length, 0);
     if (n < 0 && errno == EAGAIN) return;
     if (n <= 0) { close(client); client = -1; control_quit = 1; return; }      /* whoever started it is gone */

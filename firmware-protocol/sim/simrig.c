@@ -12,6 +12,8 @@
 
 #define SLIP_SECONDS 0.05           /* a host that is later than this lets simulated time slip: it never catches up in a rush */
 
+#define ALONE_SECONDS 60.0           /* lock step without anyone who leads is left behind by somebody */
+
 static void on_signal(int s) { (void)s; control_quit = 1; }
 
 static void log_warnings(avr_t *a, const int level, const char *format, va_list arguments)
@@ -63,9 +65,13 @@ int main(int argc, char **argv)
     printf("pty %s\n", pty);           /* both can be opened now */
     fflush(stdout);
 
-    double due = wall(), last_speed = control_speed;
+    double began = wall(), due = began, last_speed = control_speed;
     while (!control_quit && (seconds <= 0 || board_seconds() < seconds)) {
-        if (control_speed < 0) { control_pump(100); continue; }
+        if (control_speed < 0) {
+            control_pump(100);
+            if (!control_seen && wall() - began > ALONE_SECONDS) { fputs("nobody leads: the end\n", stderr); return 4; }
+            continue;
+        }
         control_pump(0);
         if (!board_millisecond()) return 3;
         serial_pump();

@@ -51,11 +51,19 @@ internal sealed class SimulatedBoard : IAsyncDisposable
         Process process = Process.Start(start)!;
         process.ErrorDataReceived += (_, e) => { if (e.Data is { } line) TestContext.Current.TestOutputHelper?.WriteLine(line); };
         process.BeginErrorReadLine();
-        string? first = await process.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken).AsTask().WaitAsync(AnswerMax);
-        Assert.StartsWith("pty ", first, StringComparison.Ordinal);
-        var socket = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
-        await socket.ConnectAsync(new UnixDomainSocketEndPoint(control));
-        return new SimulatedBoard(process, folder, socket);
+        try
+        {
+            string? first = await process.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken).AsTask().WaitAsync(AnswerMax);
+            Assert.StartsWith("pty ", first, StringComparison.Ordinal);
+            var socket = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
+            await socket.ConnectAsync(new UnixDomainSocketEndPoint(control));
+            return new SimulatedBoard(process, folder, socket);
+        }
+        catch
+        {
+            process.Kill(); // or it would wait for its client for ever
+            throw;
+        }
     }
 
     /// <summary>Gives bytes to the device's UART, lets time go on, and takes what came from the device.</summary>
