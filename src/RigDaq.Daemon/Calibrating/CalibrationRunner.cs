@@ -14,7 +14,6 @@ internal sealed class CalibrationRunner : IAsyncDisposable
     private readonly IDisposable _live;
     private readonly Task _pump;
     private GuideState _state;
-    private uint? _bootNumber;
 
     /// <summary>Begins, or goes on from a state that was kept.</summary>
     /// <param name="rig">The rig; only looked at.</param>
@@ -68,15 +67,7 @@ internal sealed class CalibrationRunner : IAsyncDisposable
     {
         await foreach (LiveBlock block in blocks.ReadAllAsync().ConfigureAwait(false))
         {
-            // A device that restarted counts time anew: the guide treats it as a pause, and decides what that costs.
-            if (_bootNumber is { } before && before != block.BootNumber)
-            {
-                Do(PersonAction.Pause);
-                Do(PersonAction.Resume);
-            }
-
-            _bootNumber = block.BootNumber;
-            Handle(new GuideEvent.Samples(block.Samples));
+            Handle(new GuideEvent.Samples(block.Samples, block.BootNumber));
         }
     }
 

@@ -48,9 +48,10 @@ public static class ClassLimits
             return null;
         }
 
-        if (upper.Exists(step => step.RepeatabilityPercent is null))
+        if (upper.Find(step => step.RepeatabilityPercent is null) is { } single)
         {
-            whyNot = "No class: one rising series tells no repeatability. Take at least two (three by default).";
+            whyNot = FormattableString.Invariant(
+                $"No class: {single.ReferenceNewtons:0.##} N was read in one rising series, which tells no repeatability. Take at least two series (three by default).");
             return null;
         }
 

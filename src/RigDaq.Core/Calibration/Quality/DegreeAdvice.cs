@@ -74,7 +74,7 @@ public sealed record DegreeAdvice
             P = p,
             GreatestChangePercent = change,
             Sentence = worth
-                ? FormattableString.Invariant($"A curve of degree 2 is worth having over a straight line: it changes the force at the steps by up to {change:0.###} %, more than the references and the scatter explain (p = {p:0.####}).")
+                ? FormattableString.Invariant($"A curve of degree 2 is worth having over a straight line: it changes the force at the steps by up to {change:0.###} %, more than the references and the scatter explain (p {(p < 1e-4 ? "< 0.0001" : FormattableString.Invariant($"= {p:0.####}"))}).")
                 : FormattableString.Invariant($"A straight line is enough: degree 2 would change the force at the steps by at most {change:0.###} %, which the references and the scatter explain (p = {p:0.##})."),
         };
     }
