@@ -46,8 +46,8 @@ internal sealed record PageRequest
     public double? GripSeparationMillimetres { get; init; }
 }
 
-/// <summary>What the page says over its socket while a jog is held.</summary>
-internal sealed record JogMessage(double JogMillimetresPerSecond);
+/// <summary>What the page says over its socket: a jog while it is held, or a stop.</summary>
+internal sealed record JogMessage(double JogMillimetresPerSecond, bool Stop);
 
 /// <summary>What became of a jog.</summary>
 internal sealed record AnswerView(string To, bool Done, string Message)

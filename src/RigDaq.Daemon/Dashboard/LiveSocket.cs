@@ -5,7 +5,7 @@ using RigDaq.Rig.Control;
 namespace RigDaq.Daemon.Dashboard;
 
 /// <summary>
-/// One page's socket: live blocks as bytes, the state and the study as JSON, and the other way a jog while it is held. Reading
+/// One page's socket: live blocks as bytes, the state and the study as JSON, and the other way a jog while it is held, or a stop. Reading
 /// wants this machine's name and this page's origin; a jog wants the token as well, and ends with the socket.
 /// </summary>
 internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, DashboardAccess access, TimeProvider time)
@@ -148,6 +148,14 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
                     if (received.MessageType != WebSocketMessageType.Text || !received.EndOfMessage) return;
                     var jog = (JogMessage?)JsonSerializer.Deserialize(bytes.AsSpan(0, received.Count), typeof(JogMessage), DashboardJson.Camel);
                     if (jog is null || !double.IsFinite(jog.JogMillimetresPerSecond)) return;
+                    if (jog.Stop)
+                    {
+                        // Needs no token, like every stop; its answer is the request's that the page sends as well.
+                        jogging = false;
+                        await rig.StopAsync().ConfigureAwait(false);
+                        continue;
+                    }
+
                     CommandResult result = await JogAsync(jog.JogMillimetresPerSecond).ConfigureAwait(false);
                     jogging = result.Done && jog.JogMillimetresPerSecond != 0;
                     if (!result.Done)

@@ -85,6 +85,21 @@ public sealed class DashboardPageTest(Browser browser) : IClassFixture<Browser>,
     }
 
     [Fact]
+    public async Task The_stop_is_obeyed_while_the_browser_waits_for_more_requests_than_it_can_have()
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        var held = new TaskCompletionSource();
+        host.Rig.HomingHeldUp = held.Task;
+        IPage page = await browser.OpenAsync(host.KeyedUrl);
+        await Expect(page.Locator("#chip-link")).ToContainTextAsync("bench rig");
+        await page.EvaluateAsync("() => { for (let i = 0; i < 12; i++) fetch('/api/home', { method: 'POST' }); }");
+        await page.Keyboard.PressAsync("Escape");
+        await WaitAsync(() => host.Rig.Calls.Contains("stop"));
+        Assert.DoesNotContain("home", host.Rig.Calls);
+        held.SetResult();
+    }
+
+    [Fact]
     public async Task The_stop_works_without_scripts()
     {
         await using PageHost host = await PageHost.StartAsync();

@@ -118,7 +118,14 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
     public Task<CommandResult> JogAsync(double speedMillimetresPerSecond) =>
         DoneAsync(FormattableString.Invariant($"jog {speedMillimetresPerSecond}"), "");
 
-    public Task<CommandResult> HomeAsync() => DoneAsync("home", "It looks for home.");
+    /// <summary>Homing does not answer before this completes.</summary>
+    public Task HomingHeldUp { get; set; } = Task.CompletedTask;
+
+    public async Task<CommandResult> HomeAsync()
+    {
+        await HomingHeldUp;
+        return await DoneAsync("home", "It looks for home.");
+    }
 
     public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) =>
         DoneAsync(FormattableString.Invariant($"grip {millimetres}"), "It moves.");

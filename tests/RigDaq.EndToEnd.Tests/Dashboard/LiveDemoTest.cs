@@ -26,10 +26,12 @@ public sealed class LiveDemoTest(Browser browser) : IClassFixture<Browser>
 
         await Expect(page.Locator("#stage")).ToHaveTextAsync("pulling", new() { Timeout = Milliseconds });
         await page.Keyboard.PressAsync("Escape");
-        await Expect(page.Locator("#stage")).ToHaveTextAsync("held");
+        await Expect(page.Locator("#stage")).ToHaveTextAsync("held", new() { Timeout = Milliseconds });
         await Expect(page.Locator("#reason")).ToContainTextAsync("stop", new() { IgnoreCase = true });
         await Expect(page.Locator("#resume")).ToBeEnabledAsync();
 
+        // The stop goes three ways; the slowest must have arrived, or it would hold again what is let go on.
+        await Expect(page.Locator("#stop-answer")).Not.ToHaveTextAsync("Stop sent…");
         await page.Locator("#skip").ClickAsync();
         broken = int.Parse(await page.Locator("#count-broken").InnerTextAsync(), CultureInfo.InvariantCulture);
         await Expect(page.Locator("#count-broken")).ToHaveTextAsync($"{broken + 1}", new() { Timeout = Milliseconds }); // It goes on.

@@ -1,7 +1,12 @@
 // Commands to the daemon. Each gives { done, message }, whatever happens.
 const ANSWER_MILLISECONDS = 15000;
+// A browser has six requests to one host in flight at most; some are left for the stop.
+const WAITING_MAX = 2;
+let waiting = 0;
 
 export async function send(command, body = {}) {
+  if (waiting >= WAITING_MAX) return { done: false, message: 'The daemon is still busy with what was asked before.' };
+  waiting++;
   try {
     const response = await fetch(`/api/${command}`, {
       method: 'POST', cache: 'no-store', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body),
@@ -10,6 +15,8 @@ export async function send(command, body = {}) {
     return await response.json();
   } catch {
     return { done: false, message: 'The daemon did not answer. See whether it still runs.' };
+  } finally {
+    waiting--;
   }
 }
 

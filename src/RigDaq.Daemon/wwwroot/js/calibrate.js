@@ -11,7 +11,7 @@ const SVG = 'http://www.w3.org/2000/svg';
 const OVER = ['none', 'accepted', 'given up'];
 
 const sound = new Sound($('sound'));
-let heard = 0, lastWord = null, editing = true, fitKey = '';
+let looking = false, heard = 0, lastWord = null, editing = true, fitKey = '';
 
 await enter();
 await fillSite();
@@ -26,11 +26,14 @@ setInterval(look, LOOK_MILLISECONDS);
 look();
 
 async function look() {
+  if (looking) return;
+  looking = true;
   try {
     const response = await fetch(`/api/calibration?degree=${$('degree').value}`, { cache: 'no-store', signal: AbortSignal.timeout(2000) });
     render(await response.json());
     heard = performance.now();
   } catch { /* The banner below says so. */ }
+  looking = false;
   banner(performance.now() - heard > 3000 ? 'What stands here is old: the daemon does not answer.' : null);
 }
 

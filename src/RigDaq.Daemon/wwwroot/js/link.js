@@ -1,4 +1,4 @@
-// The socket to the daemon: comes back by itself, says when it is late, and carries a jog while it is held.
+// The socket to the daemon: comes back by itself, says when it is late, and carries a jog while it is held, and a stop.
 const AGAIN_MILLISECONDS = [250, 500, 1000, 2000];
 const LATE_MILLISECONDS = 1500;
 const BLOCK_HEAD_BYTES = 32;
@@ -38,6 +38,7 @@ export class Link {
     this.#handlers = handlers;
     this.#open();
     setInterval(() => this.#look(), 250);
+    addEventListener('rigdaq-stop', () => { if (this.#socket?.readyState === WebSocket.OPEN) this.#socket.send('{"stop":true}'); });
   }
 
   /** Moves while it is called often enough; 0 stops. False where there is no socket. */

@@ -16,8 +16,10 @@
     const now = performance.now();
     if (now - last < SAME_PRESS_MILLISECONDS) return; // One press is a pointer event and a click.
     last = now;
-    // Two ways: the browser itself sends the beacon even when this page hangs or closes in the next moment.
+    // Three ways: the browser itself sends the beacon even when this page hangs or closes in the next moment; and an open socket
+    // (link.js hears this) is not held up by the few requests that a browser has in flight at once.
     const queued = navigator.sendBeacon('/api/stop');
+    window.dispatchEvent(new Event('rigdaq-stop'));
     say('Stop sent…', false);
     try {
       const response = await fetch('/api/stop', {
