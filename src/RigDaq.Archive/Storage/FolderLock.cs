@@ -5,6 +5,9 @@ namespace RigDaq.Archive.Storage;
 /// </summary>
 internal sealed class FolderLock : IDisposable
 {
+    private const int WouldBlockLinux = 11;
+    private const int WouldBlockMac = 35;
+    private const int SharingViolationWindows = unchecked((int)0x80070020);
     private readonly FileStream _file;
 
     private FolderLock(FileStream file) => _file = file;
@@ -20,6 +23,10 @@ internal sealed class FolderLock : IDisposable
         {
             throw new ArchiveException(
                 $"The data folder '{folder.Path}' may not be written by this user. Change its owner or choose another folder.", e);
+        }
+        catch (IOException e) when (e.HResult is not (WouldBlockLinux or WouldBlockMac or SharingViolationWindows))
+        {
+            throw new ArchiveException($"The data folder '{folder.Path}' cannot be used: {e.Message} Make it writable, or choose another.", e);
         }
         catch (IOException e)
         {

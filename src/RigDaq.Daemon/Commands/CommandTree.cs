@@ -37,6 +37,7 @@ internal static class CommandTree
         ExportPicturesCommand.Create(),
         ExportCommand.Create(),
         ImportCommand.Create(),
+        BackupCommand.Create(),
         StudyCommand.Create(),
         DemoCommand.Create(),
         ServeCommand.Create(),

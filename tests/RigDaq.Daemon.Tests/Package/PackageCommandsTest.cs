@@ -59,7 +59,21 @@ public sealed class PackageCommandsTest : IDisposable
         Assert.All(output.Split('\n', StringSplitOptions.RemoveEmptyEntries), file => Assert.True(new FileInfo(file.Trim()).Length > 1000));
     }
 
+    [Fact]
+    public async Task A_backup_is_verified_and_can_be_brought_up_to_date()
+    {
+        for (int again = 0; again < 2; again++)
+        {
+            (int status, string output, _) = await Run("backup", "--out", In("copy"), "--data", In("data"));
+            Assert.Equal(0, status);
+            Assert.Contains("8 runs, all checksums hold", output, StringComparison.Ordinal);
+        }
+
+        Assert.Equal(0, (await Run("report", "fan", "--out", In("copy.html"), "--data", In("copy"))).Status);
+    }
+
     [Theory]
+    [InlineData("another folder", "backup", "--out", "data")]
     [InlineData("no study fun", "export", "fun", "--out", "new")]
     [InlineData("not empty", "export", "fan", "--out", "data")]
     [InlineData("expected parquet or csv", "export", "fan", "--out", "new", "--traces", "xls")]
