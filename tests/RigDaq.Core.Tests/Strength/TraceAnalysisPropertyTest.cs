@@ -10,6 +10,10 @@ public sealed class TraceAnalysisPropertyTest
 {
     private const int SamplesMax = 1500;
     private const int Traces = 300;
+
+    // Equal values of a coarse converter are no longer quite equal after arithmetic: now and then another of two windows that fit
+    // alike is taken, and the estimate moves within its own uncertainty. In standard deviations of the noise.
+    private const double OtherWindow = 0.5;
     private static readonly DetectionSettings Usual = new();
     private static readonly Gen<ulong> Seeds = Gen.ULong[0, 1_000_000];
 
@@ -21,7 +25,7 @@ public sealed class TraceAnalysisPropertyTest
             TraceReading once = TraceAnalysis.Read(made.Trace, Usual);
             TraceReading scaled = TraceAnalysis.Read(With(made.Trace, force => factor * force), Usual);
             Assert.Equal(once.Ending, scaled.Ending);
-            Near(factor * once.PeakForceNewtons, scaled.PeakForceNewtons, factor * made.Noise * 1e-3);
+            Near(factor * once.PeakForceNewtons, scaled.PeakForceNewtons, factor * made.Noise * OtherWindow);
             Near(factor * once.BreakForceNewtons, scaled.BreakForceNewtons, factor * made.Noise * 1e-3);
             Near(factor * once.NoiseNewtons, scaled.NoiseNewtons, factor * made.Noise * 1e-3);
             Assert.Equal(once.LoadDrops.Count, scaled.LoadDrops.Count);
@@ -36,7 +40,7 @@ public sealed class TraceAnalysisPropertyTest
             TraceReading shifted = TraceAnalysis.Read(With(made.Trace, force => force + constant), Usual);
             Assert.Equal(once.Ending, shifted.Ending);
             Assert.Equal(once.SpikesRemoved, shifted.SpikesRemoved);
-            Near(once.PeakForceNewtons, shifted.PeakForceNewtons, made.Noise * 1e-3);
+            Near(once.PeakForceNewtons, shifted.PeakForceNewtons, made.Noise * OtherWindow);
             Near(once.ZeroNewtons + constant, shifted.ZeroNewtons, made.Noise * 1e-3);
         }, iter: Traces);
 
