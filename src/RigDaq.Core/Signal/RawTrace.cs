@@ -1,6 +1,6 @@
 namespace RigDaq.Core.Signal;
 
-/// <summary>The raw samples of one pull, from the zero before it to the settling after it. Immutable by convention.</summary>
+/// <summary>The raw samples of one pull, from the clamping window before it to the settling after it. Immutable by convention.</summary>
 public sealed record RawTrace
 {
     /// <summary>The samples in the order of their numbers.</summary>

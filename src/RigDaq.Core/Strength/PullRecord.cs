@@ -113,7 +113,7 @@ public sealed record PullRecord
     /// <summary>When.</summary>
     public required DateTimeOffset EndedAt { get; init; }
 
-    /// <summary>The samples, from the zero before it to the settling after it.</summary>
+    /// <summary>The samples, from the clamping window before it to the settling after it; the zero is in the head.</summary>
     public required RawTrace Trace { get; init; }
 
     /// <summary>The zero after the break, in counts; null where no still window was found.</summary>
