@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Daemon.Checking;
 using RigDaq.Daemon.Configuration;
+using RigDaq.Protocol.Conformance;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -9,15 +10,34 @@ internal static class CheckCommand
 {
     private static readonly Option<string?> Config = ConfigOption.Create();
 
-    public static Command Create() => new Command("check", "Is this machine ready: port, permissions, store, broker, clock, calibration; each with its remedy.") { Config }.WithBody(RunAsync);
+    private static readonly Option<bool> Device = new("--device") { Description = "Hold the connected device to PROTOCOL.md instead; nothing is moved. Takes about 12 s." };
+
+    public static Command Create() => new Command("check", "Is this machine ready: port, permissions, store, broker, clock, calibration; each with its remedy.") { Device, Config }.WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
         DaemonOptions options = OptionsReader.Read(parsed.GetValue(Config), Environment.GetEnvironmentVariables());
+        if (parsed.GetValue(Device)) return await CheckDeviceAsync(options, parsed.GetValue(CommandTree.Json), cancellation).ConfigureAwait(false);
         IReadOnlyList<Finding> findings = await MachineCheck.RunAsync(options, TimeProvider.System, cancellation).ConfigureAwait(false);
         bool ready = findings.All(finding => finding.InOrder);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { ready, findings });
         else foreach (Finding finding in findings) Console.WriteLine($"{(finding.InOrder ? "in order    " : "not in order")}  {finding.What}: {finding.Text}");
         return ready ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
+
+    private static async Task<int> CheckDeviceAsync(DaemonOptions options, bool json, CancellationToken cancellation)
+    {
+        IReadOnlyList<ConformanceFinding> findings = await DeviceCheck.RunAsync(options.Serial, TimeProvider.System, cancellation).ConfigureAwait(false);
+        bool conforms = findings.All(finding => finding.Outcome != ConformanceOutcome.Fails);
+        if (json) JsonAnswer.Write(new { conforms, findings = findings.Select(f => new { f.Section, f.Check, Outcome = Word(f.Outcome), f.Detail }) });
+        else foreach (ConformanceFinding f in findings) Console.WriteLine($"{Word(f.Outcome),-12}PROTOCOL.md {f.Section}: {f.Check}{(f.Detail.Length > 0 ? $": {f.Detail}" : "")}");
+        return conforms ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
+    }
+
+    private static string Word(ConformanceOutcome outcome) => outcome switch
+    {
+        ConformanceOutcome.Holds => "holds",
+        ConformanceOutcome.Fails => "fails",
+        _ => "not checked",
+    };
 }

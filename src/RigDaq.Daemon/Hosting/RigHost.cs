@@ -73,9 +73,7 @@ internal sealed class RigHost : IAsyncDisposable
         int? mqttPort = options.Mqtt.Broker == "embedded" ? Port(plan, "mqtt", options.Mqtt.Port) : null;
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
         {
-            // The page's files lie beside the program, wherever it was started from.
             ContentRootPath = AppContext.BaseDirectory,
-            WebRootPath = Path.Combine(AppContext.BaseDirectory, "wwwroot"),
         });
         builder.Logging.ClearProviders().AddSimpleConsole(console => console.SingleLine = true).SetMinimumLevel(LogLevel.Warning);
         // Standard output belongs to answers.
