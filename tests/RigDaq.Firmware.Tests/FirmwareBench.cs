@@ -52,7 +52,10 @@ internal sealed class FirmwareBench : IAsyncDisposable
         AnnouncedDelay = SequencePlan.AnnouncedDelayMin,
         Settings = new PullSettings
         {
-            SpeedMillimetresPerSecond = 1, SlackSpeedMillimetresPerSecond = 1, ForceLimitNewtons = 300, CompressionLimitNewtons = 40,
+            SpeedMillimetresPerSecond = 1,
+            SlackSpeedMillimetresPerSecond = 1,
+            ForceLimitNewtons = 300,
+            CompressionLimitNewtons = 40,
         },
     };
 

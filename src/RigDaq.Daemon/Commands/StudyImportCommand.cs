@@ -31,7 +31,10 @@ internal static class StudyImportCommand
             {
                 JsonAnswer.Write(new
                 {
-                    study = study.Id, columns = mapping, preview.Strengths, applied,
+                    study = study.Id,
+                    columns = mapping,
+                    preview.Strengths,
+                    applied,
                     newPrints = preview.NewPrints.Select(p => new { p.Print.Id, p.Print.Group.Material, p.Print.Group.Condition, p.Print.Group.Setting, p.Specimens }),
                     findings = preview.Findings.Select(f => f.Text),
                 });

@@ -29,7 +29,10 @@ public sealed class DashboardAccess
         if (!IsToken(token)) return false;
         context.Response.Cookies.Append(CookieName(context), token, new CookieOptions
         {
-            HttpOnly = true, SameSite = SameSiteMode.Strict, Path = "/", IsEssential = true,
+            HttpOnly = true,
+            SameSite = SameSiteMode.Strict,
+            Path = "/",
+            IsEssential = true,
         });
         return true;
     }

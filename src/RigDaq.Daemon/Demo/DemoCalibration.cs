@@ -36,7 +36,12 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
         Dictionary<string, double> hanging = Steps.Zip(references).ToDictionary(pair => pair.Second.Description, pair => pair.First.Sum(i => trueMasses[i]));
         (GuideState begun, _) = CalibrationGuide.Begin(new GuidePlan
         {
-            Steps = references, PreloadCycles = 1, StillSeconds = 0.5, DwellSeconds = 2, ZeroReturnSeconds = 2, WarmUpSeconds = 2,
+            Steps = references,
+            PreloadCycles = 1,
+            StillSeconds = 0.5,
+            DwellSeconds = 2,
+            ZeroReturnSeconds = 2,
+            WarmUpSeconds = 2,
         });
 
         var done = new TaskCompletionSource<GuideState>(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -75,7 +80,12 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
             });
             return CalibrationBuilder.Accept(fit, Guid.CreateVersion7(time.GetUtcNow()).ToString(), deviceId, time.GetUtcNow(), new CalibrationCircumstances
             {
-                Person = "the demo", Place = "Kestrel Lane Workshop (invented)", Cell = "virtual cell", Gravity = Gravity, Air = Air, Weights = set,
+                Person = "the demo",
+                Place = "Kestrel Lane Workshop (invented)",
+                Cell = "virtual cell",
+                Gravity = Gravity,
+                Air = Air,
+                Weights = set,
             });
         }
     }

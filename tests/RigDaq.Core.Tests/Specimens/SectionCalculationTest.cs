@@ -29,7 +29,10 @@ public class SectionCalculationTest
         {
             Mass = new MassSection
             {
-                MassGrams = 1.24, MassStandardUncertaintyGrams = 0.0124, LengthMillimetres = 50, LengthStandardUncertaintyMillimetres = 0,
+                MassGrams = 1.24,
+                MassStandardUncertaintyGrams = 0.0124,
+                LengthMillimetres = 50,
+                LengthStandardUncertaintyMillimetres = 0,
                 DensityGramsPerCubicCentimetre = 1.24,
             },
         }).Section!;

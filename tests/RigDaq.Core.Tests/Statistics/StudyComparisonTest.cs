@@ -57,8 +57,12 @@ public class StudyComparisonTest
         {
             Strength = new StrengthResult
             {
-                Megapascals = 40, AreaSquareMillimetres = 40, StandardUncertaintyMegapascals = 1, RelativeComparisonUncertaintyMegapascals = 1,
-                AreaStandardUncertaintySquareMillimetres = 0.1, SectionBasis = "per specimen",
+                Megapascals = 40,
+                AreaSquareMillimetres = 40,
+                StandardUncertaintyMegapascals = 1,
+                RelativeComparisonUncertaintyMegapascals = 1,
+                AreaStandardUncertaintySquareMillimetres = 0.1,
+                SectionBasis = "per specimen",
             },
         };
         Study study = Studies.Two(1);

@@ -198,7 +198,8 @@ public sealed class DashboardPageTest(Browser browser) : IClassFixture<Browser>,
         {
             host.Rig.Set(s => s with
             {
-                Sequence = FakeData.Sequence(plan, stage, done: 4), LastRun = FakeData.Run("P1-05"),
+                Sequence = FakeData.Sequence(plan, stage, done: 4),
+                LastRun = FakeData.Run("P1-05"),
                 FaultWords = stage == SequenceStage.Held ? ["The guard was opened: close it."] : [],
                 Faults = stage == SequenceStage.Held ? DeviceFaults.GuardOpened : DeviceFaults.None,
             });

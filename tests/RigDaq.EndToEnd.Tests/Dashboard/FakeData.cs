@@ -60,9 +60,17 @@ internal sealed class FakeData : IDashboardData
     {
         Head = new PullHead
         {
-            RunId = "run-" + specimen, StudyId = "alder-birch", SpecimenId = specimen, SequenceId = "sequence-1", CalibrationId = "c",
-            StartedAt = DateTimeOffset.UnixEpoch, Settings = new PullSettings(), Device = new("00a1b2c3d4e5f607", "bench rig", 3, true),
-            ZeroCounts = 0, NoiseCounts = 1, IntervalSeconds = 0.002,
+            RunId = "run-" + specimen,
+            StudyId = "alder-birch",
+            SpecimenId = specimen,
+            SequenceId = "sequence-1",
+            CalibrationId = "c",
+            StartedAt = DateTimeOffset.UnixEpoch,
+            Settings = new PullSettings(),
+            Device = new("00a1b2c3d4e5f607", "bench rig", 3, true),
+            ZeroCounts = 0,
+            NoiseCounts = 1,
+            IntervalSeconds = 0.002,
         },
         Ending = ending,
         EndedAt = DateTimeOffset.UnixEpoch,
@@ -70,8 +78,12 @@ internal sealed class FakeData : IDashboardData
         Reading = new TraceReading { Ending = ending, PeakForceNewtons = 612.4, BreakForceNewtons = 601.9 },
         Strength = new StrengthResult
         {
-            Megapascals = 51.03, StandardUncertaintyMegapascals = 0.34, RelativeComparisonUncertaintyMegapascals = 0.28, AreaSquareMillimetres = 12,
-            AreaStandardUncertaintySquareMillimetres = 0.06, SectionBasis = "each specimen's own",
+            Megapascals = 51.03,
+            StandardUncertaintyMegapascals = 0.34,
+            RelativeComparisonUncertaintyMegapascals = 0.28,
+            AreaSquareMillimetres = 12,
+            AreaStandardUncertaintySquareMillimetres = 0.06,
+            SectionBasis = "each specimen's own",
         },
         Warnings = ["One load drop of 4.1 N before the peak."],
     };

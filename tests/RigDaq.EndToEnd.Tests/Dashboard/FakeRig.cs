@@ -45,8 +45,12 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
             SampleRateHertz = Hertz,
             Calibration = new CalibrationRecord
             {
-                Id = "c", DeviceId = "00a1b2c3d4e5f607", AcceptedAt = DateTimeOffset.UnixEpoch, ValidUntil = DateTimeOffset.UnixEpoch.AddYears(99),
-                Curve = new ForceCurve([0.001]), GreatestReferenceNewtons = 490,
+                Id = "c",
+                DeviceId = "00a1b2c3d4e5f607",
+                AcceptedAt = DateTimeOffset.UnixEpoch,
+                ValidUntil = DateTimeOffset.UnixEpoch.AddYears(99),
+                Curve = new ForceCurve([0.001]),
+                GreatestReferenceNewtons = 490,
             },
             GripSeparationMillimetres = 41.25,
             PositionMillimetres = 1.25,
@@ -168,7 +172,11 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
                 sample += count;
                 var block = new LiveBlock
                 {
-                    Number = _number++, ArrivedAt = DateTimeOffset.UnixEpoch, Samples = raw, Newtons = newtons, BootNumber = 9,
+                    Number = _number++,
+                    ArrivedAt = DateTimeOffset.UnixEpoch,
+                    Samples = raw,
+                    Newtons = newtons,
+                    BootNumber = 9,
                     PositionMillimetres = [.. raw.Select(_ => 1.25)],
                 };
                 lock (_lock) foreach (Channel<LiveBlock> page in _pages) page.Writer.TryWrite(block);

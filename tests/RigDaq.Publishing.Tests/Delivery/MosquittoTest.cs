@@ -85,7 +85,12 @@ public sealed class MosquittoTest
         });
         await using (BrokerHost host = await BrokerHost.StartAsync(o => o.External = new()
         {
-            Host = "127.0.0.1", Port = broker.Port, User = "rig", Password = "maple", Tls = true, TrustFile = authority!.AuthorityFile,
+            Host = "127.0.0.1",
+            Port = broker.Port,
+            User = "rig",
+            Password = "maple",
+            Tls = true,
+            TrustFile = authority!.AuthorityFile,
         }))
         {
             await host.ConnectedAsync();
@@ -93,14 +98,23 @@ public sealed class MosquittoTest
 
         await using BrokerHost stranger = await BrokerHost.StartAsync(o => o.External = new()
         {
-            Host = "127.0.0.1", Port = broker.Port, User = "rig", Password = "maple", Tls = true,
+            Host = "127.0.0.1",
+            Port = broker.Port,
+            User = "rig",
+            Password = "maple",
+            Tls = true,
         });
         await Eventually.TrueAsync(() => stranger.Publisher.Status.Problem.Contains("certificate", StringComparison.OrdinalIgnoreCase),
             "a broker whose authority is not trusted is refused");
 
         await using BrokerHost wrong = await BrokerHost.StartAsync(o => o.External = new()
         {
-            Host = "127.0.0.1", Port = broker.Port, User = "rig", Password = "larch", Tls = true, TrustFile = authority!.AuthorityFile,
+            Host = "127.0.0.1",
+            Port = broker.Port,
+            User = "rig",
+            Password = "larch",
+            Tls = true,
+            TrustFile = authority!.AuthorityFile,
         });
         await Eventually.TrueAsync(() => wrong.Publisher.Status.Problem.Contains("refused the login", StringComparison.Ordinal),
             "a wrong password is said");

@@ -15,7 +15,11 @@ public sealed partial class DocumentationTest
         ["offline"] = OfflineMessage.Payload,
         ["live"] = PayloadJson.Write(new LiveMessage
         {
-            Block = 1840, StartSeconds = 73.6, IntervalSeconds = 0.0125, ForceNewtons = [411.32, 411.81, 412.27], CrossheadMillimetres = 1.8125,
+            Block = 1840,
+            StartSeconds = 73.6,
+            IntervalSeconds = 0.0125,
+            ForceNewtons = [411.32, 411.81, 412.27],
+            CrossheadMillimetres = 1.8125,
         }),
         ["alarm"] = PayloadJson.Write(Samples.Alarm()),
         ["run"] = RunMessage.From(Samples.Run(), Samples.Study()).ToOutbox().Payload,

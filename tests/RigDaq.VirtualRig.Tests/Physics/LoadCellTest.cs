@@ -8,7 +8,11 @@ public class LoadCellTest
 {
     private static readonly VirtualRigOptions Clean = new()
     {
-        NoiseCounts = 0, HumCounts = 0, CreepPercent = 0, DriftCountsPerHour = 0, NonLinearityPercentOfCapacity = 0,
+        NoiseCounts = 0,
+        HumCounts = 0,
+        CreepPercent = 0,
+        DriftCountsPerHour = 0,
+        NonLinearityPercentOfCapacity = 0,
     };
 
     [Fact]

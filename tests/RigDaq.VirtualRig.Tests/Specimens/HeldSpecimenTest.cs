@@ -21,7 +21,10 @@ public class HeldSpecimenTest
     {
         var specimen = new VirtualSpecimen
         {
-            Label = "h", StrengthNewtons = 600, StiffnessNewtonsPerMillimetre = 1000, SlackMillimetres = 0.2,
+            Label = "h",
+            StrengthNewtons = 600,
+            StiffnessNewtonsPerMillimetre = 1000,
+            SlackMillimetres = 0.2,
         };
         var held = new HeldSpecimen(specimen, Train, gripMillimetres: 5, clampNewtons: 0);
         double stiffness = 1 / ((1 / Train) + (1 / 1000.0));
@@ -167,6 +170,9 @@ public class HeldSpecimenTest
 
     private static VirtualSpecimen Brittle(double strength) => new()
     {
-        Label = "h", StrengthNewtons = strength, StiffnessNewtonsPerMillimetre = 1000, SlackMillimetres = 0,
+        Label = "h",
+        StrengthNewtons = strength,
+        StiffnessNewtonsPerMillimetre = 1000,
+        SlackMillimetres = 0,
     };
 }
