@@ -35,6 +35,7 @@ public static class NoiseEstimate
     {
         const int SamplesMin = 60;
         const double TurnsMin = 0.65;
+        const double Rounding = 1e-9;
 
         // Less than this is the scatter of the two estimates.
         const double TimesMin = 1.3;
@@ -44,6 +45,9 @@ public static class NoiseEstimate
         for (int i = 1; i < values.Length - 1; i++)
         {
             double difference = values[i - 1] - (2 * values[i]) + values[i + 1];
+
+            // Coarse steps make differences that would be 0 but for rounding: they turn nothing.
+            if (Math.Abs(difference) <= Rounding * Math.Abs(values[i])) continue;
             if (difference * before < 0) turns++;
             before = difference;
         }
