@@ -73,14 +73,13 @@ internal sealed class CalibrationRunner : IAsyncDisposable
 
     private void Handle(GuideEvent what)
     {
-        GuideState state;
         lock (_lock)
         {
             (_state, IReadOnlyList<GuidePrompt> prompts) = CalibrationGuide.Handle(_state, what);
-            state = _state;
+            GuideState state = _state;
             foreach (GuidePrompt prompt in prompts) Prompted?.Invoke(prompt);
+            // Inside, so that states are heard in their order.
+            Changed?.Invoke(state);
         }
-
-        Changed?.Invoke(state);
     }
 }

@@ -111,10 +111,12 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
     {
         if (_shown is { } before && before.Phase == state.Phase && ReferenceEquals(before.Taken, state.Taken)) return;
         bool review = state.Phase == GuidePhase.Review && _shown?.Phase != GuidePhase.Review;
+        // Samples that come before a resumed session goes on still find it paused.
+        bool paused = state.Phase == GuidePhase.Paused && _shown is { Phase: not GuidePhase.Paused };
         _shown = state;
         Progressed?.Invoke(state);
         if (review) ShowFigures(state);
-        if (state.Phase is GuidePhase.Accepted or GuidePhase.Abandoned or GuidePhase.Paused) _over.TrySetResult();
+        if (paused || state.Phase is GuidePhase.Accepted or GuidePhase.Abandoned) _over.TrySetResult();
     }
 
     private void ShowFigures(GuideState state)

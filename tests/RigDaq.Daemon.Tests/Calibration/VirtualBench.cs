@@ -16,7 +16,7 @@ internal sealed class VirtualBench : IAsyncDisposable
     public static readonly AirDensity Air = AirDensity.AtHeight(34);
     private static readonly Weight[] Weights = [.. Enumerable.Range(1, 5).Select(i => Weight.OfClass($"20 kg no. {i}", 20, WeightClass.M1))];
 
-    private readonly Channel<string> _typed = Channel.CreateUnbounded<string>();
+    private Channel<string> _typed = Channel.CreateUnbounded<string>();
     private readonly List<string> _said = [];
 
     public VirtualBench(double timeScale = 40)
@@ -47,6 +47,13 @@ internal sealed class VirtualBench : IAsyncDisposable
 
     public Task<CalibrationRecord?> CalibrateAsync(bool resume, CancellationToken cancellation)
     {
+        if (resume)
+        {
+            // The reader of the session before still waits for a line and would take the first one of this.
+            _typed.Writer.TryComplete();
+            _typed = Channel.CreateUnbounded<string>();
+        }
+
         var plan = new GuidePlan
         {
             Steps = StepPlanner.Suggest(Weights, Gravity, Air),

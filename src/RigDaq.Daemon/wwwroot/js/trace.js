@@ -4,7 +4,7 @@ import { force } from './text.js';
 const CAPACITY = 1 << 18; // About a minute at 4,000 samples/s.
 const MASK = CAPACITY - 1;
 const NICE = [1, 2, 5, 10];
-const MARGIN_EMS = { left: 4, right: 1, top: 0.9, bottom: 2 };
+const MARGIN_EMS = { left: 4, right: 1, top: 1.8, bottom: 2 };
 const SHRINK = 0.06;
 const REDUCED_MILLISECONDS = 250;
 const GAP_SPACINGS = 3;
@@ -167,7 +167,8 @@ export class Trace {
     }
     pen.textAlign = 'left';
     pen.textBaseline = 'top';
-    pen.fillText(this.#isCounts ? 'Converter, counts' : 'Force, N', this.#margin.left + 8, this.#margin.top + 4);
+    // Above the plot, where no trace and no mark comes.
+    pen.fillText(this.#isCounts ? 'Converter, counts' : 'Force, N', this.#margin.left, this.#em / 4);
   }
 
   #drawLine(from, x, y) {
