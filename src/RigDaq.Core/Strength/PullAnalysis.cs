@@ -33,7 +33,7 @@ public static class PullAnalysis
         };
         reading = StampJitter.Count(reading, pull.Head.StampStandardUncertaintySeconds, pull.Trace.IntervalSeconds);
         double? shift = ZeroShift(pull, curve, reading);
-        if (shift is { } newtons && greatestReferenceNewtons is { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100 * greatest)
+        if (shift is { } newtons && greatestReferenceNewtons is > 0 and { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100 * greatest)
         {
             string warning = $"The zero shifted by {newtons:G3} N over the pull, more than {ZeroShiftPercentMax} % of the greatest calibrated force ({greatest:G4} N).";
             reading = reading with { Warnings = [.. reading.Warnings, warning] };

@@ -1,13 +1,15 @@
 using System.Globalization;
+using System.Text.Json.Nodes;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
+using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Rig.Control;
-using RigDaq.Rig.Links;
+using RigDaq.Rig.PlainDevices;
 
 namespace RigDaq.Daemon.Checking;
 
@@ -15,13 +17,20 @@ namespace RigDaq.Daemon.Checking;
 /// <param name="What">What it is.</param>
 /// <param name="InOrder">Whether it is in order.</param>
 /// <param name="Text">What was seen, and the remedy where it is not in order.</param>
-internal sealed record Finding(string What, bool InOrder, string Text);
+internal sealed record Finding(string What, bool InOrder, string Text)
+{
+    /// <summary>What could be written into the configuration; null where nothing is proposed.</summary>
+    public JsonObject? Configuration { get; init; }
+}
 
 /// <summary>Looks at everything that a daemon needs, without moving anything.</summary>
 internal static class MachineCheck
 {
     /// <summary>How long the device may take to say hello.</summary>
     private static readonly TimeSpan HelloMax = TimeSpan.FromSeconds(8);
+
+    /// <summary>How long lines are listened to until it is known how well they come.</summary>
+    private static readonly TimeSpan StampsMax = TimeSpan.FromSeconds(3);
 
     /// <summary>Before this year a machine's clock was never set.</summary>
     private const int EarliestYear = 2025;
@@ -107,11 +116,19 @@ internal static class MachineCheck
             return;
         }
 
+        if (options.Serial.Speaks == "lines")
+        {
+            Finding lines = await LineLook.LookAsync(options.Serial, path, time, cancellation).ConfigureAwait(false);
+            findings.Add(lines);
+            if (!lines.InOrder) return;
+        }
+
+        bool unknown = false;
         var unused = new NothingPulled();
         var rig = new RigController(
             new RigServices
             {
-                Link = new SerialRigLinkOpener(new SerialLinkSettings { Path = path, BaudRate = options.Serial.Baud, RaiseDtr = options.Serial.RaiseDtr }),
+                Link = DeviceLine.Opener(options.Serial, path, time),
                 Detectors = (settings, noise) => new BreakDetector(settings, noise),
                 Captures = unused,
                 Recorder = unused,
@@ -126,13 +143,37 @@ internal static class MachineCheck
                 RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.SampleRateHertz is not null, HelloMax, "the device's hello", cancellation).ConfigureAwait(false);
                 findings.Add(new Finding("port", true, $"{path} at {options.Serial.Baud} baud"));
                 findings.Add(new Finding("device", true, string.Create(CultureInfo.InvariantCulture, $"{up.Device!.Name} ({up.Device.Id}), firmware {up.Device.FirmwareVersion}, {up.SampleRateHertz:0.#} samples/s, {up.FramesBad} damaged frames")));
+                RigDevice device = up.Device!;
+                if (options.Serial.Speaks != "wire") up = await StampsKnownAsync(rig, cancellation).ConfigureAwait(false);
+                findings.AddRange(up.LinkNews.Words.Select(words => new Finding("lines and stamps", up.LinkNews.LinesDropped == 0, words)));
                 if (up.FaultWords.Count > 0) findings.Add(new Finding("faults", false, string.Join(" ", up.FaultWords)));
-                if (archive is not null) findings.Add(Calibrated(archive, up.Device.Id, time));
+                if (archive is not null) findings.Add(Calibrated(archive, device.Id, time));
             }
             catch (CannotBeDoneException fault)
             {
                 findings.Add(new Finding("port", false, fault.Message));
+                findings.AddRange(rig.Snapshot.LinkNews.Words.Select(words => new Finding("lines and stamps", false, words)));
+                unknown = true;
             }
+        }
+
+        // Perhaps it is a device that only prints numbers: then its lines say how to read them.
+        if (!unknown || options.Serial.Speaks != "wire") return;
+        Finding look = await LineLook.LookAsync(options.Serial, path, time, cancellation).ConfigureAwait(false);
+        if (look.Configuration is not null) findings.Add(look);
+    }
+
+    /// <summary>How well stamps made here are known shows after some tens of lines.</summary>
+    private static async Task<RigSnapshot> StampsKnownAsync(RigController rig, CancellationToken cancellation)
+    {
+        try
+        {
+            return await rig.WhenAsync(s => s.LinkNews.StampStandardUncertaintySeconds > 0, StampsMax, "stamps", cancellation).ConfigureAwait(false);
+        }
+        catch (CannotBeDoneException)
+        {
+            // A slow device: its rate is said all the same.
+            return rig.Snapshot;
         }
     }
 
@@ -141,6 +182,7 @@ internal static class MachineCheck
         IReadOnlyList<CalibrationRecord> calibrations = archive.OfDevice(deviceId);
         if (calibrations.Count == 0) return new Finding("calibration", false, "none for this device: calibrate it before anything is pulled.");
         CalibrationRecord newest = calibrations[0];
+        if (newest.GreatestReferenceNewtons <= 0) return new Finding("calibration", false, $"{DeviceClaim.Warning} Calibrate it.");
         return newest.ValidUntil > time.GetUtcNow()
             ? new Finding("calibration", true, string.Create(CultureInfo.InvariantCulture, $"to {newest.GreatestReferenceNewtons:0.#} N, valid until {newest.ValidUntil:d}"))
             : new Finding("calibration", false, string.Create(CultureInfo.InvariantCulture, $"ended on {newest.ValidUntil:d}: calibrate again."));

@@ -47,7 +47,7 @@ internal static class CalibrationGuideCommand
             Readings = readings is null ? null : CalibrationTable.Read(readings),
             ReadingsCircumstances = CalibrationGuideOptions.Circumstances(parsed, options),
             Inputs = CalibrationGuideOptions.Inputs(parsed),
-            Link = new SerialRigLinkOpener(new SerialLinkSettings { Path = path, BaudRate = options.Serial.Baud, RaiseDtr = options.Serial.RaiseDtr }),
+            Link = DeviceLine.Opener(options.Serial, path, TimeProvider.System),
         };
         CalibrationRecord? record = await RunAsync(job, Console.In, CommandRunner.Say, Tone, TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;

@@ -32,7 +32,7 @@ internal static class CheckWeightCommand
         string? file = parsed.GetValue(Config);
         DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
         if (options.Serial.Path is not { } path) throw new InputException($"{file ?? "the environment"}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0.");
-        var link = new SerialRigLinkOpener(new SerialLinkSettings { Path = path, BaudRate = options.Serial.Baud, RaiseDtr = options.Serial.RaiseDtr });
+        var link = DeviceLine.Opener(options.Serial, path, TimeProvider.System);
         Directory.CreateDirectory(options.DataFolder);
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
         ReferenceForce? reference = parsed.GetValue(Weights) is { } set

@@ -3,7 +3,6 @@ using System.Globalization;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
-using RigDaq.Rig.Links;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -20,10 +19,12 @@ internal static class ServeCommand
         DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
         if (options.Serial.Path is not { } path)
             throw new InputException($"{file ?? "the environment"}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0 (docs/connect.md).");
+        if (options.Serial is { Speaks: "lines", Lines: null })
+            throw new InputException($"{file ?? "the environment"}, key serial.lines: missing; rigdaq check looks at the device's lines and proposes it (docs/plain-devices.md).");
         var plan = new RigHostPlan
         {
             Options = options,
-            Link = new SerialRigLinkOpener(new SerialLinkSettings { Path = path, BaudRate = options.Serial.Baud, RaiseDtr = options.Serial.RaiseDtr }),
+            Link = DeviceLine.Opener(options.Serial, path, TimeProvider.System),
             Say = CommandRunner.Say,
         };
         RigHost host = await RigHost.StartAsync(plan, cancellation).ConfigureAwait(false);
@@ -32,7 +33,7 @@ internal static class ServeCommand
             CommandRunner.Say($"Dashboard: {host.DashboardAddress}");
             if (host.MqttPort is { } port) CommandRunner.Say(string.Create(CultureInfo.InvariantCulture, $"MQTT: 127.0.0.1:{port}, topics below {options.Mqtt.TopicRoot}/{options.Name}/"));
             CommandRunner.Say($"Data: {options.DataFolder}");
-            var link = new LinkWords(CommandRunner.Say);
+            var link = new LinkWords(CommandRunner.Say, TimeProvider.System);
             host.Rig.SnapshotChanged += link.Show;
             try
             {
@@ -48,13 +49,25 @@ internal static class ServeCommand
     }
 }
 
-/// <summary>Says when the link comes and goes.</summary>
-internal sealed class LinkWords(Action<string> say)
+/// <summary>Says when the link comes and goes, and, now and then, what became of lines that were not understood.</summary>
+internal sealed class LinkWords(Action<string> say, TimeProvider time)
 {
+    /// <summary>Dropped lines are spoken of no more often than this.</summary>
+    public static readonly TimeSpan NewsInterval = TimeSpan.FromSeconds(30);
+
     private string _last = "";
+    private long _dropped;
+    private long _saidAt;
 
     public void Show(Rig.Control.RigSnapshot snapshot)
     {
+        if (snapshot.LinkNews.LinesDropped != _dropped && (_saidAt == 0 || time.GetElapsedTime(_saidAt) >= NewsInterval))
+        {
+            _dropped = snapshot.LinkNews.LinesDropped;
+            _saidAt = time.GetTimestamp();
+            foreach (string words in snapshot.LinkNews.Words) say(words);
+        }
+
         if (snapshot.LinkMessage == _last) return;
         _last = snapshot.LinkMessage;
         say(_last);

@@ -79,6 +79,24 @@ internal sealed class SerialOptions
     /// <summary>Whether DTR is raised when the port opens; it resets some boards.</summary>
     public bool RaiseDtr { get; set; }
 
+    /// <summary>"wire" (our own protocol), "lines" (a device that only prints numbers) or "queries" (a bench instrument that is asked).</summary>
+    public string Speaks { get; set; } = "wire";
+
+    /// <summary>
+    /// The name of a device that cannot say who it is; its calibration hangs on it, so another cell or amplifier needs another name.
+    /// Null for the port's path.
+    /// </summary>
+    public string? Device { get; set; }
+
+    /// <summary>How lines and answers are read; null where that was not set.</summary>
+    public LineOptions? Lines { get; set; }
+
+    /// <summary>How an instrument is asked; null for READ? ten times a second.</summary>
+    public QueryOptions? Queries { get; set; }
+
+    /// <summary>Whether forces are taken as the device claims them while no calibration is in force.</summary>
+    public bool AcceptClaimedForces { get; set; }
+
     /// <summary>The wanted sample rate in samples/s, where the device lets it be set; null to leave it.</summary>
     public double? SampleRateHertz { get; set; }
 }

@@ -109,7 +109,7 @@ internal static class OptionsReader
     private static Dictionary<string, PropertyInfo> Keys(Type type) => type.GetProperties(BindingFlags.Public | BindingFlags.Instance)
         .Where(p => p.CanWrite).ToDictionary(p => CamelCase(p.Name), StringComparer.OrdinalIgnoreCase);
 
-    private static bool IsSection(Type type) => type.IsClass && type != typeof(string);
+    private static bool IsSection(Type type) => type.IsClass && !typeof(IEnumerable).IsAssignableFrom(type);
 
     private static string CamelCase(string name) => JsonNamingPolicy.CamelCase.ConvertName(name);
 

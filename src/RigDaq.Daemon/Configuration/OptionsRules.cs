@@ -18,6 +18,7 @@ internal static partial class OptionsRules
         Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, "a name or an address");
         Require(RootPattern().IsMatch(options.Mqtt.TopicRoot), "mqtt.topicRoot", options.Mqtt.TopicRoot, "letters, digits, hyphens and slashes, none at the ends");
         Within("serial.baud", options.Serial.Baud, 1_200, 4_000_000);
+        CheckPlainDevice(options.Serial);
         if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);
         if (options.Site.LatitudeDegrees is { } latitude) Within("site.latitudeDegrees", latitude, -90, 90);
         Within("site.heightMetres", options.Site.HeightMetres, -500, 9_000);
@@ -37,6 +38,25 @@ internal static partial class OptionsRules
         void Require(bool holds, string key, string value, string expected)
         {
             if (!holds) throw new InputException($"{source}, key {key}: “{value}” is not allowed; expected {expected}.");
+        }
+
+        void CheckPlainDevice(SerialOptions serial)
+        {
+            Require(serial.Speaks is "wire" or "lines" or "queries", "serial.speaks", serial.Speaks, "wire, lines or queries");
+            Require(serial.Device is null || !string.IsNullOrWhiteSpace(serial.Device), "serial.device", serial.Device ?? "", "a name");
+            if (serial.Lines is { } lines)
+            {
+                Require(lines.Separator is "comma" or "semicolon" or "tab" or "blank" or { Length: 1 }, "serial.lines.separator", lines.Separator, "comma, semicolon, tab, blank or one character");
+                Require(lines.Quantity is "counts" or "grams" or "kilograms" or "newtons", "serial.lines.quantity", lines.Quantity, "counts, grams, kilograms or newtons");
+                Require(lines.TimeUnit is "seconds" or "milliseconds" or "microseconds", "serial.lines.timeUnit", lines.TimeUnit, "seconds, milliseconds or microseconds");
+                if (lines.ToFormat()?.Problems() is { Count: > 0 } problems) throw new InputException($"{source}, key serial.lines: {string.Join("; ", problems)}.");
+            }
+
+            if (serial.Queries is not { } queries) return;
+            Require(queries.LineEnding is "lf" or "crlf" or "cr", "serial.queries.lineEnding", queries.LineEnding, "lf, crlf or cr");
+            Within("serial.queries.intervalSeconds", queries.IntervalSeconds, 0.005, 10);
+            Within("serial.queries.answerSeconds", queries.AnswerSeconds, 0.01, 10);
+            if (queries.ToFormat()?.Problems() is { Count: > 0 } wrong) throw new InputException($"{source}, key serial.queries: {string.Join("; ", wrong)}.");
         }
 
         void CheckPull(PullSettings pull)

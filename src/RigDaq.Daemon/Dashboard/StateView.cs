@@ -17,6 +17,9 @@ internal sealed record StateView
 
     public required string LinkMessage { get; init; }
 
+    /// <summary>What the link has to tell besides: lines that were dropped, how well stamps made here are known.</summary>
+    public required IReadOnlyList<string> LinkNotes { get; init; }
+
     public required DeviceView? Device { get; init; }
 
     /// <summary>Null where the device has no such input.</summary>
@@ -69,6 +72,7 @@ internal sealed record StateView
             Number = s.Number,
             Link = s.Link switch { LinkStage.Up => "up", LinkStage.Greeting => "greeting", LinkStage.Opening => "opening", _ => "closed" },
             LinkMessage = s.LinkMessage,
+            LinkNotes = s.LinkNews.Words,
             Device = s.Device is { } d ? new DeviceView(d.Name, d.Id, d.FirmwareVersion, d.Simulated, can.HasFlag(Capabilities.Motion),
                 can.HasFlag(Capabilities.Homing), can.HasFlag(Capabilities.Feeder)) : null,
             GuardClosed = can.HasFlag(Capabilities.Guard) ? s.Inputs.HasFlag(InputStates.GuardClosed) : null,

@@ -99,7 +99,8 @@ internal sealed class RigHost : IAsyncDisposable
                     Captures = archive.Captures,
                     Recorder = recorder,
                     Calibrations = deviceId => CalibrationValidity.InForce(
-                        archive.OfDevice(deviceId), plan.Time.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId)),
+                        archive.OfDevice(deviceId), plan.Time.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId))
+                        ?? DeviceLine.AcceptedClaim(options, deviceId, archive, plan.Time, plan.Say),
                     Time = plan.Time,
                     Log = early.CreateLogger<RigController>(),
                 },

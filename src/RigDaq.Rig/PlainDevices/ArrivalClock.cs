@@ -12,7 +12,7 @@ internal sealed class ArrivalClock
     public const int ArrivalsMax = 256;
 
     /// <summary>Before so many arrivals there is no period, and a stamp is the arrival itself.</summary>
-    public const int ArrivalsMin = 16;
+    public const int ArrivalsMin = 8;
 
     /// <summary>Of so many lines the promptest counts.</summary>
     public const int PromptOf = 32;

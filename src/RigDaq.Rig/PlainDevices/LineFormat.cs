@@ -119,11 +119,12 @@ public sealed record LineFormat
             LineQuantity.Newtons => "newtons",
             _ => "counts",
         };
+        string fine = CountsPerUnitInForce.Equals(1) ? "" : string.Create(CultureInfo.InvariantCulture, $" (kept at {CountsPerUnitInForce:0.######} counts a unit)");
         string columns = Columns == 1 ? "one number a line" : Columns > 0 ? $"{Columns} columns between {between}" : $"columns between {between}";
         string time = TimeColumn is { } column
             ? $"column {column} is the device's time in {TimeUnit.ToString().ToLowerInvariant()}"
             : "no time: stamps are made on arrival";
         return string.Create(
-            CultureInfo.InvariantCulture, $"{columns}, column {ForceColumn} is {what} (kept at {CountsPerUnitInForce:0.###} counts a unit), {time}");
+            CultureInfo.InvariantCulture, $"{columns}, column {ForceColumn} is {what}{fine}, {time}");
     }
 }

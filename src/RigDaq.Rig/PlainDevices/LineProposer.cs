@@ -50,7 +50,8 @@ public static class LineProposer
         LineQuantity quantity = Quantity(force, Heading(headings, force), reasons, doubts);
         var format = new LineFormat
         {
-            Separator = layout.Separator,
+            // With one column it separates nothing: the plainest is proposed.
+            Separator = layout.Columns > 1 ? layout.Separator : layout.DecimalComma ? ';' : ',',
             DecimalComma = layout.DecimalComma,
             Columns = layout.Columns,
             ForceColumn = force.Number,

@@ -30,6 +30,12 @@ public sealed class OptionsReaderTest : IDisposable
     [InlineData("""{ "http": { "port": "many" } }""", "key http.port: the value is of the wrong kind.")]
     [InlineData("""{ "pull": { "speedMillimetresPerSecond": 0 } }""", "key pull.speedMillimetresPerSecond: “0” is not allowed; expected above 0, at most 100.")]
     [InlineData("""{ "pull": { "preloadNewtons": 950 } }""", "expected less than pull.forceLimitNewtons.")]
+    [InlineData("""{ "serial": { "speaks": "text" } }""", "key serial.speaks: “text” is not allowed; expected wire, lines or queries.")]
+    [InlineData("""{ "serial": { "lines": { "column": 1 } } }""", "the key serial.lines.column is not known; did you mean serial.lines.columns?")]
+    [InlineData("""{ "serial": { "lines": { "quantity": "pounds" } } }""", "expected counts, grams, kilograms or newtons.")]
+    [InlineData("""{ "serial": { "lines": { "timeColumn": 1 } } }""", "key serial.lines: force and time cannot be the same column.")]
+    [InlineData("""{ "serial": { "queries": { "intervalSeconds": 0 } } }""", "expected 0.005 to 10.")]
+    [InlineData("""{ "serial": { "queries": { "query": "" } } }""", "key serial.queries: the query is a line")]
     [InlineData("{\n  \"name\": \n}", "line 3, column 1: not valid JSON.")]
     [InlineData("[]", "a JSON object was expected.")]
     public void Names_the_key_that_is_wrong(string text, string expected) =>
