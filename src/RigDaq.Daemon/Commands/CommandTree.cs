@@ -41,6 +41,7 @@ internal static class CommandTree
         StudyCommand.Create(),
         DemoCommand.Create(),
         ServeCommand.Create(),
+        RebuildCommand.Create(),
         CheckCommand.Create(),
         CheckWeightCommand.Create(),
     };

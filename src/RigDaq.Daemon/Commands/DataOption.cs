@@ -16,12 +16,15 @@ internal static class DataOption
 
     /// <summary>Opens the archive of a folder that is there already.</summary>
     /// <exception cref="InputException">There is no such folder.</exception>
-    public static RigArchive Open(string? folder, string? configFile)
+    public static RigArchive Open(string? folder, string? configFile) => new(Folder(folder, configFile), TimeProvider.System, NullLogger.Instance);
+
+    /// <summary>A folder that is there already.</summary>
+    /// <exception cref="InputException">There is no such folder.</exception>
+    public static string Folder(string? folder, string? configFile)
     {
         string path = folder ?? OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).DataFolder;
         // Opening makes a folder that is not there: a name that was misspelt must not.
-        if (!Directory.Exists(path)) throw new InputException($"{path}: there is no such data folder.");
-        return new RigArchive(path, TimeProvider.System, NullLogger.Instance);
+        return Directory.Exists(path) ? path : throw new InputException($"{path}: there is no such data folder.");
     }
 
     /// <summary>The fault that names the studies that are there.</summary>

@@ -13,6 +13,7 @@ public sealed class BadInputTest
     [InlineData("demo --http 70000", 2, "--http: expected 0 to 65535.")]
     [InlineData("serve --config none.json", 2, "none.json: there is no such configuration file.")]
     [InlineData("report none --data nowhere --out a.html", 2, "nowhere: there is no such data folder.")]
+    [InlineData("rebuild --data nowhere", 2, "nowhere: there is no such data folder.")]
     [InlineData("report none --out a.doc", 2, "expected a name that ends with .html or .pdf.")]
     [InlineData("compare none.csv", 2, "none.csv: there is no such file.")]
     [InlineData("brake", 2, "brake")]

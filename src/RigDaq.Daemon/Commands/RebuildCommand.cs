@@ -1,0 +1,28 @@
+using System.CommandLine;
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive;
+using RigDaq.Archive.Recovery;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq rebuild</c>: makes a damaged database anew from the captures and the journal.</summary>
+internal static class RebuildCommand
+{
+    private static readonly Option<string?> Data = DataOption.Create();
+    private static readonly Option<string?> Config = ConfigOption.Create();
+
+    public static Command Create() =>
+        new Command("rebuild", "Make the database anew from the captures and the journal; the old one is set aside, not deleted.") { Data, Config }.WithBody(Run);
+
+    private static int Run(ParseResult parsed)
+    {
+        string folder = DataOption.Folder(parsed.GetValue(Data), parsed.GetValue(Config));
+        TimeProvider time = TimeProvider.System;
+        RebuildReport report = RigArchive.Rebuild(folder, time, NullLogger.Instance, (pull, archive) => RunCalculation.Calculate(
+            pull, archive.Studies.Find(pull.Head.StudyId), archive.Calibrations.Find(pull.Head.CalibrationId), time.GetUtcNow()));
+        if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(report);
+        else Console.WriteLine($"{folder}: {report.Studies} studies, {report.Calibrations} calibrations, {report.Runs} runs, of which {report.Recomputed} were computed again; {report.DamagedLines} damaged lines in the journal.");
+        return ExitStatus.Done;
+    }
+}
