@@ -15,7 +15,7 @@ internal sealed class ArrivalClock
     public const int ArrivalsMin = 8;
 
     /// <summary>Of so many lines the promptest counts.</summary>
-    public const int PromptOf = 32;
+    public const int PromptOf = 12;
 
     /// <summary>A silence longer than this, and than <see cref="SilencePeriods"/> periods, begins anew.</summary>
     public const long SilenceMicroseconds = 1_000_000;
