@@ -102,17 +102,8 @@ internal static class CalibrationGuideCommand
         return state;
     }
 
-    // What was kept while it ran is taken as stopped, so that its pause is judged by the device's clock.
-    private static GuideState Kept(RigArchive archive, string device)
-    {
-        GuideState? state = archive.FindGuide(device);
-        return state switch
-        {
-            null or { Phase: GuidePhase.Accepted or GuidePhase.Abandoned } => throw new CannotBeDoneException($"There is no stopped calibration of the device {device}. Begin a new one."),
-            { Phase: GuidePhase.Paused } => state,
-            _ => state with { Phase = GuidePhase.Paused, ResumeTo = state.Phase },
-        };
-    }
+    private static GuideState Kept(RigArchive archive, string device) => archive.FindGuide(device)?.TakenUp()
+        ?? throw new CannotBeDoneException($"There is no stopped calibration of the device {device}. Begin a new one.");
 
     private static CalibrationRecord? End(Job job, GuideState state, string device, RigArchive archive, Action<string> say, TimeProvider time)
     {

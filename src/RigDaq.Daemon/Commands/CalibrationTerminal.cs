@@ -109,7 +109,7 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
 
     private void Look(GuideState state)
     {
-        if (_shown is { } before && before.Phase == state.Phase && ReferenceEquals(before.Taken, state.Taken)) return;
+        if (_shown is { } before && !state.HasProgressedSince(before)) return;
         bool review = state.Phase == GuidePhase.Review && _shown?.Phase != GuidePhase.Review;
         // Samples that come before a resumed session goes on still find it paused.
         bool paused = state.Phase == GuidePhase.Paused && _shown is { Phase: not GuidePhase.Paused };

@@ -22,6 +22,20 @@ internal sealed record CalibrationAsk
 
     public double? NonLinearityPercent { get; init; }
 
+    /// <summary>Whether the data sheet means the best straight line, and not the terminal line.</summary>
+    public bool NonLinearityOfBestLine { get; init; }
+
+    public double? TemperaturePercentPerKelvin { get; init; }
+
+    public double? TemperatureSpreadKelvin { get; init; }
+
+    public string Amplifier { get; init; } = "";
+
+    /// <summary>The weights hang on a lever of this ratio; null for none.</summary>
+    public double? LeverRatio { get; init; }
+
+    public double? LeverStandardUncertainty { get; init; }
+
     public double? LatitudeDegrees { get; init; }
 
     public double? HeightMetres { get; init; }
@@ -47,7 +61,14 @@ internal sealed record CalibrationAsk
     /// <summary>The cautions about weights were read.</summary>
     public bool CautionsRead { get; init; }
 
-    internal UncertaintyInputs Inputs => new() { FullScaleNewtons = FullScaleNewtons, NonLinearityPercent = NonLinearityPercent };
+    internal UncertaintyInputs Inputs => new()
+    {
+        FullScaleNewtons = FullScaleNewtons,
+        NonLinearityPercent = NonLinearityPercent,
+        NonLinearityOfBestLine = NonLinearityOfBestLine,
+        TemperaturePercentPerKelvin = TemperaturePercentPerKelvin,
+        TemperatureSpreadKelvin = TemperatureSpreadKelvin,
+    };
 
     internal AirDensity Air => AirDensity.AtHeight(HeightMetres ?? 0);
 
@@ -61,7 +82,7 @@ internal sealed record CalibrationAsk
     /// <exception cref="ArgumentException">A figure is out of its range; the message says which.</exception>
     internal GuidePlan Plan() => GuidePlan.Checked(new GuidePlan
     {
-        Steps = StepPlanner.Suggest([.. Weights.Select(weight => weight.ToWeight())], Gravity(), Air, Steps),
+        Steps = [.. StepPlanner.Suggest([.. Weights.Select(weight => weight.ToWeight())], Gravity(), Air, Steps).Select(ThroughLever)],
         PreloadCycles = PreloadCycles,
         RisingSeries = RisingSeries,
         FallingSeries = FallingSeries,
@@ -70,11 +91,15 @@ internal sealed record CalibrationAsk
         WarmUpSeconds = WarmUpSeconds,
     });
 
+    private ReferenceForce ThroughLever(ReferenceForce hanging) => LeverRatio is not { } ratio ? hanging
+        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw new ArgumentException("Enter how far the lever's ratio may be off: no arm is measured without an uncertainty."), "the lever");
+
     internal CalibrationCircumstances Circumstances(double? sampleRateHertz) => new()
     {
         Person = Person,
         Place = Place,
         Cell = Cell,
+        AmplifierSetting = Amplifier,
         Remarks = Remarks,
         TemperatureCelsius = TemperatureCelsius,
         SampleRateHertz = sampleRateHertz,

@@ -21,7 +21,9 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     private readonly Queue<PromptView> _prompts = new();
     private readonly SemaphoreSlim _one = new(1, 1);
     private CalibrationRunner? _runner;
-    private CalibrationAsk _ask = new();
+    private string? _deviceId;
+    private string? _lookedFor;
+    private GuideState? _keptLast;
     private long _promptNumber;
     private (GuideState State, int Degree, FitView? Fit, string Problem)? _fitted;
 
@@ -31,11 +33,12 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         if (!ask.CautionsRead) return CommandResult.Refused("Read the cautions about weights first.");
         if (rig.Snapshot.Link != LinkStage.Up) return CommandResult.Refused("The device is not connected: " + rig.Snapshot.LinkMessage);
         if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished }) return CommandResult.Refused("A sequence is under way: finish it first.");
+        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused("The device is not known: connect it first.");
         GuideState state;
         IReadOnlyList<GuidePrompt> prompts;
         try
         {
-            (state, prompts) = CalibrationGuide.Begin(ask.Plan());
+            (state, prompts) = CalibrationGuide.Begin(ask.Plan(), ask.Circumstances(rig.Snapshot.SampleRateHertz), ask.Inputs);
         }
         catch (ArgumentException e)
         {
@@ -49,13 +52,12 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
             lock (_lock)
             {
                 _prompts.Clear();
-                _ask = ask;
                 _fitted = null;
+                _keptLast = null;
             }
 
             foreach (GuidePrompt prompt in prompts) Keep(prompt);
-            _runner = CalibrationRunner.From(rig.SubscribeLive(), state);
-            _runner.Prompted += Keep;
+            Lead(device.Id, state);
         }
         finally
         {
@@ -68,7 +70,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     /// <summary>A person does something other than accepting.</summary>
     internal CommandResult Do(string name)
     {
-        if (_runner is not { } runner) return CommandResult.Refused("No calibration is under way.");
+        if (Runner() is not { } runner) return CommandResult.Refused("No calibration is under way.");
         if (!Enum.TryParse(name, ignoreCase: true, out PersonAction action) || !Enum.IsDefined(action) || action == PersonAction.Accept)
         {
             return CommandResult.Refused($"“{name}” is nothing that can be done here.");
@@ -81,14 +83,15 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     /// <summary>Puts it in force: kept first, then given to the rig.</summary>
     internal async Task<CommandResult> AcceptAsync(int degree)
     {
-        if (_runner is not { State.Phase: GuidePhase.Review } runner) return CommandResult.Refused("There is nothing to accept: the readings are not complete.");
+        if (Runner() is not { State: { Phase: GuidePhase.Review } state } runner) return CommandResult.Refused("There is nothing to accept: the readings are not complete.");
         if (rig.Snapshot.Device is not { } device) return CommandResult.Refused("The device is not known: connect it first.");
+        if (device.Id != _deviceId) return CommandResult.Refused($"These readings are of the device {_deviceId}; {device.Id} is connected now.");
         CalibrationRecord record;
         try
         {
-            CalibrationFit fit = CalibrationGuide.Fit(runner.State, degree, _ask.Inputs);
+            CalibrationFit fit = CalibrationGuide.Fit(state, degree);
             DateTimeOffset now = time.GetUtcNow();
-            record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device.Id, now, _ask.Circumstances(rig.Snapshot.SampleRateHertz));
+            record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device.Id, now, WithNotes(state));
             data.KeepCalibration(record);
         }
         catch (Exception e) when (e is CalibrationRefusedException or ArgumentException or IOException)
@@ -105,7 +108,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     /// <summary>What the page shows; in review with the figures of a fit of that degree.</summary>
     internal CalibrationView View(int degree)
     {
-        if (_runner is not { } runner) return CalibrationView.None;
+        if (Runner() is not { } runner) return CalibrationView.None;
         GuideState state = runner.State;
         (FitView? fit, string problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree) : (null, "");
         lock (_lock) return CalibrationView.Of(state, [.. _prompts], fit, problem);
@@ -118,6 +121,56 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         _one.Dispose();
     }
 
+    /// <summary>The one that is under way; after a start of the daemon, the one of this device that was stopped by its end.</summary>
+    private CalibrationRunner? Runner()
+    {
+        if (_runner is not null || rig.Snapshot.Device is not { } device || _lookedFor == device.Id || !_one.Wait(0)) return _runner;
+        try
+        {
+            if (_runner is not null || _lookedFor == device.Id) return _runner;
+            _lookedFor = device.Id;
+            if (data.FindGuide(device.Id)?.TakenUp() is not { } kept) return null;
+            Keep(new GuidePrompt(PromptKind.Information, $"A calibration was stopped; {kept.FitReadings().Count} readings are kept. Resume it, or give it up.", false));
+            Lead(device.Id, kept);
+            return _runner;
+        }
+        finally
+        {
+            _one.Release();
+        }
+    }
+
+    private void Lead(string deviceId, GuideState state)
+    {
+        var runner = CalibrationRunner.From(rig.SubscribeLive(), state);
+        runner.Prompted += Keep;
+        runner.Changed += now => Keep(deviceId, now);
+        _deviceId = deviceId;
+        _runner = runner;
+    }
+
+    private void Keep(string deviceId, GuideState state)
+    {
+        lock (_lock)
+        {
+            if (_keptLast is { } before && !state.HasProgressedSince(before)) return;
+            _keptLast = state;
+        }
+
+        try
+        {
+            data.KeepGuide(deviceId, state);
+        }
+        catch (IOException e)
+        {
+            Keep(new GuidePrompt(PromptKind.Information, "This step could not be kept and would be lost with the daemon: " + e.Message, true));
+        }
+    }
+
+    // What was done otherwise than planned belongs into the record.
+    private static CalibrationCircumstances WithNotes(GuideState state) =>
+        state.Circumstances with { Remarks = string.Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => words.Length > 0)) };
+
     private (FitView? Fit, string Problem) Fitted(GuideState state, int degree)
     {
         lock (_lock)
@@ -128,7 +181,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
             string problem = "";
             try
             {
-                fit = FitView.Of(CalibrationGuide.Fit(state, degree, _ask.Inputs));
+                fit = FitView.Of(CalibrationGuide.Fit(state, degree));
             }
             catch (Exception e) when (e is CalibrationRefusedException or ArgumentException)
             {

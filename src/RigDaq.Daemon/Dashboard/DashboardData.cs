@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -72,6 +73,12 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
 
     /// <inheritdoc/>
     public void KeepCalibration(CalibrationRecord calibration) => archive.Save(calibration);
+
+    /// <inheritdoc/>
+    public void KeepGuide(string deviceId, GuideState guide) => archive.Save(deviceId, guide);
+
+    /// <inheritdoc/>
+    public GuideState? FindGuide(string deviceId) => archive.FindGuide(deviceId);
 
     /// <inheritdoc/>
     public IReadOnlyList<DashboardFact> Facts()

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Sequencing;
@@ -32,6 +33,13 @@ public interface IDashboardData
     /// <summary>Keeps a calibration; on the disk when this returns.</summary>
     /// <exception cref="IOException">It could not be kept.</exception>
     void KeepCalibration(CalibrationRecord calibration);
+
+    /// <summary>Keeps a guided calibration of a device, so that it outlives the daemon; on the disk when this returns.</summary>
+    /// <exception cref="IOException">It could not be kept.</exception>
+    void KeepGuide(string deviceId, GuideState guide);
+
+    /// <summary>The guided calibration of a device that was last kept, or null.</summary>
+    GuideState? FindGuide(string deviceId);
 
     /// <summary>Further facts for the foot of the page: broker, data folder, what waits to be published.</summary>
     IReadOnlyList<DashboardFact> Facts();

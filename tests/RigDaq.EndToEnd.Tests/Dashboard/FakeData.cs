@@ -1,5 +1,8 @@
+using System.Collections.Concurrent;
 using System.Text;
+using System.Text.Json;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Dashboard;
@@ -36,6 +39,13 @@ internal sealed class FakeData : IDashboardData
     public CalibrationRecord? Kept { get; private set; }
 
     public void KeepCalibration(CalibrationRecord calibration) => Kept = calibration;
+
+    /// <summary>Kept guided calibrations, as text: what is found again went through JSON.</summary>
+    public ConcurrentDictionary<string, string> Guides { get; init; } = new();
+
+    public void KeepGuide(string deviceId, GuideState guide) => Guides[deviceId] = JsonSerializer.Serialize(guide);
+
+    public GuideState? FindGuide(string deviceId) => Guides.TryGetValue(deviceId, out string? text) ? JsonSerializer.Deserialize<GuideState>(text) : null;
 
     public IReadOnlyList<DashboardFact> Facts() =>
         [new("MQTT", "127.0.0.1:1883, nothing waits"), new("Data", "/home/kestrel/.local/share/rigdaq")];

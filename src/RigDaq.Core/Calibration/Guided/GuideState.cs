@@ -102,6 +102,20 @@ public sealed record GuideState
     /// <summary>What was done otherwise than planned; goes into the record.</summary>
     public IReadOnlyList<string> Notes { get; init; } = [];
 
+    /// <summary>
+    /// As it is taken up again after whoever led it was gone: paused, so that the length of the pause is judged by the device's clock;
+    /// null where it was finished.
+    /// </summary>
+    public GuideState? TakenUp() => Phase switch
+    {
+        GuidePhase.Accepted or GuidePhase.Abandoned => null,
+        GuidePhase.Paused => this,
+        _ => this with { Phase = GuidePhase.Paused, ResumeTo = Phase },
+    };
+
+    /// <summary>Whether something came about since an earlier state that is worth keeping: another phase, a reading taken or dropped.</summary>
+    public bool HasProgressedSince(GuideState before) => before.Phase != Phase || !ReferenceEquals(before.Taken, Taken);
+
     /// <summary>The readings for the fit: without the preloads.</summary>
     public IReadOnlyList<CalibrationReading> FitReadings() =>
         [.. Taken.Where(taken => !taken.Reading.Series.StartsWith("preload", StringComparison.Ordinal)).OrderBy(taken => taken.TaskIndex).Select(taken => taken.Reading)];
