@@ -30,7 +30,7 @@ internal static class StudyLookCommand
             DateTimeOffset now = TimeProvider.System.GetUtcNow();
             var look = new FractureLook
             {
-                Location = Words.FirstOrDefault(w => w.Word == parsed.GetValue(location)).Location,
+                Location = Location(parsed.GetValue(location)),
                 Layer = parsed.GetRequiredValue(layer),
                 Appearance = parsed.GetRequiredValue(appearance),
                 PhotoName = parsed.GetValue(photo) is { } file ? StudyPhotos.Keep(folder, run.Head.RunId, run.Revision + 1, file) : run.Look?.PhotoName,
@@ -50,4 +50,10 @@ internal static class StudyLookCommand
             return ExitStatus.Done;
         });
     }
+
+    /// <summary>The place that a word stands for; not noted for any other.</summary>
+    internal static FractureLocation Location(string? word) => Words.FirstOrDefault(w => w.Word == word).Location;
+
+    /// <summary>The word of a place; empty where it was not noted.</summary>
+    internal static string Word(FractureLocation location) => Words.FirstOrDefault(w => w.Location == location).Word ?? "";
 }

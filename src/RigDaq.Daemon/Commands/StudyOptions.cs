@@ -29,5 +29,8 @@ internal static class VoidOption
 
     public static VoidKind? Read(string? word) => word is null ? null : Words.Single(w => w.Word == word).Kind;
 
+    /// <summary>The reason that a word stands for; null where it is none of the list.</summary>
+    public static VoidKind? Find(string word) => Words.Where(w => w.Word == word).Select(w => (VoidKind?)w.Kind).FirstOrDefault();
+
     public static string Word(VoidKind kind) => Words.Single(w => w.Kind == kind).Word;
 }

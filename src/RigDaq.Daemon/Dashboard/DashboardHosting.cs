@@ -7,14 +7,14 @@ namespace RigDaq.Daemon.Dashboard;
 public static class DashboardHosting
 {
     /// <summary>A report is a document of its own: it may style itself and run its own scripts, reach nothing, and touch no other page.</summary>
-    private const string DocumentPolicy =
+    internal const string DocumentPolicy =
         "sandbox allow-scripts allow-downloads allow-popups; default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; "
         + "img-src data:; font-src data:; frame-ancestors 'none'";
 
     private static readonly TimeSpan SocketPing = TimeSpan.FromSeconds(5);
 
     /// <summary>
-    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, and <see cref="RigController"/> or another
+    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, the <see cref="RunShelf"/>, and <see cref="RigController"/> or another
     /// <see cref="IDashboardRig"/>.
     /// </summary>
     public static IServiceCollection AddDashboard(this IServiceCollection services)
@@ -24,6 +24,7 @@ public static class DashboardHosting
         services.TryAddSingleton<IDashboardRig>(provider => new ControllerDashboardRig(provider.GetRequiredService<RigController>()));
         services.AddSingleton<LiveSocket>();
         services.AddSingleton<CalibrationDesk>();
+        services.AddSingleton<RunDesk>();
         return services;
     }
 
@@ -37,6 +38,7 @@ public static class DashboardHosting
         app.MapPost("/api/enter", EnterAsync);
         app.MapMotion();
         app.MapCalibration();
+        app.MapRuns();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study) =>
             DocumentAsync(context, d => d.ReportHtmlAsync(study, context.RequestAborted), "text/html; charset=utf-8"));

@@ -18,6 +18,9 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(CalibrationAsk))]
 [JsonSerializable(typeof(CalibrationStep))]
 [JsonSerializable(typeof(SiteView))]
+[JsonSerializable(typeof(RunsView))]
+[JsonSerializable(typeof(RunPageView))]
+[JsonSerializable(typeof(RunAsk))]
 internal sealed partial class DashboardJson : JsonSerializerContext
 {
     internal static DashboardJson Camel { get; } = new(new JsonSerializerOptions

@@ -111,6 +111,7 @@ internal sealed class RigHost : IAsyncDisposable
                 });
             builder.Services.AddSingleton(rig);
             builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
+            builder.Services.AddSingleton(new RunShelf(archive, archive, archive, options.DataFolder));
             builder.Services.AddDashboard();
             builder.WebHost.ConfigureKestrel(kestrel =>
             {

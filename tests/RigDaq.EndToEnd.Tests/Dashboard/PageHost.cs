@@ -3,6 +3,9 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive;
+using RigDaq.Core.Strength;
 using RigDaq.Daemon.Dashboard;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -12,9 +15,11 @@ internal sealed class PageHost : IAsyncDisposable
 {
     private readonly WebApplication _app;
 
-    private PageHost(WebApplication app, FakeRig rig, FakeData data)
+    private PageHost(WebApplication app, FakeRig rig, FakeData data, RigArchive archive, string folder)
     {
         _app = app;
+        Archive = archive;
+        DataFolder = folder;
         Rig = rig;
         Data = data;
         Url = new Uri(app.Urls.Single());
@@ -23,6 +28,13 @@ internal sealed class PageHost : IAsyncDisposable
     public FakeRig Rig { get; }
 
     public FakeData Data { get; }
+
+    /// <summary>A real archive for the pages of runs, in a folder of its own.</summary>
+    public RigArchive Archive { get; }
+
+    public IRunArchive Runs => Archive;
+
+    public string DataFolder { get; }
 
     /// <summary>The address without the key.</summary>
     public Uri Url { get; }
@@ -38,12 +50,15 @@ internal sealed class PageHost : IAsyncDisposable
         builder.Logging.ClearProviders();
         builder.Services.AddSingleton<IDashboardRig>(rig);
         builder.Services.AddSingleton<IDashboardData>(data);
+        string folder = Directory.CreateTempSubdirectory("rigdaq-page-").FullName;
+        var archive = new RigArchive(folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
+        builder.Services.AddSingleton(new RunShelf(archive, archive, archive, folder));
         builder.Services.AddDashboard();
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, port));
         WebApplication app = builder.Build();
         app.MapDashboard();
         await app.StartAsync(TestContext.Current.CancellationToken);
-        return new PageHost(app, rig, data);
+        return new PageHost(app, rig, data, archive, folder);
     }
 
     public async ValueTask DisposeAsync()
@@ -51,5 +66,7 @@ internal sealed class PageHost : IAsyncDisposable
         await _app.StopAsync(CancellationToken.None);
         await _app.DisposeAsync();
         await Rig.DisposeAsync();
+        Archive.Dispose();
+        if (Directory.Exists(DataFolder)) Directory.Delete(DataFolder, recursive: true); // Ending it twice is allowed.
     }
 }

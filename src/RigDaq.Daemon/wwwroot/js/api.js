@@ -24,7 +24,7 @@ export async function send(command, body = {}) {
 export async function enter() {
   const key = new URLSearchParams(location.hash.slice(1)).get('key');
   if (!key) return null;
-  history.replaceState(null, '', location.pathname);
+  history.replaceState(null, '', location.pathname + location.search);
   return send('enter', { key });
 }
 

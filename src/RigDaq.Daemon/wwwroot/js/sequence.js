@@ -61,6 +61,9 @@ export class Sequence {
       list.append(...run.warnings.map(text => element('li', '', text)));
       box.append(list);
     }
+    const link = element('a', '', `Look at the run of ${run.specimenId}`);
+    link.href = `/run.html?run=${encodeURIComponent(run.runId)}`;
+    box.append(link);
     box.classList.remove('flash');
     void box.offsetWidth; // Starts the flash anew.
     box.classList.add('flash');

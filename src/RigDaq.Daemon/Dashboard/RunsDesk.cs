@@ -1,0 +1,107 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Input;
+using RigDaq.Publishing.Messages;
+using RigDaq.Reports.Pictures;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>What the pages of runs read from and write to.</summary>
+/// <param name="Runs">The runs.</param>
+/// <param name="Studies">Their studies.</param>
+/// <param name="Calibrations">The calibrations that they were pulled under.</param>
+/// <param name="DataFolder">Where photos are kept.</param>
+public sealed record RunShelf(IRunArchive Runs, IStudyArchive Studies, ICalibrationArchive Calibrations, string DataFolder);
+
+/// <summary>Shows runs and corrects them; every correction is a further revision with its message, one at a time.</summary>
+internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider time)
+{
+    private readonly Lock _revising = new();
+
+    /// <summary>The runs of a study; of the one that is worked on where none is named.</summary>
+    internal RunsView List(string? studyId)
+    {
+        Study? study = (string.IsNullOrEmpty(studyId) ? data.Study()?.Id : studyId) is { } id ? shelf.Studies.Find(id) : null;
+        return study is null ? new RunsView("", "", []) : RunsView.From(study, shelf.Runs.OfStudy(study.Id));
+    }
+
+    /// <summary>A run's page; null where there is no such run.</summary>
+    internal RunPageView? Page(string runId, bool mayChange) => Find(runId) is { } run
+        ? RunPageView.From(run, shelf.Runs.Revisions(runId), shelf.Studies.Find(run.Head.StudyId), shelf.Calibrations.Find(run.Head.CalibrationId), mayChange)
+        : null;
+
+    /// <summary>The trace with what was read from it, as SVG; null where it cannot be drawn.</summary>
+    internal string? TraceSvg(string runId, bool dark)
+    {
+        if (Find(runId) is not { } run || shelf.Runs.FindPull(runId) is not { Trace.Samples.Count: > 0 } pull) return null;
+        if (shelf.Calibrations.Find(run.Head.CalibrationId) is not { } calibration) return null;
+        AnalysedTrace trace = TraceAnalysis.Analyse(PullAnalysis.Trace(pull, calibration.Curve), pull.Head.Settings.Detection,
+            new KnownZero(0, Math.Abs(calibration.Curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts));
+        // The marks are the stored figures, so that picture and page say the same.
+        if (run.Reading is { } reading) trace = trace with { Reading = reading };
+        return MarkedTracePicture.Of(run.Head.SpecimenId, trace).ToSvg(PictureStyle.Page with { Dark = dark });
+    }
+
+    /// <summary>The photo that a revision names; null where there is none.</summary>
+    internal (string Path, string MediaType)? Photo(string runId, int revision) =>
+        Find(runId) is not null && shelf.Runs.Revisions(runId).FirstOrDefault(r => r.Revision == revision)?.Look?.PhotoName is { } name
+            ? StudyPhotos.Find(shelf.DataFolder, name) : null;
+
+    internal CommandResult Void(RunAsk ask) => Revise(ask, (run, now) => VoidOption.Find(ask.Kind) is { } kind
+        ? RunCorrections.Void(run, kind, ask.Text, now)
+        : throw new ArgumentException("Choose one of the reasons from the list."));
+
+    internal CommandResult Restore(RunAsk ask) => Revise(ask, (run, now) => RunCorrections.Restore(run, ask.Text, now));
+
+    internal CommandResult Look(RunAsk ask) => Revise(ask, (run, now) => RunCorrections.Look(run, new FractureLook
+    {
+        Location = StudyLookCommand.Location(ask.Location),
+        Layer = ask.Layer.Trim(),
+        Appearance = ask.Appearance.Trim(),
+        PhotoName = run.Look?.PhotoName,
+        At = now,
+    }, now));
+
+    /// <summary>Keeps a photo of the broken piece beside what the eye saw of it.</summary>
+    internal CommandResult Photo(RunAsk ask, byte[] photo) => Revise(ask, (run, now) =>
+    {
+        string name = StudyPhotos.Keep(shelf.DataFolder, run.Head.RunId, run.Revision + 1, photo, "The photo");
+        return RunCorrections.Look(run, (run.Look ?? new FractureLook { At = now }) with { PhotoName = name, At = now }, now);
+    });
+
+    internal CommandResult Back(RunAsk ask) => Revise(ask, (run, now) =>
+    {
+        Run earlier = shelf.Runs.Revisions(run.Head.RunId).FirstOrDefault(r => r.Revision == ask.To)
+            ?? throw new ArgumentException("This run has no such revision.");
+        return RunCorrections.Reverse(run, earlier, ask.Text, now);
+    });
+
+    private Run? Find(string runId) => runId.Length is > 0 and <= Archive.RigArchive.LongestId ? shelf.Runs.Find(runId) : null;
+
+    private CommandResult Revise(RunAsk ask, Func<Run, DateTimeOffset, Run> correct)
+    {
+        lock (_revising)
+        {
+            if (Find(ask.Run) is not { } run) return CommandResult.Refused("There is no such run.");
+            if (run.Revision != ask.Revision)
+                return CommandResult.Refused("The run was corrected meanwhile, on another page or from the terminal. It is shown anew; look at it, then say it again.");
+            try
+            {
+                Run revised = correct(run, time.GetUtcNow());
+                shelf.Runs.Revise(revised, [RunMessage.From(revised, shelf.Studies.Find(revised.Head.StudyId)).ToOutbox()]);
+                return CommandResult.Ok($"Kept as revision {revised.Revision}: {revised.RevisionReason}.");
+            }
+            catch (Exception fault) when (fault is ArgumentException or InputException)
+            {
+                return CommandResult.Refused(fault.Message);
+            }
+            catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+            {
+                return CommandResult.Refused($"It could not be kept, and nothing was changed: {fault.Message}");
+            }
+        }
+    }
+}

@@ -1,0 +1,102 @@
+using System.Globalization;
+using System.Text;
+using RigDaq.Daemon.Commands;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>The requests of the page of one run. Looking wants nothing; whatever changes something wants the token.</summary>
+internal static class RunsEndpoints
+{
+    internal static void MapRuns(this IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/api/runs", (HttpContext context, RunDesk desk) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.List(context.Request.Query["study"])));
+        routes.MapGet("/api/run", (HttpContext context, RunDesk desk, DashboardAccess access) =>
+            desk.Page(Query(context, "run"), access.HasToken(context)) is { } page
+                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, "There is no such run."));
+        routes.MapGet("/api/run-trace", TraceAsync);
+        routes.MapGet("/api/run-photo", PhotoAsync);
+        routes.MapGuarded<RunAsk>("run-void", (context, ask) => Task.FromResult(Desk(context).Void(ask)));
+        routes.MapGuarded<RunAsk>("run-restore", (context, ask) => Task.FromResult(Desk(context).Restore(ask)));
+        routes.MapGuarded<RunAsk>("run-look", (context, ask) => Task.FromResult(Desk(context).Look(ask)));
+        routes.MapGuarded<RunAsk>("run-back", (context, ask) => Task.FromResult(Desk(context).Back(ask)));
+        routes.MapPost("/api/run-photo", KeepPhotoAsync);
+    }
+
+    private static async Task TraceAsync(HttpContext context, RunDesk desk)
+    {
+        string runId = Query(context, "run");
+        bool dark = context.Request.Query["scheme"] == "dark";
+        if (await Task.Run(() => desk.TraceSvg(runId, dark)).ConfigureAwait(false) is not { } svg)
+        {
+            await MissingAsync(context, "The trace cannot be drawn: the run was imported, kept no sample, or its calibration is not known.").ConfigureAwait(false);
+            return;
+        }
+
+        PageFiles.AddSafeHeaders(context.Response, DashboardHosting.DocumentPolicy);
+        context.Response.Headers.CacheControl = "no-store";
+        context.Response.ContentType = "image/svg+xml";
+        await context.Response.Body.WriteAsync(Encoding.UTF8.GetBytes(svg), context.RequestAborted).ConfigureAwait(false);
+    }
+
+    private static async Task PhotoAsync(HttpContext context, RunDesk desk)
+    {
+        if (desk.Photo(Query(context, "run"), Revision(context)) is not { } photo)
+        {
+            await MissingAsync(context, "This revision has no photo, or its file is gone from the data folder.").ConfigureAwait(false);
+            return;
+        }
+
+        PageFiles.AddSafeHeaders(context.Response, DashboardHosting.DocumentPolicy);
+        context.Response.Headers.CacheControl = "no-store";
+        context.Response.ContentType = photo.MediaType;
+        await context.Response.SendFileAsync(photo.Path, context.RequestAborted).ConfigureAwait(false);
+    }
+
+    /// <summary>The body is the photo itself.</summary>
+    private static async Task KeepPhotoAsync(HttpContext context, RunDesk desk, DashboardAccess access)
+    {
+        if (access.ReasonAgainst(context) is { } reason)
+        {
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason)).ConfigureAwait(false);
+            return;
+        }
+
+        if (await ReadAsync(context).ConfigureAwait(false) is not { } photo)
+        {
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status413PayloadTooLarge,
+                CommandResult.Refused($"The photo is larger than {StudyPhotos.BytesMax >> 20} MB; make it smaller.")).ConfigureAwait(false);
+            return;
+        }
+
+        CommandResult result = desk.Photo(new RunAsk { Run = Query(context, "run"), Revision = Revision(context) }, photo);
+        await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
+    }
+
+    /// <summary>The body, or null where it is greater than a photo may be.</summary>
+    private static async Task<byte[]?> ReadAsync(HttpContext context)
+    {
+        if (context.Request.ContentLength > StudyPhotos.BytesMax) return null;
+        using var bytes = new MemoryStream();
+        byte[] part = new byte[64 * 1024];
+        int read;
+        while ((read = await context.Request.Body.ReadAsync(part, context.RequestAborted).ConfigureAwait(false)) > 0)
+        {
+            if (bytes.Length + read > StudyPhotos.BytesMax) return null;
+            bytes.Write(part, 0, read);
+        }
+
+        return bytes.ToArray();
+    }
+
+    private static Task MissingAsync(HttpContext context, string words) =>
+        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(words));
+
+    private static string Query(HttpContext context, string name) => context.Request.Query[name].ToString();
+
+    private static int Revision(HttpContext context) =>
+        int.TryParse(Query(context, "revision"), NumberStyles.None, CultureInfo.InvariantCulture, out int revision) ? revision : -1;
+
+    private static RunDesk Desk(HttpContext context) => context.RequestServices.GetRequiredService<RunDesk>();
+}

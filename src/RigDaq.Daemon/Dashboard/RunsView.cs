@@ -1,0 +1,134 @@
+using System.Globalization;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Commands;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>What a page asks of a run: a correction of the revision that it shows.</summary>
+internal sealed record RunAsk
+{
+    public string Run { get; init; } = "";
+
+    public int Revision { get; init; } = -1;
+
+    /// <summary>Why, in the person's own words.</summary>
+    public string Text { get; init; } = "";
+
+    /// <summary>The reason of a void, a word of the short list.</summary>
+    public string Kind { get; init; } = "";
+
+    /// <summary>Where it broke, a word of the list; empty where it was not noted.</summary>
+    public string Location { get; init; } = "";
+
+    public string Layer { get; init; } = "";
+
+    public string Appearance { get; init; } = "";
+
+    /// <summary>The revision to bring back.</summary>
+    public int To { get; init; } = -1;
+}
+
+/// <summary>A study's runs, without their strengths: a list is looked at before the pieces are.</summary>
+internal sealed record RunsView(string StudyId, string StudyName, IReadOnlyList<RunItem> Runs)
+{
+    internal static RunsView From(Study study, IReadOnlyList<Run> runs) => new(study.Id, study.Name, [.. runs.Select(run => new RunItem(
+        run.Head.RunId, run.Head.SpecimenId, RunPageView.GroupOf(study, run.Head.SpecimenId), run.Ending.Word(), run.EndedAt,
+        run.Void is not null, RunPageView.HasLooked(run), run.Revision, run.Warnings.Count))]);
+}
+
+/// <summary>One run of the list.</summary>
+internal sealed record RunItem(string RunId, string SpecimenId, string Group, string Ending, DateTimeOffset EndedAt, bool Voided, bool Looked, int Revision, int Warnings);
+
+/// <summary>A name with a value, as text.</summary>
+internal sealed record RunFact(string Name, string Value);
+
+/// <summary>What a page shows of a run.</summary>
+internal sealed record RunPageView(
+    string RunId, int Revision, string SpecimenId, string StudyId, string StudyName, string Group, DateTimeOffset StartedAt, bool Simulated,
+    bool MayChange, bool Judgeable, bool Looked, RunView Result, IReadOnlyList<RunFact> Reading, IReadOnlyList<RunFact> Section,
+    IReadOnlyList<RunFact> Conditions, RunBudgetView? Budget, VoidItem? Void, LookItem? Look, IReadOnlyList<RevisionItem> Revisions)
+{
+    internal static RunPageView From(Run run, IReadOnlyList<Run> revisions, Study? study, CalibrationRecord? calibration, bool mayChange)
+    {
+        FractureLook? look = run.Look;
+        return new RunPageView(
+            run.Head.RunId, run.Revision, run.Head.SpecimenId, run.Head.StudyId, study?.Name ?? run.Head.StudyId, GroupOf(study, run.Head.SpecimenId),
+            run.Head.StartedAt, run.Head.Device.Simulated, mayChange,
+            run.Ending is PullEnding.Broken or PullEnding.PartlyBroken, HasLooked(run), RunView.From(run), RunFacts.Reading(run), RunFacts.Section(run, study),
+            RunFacts.Conditions(run, study), RunBudgetView.Of(run, calibration),
+            run.Void is { } v ? new VoidItem(VoidOption.Word(v.Kind), v.Text, v.At) : null,
+            look is null ? null : new LookItem(StudyLookCommand.Word(look.Location), look.Layer, look.Appearance, look.PhotoName is not null, look.At),
+            [.. revisions.Reverse().Select(r => new RevisionItem(r.Revision, r.RevisedAt, r.Revision == 0 ? "pulled" : r.RevisionReason,
+                r.Void is not null, r.Look is null ? "" : LookWords(r.Look), r.Look?.PhotoName is not null))]);
+    }
+
+    /// <summary>Whether somebody judged the piece by eye: a photo alone is no judgement.</summary>
+    internal static bool HasLooked(Run run) => run.Void is not null
+        || run.Look is { } look && (look.Location != FractureLocation.NotNoted || look.Appearance.Length > 0 || look.Layer.Length > 0);
+
+    internal static string GroupOf(Study? study, string specimenId) =>
+        study?.Specimens.FirstOrDefault(s => s.Id == specimenId) is { } specimen && study.Prints.FirstOrDefault(p => p.Id == specimen.PrintId) is { } print
+            ? print.Group.Describe(study.SettingUnit) : "";
+
+    private static string LookWords(FractureLook look) => string.Join("; ", new[]
+    {
+        StudyLookCommand.Word(look.Location).Replace('-', ' '), look.Layer.Length > 0 ? $"layer: {look.Layer}" : "", look.Appearance,
+    }.Where(part => part.Length > 0));
+}
+
+/// <summary>Why a run is left out.</summary>
+internal sealed record VoidItem(string Kind, string Text, DateTimeOffset At);
+
+/// <summary>What the eye saw.</summary>
+internal sealed record LookItem(string Location, string Layer, string Appearance, bool HasPhoto, DateTimeOffset At);
+
+/// <summary>One revision, with what it held besides figures.</summary>
+internal sealed record RevisionItem(int Revision, DateTimeOffset At, string Reason, bool Voided, string Look, bool HasPhoto);
+
+/// <summary>A line of a strength's budget.</summary>
+/// <param name="Name">What it is about.</param>
+/// <param name="Distribution">normal or rectangular, in words.</param>
+/// <param name="StandardMegapascals">Its standard uncertainty, as a share of the strength.</param>
+/// <param name="SharePercent">Its part of the variance.</param>
+internal sealed record BudgetItem(string Name, string Distribution, double StandardMegapascals, double SharePercent);
+
+/// <summary>
+/// What a strength's uncertainty is made of: the reading, the section and each line of the calibration's budget at the peak force
+/// (relative uncertainties of a quotient add in squares, JCGM 100, 5.1.6).
+/// </summary>
+internal sealed record RunBudgetView(IReadOnlyList<BudgetItem> Lines, double StandardMegapascals, double ExpandedMegapascals, IReadOnlyList<string> Notes)
+{
+    internal static RunBudgetView? Of(Run run, CalibrationRecord? calibration)
+    {
+        if (run.Strength is not { } strength || run.Reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return null;
+        var lines = new List<(string Name, string Distribution, double Relative)>
+        {
+            ("peak force: noise and sampling", "normal", (run.Reading.PeakForceStandardUncertaintyNewtons ?? 0) / peak),
+            ("section: " + strength.SectionBasis, "normal", strength.AreaStandardUncertaintySquareMillimetres / strength.AreaSquareMillimetres),
+        };
+        List<string> notes = [];
+        Core.Calibration.Quality.ForceUncertainty? force = calibration is null ? null : Core.Calibration.Quality.ForceUncertainty.Of(calibration, peak);
+        if (force?.CalibrationStandardNewtons is null) notes.Add("The calibration was kept without what its uncertainty is computed from, or is not known: its share is left out.");
+        if (force is not null)
+        {
+            // The reading's own noise is the first line; the resolution would count it twice.
+            lines.AddRange(force.Lines.Where(line => line.Kind != Core.Calibration.Quality.UncertaintyKind.Resolution)
+                .Select(line => ("calibration: " + line.Name, line.Distribution, line.StandardNewtons / peak)));
+            notes.AddRange(force.Notes);
+        }
+
+        double sum = lines.Sum(line => line.Relative * line.Relative);
+        double stored = strength.StandardUncertaintyMegapascals;
+        double ofLines = strength.Megapascals * Math.Sqrt(sum);
+        if (Math.Abs(ofLines - stored) > StoredTolerance * stored)
+            notes.Add(string.Create(CultureInfo.InvariantCulture, $"The lines add up to {ofLines:G3} MPa, the stored result holds {stored:G3} MPa: it was computed from another calibration or section."));
+        return new RunBudgetView(
+            [.. lines.Select(line => new BudgetItem(line.Name, line.Distribution, strength.Megapascals * line.Relative, sum > 0 ? 100 * line.Relative * line.Relative / sum : 0))],
+            stored, RunView.CoverageFactor * stored, notes);
+    }
+
+    /// <summary>Beyond rounding, in parts of the figure.</summary>
+    private const double StoredTolerance = 1e-6;
+}

@@ -1,0 +1,187 @@
+// One run: what the eye saw and whether it is left out before its strength, then everything it rests on; or the list of runs.
+import { enter, say, send } from './api.js';
+import { NONE, element, fixed, plusMinus } from './text.js';
+
+const $ = id => document.getElementById(id);
+const ALWAYS = 'rigdaq-show-strength';
+const PHOTO_MILLISECONDS = 60000;
+const PHOTO_BYTES_MAX = 10 * 1024 * 1024;
+const query = new URLSearchParams(location.search);
+const runId = query.get('run');
+const time = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'medium' });
+let run = null, uncovered = false;
+
+await enter();
+$('always').checked = remembered();
+if (runId === null) await showList();
+else await load();
+
+$('always').addEventListener('change', () => { remember($('always').checked); cover(); });
+$('uncover').addEventListener('click', () => { uncovered = true; cover(); $('uncovered').focus({ preventScroll: true }); });
+$('look').addEventListener('submit', event => change(event, 'run-look', { location: $('location').value, layer: $('layer').value, appearance: $('appearance').value }));
+$('void').addEventListener('submit', event => change(event, run.void === null ? 'run-void' : 'run-restore', { kind: $('kind').value, text: $('void-text').value }));
+$('back').addEventListener('submit', event => { if (event.submitter?.value) change(event, 'run-back', { to: Number(event.submitter.value), text: $('back-text').value }); else event.preventDefault(); });
+for (const id of ['photo', 'camera']) $(id).addEventListener('change', event => keepPhoto(event.target));
+
+async function get(address) {
+  const response = await fetch(address, { cache: 'no-store', signal: AbortSignal.timeout(15000) });
+  const answer = await response.json();
+  if (!response.ok) throw new Error(answer.message);
+  return answer;
+}
+
+async function showList() {
+  try {
+    const study = query.get('study');
+    const list = await get(study === null ? '/api/runs' : `/api/runs?study=${encodeURIComponent(study)}`);
+    $('list-panel').hidden = false;
+    $('list-study').textContent = list.runs.length === 0 ? 'No run yet.' : list.studyName;
+    $('list').replaceChildren(...list.runs.map(item => {
+      const row = element('tr', ''), name = element('th'), link = element('a', '', item.specimenId);
+      link.href = `/run.html?run=${encodeURIComponent(item.runId)}`;
+      name.scope = 'row';
+      name.append(link);
+      row.append(name, element('td', '', item.group), element('td', '', item.voided ? `${item.ending}, left out` : item.ending), element('td', '', time.format(new Date(item.endedAt))),
+        element('td', '', item.looked ? 'yes' : 'not yet'), element('td', 'number', String(item.revision)), element('td', 'number', String(item.warnings)));
+      return row;
+    }));
+  } catch (fault) { banner(fault.message); }
+}
+
+async function load() {
+  try {
+    run = await get(`/api/run?run=${encodeURIComponent(runId)}`);
+  } catch (fault) { banner(`The run cannot be shown: ${fault.message}`); return; }
+  $('to-list').hidden = $('run').hidden = false;
+  $('to-list').href = `/run.html?study=${encodeURIComponent(run.studyId)}`;
+  document.title = `${run.specimenId} · RigDaq`;
+  $('title').textContent = `Specimen ${run.specimenId}: ${run.result.ending}`;
+  $('where').textContent = [run.group, run.studyName, time.format(new Date(run.startedAt)), run.simulated ? 'virtual rig: nobody’s plastic' : '', run.result.reason].filter(Boolean).join(' · ');
+  banner(run.mayChange ? null : 'This page may look, not change. To correct a run, open the address that the daemon printed at its start.');
+  for (const control of document.querySelectorAll('.change')) control.disabled = !run.mayChange;
+  showLook();
+  showVoid();
+  showResult();
+  facts('section', run.section);
+  facts('conditions', run.conditions);
+  showRevisions();
+  cover();
+}
+
+function showLook() {
+  $('location').value = run.look?.location ?? '';
+  $('layer').value = run.look?.layer ?? '';
+  $('appearance').value = run.look?.appearance ?? '';
+  const has = run.look?.hasPhoto === true;
+  $('photo-link').hidden = !has;
+  if (has) $('photo-link').href = $('photo-shown').src = photoOf(run.revision);
+}
+
+function showVoid() {
+  const voided = run.void !== null;
+  $('voided').hidden = !voided;
+  if (voided) $('voided').textContent = `Left out of its group (${[...$('kind').options].find(o => o.value === run.void.kind)?.text}): ${run.void.text}`;
+  $('void-title').textContent = voided ? 'Take it back?' : 'Leave it out?';
+  $('void-text-name').textContent = voided ? 'Why it counts again' : 'In your own words';
+  $('void-go').textContent = voided ? 'Take the void back' : 'Leave it out';
+  $('void-help').hidden = $('kind-label').hidden = voided;
+  $('kind').required = !voided;
+  $('kind').value = $('void-text').value = '';
+}
+
+function showResult() {
+  const result = run.result, [value, spread] = plusMinus(result.strengthMegapascals, result.expandedUncertaintyMegapascals);
+  $('strength').textContent = value === NONE ? 'No strength' : value;
+  if (value !== NONE) $('strength').append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202fMPa${result.extrapolated ? ', extrapolated' : ''}`));
+  $('strength-words').textContent = spread === null ? '' : '± is the expanded uncertainty (k = 2), the calibration’s share included.';
+  $('warnings').replaceChildren(...result.warnings.map(words => element('li', '', words)));
+  facts('reading', run.reading);
+  const budget = run.budget;
+  $('budget-box').hidden = budget === null;
+  if (budget === null) return;
+  const row = (name, ...cells) => { const made = element('tr'), head = element('th', '', name); head.scope = 'row'; made.append(head, ...cells.map(([words, number]) => element('td', number ? 'number' : '', words))); return made; };
+  const figures = Math.min(6, Math.max(2, 2 - Math.floor(Math.log10(budget.standardMegapascals || 1))));
+  $('budget').replaceChildren(...budget.lines.map(line => row(line.name, [line.distribution], [fixed(line.standardMegapascals, figures), true], [fixed(line.sharePercent, 1), true])));
+  $('budget-sum').replaceChildren(
+    row('together', [''], [fixed(budget.standardMegapascals, figures), true], ['100', true]),
+    row('expanded, k = 2', [''], [fixed(budget.expandedMegapascals, figures), true], ['', true]));
+  $('budget-notes').replaceChildren(...budget.notes.map(words => element('li', '', words)));
+}
+
+function showRevisions() {
+  $('revisions').replaceChildren(...run.revisions.map(revision => {
+    const item = element('li');
+    item.append(element('b', '', `${revision.revision} · ${time.format(new Date(revision.at))}`), element('span', '', [revision.reason, revision.voided ? 'left out' : '', revision.look].filter(Boolean).join(' · ')));
+    if (revision.hasPhoto && revision.revision !== run.revision) {
+      const link = element('a', '', `Photo of revision ${revision.revision}`);
+      link.href = photoOf(revision.revision);
+      link.target = '_blank';
+      item.append(link);
+    }
+    if (revision.revision === run.revision) item.setAttribute('aria-current', 'true');
+    else {
+      const button = element('button', 'change', `Bring revision ${revision.revision} back`), row = element('div', 'buttons');
+      Object.assign(button, { type: 'submit', value: String(revision.revision), disabled: !run.mayChange });
+      row.append(button);
+      item.append(row);
+    }
+    return item;
+  }));
+  $('back-text').value = '';
+}
+
+/** Who knows the figure judges the piece by it: covered until it was looked at, where there is something to look at. */
+function cover() {
+  if (run === null) return;
+  const covered = run.judgeable && !run.looked && !uncovered && !$('always').checked;
+  $('cover').hidden = !covered;
+  $('uncovered').hidden = covered;
+  if (covered) return;
+  const address = `/api/run-trace?run=${encodeURIComponent(runId)}&revision=${run.revision}`;
+  if ($('trace').getAttribute('src') === address) return;
+  $('trace').hidden = false;
+  $('trace').onerror = () => { $('trace').hidden = true; $('trace-words').textContent = 'The trace cannot be drawn: the run was imported, kept no sample, or its calibration is not known.'; };
+  $('trace-words').textContent = 'Force against time, with what was read from it.';
+  $('trace').alt = `Force against time of specimen ${run.specimenId}, ${run.result.ending}; its figures stand below.`;
+  $('trace-dark').srcset = `${address}&scheme=dark`;
+  $('trace').src = address;
+}
+
+async function change(event, command, ask) {
+  event.preventDefault();
+  await tell(await send(command, { run: runId, revision: run.revision, ...ask }));
+}
+
+async function keepPhoto(input) {
+  const file = input.files[0];
+  if (!file) return;
+  let result;
+  if (file.size > PHOTO_BYTES_MAX) result = { done: false, message: 'The photo is larger than 10 MB; make it smaller.' };
+  else {
+    try {
+      const response = await fetch(`/api/run-photo?run=${encodeURIComponent(runId)}&revision=${run.revision}`, { method: 'POST', body: file, cache: 'no-store', signal: AbortSignal.timeout(PHOTO_MILLISECONDS) });
+      result = await response.json();
+    } catch { result = { done: false, message: 'The daemon did not answer. See whether it still runs, then choose the photo again.' }; }
+  }
+  input.value = '';
+  await tell(result, true);
+}
+
+/** Says what became of it and shows the run as it is now; what was typed stays where it was refused. */
+async function tell(result, keepTyped = false) {
+  const typed = result.done && !keepTyped ? null : ['location', 'layer', 'appearance', 'kind', 'void-text', 'back-text'].map(id => [id, $(id).value]);
+  await load();
+  for (const [id, value] of typed ?? []) $(id).value = value;
+  say($('answer'), result);
+  $('answer').focus();
+}
+
+function photoOf(revision) { return `/api/run-photo?run=${encodeURIComponent(runId)}&revision=${revision}`; }
+
+function facts(id, list) {
+  $(id).replaceChildren(...(list.length === 0 ? [element('dt', '', 'Nothing is known.'), element('dd')] : list.flatMap(fact => [element('dt', '', fact.name), element('dd', '', fact.value)])));
+}
+
+function banner(words) { $('banners').replaceChildren(...(words === null ? [] : [element('p', 'banner', words)])); }
+function remembered() { try { return localStorage.getItem(ALWAYS) === 'yes'; } catch { return false; } }
+function remember(always) { try { localStorage.setItem(ALWAYS, always ? 'yes' : 'no'); } catch { /* Only this page, then. */ } }

@@ -1,0 +1,79 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using RigDaq.Core.Strength;
+using static Microsoft.Playwright.Assertions;
+
+namespace RigDaq.EndToEnd.Tests.Dashboard;
+
+/// <summary>A person looks at the piece first, then at its strength, and corrects by keyboard alone.</summary>
+public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
+{
+    [Theory]
+    [InlineData(1440, ColorScheme.Light)]
+    [InlineData(360, ColorScheme.Dark)]
+    public async Task The_strength_is_covered_until_the_piece_was_looked_at_and_every_correction_can_be_reversed(int width, ColorScheme scheme)
+    {
+        Browser.RequireInstalled();
+        await using PageHost host = await PageHost.StartAsync();
+        StoredRun.Store(host);
+        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", "/run.html#", StringComparison.Ordinal)), width, 900, scheme);
+        Assert.Empty(await FaultsAsync(page));
+        await page.Locator("#list a").FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#title")).ToContainTextAsync(StoredRun.Specimen);
+        await Expect(page.Locator("#cover")).ToBeVisibleAsync();
+        await Expect(page.Locator("#strength")).ToBeHiddenAsync();
+        Assert.Empty(await FaultsAsync(page));
+
+        // By keyboard: failed at a grip.
+        await page.Locator("#location").FocusAsync();
+        await page.Keyboard.TypeAsync("at a grip");
+        await page.Keyboard.PressAsync("Tab");
+        await page.Keyboard.TypeAsync("12");
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#answer")).ToContainTextAsync("revision 1");
+        await Expect(page.Locator("#strength")).ToContainTextAsync("MPa");
+        await Expect(page.Locator("#trace")).ToHaveJSPropertyAsync("complete", true);
+        Assert.True(await page.Locator("#trace").EvaluateAsync<int>("picture => picture.naturalWidth") > 100);
+        Assert.Equal(FractureLocation.AtGrip, host.Runs.Find(StoredRun.Id)!.Look!.Location);
+
+        await page.Locator("#kind").SelectOptionAsync("grip-failure");
+        await page.Locator("#void-text").FillAsync("broke at the lower grip");
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#voided")).ToContainTextAsync("broke at the lower grip");
+        await Expect(page.Locator("#revisions li")).ToHaveCountAsync(3);
+
+        await page.Locator("#back-text").FillAsync("the marks are of the saw");
+        await page.Locator("#revisions button").First.ClickAsync();
+        await Expect(page.Locator("#voided")).ToBeHiddenAsync();
+        Assert.Equal(3, host.Runs.Find(StoredRun.Id)!.Revision);
+
+        await page.Locator("#photo").SetInputFilesAsync(new FilePayload { Name = "piece.png", MimeType = "image/png", Buffer = await page.Locator("#title").ScreenshotAsync(new() { Type = ScreenshotType.Png }) });
+        await Expect(page.Locator("#photo-shown")).ToBeVisibleAsync();
+        Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
+        Assert.Empty(await FaultsAsync(page));
+        if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
+            await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, $"run-{width}.png"), FullPage = true });
+    }
+
+    [Fact]
+    public async Task The_choice_to_see_strengths_first_is_remembered_and_a_page_without_the_key_changes_nothing()
+    {
+        Browser.RequireInstalled();
+        await using PageHost host = await PageHost.StartAsync();
+        StoredRun.Store(host);
+        IPage page = await browser.OpenAsync(new Uri(host.Url, "/run.html?run=" + StoredRun.Id));
+        await Expect(page.Locator("#void-go")).ToBeDisabledAsync();
+        await page.Locator("#always").CheckAsync();
+        await Expect(page.Locator("#strength")).ToBeVisibleAsync();
+        await page.ReloadAsync();
+        await Expect(page.Locator("#strength")).ToBeVisibleAsync();
+    }
+
+    private static async Task<IEnumerable<string>> FaultsAsync(IPage page)
+    {
+        AxeResult result = await page.RunAxe();
+        return result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{v.Id}: {string.Join("; ", v.Nodes.Select(n => n.Html))}");
+    }
+}

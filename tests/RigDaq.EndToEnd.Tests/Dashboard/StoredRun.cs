@@ -1,0 +1,91 @@
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Signal;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.EndToEnd.Tests.Dashboard;
+
+/// <summary>One invented pull in the page's archive: 1 s of rest, 3 s up to 600 N, a break, half a second of rest; 0.001 N a count.</summary>
+internal static class StoredRun
+{
+    public const string Id = "0190a0a0-0000-7000-8000-000000000001";
+    public const string Specimen = "P1-01";
+
+    public static Run Store(PageHost host)
+    {
+        var group = new GroupKey("Alder", "fan off", 205m);
+        var study = new Study
+        {
+            Id = "alder-birch",
+            Name = "Alder and Birch",
+            CreatedAt = DateTimeOffset.UnixEpoch,
+            SettingName = "nozzle temperature",
+            SettingUnit = "°C",
+            Prints = [new Print { Id = "P1", Group = group, Record = new PrintRecord { Drying = [new DryingSpell { SetTemperatureCelsius = 50, MeasuredTemperatureCelsius = 53, Hours = 6 }] } }],
+            Specimens = [new Specimen { Id = Specimen, PrintId = "P1", Order = 1, Section = new SectionMeasurement { WidthsMillimetres = [6.01, 6.03], ThicknessesMillimetres = [1.99, 2.02] } }],
+        };
+        var calibration = new CalibrationRecord
+        {
+            Id = "calibration-1",
+            DeviceId = "00a1b2c3d4e5f607",
+            AcceptedAt = DateTimeOffset.UnixEpoch,
+            ValidUntil = DateTimeOffset.MaxValue,
+            Curve = new ForceCurve([0.001]),
+            GreatestReferenceNewtons = 490,
+            Uncertainty = new UncertaintyModel
+            {
+                Coefficients = [0.001],
+                ScatterCovariance = [[1e-14]],
+                ScatterDegreesOfFreedom = 14,
+                ReferenceShifts = [],
+                GreatestReferenceNewtons = 490,
+                ResolutionCounts = 50,
+                ReversibilityNewtons = [new ForcePoint(490, 0.3)],
+                ZeroDriftNewtons = 0.05,
+                CreepPercent = 0.02,
+            },
+        };
+        host.Archive.Save(study, "made");
+        host.Archive.Save(calibration);
+        PullRecord pull = Pull();
+        Run run = RunCalculation.Calculate(pull, study, calibration, DateTimeOffset.UnixEpoch);
+        host.Archive.Store(run, pull, []);
+        return run;
+    }
+
+    private static PullRecord Pull()
+    {
+        const double Interval = 0.002;
+        var noise = new Random(5);
+        List<RawSample> samples = [];
+        for (int i = 0; i < 2250; i++)
+        {
+            double time = i * Interval;
+            double newtons = time < 1 || time >= 4 ? 0 : 200 * (time - 1);
+            samples.Add(new RawSample(i, (long)(time * 1e6), (int)(newtons / 0.001) + noise.Next(-60, 61), 0));
+        }
+
+        return new PullRecord
+        {
+            Head = new PullHead
+            {
+                RunId = Id,
+                StudyId = "alder-birch",
+                SpecimenId = Specimen,
+                SequenceId = "sequence-1",
+                CalibrationId = "calibration-1",
+                StartedAt = DateTimeOffset.UnixEpoch,
+                Settings = new PullSettings(),
+                Device = new RigDevice("00a1b2c3d4e5f607", "bench rig", 3, true),
+                ZeroCounts = 0,
+                NoiseCounts = 35,
+                IntervalSeconds = Interval,
+            },
+            Ending = PullEnding.Broken,
+            Reason = "",
+            EndedAt = DateTimeOffset.UnixEpoch,
+            Trace = new RawTrace { Samples = samples, IntervalSeconds = Interval },
+        };
+    }
+}
