@@ -52,7 +52,7 @@ internal sealed partial class ControlLoop
             Simulated = can.HasFlag(Capabilities.Simulated),
             GuardClosed = !can.HasFlag(Capabilities.Guard) || (state.Inputs.HasFlag(InputStates.GuardClosed) && !_guardWasOpen),
             EmergencyStopReleased = !can.HasFlag(Capabilities.EmergencyStop) || state.Inputs.HasFlag(InputStates.EmergencyStopReleased),
-            ConverterAlive = state.Inputs.HasFlag(InputStates.ConverterAlive),
+            ConverterAlive = state.Inputs.HasFlag(InputStates.ConverterAlive) && !_signal.IsStuck(_zeroDeviation),
             FaultWords = DeviceWords.Of(state.Faults),
             CalibrationInForce = inForce,
             CalibrationCoversForceLimit = inForce && _calibration!.GreatestReferenceNewtons >= settings.ForceLimitNewtons,

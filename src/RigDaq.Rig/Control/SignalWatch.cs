@@ -12,7 +12,15 @@ internal sealed class SignalWatch
     /// <summary>How many windows may be open.</summary>
     public const int WindowsMax = 4;
 
+    /// <summary>
+    /// So many equal counts in a row, where the noise is at least one count, are a converter that repeats itself: by chance they
+    /// would not come in the age of the world.
+    /// </summary>
+    public const int EqualCountsMax = 100;
+
     private readonly List<SignalWindow> _windows = new(WindowsMax);
+    private int _lastCounts;
+    private int _equalCounts;
     private Despiker _despiker = new(0);
     private double _noiseCounts;
 
@@ -34,9 +42,14 @@ internal sealed class SignalWatch
         }
     }
 
+    /// <summary>Whether the converter repeats one value. No force limit can act then, here or in the device.</summary>
+    /// <param name="zeroDeviationCounts">The standard deviation seen at the last zero; 0 where none was taken.</param>
+    public bool IsStuck(double zeroDeviationCounts) => Math.Max(_noiseCounts, zeroDeviationCounts) >= 1 && _equalCounts >= EqualCountsMax;
+
     /// <summary>The device counts from elsewhere: windows and filter begin anew.</summary>
     public void Reset()
     {
+        _equalCounts = 0;
         _despiker = new Despiker(_noiseCounts);
         foreach (SignalWindow window in _windows) window.Clear();
     }
@@ -56,6 +69,8 @@ internal sealed class SignalWatch
     {
         foreach (ref readonly RawSample sample in samples)
         {
+            _equalCounts = sample.Counts == _lastCounts ? Math.Min(_equalCounts + 1, EqualCountsMax) : 0;
+            _lastCounts = sample.Counts;
             _despiker.Add(sample.DeviceMicroseconds * 1e-6, sample.Counts);
             while (_despiker.TryTake(out DespikedSample despiked))
             {

@@ -48,6 +48,20 @@ public sealed class FailedPullTest
     }
 
     [Fact]
+    public async Task A_converter_that_repeats_one_value_in_a_pull_is_noticed_before_the_travel_ends()
+    {
+        await using var bench = new RigBench(Slow);
+        bench.Queue(1);
+        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        bench.Rig.Inject(new VirtualFault.StuckConverter(TimeSpan.FromSeconds(60)));
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("converter", held.Sequence!.Reason);
+        await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing");
+        Assert.Equal(PullEnding.Interrupted, (await RecordedAsync(bench)).Ending);
+    }
+
+    [Fact]
     public async Task A_full_disk_lets_no_pull_start_and_a_failing_one_stops_it()
     {
         await using var bench = new RigBench(Slow);
