@@ -169,7 +169,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
 
     // What was done otherwise than planned belongs into the record.
     private static CalibrationCircumstances WithNotes(GuideState state) =>
-        state.Circumstances with { Remarks = string.Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => words.Length > 0)) };
+        state.Circumstances with { Remarks = string.Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => !string.IsNullOrEmpty(words))) };
 
     private (FitView? Fit, string Problem) Fitted(GuideState state, int degree)
     {

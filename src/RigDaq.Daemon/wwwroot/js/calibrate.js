@@ -128,7 +128,7 @@ async function begin(event) {
     person: $('person').value, place: $('place').value, cell: $('cell').value,
     temperatureCelsius: number('temperature'), fullScaleNewtons: number('full-scale'), nonLinearityPercent: number('non-linearity'),
     nonLinearityOfBestLine: $('best-line').checked, temperaturePercentPerKelvin: number('temperature-effect'), temperatureSpreadKelvin: number('temperature-spread'),
-    amplifier: $('amplifier').value, leverRatio: number('lever-ratio'), leverStandardUncertainty: number('lever-uncertainty'),
+    amplifier: $('amplifier').value, remarks: '', leverRatio: number('lever-ratio'), leverStandardUncertainty: number('lever-uncertainty'),
     latitudeDegrees: number('latitude'), heightMetres: number('height'), gravityMetresPerSecondSquared: number('gravity'),
     weights, steps: number('steps') ?? 5, preloadCycles: number('preloads') ?? 3, risingSeries: number('rising') ?? 3, fallingSeries: number('falling') ?? 0,
     dwellSeconds: number('dwell') ?? 0, zeroReturnSeconds: number('zero-return') ?? 0, warmUpSeconds: number('warm-up') ?? 60,
