@@ -17,6 +17,7 @@ internal static class StudyCommand
         StudyChangeCommand.Create(),
         StudyLookCommand.Create(),
         StudyVoidCommand.Create(),
+        StudyRecomputeCommand.Create(),
         StudyMoveCommand.Create(),
         StudyHistoryCommand.Create(),
         StudyHistoryCommand.CreateBack(),

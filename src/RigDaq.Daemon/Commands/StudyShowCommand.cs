@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -17,8 +18,10 @@ internal static class StudyShowCommand
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
-            StudyAnswer answer = StudyComparison.Of(study, store.Archive.OfStudy(study.Id));
-            string[] findings = [.. StudyRules.Check(study).Concat(RecordRules.Check(study)).Select(f => f.Text), .. Confounding.Warnings(study), .. answer.Warnings];
+            IReadOnlyList<Run> runs = store.Archive.OfStudy(study.Id);
+            StudyAnswer answer = StudyComparison.Of(study, runs);
+            string[] findings = [.. StudyRules.Check(study).Concat(RecordRules.Check(study)).Select(f => f.Text), .. Confounding.Warnings(study), .. answer.Warnings,
+                .. CalibrationUse.Of(runs).Warning is { } several ? new[] { several } : []];
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(Answer(study, answer, findings));
             else Write(study, answer, findings, Console.Out);
             return ExitStatus.Done;

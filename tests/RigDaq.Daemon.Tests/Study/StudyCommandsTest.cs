@@ -164,6 +164,31 @@ public sealed class StudyCommandsTest : IDisposable
         Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 3, photo)).Message, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Reads_runs_under_another_calibration_as_revisions_and_refuses_another_devices()
+    {
+        Store("P01-01");
+        _store.Archive.Save(Calibration("mine", "0123456789abcdef"));
+        _store.Archive.Save(Calibration("theirs", "fedcba9876543210"));
+        Assert.Contains("is for the device fedcba9876543210",
+            Assert.Throws<InputException>(() => StudyRecomputeCommand.Recompute(_store, "fan", "theirs", DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
+        Assert.Equal(1, StudyRecomputeCommand.Recompute(_store, "fan", "mine", DateTimeOffset.UnixEpoch));
+        Run run = Assert.Single(_store.Archive.OfStudy("fan"));
+        Assert.Equal(("mine", 1), (run.Head.CalibrationId, run.Revision));
+        Assert.Equal(["c", "mine"], _store.Archive.Revisions(run.Head.RunId).Select(r => r.Head.CalibrationId));
+        Assert.Equal(0, StudyRecomputeCommand.Recompute(_store, "fan", "mine", DateTimeOffset.UnixEpoch));
+
+        static Core.Calibration.CalibrationRecord Calibration(string id, string device) => new()
+        {
+            Id = id,
+            DeviceId = device,
+            AcceptedAt = DateTimeOffset.UnixEpoch,
+            ValidUntil = DateTimeOffset.UnixEpoch.AddYears(1),
+            Curve = new Core.Calibration.ForceCurve([2e-4]),
+            GreatestReferenceNewtons = 900,
+        };
+    }
+
     private string Write(string name, string text)
     {
         string file = Path.Combine(_folder, name);
