@@ -1,11 +1,9 @@
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Calibration.Fitting;
-using RigDaq.Core.Calibration.Quality;
-using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Reports.Tests;
 
@@ -32,7 +30,7 @@ internal static class ExampleStudy
                         var print = new Print { Id = $"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}-{p}", Group = new GroupKey(material, fan, temperature), Record = Record(material) };
                         prints.Add(print);
                         double mean = strength + ((double)temperature - 205) * .12 - (fan == "fan on" ? 5 - (((double)temperature - 205) * .12) : 0);
-                        for (int s = 1; s <= specimensAPrint; s++) Add(print, s, mean + (Normal(random) * 1.2));
+                        for (int s = 1; s <= specimensAPrint; s++) Add(print, s, mean + (WorkshopCalibration.Normal(random) * 1.2));
                     }
                 }
             }
@@ -74,48 +72,14 @@ internal static class ExampleStudy
         }
     }
 
-    private static readonly Lazy<CalibrationRecord> Made = new(MakeCalibration);
+    private static readonly Lazy<CalibrationRecord> Made = new(() => WorkshopCalibration.Make(Start.AddDays(-3)));
 
-    private const string CalibrationId = "0193a3a0-0000-7000-8000-000000000001";
+    private const string CalibrationId = WorkshopCalibration.Id;
 
     public static CalibrationRecord Calibration() => Made.Value;
 
-    private static CalibrationRecord MakeCalibration()
-    {
-        var random = new Random(3);
-        var readings = new List<CalibrationReading>();
-        LocalGravity gravity = LocalGravity.At(51.5, 40);
-        AirDensity air = AirDensity.AtHeight(40);
-        Weight[] weights = [.. new[] { 1, 2, 5, 10, 20 }.Select(kilograms => Weight.OfClass($"{kilograms} kg", kilograms, WeightClass.M1))];
-        Weight[][] loads = [[weights[0]], [weights[1]], [weights[2]], [weights[3]], [weights[3], weights[2]], [weights[4]], [weights[4], weights[3]], [weights[4], weights[3], weights[2]]];
-        foreach (string series in new[] { "1", "2", "3" })
-        {
-            Add(ReferenceForce.Zero, LoadDirection.Rising, series);
-            foreach (Weight[] load in loads) Add(ReferenceForces.Hanging(load, gravity, air), LoadDirection.Rising, series);
-            if (series == "3") foreach (Weight[] load in loads.Reverse().Skip(1)) Add(ReferenceForces.Hanging(load, gravity, air), LoadDirection.Falling, series);
-            Add(ReferenceForce.Zero, LoadDirection.Falling, series);
-        }
-
-        return CalibrationBuilder.Accept(
-            CalibrationFit.Of(readings, new FitSettings()),
-            CalibrationId,
-            "00112233445566aa",
-            Start.AddDays(-3),
-            new CalibrationCircumstances { Person = "the workshop", Place = "Kestrel Lane", Cell = "100 kg bar", TemperatureCelsius = 21.5, Gravity = gravity, Air = air, Weights = weights });
-
-        void Add(ReferenceForce force, LoadDirection direction, string series) => readings.Add(new CalibrationReading
-        {
-            Series = series,
-            Direction = direction,
-            Reference = force,
-            Counts = 81_234 + (force.Newtons / 1.1512e-4 * (direction == LoadDirection.Falling ? 1.0006 : 1)) + (Normal(random) * 150),
-            FluctuationCounts = 400,
-            NoiseCounts = 60,
-        });
-    }
-
     private static CheckWeight CheckWeights(Random random) => CheckWeight.Of(
-        [.. Enumerable.Range(0, 42).Select(i => new CheckWeightReading(Start.AddDays(i - 42), 49.05 + (Normal(random) * .01) + (i > 38 ? .04 : 0), CalibrationId))],
+        [.. Enumerable.Range(0, 42).Select(i => new CheckWeightReading(Start.AddDays(i - 42), 49.05 + (WorkshopCalibration.Normal(random) * .01) + (i > 38 ? .04 : 0), CalibrationId))],
         CalibrationId,
         49.05,
         .001,
@@ -187,6 +151,4 @@ internal static class ExampleStudy
             [.. times.Select(t => t < 2 ? 0 : t < breaks ? peak * Math.Sin(Math.Min(1, (t - 2) / (breaks - 2)) * Math.PI / 2) : 0)],
             breaks);
     }
-
-    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }
