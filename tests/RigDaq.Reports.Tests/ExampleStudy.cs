@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
@@ -12,7 +13,7 @@ internal static class ExampleStudy
 {
     public static readonly DateTimeOffset Start = new(2026, 11, 2, 20, 15, 0, TimeSpan.Zero);
 
-    public static StudyReportModel Model(int specimensAPrint = 6, int printsAGroup = 1, bool traces = true, int seed = 7, bool withVoids = true)
+    public static StudyReportModel Model(int specimensAPrint = 6, int printsAGroup = 1, bool traces = true, int seed = 7, bool withVoids = true, Units? units = null)
     {
         var random = new Random(seed);
         var prints = new List<Print>();
@@ -50,7 +51,7 @@ internal static class ExampleStudy
             Seed = 20261102,
             PlanFrozenAt = Start.AddHours(-1),
         };
-        return StudyReportModel.Create(study, runs, [Calibration()], Start.AddHours(9), "0.1.0", overlaid) with
+        return StudyReportModel.Create(study, runs, [Calibration()], Start.AddHours(9), "0.1.0", overlaid, units) with
         {
             CheckWeights = new Dictionary<string, CheckWeight> { [CalibrationId] = CheckWeights(new Random(11)) },
         };

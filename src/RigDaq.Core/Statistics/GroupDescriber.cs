@@ -18,7 +18,7 @@ internal static class GroupDescriber
         if (estimate is { IsConstant: true } && !constant) warnings.Add($"{name}: the print means do not scatter at all, so there is no interval.");
 
         if (group.Mean > LikelyMegapascalsMax)
-            warnings.Add($"{name}: a mean of {NumberText.Of(group.Mean, 0)} MPa is more than layers of a desktop print usually hold; look at the section and the calibration.");
+            warnings.Add($"{name}: a mean of {options.Units.Stress.Text(group.Mean, 0)} is more than layers of a desktop print usually hold; look at the section and the calibration.");
 
         Interval? interval = null;
         if (estimate is { IsConstant: false } e && !constant)

@@ -6,23 +6,39 @@ namespace RigDaq.Core.Statistics;
 public static class NumberText
 {
     private const int DecimalsMax = 6;
+    private const int DecimalsMin = -6;
 
     /// <summary>
     /// The decimals that an uncertainty carries: two significant digits of it where it begins with 1 or 2, else one (common practice;
     /// JCGM 100, 7.2.6 allows at most two).
     /// </summary>
     /// <param name="uncertainty">Half the width of an interval; a value that is not above 0 gives 2.</param>
+    /// <returns>Below 0 where tens or hundreds are all that is known.</returns>
     public static int Decimals(double uncertainty)
     {
         if (!(uncertainty > 0) || !double.IsFinite(uncertainty)) return 2;
         int exponent = (int)Math.Floor(Math.Log10(uncertainty));
         double leading = uncertainty / Math.Pow(10, exponent);
-        return Math.Clamp((leading < 2.95 ? 1 : 0) - exponent, 0, DecimalsMax);
+        return Math.Clamp((leading < 2.95 ? 1 : 0) - exponent, DecimalsMin, DecimalsMax);
     }
 
+    /// <summary>The decimals of two significant digits of an uncertainty, the most that JCGM 100, 7.2.6 allows.</summary>
+    /// <param name="uncertainty">A value that is not above 0 gives 2.</param>
+    public static int TwoDigits(double uncertainty) => uncertainty > 0 && double.IsFinite(uncertainty)
+        ? Math.Clamp(1 - (int)Math.Floor(Math.Log10(uncertainty)), DecimalsMin, DecimalsMax)
+        : 2;
+
     /// <summary>The number with a true minus sign; never "−0".</summary>
+    /// <param name="value">The number.</param>
+    /// <param name="decimals">How many; −1 rounds to tens, −2 to hundreds.</param>
     public static string Of(double value, int decimals)
     {
+        if (decimals < 0)
+        {
+            double place = Math.Pow(10, -decimals);
+            (value, decimals) = (Math.Round(value / place, MidpointRounding.AwayFromZero) * place, 0);
+        }
+
         string text = Math.Abs(value).ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
         bool zero = text.All(c => c is '0' or '.');
         return value < 0 && !zero ? "−" + text : text;
@@ -36,7 +52,7 @@ public static class NumberText
     {
         int decimals = Decimals((high - low) / 2);
         double nearest = low > 0 ? low : high < 0 ? -high : 0;
-        while (nearest > 0 && decimals < DecimalsMax && Math.Round(nearest, decimals) == 0) decimals++;
+        while (nearest > 0 && decimals < DecimalsMax && nearest * Math.Pow(10, decimals) < 0.5) decimals++;
         return (Of(value, decimals), Of(low, decimals), Of(high, decimals));
     }
 }

@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Core.Statistics;
@@ -28,6 +29,9 @@ public sealed record ComparisonOptions
 
     /// <summary>The setting's unit, for sentences; empty where there is none.</summary>
     public string SettingUnit { get; init; } = "";
+
+    /// <summary>What sentences are written in; figures stay MPa.</summary>
+    public Units Units { get; init; } = Units.Si;
 
     /// <summary>The level of the tests, 1 − confidence.</summary>
     public double Alpha => (100 - ConfidencePercent) / 100;

@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 
@@ -67,11 +68,12 @@ public static class StudyComparison
     /// <param name="runs">The latest revisions of its runs, in the order they were pulled.</param>
     /// <param name="confidencePercent">Of intervals; α is what is missing to 100.</param>
     /// <param name="endings">Which endings give a strength; null for broken only.</param>
-    public static StudyAnswer Of(Study study, IReadOnlyList<Run> runs, double confidencePercent = 95, IReadOnlySet<PullEnding>? endings = null)
+    /// <param name="units">What sentences are written in; null for SI. Figures stay MPa.</param>
+    public static StudyAnswer Of(Study study, IReadOnlyList<Run> runs, double confidencePercent = 95, IReadOnlySet<PullEnding>? endings = null, Units? units = null)
     {
         var warnings = new List<string>();
         StudyRuns collected = StudyRuns.Collect(study, runs, endings ?? StudyRuns.BrokenOnly, warnings);
-        ComparisonOptions options = OptionsOf(study, confidencePercent);
+        ComparisonOptions options = OptionsOf(study, confidencePercent) with { Units = units ?? Units.Si };
         SpecimenStrength[] kept = [.. collected.Strengths.Where(s => s.Void is null)];
         ComparisonAnswer? answer = Compare(kept, options, warnings);
         ComparisonAnswer? withVoids = kept.Length == collected.Strengths.Count ? null : Compare(collected.Strengths, options, []);

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Core.Statistics;
@@ -20,7 +21,7 @@ internal static class VerdictSentence
                 + (c.WithinMargin ? $"; that is less than the margin of {margin} % stated beforehand" : ""),
             Verdicts.Equivalent => $"{c.Condition} is as strong as {c.Reference} within ±{margin} %; the difference came out at {Amount(c, low, high, options, signed: true)}",
             _ => $"no difference between {c.Condition} and {c.Reference} was resolved: it came out at {Amount(c, low, high, options, signed: true)}"
-                + Unresolved(c, low, high, comparisons, options) + Could(c, referenceMean),
+                + Unresolved(c, low, high, comparisons, options) + Could(c, referenceMean, options.Units.Stress),
         };
         return $"{head}{sentence}. {Scope(c, printsB, printsA)}";
     }
@@ -29,8 +30,11 @@ internal static class VerdictSentence
     {
         string confidence = options.ConfidencePercent.ToString("0.##", CultureInfo.InvariantCulture);
         bool flip = !signed && c.Difference < 0;
-        (string value, string from, string to) = flip ? NumberText.Of(-c.Difference, -high, -low) : NumberText.Of(c.Difference, low, high);
-        string absolute = $"{value} MPa ({from} to {to} MPa";
+        Unit unit = options.Units.Stress;
+        (string value, string from, string to) = flip
+            ? NumberText.Of(-unit.Of(c.Difference), -unit.Of(high), -unit.Of(low))
+            : NumberText.Of(unit.Of(c.Difference), unit.Of(low), unit.Of(high));
+        string absolute = $"{value} {unit.Symbol} ({from} to {to} {unit.Symbol}";
         if (c.Percent is not { } percent || c.PercentLow is not { } percentLow || c.PercentHigh is not { } percentHigh)
             return $"{absolute}, {confidence} % interval)";
         (value, from, to) = flip ? NumberText.Of(-percent, -percentHigh, -percentLow) : NumberText.Of(percent, percentLow, percentHigh);
@@ -41,11 +45,11 @@ internal static class VerdictSentence
         c.P < options.Alpha && (low > 0 || high < 0)
             ? $", which would stand out alone but does not among {comparisons.ToString(CultureInfo.InvariantCulture)} comparisons" : "";
 
-    private static string Could(Comparison c, double referenceMean)
+    private static string Could(Comparison c, double referenceMean, Unit unit)
     {
         if (c.Resolvable is not { } resolvable) return "";
         string percent = referenceMean > 0 ? $" ({NumberText.Of(100 * resolvable / referenceMean, NumberText.Decimals(100 * resolvable / referenceMean))} %)" : "";
-        return $"; a true difference of {NumberText.Of(resolvable, NumberText.Decimals(resolvable))} MPa{percent} would have been seen four times out of five, taken alone";
+        return $"; a true difference of {NumberText.Of(unit.Of(resolvable), NumberText.Decimals(unit.Of(resolvable)))} {unit.Symbol}{percent} would have been seen four times out of five, taken alone";
     }
 
     private static string Scope(Comparison c, int printsB, int printsA)

@@ -1,7 +1,8 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Quality;
-using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Statistics;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
 using RigDaq.Reports.Text;
@@ -24,16 +25,16 @@ internal static class CalibrationBlocks
         foreach (CalibrationRecord calibration in model.Calibrations)
         {
             yield return new Facts(FactsOf(model, calibration));
-            if (ResidualPicture.Of(calibration) is { } residuals) yield return new Figure(residuals);
+            if (ResidualPicture.Of(calibration, model.Units) is { } residuals) yield return new Figure(residuals);
             if (calibration.Figures is { Steps.Count: > 0 } figures)
             {
-                yield return Steps(figures);
-                if (figures.Warnings.Count > 0) yield return new Bullets(figures.Warnings);
+                yield return Steps(figures, model.Units);
+                if (figures.Warnings.Count > 0) yield return new Bullets(UnitWords.In(figures.Warnings, model.Units));
             }
 
             if (!model.CheckWeights.TryGetValue(calibration.Id, out CheckWeight? checkWeight)) continue;
-            yield return new Paragraph(checkWeight.Sentence);
-            if (ControlPicture.Of(calibration.Id, checkWeight) is { } chart) yield return new Figure(chart);
+            yield return new Paragraph(UnitWords.In(checkWeight.Sentence, model.Units));
+            if (ControlPicture.Of(calibration.Id, checkWeight, model.Units) is { } chart) yield return new Figure(chart);
         }
     }
 
@@ -41,42 +42,45 @@ internal static class CalibrationBlocks
     {
         var facts = new List<(string, string)>
         {
-            ("calibration", calibration.Id),
-            ("accepted", ReportText.Moment(calibration.AcceptedAt)),
-            ("valid until", ReportText.Moment(calibration.ValidUntil)),
-            ("class", calibration.Figures?.Class is { } given ? ReportText.ClassWords(given) : ReportText.NoClass),
+            (ReportText.CalibrationFact, calibration.Id),
+            (ReportText.Accepted, ReportText.Moment(calibration.AcceptedAt)),
+            (ReportText.ValidUntil, ReportText.Moment(calibration.ValidUntil)),
+            (ReportText.ClassFact, calibration.Figures?.Class is { } given ? ReportText.ClassWords(given, model.Units) : ReportText.NoClass),
         };
-        if (Expanded(calibration) is { } worst) facts.Add(("expanded uncertainty", ReportText.ExpandedWords(worst.Least, worst.Greatest)));
-        facts.Add(("greatest reference force", $"{ReportText.Number(calibration.GreatestReferenceNewtons, 1)} N"));
+        if (Expanded(calibration) is { } worst) facts.Add((ReportText.ExpandedUncertainty, ReportText.ExpandedWords(worst.Least, worst.Greatest)));
+        facts.Add((ReportText.GreatestReference, model.Units.Force.Text(calibration.GreatestReferenceNewtons, 1)));
         double? peak = model.Runs.Where(run => run.Head.CalibrationId == calibration.Id).Max(run => run.Reading?.PeakForceNewtons);
-        if (peak is { } greatest) facts.Add(("greatest force of the runs", ReportText.GreatestForceWords(greatest, calibration.GreatestReferenceNewtons)));
-        facts.Add(("curve", ReportText.CurveWords(calibration)));
+        if (peak is { } greatest) facts.Add((ReportText.GreatestForce, ReportText.GreatestForceWords(greatest, calibration.GreatestReferenceNewtons, model.Units)));
+        facts.Add((ReportText.CurveFact, ReportText.CurveWords(calibration)));
         if (calibration.Circumstances is not { } circumstances) return facts;
-        Add(facts, "load cell", circumstances.Cell);
-        Add(facts, "by", circumstances.Person);
-        Add(facts, "at", circumstances.Place);
-        if (circumstances.Weights.Count > 0) facts.Add(("weights", string.Join(", ", circumstances.Weights.Select(WeightWords))));
-        if (circumstances.TemperatureCelsius is { } temperature) facts.Add(("room", $"{ReportText.Number(temperature, 1)} °C"));
-        Add(facts, "remarks", circumstances.Remarks);
+        Add(facts, ReportText.LoadCell, circumstances.Cell);
+        Add(facts, ReportText.By, circumstances.Person);
+        Add(facts, ReportText.At, circumstances.Place);
+        if (circumstances.Weights.Count > 0) facts.Add((ReportText.WeightsFact, string.Join(", ", circumstances.Weights.Select(ReportText.WeightWords))));
+        if (circumstances.TemperatureCelsius is { } temperature) facts.Add((ReportText.Room, ReportText.Degrees(temperature, 1)));
+        Add(facts, ReportText.Remarks, circumstances.Remarks);
         return facts;
     }
 
-    private static Table Steps(CalibrationFigures figures) => new(
+    private static Table Steps(CalibrationFigures figures, Units units) => new(
         ReportText.StepsCaption,
         [
-            new("reference, N", true), new("error, %", true), new("repeatability, %", true), new("reversibility, %", true),
-            new("resolution, %", true), new("expanded uncertainty, %", true),
+            new(ReportText.ReferenceForceColumn(units), true), new(ReportText.ErrorColumn, true), new(ReportText.RepeatabilityColumn, true),
+            new(ReportText.ReversibilityColumn, true), new(ReportText.ResolutionColumn, true), new(ReportText.ExpandedColumn, true),
         ],
         [.. figures.Steps.Select(step => (IReadOnlyList<string>)
         [
-            ReportText.Number(step.ReferenceNewtons, 2),
-            ReportText.Or(step.IndicationErrorPercent, 2),
-            ReportText.Or(step.RepeatabilityPercent, 2),
-            ReportText.Or(step.ReversibilityPercent, 2),
-            ReportText.Or(step.ResolutionPercent, 3),
-            ReportText.Or(step.ExpandedUncertaintyPercent, 2),
+            units.Force.Figure(step.ReferenceNewtons, 2),
+            ReportText.Or(step.IndicationErrorPercent, Decimals(step)),
+            ReportText.Or(step.RepeatabilityPercent, Decimals(step)),
+            ReportText.Or(step.ReversibilityPercent, Decimals(step)),
+            ReportText.Or(step.ResolutionPercent, Decimals(step)),
+            ReportText.Or(step.ExpandedUncertaintyPercent, Decimals(step)),
         ])],
         ReportText.StepsNote);
+
+    // Two digits of the step's own uncertainty.
+    private static int Decimals(StepFigures step) => step.ExpandedUncertaintyPercent is { } expanded ? NumberText.TwoDigits(expanded) : 2;
 
     private static (double Least, double Greatest)? Expanded(CalibrationRecord calibration)
     {
@@ -86,8 +90,6 @@ internal static class CalibrationBlocks
             .Select(step => step.ExpandedUncertaintyPercent).OfType<double>()];
         return shares.Length == 0 ? null : (shares.Min(), shares.Max());
     }
-
-    private static string WeightWords(Weight weight) => $"{weight.Name} ({ReportText.Number(weight.MassKilograms)} kg)";
 
     private static void Add(List<(string, string)> facts, string name, string value)
     {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -13,60 +14,67 @@ internal static class GroupTables
     public static Table Groups(StudyReportModel model, ComparisonAnswer answer) => new(
         ReportText.GroupsCaption(model.ConfidencePercent),
         [
-            new("group"), new("n", true), new("prints", true), new("mean, MPa", true), new("interval, MPa", true), new("SD, MPa", true),
-            new("CV, %", true), new("median, MPa", true), new("range, MPa", true), new("left out", true), new("mean with those, MPa", true), new("endings"),
+            new(ReportText.GroupColumn), new(ReportText.CountColumn, true), new(ReportText.PrintsColumn, true), new(ReportText.MeanColumn(model.Units), true),
+            new(ReportText.IntervalColumn(model.Units), true), new(ReportText.DeviationColumn(model.Units), true), new(ReportText.VariationColumn, true),
+            new(ReportText.MedianColumn(model.Units), true), new(ReportText.RangeColumn(model.Units), true), new(ReportText.LeftOutColumn, true),
+            new(ReportText.MeanWithLeftOutColumn(model.Units), true), new(ReportText.EndingsColumn),
         ],
         [.. answer.Groups.Select(group => GroupRow(model, group))],
-        ReportText.GroupsNote(answer));
+        ReportText.GroupsNote(answer, model.Units));
 
     public static Table Comparisons(StudyReportModel model, ComparisonAnswer answer) => new(
         ReportText.ComparisonsCaption,
         [
-            new("where"), new("what"), new("difference, MPa", true), new("change, %", true), new("p after Holm", true),
-            new("p of equivalence", true), new("could have seen, MPa", true), new("verdict"),
+            new(ReportText.WhereColumn), new(ReportText.WhatColumn), new(ReportText.DifferenceColumn(model.Units), true), new(ReportText.ChangeColumn, true),
+            new(ReportText.HolmColumn, true), new(ReportText.EquivalenceColumn, true), new(ReportText.ResolvableColumn(model.Units), true), new(ReportText.VerdictColumn),
         ],
         [.. answer.Comparisons.Select(comparison => ComparisonRow(model, comparison))],
         ReportText.ComparisonsNote(model));
 
     public static Table Retained(StudyReportModel model, ComparisonAnswer answer) => new(
         ReportText.RetainedCaption(model.Study),
-        [new("series"), new("reference"), new("setting", true), new("retained, %", true), new("slope, MPa per unit", true)],
+        [
+            new(ReportText.SeriesColumn), new(ReportText.ReferenceColumn), new(ReportText.SettingColumn, true), new(ReportText.RetainedColumn, true),
+            new(ReportText.SlopeColumn(model.Units), true),
+        ],
         [.. answer.Series.SelectMany(series => series.Retained.Select((retained, i) => RetainedRow(model, series, retained, i)))]);
 
     private static string[] GroupRow(StudyReportModel model, GroupStatistics group)
     {
         var key = new GroupKey(group.Material, group.Condition, group.Setting);
         GroupCounts? counts = model.Answer.Counts.FirstOrDefault(count => count.Group == key);
-        int decimals = group is { Low: { } low, High: { } high } ? NumberText.Decimals((high - low) / 2) : 1;
+        Unit unit = model.Units.Stress;
+        int decimals = group is { Low: { } low, High: { } high } ? NumberText.Decimals(unit.Of((high - low) / 2)) : unit.Decimals(1);
         return
         [
             key.Describe(model.Study.SettingUnit),
             group.N.ToString(CultureInfo.InvariantCulture),
             group.Prints.ToString(CultureInfo.InvariantCulture),
-            ReportText.Number(group.Mean, decimals),
-            group.Low is null ? ReportText.None : $"{ReportText.Number(group.Low.Value, decimals)} to {ReportText.Number(group.High!.Value, decimals)}",
-            ReportText.Or(group.StandardDeviation, decimals + 1),
+            ReportText.Number(unit.Of(group.Mean), decimals),
+            group.Low is null ? ReportText.None : ReportText.Span(ReportText.Number(unit.Of(group.Low.Value), decimals), ReportText.Number(unit.Of(group.High!.Value), decimals)),
+            ReportText.Or(unit.Of(group.StandardDeviation), decimals + 1),
             ReportText.Or(group.VariationPercent, 1),
-            ReportText.Number(group.Median, decimals),
-            $"{ReportText.Number(group.Minimum, decimals)} to {ReportText.Number(group.Maximum, decimals)}",
+            ReportText.Number(unit.Of(group.Median), decimals),
+            ReportText.Span(ReportText.Number(unit.Of(group.Minimum), decimals), ReportText.Number(unit.Of(group.Maximum), decimals)),
             (counts?.VoidedTotal ?? 0).ToString(CultureInfo.InvariantCulture),
-            counts is { VoidedTotal: > 0 } ? ReportText.Or(counts.MeanWithVoidsMegapascals, decimals) : ReportText.None,
-            counts is null ? ReportText.None : string.Join(", ", counts.Endings.OrderBy(ending => ending.Key).Select(ending => $"{ending.Value} {ending.Key.Word()}")),
+            counts is { VoidedTotal: > 0 } ? ReportText.Or(unit.Of(counts.MeanWithVoidsMegapascals), decimals) : ReportText.None,
+            counts is null ? ReportText.None : string.Join(", ", counts.Endings.OrderBy(ending => ending.Key).Select(ending => ReportText.Ended(ending.Value, ending.Key.Word()))),
         ];
     }
 
     private static string[] ComparisonRow(StudyReportModel model, Comparison row)
     {
         string place = string.Join(", ", new[] { row.Material, GroupKey.SettingText(row.Setting, model.Study.SettingUnit) }.Where(part => part.Length > 0));
+        Unit unit = model.Units.Stress;
         return
         [
             place,
-            $"{row.Condition} − {row.Reference}",
-            row is { Low: { } low, High: { } high } ? ReportText.MeanWithInterval(row.Difference, low, high) : ReportText.Number(row.Difference, 1),
+            ReportText.Pair(row),
+            row is { Low: { } low, High: { } high } ? ReportText.MeanWithInterval(unit.Of(row.Difference), unit.Of(low), unit.Of(high)) : unit.Figure(row.Difference, 1),
             row is { Percent: { } percent, PercentLow: { } from, PercentHigh: { } to } ? ReportText.MeanWithInterval(percent, from, to) : ReportText.None,
             ReportText.Probability(row.PAdjusted),
             ReportText.Probability(row.PEquivalence),
-            row.Resolvable is { } resolvable ? ReportText.Number(resolvable, NumberText.Decimals(resolvable)) : ReportText.None,
+            row.Resolvable is { } resolvable ? ReportText.Number(unit.Of(resolvable), NumberText.Decimals(unit.Of(resolvable))) : ReportText.None,
             row.Verdict + (row.WithinMargin ? ReportText.WithinMargin : ""),
         ];
     }
@@ -74,13 +82,14 @@ internal static class GroupTables
     private static string[] RetainedRow(StudyReportModel model, SettingSeries series, RetainedStrength retained, int index)
     {
         string unit = model.Study.SettingUnit;
+        Unit strength = model.Units.Stress;
         return
         [
             string.Join(", ", new[] { series.Material, series.Condition }.Where(part => part.Length > 0)),
             GroupKey.SettingText(series.ReferenceSetting, unit),
             GroupKey.SettingText(retained.Setting, unit),
             retained is { Percent: { } percent, PercentLow: { } low, PercentHigh: { } high } ? ReportText.MeanWithInterval(percent, low, high) : ReportText.None,
-            index == 0 && series is { Slope: { } slope, SlopeLow: { } from, SlopeHigh: { } to } ? ReportText.MeanWithInterval(slope, from, to) : "",
+            index == 0 && series is { Slope: { } slope, SlopeLow: { } from, SlopeHigh: { } to } ? ReportText.MeanWithInterval(strength.Of(slope), strength.Of(from), strength.Of(to)) : "",
         ];
     }
 }

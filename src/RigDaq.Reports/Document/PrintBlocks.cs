@@ -13,7 +13,10 @@ internal static class PrintBlocks
         if (noted.Length == 0) yield break;
         yield return new Table(
             ReportText.PrintsCaption,
-            [new("print"), new("group"), new("storage"), new("drying"), new("while printing"), new("printer"), new("notes")],
+            [
+                new(ReportText.PrintColumn), new(ReportText.GroupColumn), new(ReportText.StorageColumn), new(ReportText.DryingColumn),
+                new(ReportText.WhilePrintingColumn), new(ReportText.PrinterColumn), new(ReportText.NotesColumn),
+            ],
             [.. noted.Select(print => Row(model, print, print.Record!))]);
     }
 
@@ -26,9 +29,9 @@ internal static class PrintBlocks
         Or(string.Join("; ", new[]
         {
             record.WhilePrinting is { } spell ? ReportText.StorageWords(spell) : "",
-            record.ChamberTemperatureCelsius is { } chamber ? $"chamber {ReportText.Number(chamber)} °C" : "",
+            record.ChamberTemperatureCelsius is { } chamber ? ReportText.Chamber(chamber) : "",
         }.Where(part => part.Length > 0))),
-        Or(string.Join("; ", record.PrinterSettings.Select(setting => $"{setting.Name} {setting.Value}"))),
+        Or(string.Join("; ", record.PrinterSettings.Select(ReportText.PrinterSettingWords))),
         Or(record.Notes),
     ];
 

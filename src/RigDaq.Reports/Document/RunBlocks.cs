@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
@@ -20,8 +21,9 @@ internal static class RunBlocks
         yield return new Table(
             ReportText.RunsCaption(model.Runs.Count),
             [
-                new("specimen"), new("group"), new("pulled"), new("ending"), new("peak force, N", true), new("section, mm²", true),
-                new("strength, MPa", true), new("± (k\u00a0=\u00a02), MPa", true), new("remarks"),
+                new(ReportText.SpecimenColumn), new(ReportText.GroupColumn), new(ReportText.PulledColumn), new(ReportText.EndingColumn),
+                new(ReportText.PeakColumn(model.Units), true), new(ReportText.SectionColumn(model.Units), true), new(ReportText.StrengthColumn(model.Units), true),
+                new(ReportText.UncertaintyColumn(model.Units), true), new(ReportText.RemarksColumn),
             ],
             [.. model.Runs.Select(run => Row(model, run, strengths.GetValueOrDefault(run.Head.RunId)))],
             ReportText.RunsNote);
@@ -30,29 +32,30 @@ internal static class RunBlocks
     private static string[] Row(StudyReportModel model, Run run, Core.Statistics.SpecimenStrength? strength)
     {
         double? uncertainty = run.Strength is { } result ? 2 * result.StandardUncertaintyMegapascals : null;
-        int decimals = uncertainty is { } u ? Core.Statistics.NumberText.Decimals(u) : 1;
+        Units units = model.Units;
+        int decimals = units.Stress.Decimals(uncertainty, 1);
         return
         [
             run.Head.SpecimenId,
             model.GroupOf(run.Head.SpecimenId)?.Describe(model.Study.SettingUnit) ?? ReportText.None,
             ReportText.ShortMoment(run.Head.StartedAt),
             run.Ending.Word(),
-            ReportText.Or(run.Reading?.PeakForceNewtons, 1),
-            ReportText.Or(run.Strength?.AreaSquareMillimetres, 2),
-            ReportText.Or(strength?.Megapascals ?? run.Strength?.Megapascals, decimals),
-            ReportText.Or(uncertainty, decimals),
-            Remarks(run),
+            ReportText.Or(units.Force.Of(run.Reading?.PeakForceNewtons), units.Force.Decimals(PeakForceUncertainty.ExpandedNewtons(run), 1)),
+            ReportText.Or(units.Area.Of(run.Strength?.AreaSquareMillimetres), units.Area.Decimals(2 * run.Strength?.AreaStandardUncertaintySquareMillimetres, 2)),
+            ReportText.Or(units.Stress.Of(strength?.Megapascals ?? run.Strength?.Megapascals), decimals),
+            ReportText.Or(units.Stress.Of(uncertainty), decimals),
+            Remarks(run, units),
         ];
     }
 
-    private static string Remarks(Run run)
+    private static string Remarks(Run run, Units units)
     {
         var remarks = new List<string>();
         if (run.Void is { } left) remarks.Add(ReportText.LeftOut(left));
         if (run.Strength is { Extrapolated: true }) remarks.Add(ReportText.ExtrapolatedShort);
-        if (run.Reason.Length > 0) remarks.Add(run.Reason);
+        if (run.Reason.Length > 0) remarks.Add(UnitWords.In(run.Reason, units));
         if (run.Revision > 0) remarks.Add(ReportText.Revised(run));
-        remarks.AddRange(run.Warnings);
+        remarks.AddRange(UnitWords.In(run.Warnings, units));
         return string.Join("; ", remarks.Distinct());
     }
 }

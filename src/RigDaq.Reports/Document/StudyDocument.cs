@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
@@ -58,7 +59,7 @@ internal static class StudyDocument
         var points = new List<string>();
         if (model.Answer.Answer is { } answer && answer.Groups.Any(group => group.Prints == 1)) points.Add(ReportText.OnePrint);
         points.AddRange(ReportText.NeverShown);
-        points.AddRange(model.Answer.Warnings);
+        points.AddRange(UnitWords.In(model.Answer.Warnings, model.Units));
         if (model.Answer.Answer is { } said) points.AddRange(said.Warnings);
         return [.. points.Distinct()];
     }
@@ -69,7 +70,7 @@ internal static class StudyDocument
         {
             (ReportText.StudyId, model.Study.Id),
             (ReportText.OrderSeed, model.Study.Seed.ToString(System.Globalization.CultureInfo.InvariantCulture)),
-            (ReportText.ProgramVersion, $"RigDaq {model.Version}"),
+            (ReportText.ProgramVersion, ReportText.Program(model.Version)),
             (ReportText.Written, ReportText.Moment(model.WrittenAt)),
         };
         foreach (RigDevice device in model.Runs.Select(run => run.Head.Device).Distinct())

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Quantities;
 using RigDaq.Reports.Document;
 
 namespace RigDaq.Reports.Html;
@@ -8,6 +9,7 @@ public static class CalibrationRecordHtml
 {
     /// <summary>Writes it.</summary>
     /// <param name="calibration">The calibration.</param>
+    /// <param name="units">What a person reads; null for SI.</param>
     /// <returns>The whole file.</returns>
-    public static string Render(CalibrationRecord calibration) => HtmlPage.Render(CalibrationRecordDocument.Of(calibration));
+    public static string Render(CalibrationRecord calibration, Units? units = null) => HtmlPage.Render(CalibrationRecordDocument.Of(calibration, units ?? Units.Si));
 }

@@ -38,7 +38,7 @@ public static class LabelSheet
     private static byte[] Write(Study study, IReadOnlyList<SpecimenLabel> labels)
     {
         using var document = new PdfDocument();
-        document.Info.Title = $"Specimen labels of {study.Name}";
+        document.Info.Title = Text.ReportText.LabelsTitle(study);
         foreach (SpecimenLabel[] onPage in labels.Chunk(Columns * Rows))
         {
             PdfPage page = document.AddPage();

@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -36,6 +37,9 @@ public sealed record StudyReportModel
     /// <summary>The confidence of intervals in per cent.</summary>
     public double ConfidencePercent { get; init; } = 95;
 
+    /// <summary>The units that figures are shown in.</summary>
+    public Units Units { get; private init; } = Units.Si;
+
     /// <summary>Whether any run came from a virtual rig: then nothing in the report is a measurement.</summary>
     public bool Simulated => Runs.Any(run => run.Head.Device.Simulated);
 
@@ -49,24 +53,27 @@ public sealed record StudyReportModel
     /// <param name="writtenAt">Now.</param>
     /// <param name="version">The program's version.</param>
     /// <param name="traces">Traces to lay over one another; may be left out.</param>
+    /// <param name="units">The units that figures are shown in; null for SI.</param>
     public static StudyReportModel Create(
         Study study,
         IReadOnlyList<Run> runs,
         IReadOnlyList<CalibrationRecord> calibrations,
         DateTimeOffset writtenAt,
         string version,
-        IReadOnlyList<ReportTrace>? traces = null)
+        IReadOnlyList<ReportTrace>? traces = null,
+        Units? units = null)
     {
         HashSet<string> used = [.. runs.Select(run => run.Head.CalibrationId)];
         return new StudyReportModel
         {
             Study = study,
             Runs = runs,
-            Answer = InTheStudysOrder(study, StudyComparison.Of(study, runs)),
+            Answer = InTheStudysOrder(study, StudyComparison.Of(study, runs, units: units)),
             Calibrations = [.. calibrations.Where(calibration => used.Contains(calibration.Id)).DistinctBy(calibration => calibration.Id)],
             WrittenAt = writtenAt,
             Version = version,
             Traces = traces ?? [],
+            Units = units ?? Units.Si,
             Conditions = ConditionsOf(study),
             Materials = [.. study.Prints.Select(print => print.Group.Material).Distinct()],
         };

@@ -23,7 +23,7 @@ internal sealed class PdfFlow : IDisposable
         _footer = footer;
         // Tags tell a screen reader what is a heading, a table, a picture; they must be there before the first page.
         _tags = UAManager.ForDocument(document);
-        _tags.SetDocumentLanguage("en");
+        _tags.SetDocumentLanguage(Text.ReportText.Language);
         NewPage();
     }
 

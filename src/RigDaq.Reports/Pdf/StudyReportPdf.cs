@@ -21,7 +21,7 @@ public static class StudyReportPdf
             using var document = new PdfDocument();
             document.Info.Title = report.Title;
             document.Info.Subject = report.Subtitle;
-            document.Info.Creator = $"RigDaq {model.Version}";
+            document.Info.Creator = Text.ReportText.Program(model.Version);
             document.Info.CreationDate = model.WrittenAt.UtcDateTime;
             using (var flow = new PdfFlow(document, report.Title)) new PdfBlocks(flow).Draw(report);
             using var file = new MemoryStream();

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Quantities;
 using RigDaq.Reports.Text;
 using ScottPlot;
 
@@ -10,28 +11,28 @@ internal static class ControlPicture
     private const int LeastPoints = 2;
 
     /// <summary>Null where there are too few readings to draw.</summary>
-    public static Picture? Of(string calibrationId, CheckWeight checkWeight)
+    public static Picture? Of(string calibrationId, CheckWeight checkWeight, Units units)
     {
         if (checkWeight.Points.Count < LeastPoints) return null;
         return new Picture(
             "check-weight-" + FileName.Of(calibrationId),
             ReportText.ControlTitle,
-            $"{checkWeight.Points.Count} readings. {checkWeight.Sentence}",
-            style => Draw(style, checkWeight),
+            ReportText.ControlDescription(checkWeight.Points.Count, UnitWords.In(checkWeight.Sentence, units)),
+            style => Draw(style, checkWeight, units.Force, units),
             style => style.HeightPixels * 7 / 10);
     }
 
-    private static Plot Draw(PictureStyle style, CheckWeight checkWeight)
+    private static Plot Draw(PictureStyle style, CheckWeight checkWeight, Unit unit, Units units)
     {
-        Plot plot = Canvas.Make(style, ReportText.ControlAxis(checkWeight.Points[0].At, checkWeight.Points[^1].At), ReportText.CheckForceAxis);
+        Plot plot = Canvas.Make(style, ReportText.ControlAxis(checkWeight.Points[0].At, checkWeight.Points[^1].At), ReportText.ForceAxis(units));
         Canvas.Title(plot, style, ReportText.ControlTitle);
         CheckWeightPoint[] points = [.. checkWeight.Points];
         double[] numbers = [.. points.Select((_, i) => i + 1.0)];
-        double[] forces = [.. points.Select(point => point.ForceNewtons)];
+        double[] forces = [.. points.Select(point => unit.Of(point.ForceNewtons))];
         if (checkWeight.Individuals is { } chart)
         {
-            plot.Add.HorizontalLine(chart.Centre, 1.5f, style.Ink);
-            foreach (double limit in new[] { chart.Lower, chart.Upper }) plot.Add.HorizontalLine(limit, 1.5f, style.Muted, LinePattern.Dashed);
+            plot.Add.HorizontalLine(unit.Of(chart.Centre), 1.5f, style.Ink);
+            foreach (double limit in new[] { chart.Lower, chart.Upper }) plot.Add.HorizontalLine(unit.Of(limit), 1.5f, style.Muted, LinePattern.Dashed);
         }
 
         var line = plot.Add.ScatterLine(numbers, forces, style.Series(0).WithAlpha(.4));
@@ -43,12 +44,12 @@ internal static class ControlPicture
         if (averaged.Length > 0)
         {
             double[] at = [.. averaged.Select(i => numbers[i])];
-            var average = plot.Add.ScatterLine(at, [.. averaged.Select(i => points[i].AverageNewtons!.Value)], style.Series(1));
+            var average = plot.Add.ScatterLine(at, [.. averaged.Select(i => unit.Of(points[i].AverageNewtons!.Value))], style.Series(1));
             average.LineWidth = 2.5f;
             average.LegendText = ReportText.ControlAverage;
             foreach (Func<CheckWeightPoint, double?> side in new Func<CheckWeightPoint, double?>[] { point => point.AverageLowerNewtons, point => point.AverageUpperNewtons })
             {
-                var limit = plot.Add.ScatterLine(at, [.. averaged.Select(i => side(points[i])!.Value)], style.Series(1).WithAlpha(.6));
+                var limit = plot.Add.ScatterLine(at, [.. averaged.Select(i => unit.Of(side(points[i])!.Value))], style.Series(1).WithAlpha(.6));
                 limit.LinePattern = LinePattern.Dotted;
             }
         }

@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Text;
 using ScottPlot;
@@ -13,22 +14,24 @@ public static class MarkedTracePicture
     /// <summary>Makes it.</summary>
     /// <param name="name">Of the trace: a file's or a specimen's.</param>
     /// <param name="trace">As it was read.</param>
-    public static Picture Of(string name, AnalysedTrace trace) => new(
+    /// <param name="units">What is shown; null for SI.</param>
+    public static Picture Of(string name, AnalysedTrace trace, Units? units = null) => new(
         "trace-" + FileName.Of(name),
         ReportText.TraceTitle(name, trace.Reading.Ending.Word()),
-        ReportText.TraceDescription(name, trace.Reading),
-        style => Draw(style, name, trace));
+        ReportText.TraceDescription(name, trace.Reading, units ?? Units.Si),
+        style => Draw(style, name, trace, units ?? Units.Si));
 
-    private static Plot Draw(PictureStyle style, string name, AnalysedTrace trace)
+    private static Plot Draw(PictureStyle style, string name, AnalysedTrace trace, Units units)
     {
         TraceReading reading = trace.Reading;
-        Plot plot = Canvas.Make(style, ReportText.TraceTimeAxis, ReportText.ForceAxis);
+        Unit unit = units.Force;
+        Plot plot = Canvas.Make(style, ReportText.TraceTimeAxis, ReportText.ForceAxis(units));
         Canvas.Title(plot, style, ReportText.TraceTitle(name, reading.Ending.Word()));
         if (trace.Times.Length == 0) return plot;
-        (double[] times, double[] forces) = Thin(trace.Times, trace.Forces);
+        (double[] times, double[] forces) = Thin(trace.Times, [.. trace.Forces.Select(unit.Of)]);
         var line = plot.Add.ScatterLine(times, forces, style.Series(0));
         line.LineWidth = 1.3f;
-        double low = forces.Min(), high = Math.Max(forces.Max(), reading.PeakForceNewtons ?? 0);
+        double low = forces.Min(), high = Math.Max(forces.Max(), unit.Of(reading.PeakForceNewtons ?? 0));
         double span = Math.Max(high - low, 1e-9);
         plot.Add.HorizontalLine(0, 1, style.Muted, LinePattern.Dotted);
         if (trace.Contact >= 0)
@@ -38,12 +41,12 @@ public static class MarkedTracePicture
         }
 
         if (reading is { PeakTimeSeconds: { } peakTime, PeakForceNewtons: { } peak })
-            Mark(plot, style, 1, [(peakTime, peak)], MarkerShape.OpenTriangleDown, ReportText.PeakMark(peak));
+            Mark(plot, style, 1, [(peakTime, unit.Of(peak))], MarkerShape.OpenTriangleDown, ReportText.PeakMark(peak, reading, units));
         if (reading is { BreakTimeSeconds: { } breakTime, BreakForceNewtons: { } force })
-            Mark(plot, style, 2, [(breakTime, force)], MarkerShape.Eks, ReportText.BreakMark(force));
+            Mark(plot, style, 2, [(breakTime, unit.Of(force))], MarkerShape.Eks, ReportText.BreakMark(force, units));
         if (reading.LoadDrops.Count > 0)
         {
-            Mark(plot, style, 3, [.. reading.LoadDrops.Select(drop => (drop.TimeSeconds, At(trace, drop.TimeSeconds)))], MarkerShape.OpenDiamond,
+            Mark(plot, style, 3, [.. reading.LoadDrops.Select(drop => (drop.TimeSeconds, unit.Of(At(trace, drop.TimeSeconds))))], MarkerShape.OpenDiamond,
                 ReportText.DropMark(reading.LoadDrops.Count));
         }
 
@@ -51,7 +54,7 @@ public static class MarkedTracePicture
         {
             // A spike may stand far outside: it is drawn at the edge it went through.
             Mark(plot, style, 4,
-                [.. trace.Spikes.Select(spike => (spike.TimeSeconds, Math.Clamp(spike.Value, low - (0.04 * span), high + (0.04 * span))))],
+                [.. trace.Spikes.Select(spike => (spike.TimeSeconds, Math.Clamp(unit.Of(spike.Value), low - (0.04 * span), high + (0.04 * span))))],
                 MarkerShape.Asterisk, ReportText.SpikeMark(trace.Spikes.Count));
         }
 

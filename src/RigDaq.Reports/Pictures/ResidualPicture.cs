@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Quantities;
 using RigDaq.Reports.Text;
 using ScottPlot;
 
@@ -11,7 +12,7 @@ internal static class ResidualPicture
     private const double LeastHalfRangePercent = 0.1;
 
     /// <summary>Null where the readings are not known.</summary>
-    public static Picture? Of(CalibrationRecord calibration)
+    public static Picture? Of(CalibrationRecord calibration, Units units)
     {
         List<(CalibrationReading Reading, double Percent)> points = Residuals(calibration);
         if (points.Count == 0) return null;
@@ -19,7 +20,7 @@ internal static class ResidualPicture
             "residuals-" + FileName.Of(calibration.Id),
             ReportText.ResidualTitle,
             ReportText.ResidualDescription(points.Count, points.Max(point => Math.Abs(point.Percent))),
-            style => Draw(style, calibration, points),
+            style => Draw(style, points, units),
             style => style.HeightPixels * 7 / 10);
     }
 
@@ -40,9 +41,9 @@ internal static class ResidualPicture
         return points;
     }
 
-    private static Plot Draw(PictureStyle style, CalibrationRecord calibration, List<(CalibrationReading Reading, double Percent)> points)
+    private static Plot Draw(PictureStyle style, List<(CalibrationReading Reading, double Percent)> points, Units units)
     {
-        Plot plot = Canvas.Make(style, ReportText.ReferenceAxis, ReportText.ResidualAxis);
+        Plot plot = Canvas.Make(style, ReportText.ReferenceAxis(units), ReportText.ResidualAxis);
         Canvas.Title(plot, style, ReportText.ResidualTitle);
         double half = 1.3 * Math.Max(LeastHalfRangePercent, points.Max(point => Math.Abs(point.Percent)));
         plot.Add.HorizontalLine(0, 1.5f, style.Ink);
@@ -51,7 +52,7 @@ internal static class ResidualPicture
             var chosen = points.Where(point => point.Reading.Direction == direction).ToList();
             if (chosen.Count == 0) continue;
             int series = (int)direction;
-            double[] forces = [.. chosen.Select(point => point.Reading.Reference.Newtons)];
+            double[] forces = [.. chosen.Select(point => units.Force.Of(point.Reading.Reference.Newtons))];
             double[] percents = [.. chosen.Select(point => point.Percent)];
             var marks = plot.Add.Markers(forces, percents, direction == LoadDirection.Rising ? MarkerShape.FilledCircle : MarkerShape.OpenTriangleDown, 9, style.Series(series));
             marks.MarkerStyle.LineColor = style.Series(series);
@@ -59,7 +60,7 @@ internal static class ResidualPicture
             marks.LegendText = ReportText.DirectionWords(direction, chosen.Count);
         }
 
-        double greatest = points.Max(point => point.Reading.Reference.Newtons);
+        double greatest = points.Max(point => units.Force.Of(point.Reading.Reference.Newtons));
         plot.Axes.SetLimits(0, greatest * 1.05, -half, half);
         plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = ReportText.SignedFine };
         Canvas.LegendOnTop(plot);

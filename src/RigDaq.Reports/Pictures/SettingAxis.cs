@@ -57,7 +57,6 @@ internal sealed class SettingAxis
     public string Label(Study study)
     {
         if (_at.Count == 0) return "";
-        string unit = study.SettingUnit.Length == 0 ? "" : $" in {study.SettingUnit}";
-        return study.SettingName + unit + (_even ? Text.ReportText.EvenlySpaced : "");
+        return Text.ReportText.SettingAxis(study) + (_even ? Text.ReportText.EvenlySpaced : "");
     }
 }

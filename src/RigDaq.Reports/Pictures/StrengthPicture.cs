@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Statistics;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
@@ -29,7 +30,7 @@ internal static class StrengthPicture
             yield return new Picture(
                 "strength-" + FileName.Of(material.Key),
                 title,
-                ReportText.StrengthDescription(groups, model.Study.SettingUnit, model.ConfidencePercent),
+                ReportText.StrengthDescription(groups, model.Study.SettingUnit, model.ConfidencePercent, model.Units),
                 style => Draw(style, model, groups, conditions, top));
         }
     }
@@ -37,7 +38,7 @@ internal static class StrengthPicture
     private static Plot Draw(PictureStyle style, StudyReportModel model, GroupStatistics[] groups, string[] conditions, double top)
     {
         var axis = SettingAxis.Of(groups.Select(group => group.Setting));
-        Plot plot = Canvas.Make(style, axis.Label(model.Study), ReportText.StrengthAxis);
+        Plot plot = Canvas.Make(style, axis.Label(model.Study), ReportText.StrengthAxis(model.Units));
         Canvas.Title(plot, style, ReportText.StrengthTitle(groups[0].Material, model.Study.SettingName));
         string[] shown = [.. conditions.Where(condition => groups.Any(group => group.Condition == condition))];
         double slot = GroupShare * axis.Step / Math.Max(shown.Length, 1);
@@ -52,7 +53,7 @@ internal static class StrengthPicture
             [.. axis.Positions.Select(position => position.At)],
             [.. axis.Positions.Select(position => position.Text + "\n" + Counts(groups, shown, position.Setting))]);
         plot.Axes.Bottom.MajorTickStyle.Length = 0;
-        plot.Axes.SetLimits(axis.Low, axis.High, 0, top);
+        plot.Axes.SetLimits(axis.Low, axis.High, 0, model.Units.Stress.Of(top));
         Canvas.LegendOnTop(plot);
         Canvas.Note(plot, style, ReportText.StrengthNote(model.ConfidencePercent) + Caveat(model), Alignment.LowerLeft);
         return plot;
@@ -62,17 +63,18 @@ internal static class StrengthPicture
         Plot plot, PictureStyle style, StudyReportModel model, GroupStatistics[] groups, int series, SettingAxis axis, double shift, double slot)
     {
         Color color = style.Series(series);
+        Unit unit = model.Units.Stress;
         foreach (GroupStatistics group in groups)
         {
             double x = axis.At(group.Setting) + shift;
             SpecimenStrength[] specimens = [.. model.Answer.Strengths.Where(strength =>
                 strength.Group.Material == group.Material && strength.Group.Condition == group.Condition && strength.Group.Setting == group.Setting)];
-            DrawSpecimens(plot, style, specimens, x, slot, color, series);
+            DrawSpecimens(plot, style, specimens, model.Units.Stress, x, slot, color, series);
         }
 
         GroupStatistics[] rising = [.. groups.OrderBy(group => group.Setting)];
         double[] xs = [.. rising.Select(group => axis.At(group.Setting) + shift + (MeanAt * slot))];
-        double[] means = [.. rising.Select(group => group.Mean)];
+        double[] means = [.. rising.Select(group => unit.Of(group.Mean))];
         if (rising.Length > 1)
         {
             var line = plot.Add.ScatterLine(xs, means, color.WithAlpha(.5));
@@ -82,7 +84,7 @@ internal static class StrengthPicture
         for (int i = 0; i < rising.Length; i++)
         {
             if (rising[i].Low is not { } low || rising[i].High is not { } high) continue;
-            Canvas.Interval(plot, xs[i], low, high, slot * .13, color);
+            Canvas.Interval(plot, xs[i], unit.Of(low), unit.Of(high), slot * .13, color);
         }
 
         var marks = plot.Add.Markers(xs, means, PictureStyle.Shape(series), 11, color);
@@ -91,7 +93,7 @@ internal static class StrengthPicture
         marks.LegendText = groups[0].Condition.Length == 0 ? groups[0].Material : groups[0].Condition;
     }
 
-    private static void DrawSpecimens(Plot plot, PictureStyle style, SpecimenStrength[] specimens, double x, double slot, Color color, int series)
+    private static void DrawSpecimens(Plot plot, PictureStyle style, SpecimenStrength[] specimens, Unit unit, double x, double slot, Color color, int series)
     {
         // Even steps of the golden ratio: the same picture each time, and no two neighbours on one spot.
         double[] xs = [.. specimens.Select((_, i) => x + (slot * (SpecimensFrom + ((SpecimensTo - SpecimensFrom) * (i * 0.6180339887 % 1)))))];
@@ -103,13 +105,13 @@ internal static class StrengthPicture
             int[] chosen = [.. Enumerable.Range(0, specimens.Length).Where(i => which(specimens[i].Void is not null))];
             if (chosen.Length == 0) return;
             double[] at = [.. chosen.Select(i => xs[i])];
-            double[] strengths = [.. chosen.Select(i => specimens[i].Megapascals)];
+            double[] strengths = [.. chosen.Select(i => unit.Of(specimens[i].Megapascals))];
             var marks = plot.Add.Markers(at, strengths, shape, size, fill);
             marks.MarkerStyle.LineColor = fill;
         }
     }
 
-    private static string Counts(GroupStatistics[] groups, string[] conditions, decimal? setting) => "n = " + string.Join(" | ", conditions.Select(condition =>
+    private static string Counts(GroupStatistics[] groups, string[] conditions, decimal? setting) => ReportText.CountsOf(conditions.Select(condition =>
         groups.FirstOrDefault(group => group.Condition == condition && group.Setting == setting)?.N.ToString(CultureInfo.InvariantCulture) ?? "0"));
 
     private static string Caveat(StudyReportModel model) => StudyPictures.Caveats(model) is { Length: > 0 } caveats ? "\n" + caveats : "";

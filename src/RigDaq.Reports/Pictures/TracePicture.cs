@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
@@ -45,9 +46,10 @@ internal static class TracePicture
     private static Plot Draw(
         PictureStyle style, StudyReportModel model, string name, (string Condition, ReportTrace[] Shown, int All)[] groups, double top)
     {
-        Plot plot = Canvas.Make(style, ReportText.TimeAxis, ReportText.ForceAxis);
+        Plot plot = Canvas.Make(style, ReportText.TimeAxis, ReportText.ForceAxis(model.Units));
         Canvas.Title(plot, style, ReportText.TracesTitle(name));
         double longest = 0;
+        Unit unit = model.Units.Force;
         foreach (var (condition, shown, all) in groups)
         {
             int series = Math.Max(0, Array.IndexOf([.. model.Conditions], condition));
@@ -57,10 +59,10 @@ internal static class TracePicture
             {
                 double start = Start(trace, ContactShare * top);
                 double[] times = [.. trace.TimesSeconds.Select(time => time - start)];
-                var line = plot.Add.ScatterLine(times, [.. trace.ForcesNewtons], color.WithAlpha(.6));
+                var line = plot.Add.ScatterLine(times, [.. trace.ForcesNewtons.Select(unit.Of)], color.WithAlpha(.6));
                 line.LineWidth = 1.3f;
                 longest = Math.Max(longest, trace.BreakTimeSeconds is { } ended ? ended - start : times.LastOrDefault());
-                if (trace.BreakTimeSeconds is { } breaks && ForceAt(trace, breaks) is { } force) ends.Add(new Coordinates(breaks - start, force));
+                if (trace.BreakTimeSeconds is { } breaks && ForceAt(trace, breaks) is { } force) ends.Add(new Coordinates(breaks - start, unit.Of(force)));
             }
 
             var marks = plot.Add.Markers(ends, PictureStyle.Shape(series), 9, color);
@@ -68,7 +70,7 @@ internal static class TracePicture
             marks.LegendText = ReportText.TracesLegend(condition, shown.Length, all);
         }
 
-        plot.Axes.SetLimits(-0.04 * longest, longest * 1.12, 0, top * 1.12);
+        plot.Axes.SetLimits(-0.04 * longest, longest * 1.12, 0, unit.Of(top) * 1.12);
         Canvas.LegendOnTop(plot);
         string caveats = StudyPictures.Caveats(model);
         Canvas.Note(plot, style, ReportText.TracesNote + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.UpperLeft);

@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Reports.Model;
@@ -26,7 +27,7 @@ internal static class WeibullPicture
             yield return new Picture(
                 "weibull-" + FileName.Of(name),
                 ReportText.WeibullTitle(name),
-                string.Join("; ", groups.Select(group => ReportText.WeibullLegend(group.Group.Condition, group.Fit!))),
+                string.Join("; ", groups.Select(group => ReportText.WeibullLegend(group.Group.Condition, group.Fit!, model.Units))),
                 style => Draw(style, model, name, groups, conditions))
             {
                 IsDetail = true,
@@ -36,24 +37,25 @@ internal static class WeibullPicture
 
     private static Plot Draw(PictureStyle style, StudyReportModel model, string name, GroupWeibull[] groups, string[] conditions)
     {
-        Plot plot = Canvas.Make(style, ReportText.StrengthLogAxis, ReportText.BrokenShareAxis);
+        Plot plot = Canvas.Make(style, ReportText.StrengthLogAxis(model.Units), ReportText.BrokenShareAxis);
         Canvas.Title(plot, style, ReportText.WeibullTitle(name));
         double low = double.MaxValue, high = 0;
+        Unit unit = model.Units.Stress;
         foreach (GroupWeibull group in groups)
         {
             WeibullFit fit = group.Fit!;
             int series = Math.Max(0, Array.IndexOf(conditions, group.Group.Condition));
             Color color = style.Series(series);
-            double[] ends = [fit.Quantile(Shares[0]), fit.Quantile(Shares[^1])];
+            double[] ends = [unit.Of(fit.Quantile(Shares[0])), unit.Of(fit.Quantile(Shares[^1]))];
             var line = plot.Add.Line(Math.Log10(ends[0]), Place(Shares[0]), Math.Log10(ends[1]), Place(Shares[^1]));
             line.Color = color.WithAlpha(.6);
             line.LineWidth = 1.5f;
-            double[] strengths = [.. fit.Points.Select(point => Math.Log10(point.StrengthMegapascals))];
+            double[] strengths = [.. fit.Points.Select(point => Math.Log10(unit.Of(point.StrengthMegapascals)))];
             var marks = plot.Add.Markers(strengths, [.. fit.Points.Select(point => Place(point.Probability))], PictureStyle.Shape(series), 9, color);
             marks.MarkerStyle.LineColor = color;
-            marks.LegendText = ReportText.WeibullLegend(group.Group.Condition, fit);
-            low = Math.Min(low, Math.Min(ends[0], fit.Points[0].StrengthMegapascals));
-            high = Math.Max(high, Math.Max(ends[1], fit.Points[^1].StrengthMegapascals));
+            marks.LegendText = ReportText.WeibullLegend(group.Group.Condition, fit, model.Units);
+            low = Math.Min(low, Math.Min(ends[0], unit.Of(fit.Points[0].StrengthMegapascals)));
+            high = Math.Max(high, Math.Max(ends[1], unit.Of(fit.Points[^1].StrengthMegapascals)));
         }
 
         plot.Axes.SetLimits(Math.Log10(low) - .02, Math.Log10(high) + .02, Place(.005), Place(.995));

@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Quantities;
 
 namespace RigDaq.Reports.Text;
 
@@ -9,30 +10,32 @@ internal static partial class ReportText
 {
     public const string NoClass = "none (the figures below say why)";
     public const string StepsCaption = "The calibration step by step";
-    public const string ReferenceAxis = "reference force in N";
     public const string ResidualAxis = "reading − reference in %";
     public const string ResidualTitle = "Calibration: how far each reading lies from the curve";
     public const string TimeAxis = "time from contact in s";
-    public const string ForceAxis = "force in N";
 
     public const string StepsNote =
         "Error: of the mean of the rising readings, from a curve fitted without that step. Definitions as in ISO 7500-1 (from memory). Expanded uncertainty: 95 %, references, " +
         "fit, resolution, reversibility, drift, creep and temperature as far as they are known.";
 
-    public static string ClassWords(CalibrationClass given) =>
-        $"class {Number(given.Value)} from {Number(given.FromNewtons, 1)} N to {Number(given.ToNewtons, 1)} N, {CalibrationClass.OwnCheck}";
+    public static string ReferenceAxis(Units units) => $"reference force in {units.Force.Symbol}";
+
+    public static string ForceAxis(Units units) => $"force in {units.Force.Symbol}";
+
+    public static string ClassWords(CalibrationClass given, Units units) =>
+        $"class {Number(given.Value)} from {units.Force.Text(given.FromNewtons, 1)} to {units.Force.Text(given.ToNewtons, 1)}, {CalibrationClass.OwnCheck}";
 
     public static string ExpandedWords(double leastPercent, double greatestPercent) =>
         greatestPercent - leastPercent < 0.005
             ? $"{Number(greatestPercent, 2)} % of the force (95 %)"
             : $"{Number(leastPercent, 2)} to {Number(greatestPercent, 2)} % of the force (95 %, least and greatest step)";
 
-    public static string GreatestForceWords(double peakNewtons, double referenceNewtons)
+    public static string GreatestForceWords(double peakNewtons, double referenceNewtons, Units units)
     {
         double ratio = peakNewtons / referenceNewtons;
         return ratio <= 1
-            ? $"{Number(peakNewtons, 1)} N, within the references"
-            : $"{Number(peakNewtons, 1)} N, {Number(ratio, 1)} times the greatest reference: beyond it the curve is carried on";
+            ? $"{units.Force.Text(peakNewtons, 1)}, within the references"
+            : $"{units.Force.Text(peakNewtons, 1)}, {Number(ratio, 1)} times the greatest reference: beyond it the curve is carried on";
     }
 
     public static string CurveWords(CalibrationRecord calibration) =>

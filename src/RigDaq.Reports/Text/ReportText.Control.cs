@@ -8,7 +8,6 @@ internal static partial class ReportText
 {
     public const string RetainedAxis = "strength in % of that at the reference setting";
     public const string ControlTitle = "The check weight: control chart";
-    public const string CheckForceAxis = "force in N";
     public const string ControlAverage = "moving average (EWMA)";
     public const string ControlOutside = "outside";
     public const string ControlNote = "dashed: limits of single readings · dotted: limits of the average";

@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -30,7 +31,7 @@ internal static partial class ReportText
 
     public const string Extrapolated =
         "Extrapolated: some strengths rest on forces beyond twice the greatest reference force of the calibration. Comparisons between groups suffer " +
-        "less from that than the figures in MPa.";
+        "less from that than the strengths themselves.";
 
     public const string NothingCompared = "There are not yet two groups with strengths to compare.";
 
@@ -88,10 +89,10 @@ internal static partial class ReportText
 
     public static string GroupsCaption(double confidencePercent) => $"Groups, with {Number(confidencePercent)} % intervals of the mean";
 
-    public static string GroupsNote(ComparisonAnswer answer)
+    public static string GroupsNote(ComparisonAnswer answer, Units units)
     {
         string[] outliers = [.. answer.Groups.Where(group => group.Grubbs is { Outlying: true }).Select(group =>
-            $"{group.Material}, {group.Condition}{(group.Setting is { } setting ? $", {setting.ToString(System.Globalization.CultureInfo.InvariantCulture)}" : "")}: {Number(group.Grubbs!.Value, 2)} MPa")];
+            $"{group.Material}, {group.Condition}{(group.Setting is { } setting ? $", {setting.ToString(System.Globalization.CultureInfo.InvariantCulture)}" : "")}: {units.Stress.Text(group.Grubbs!.Value, 2)}")];
         string note = "SD: standard deviation of all specimens (n − 1). CV: the same in per cent of the mean.";
         return outliers.Length == 0
             ? note + " Grubbs' test finds no outlier."
@@ -140,7 +141,7 @@ internal static partial class ReportText
             ? "Where both groups have two prints or more, the mean of a print is the datum, and the variance of print means is pooled over all groups. Elsewhere: Welch's test on specimens."
             : "Groups are compared by Welch's test on specimens; the interval of the change in per cent is Fieller's.",
         "Equivalence is shown by two one-sided tests (Schuirmann 1987).",
-        "The calibration's share of the uncertainty is the same for all groups under one calibration: it is left out when they are compared, and belongs to the figures in MPa.",
+        "The calibration's share of the uncertainty is the same for all groups under one calibration: it is left out when they are compared, and belongs to the absolute figures.",
         "Outliers (Grubbs) are reported and never removed. A run is left out only by a person, with a reason.",
     ];
 

@@ -1,4 +1,4 @@
-using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Reports.Text;
@@ -11,13 +11,18 @@ internal static partial class ReportText
 
     public static string TraceTitle(string name, string ending) => $"{name}: {ending}";
 
-    public static string TraceDescription(string name, TraceReading reading) => string.Create(CultureInfo.InvariantCulture,
-        $"Force against time of {name}, which ended {reading.Ending.Word()}"
-        + $"{(reading.PeakForceNewtons is { } peak ? string.Create(CultureInfo.InvariantCulture, $", with its peak of {peak:F1} N marked") : "")}.");
+    public static string TraceDescription(string name, TraceReading reading, Units units)
+    {
+        string peak = reading.PeakForceNewtons is { } newtons ? $", with its peak of {Peak(newtons, reading, units)} marked" : "";
+        return $"Force against time of {name}, which ended {reading.Ending.Word()}{peak}.";
+    }
 
-    public static string PeakMark(double newtons) => string.Create(CultureInfo.InvariantCulture, $"peak {newtons:F1} N");
+    public static string PeakMark(double newtons, TraceReading reading, Units units) => $"peak {Peak(newtons, reading, units)}";
 
-    public static string BreakMark(double newtons) => string.Create(CultureInfo.InvariantCulture, $"force at break {newtons:F1} N");
+    public static string BreakMark(double newtons, Units units) => $"force at break {units.Force.Text(newtons, 1)}";
+
+    private static string Peak(double newtons, TraceReading reading, Units units) =>
+        units.Force.Text(newtons, PeakForceUncertainty.CoverageFactor * reading.PeakForceStandardUncertaintyNewtons, 1);
 
     public static string DropMark(int count) => count == 1 ? "load drop" : $"{count} load drops";
 

@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 
@@ -6,19 +7,24 @@ namespace RigDaq.Reports.Text;
 /// <content>Weibull plots, prints and the plan.</content>
 internal static partial class ReportText
 {
-    public const string StrengthLogAxis = "tensile strength in MPa (logarithmic)";
     public const string BrokenShareAxis = "broken in %";
     public const string WeibullNote = "on a line: Weibull · points: median ranks";
     public const string PrintsCaption = "How the prints came to be";
 
+    public static string StrengthLogAxis(Units units) => $"tensile strength in {units.Stress.Symbol} (logarithmic)";
+
     public static string WeibullTitle(string place) => $"{place}: Weibull plot";
 
-    public static string WeibullLegend(string condition, WeibullFit fit)
+    public static string WeibullLegend(string condition, WeibullFit fit, Units units)
     {
         string modulus = fit is { ModulusLow: { } low, ModulusHigh: { } high } ? MeanWithInterval(fit.Modulus, low, high) : Number(fit.Modulus, 0);
         string censored = fit.Censored > 0 ? $" + {fit.Censored} failed in a grip" : "";
-        return $"{(condition.Length == 0 ? "all" : condition)}: modulus {modulus}, {Number(fit.CharacteristicMegapascals, 1)} MPa, n = {fit.Failures}{censored}";
+        return $"{(condition.Length == 0 ? "all" : condition)}: modulus {modulus}, {Characteristic(fit, units.Stress)}, n = {fit.Failures}{censored}";
     }
+
+    private static string Characteristic(WeibullFit fit, Unit unit) => fit is { CharacteristicLowMegapascals: { } low, CharacteristicHighMegapascals: { } high }
+        ? $"{NumberText.Of(unit.Of(fit.CharacteristicMegapascals), unit.Of(low), unit.Of(high)).Value} {unit.Symbol}"
+        : unit.Text(fit.CharacteristicMegapascals, 1);
 
     public static string Share(double share) => Number(100 * share, share == 0.632 ? 1 : 0);
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 
@@ -7,25 +8,26 @@ namespace RigDaq.Reports.Text;
 /// <summary>What pictures and reports say, in one place, so that it can be translated.</summary>
 internal static partial class ReportText
 {
-    public const string StrengthAxis = "tensile strength in MPa";
     public const string ChangeAxis = "change of strength in per cent of the reference";
     public const string EvenlySpaced = " (evenly spaced, not to scale)";
     public const string SimulatedShort = "virtual rig: no measurement";
     public const string ExtrapolatedShort = "extrapolated";
     public const string ThesePrintsShort = "these prints only";
 
+    public static string StrengthAxis(Units units) => $"tensile strength in {units.Stress.Symbol}";
+
     public static string StrengthTitle(string material, string settingName) => $"{material}: strength against {settingName}";
 
     public static string StrengthNote(double confidencePercent) =>
         $"large: mean with its {Number(confidencePercent)} % interval · faint: each specimen · ×: left out";
 
-    public static string StrengthDescription(IReadOnlyList<GroupStatistics> groups, string unit, double confidencePercent) =>
+    public static string StrengthDescription(IReadOnlyList<GroupStatistics> groups, string unit, double confidencePercent, Units units) =>
         string.Join("; ", groups.Select(group =>
         {
             string place = new GroupKey(group.Material, group.Condition, group.Setting).Describe(unit);
             return group is { Low: { } low, High: { } high }
-                ? $"{place}: mean {MeanWithInterval(group.Mean, low, high)} MPa, n = {group.N}"
-                : $"{place}: mean {Number(group.Mean, 1)} MPa, n = {group.N}";
+                ? $"{place}: mean {MeanWithInterval(units.Stress.Of(group.Mean), units.Stress.Of(low), units.Stress.Of(high))} {units.Stress.Symbol}, n = {group.N}"
+                : $"{place}: mean {units.Stress.Text(group.Mean, 1)}, n = {group.N}";
         })) + $". Intervals of {Number(confidencePercent)} %.";
 
     public static string ChangeTitle(IReadOnlyList<Comparison> rows)

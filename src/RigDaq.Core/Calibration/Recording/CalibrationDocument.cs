@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Quantities;
 
 namespace RigDaq.Core.Calibration.Recording;
 
@@ -46,20 +47,22 @@ public sealed record CalibrationDocument
 
     /// <summary>The document of a calibration.</summary>
     /// <param name="record">The record as it was accepted.</param>
+    /// <param name="units">What a person reads; null for SI. The curve and the readings, from which the calculation is repeated, stay in N.</param>
     /// <param name="budgetForcesNewtons">Forces to give the whole budget at; the middle and the end of the range by default.</param>
-    public static CalibrationDocument Of(CalibrationRecord record, IReadOnlyList<double>? budgetForcesNewtons = null)
+    public static CalibrationDocument Of(CalibrationRecord record, IReadOnlyList<double>? budgetForcesNewtons = null, Units? units = null)
     {
+        units ??= Units.Si;
         var fit = record.Readings.Count == 0 ? null : CalibrationFit.Of(record.Readings, record.Fit, record.Uncertainty?.Inputs);
         var forces = budgetForcesNewtons ?? [record.GreatestReferenceNewtons / 2, record.GreatestReferenceNewtons];
         return new CalibrationDocument
         {
             Title = $"Calibration record {record.Id}",
-            Result = record.Figures?.Class is { } given ? $"Result: {given}." : "Result: no class.",
-            Facts = [.. DocumentFacts.Of(record)],
-            Tables = [.. DocumentTables.Of(record, fit, forces)],
+            Result = record.Figures?.Class is { } given ? $"Result: {UnitWords.In(given.ToString(), units)}." : "Result: no class.",
+            Facts = [.. DocumentFacts.Of(record, units)],
+            Tables = [.. DocumentTables.Of(record, fit, forces, units)],
             Residuals = fit?.Points ?? [],
             Method = [.. MethodSentences(record)],
-            Warnings = record.Figures?.Warnings ?? [],
+            Warnings = UnitWords.In(record.Figures?.Warnings ?? [], units),
         };
     }
 

@@ -1,28 +1,30 @@
+using RigDaq.Core.Quantities;
+
 namespace RigDaq.Core.Calibration.Recording;
 
 /// <summary>What stands at the head of a calibration record.</summary>
 internal static class DocumentFacts
 {
-    public static IEnumerable<DocumentFact> Of(CalibrationRecord record)
+    public static IEnumerable<DocumentFact> Of(CalibrationRecord record, Units units)
     {
         yield return new DocumentFact("calibration", record.Id);
         yield return new DocumentFact("device", record.DeviceId);
         yield return new DocumentFact("accepted", FormattableString.Invariant($"{record.AcceptedAt:yyyy-MM-dd HH:mm zzz}"));
         yield return new DocumentFact("valid until", FormattableString.Invariant($"{record.ValidUntil:yyyy-MM-dd}, or until an overload or a change of cell or amplifier"));
-        yield return new DocumentFact("greatest reference force", FormattableString.Invariant($"{record.GreatestReferenceNewtons:0.###} N; beyond it the curve is extrapolated"));
-        if (record.ResidualStandardDeviationNewtons is { } residual) yield return new DocumentFact("residual standard deviation", FormattableString.Invariant($"{residual:G4} N"));
+        yield return new DocumentFact("greatest reference force", $"{units.Force.Text(record.GreatestReferenceNewtons, 3)}; beyond it the curve is extrapolated");
+        if (record.ResidualStandardDeviationNewtons is { } residual) yield return new DocumentFact("residual standard deviation", FormattableString.Invariant($"{units.Force.Of(residual):G2} {units.Force.Symbol}"));
         if (record.RSquared is { } square) yield return new DocumentFact("R² about zero", FormattableString.Invariant($"{square:0.0000000000}"));
-        if (record.Figures?.ZeroErrorPercent is { } zero) yield return new DocumentFact("zero error f0", FormattableString.Invariant($"{zero:0.0000} %"));
+        if (record.Figures?.ZeroErrorPercent is { } zero) yield return new DocumentFact("zero error f0", FormattableString.Invariant($"{zero:0.000} %"));
         if (record.NoiseCounts is { } noise) yield return new DocumentFact("noise at rest", FormattableString.Invariant($"{noise:0.#} counts (standard deviation of single samples)"));
         if (record.Fit.NegativeSlopeAccepted) yield return new DocumentFact("sign", "turned with the person's consent: counts fall as the force rises");
-        foreach (var fact in Inputs(record)) yield return fact;
+        foreach (var fact in Inputs(record, units)) yield return fact;
         foreach (var fact in Circumstances(record.Circumstances)) yield return fact;
     }
 
-    private static IEnumerable<DocumentFact> Inputs(CalibrationRecord record)
+    private static IEnumerable<DocumentFact> Inputs(CalibrationRecord record, Units units)
     {
         if (record.Uncertainty?.Inputs is not { } inputs) yield break;
-        yield return new DocumentFact("cell's full scale", inputs.FullScaleNewtons is { } scale ? FormattableString.Invariant($"{scale:0.#} N") : "not given");
+        yield return new DocumentFact("cell's full scale", inputs.FullScaleNewtons is { } scale ? units.Force.Text(scale, 0) : "not given");
         yield return new DocumentFact("cell's non-linearity", inputs.NonLinearityPercent is { } percent
             ? FormattableString.Invariant($"{percent:0.###} % of full scale, {(inputs.NonLinearityOfBestLine ? "best line (doubled)" : "terminal line")}")
             : "not given; 0.05 % of full scale is assumed beyond the references");
