@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Tests;
 
@@ -13,6 +14,43 @@ public sealed class DiaryTest : IDisposable
     private readonly TemporaryFolder _folder = new();
 
     public void Dispose() => _folder.Dispose();
+
+    [Fact]
+    public void Machine_compliances_come_back_by_device_and_time_and_a_run_takes_the_one_before_it()
+    {
+        double[] forces = [.. Enumerable.Range(0, 100).Select(i => 2.0 * i)];
+        ComplianceRecord first = Of(Device, Example.Start, 6e-4), later = Of(Device, Example.Start.AddDays(3), 7e-4), others = Of(Other, Example.Start, 1e-3);
+        using (RigArchive archive = Open())
+        {
+            archive.Save(later);
+            archive.Save(others);
+            archive.Save(first);
+            Check(archive);
+        }
+
+        RigArchive.Rebuild(_folder.Path, TimeProvider.System, NullLogger.Instance, (_, _) => throw new InvalidOperationException());
+        using (RigArchive archive = Open()) Check(archive);
+
+        ComplianceRecord Of(string device, DateTimeOffset at, double give) => new()
+        {
+            Id = Guid.CreateVersion7(at).ToString(),
+            DeviceId = device,
+            MeasuredAt = at,
+            Source = "a pull on the bar",
+            Bar = new StiffBar(100, 40),
+            Fit = ComplianceFit.Of([.. forces.Select(f => 30 + (give * f))], forces, 0, new StiffBar(100, 40)),
+        };
+
+        void Check(RigArchive archive)
+        {
+            Assert.Equal([first.Id, later.Id], archive.Compliances(Device).Select(record => record.Id));
+            Assert.Equal(3, archive.Compliances(null).Count);
+            Same.Records(others, archive.FindCompliance(others.Id)!);
+            Assert.Equal(first.Id, archive.At(Device, Example.Start.AddDays(2))!.Id);
+            Assert.Equal(later.Id, archive.At(Device, Example.Start.AddDays(4))!.Id);
+            Assert.Null(archive.At(Device, Example.Start.AddDays(-1)));
+        }
+    }
 
     [Fact]
     public void Weights_check_readings_and_a_paused_calibration_come_back_from_database_and_journal()

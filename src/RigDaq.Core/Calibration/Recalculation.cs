@@ -24,8 +24,9 @@ public static class Recalculation
     /// <param name="study">Its study; null where it is not known any more.</param>
     /// <param name="calibration">The calibration to read it by.</param>
     /// <param name="now">When.</param>
+    /// <param name="compliance">The machine's give; null where it was not measured.</param>
     /// <exception cref="ArgumentException">The pull is another run's, or the calibration another device's.</exception>
-    public static Run Under(Run latest, PullRecord pull, Study? study, CalibrationRecord calibration, DateTimeOffset now)
+    public static Run Under(Run latest, PullRecord pull, Study? study, CalibrationRecord calibration, DateTimeOffset now, MachineCompliance? compliance = null)
     {
         if (pull.Head.RunId != latest.Head.RunId) throw new ArgumentException("The pull is another run's.", nameof(pull));
         if (calibration.DeviceId != pull.Head.Device.Id)
@@ -36,7 +37,7 @@ public static class Recalculation
 
         // The latest head: the run may have been moved to another specimen.
         var head = latest.Head with { CalibrationId = calibration.Id };
-        Run computed = RunCalculation.Calculate(pull with { Head = head }, study, calibration, now);
+        Run computed = RunCalculation.Calculate(pull with { Head = head }, study, calibration, now, compliance);
         return latest with
         {
             Head = head,
@@ -45,9 +46,20 @@ public static class Recalculation
             ZeroShiftNewtons = computed.ZeroShiftNewtons,
             Warnings = computed.Warnings,
             Revision = latest.Revision + 1,
-            RevisionReason = FormattableString.Invariant($"read under the calibration {calibration.Id} of {calibration.AcceptedAt:yyyy-MM-dd} instead of {latest.Head.CalibrationId}"),
+            RevisionReason = Reason(latest, calibration, compliance),
             RevisedAt = now,
         };
+    }
+
+    private static string Reason(Run latest, CalibrationRecord calibration, MachineCompliance? compliance)
+    {
+        var reasons = new List<string>();
+        if (latest.Head.CalibrationId != calibration.Id)
+            reasons.Add(FormattableString.Invariant($"read under the calibration {calibration.Id} of {calibration.AcceptedAt:yyyy-MM-dd} instead of {latest.Head.CalibrationId}"));
+        string? before = latest.Reading?.ComplianceId;
+        if (before != compliance?.Id)
+            reasons.Add(compliance?.Id is { } id ? $"read with the machine compliance {id} instead of {before ?? "none"}" : $"read without the machine compliance {before}");
+        return reasons.Count > 0 ? string.Join("; ", reasons) : $"read again under the calibration {calibration.Id}";
     }
 }
 

@@ -15,7 +15,8 @@ public sealed record CountsTrace(double[] TimesSeconds, double[] Counts, double[
     /// <summary>Reads it under a calibration curve; the zero is taken in counts before the curve is used.</summary>
     /// <param name="curve">Deflection in counts to newtons.</param>
     /// <param name="settings">How a break is told.</param>
-    public AnalysedTrace Analyse(ForceCurve curve, DetectionSettings settings)
+    /// <param name="compliance">The machine's give, taken off the extension; null where it was not measured.</param>
+    public AnalysedTrace Analyse(ForceCurve curve, DetectionSettings settings, MachineCompliance? compliance = null)
     {
         double slope = curve.NewtonsPerCount(0);
         double sign = slope < 0 ? -1 : 1;
@@ -33,7 +34,7 @@ public sealed record CountsTrace(double[] TimesSeconds, double[] Counts, double[
             PositionsMillimetres = PositionsMillimetres,
             SaturationNewtons = SaturationNewtons(curve, zeroCounts),
         };
-        AnalysedTrace analysed = TraceAnalysis.Analyse(trace, settings);
+        AnalysedTrace analysed = TraceAnalysis.Analyse(trace, settings, zero: null, compliance);
         double? zeroNewtons = zero is null ? null : curve.Newtons(zeroCounts);
         return analysed with { Reading = analysed.Reading with { ZeroNewtons = zeroNewtons } };
     }

@@ -8,6 +8,9 @@ internal static class CrossheadAnalysis
     private const double SlopeToPercent = 40;
     private const int SlopeSamplesMin = 5;
 
+    // A peak farther beyond the forces that the compliance was measured at is said, as a multiple of the greatest.
+    private const double BeyondTimes = 1.1;
+
     /// <summary>Adds it; the reading comes back unchanged where there is no position or no contact.</summary>
     public static AnalysedTrace Add(AnalysedTrace trace, MachineCompliance? compliance)
     {
@@ -19,14 +22,25 @@ internal static class CrossheadAnalysis
         double origin = positions[trace.Contact] - (given * trace.Forces[trace.Contact]);
         for (int i = 0; i < extensions.Length; i++) extensions[i] = positions[i] - (given * trace.Forces[i]) - origin;
         int peakAt = At(trace.Times, reading.PeakTimeSeconds!.Value, trace.Contact, trace.End);
+        if (compliance is not null && extensions[peakAt] <= 0) return Refused(trace, positions[peakAt] - positions[trace.Contact], given * peak);
         double toPeak = Work(extensions, trace.Forces, trace.Contact, peakAt);
         double afterPeak = Work(extensions, trace.Forces, peakAt, trace.End);
         bool separated = reading.BreakForceNewtons is not null;
+        BlockedLine? slope = Slope(extensions, trace.Forces, trace.Contact, peakAt, peak);
+        if (compliance is { ToNewtons: { } to } && peak > BeyondTimes * to)
+        {
+            string beyond = FormattableString.Invariant($"The machine's give was measured up to {to:G4} N; at the peak of {peak:G4} N its line is carried on.");
+            reading = reading with { Warnings = [.. reading.Warnings, beyond] };
+        }
+
         reading = reading with
         {
             ExtensionAtPeakMillimetres = extensions[peakAt],
             ExtensionAtBreakMillimetres = separated ? extensions[trace.End] : null,
-            InitialSlopeNewtonsPerMillimetre = Slope(extensions, trace.Forces, trace.Contact, peakAt, peak),
+            InitialSlopeNewtonsPerMillimetre = slope?.Slope,
+            InitialSlopeStandardUncertaintyNewtonsPerMillimetre = slope is { } line ? Uncertainty(line, compliance) : null,
+            ComplianceMillimetresPerNewton = compliance?.MillimetresPerNewton,
+            ComplianceId = compliance?.Id,
             WorkToBreakJoules = separated ? toPeak + afterPeak : null,
             WorkAfterPeakJoules = separated ? afterPeak : null,
             ExtensionAfterPeakMillimetres = separated ? extensions[trace.End] - extensions[peakAt] : null,
@@ -50,15 +64,29 @@ internal static class CrossheadAnalysis
         return work / 1000;
     }
 
-    private static double? Slope(double[] extensions, double[] forces, int contact, int peakAt, double peak)
+    private static AnalysedTrace Refused(AnalysedTrace trace, double wentMillimetres, double givesMillimetres)
+    {
+        string why = FormattableString.Invariant(
+            $"The crosshead went {wentMillimetres:G3} mm to the peak, the machine alone would give {givesMillimetres:G3} mm: the compliance is not this machine's, or the position is not this crosshead's. No extension is given.");
+        return trace with { Reading = trace.Reading with { Warnings = [.. trace.Reading.Warnings, why] } };
+    }
+
+    /// <summary>1/k = 1/k_seen − c, so that u(k)² = (k²·u(c))² + the line's own (JCGM 100, 5.1.2).</summary>
+    private static double Uncertainty(BlockedLine line, MachineCompliance? compliance)
+    {
+        double ofCompliance = line.Slope * line.Slope * (compliance?.StandardUncertaintyMillimetresPerNewton ?? 0);
+        return Math.Sqrt((line.SlopeStandardError * line.SlopeStandardError) + (ofCompliance * ofCompliance));
+    }
+
+    private static BlockedLine? Slope(double[] extensions, double[] forces, int contact, int peakAt, double peak)
     {
         int from = contact;
         while (from < peakAt && forces[from] < SlopeFromPercent / 100 * peak) from++;
         int to = from;
         while (to < peakAt && forces[to] < SlopeToPercent / 100 * peak) to++;
         if (to - from + 1 < SlopeSamplesMin || extensions[to] <= extensions[from]) return null;
-        (_, double slope) = MathNet.Numerics.Fit.Line(extensions[from..(to + 1)], forces[from..(to + 1)]);
-        return double.IsFinite(slope) ? slope : null;
+        var line = BlockedLine.Of(extensions[from..(to + 1)], forces[from..(to + 1)]);
+        return double.IsFinite(line.Slope) ? line : null;
     }
 
     private static int At(double[] times, double time, int first, int last)

@@ -25,12 +25,7 @@ public static class PullAnalysis
     public static PullReading Read(
         PullRecord pull, ForceCurve curve, double? greatestReferenceNewtons = null, MachineCompliance? compliance = null)
     {
-        ForceTrace trace = Trace(pull, curve);
-        double noise = Math.Abs(curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts;
-        TraceReading reading = TraceAnalysis.Read(trace, pull.Head.Settings.Detection, new KnownZero(0, noise), compliance) with
-        {
-            ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts),
-        };
+        TraceReading reading = Analyse(pull, curve, compliance).Reading with { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts) };
         reading = StampJitter.Count(reading, pull.Head.StampStandardUncertaintySeconds, pull.Trace.IntervalSeconds);
         double? shift = ZeroShift(pull, curve, reading);
         if (shift is { } newtons && greatestReferenceNewtons is > 0 and { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100 * greatest)
@@ -40,6 +35,14 @@ public static class PullAnalysis
         }
 
         return new PullReading(reading, shift);
+    }
+
+    /// <summary>Reads a pull's trace and keeps the samples that the reading rests on.</summary>
+    /// <inheritdoc cref="Read"/>
+    public static AnalysedTrace Analyse(PullRecord pull, ForceCurve curve, MachineCompliance? compliance = null)
+    {
+        double noise = Math.Abs(curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts;
+        return TraceAnalysis.Analyse(Trace(pull, curve), pull.Head.Settings.Detection, new KnownZero(0, noise), compliance);
     }
 
     /// <summary>The forces of a pull above its zero, over time from its first sample.</summary>

@@ -14,13 +14,15 @@ public static class RunCalculation
     /// <param name="study">The study that it belongs to; null where it is not known any more.</param>
     /// <param name="calibration">The calibration in force; null where it is not known any more.</param>
     /// <param name="now">When it is calculated.</param>
-    public static Run Calculate(PullRecord pull, Study? study, CalibrationRecord? calibration, DateTimeOffset now)
+    /// <param name="compliance">The machine's give, taken off where positions are known; null where it was not measured.</param>
+    public static Run Calculate(
+        PullRecord pull, Study? study, CalibrationRecord? calibration, DateTimeOffset now, MachineCompliance? compliance = null)
     {
         var warnings = new List<string>();
         PullReading? read = null;
         if (calibration is null) warnings.Add($"The calibration {pull.Head.CalibrationId} is not known: the counts are kept, forces are not computed.");
         else if (pull.Trace.Samples.Count == 0) warnings.Add("No sample was kept.");
-        else read = PullAnalysis.Read(pull, calibration.Curve, calibration.GreatestReferenceNewtons);
+        else read = PullAnalysis.Read(pull, calibration.Curve, calibration.GreatestReferenceNewtons, compliance);
 
         TraceReading? reading = read?.Reading;
         if (reading is not null)

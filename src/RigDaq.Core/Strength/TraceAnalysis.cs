@@ -180,7 +180,7 @@ public static class TraceAnalysis
         [
             reading.PeakForceNewtons, reading.PeakForceStandardUncertaintyNewtons, reading.LoadingRateNewtonsPerSecond, reading.UnderReadNewtons,
             reading.RawPeakForceNewtons, reading.NoiseNewtons, reading.ZeroNewtons, reading.BreakForceNewtons, reading.SampleRateHertz,
-            reading.InitialSlopeNewtonsPerMillimetre, reading.ExtensionAtPeakMillimetres, reading.ExtensionAtBreakMillimetres,
+            reading.InitialSlopeNewtonsPerMillimetre, reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre, reading.ExtensionAtPeakMillimetres, reading.ExtensionAtBreakMillimetres,
             reading.WorkToBreakJoules, reading.WorkAfterPeakJoules, reading.PeakTimeSeconds, reading.BreakTimeSeconds, reading.FirstMaximumForceNewtons,
             reading.ExtensionAfterPeakMillimetres, reading.WorkAfterPeakShare, reading.FallRateNewtonsPerSecond,
         ];
@@ -199,6 +199,7 @@ public static class TraceAnalysis
             BreakForceNewtons = Finite(reading.BreakForceNewtons),
             SampleRateHertz = Finite(reading.SampleRateHertz),
             InitialSlopeNewtonsPerMillimetre = Finite(reading.InitialSlopeNewtonsPerMillimetre),
+            InitialSlopeStandardUncertaintyNewtonsPerMillimetre = Finite(reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre),
             ExtensionAtPeakMillimetres = Finite(reading.ExtensionAtPeakMillimetres),
             ExtensionAtBreakMillimetres = Finite(reading.ExtensionAtBreakMillimetres),
             WorkToBreakJoules = Finite(reading.WorkToBreakJoules),

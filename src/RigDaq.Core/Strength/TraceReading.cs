@@ -77,6 +77,18 @@ public sealed record TraceReading
     /// <summary>Initial slope of force over extension; a crosshead slope, never a modulus.</summary>
     public double? InitialSlopeNewtonsPerMillimetre { get; init; }
 
+    /// <summary>
+    /// The standard uncertainty of that slope, from its line's scatter and the compliance's; of the crosshead's slope as it is where no
+    /// compliance was taken off.
+    /// </summary>
+    public double? InitialSlopeStandardUncertaintyNewtonsPerMillimetre { get; init; }
+
+    /// <summary>The machine's compliance that extension, slope and work had taken off; null where the machine's own give is still in them.</summary>
+    public double? ComplianceMillimetresPerNewton { get; init; }
+
+    /// <summary>Which kept compliance that was; null where none, or one from outside.</summary>
+    public string? ComplianceId { get; init; }
+
     /// <summary>Work to the break, in joules.</summary>
     public double? WorkToBreakJoules { get; init; }
 

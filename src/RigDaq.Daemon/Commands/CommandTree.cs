@@ -32,6 +32,7 @@ internal static class CommandTree
         TraceCommand.Create(),
         CalibrationCommand.Create(),
         CalibrationGuideCommand.Create(),
+        ComplianceCommand.Create(),
         CompareCommand.Create(),
         ReportCommand.Create(),
         ExportPicturesCommand.Create(),

@@ -20,7 +20,8 @@ internal static class RebuildCommand
         string folder = DataOption.Folder(parsed.GetValue(Data), parsed.GetValue(Config));
         TimeProvider time = TimeProvider.System;
         RebuildReport report = RigArchive.Rebuild(folder, time, NullLogger.Instance, (pull, archive) => RunCalculation.Calculate(
-            pull, archive.Studies.Find(pull.Head.StudyId), archive.Calibrations.Find(pull.Head.CalibrationId), time.GetUtcNow()));
+            pull, archive.Studies.Find(pull.Head.StudyId), archive.Calibrations.Find(pull.Head.CalibrationId), time.GetUtcNow(),
+            archive.At(pull.Head.Device.Id, pull.Head.StartedAt)?.ToCompliance()));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(report);
         else Console.WriteLine($"{folder}: {report.Studies} studies, {report.Calibrations} calibrations, {report.Runs} runs, of which {report.Recomputed} were computed again; {report.DamagedLines} damaged lines in the journal.");
         return ExitStatus.Done;

@@ -18,7 +18,7 @@ internal static class StudyRecompute
 
             // A moved run knows its specimen; its raw pull still names the one it was pulled as.
             pull = pull with { Head = pull.Head with { SpecimenId = run.Head.SpecimenId } };
-            Run anew = RunCalculation.Calculate(pull, study, store.Archive.Calibrations.Find(run.Head.CalibrationId), now);
+            Run anew = RunCalculation.Calculate(pull, study, store.Archive.Calibrations.Find(run.Head.CalibrationId), now, store.Archive.Of(run)?.ToCompliance());
             if (anew.Strength == run.Strength) continue;
             store.Archive.Revise(RunCorrections.Recompute(run with { Warnings = anew.Warnings }, anew.Reading, anew.Strength, reason, now), []);
             revised++;

@@ -5,42 +5,65 @@ using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary><c>rigdaq study recompute</c>: reads a study's runs under another calibration, without a new break; each gets a further revision.</summary>
+/// <summary>
+/// <c>rigdaq study recompute</c>: reads a study's runs under another calibration or with another machine compliance, without a new
+/// break; each gets a further revision.
+/// </summary>
 internal static class StudyRecomputeCommand
 {
+    /// <summary>The word for leaving the machine's give in.</summary>
+    private const string None = "none";
+
     public static Command Create()
     {
         var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var calibration = new Option<string>("--calibration") { Description = "The calibration's id.", Required = true, HelpName = "ID" };
+        var calibration = new Option<string?>("--calibration") { Description = "The calibration's id; without it each run keeps its own.", HelpName = "ID" };
+        var compliance = new Option<string?>("--compliance") { Description = "The machine compliance's id, or none; without it each run keeps its own.", HelpName = "ID" };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("recompute", "Reads the runs under another calibration; the earlier revisions stay.") { id, calibration, data }.WithBody(parsed =>
+        return new Command("recompute", "Reads the runs under another calibration or machine compliance; the earlier revisions stay.") { id, calibration, compliance, data }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
-            string study = parsed.GetRequiredValue(id), wanted = parsed.GetRequiredValue(calibration);
-            int revised = Recompute(store, study, wanted, TimeProvider.System.GetUtcNow());
-            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, calibration = wanted, revised });
-            else CommandRunner.Say($"{revised} runs read under the calibration {wanted}.");
+            string study = parsed.GetRequiredValue(id);
+            string? under = parsed.GetValue(calibration), with = parsed.GetValue(compliance);
+            if (under is null && with is null) throw new InputException("Name a --calibration, a --compliance, or both.");
+            int revised = Recompute(store, study, under, with, TimeProvider.System.GetUtcNow());
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, calibration = under, compliance = with, revised });
+            else CommandRunner.Say($"{revised} runs read again{(under is null ? "" : $" under the calibration {under}")}{(with is null ? "" : $" with the compliance {with}")}.");
             return ExitStatus.Done;
         });
     }
 
-    internal static int Recompute(StudyStore store, string studyId, string calibrationId, DateTimeOffset now)
+    internal static int Recompute(StudyStore store, string studyId, string? calibrationId, string? complianceId, DateTimeOffset now)
     {
         var study = store.Studies.Require(studyId);
-        CalibrationRecord calibration = store.Archive.Calibrations.Find(calibrationId) ?? throw new InputException($"--calibration: there is no calibration {calibrationId}.");
-        Run[] runs = [.. store.Archive.OfStudy(studyId).Where(run => run.Head.CalibrationId != calibrationId)];
-        // All or none are of its device: a mixture would compare two cells.
-        if (runs.FirstOrDefault(run => run.Head.Device.Id != calibration.DeviceId) is { } other)
-            throw new InputException($"--calibration: {calibrationId} is for the device {calibration.DeviceId}; the run of {other.Head.SpecimenId} was measured by {other.Head.Device.Id}.");
+        CalibrationRecord? calibration = calibrationId is null ? null
+            : store.Archive.Calibrations.Find(calibrationId) ?? throw new InputException($"--calibration: there is no calibration {calibrationId}.");
+        ComplianceRecord? compliance = complianceId is null or None ? null
+            : store.Archive.FindCompliance(complianceId) ?? throw new InputException($"--compliance: there is no compliance {complianceId}; rigdaq compliance list shows them.");
+        bool sameCompliance = complianceId is null;
+        Run[] runs = [.. store.Archive.OfStudy(studyId).Where(run =>
+            (calibration is not null && run.Head.CalibrationId != calibration.Id) || (!sameCompliance && run.Reading?.ComplianceId != compliance?.Id))];
+        // All or none are of its device: a mixture would compare two cells, or two frames.
+        Require("--calibration", calibrationId, calibration?.DeviceId, runs);
+        Require("--compliance", complianceId, compliance?.DeviceId, runs);
         int revised = 0;
         foreach (Run run in runs)
         {
             // Strengths that were imported have no trace to read.
             if (store.Archive.FindPull(run.Head.RunId) is not { } pull) continue;
-            store.Archive.Revise(Recalculation.Under(run, pull, study, calibration, now), []);
+            CalibrationRecord? under = calibration ?? store.Archive.Calibrations.Find(run.Head.CalibrationId);
+            if (under is null) continue;
+            MachineCompliance? with = (sameCompliance ? store.Archive.Of(run) : compliance)?.ToCompliance();
+            store.Archive.Revise(Recalculation.Under(run, pull, study, under, now, with), []);
             revised++;
         }
 
         return revised;
+    }
+
+    private static void Require(string option, string? id, string? deviceId, Run[] runs)
+    {
+        if (deviceId is not null && runs.FirstOrDefault(run => run.Head.Device.Id != deviceId) is { } other)
+            throw new InputException($"{option}: {id} is for the device {deviceId}; the run of {other.Head.SpecimenId} was measured by {other.Head.Device.Id}.");
     }
 }

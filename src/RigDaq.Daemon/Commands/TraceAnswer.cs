@@ -33,6 +33,10 @@ internal sealed record TraceAnswer
     public double? WorkAfterPeakShare { get; init; }
     public double? FallRateNewtonsPerSecond { get; init; }
     public string? Fracture { get; init; }
+    public double? InitialSlopeStandardUncertaintyNewtonsPerMillimetre { get; init; }
+
+    /// <summary>What was taken off extension, slope and work; null where the machine's own give is still in them.</summary>
+    public double? ComplianceMillimetresPerNewton { get; init; }
 
     /// <summary>The picture's file, where one was asked for.</summary>
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
@@ -68,6 +72,8 @@ internal sealed record TraceAnswer
         WorkAfterPeakShare = reading.WorkAfterPeakShare,
         FallRateNewtonsPerSecond = reading.FallRateNewtonsPerSecond,
         Fracture = reading.Fracture?.Word(),
+        InitialSlopeStandardUncertaintyNewtonsPerMillimetre = reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre,
+        ComplianceMillimetresPerNewton = reading.ComplianceMillimetresPerNewton,
     };
 
     /// <summary>The same for a person, a few lines.</summary>
@@ -84,7 +90,13 @@ internal sealed record TraceAnswer
         if (LoadingRateNewtonsPerSecond is { } rate)
             yield return $"  loading rate at the peak {rate:G4} N/s, {SampleRateHertz:G5} samples/s, possible under-read {UnderReadNewtons:G2} N";
         if (InitialSlopeNewtonsPerMillimetre is { } slope)
-            yield return $"  initial slope {slope:G4} N/mm (of the crosshead, not a modulus), extension at peak {ExtensionAtPeakMillimetres:F3} mm";
+            yield return $"  initial slope {slope:G4} N/mm (standard uncertainty {InitialSlopeStandardUncertaintyNewtonsPerMillimetre:G2}; of the crosshead, not a modulus)";
+        if (ExtensionAtPeakMillimetres is { } extension)
+        {
+            string give = ComplianceMillimetresPerNewton is { } c ? $"the machine's give of {c:G3} mm/N taken off" : "the machine's own give is in it";
+            yield return $"  extension at peak {extension:F3} mm ({give})";
+        }
+
         if (WorkToBreakJoules is { } work) yield return $"  work to break {work:G3} J, after the peak {WorkAfterPeakJoules:G3} J";
         if (NoiseNewtons is { } noise) yield return $"  noise {noise:G3} N, zero {ZeroNewtons:G4} N";
         foreach (LoadDrop drop in LoadDrops) yield return $"  load drop of {drop.DepthNewtons:G3} N at {drop.TimeSeconds:F3} s";

@@ -40,6 +40,12 @@ internal static class TraceCommand
         DefaultValueFactory = _ => 0.3,
     };
 
+    private static readonly Option<string?> Compliance = new("--compliance")
+    {
+        Description = "The machine's give, taken off extension, slope and work: what `rigdaq compliance fit --json` printed.",
+        HelpName = "FILE",
+    };
+
     private static readonly Option<string?> Pictures = new("--picture")
     {
         Description = "Draws each trace with what was read from it into this folder, as SVG.",
@@ -51,7 +57,7 @@ internal static class TraceCommand
         Require(Remaining, value => value is >= 1 and <= 99, "--remaining takes 1 to 99 per cent.");
         Require(Preload, value => value is >= 0 and < double.PositiveInfinity, "--preload takes 0 N or more.");
         Require(FallTime, value => value is > 0 and <= 60, "--fall takes more than 0 and at most 60 s.");
-        return new Command("trace", "Analyses recorded traces.") { Files, CalibrationFile, Remaining, Preload, FallTime, Pictures }.WithBody(Run);
+        return new Command("trace", "Analyses recorded traces.") { Files, CalibrationFile, Remaining, Preload, FallTime, Compliance, Pictures }.WithBody(Run);
     }
 
     // A text that is no number at all is refused by the parser itself.
@@ -71,13 +77,14 @@ internal static class TraceCommand
             FallSeconds = parsed.GetValue(FallTime),
         };
         ForceCurve? curve = parsed.GetValue(CalibrationFile) is { } file ? TraceFile.Calibration(file) : null;
+        MachineCompliance? compliance = parsed.GetValue(Compliance) is { } measured ? ComplianceFile.Read(measured) : null;
         bool json = parsed.GetValue(CommandTree.Json);
         int worst = ExitStatus.Done;
         string[] files = parsed.GetValue(Files)!;
         string?[] pictures = PictureFiles(files, parsed.GetValue(Pictures));
         var answers = files.Zip(pictures).AsParallel().AsOrdered()
             .WithMergeOptions(ParallelMergeOptions.NotBuffered)
-            .Select(one => Answer(one.First, curve, settings, one.Second));
+            .Select(one => Answer(one.First, curve, settings, compliance, one.Second));
         foreach (Outcome outcome in answers)
         {
             worst = Math.Max(worst, outcome.Status);
@@ -117,11 +124,11 @@ internal static class TraceCommand
         return pictures;
     }
 
-    private static Outcome Answer(string file, ForceCurve? curve, DetectionSettings settings, string? picture)
+    private static Outcome Answer(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance, string? picture)
     {
         try
         {
-            AnalysedTrace trace = TraceFile.Analyse(file, curve, settings);
+            AnalysedTrace trace = TraceFile.Analyse(file, curve, settings, compliance);
             if (picture is not null)
             {
                 string name = Path.GetFileNameWithoutExtension(file);

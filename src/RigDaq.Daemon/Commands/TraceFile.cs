@@ -21,8 +21,9 @@ internal static class TraceFile
     /// <param name="file">A CSV file: time_s with force_N or counts, optionally position_mm.</param>
     /// <param name="curve">Needed where the file holds counts.</param>
     /// <param name="settings">How a break is told.</param>
+    /// <param name="compliance">The machine's give, taken off; null where it was not measured.</param>
     /// <exception cref="InputException">The file is not such a table.</exception>
-    public static AnalysedTrace Analyse(string file, ForceCurve? curve, DetectionSettings settings)
+    public static AnalysedTrace Analyse(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance = null)
     {
         CsvTable table = CsvTable.Read(file, Time);
         bool inCounts = table.Has(Counts);
@@ -39,8 +40,8 @@ internal static class TraceFile
         double[] values = [.. table.Rows.Select(row => row.Number(inCounts ? Counts : Force))];
         double[]? positions = table.Has(Position) ? [.. table.Rows.Select(row => row.Number(Position))] : null;
         return inCounts
-            ? new CountsTrace(times, values, positions).Analyse(curve!, settings)
-            : TraceAnalysis.Analyse(new ForceTrace { TimesSeconds = times, ForcesNewtons = values, PositionsMillimetres = positions }, settings);
+            ? new CountsTrace(times, values, positions).Analyse(curve!, settings, compliance)
+            : TraceAnalysis.Analyse(new ForceTrace { TimesSeconds = times, ForcesNewtons = values, PositionsMillimetres = positions }, settings, zero: null, compliance);
     }
 
     /// <summary>Reads the answer of <c>rigdaq calibration fit --json</c>.</summary>

@@ -18,6 +18,9 @@ internal static class RunFacts
         facts.Add("Stress at break", run.Strength?.AtBreakMegapascals, "0.00", "MPa");
         facts.Add("Loading rate at the peak", r.LoadingRateNewtonsPerSecond, "0.0", "N/s");
         facts.Add("Extension at the peak", r.ExtensionAtPeakMillimetres, "0.000", "mm");
+        facts.Add("Initial slope (of the crosshead, not a modulus)", r.InitialSlopeNewtonsPerMillimetre, "0.0", "N/mm");
+        if (r.ExtensionAtPeakMillimetres is not null && r.ComplianceMillimetresPerNewton is null) facts.Add("The machine's own give", "not measured: it is in extension, slope and work");
+        facts.Add("The machine's own give, taken off", 1000 * r.ComplianceMillimetresPerNewton, "0.###", "µm/N");
         facts.Add("Work to the break", r.WorkToBreakJoules, "0.000", "J");
         facts.Add("Falls that recovered", r.LoadDrops.Count, "0", "");
         facts.Add("Noise", r.NoiseNewtons, "0.000", "N");
@@ -62,6 +65,7 @@ internal static class RunFacts
         facts.Add("Force from clamping", run.Head.ClampingForceNewtons, "0.0", "N");
         facts.Add("Device", run.Head.Device.Simulated ? $"{run.Head.Device.Name} (virtual rig)" : run.Head.Device.Name);
         facts.Add("Calibration", run.Head.CalibrationId);
+        facts.Add("Machine compliance", run.Reading?.ComplianceId ?? "");
         Specimen? specimen = study?.Specimens.FirstOrDefault(s => s.Id == run.Head.SpecimenId);
         if (study?.Prints.FirstOrDefault(p => p.Id == specimen?.PrintId) is not { } print) return facts.All;
         facts.Add("Print", print.Id);

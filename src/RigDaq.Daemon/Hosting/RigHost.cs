@@ -87,7 +87,7 @@ internal sealed class RigHost : IAsyncDisposable
         var archive = new RigArchive(options.DataFolder, plan.Time, early.CreateLogger<RigArchive>());
         try
         {
-            var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time);
+            var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time, archive);
             RecoverUnfinished(archive, recorder, plan.Say);
             builder.Services.AddSingleton<IOutbox>(archive);
             builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, mqttPort));

@@ -11,7 +11,8 @@ namespace RigDaq.Daemon.Recording;
 /// Makes a run of an ended pull and stores it together with its message in one transaction. What is stored survives a power
 /// cut; the message leaves when a broker takes it.
 /// </summary>
-internal sealed class PullRecorder(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, ICalibrationDiary diary, TimeProvider time) : IPullRecorder
+internal sealed class PullRecorder(
+    IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, ICalibrationDiary diary, TimeProvider time, IComplianceArchive? compliances = null) : IPullRecorder
 {
     /// <summary>A run was stored.</summary>
     public event Action<Run>? Stored;
@@ -25,7 +26,8 @@ internal sealed class PullRecorder(IRunArchive runs, IStudyArchive studies, ICal
     {
         Study? study = studies.Find(pull.Head.StudyId);
         CalibrationRecord? calibration = calibrations.Find(pull.Head.CalibrationId);
-        Run run = RunCalculation.Calculate(pull, study, calibration, time.GetUtcNow());
+        Run run = RunCalculation.Calculate(
+            pull, study, calibration, time.GetUtcNow(), compliances?.At(pull.Head.Device.Id, pull.Head.StartedAt)?.ToCompliance());
         FreezePlan(study);
         runs.Store(run, pull, [RunMessage.From(run, study).ToOutbox()]);
         NoteOverload(run, calibration);

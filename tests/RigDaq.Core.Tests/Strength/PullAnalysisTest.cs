@@ -30,14 +30,26 @@ public sealed class PullAnalysisTest
     [Fact]
     public void Takes_the_machines_own_give_off_the_extension()
     {
-        MachineCompliance bar = MachineCompliance.FromStiffBar(
-            [.. Enumerable.Range(0, 50).Select(i => 0.1 + (i * 0.01))], [.. Enumerable.Range(0, 50).Select(i => i * 20.0)]);
-        Assert.Equal(0.0005, bar.MillimetresPerNewton, 1e-9);
+        var bar = new MachineCompliance(0.0005) { StandardUncertaintyMillimetresPerNewton = 0.00001, ToNewtons = 500, Id = "bar" };
         TraceReading reading = PullAnalysis.Read(Pull(Curve), Curve, 98, bar).Reading;
 
         // 1/400 − 0.0005 mm/N are left: 500 N/mm.
         Assert.InRange(reading.InitialSlopeNewtonsPerMillimetre!.Value, 495, 505);
         Assert.InRange(reading.ExtensionAtPeakMillimetres!.Value, 1.55, 1.61);
+        Assert.Equal(("bar", 0.0005), (reading.ComplianceId, reading.ComplianceMillimetresPerNewton!.Value));
+
+        // k²·u(c) = 500² × 0.00001 N/mm, and a little from the line.
+        Assert.InRange(reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre!.Value, 2.5, 3.5);
+        Assert.Contains(reading.Warnings, warning => warning.StartsWith("The machine's give was measured up to 500 N", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_give_that_is_not_this_machines_gives_no_extension()
+    {
+        TraceReading reading = PullAnalysis.Read(Pull(Curve), Curve, 98, new MachineCompliance(0.01)).Reading;
+        Assert.Null(reading.ExtensionAtPeakMillimetres);
+        Assert.Null(reading.InitialSlopeNewtonsPerMillimetre);
+        Assert.Contains(reading.Warnings, warning => warning.Contains("not this machine's", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -171,12 +171,12 @@ public sealed class StudyCommandsTest : IDisposable
         _store.Archive.Save(Calibration("mine", "0123456789abcdef"));
         _store.Archive.Save(Calibration("theirs", "fedcba9876543210"));
         Assert.Contains("is for the device fedcba9876543210",
-            Assert.Throws<InputException>(() => StudyRecomputeCommand.Recompute(_store, "fan", "theirs", DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
-        Assert.Equal(1, StudyRecomputeCommand.Recompute(_store, "fan", "mine", DateTimeOffset.UnixEpoch));
+            Assert.Throws<InputException>(() => StudyRecomputeCommand.Recompute(_store, "fan", "theirs", null, DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
+        Assert.Equal(1, StudyRecomputeCommand.Recompute(_store, "fan", "mine", null, DateTimeOffset.UnixEpoch));
         Run run = Assert.Single(_store.Archive.OfStudy("fan"));
         Assert.Equal(("mine", 1), (run.Head.CalibrationId, run.Revision));
         Assert.Equal(["c", "mine"], _store.Archive.Revisions(run.Head.RunId).Select(r => r.Head.CalibrationId));
-        Assert.Equal(0, StudyRecomputeCommand.Recompute(_store, "fan", "mine", DateTimeOffset.UnixEpoch));
+        Assert.Equal(0, StudyRecomputeCommand.Recompute(_store, "fan", "mine", null, DateTimeOffset.UnixEpoch));
 
         static Core.Calibration.CalibrationRecord Calibration(string id, string device) => new()
         {

@@ -1,0 +1,57 @@
+namespace RigDaq.Core.Strength;
+
+/// <summary>A measured compliance as it is kept: dated, never edited; the newest one of a device goes with its later runs.</summary>
+public sealed record ComplianceRecord
+{
+    /// <summary>A version 7 UUID in text form, so that ids sort by time.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>The device, as 16 hexadecimal digits.</summary>
+    public required string DeviceId { get; init; }
+
+    /// <summary>When it was measured and put in force.</summary>
+    public required DateTimeOffset MeasuredAt { get; init; }
+
+    /// <summary>What it was measured from, in words: a pull on the bar, a stored run, a file.</summary>
+    public required string Source { get; init; }
+
+    /// <summary>The calibration that the forces were read by; null where they came in newtons.</summary>
+    public string? CalibrationId { get; init; }
+
+    /// <summary>The bar; null where it was not told.</summary>
+    public StiffBar? Bar { get; init; }
+
+    /// <summary>Grips used and what else is worth knowing, in a person's words.</summary>
+    public string Remarks { get; init; } = "";
+
+    /// <summary>The line and its figures.</summary>
+    public required ComplianceFit Fit { get; init; }
+
+    /// <summary>As it is taken off a crosshead's way.</summary>
+    public MachineCompliance ToCompliance() => Fit.ToCompliance(Id);
+}
+
+/// <summary>Where compliances are kept. What is saved is on the disk when a call returns.</summary>
+public interface IComplianceArchive
+{
+    /// <summary>Keeps one.</summary>
+    void Save(ComplianceRecord compliance);
+
+    /// <summary>One by its id, or null.</summary>
+    ComplianceRecord? FindCompliance(string complianceId);
+
+    /// <summary>A device's, oldest first; of all devices, where it is null.</summary>
+    IReadOnlyList<ComplianceRecord> Compliances(string? deviceId);
+}
+
+/// <summary>Which compliance goes with a run.</summary>
+public static class ComplianceInForce
+{
+    /// <summary>The newest of a device that was measured before a run started; null where there was none.</summary>
+    public static ComplianceRecord? At(this IComplianceArchive archive, string deviceId, DateTimeOffset started) =>
+        archive.Compliances(deviceId).LastOrDefault(record => record.MeasuredAt <= started);
+
+    /// <summary>The one that a run was read with, to read it with again; null where it was read without.</summary>
+    public static ComplianceRecord? Of(this IComplianceArchive archive, Run run) =>
+        run.Reading?.ComplianceId is { } id ? archive.FindCompliance(id) : null;
+}

@@ -1,0 +1,115 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>A machine compliance for machines; <c>trace --compliance</c> takes it.</summary>
+internal sealed record ComplianceAnswer
+{
+    public required double ComplianceMillimetresPerNewton { get; init; }
+    public required double StandardUncertaintyMillimetresPerNewton { get; init; }
+    public required double FromNewtons { get; init; }
+    public required double ToNewtons { get; init; }
+    public required double ResidualStandardDeviationMillimetres { get; init; }
+    public required double LowerHalfMillimetresPerNewton { get; init; }
+    public required double UpperHalfMillimetresPerNewton { get; init; }
+    public required double? BarMillimetresPerNewton { get; init; }
+    public required int Samples { get; init; }
+    public required string Source { get; init; }
+    public required IReadOnlyList<string> Warnings { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Id { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Device { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public DateTimeOffset? MeasuredAt { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Remarks { get; init; }
+
+    public static ComplianceAnswer Of(string source, ComplianceFit fit) => new()
+    {
+        ComplianceMillimetresPerNewton = fit.MillimetresPerNewton,
+        StandardUncertaintyMillimetresPerNewton = fit.StandardUncertaintyMillimetresPerNewton,
+        FromNewtons = fit.FromNewtons,
+        ToNewtons = fit.ToNewtons,
+        ResidualStandardDeviationMillimetres = fit.ResidualStandardDeviationMillimetres,
+        LowerHalfMillimetresPerNewton = fit.LowerHalfMillimetresPerNewton,
+        UpperHalfMillimetresPerNewton = fit.UpperHalfMillimetresPerNewton,
+        BarMillimetresPerNewton = fit.BarMillimetresPerNewton,
+        Samples = fit.Samples,
+        Source = source,
+        Warnings = fit.Warnings,
+    };
+
+    public static ComplianceAnswer Of(ComplianceRecord record) => Of(record.Source, record.Fit) with
+    {
+        Id = record.Id,
+        Device = record.DeviceId,
+        MeasuredAt = record.MeasuredAt,
+        Remarks = record.Remarks.Length > 0 ? record.Remarks : null,
+    };
+
+    /// <summary>The same for a person, a few lines.</summary>
+    public IEnumerable<string> Lines()
+    {
+        CultureInfo plain = CultureInfo.InvariantCulture;
+        double c = ComplianceMillimetresPerNewton;
+        if (Id is not null) yield return string.Create(plain, $"compliance {Id} of {MeasuredAt:yyyy-MM-dd HH:mm} UTC, device {Device}");
+        yield return string.Create(plain, $"the machine gives {1000 * c:G4} µm/N (standard uncertainty {1000 * StandardUncertaintyMillimetresPerNewton:G2}), a stiffness of {1 / c:G4} N/mm");
+        yield return string.Create(plain, $"  a line from {FromNewtons:0.#} to {ToNewtons:0.#} N through {Samples} samples of {Source}");
+        yield return string.Create(plain, $"  positions scatter by {1000 * ResidualStandardDeviationMillimetres:G2} µm about it; lower half {1000 * LowerHalfMillimetresPerNewton:G4}, upper half {1000 * UpperHalfMillimetresPerNewton:G4} µm/N");
+        if (BarMillimetresPerNewton is { } bar) yield return string.Create(plain, $"  the bar's own give, taken off: {1000 * bar:G3} µm/N");
+        if (Remarks is not null) yield return $"  {Remarks}";
+        foreach (string warning in Warnings) yield return $"  note: {warning}";
+    }
+
+    public void Show(bool json)
+    {
+        if (json) JsonAnswer.Write(this);
+        else foreach (string line in Lines()) Console.Out.WriteLine(line);
+    }
+}
+
+/// <summary>Reads such an answer back.</summary>
+internal static class ComplianceFile
+{
+    private const long BytesMax = 1 << 20;
+
+    /// <exception cref="InputException">The file is not such an answer.</exception>
+    public static MachineCompliance Read(string file)
+    {
+        if (!File.Exists(file)) throw InputException.In(file, "there is no such file.");
+        if (new FileInfo(file).Length > BytesMax) throw InputException.In(file, "too long for the answer of `rigdaq compliance fit --json`.");
+        try
+        {
+            using JsonDocument document = JsonDocument.Parse(File.ReadAllText(file));
+            JsonElement root = document.RootElement;
+            if (root.ValueKind != JsonValueKind.Object) throw InputException.In(file, "the answer of `rigdaq compliance fit --json` was expected.");
+            double give = Number(file, root, "complianceMillimetresPerNewton") ?? throw InputException.In(file, "key complianceMillimetresPerNewton: a number above 0 was expected.");
+            double uncertainty = Number(file, root, "standardUncertaintyMillimetresPerNewton") ?? 0;
+            if (!(give > 0)) throw InputException.In(file, "key complianceMillimetresPerNewton: a number above 0 was expected.");
+            if (uncertainty < 0) throw InputException.In(file, "key standardUncertaintyMillimetresPerNewton: a number of 0 or more was expected.");
+            string? id = root.TryGetProperty("id", out JsonElement named) && named.ValueKind == JsonValueKind.String ? named.GetString() : null;
+            return new MachineCompliance(give) { StandardUncertaintyMillimetresPerNewton = uncertainty, ToNewtons = Number(file, root, "toNewtons"), Id = id };
+        }
+        catch (JsonException fault)
+        {
+            throw new InputException($"{file}, line {(fault.LineNumber ?? 0) + 1}: not JSON; the answer of `rigdaq compliance fit --json` was expected.", fault);
+        }
+    }
+
+    private static double? Number(string file, JsonElement root, string key)
+    {
+        if (!root.TryGetProperty(key, out JsonElement value) || value.ValueKind == JsonValueKind.Null) return null;
+        return value.ValueKind == JsonValueKind.Number && value.TryGetDouble(out double number) && double.IsFinite(number)
+            ? number
+            : throw InputException.In(file, $"key {key}: a number was expected.");
+    }
+}
