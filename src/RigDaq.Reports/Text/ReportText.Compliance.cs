@@ -6,7 +6,7 @@ namespace RigDaq.Reports.Text;
 /// <summary>What extensions hold of the machine itself.</summary>
 internal static partial class ReportText
 {
-    public static string MachinesGive => "the machine's own give";
+    public const string MachinesGive = "the machine's own give";
 
     /// <summary>Of the readings that have an extension; null where none has.</summary>
     public static string? ComplianceInWords(IEnumerable<TraceReading> readings)
