@@ -1,3 +1,4 @@
+using System.Collections;
 using System.CommandLine;
 using System.Globalization;
 using RigDaq.Daemon.Configuration;
@@ -15,18 +16,8 @@ internal static class ServeCommand
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
-        string? file = parsed.GetValue(Config);
-        DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
-        if (options.Serial.Path is not { } path)
-            throw new InputException($"{file ?? "the environment"}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0 (docs/connect.md).");
-        if (options.Serial is { Speaks: "lines", Lines: null })
-            throw new InputException($"{file ?? "the environment"}, key serial.lines: missing; rigdaq check looks at the device's lines and proposes it (docs/plain-devices.md).");
-        var plan = new RigHostPlan
-        {
-            Options = options,
-            Link = DeviceLine.Opener(options.Serial, path, TimeProvider.System),
-            Say = CommandRunner.Say,
-        };
+        RigHostPlan plan = Plan(parsed.GetValue(Config), Environment.GetEnvironmentVariables(), TimeProvider.System, CommandRunner.Say);
+        DaemonOptions options = plan.Options;
         RigHost host = await RigHost.StartAsync(plan, cancellation).ConfigureAwait(false);
         await using (host.ConfigureAwait(false))
         {
@@ -46,6 +37,18 @@ internal static class ServeCommand
         }
 
         return ExitStatus.Done;
+    }
+
+    /// <summary>What is served: the configuration with the line that it names, all on one clock.</summary>
+    /// <exception cref="InputException">The configuration is wrong, or names no rig.</exception>
+    internal static RigHostPlan Plan(string? file, IDictionary environment, TimeProvider time, Action<string> say)
+    {
+        DaemonOptions options = OptionsReader.Read(file, environment);
+        if (options.Serial.Path is not { } path)
+            throw new InputException($"{file ?? "the environment"}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0 (docs/connect.md).");
+        if (options.Serial is { Speaks: "lines", Lines: null })
+            throw new InputException($"{file ?? "the environment"}, key serial.lines: missing; rigdaq check looks at the device's lines and proposes it (docs/plain-devices.md).");
+        return new RigHostPlan { Options = options, Link = DeviceLine.Opener(options.Serial, path, time), Time = time, Say = say };
     }
 }
 

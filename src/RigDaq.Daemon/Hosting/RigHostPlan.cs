@@ -15,7 +15,10 @@ internal sealed record RigHostPlan
     /// <summary>Whether a taken port is replaced by a free one (demo) or refused (serve: others rely on the number).</summary>
     public bool ReplaceTakenPorts { get; init; }
 
-    /// <summary>Wall time.</summary>
+    /// <summary>
+    /// Wall time, for everything in the daemon: safety timers, keep-alive, stamps, publishing. Another clock only where the device runs on the
+    /// same one (a simulated board in lock step).
+    /// </summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
 
     /// <summary>Where messages for people go.</summary>

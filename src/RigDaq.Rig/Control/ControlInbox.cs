@@ -37,6 +37,18 @@ internal sealed class ControlInbox
         }
     }
 
+    /// <summary>Puts a mark behind the frames that wait. False where the loop has ended.</summary>
+    public bool PostMark(TaskCompletionSource reached)
+    {
+        lock (_gate)
+        {
+            if (_ended) return false;
+            _frames.Enqueue(new FrameBuffer { CaughtUp = reached });
+            Monitor.Pulse(_gate);
+            return true;
+        }
+    }
+
     /// <summary>Waits for the next thing, or for the time to pass. At most one of the two is not null.</summary>
     public void Take(TimeSpan waitMax, out Action? action, out FrameBuffer? frame)
     {

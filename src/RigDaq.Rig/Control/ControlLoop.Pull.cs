@@ -77,7 +77,7 @@ internal sealed partial class ControlLoop : IPullWatcher
                 EndPull(c);
                 break;
             case RecordAgain c when _pull is { Record: { } record } pull && pull.Head.RunId == c.RunId:
-                _ = RecordAsync(pull, record, complete: false);
+                Elsewhere(RecordAsync(pull, record, complete: false));
                 break;
             default:
                 break;
@@ -112,7 +112,7 @@ internal sealed partial class ControlLoop : IPullWatcher
         };
         var pull = new OpenRecord(head, new PullCapture(_services.Captures, head));
         _pull = pull;
-        _ = BeginAsync(pull, ticket);
+        Elsewhere(BeginAsync(pull, ticket));
     }
 
     private double IntervalSeconds => _periodNanoseconds > 0
@@ -192,7 +192,7 @@ internal sealed partial class ControlLoop : IPullWatcher
         _log.LogInformation(
             "Pull of specimen {Specimen}: {Ending}. {Reason} ({Samples} samples)",
             pull.Head.SpecimenId, ended.Ending.Word(), ended.Reason, record.Trace.Samples.Count);
-        _ = RecordAsync(pull, record, complete: true);
+        Elsewhere(RecordAsync(pull, record, complete: true));
     }
 
     private async Task RecordAsync(OpenRecord pull, PullRecord record, bool complete)

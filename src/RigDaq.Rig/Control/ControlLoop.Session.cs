@@ -129,7 +129,7 @@ internal sealed partial class ControlLoop : ISessionListener
         return CommandResult.Ok(calibration is null ? "No calibration is in force." : "The calibration is in force.");
     }
 
-    private void LookForCalibration(string deviceId) => _ = Task.Run(() =>
+    private void LookForCalibration(string deviceId) => Elsewhere(Task.Run(() =>
     {
         try
         {
@@ -145,7 +145,7 @@ internal sealed partial class ControlLoop : ISessionListener
             // The store is another room's: without its answer no calibration is in force, which the interlocks say.
             _log.LogError(e, "The calibration of device {Device} could not be looked up.", deviceId);
         }
-    });
+    }));
 
     private void Average(ReadOnlySpan<RawSample> samples)
     {

@@ -45,6 +45,8 @@ internal sealed partial class ControlLoop
     private int _silentTicks;
     private volatile bool _poolAnswered = true;
     private volatile bool _ending;
+    private readonly List<TaskCompletionSource> _waitToCatchUp = [];
+    private int _elsewhere;
 
     public ControlLoop(
         RigServices services, RigControllerOptions options, ControlInbox inbox, FramePool pool, LiveFanOut live, Action<RigSnapshot> publish)
@@ -72,7 +74,8 @@ internal sealed partial class ControlLoop
             try
             {
                 action?.Invoke();
-                if (frame is not null) TakeFrame(frame);
+                if (frame is { CaughtUp: { } waiter }) _waitToCatchUp.Add(waiter);
+                else if (frame is not null) TakeFrame(frame);
                 if (_time.GetElapsedTime(_lastTick) >= TickInterval) Tick();
             }
             catch (Exception e)
@@ -82,9 +85,11 @@ internal sealed partial class ControlLoop
                 StopAfterFailure(e);
             }
 
-            if (frame is not null) _pool.Return(frame);
+            if (frame is { CaughtUp: null }) _pool.Return(frame);
+            if (_elsewhere == 0) TellCaughtUp();
         }
 
+        TellCaughtUp();
         _session?.End("the program ended");
         _live.End();
     }
@@ -137,6 +142,19 @@ internal sealed partial class ControlLoop
         // A link that is closed too soon may take an unsent stop with it. The device would stop by itself, but half a second later.
         if (_session is { Hello: not null } session) session.Stop(atOnce: true, _ => WhenPullIsStored(ended));
         else WhenPullIsStored(ended);
+    }
+
+    /// <summary>Something was given to other threads; its result comes back through the inbox before this counts as done.</summary>
+    private void Elsewhere(Task work)
+    {
+        _elsewhere++;
+        _ = work.ContinueWith(_ => _inbox.Post(() => _elsewhere--), TaskScheduler.Default);
+    }
+
+    private void TellCaughtUp()
+    {
+        foreach (TaskCompletionSource waiter in _waitToCatchUp) waiter.TrySetResult();
+        _waitToCatchUp.Clear();
     }
 
     private void TakeFrame(FrameBuffer frame)

@@ -17,6 +17,9 @@ internal sealed class FrameBuffer
 
     /// <summary>The pump it came from.</summary>
     public FramePump? From { get; set; }
+
+    /// <summary>No frame, but a mark behind those that came before: who waits for them. Not from the pool.</summary>
+    public TaskCompletionSource? CaughtUp { get; init; }
 }
 
 /// <summary>The buffers that go round between the pumps and the loop. Where none is free the pump waits, and the line with it.</summary>

@@ -151,6 +151,16 @@ public sealed class RigController : IAsyncDisposable
     /// </summary>
     public void AcceptHandMotionBeyondCalibration() => _inbox.Post(_loop.AcceptHandMotionBeyondCalibration);
 
+    /// <summary>
+    /// Completes when all frames that have arrived are worked off, the timers that are due have had their turn, and what was given to the
+    /// disk has come back. For who drives the rig's clock: between two steps of it nothing is left to chance.
+    /// </summary>
+    internal Task CaughtUpAsync()
+    {
+        var reached = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        return _inbox.PostMark(reached) ? reached.Task : Task.CompletedTask;
+    }
+
     /// <summary>Stops the crosshead, ends a running pull as interrupted and waits, bounded, until it is recorded; then closes the link.</summary>
     public async ValueTask DisposeAsync()
     {

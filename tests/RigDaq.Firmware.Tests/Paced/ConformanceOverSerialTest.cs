@@ -2,7 +2,7 @@ using System.IO.Ports;
 using RigDaq.Protocol.Conformance;
 using RigDaq.Protocol.Tests.Firmware;
 
-namespace RigDaq.Firmware.Tests;
+namespace RigDaq.Firmware.Tests.Paced;
 
 /// <summary>The conformance run as a person runs it: over a serial port, in real time, nothing moved.</summary>
 public sealed class ConformanceOverSerialTest
