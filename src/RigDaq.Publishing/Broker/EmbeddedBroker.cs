@@ -35,6 +35,12 @@ public sealed class EmbeddedBroker
 
     internal void Attach(MqttServer server)
     {
+        // It starts when the host says that it has, as its clients do: who comes first must not be dropped.
+        server.StartedAsync += _ =>
+        {
+            Guard.Open();
+            return Task.CompletedTask;
+        };
         server.ValidatingConnectionAsync += login =>
         {
             string clientId = login.ClientId ?? "";

@@ -21,6 +21,7 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, T
     private const byte ConnectPacket = 0x10;
     private const int LengthBytesMax = 4;
 
+    private readonly TaskCompletionSource _open = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private int _connections;
 
     /// <summary>How many connections were refused here.</summary>
@@ -30,6 +31,9 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, T
 
     /// <summary>A name for a client that brings none.</summary>
     internal static string NewGuestName() => "guest-" + Guid.NewGuid().ToString("N");
+
+    /// <summary>The broker behind has started: connections are passed on.</summary>
+    internal void Open() => _open.TrySetResult();
 
     /// <summary>Passes the connection on, or ends it.</summary>
     internal async Task RunAsync(ConnectionContext connection, ConnectionDelegate next)
@@ -76,6 +80,7 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, T
                 Verdict verdict = Judge(read.Buffer, packetBytesMax);
                 if (verdict == Verdict.Whole)
                 {
+                    await _open.Task.WaitAsync(either.Token).ConfigureAwait(false);
                     if (GuestNames.Fill(read.Buffer.ToArray(), NewGuestName()) is { } named)
                     {
                         input.AdvanceTo(read.Buffer.End);

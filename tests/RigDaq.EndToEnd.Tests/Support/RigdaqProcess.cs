@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Text;
+using System.Text.RegularExpressions;
 
 namespace RigDaq.EndToEnd.Tests.Support;
 
@@ -49,11 +50,34 @@ internal sealed class RigdaqProcess : IAsyncDisposable
     /// <summary>As a power cut or the kernel would: no handler runs (SIGKILL).</summary>
     public void KillAtOnce() => _process.Kill();
 
+    /// <summary>It goes silent without ending: not one of its threads runs any more (SIGSTOP), until <see cref="GoOnAsync"/>.</summary>
+    public Task PauseAsync() => SignalAsync("-STOP");
+
+    public Task GoOnAsync() => SignalAsync("-CONT");
+
+    /// <summary>Waits for words on its standard error, in wall time: another process prints them.</summary>
+    public async Task<Match> SaysAsync(Regex words, TimeSpan bound)
+    {
+        long began = TimeProvider.System.GetTimestamp();
+        while (true)
+        {
+            if (words.Match(Errors) is { Success: true } said) return said;
+            if (_process.HasExited || TimeProvider.System.GetElapsedTime(began) > bound) throw new InvalidOperationException($"It did not say {words}: {Errors}");
+            await Task.Delay(20);
+        }
+    }
+
     public async ValueTask DisposeAsync()
     {
         if (!_process.HasExited) _process.Kill(entireProcessTree: true);
         await _process.WaitForExitAsync();
         _process.Dispose();
+    }
+
+    private async Task SignalAsync(string signal)
+    {
+        using Process kill = Process.Start("kill", [signal, _process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
+        await kill.WaitForExitAsync();
     }
 
     private static void Add(StringBuilder text, string? line)

@@ -25,18 +25,16 @@ internal sealed partial class RunningDemo : IAsyncDisposable
     public static async Task<RunningDemo> StartAsync(string dataFolder, params string[] more)
     {
         RigdaqProcess process = RigdaqProcess.Start(["demo", "--data", dataFolder, "--http", "0", "--mqtt", "0", .. more]);
-        // Another process prints when it is up: there is nothing to wait on but its words.
-        long end = Environment.TickCount64 + (long)UpMax.TotalMilliseconds;
-        while (Environment.TickCount64 < end)
+        try
         {
-            Match dashboard = DashboardLine().Match(process.Errors), mqtt = MqttLine().Match(process.Errors);
-            if (dashboard.Success && mqtt.Success)
-                return new RunningDemo(process, new Uri(dashboard.Groups[1].Value), int.Parse(mqtt.Groups[1].Value, CultureInfo.InvariantCulture));
-            await Task.Delay(50);
+            Match dashboard = await process.SaysAsync(DashboardLine(), UpMax), mqtt = await process.SaysAsync(MqttLine(), UpMax);
+            return new RunningDemo(process, new Uri(dashboard.Groups[1].Value), int.Parse(mqtt.Groups[1].Value, CultureInfo.InvariantCulture));
         }
-
-        await process.DisposeAsync();
-        throw new InvalidOperationException($"The demo did not come up: {process.Errors}");
+        catch (InvalidOperationException)
+        {
+            await process.DisposeAsync();
+            throw;
+        }
     }
 
     public ValueTask DisposeAsync() => Process.DisposeAsync();

@@ -35,6 +35,19 @@ public sealed class FaultInMidPullTest
     }
 
     [Fact]
+    public async Task A_converter_that_repeats_itself_in_mid_pull_is_noticed_by_the_daemon_alone_and_the_motor_stopped()
+    {
+        await using LockStepDaemon daemon = await LockStepDaemon.StartAsync(specimens: 1);
+        await daemon.IntoMidPullAsync();
+        double stuck = await SecondsAsync(daemon, "seconds");
+        await daemon.Board.Ask("stuck 1");
+        await daemon.UntilAsync(s => s.Sequence?.Stage == SequenceStage.Held && daemon.Runs.Count == 1, "held and recorded");
+        Assert.Equal(PullEnding.Interrupted, daemon.Runs[0].Ending);
+        // The device sees fresh conversions; a hundred equal ones at 80 a second prove to the daemon that they are none.
+        await StaysAsync(daemon, stuck, (100 / 80.0) + 0.2);
+    }
+
+    [Fact]
     public async Task After_an_opened_guard_a_person_sees_to_it_and_the_same_specimen_is_pulled_again()
     {
         await using LockStepDaemon daemon = await LockStepDaemon.StartAsync(specimens: 1);
@@ -101,8 +114,8 @@ public sealed class FaultInMidPullTest
 
         daemon.Cable.PlugIn();
         await daemon.UntilAsync(s => s.Link == LinkStage.Up && s.Faults.HasFlag(DeviceFaults.KeepAliveLost), "found again");
-        JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("link").GetString() == "up", "the link");
-        Assert.Equal(1, page.GetProperty("linksLost").GetInt32());
+        JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("link").GetString() == "up" && s.GetProperty("linksLost").GetInt32() == 1, "the link");
+        Assert.Equal("held", page.GetProperty("sequence").GetProperty("stage").GetString());
         await StaysAsync(daemon, pulledOut, 0.52);
     }
 

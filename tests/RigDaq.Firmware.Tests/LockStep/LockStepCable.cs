@@ -21,6 +21,7 @@ internal sealed class LockStepCable(SimulatedBoard board, FakeTimeProvider time)
     private Task _lastWords = Task.CompletedTask;
     private Pipe _toHost = NewPipe();
     private Pipe _toDevice = new();
+    private volatile bool _isOpen;
 
     /// <summary>What the host says is lost: a broken transmit wire.</summary>
     public bool HostIsMute { get; set; }
@@ -43,12 +44,14 @@ internal sealed class LockStepCable(SimulatedBoard board, FakeTimeProvider time)
     {
         if (IsUnplugged) throw new IOException("unplugged");
         (_toHost, _toDevice) = (NewPipe(), new Pipe());
+        _isOpen = true;
         return new End(_toHost.Reader, _toDevice.Writer);
     }
 
     public void Unplug()
     {
         IsUnplugged = true;
+        _isOpen = false;
         _toHost.Writer.Complete();
     }
 
@@ -69,7 +72,7 @@ internal sealed class LockStepCable(SimulatedBoard board, FakeTimeProvider time)
         TakeFromHost();
         byte[] arrived = await board.Exchange((int)Slice.TotalMilliseconds, _fromHost.WrittenMemory);
         _fromHost.Clear();
-        if (_lastWords.IsCompleted) _lastWords = _toHost.Writer.WriteAsync(arrived).AsTask();
+        if (_isOpen && _lastWords.IsCompleted) _lastWords = _toHost.Writer.WriteAsync(arrived).AsTask();
         time.Advance(Slice);
     }
 
@@ -78,7 +81,7 @@ internal sealed class LockStepCable(SimulatedBoard board, FakeTimeProvider time)
         TakeFromHost();
         byte[] arrived = await board.Exchange((int)Slice.TotalMilliseconds, HostIsMute ? default : _fromHost.WrittenMemory);
         _fromHost.Clear();
-        if (arrived.Length == 0 || IsUnplugged) return;
+        if (arrived.Length == 0 || !_isOpen) return;
         // Completes when the other side has taken all of it, or has gone.
         await _toHost.Writer.WriteAsync(arrived).AsTask().WaitAsync(TakenMax);
     }
@@ -86,7 +89,7 @@ internal sealed class LockStepCable(SimulatedBoard board, FakeTimeProvider time)
     private void TakeFromHost()
     {
         if (!_toDevice.Reader.TryRead(out ReadResult result)) return;
-        if (!IsUnplugged) foreach (ReadOnlyMemory<byte> piece in result.Buffer) _fromHost.Write(piece.Span);
+        if (_isOpen) foreach (ReadOnlyMemory<byte> piece in result.Buffer) _fromHost.Write(piece.Span);
         _toDevice.Reader.AdvanceTo(result.Buffer.End);
     }
 
