@@ -1,5 +1,6 @@
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Captures;
+using RigDaq.Archive.Photos;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
@@ -51,12 +52,13 @@ public sealed partial class RigArchive
             database.GetCollection(Collections.Calibrations).Count(),
             database.GetCollection(Collections.Runs).Count(),
             recomputed,
-            damagedLines));
+            damagedLines)) with
+        { PhotoFaults = PhotoFaults(archive) };
     }
 
     /// <summary>
-    /// Copies everything to another folder while nothing is written: the database whole, the journal, and those captures
-    /// that the other folder does not have yet. The copy can be opened as a data folder.
+    /// Copies everything to another folder while nothing is written: the database whole, the journal, and those captures and
+    /// photos that the other folder does not have yet. The copy can be opened as a data folder.
     /// </summary>
     /// <exception cref="IOException">The copy could not be made whole; what was there before is still there.</exception>
     public void Backup(string targetFolderPath)
@@ -76,6 +78,8 @@ public sealed partial class RigArchive
         });
         // A run that was stored in the meantime is in the copied database; its capture must be there too.
         foreach (string runId in _owner.Captures.RunIds()) CopyCaptures(runId, target);
+        // A photo is kept before a run names it, so that whatever the copied database names is there by now.
+        CopyPhotos(target);
         _owner.Sync.Folder(target.Captures);
         _owner.Sync.Folder(target.Path);
     }
@@ -86,6 +90,7 @@ public sealed partial class RigArchive
     {
         var findings = new List<string>();
         Integrity.Check(_owner, findings);
+        findings.AddRange(PhotoFaults(this));
         return findings;
     }
 
@@ -98,6 +103,27 @@ public sealed partial class RigArchive
             if (File.Exists(source) && (!File.Exists(copy) || new FileInfo(copy).Length != new FileInfo(source).Length)) Copy(source, copy);
         }
     }
+
+    private void CopyPhotos(ArchiveFolder target)
+    {
+        if (!Directory.Exists(Photos.Folder)) return;
+        var copies = new PhotoShelf(target.Path, _owner.Sync);
+        Directory.CreateDirectory(copies.Folder);
+        Dictionary<string, string?> named = NamedPhoto.Of(_owner).ToDictionary(photo => photo.Name, photo => photo.Sha256, StringComparer.Ordinal);
+        foreach (string source in Directory.EnumerateFiles(Photos.Folder).Where(file => PhotoShelf.IsName(Path.GetFileName(file))))
+        {
+            string name = Path.GetFileName(source), copy = Path.Combine(copies.Folder, name);
+            // A good copy is never replaced by a photo that was damaged meanwhile.
+            bool good = File.Exists(copy) && (named.GetValueOrDefault(name) is { } checksum
+                ? PhotoShelf.Sha256Of(copy) == checksum
+                : new FileInfo(copy).Length == new FileInfo(source).Length);
+            if (!good) Copy(source, copy);
+        }
+
+        _owner.Sync.Folder(copies.Folder);
+    }
+
+    private static string[] PhotoFaults(RigArchive archive) => [.. NamedPhoto.Of(archive._owner).Select(photo => photo.Fault(archive.Photos)).OfType<string>()];
 
     private void Copy(string source, string copy)
     {

@@ -1,5 +1,6 @@
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Journaling;
+using RigDaq.Archive.Photos;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 using RigDaq.Core.Calibration;
@@ -30,14 +31,20 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     /// </exception>
     public RigArchive(string folderPath, TimeProvider time, ILogger logger) : this(folderPath, time, logger, new DiskSync()) { }
 
-    internal RigArchive(string folderPath, TimeProvider time, ILogger logger, DiskSync sync) =>
+    internal RigArchive(string folderPath, TimeProvider time, ILogger logger, DiskSync sync)
+    {
         _owner = new ArchiveOwner(new ArchiveFolder(folderPath), time, logger, sync);
+        Photos = new PhotoShelf(_owner.Folder.Path, sync);
+    }
 
     /// <summary>
     /// Where the samples of a pull go while it lasts. Its <see cref="ICaptureJournal.FindUnfinished"/> gives every pull whose
     /// run is not in the archive: those that were cut short, as interrupted, and those that ended but were not stored.
     /// </summary>
     public ICaptureJournal Captures => _owner.Captures;
+
+    /// <summary>Photos of broken pieces.</summary>
+    public PhotoShelf Photos { get; }
 
     /// <summary>The runs.</summary>
     public IRunArchive Runs => this;
@@ -141,6 +148,14 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     /// <inheritdoc/>
     public IReadOnlyList<StudyVersion> Versions(string studyId) =>
         [.. _owner.JournalEntriesOf(EntryKind.Study, studyId).Select(entry => new StudyVersion(RecordText.Read<Study>(entry.Record), entry.Reason, entry.At))];
+
+    /// <summary>Keeps a version of a study that was first kept elsewhere, with the moment and the reason it has there.</summary>
+    internal void SaveVersion(StudyVersion version)
+    {
+        CheckId(version.Study.Id, "study");
+        _owner.Commit(
+            _ => new JournalEntry { At = version.At, Kind = EntryKind.Study, Id = version.Study.Id, Reason = version.Reason, Record = RecordText.Of(version.Study) }, []);
+    }
 
     /// <inheritdoc/>
     public void Save(CalibrationRecord calibration)

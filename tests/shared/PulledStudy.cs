@@ -1,4 +1,5 @@
 using RigDaq.Archive;
+using RigDaq.Archive.Photos;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
@@ -14,6 +15,9 @@ internal static class PulledStudy
 {
     public const string Id = "kestrel-lane-fan";
     public static readonly DateTimeOffset Start = new(2026, 11, 2, 20, 15, 0, TimeSpan.Zero);
+
+    /// <summary>The start and the end of a JPEG, with a segment that a camera would write; nothing to look at.</summary>
+    private static byte[] Jpeg => [0xFF, 0xD8, 0xFF, 0xE1, 0, 10, .. "Exif\0\0"u8, 0, 0, 0xFF, 0xD9];
 
     private const int IntervalMicroseconds = 12_500;
     private const int StillSamples = 80;
@@ -44,8 +48,20 @@ internal static class PulledStudy
 
         Run[] runs = [.. archive.OfStudy(Id)];
         archive.Revise(RunCorrections.Void(runs[7], VoidKind.GripFailure, "broke in the jaw, \"inside\"", Start.AddHours(6)), []);
+        KeptPhoto photo = archive.Photos.Keep(runs[9].Head.RunId, 1, Jpeg);
         archive.Revise(
-            RunCorrections.Look(runs[9], new FractureLook { Location = FractureLocation.GaugeLength, Layer = "31", Appearance = "flat, one layer", At = Start.AddHours(6) }, Start.AddHours(6)),
+            RunCorrections.Look(
+                runs[9],
+                new FractureLook
+                {
+                    Location = FractureLocation.GaugeLength,
+                    Layer = "31",
+                    Appearance = "flat, one layer",
+                    PhotoName = photo.Name,
+                    PhotoSha256 = photo.Sha256,
+                    At = Start.AddHours(6),
+                },
+                Start.AddHours(6)),
             []);
     }
 

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
+using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
 
 namespace RigDaq.Archive.Packages;
@@ -53,12 +54,22 @@ internal static partial class DataPackageFile
         {
             string? name = resource?["path"]?.GetValue<string>();
             string? hash = resource?["hash"]?.GetValue<string>();
-            // Only names of files of this folder: a package must not make us read others.
-            if (name is null || hash is null || name != Path.GetFileName(name)) throw new InvalidDataException($"'{path}' names a resource without a plain path and a hash.");
+            // Only names of files of this folder and of its photos: a package must not make us read others.
+            if (name is null || hash is null || !(name == Path.GetFileName(name) || PhotoNameOf(name) is not null)) throw new InvalidDataException($"'{path}' names a resource without a plain path and a hash.");
             string file = Path.Combine(folder, name);
             if (!File.Exists(file)) throw new InvalidDataException($"'{file}' is missing from the package.");
             if (Hash(file) != hash) throw new InvalidDataException($"'{file}' is not the file that was written: its checksum differs. Get the package again.");
         }
+    }
+
+    /// <summary>The photos of a package, by the names under which they are kept.</summary>
+    public static IReadOnlyList<string> Photos(string folder) => [..
+        JsonNode.Parse(File.ReadAllText(Path.Combine(folder, Name)))!["resources"]!.AsArray().Select(resource => PhotoNameOf(resource!["path"]!.GetValue<string>())).OfType<string>()];
+
+    private static string? PhotoNameOf(string path)
+    {
+        const string Within = PhotoShelf.FolderName + "/";
+        return path.StartsWith(Within, StringComparison.Ordinal) && PhotoShelf.IsName(path[Within.Length..]) ? path[Within.Length..] : null;
     }
 
     private static JsonObject Resource(string folder, string file, PackageTable? table, string title)
@@ -71,11 +82,11 @@ internal static partial class DataPackageFile
             ["path"] = file,
             ["title"] = title,
             ["format"] = extension,
-            ["mediatype"] = extension switch { "csv" => "text/csv", "json" => "application/json", "jsonl" => "application/jsonl", _ => "application/vnd.apache.parquet" },
+            ["mediatype"] = extension switch { "csv" => "text/csv", "json" => "application/json", "jsonl" => "application/jsonl", "jpg" => "image/jpeg", "png" => "image/png", _ => "application/vnd.apache.parquet" },
             ["bytes"] = new FileInfo(path).Length,
             ["hash"] = Hash(path),
         };
-        if (extension != "parquet") resource["encoding"] = "utf-8";
+        if (extension is "csv" or "json" or "jsonl") resource["encoding"] = "utf-8";
         if (table is null) return resource;
         resource["type"] = "table";
         var schema = new JsonObject { ["fields"] = new JsonArray([.. table.Fields.Select(Field)]), ["missingValues"] = new JsonArray("") };

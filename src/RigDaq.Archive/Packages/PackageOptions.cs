@@ -12,6 +12,12 @@ public sealed record PackageOptions
     /// <summary>Traces as one CSV table instead of Parquet: larger, readable by everything.</summary>
     public bool TracesAsCsv { get; init; }
 
+    /// <summary>
+    /// Whether photos of broken pieces go along. A photo can say more than it shows: cameras write the moment, and often the place,
+    /// into the file.
+    /// </summary>
+    public bool Photos { get; init; } = true;
+
     /// <summary>The version of the program that writes.</summary>
     public string Version { get; init; } = "";
 }

@@ -1,9 +1,6 @@
 using System.Text;
-using System.Text.Json;
+using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Calibration;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Packages;
@@ -14,10 +11,11 @@ namespace RigDaq.Archive.Packages;
 /// </summary>
 public static class StudyPackage
 {
-    private const string StudyName = "study.json";
-    private const string RunsName = "runs.jsonl";
-    private const string PullsName = "pulls.jsonl";
-    private const string CalibrationsName = "calibrations.jsonl";
+    internal const string StudyName = "study.json";
+    internal const string VersionsName = "study-versions.jsonl";
+    internal const string RunsName = "runs.jsonl";
+    internal const string PullsName = "pulls.jsonl";
+    internal const string CalibrationsName = "calibrations.jsonl";
 
     /// <summary>Writes a study's package.</summary>
     /// <param name="archive">Where the study is.</param>
@@ -57,68 +55,49 @@ public static class StudyPackage
         WriteLines(folderPath, RunsName, content.Histories.SelectMany(history => history).Select(RecordText.Of));
         WriteLines(folderPath, PullsName, content.Latest.Select(run => content.PullOf(run.Head.RunId)).OfType<PullRecord>().Select(RecordText.WithoutSamples));
         WriteLines(folderPath, CalibrationsName, content.Calibrations.Select(RecordText.Of));
+        WriteLines(folderPath, VersionsName, StudyVersionLine.Of(content.Versions).Select(RecordText.Of));
         files.Add((StudyName, null, "The study as RigDaq keeps it"));
+        files.Add((VersionsName, null, "Every version of the study, one a line: prints and specimens where they differ from the line before"));
         files.Add((RunsName, null, "Every revision of every run as RigDaq keeps it, one a line"));
         files.Add((PullsName, null, "What was known of each pull besides its samples, one a line"));
         files.Add((CalibrationsName, null, "The calibrations as RigDaq keeps them, one a line"));
+        if (options.Photos) files.AddRange(WritePhotos(folderPath, content));
         DataPackageFile.Write(folderPath, content, options, files);
         File.WriteAllText(Path.Combine(folderPath, PackageReadme.Name), PackageReadme.Text(content, options, traceName));
         return [.. files.Select(file => file.File), DataPackageFile.Name, PackageReadme.Name];
     }
 
-    /// <summary>Reads a package into an archive: calibrations, the study, every run with its trace and revisions.</summary>
+    /// <summary>Reads a package into an archive: calibrations, the study with every version, every run with its trace, revisions and photos.</summary>
     /// <param name="archive">Where to. What it holds already with the same content stays as it is.</param>
     /// <param name="folderPath">The package.</param>
     /// <returns>The study's id.</returns>
     /// <exception cref="InvalidDataException">The package is damaged or not one of ours; nothing was stored.</exception>
     /// <exception cref="ArchiveConflictException">The archive holds a study or run of that id with another content.</exception>
-    public static async Task<string> ReadAsync(RigArchive archive, string folderPath)
+    public static Task<string> ReadAsync(RigArchive archive, string folderPath) => StudyPackageReader.ReadAsync(archive, folderPath);
+
+    /// <summary>What the photos of a study's runs are.</summary>
+    /// <param name="archive">Where the study is.</param>
+    /// <param name="studyId">Which.</param>
+    /// <exception cref="ArchiveException">There is no such study.</exception>
+    public static PackagePhotos Photos(RigArchive archive, string studyId)
     {
-        DataPackageFile.Verify(folderPath);
-        Study study = ReadLines<Study>(folderPath, StudyName).Single();
-        List<Run> runs = ReadLines<Run>(folderPath, RunsName);
-        Dictionary<string, PullRecord> pulls = ReadLines<PullRecord>(folderPath, PullsName).ToDictionary(pull => pull.Head.RunId);
-        List<CalibrationRecord> calibrations = ReadLines<CalibrationRecord>(folderPath, CalibrationsName);
-        if (archive.Studies.Find(study.Id) is { } known && RecordText.Of(known) != RecordText.Of(study))
-            throw new ArchiveConflictException($"The archive has a study '{study.Id}' already, and it is another one. Import into another data folder.");
-        foreach (CalibrationRecord calibration in calibrations.Where(calibration => archive.Calibrations.Find(calibration.Id) is null)) archive.Save(calibration);
-        if (archive.Studies.Find(study.Id) is null) archive.Save(study, $"imported from {Path.GetFileName(Path.GetFullPath(folderPath))}");
-
-        ILookup<string, Run> revisions = runs.ToLookup(run => run.Head.RunId);
-        var stored = new HashSet<string>();
-        await foreach (var (runId, samples) in TracesAsync(folderPath).ConfigureAwait(false))
-        {
-            if (pulls.TryGetValue(runId, out PullRecord? pull)) Store(runId, pull with { Trace = pull.Trace with { Samples = samples } });
-        }
-
-        foreach (PullRecord pull in pulls.Values.Where(pull => !stored.Contains(pull.Head.RunId))) Store(pull.Head.RunId, pull);
-        return study.Id;
-
-        void Store(string runId, PullRecord pull)
-        {
-            int kept = archive.Revisions(runId).Count;
-            foreach (Run run in revisions[runId].OrderBy(run => run.Revision))
-            {
-                if (run.Revision == 0) archive.Store(run, pull, []);
-                else if (run.Revision >= kept) archive.Revise(run, []);
-            }
-
-            stored.Add(runId);
-        }
+        StudyPackageContent content = StudyPackageContent.Of(archive, studyId);
+        return new PackagePhotos(
+            content.Photos.Count,
+            content.Photos.Sum(photo => new FileInfo(photo.Path).Length),
+            content.Photos.Count(photo => CameraData.IsIn(photo.Path)),
+            content.PhotoFaults);
     }
 
-    private static async IAsyncEnumerable<(string RunId, RawSample[] Samples)> TracesAsync(string folder)
+    private static IEnumerable<(string File, PackageTable? Table, string Title)> WritePhotos(string folder, StudyPackageContent content)
     {
-        string parquet = Path.Combine(folder, TraceTable.ParquetName);
-        if (File.Exists(parquet))
+        if (content.Photos.Count > 0) Directory.CreateDirectory(Path.Combine(folder, PhotoShelf.FolderName));
+        foreach ((NamedPhoto photo, string path) in content.Photos)
         {
-            await using FileStream stream = File.OpenRead(parquet);
-            await foreach (var trace in TraceTable.ReadParquetAsync(stream).ConfigureAwait(false)) yield return trace;
-            yield break;
+            string file = $"{PhotoShelf.FolderName}/{photo.Name}";
+            File.Copy(path, Path.Combine(folder, file));
+            yield return (file, null, $"Photo of the broken piece of run {photo.RunId}");
         }
-
-        await using FileStream csv = File.OpenRead(Path.Combine(folder, TraceTable.CsvName));
-        foreach (var trace in TraceTable.ReadCsv(csv)) yield return trace;
     }
 
     private static void WriteTable(string folder, string name, PackageTable table)
@@ -129,24 +108,4 @@ public static class StudyPackage
 
     private static void WriteLines(string folder, string name, IEnumerable<string> lines) =>
         File.WriteAllText(Path.Combine(folder, name), string.Concat(lines.Select(line => line + "\n")), new UTF8Encoding(false));
-
-    private static List<T> ReadLines<T>(string folder, string name)
-    {
-        string path = Path.Combine(folder, name);
-        if (!File.Exists(path)) throw new InvalidDataException($"'{path}' is missing from the package.");
-        var records = new List<T>();
-        foreach (string line in File.ReadLines(path).Where(line => line.Length > 0))
-        {
-            try
-            {
-                records.Add(RecordText.Read<T>(line));
-            }
-            catch (JsonException e)
-            {
-                throw new InvalidDataException($"'{path}', line {records.Count + 1}: {e.Message}", e);
-            }
-        }
-
-        return records;
-    }
 }

@@ -1,3 +1,4 @@
+using RigDaq.Archive.Photos;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
@@ -12,6 +13,15 @@ namespace RigDaq.Archive.Packages;
 internal sealed record StudyPackageContent(
     Study Study, IReadOnlyList<IReadOnlyList<Run>> Histories, IReadOnlyList<CalibrationRecord> Calibrations, Func<string, PullRecord?> PullOf)
 {
+    /// <summary>Every version of the study, the first first; the last is the study.</summary>
+    public required IReadOnlyList<StudyVersion> Versions { get; init; }
+
+    /// <summary>The photos that the runs name and that are there, with where they lie.</summary>
+    public required IReadOnlyList<(NamedPhoto Photo, string Path)> Photos { get; init; }
+
+    /// <summary>Those that are missing or not the ones that were kept, in words.</summary>
+    public required IReadOnlyList<string> PhotoFaults { get; init; }
+
     public IReadOnlyList<Run> Latest { get; } = [.. Histories.Select(history => history[^1])];
 
     /// <exception cref="ArchiveException">The archive has no such study.</exception>
@@ -20,10 +30,17 @@ internal sealed record StudyPackageContent(
         Study study = archive.Studies.Find(studyId) ?? throw new ArchiveException(
             $"There is no study '{studyId}'. There are: {(archive.All().Count == 0 ? "none" : string.Join(", ", archive.All().Select(known => known.Id)))}.");
         IReadOnlyList<Run> runs = archive.OfStudy(studyId);
-        return new StudyPackageContent(
-            study,
-            [.. runs.Select(run => archive.Revisions(run.Head.RunId))],
-            [.. runs.Select(run => run.Head.CalibrationId).Distinct().Select(archive.Calibrations.Find).OfType<CalibrationRecord>()],
-            archive.FindPull);
+        IReadOnlyList<Run>[] histories = [.. runs.Select(run => archive.Revisions(run.Head.RunId))];
+        // An earlier revision may rest on another calibration than the latest.
+        string[] calibrations = [.. runs.Concat(histories.SelectMany(history => history)).Select(run => run.Head.CalibrationId).Distinct()];
+        (NamedPhoto Photo, string? Fault)[] photos = [.. NamedPhoto.Of(histories.SelectMany(history => history)).Select(photo => (photo, photo.Fault(archive.Photos)))];
+        IReadOnlyList<StudyVersion> versions = archive.Versions(studyId);
+        return new StudyPackageContent(study, histories, [.. calibrations.Select(archive.Calibrations.Find).OfType<CalibrationRecord>()], archive.FindPull)
+        {
+            // The journal can have been lost: then only the latest is known.
+            Versions = versions.Count > 0 ? versions : [new StudyVersion(study, "", study.CreatedAt)],
+            Photos = [.. photos.Where(photo => photo.Fault is null).Select(photo => (photo.Photo, archive.Photos.Find(photo.Photo.Name)!))],
+            PhotoFaults = [.. photos.Select(photo => photo.Fault).OfType<string>()],
+        };
     }
 }

@@ -17,7 +17,7 @@ internal static class StudyTables
     public static IReadOnlyList<PackageTable> Of(StudyPackageContent content)
     {
         StudyAnswer answer = StudyComparison.Of(content.Study, content.Latest);
-        return [Strengths(answer), Runs(content, answer), Specimens(content.Study), Groups(answer), Comparisons(answer), Calibrations(content)];
+        return [Strengths(answer), Runs(content, answer), HistoryTable.Of(content), Specimens(content.Study), Groups(answer), Comparisons(answer), Calibrations(content)];
     }
 
     private static PackageTable Strengths(StudyAnswer answer) => new(
@@ -56,7 +56,9 @@ internal static class StudyTables
                 new("zero_counts", "number", "The zero before the pull"), new("speed_mm_per_s", "number", "Crosshead speed", "mm/s"),
                 new("preload_N", "number", "Preload", "N"), new("calibration_id", "string", "The calibration in force"), new("device_id", "string", "The device"),
                 new("virtual_rig", "boolean", "True where nothing was measured"), new("revision", "integer", "0 for the first version"),
-                new("warnings", "string", "What a person should look at"),
+                new("fracture", "string", "brittle or ductile, from the trace"), new("broke", "string", "Where it broke, by eye"),
+                new("layer", "string", "Which layer"), new("appearance", "string", "How the surface looks, in the person's words"),
+                new("photo", "string", "The name of its photo"), new("warnings", "string", "What a person should look at"),
             ],
             content.Latest.Select(run => (IReadOnlyList<object?>)
             [
@@ -67,7 +69,9 @@ internal static class StudyTables
                 run.Strength?.Extrapolated, run.Reading?.LoadingRateNewtonsPerSecond, run.Reading?.UnderReadNewtons, run.Reading?.NoiseNewtons,
                 run.Reading?.SampleRateHertz, run.Reading?.SamplesLost, run.Reading?.SpikesRemoved, run.Head.ZeroCounts,
                 run.Head.Settings.SpeedMillimetresPerSecond, run.Head.Settings.PreloadNewtons, run.Head.CalibrationId, run.Head.Device.Id,
-                run.Head.Device.Simulated, run.Revision, run.Warnings.Count == 0 ? null : string.Join("; ", run.Warnings),
+                run.Head.Device.Simulated, run.Revision,
+                run.Reading?.Fracture?.Word(), Words(run.Look?.Location.Word()), Words(run.Look?.Layer), Words(run.Look?.Appearance), run.Look?.PhotoName,
+                run.Warnings.Count == 0 ? null : string.Join("; ", run.Warnings),
             ]),
             ["run_id"]);
     }
@@ -150,6 +154,8 @@ internal static class StudyTables
 
     private static double? Coefficient(CalibrationRecord calibration, int index) =>
         index < calibration.Curve.Coefficients.Count ? calibration.Curve.Coefficients[index] : null;
+
+    private static string? Words(string? text) => string.IsNullOrEmpty(text) ? null : text;
 
     private static double? Mean(IReadOnlyList<double>? readings) => readings is { Count: > 0 } ? readings.Average() : null;
 }

@@ -6,4 +6,8 @@ namespace RigDaq.Archive.Recovery;
 /// <param name="Runs">Runs now in it.</param>
 /// <param name="Recomputed">Those of them that only a capture knew of, computed again.</param>
 /// <param name="DamagedLines">Lines of the journal that could not be read.</param>
-public sealed record RebuildReport(int Studies, int Calibrations, int Runs, int Recomputed, int DamagedLines);
+public sealed record RebuildReport(int Studies, int Calibrations, int Runs, int Recomputed, int DamagedLines)
+{
+    /// <summary>Photos that a run names and that are missing or changed, in words; they are files of their own and are not made anew.</summary>
+    public IReadOnlyList<string> PhotoFaults { get; init; } = [];
+}

@@ -15,8 +15,14 @@ public sealed record FractureLook
     /// <summary>The name under which the archive keeps a photo; null where there is none.</summary>
     public string? PhotoName { get; init; }
 
+    /// <summary>The SHA-256 of that photo, as 64 hexadecimal digits, so that a changed or exchanged one is noticed; null for photos kept before it was noted.</summary>
+    public string? PhotoSha256 { get; init; }
+
     /// <summary>When it was noted.</summary>
     public required DateTimeOffset At { get; init; }
+
+    /// <summary>Place, layer and appearance in words: "at the grip; layer 31; flat"; empty where none was noted.</summary>
+    public string Words() => string.Join("; ", new[] { Location.Word(), Layer.Length == 0 ? "" : $"layer {Layer}", Appearance }.Where(part => part.Length > 0));
 }
 
 /// <summary>Where a piece broke.</summary>
@@ -36,4 +42,18 @@ public enum FractureLocation
 
     /// <summary>In several places at once.</summary>
     Several,
+}
+
+/// <summary>The places in words.</summary>
+public static class FractureLocations
+{
+    /// <summary>"in the gauge length"; empty where it was not noted.</summary>
+    public static string Word(this FractureLocation location) => location switch
+    {
+        FractureLocation.GaugeLength => "in the gauge length",
+        FractureLocation.AtGrip => "at the grip",
+        FractureLocation.InGrip => "in the grip",
+        FractureLocation.Several => "in several places",
+        _ => "",
+    };
 }

@@ -70,3 +70,18 @@ public enum VoidKind
     /// <summary>The rig did not do what it should.</summary>
     RigFault,
 }
+
+/// <summary>The short list in words.</summary>
+public static class VoidKinds
+{
+    /// <summary>"grip failure", "slip", "mis-cut", "wrong specimen", "rig fault".</summary>
+    public static string Word(this VoidKind kind) => kind switch
+    {
+        VoidKind.GripFailure => "grip failure",
+        VoidKind.Slip => "slip",
+        VoidKind.MisCut => "mis-cut",
+        VoidKind.WrongSpecimen => "wrong specimen",
+        VoidKind.RigFault => "rig fault",
+        _ => kind.ToString(),
+    };
+}

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Globalization;
 using RigDaq.Archive;
 using RigDaq.Archive.Packages;
 using RigDaq.Daemon.Input;
@@ -18,11 +19,12 @@ internal static class ExportCommand
     };
 
     private static readonly Option<string> Traces = new("--traces") { Description = "parquet (small) or csv (read by everything).", DefaultValueFactory = _ => "parquet", HelpName = "FORMAT" };
+    private static readonly Option<bool> NoPhotos = new("--no-photos") { Description = "Leave the photos of broken pieces out." };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
     public static Command Create() =>
-        new Command("export", "Write a study as a data package that other programs read.") { Study, Out, Licence, Traces, Data, Config }.WithBody(RunAsync);
+        new Command("export", "Write a study as a data package that other programs read.") { Study, Out, Licence, Traces, NoPhotos, Data, Config }.WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
@@ -35,11 +37,22 @@ internal static class ExportCommand
         string id = parsed.GetRequiredValue(Study);
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         if (archive.Studies.Find(id) is null) throw DataOption.NoSuchStudy(archive, id);
-        var options = new PackageOptions { Licence = parsed.GetValue(Licence), TracesAsCsv = format == "csv", Version = StudyReporter.Version };
+        var options = new PackageOptions { Licence = parsed.GetValue(Licence), TracesAsCsv = format == "csv", Photos = !parsed.GetValue(NoPhotos), Version = StudyReporter.Version };
+        PackagePhotos photos = StudyPackage.Photos(archive, id);
         IReadOnlyList<string> files = await StudyPackage.WriteAsync(archive, id, folder, options).ConfigureAwait(false);
         if (options.Licence is null) CommandRunner.Say("No licence was picked (--licence): others may look at the data, and little more.");
+        SayOfPhotos(photos, options.Photos);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, folder, files, licence = options.Licence });
         else Console.WriteLine(folder);
         return ExitStatus.Done;
+    }
+
+    private static void SayOfPhotos(PackagePhotos photos, bool taken)
+    {
+        foreach (string fault in photos.Faults) CommandRunner.Say(fault);
+        if (!taken || photos.Count == 0) return;
+        CommandRunner.Say(string.Create(CultureInfo.InvariantCulture, $"{photos.Count} photos went along, {photos.Bytes / 1e6:0.0} MB (--no-photos leaves them out)."));
+        if (photos.WithCameraData > 0)
+            CommandRunner.Say($"{photos.WithCameraData} of them carry what the camera wrote besides the picture, often the place where it was taken. Look before you publish.");
     }
 }

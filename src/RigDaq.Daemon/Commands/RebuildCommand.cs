@@ -22,6 +22,7 @@ internal static class RebuildCommand
         RebuildReport report = RigArchive.Rebuild(folder, time, NullLogger.Instance, (pull, archive) => RunCalculation.Calculate(
             pull, archive.Studies.Find(pull.Head.StudyId), archive.Calibrations.Find(pull.Head.CalibrationId), time.GetUtcNow(),
             archive.At(pull.Head.Device.Id, pull.Head.StartedAt)?.ToCompliance()));
+        foreach (string fault in report.PhotoFaults) CommandRunner.Say(fault);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(report);
         else Console.WriteLine($"{folder}: {report.Studies} studies, {report.Calibrations} calibrations, {report.Runs} runs, of which {report.Recomputed} were computed again; {report.DamagedLines} damaged lines in the journal.");
         return ExitStatus.Done;

@@ -33,9 +33,8 @@ internal static class StudyLookCommand
                 Location = Location(parsed.GetValue(location)),
                 Layer = parsed.GetRequiredValue(layer),
                 Appearance = parsed.GetRequiredValue(appearance),
-                PhotoName = parsed.GetValue(photo) is { } file ? StudyPhotos.Keep(folder, run.Head.RunId, run.Revision + 1, file) : run.Look?.PhotoName,
                 At = now,
-            };
+            }.With(parsed.GetValue(photo) is { } file ? StudyPhotos.Keep(folder, run.Head.RunId, run.Revision + 1, file) : null, run.Look);
             try
             {
                 Run revised = RunCorrections.Look(run, look, now);

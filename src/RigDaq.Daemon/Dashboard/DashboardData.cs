@@ -25,7 +25,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(1);
 
     private readonly Lock _lock = new();
-    private readonly StudyReporter _reporter = new(archive, archive, archive, time);
+    private readonly StudyReporter _reporter = new(archive, archive, archive, time, archive);
     private Found _found = new(null, [], 0, "");
     private long _version;
     private long? _lookedAt;

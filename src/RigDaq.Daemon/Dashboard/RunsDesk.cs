@@ -1,3 +1,4 @@
+using RigDaq.Archive.Photos;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
@@ -61,15 +62,14 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
         Location = StudyLookCommand.Location(ask.Location),
         Layer = ask.Layer.Trim(),
         Appearance = ask.Appearance.Trim(),
-        PhotoName = run.Look?.PhotoName,
         At = now,
-    }, now));
+    }.With(null, run.Look), now));
 
     /// <summary>Keeps a photo of the broken piece beside what the eye saw of it.</summary>
     internal CommandResult Photo(RunAsk ask, byte[] photo) => Revise(ask, (run, now) =>
     {
-        string name = StudyPhotos.Keep(shelf.DataFolder, run.Head.RunId, run.Revision + 1, photo, "The photo");
-        return RunCorrections.Look(run, (run.Look ?? new FractureLook { At = now }) with { PhotoName = name, At = now }, now);
+        KeptPhoto kept = StudyPhotos.Keep(shelf.DataFolder, run.Head.RunId, run.Revision + 1, photo, "The photo");
+        return RunCorrections.Look(run, ((run.Look ?? new FractureLook { At = now }) with { At = now }).With(kept, run.Look), now);
     });
 
     internal CommandResult Back(RunAsk ask) => Revise(ask, (run, now) =>

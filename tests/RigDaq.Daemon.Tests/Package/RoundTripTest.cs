@@ -13,8 +13,12 @@ public sealed partial class RoundTripTest(ExportedStudy exported) : IClassFixtur
     {
         string other = exported.In("other"), again = exported.In("again");
         Assert.Equal(0, (await Commands.RunAsync("import", exported.Package, "--data", other)).Status);
-        Assert.Equal(0, (await Commands.RunAsync("export", PulledStudy.Id, "--out", again, "--licence", "CC-BY-4.0", "--data", other)).Status);
+        (int status, _, string said) = await Commands.RunAsync("export", PulledStudy.Id, "--out", again, "--licence", "CC-BY-4.0", "--data", other);
+        Assert.Equal(0, status);
+        Assert.Contains("1 photos went along, 0.0 MB", said, StringComparison.Ordinal);
+        Assert.Contains("1 of them carry what the camera wrote", said, StringComparison.Ordinal);
         string[] names = Names(exported.Package);
+        Assert.Contains(names, name => name.StartsWith("photos", StringComparison.Ordinal));
         Assert.Equal(names, Names(again));
         foreach (string name in names)
             Assert.True(Enumerable.SequenceEqual(await Bytes(exported.Package, name), await Bytes(again, name)), $"{name} differs");

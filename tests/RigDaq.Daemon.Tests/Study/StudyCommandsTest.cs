@@ -1,3 +1,4 @@
+using RigDaq.Archive.Photos;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -157,7 +158,8 @@ public sealed class StudyCommandsTest : IDisposable
     {
         string photo = Path.Combine(_folder, "p.jpeg");
         File.WriteAllBytes(photo, [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3]);
-        Assert.Equal("run-1.jpg", StudyPhotos.Keep(_folder, "run", 1, photo));
+        // The checksum as sha256sum (GNU coreutils) gives it for these seven bytes.
+        Assert.Equal(new KeptPhoto("run-1.jpg", "474ebe266cd7f9ed28807fa3fdfe0c04cdb3cef9313cdda5c08b15910fcc8184"), StudyPhotos.Keep(_folder, "run", 1, photo));
         Assert.Equal(7, new FileInfo(Path.Combine(_folder, "photos", "run-1.jpg")).Length);
         Assert.Contains("neither", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 2, Write("x.jpg", "not a photo"))).Message, StringComparison.Ordinal);
         using (FileStream large = File.OpenWrite(photo)) large.SetLength(StudyPhotos.BytesMax + 1);
