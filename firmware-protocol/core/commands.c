@@ -153,6 +153,7 @@ static uint8_t clear_faults(const uint8_t *p)
 static uint8_t stream(const uint8_t *p)
 {
     if (get32(p + 4)) return RESULT_NOT_CAPABLE;      /* the rate is a strap on the converter */
+    blocks_close();                                   /* what comes after a pause must not be numbered on from before it */
     device.streaming = p[3] != 0;
     blocks_forget_drops();
     return RESULT_DONE;

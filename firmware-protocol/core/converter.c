@@ -11,7 +11,7 @@
 #define APART_MAX_MICROSECONDS 2000000u
 
 static struct {
-    int32_t  counts;
+    int32_t  counts, before;
     uint32_t stamp, period_nanoseconds;
     uint16_t silent_milliseconds, silent_max;
     uint8_t  alive, at_end;
@@ -24,13 +24,14 @@ void converter_start(void)
     converter.alive = converter.at_end = 0;
     converter.silent_milliseconds = 0;
     converter.period_nanoseconds = 0;
-    converter.counts = 0;
+    converter.counts = converter.before = 0;
 }
 
 uint8_t  converter_alive(void)              { return converter.alive; }
 uint8_t  converter_sound(void)              { return converter.alive && converter.at_end < END_STOP_READINGS; }
 uint32_t converter_period_nanoseconds(void) { return converter.period_nanoseconds; }
 int32_t  converter_counts(void)             { return converter.counts; }
+int32_t  converter_counts_before(void)      { return converter.before; }
 
 void converter_conversion(int32_t counts, uint32_t stamp)
 {
@@ -45,6 +46,7 @@ void converter_conversion(int32_t counts, uint32_t stamp)
         else if (apart < 2u * ((uint32_t)old / 1000u)) converter.period_nanoseconds = (uint32_t)(old + (fresh - old) / PERIOD_SMOOTHING);
     }
     converter.stamp = stamp;
+    converter.before = converter.counts;
     converter.counts = counts;
     converter.alive = 1;
     converter.silent_milliseconds = 0;

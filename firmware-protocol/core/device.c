@@ -47,7 +47,7 @@ void device_byte(uint8_t byte)
 void device_conversion(int32_t counts, uint32_t stamp_microseconds, int32_t steps)
 {
     converter_conversion(counts, stamp_microseconds);
-    force_conversion(counts);
+    force_conversion();
     blocks_sample(counts, stamp_microseconds, steps);
 }
 

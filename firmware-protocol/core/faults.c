@@ -10,7 +10,7 @@
 /* On the way back the force may exceed what it was by this share of the span of the limits. */
 #define WAY_BACK_SHARE 32u
 
-static struct { int8_t reached_direction; uint8_t way_back; int32_t from; } force;
+static struct { int8_t beyond, reached_direction; uint8_t way_back; int32_t from; } force;
 
 void fault_latch(uint16_t bits)
 {
@@ -43,13 +43,21 @@ void faults_clear(uint16_t bits)
     device.faults &= (uint16_t)~(bits & (uint16_t)~stays);
 }
 
-void force_start(void) { force.reached_direction = 0; force.way_back = 0; }
+/* Beyond the limits, or within them again, is what two conversions in a row say: one alone can be a bit-banged converter's wild
+ * reading. It costs one interval, and so the rate of the force times one interval (PROTOCOL.md, 8). */
+static int8_t side_of(int32_t counts)
+{
+    return counts > device.limits.force_max ? 1 : counts < device.limits.force_min ? -1 : 0;
+}
+
+void force_start(void) { force.beyond = force.reached_direction = force.way_back = 0; }
 
 int8_t force_beyond(void)
 {
-    int32_t counts = converter_counts();
     if (!device.limits.id) return 0;
-    return counts > device.limits.force_max ? 1 : counts < device.limits.force_min ? -1 : 0;
+    int8_t last = side_of(converter_counts()), before = side_of(converter_counts_before());
+    if (!last == !before) force.beyond = last;
+    return force.beyond;
 }
 
 uint8_t force_allows(int8_t direction)
@@ -63,21 +71,27 @@ uint8_t force_allows(int8_t direction)
 
 void force_motion_begins(void)
 {
-    force.way_back = force_beyond() != 0;
-    force.from = converter_counts();
+    int32_t last = converter_counts(), before = converter_counts_before();
+    int8_t beyond = force_beyond();
+    if (force.way_back && beyond && motion_state() != MOTION_STILL) return;    /* a move that replaces one begins no new way back */
+    force.way_back = beyond != 0;
+    uint8_t last_is_nearer = (beyond > 0) == (last < before);
+    force.from = side_of(before) != beyond || (last_is_nearer && side_of(last) == beyond) ? last : before;    /* a wild one frees nothing */
 }
 
-void force_conversion(int32_t counts)
+/* Further out than the way back may go; counts have 24 bits. */
+static uint8_t too_far(int32_t counts)
 {
-    int8_t beyond = force_beyond();
-    if (!beyond) { force_start(); return; }
+    uint32_t span = (uint32_t)device.limits.force_max - (uint32_t)device.limits.force_min;
+    int32_t further = force.beyond > 0 ? counts - force.from : force.from - counts;
+    return side_of(counts) && further > (int32_t)(span / WAY_BACK_SHARE);
+}
+
+void force_conversion(void)
+{
+    if (!force_beyond()) { force.reached_direction = force.way_back = 0; return; }
     if (motion_state() == MOTION_STILL) return;
-    if (force.way_back) {
-        uint32_t span = (uint32_t)device.limits.force_max - (uint32_t)device.limits.force_min;
-        int32_t worse = beyond > 0 ? counts - force.from : force.from - counts;   /* both within 24 bits */
-        if (worse <= (int32_t)(span / WAY_BACK_SHARE)) return;
-    } else {
-        force.reached_direction = motion_direction();
-    }
+    if (!force.way_back) force.reached_direction = motion_direction();
+    else if (!too_far(converter_counts()) || !too_far(converter_counts_before())) return;
     fault_latch(FAULT_FORCE);
 }

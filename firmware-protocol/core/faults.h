@@ -9,7 +9,7 @@ void    faults_clear(uint16_t bits);           /* those whose cause is gone */
 /* The force limits, and the way back out of them. */
 void    force_start(void);
 void    force_motion_begins(void);
-void    force_conversion(int32_t counts);
-int8_t  force_beyond(void);                    /* -1 below, +1 above, 0 within the limits */
+void    force_conversion(void);                /* after the converter's */
+int8_t  force_beyond(void);                    /* -1 below, +1 above, 0 within the limits, as two conversions in a row agree */
 uint8_t force_allows(int8_t direction);
 #endif

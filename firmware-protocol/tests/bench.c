@@ -1,8 +1,10 @@
 #include "bench.h"
+#include "record.h"
 
 bench_t bench;
 const char *bench_test = "";
 unsigned bench_checks;
+bench_hooks_t bench_hooks;
 traits_t bench_traits = {
     .device_id = 0x0123456789ABCDEF, .boot_number = BENCH_BOOT, .firmware_version = 258,
     .capabilities = CAN_MOTION | CAN_POSITION | CAN_GUARD | CAN_EMERGENCY_STOP | CAN_TRAVEL_LIMITS | CAN_HOMING,
@@ -37,6 +39,7 @@ static void line_ends(void)
     memcpy(f->bytes, out, n - 2);
     f->length = (uint8_t)(n - 2);
     f->at_millisecond = bench.milliseconds;
+    if (bench_hooks.frame) bench_hooks.frame(f);
 }
 
 uint16_t port_transmit_room(void) { return bench.room_each ? bench.room : 10000; }
@@ -58,8 +61,12 @@ static uint8_t inputs_now(void)
     return (uint8_t)(bench.inputs | (bench.true_position <= bench.lower_switch ? INPUT_LOWER_LIMIT : 0));
 }
 
+static uint8_t running;
 void bench_run(unsigned milliseconds)
 {
+    record_world();
+    record_run(milliseconds);
+    running = 1;
     while (milliseconds--) {
         bench.milliseconds++;
         if (bench.room_each) {
@@ -74,6 +81,7 @@ void bench_run(unsigned milliseconds)
                 bench.true_position += bench.direction;
                 bench.steps++;
                 bench.last_step_at = bench.milliseconds;
+                if (bench_hooks.step) bench_hooks.step();
             }
         }
         if (bench.keep_alive && bench.milliseconds % 100 == 0) {
@@ -82,37 +90,57 @@ void bench_run(unsigned milliseconds)
             bench_send(p, sizeof p);
         }
         if (bench.counts_per_step) bench.counts = bench.true_position * bench.counts_per_step;
-        if (bench.conversion_every && bench.milliseconds % bench.conversion_every == 0)
-            device_conversion(bench.counts, port_microseconds(), device_position());
+        if (bench.counts > COUNTS_MAX) bench.counts = COUNTS_MAX;     /* a converter of 24 bits gives no more */
+        if (bench.counts < COUNTS_MIN) bench.counts = COUNTS_MIN;
+        if (bench.conversion_every && bench.milliseconds % bench.conversion_every == 0) {
+            bench.converted = bench.counts;
+            if (bench_hooks.counts) bench.converted = bench_hooks.counts(bench.counts);
+            device_conversion(bench.converted, port_microseconds(), device_position());
+            if (bench_hooks.conversion) bench_hooks.conversion();
+        }
         device_millisecond();
+        if (bench_hooks.millisecond) bench_hooks.millisecond();
     }
+    running = 0;
 }
 
 void bench_restart(uint8_t by_watchdog)
 {
     bench_traits.boot_number = bench_traits.boot_number == BENCH_BOOT ? BENCH_BOOT + 1 : BENCH_BOOT;
+    bench.room = BENCH_BUFFER;                 /* a reset empties the transmitter */
     device_start(&bench_traits, inputs_now(), by_watchdog);
 }
 
-void bench_start(void)
+void bench_clear_all(void)
 {
-    memset(&bench, 0, sizeof bench);
+    memset(&bench, 0, offsetof(bench_t, frames));
     line_length = 0;
     bench.inputs = BENCH_INPUTS_GOOD;
-    bench.keep_alive = 1;
     bench.conversion_every = 12;
     bench.counts = 84000;
     bench.lower_switch = INT32_MIN;
     bench.next_command = 1;
+    bench.time_max = 20000;
     bench_traits.boot_number = BENCH_BOOT;
+}
+
+void bench_start(void)
+{
+    bench_clear_all();
+    record_start();
+    bench.keep_alive = 1;
     device_start(&bench_traits, inputs_now(), 0);
     bench_run(1100);
     bench_acknowledge_all();
 }
 
 /* ---- the host ---- */
-static void to_device(uint8_t byte) { device_byte(byte); }
-void bench_send(const uint8_t *payload, uint8_t length) { frame_send(payload, length, to_device); }
+static void to_device(uint8_t byte) { (bench_hooks.to_device ? bench_hooks.to_device : device_byte)(byte); }
+void bench_send(const uint8_t *payload, uint8_t length)
+{
+    if (!running) { record_world(); record_send(payload, length); }
+    frame_send(payload, length, to_device);
+}
 
 int bench_command(uint8_t *payload, uint8_t length)
 {
@@ -120,11 +148,10 @@ int bench_command(uint8_t *payload, uint8_t length)
     put16(payload + 1, number);
     unsigned before = bench.count;
     bench_send(payload, length);
-    for (unsigned i = before; i < bench.count; i++)
-        if (bench.frames[i].bytes[0] == MSG_ANSWER && get16(bench.frames[i].bytes + 1) == number) {
-            CHECK_EQUAL(payload[0], bench.frames[i].bytes[3]);
-            return bench.frames[i].bytes[4];
-        }
+    for (unsigned i = before; i < bench.count; i++) {
+        const uint8_t *b = bench.frames[i].bytes;
+        if (b[0] == MSG_ANSWER && get16(b + 1) == number && b[3] == payload[0]) return b[4];
+    }
     return -1;
 }
 
@@ -133,7 +160,7 @@ int bench_limits(uint16_t id, int32_t force_min, int32_t force_max, int32_t trav
     uint8_t p[33] = { MSG_SET_LIMITS }, *q = put16(p + 3, id);
     q = put32(put32(q, (uint32_t)force_min), (uint32_t)force_max);
     q = put32(put32(q, (uint32_t)travel_min), (uint32_t)travel_max);
-    put32(put32(put32(q, 8000), 40000), 20000);
+    put32(put32(put32(q, 8000), 40000), bench.time_max);
     return bench_command(p, sizeof p);
 }
 

@@ -1,5 +1,6 @@
 #ifndef BENCH_H
 #define BENCH_H
+#include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,7 +12,6 @@
 typedef struct { uint8_t bytes[FRAME_PAYLOAD_MAX]; uint8_t length; uint32_t at_millisecond; } bench_frame_t;
 
 typedef struct {
-    bench_frame_t frames[BENCH_FRAMES_MAX];
     unsigned count, bad, zeros_first;
     uint32_t milliseconds;
     uint16_t room;                  /* free bytes of the transmitter; refilled by bench_room_each */
@@ -19,13 +19,26 @@ typedef struct {
     uint8_t  inputs, powered, keep_alive;
     int8_t   direction;
     uint32_t steps, last_step_at;   /* steps that were made; the millisecond of the last */
-    int32_t  counts;
+    int32_t  counts, converted;     /* what the converter sees, and what it last gave */
     int32_t  counts_per_step;       /* the specimen: counts follow the position where not 0 */
     uint16_t conversion_every;      /* ms; 0: the converter is dead */
     int32_t  lower_switch;          /* position (from the start) at and below which the lower limit closes */
     int32_t  true_position;
+    uint32_t time_max;              /* ms of a motion, in the next limits */
     uint16_t next_command, counter;
+    bench_frame_t frames[BENCH_FRAMES_MAX];    /* last: what lies behind count is not cleared */
 } bench_t;
+
+/* Who looks on while the bench runs; each may be NULL. */
+typedef struct {
+    void (*to_device)(uint8_t byte);           /* in the place of device_byte */
+    void (*frame)(const bench_frame_t *frame);
+    void (*step)(void);
+    int32_t (*counts)(int32_t counts);         /* what the converter gives for what it sees */
+    void (*conversion)(void);                  /* after the device took it */
+    void (*millisecond)(void);
+} bench_hooks_t;
+extern bench_hooks_t bench_hooks;
 
 extern bench_t bench;
 extern traits_t bench_traits;
@@ -37,11 +50,12 @@ extern unsigned bench_checks;
 #define BENCH_INPUTS_GOOD (INPUT_GUARD_CLOSED | INPUT_EMERGENCY_STOP_RELEASED)
 
 #define CHECK(what) do { bench_checks++; if (!(what)) { \
-    fprintf(stderr, "%s:%d: %s: %s\n", __FILE__, __LINE__, bench_test, #what); exit(1); } } while (0)
+    fprintf(stderr, "%s:%d: %s: %s\n", __FILE__, __LINE__, bench_test, #what); abort(); } } while (0)
 #define CHECK_EQUAL(expected, actual) do { long long e_ = (long long)(expected), a_ = (long long)(actual); bench_checks++; if (e_ != a_) { \
-    fprintf(stderr, "%s:%d: %s: %s is %lld, not %lld\n", __FILE__, __LINE__, bench_test, #actual, a_, e_); exit(1); } } while (0)
+    fprintf(stderr, "%s:%d: %s: %s is %lld, not %lld\n", __FILE__, __LINE__, bench_test, #actual, a_, e_); abort(); } } while (0)
 #define RUN(test) do { bench_test = #test; test(); printf("ok %s\n", #test); } while (0)
 
+void bench_clear_all(void);         /* nothing sent, no time gone by, the world in order; the device is not started */
 void bench_start(void);             /* a fresh device with good inputs, a second old, limits not set */
 void bench_restart(uint8_t by_watchdog);
 void bench_run(unsigned milliseconds);

@@ -132,7 +132,7 @@ static void too_much_force_stops_it_and_leaves_a_way_back(void)
     bench.counts_per_step = 1000;              /* the limit lies at 1,000 steps */
     bench_run(2000);
     CHECK_EQUAL(FAULT_FORCE, device.faults);
-    CHECK(bench.true_position > 1000 && bench.true_position <= 1013);
+    CHECK(bench.true_position > 1012 && bench.true_position <= 1025);    /* two intervals of 12 ms at a step a millisecond */
     stood_by(FAULT_FORCE, 1);
     CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
     CHECK_EQUAL(0, device.faults);
@@ -142,6 +142,62 @@ static void too_much_force_stops_it_and_leaves_a_way_back(void)
     bench_run(300);
     CHECK_EQUAL(0, device.faults);
     CHECK(bench.true_position < 900);
+}
+
+/* A bit-banged converter's wild reading, either sign, alone: no overload. */
+static void one_wild_conversion_stops_no_pull(void)
+{
+    static const int32_t wild[] = { 8388606, -8388607, 1000001, -50001 };
+    pulling();
+    for (unsigned i = 0; i < 4; i++) {
+        bench.counts = wild[i];
+        bench_run(12);
+        bench.counts = 84000;
+        bench_run(12);
+        CHECK_EQUAL(0, device.faults);
+        CHECK_EQUAL(MOTION_MOVING, motion_state());
+    }
+    bench.counts = 8388606;                    /* two in a row are, also of both signs */
+    bench_run(12);
+    CHECK_EQUAL(0, device.faults);
+    bench.counts = -8388607;
+    bench_run(12);
+    stood_by(FAULT_FORCE, 1);
+}
+
+/* On the way back one reading within the limits must not make it forget by which way they were reached. */
+static void a_wild_conversion_does_not_turn_the_way_back_round(void)
+{
+    pulling();
+    bench.counts = 1200000;
+    bench_run(30);
+    CHECK_EQUAL(FAULT_FORCE, device.faults);
+    CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, -100, 0));
+    bench_run(24);
+    bench.counts = 0;
+    bench_run(12);
+    bench.counts = 1200000;
+    bench_run(60);
+    CHECK_EQUAL(0, device.faults);
+    CHECK_EQUAL(RESULT_DONE, bench_stop(1));
+    CHECK_EQUAL(RESULT_OUTSIDE_LIMITS, bench_move(MOVE_BY_SPEED, 100, 0));
+}
+
+/* Nor may a host that repeats its move raise the force share by share. */
+static void a_replaced_way_back_begins_no_new_one(void)
+{
+    pulling();
+    bench.counts = 1200000;
+    bench_run(30);
+    CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
+    for (int i = 0; i < 4; i++) {
+        if (bench_move(MOVE_BY_SPEED, -100, 0) != RESULT_DONE) break;
+        bench.counts += 20000;                 /* a 32nd of the span is 32,812 */
+        bench_run(36);
+    }
+    CHECK_EQUAL(FAULT_FORCE, device.faults);
+    CHECK(bench.counts <= 1240000);
 }
 
 static void the_wrong_sign_counts_as_well(void)
@@ -253,6 +309,9 @@ void test_faults(void)
     RUN(an_opened_guard_at_standstill_is_an_event_only);
     RUN(the_emergency_stop_latches_at_any_time);
     RUN(too_much_force_stops_it_and_leaves_a_way_back);
+    RUN(one_wild_conversion_stops_no_pull);
+    RUN(a_wild_conversion_does_not_turn_the_way_back_round);
+    RUN(a_replaced_way_back_begins_no_new_one);
     RUN(the_wrong_sign_counts_as_well);
     RUN(a_way_back_that_makes_it_worse_is_stopped);
     RUN(the_end_of_travel_stops_it_on_the_step);

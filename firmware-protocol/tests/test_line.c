@@ -1,4 +1,5 @@
 #include "bench.h"
+#include "record.h"
 
 static void the_state_comes_every_100_ms_with_stream_and_converter_off(void)
 {
@@ -37,6 +38,19 @@ static void every_conversion_is_sent_once_in_order(void)
     }
     CHECK(samples >= 960);
     CHECK_EQUAL(0, bench.bad);
+}
+
+static void no_block_goes_on_over_a_pause_of_the_stream(void)
+{
+    bench_start();
+    for (int i = 0; i < 20; i++) {
+        CHECK_EQUAL(RESULT_DONE, bench_stream(1));
+        bench_run(13);
+        CHECK_EQUAL(RESULT_DONE, bench_stream(0));
+        bench_run(13);
+    }
+    for (unsigned i = 0; i < bench.count; i++)
+        if (bench.frames[i].bytes[0] == MSG_SAMPLES) CHECK(bench.frames[i].bytes[33] <= 2);
 }
 
 static void counts_keep_their_sign_and_steps_add_up(void)
@@ -138,6 +152,7 @@ void test_line(void)
 {
     RUN(the_state_comes_every_100_ms_with_stream_and_converter_off);
     RUN(every_conversion_is_sent_once_in_order);
+    RUN(no_block_goes_on_over_a_pause_of_the_stream);
     RUN(counts_keep_their_sign_and_steps_add_up);
     RUN(the_period_is_measured);
     RUN(events_repeat_until_acknowledged_and_in_order);
@@ -152,6 +167,7 @@ int main(void)
     test_motion();
     test_faults();
     test_line();
+    record_end();
     printf("%u checks\n", bench_checks);
     return 0;
 }

@@ -18,7 +18,9 @@ internal sealed partial class ControlLoop
     /// <summary>How often the keep-alive is sent; the device waits 500 ms for it.</summary>
     public static readonly TimeSpan KeepAliveInterval = TimeSpan.FromMilliseconds(100);
 
-    /// <summary>How long the link may be silent while nothing moves. Nothing is at stake then, and a busy machine is no lost link.</summary>
+    /// <summary>
+    /// How long the link may be silent while nothing moves (PROTOCOL.md, 17). Nothing is at stake then, and a busy machine is no lost link.
+    /// </summary>
     public static readonly TimeSpan StillNoFrameMax = TimeSpan.FromSeconds(3);
 
     private readonly RigServices _services;
@@ -126,11 +128,14 @@ internal sealed partial class ControlLoop
     public CommandResult StopEverything()
     {
         _jog = null;
-        bool sent = _session is not null;
-        if (_sequence is { Stage: not Sequencing.SequenceStage.Finished }) Happen(new Sequencing.StopAsked());
+        // A hello that has not come yet may be that of a device with a motor.
+        bool sent = _session is not null, isByHand = _session?.Hello is { } hello && !hello.Capabilities.HasFlag(Capabilities.Motion);
+        bool isSequence = _sequence is { Stage: not Sequencing.SequenceStage.Finished };
+        if (isSequence) Happen(new Sequencing.StopAsked());
         else _session?.Stop(atOnce: true, _ => { });
-        return CommandResult.Ok(sent
-            ? "The crosshead was told to stop."
+        return CommandResult.Ok(
+            isByHand ? $"There is nothing to stop: this device has no motor. Stop turning the handle.{(isSequence ? " The sequence is held." : "")}"
+            : sent ? "The crosshead was told to stop."
             : "No device is connected: it stops by itself when its keep-alive stays away. Press the emergency stop where in doubt.");
     }
 

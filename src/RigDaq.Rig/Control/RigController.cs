@@ -85,7 +85,8 @@ public sealed class RigController : IAsyncDisposable
 
     /// <summary>
     /// Stops the crosshead. Always obeyed, in any state, without any precondition; a running sequence is held and a running pull
-    /// ends as stopped. Completes when the stop is on the line, or at once where there is no link.
+    /// ends as stopped. Completes when the stop is on the line, or at once where there is no link. On a device without a motor there is
+    /// nothing to stop but the sequence, and the answer says so.
     /// </summary>
     public Task<CommandResult> StopAsync() => AskAsync(_loop.StopEverything);
 

@@ -44,7 +44,10 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
     public bool ConverterAlive { get; set; } = true;
 
     /// <summary>The last conversion that was delivered.</summary>
-    public int LatestCounts { get; set; }
+    public int LatestCounts { get; private set; }
+
+    /// <summary>The conversion before it; 0 at the first.</summary>
+    public int CountsBefore { get; private set; }
 
     public bool StreamOn { get; set; }
 
@@ -72,6 +75,13 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
 
     /// <summary>The position is about to count from elsewhere: what was sampled before goes out under the old state.</summary>
     public Action BeforePositionJumps { get; set; } = () => { };
+
+    /// <summary>A conversion was delivered.</summary>
+    public void TakeConversion(int counts)
+    {
+        ConverterAlive = true;
+        (CountsBefore, LatestCounts) = (LatestCounts, counts);
+    }
 
     public void Tell(DeviceEventCode code, int detail = 0) => events.Add(code, StampNow, detail);
 
@@ -117,6 +127,7 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
         Homed = false;
         StreamOn = false;
         ConverterAlive = true;
+        CountsBefore = LatestCounts = 0;
         _keepAliveCounter = null;
         _keepAliveAt = null;
         Faults = faults | (EmergencyStopReleased ? DeviceFaults.None : DeviceFaults.EmergencyStop);

@@ -88,7 +88,10 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     public void Fault(DeviceFaults fault)
     {
         device.Latch(fault);
-        if (State != MotionState.Still) End();
+        if (State == MotionState.Still) return;
+        // What cuts the motor's supply in motion can cost steps that were counted as made: the position is no longer known.
+        if (fault is DeviceFaults.EmergencyStop or DeviceFaults.Driver) device.Homed = false;
+        End();
     }
 
     /// <summary>The mechanics went one step on.</summary>
@@ -145,11 +148,11 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
 
     private void Begin(MotionState state, int direction)
     {
+        force.Begin(replaces: State != MotionState.Still);
         State = state;
         _direction = direction;
         _beganAt = device.WallNow;
         device.MotorPowered = true;
-        force.Begin();
     }
 
     private void SetBounds(bool homing)

@@ -82,8 +82,7 @@ internal sealed class Sampler
         if (_trouble.Disturb(_device.Physics.Convert(_stepsIntegrated), now, countsMax) is not { } counts) return false;
         conversion = new Conversion(NextNumber++, now, counts);
         _lastDelivered = now;
-        _device.ConverterAlive = true;
-        _device.LatestCounts = counts;
+        _device.TakeConversion(counts);
         _endStops = counts >= countsMax || counts <= -countsMax - 1 ? Math.Min(_endStops + 1, EndStopRun) : 0;
         return true;
     }

@@ -117,6 +117,12 @@ public sealed class HandTurnedSequenceTest
         Assert.True((await bench.Controller.StartSequenceAsync(plan)).Done);
         await bench.UntilAsync(s => s.Sequence?.NeedsConfirmation == true, "asked for confirmation");
         Assert.True((await bench.Controller.ConfirmPullAsync()).Done);
+        string stop = (await bench.Controller.StopAsync()).Message;
+        Assert.Contains("nothing to stop", stop);
+        Assert.Contains("sequence is held", stop);
+        Assert.True((await bench.Controller.ResumeAsync()).Done);
+        await bench.UntilAsync(s => s.Sequence?.NeedsConfirmation == true, "asked for confirmation again");
+        Assert.True((await bench.Controller.ConfirmPullAsync()).Done);
         device.RestNewtons = 20;
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("turned too early", held.Sequence!.Reason);

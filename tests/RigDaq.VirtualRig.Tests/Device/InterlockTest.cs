@@ -67,6 +67,24 @@ public class InterlockTest
         Assert.Equal(AnswerResult.Done, host.Move(1).Result);
     }
 
+    /// <summary>The stop cuts the motor's supply by itself: in motion that can cost steps (PROTOCOL.md, 9).</summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void The_emergency_stop_costs_home_in_motion_and_not_at_rest(bool moving)
+    {
+        SteppedHost host = new SteppedHost().Prepare();
+        Assert.Equal(AnswerResult.Done, host.Home().Result);
+        Assert.True(host.RunUntil(() => host.State.Flags.HasFlag(StateBits.Homed) && host.State.Motion == MotionState.Still, 60));
+        if (moving) Assert.Equal(AnswerResult.Done, host.Move(1).Result);
+        host.Rig.PressEmergencyStop();
+        host.Run(0.1);
+        Assert.Equal(!moving, host.State.Flags.HasFlag(StateBits.Homed));
+        host.Rig.ReleaseEmergencyStop();
+        host.Clear(DeviceFaults.EmergencyStop);
+        Assert.Equal(moving ? AnswerResult.NotHomed : AnswerResult.Done, host.Move(1, 5).Result);
+    }
+
     [Fact]
     public void A_start_with_the_emergency_stop_pressed_starts_faulted()
     {

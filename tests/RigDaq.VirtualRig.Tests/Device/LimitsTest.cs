@@ -88,7 +88,7 @@ public class LimitsTest
     }
 
     [Fact]
-    public void The_force_limit_stops_within_a_sample_and_lets_go_only_against_its_direction()
+    public void The_force_limit_stops_within_two_samples_and_lets_go_only_against_its_direction()
     {
         var options = new VirtualRigOptions { HasGuard = false, NoiseCounts = 0, HumCounts = 0 };
         SteppedHost host = new SteppedHost(options).Prepare();
@@ -98,8 +98,8 @@ public class LimitsTest
         Assert.Equal(AnswerResult.Done, host.Move(0.5).Result);
         Assert.True(host.RunUntil(() => host.State.Motion == MotionState.Still, 10));
         Assert.Equal(DeviceFaults.ForceLimit, host.State.Faults);
-        // 759.5 N/mm at 0.5 mm/s and 320 samples/s are 1.2 N a sample; a conversion under way adds at most another.
-        Assert.InRange(host.Rig.TrueForceNewtons, 299.5, 303);
+        // 759.5 N/mm at 0.5 mm/s and 320 samples/s are 1.2 N a sample: two of them, and the conversion's own delay.
+        Assert.InRange(host.Rig.TrueForceNewtons, 300.5, 304.5);
 
         host.Clear(DeviceFaults.ForceLimit);
         Assert.Equal(AnswerResult.OutsideLimits, host.Move(0.5).Result);
@@ -111,6 +111,26 @@ public class LimitsTest
         host.Run(0.2);
         Assert.Equal(DeviceFaults.None, host.State.Faults);
         Assert.True(host.Rig.TrueForceNewtons < 250);
+    }
+
+    /// <summary>A bit-banged converter's wild reading, up or down, must not end a pull as an overload (PROTOCOL.md, 8).</summary>
+    [Fact]
+    public void One_wild_conversion_stops_no_pull_two_in_a_row_do()
+    {
+        SteppedHost host = new SteppedHost(new VirtualRigOptions { HasGuard = false }).Prepare();
+        int zero = (int)host.Options.ZeroCounts;
+        host.SetLimits(l => l with { ForceCountsMin = zero - 100_000, ForceCountsMax = zero + 100_000 });
+        Assert.Equal(AnswerResult.Done, host.Move(0.5).Result);
+        host.Rig.Inject(new VirtualFault.Spikes(6, 400_000, 5));
+        host.Run(0.5);
+        Assert.Equal(6, host.Samples.Count(s => Math.Abs(s.Counts - zero) > 300_000));
+        Assert.Equal(DeviceFaults.None, host.State.Faults);
+        Assert.Equal(MotionState.Moving, host.State.Motion);
+
+        host.Rig.Inject(new VirtualFault.Spikes(2, 400_000, 1));
+        host.Run(0.1);
+        Assert.Equal(DeviceFaults.ForceLimit, host.State.Faults);
+        Assert.Equal(MotionState.Still, host.State.Motion);
     }
 
     [Fact]

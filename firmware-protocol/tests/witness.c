@@ -1,0 +1,297 @@
+#include "witness.h"
+#include "motion.h"
+
+/* PROTOCOL.md, 10: inputs may be filtered up to 5 ms, and the main loop acts on the next. */
+#define FILTERED 6u
+#define HISTORY 4096u
+
+typedef struct { int32_t counts, steps; } conversion_t;
+static conversion_t history[HISTORY];
+
+static struct {
+    uint8_t  stretch[FRAME_STUFFED_MAX], too_long;
+    unsigned length;
+    /* the session, as the answers tell it */
+    uint16_t last_number, answered;
+    uint8_t  numbered, answers, streaming, gap_allowed;
+    uint8_t  payload[FRAME_KEPT_MAX], payload_length;   /* the command being taken; length 0: none */
+    limits_t limits;
+    /* life */
+    uint8_t  alive_once, counter_seen;
+    uint16_t counter;
+    uint32_t alive_at, started_at, state_at, converted_at;
+    uint32_t bad_guard, bad_emergency_stop, bad_driver, upper, lower;
+    /* motion */
+    uint8_t  allowed, homing, clean_start, was_fault_force;
+    uint32_t moving_since, steps_before;
+    int32_t  offset, way_back_from;
+    int8_t   way_back;
+    /* the line */
+    uint32_t conversions, next_number, counted_anew_at;
+    uint16_t event_number;
+    uint8_t  event_seen;
+} w;
+
+static int8_t side(int32_t counts) { return counts > w.limits.force_max ? 1 : counts < w.limits.force_min ? -1 : 0; }
+static int32_t counts_ago(uint32_t n) { return history[(w.conversions - 1u - n) % HISTORY].counts; }
+static uint32_t alive_for(void) { return w.alive_once ? bench.milliseconds - w.alive_at : UINT32_MAX; }
+
+static void life(const uint8_t *p, unsigned length)
+{
+    if (length < 7 || get32(p + 1) != bench_traits.boot_number) return;
+    if (w.counter_seen && get16(p + 5) == w.counter) return;
+    w.counter = get16(p + 5);
+    w.counter_seen = w.alive_once = 1;
+    w.alive_at = bench.milliseconds;
+}
+
+/* What must be true when a motion was taken, and what it starts from. */
+static void motion_taken(const uint8_t *p, uint8_t was)
+{
+    CHECK_EQUAL(bench_traits.boot_number, get32(p + 3));
+    CHECK(w.limits.id && get16(p + 7) == w.limits.id);
+    CHECK(alive_for() <= 500);
+    CHECK(w.bad_guard < FILTERED && w.bad_emergency_stop < FILTERED && w.bad_driver < FILTERED);
+    CHECK_EQUAL(0, device.faults);
+    CHECK(w.conversions);
+    CHECK(was == MOTION_STILL || (was == MOTION_MOVING && p[0] == MSG_MOVE));
+    w.moving_since = bench.milliseconds;
+    w.allowed = 1;
+    w.homing = p[0] == MSG_HOME;
+    if (was != MOTION_STILL) return;
+    int8_t last = side(counts_ago(0)), before = side(counts_ago(1));
+    w.clean_start = !last && !before;
+    w.way_back = last && before ? last : 0;
+    w.way_back_from = w.way_back > 0 ? INT32_MIN : INT32_MAX;
+    for (uint32_t i = 0; w.way_back && i < 2; i++) {    /* the further out: looser than the core, never tighter */
+        int32_t c = counts_ago(i);
+        if (w.way_back > 0 ? c > w.way_back_from : c < w.way_back_from) w.way_back_from = c;
+    }
+}
+
+static void command_taken(uint8_t was)
+{
+    const uint8_t *p = w.payload;
+    uint16_t number = w.payload_length >= 3 ? get16(p + 1) : 0;
+    int16_t newer = (int16_t)(number - w.last_number);
+    uint8_t fresh = number && (!w.numbered || newer > 0);
+    const bench_frame_t *answer = bench_last(MSG_ANSWER);
+    if (w.answers) CHECK_EQUAL(number, get16(answer->bytes + 1));
+    if (p[0] == MSG_STOP) {
+        if (w.payload_length < 4 || p[3]) CHECK_EQUAL(MOTION_STILL, motion_state());
+        else CHECK(motion_state() == MOTION_STILL || motion_state() == MOTION_STOPPING);
+    }
+    if (!fresh) {                                        /* nothing is done again */
+        if (w.answers && p[0] != MSG_STOP && p[0] != MSG_ASK_HELLO) CHECK_EQUAL(was, motion_state());
+        if (number && p[0] == MSG_ASK_HELLO) w.last_number = number;
+        return;
+    }
+    w.last_number = number;
+    w.numbered = 1;
+    if (p[0] == MSG_STREAM) w.gap_allowed = 1;
+    if (!w.answers) {                                    /* no room for the answer: what was decided cannot be seen */
+        w.allowed = w.homing = 1;
+        w.clean_start = 0;
+        w.way_back = 0;
+        w.moving_since = bench.milliseconds;
+        w.limits = device.limits;
+        w.streaming = device.streaming;
+        return;
+    }
+    if (answer->bytes[4] != RESULT_DONE) { if (p[0] != MSG_STOP) CHECK(motion_state() == was || device.faults); return; }
+    switch (p[0]) {
+    case MSG_SET_LIMITS:
+        CHECK_EQUAL(MOTION_STILL, was);
+        w.limits = (limits_t){ get16(p + 3), (int32_t)get32(p + 5), (int32_t)get32(p + 9), (int32_t)get32(p + 13), (int32_t)get32(p + 17),
+                               get32(p + 21), get32(p + 25), get32(p + 29) };
+        CHECK(w.limits.force_min >= bench_traits.force_min && w.limits.force_max <= bench_traits.force_max);
+        CHECK(w.limits.travel_min >= bench_traits.travel_min && w.limits.travel_max <= bench_traits.travel_max);
+        CHECK(w.limits.speed_max <= bench_traits.speed_max);
+        CHECK_EQUAL(w.limits.id, get16(answer->bytes + 5));
+        break;
+    case MSG_MOVE: case MSG_HOME: motion_taken(p, was); break;
+    case MSG_STREAM: w.streaming = p[3] != 0; break;
+    case MSG_CLEAR_FAULTS: CHECK_EQUAL(MOTION_STILL, was); CHECK_EQUAL(bench_traits.boot_number, get32(p + 3)); break;
+    case MSG_FEED: CHECK(!"no feeder was announced"); break;
+    default: break;
+    }
+}
+
+/* Unstuffs and checks by itself, plainly, on the host's side of the device's receiver. */
+static void stretch_ends(void)
+{
+    uint8_t out[FRAME_STUFFED_MAX + 1];
+    unsigned n = 0, at = 0, length = w.length;
+    uint8_t good = !w.too_long && length;
+    w.length = w.too_long = w.payload_length = 0;
+    while (good && at < length) {
+        uint8_t code = w.stretch[at++];
+        for (uint8_t i = 1; i < code; i++) {
+            if (at == length) { good = 0; break; }
+            out[n++] = w.stretch[at++];
+        }
+        if (good && at < length) out[n++] = 0;
+    }
+    uint16_t crc = 0xFFFF;
+    for (unsigned i = 0; i + 2 < n; i++) {
+        crc ^= (uint16_t)(out[i] << 8);
+        for (int b = 0; b < 8; b++) crc = (uint16_t)(crc & 0x8000 ? crc << 1 ^ 0x1021 : crc << 1);
+    }
+    if (!good || n < 3 || crc != (out[n - 2] | out[n - 1] << 8)) return;
+    unsigned payload = n - 2;
+    if (out[0] == MSG_KEEP_ALIVE) life(out, payload);
+    else if (out[0] >= MSG_COMMAND_FIRST && out[0] <= MSG_COMMAND_LAST && out[0] != MSG_ACKNOWLEDGE_EVENT) {
+        w.payload_length = (uint8_t)payload;
+        memcpy(w.payload, out, payload < sizeof w.payload ? payload : sizeof w.payload);
+    }
+}
+
+static void witness_byte(uint8_t byte)
+{
+    uint8_t was = motion_state();
+    uint16_t room = bench.room_each ? bench.room : UINT16_MAX;
+    w.answers = 0;
+    if (byte) {
+        if (w.length < sizeof w.stretch) w.stretch[w.length++] = byte; else w.too_long = 1;
+        w.payload_length = 0;
+    } else stretch_ends();
+    device_byte(byte);
+    CHECK_EQUAL(w.payload_length && room >= 14, w.answers);
+    if (w.payload_length) command_taken(was);
+    if (motion_state() == MOTION_STILL) w.allowed = 0;
+}
+
+static void samples(const uint8_t *b, unsigned length)
+{
+    uint8_t n = b[33];
+    uint32_t first = get32(b + 17);
+    CHECK(length >= SAMPLES_HEAD && n <= 40);
+    CHECK_EQUAL(SAMPLES_HEAD + SAMPLE_BYTES * n, length);
+    CHECK_EQUAL(bench_traits.boot_number, get32(b + 1));
+    CHECK((int32_t)(first - w.next_number) >= 0);
+    if (first != w.next_number) CHECK(w.gap_allowed || (b[8] & STATE_BLOCKS_DROPPED));
+    if (!n) CHECK_EQUAL(w.conversions, first);
+    CHECK(first + n <= w.conversions + 1);               /* one is on its way into the history */
+    if (n) {
+        w.next_number = first + n;
+        w.gap_allowed = !w.streaming;
+    }
+    CHECK(first >= w.counted_anew_at || first + n <= w.counted_anew_at);    /* positions of one counting only */
+    int32_t steps = (int32_t)get32(b + 29);
+    for (unsigned k = 0; k < n && first + k < w.conversions; k++) {
+        const uint8_t *s = b + SAMPLES_HEAD + SAMPLE_BYTES * k;
+        conversion_t was = history[(first + k) % HISTORY];
+        steps += (int16_t)get16(s + 3);
+        CHECK_EQUAL(was.counts, (int32_t)get16(s) | (int32_t)(int8_t)s[2] * 65536);
+        CHECK_EQUAL(was.steps, steps);
+    }
+    if (bench.room_each) CHECK(bench.room >= 40);        /* kept free for answers and events */
+    w.state_at = bench.milliseconds;
+}
+
+static void witness_frame(const bench_frame_t *f)
+{
+    const uint8_t *b = f->bytes;
+    switch (b[0]) {
+    case MSG_HELLO: CHECK_EQUAL(59 + b[58], f->length); CHECK_EQUAL(bench_traits.boot_number, get32(b + 3)); break;
+    case MSG_SAMPLES: samples(b, f->length); break;
+    case MSG_ANSWER: CHECK_EQUAL(9, f->length); w.answers++; break;
+    case MSG_EVENT: {
+        uint16_t number = get16(b + 1);
+        CHECK_EQUAL(12, f->length);
+        CHECK(number && (!w.event_seen || (int16_t)(number - w.event_number) >= 0));
+        w.event_number = number;
+        w.event_seen = 1;
+        break; }
+    default: CHECK(!"a type that no device sends");
+    }
+}
+
+static void witness_step(void)
+{
+    int32_t position = device.stepper.position;
+    uint8_t homing = w.homing || motion_state() == MOTION_HOMING;
+    CHECK(w.allowed && w.limits.id);
+    CHECK(alive_for() <= 500);
+    CHECK(w.bad_guard < FILTERED && w.bad_emergency_stop < FILTERED && w.bad_driver < FILTERED);
+    CHECK(bench.direction > 0 ? w.upper < FILTERED : w.lower < FILTERED);
+    if (!homing) CHECK(bench.direction > 0 ? position <= w.limits.travel_max : position >= w.limits.travel_min);
+    CHECK(bench.milliseconds - w.moving_since <= w.limits.time_max + 1u);
+    if (w.way_back && !homing && side(counts_ago(0)) == w.way_back && side(counts_ago(1)) == w.way_back) {
+        int32_t further = w.way_back > 0 ? counts_ago(0) - w.way_back_from : w.way_back_from - counts_ago(0);
+        int32_t before = w.way_back > 0 ? counts_ago(1) - w.way_back_from : w.way_back_from - counts_ago(1);
+        int32_t share = (int32_t)(((uint32_t)w.limits.force_max - (uint32_t)w.limits.force_min) / 32u);
+        CHECK(further <= share || before <= share);
+    } else if (w.way_back && !side(counts_ago(0)) && !side(counts_ago(1))) {
+        w.way_back = 0;
+        w.clean_start = 1;
+    }
+}
+
+/* No two conversions of a block alike, so that one with another's number shows. */
+static int32_t witness_counts(int32_t counts)
+{
+    return counts > COUNTS_MAX - 64 || counts < COUNTS_MIN + 64 ? counts : counts + (int32_t)(w.conversions % 61u);
+}
+
+static void witness_conversion(void)
+{
+    history[w.conversions % HISTORY] = (conversion_t){ bench.converted, device_position() };
+    if (!w.conversions) history[HISTORY - 1].counts = 0;
+    w.conversions++;
+    w.converted_at = bench.milliseconds;
+    uint8_t two = side(counts_ago(0)) && side(counts_ago(1)), fault = (device.faults & FAULT_FORCE) != 0;
+    if (w.limits.id && w.clean_start && two) CHECK_EQUAL(MOTION_STILL, motion_state());
+    if (fault && !w.was_fault_force) CHECK(two);         /* one alone never is an overload */
+    w.was_fault_force = fault;
+    if (!w.streaming) w.gap_allowed = 1;
+}
+
+static void stood(uint32_t *milliseconds, uint8_t so) { *milliseconds = so ? *milliseconds + 1u : 0; }
+
+static void witness_millisecond(void)
+{
+    uint8_t have = device.stepper.checked;
+    uint8_t in = (uint8_t)(bench.inputs | (bench.true_position <= bench.lower_switch ? INPUT_LOWER_LIMIT : 0));
+    stood(&w.bad_guard, have & ~in & INPUT_GUARD_CLOSED);
+    stood(&w.bad_emergency_stop, have & ~in & INPUT_EMERGENCY_STOP_RELEASED);
+    stood(&w.bad_driver, in & INPUT_DRIVER_FAULT);
+    stood(&w.upper, have & in & INPUT_UPPER_LIMIT);
+    stood(&w.lower, have & in & INPUT_LOWER_LIMIT);
+
+    if (bench.powered) {
+        CHECK(w.limits.id);
+        CHECK(alive_for() <= 501 && w.bad_emergency_stop < FILTERED && w.bad_driver < FILTERED);
+    }
+    if (device.faults) CHECK_EQUAL(MOTION_STILL, motion_state());
+    if (motion_state() == MOTION_STILL) { w.allowed = 0; CHECK_EQUAL(0, device.stepper.rate); }
+    if (w.bad_emergency_stop >= FILTERED) CHECK(device.faults & FAULT_EMERGENCY_STOP);
+    uint32_t silence = 4u * (1000000u / bench_traits.converter_rate_millihertz) + 20u;
+    if (bench.milliseconds - w.converted_at > silence + 2u && bench.milliseconds - w.started_at > 1002u + silence)
+        CHECK(device.faults & FAULT_CONVERTER);
+
+    CHECK(bench.steps - w.steps_before <= w.limits.speed_max / 1000u + 2u);
+    w.steps_before = bench.steps;
+    int32_t offset = bench.true_position - device_position();
+    if (offset != w.offset) {                            /* the counting changes by homing only */
+        CHECK(w.homing);
+        w.counted_anew_at = w.conversions;
+    }
+    w.offset = offset;
+    if (!bench.room_each) CHECK(bench.milliseconds - w.state_at <= 100);
+    CHECK_EQUAL(0, bench.bad);
+}
+
+void witness_start(void)
+{
+    memset(&w, 0, sizeof w);
+    w.started_at = w.state_at = w.converted_at = bench.milliseconds;
+    w.steps_before = bench.steps;
+    w.offset = bench.true_position;
+    w.gap_allowed = 1;
+}
+
+void witness_hooks(void)
+{
+    bench_hooks = (bench_hooks_t){ witness_byte, witness_frame, witness_step, witness_counts, witness_conversion, witness_millisecond };
+}
