@@ -11,7 +11,7 @@
 #endif
 #define AGE_MAX_MILLISECONDS 50u
 #define SILENCE_MAX_MILLISECONDS 100u
-/* Kept free for an answer and an event whatever the samples do. */
+/* Kept free for an answer and an event whatever the samples do: a line that blocks had filled would never tell that a stop was obeyed. */
 #define KEPT_FREE 40u
 
 static struct {
@@ -35,6 +35,7 @@ static uint8_t *put_state(uint8_t *p)
 {
     uint16_t inputs = device_inputs() & (uint16_t)device.stepper.checked & (uint16_t)~INPUT_DRIVER_FAULT;
     if (converter_alive()) inputs |= INPUT_CONVERTER_ALIVE;
+    if (device.traits->feeder) inputs |= device.traits->feeder->inputs() & (INPUT_SPECIMEN_LOADED | INPUT_FEEDER_EMPTY);
     p = put32(p, device.traits->boot_number);
     p = put16(p, inputs);
     *p++ = motion_state();

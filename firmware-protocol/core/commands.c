@@ -142,6 +142,16 @@ static uint8_t home(const uint8_t *p)
     return RESULT_DONE;
 }
 
+static uint8_t feed(const uint8_t *p)
+{
+    uint8_t result = device.traits->feeder ? may_move(p, CAN_FEEDER, motion_state() != MOTION_STILL) : RESULT_NOT_CAPABLE;
+    if (result) return result;
+    if (force_beyond()) return RESULT_OUTSIDE_LIMITS;
+    force_motion_begins();
+    motion_feed();
+    return RESULT_DONE;
+}
+
 static uint8_t clear_faults(const uint8_t *p)
 {
     if (get32(p + 3) != device.traits->boot_number) return RESULT_WRONG_BOOT;
@@ -180,7 +190,7 @@ static uint8_t act(const uint8_t *p, uint32_t *detail)
     case MSG_MOVE: return move(p);
     case MSG_HOME: return home(p);
     case MSG_CLEAR_FAULTS: return clear_faults(p);
-    case MSG_FEED: return RESULT_NOT_CAPABLE;
+    case MSG_FEED: return feed(p);
     default: return stream(p);
     }
 }

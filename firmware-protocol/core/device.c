@@ -16,6 +16,7 @@ void device_start(const traits_t *traits, uint8_t inputs, uint8_t by_watchdog)
     if (traits->capabilities & CAN_TRAVEL_LIMITS) checked |= INPUT_LOWER_LIMIT | INPUT_UPPER_LIMIT;
 
     device.traits = traits;
+    if (traits->feeder) traits->feeder->stop();
     device.stepper = (stepper_t){ .direction = 1, .inputs = inputs, .raw = inputs, .checked = checked };
     device.limits.id = 0;
     device.homed = device.streaming = 0;

@@ -15,6 +15,7 @@ static struct {
     int32_t  rate_step;                        /* change a millisecond */
     uint32_t acceleration, home_speed, milliseconds;
     int32_t  home_was;                         /* where home lay in the old counting */
+    int32_t  fed;                              /* specimens put in since the start */
 } motion;
 
 static uint32_t rate_of(uint32_t speed)        { return (uint32_t)(((uint64_t)speed << 32) / TICK_HERTZ); }
@@ -28,6 +29,7 @@ void motion_start(void)
 {
     motion.state = MOTION_STILL;
     motion.rate_now = motion.goal = motion.cruise = 0;
+    motion.fed = 0;
 }
 
 int8_t motion_direction_of(uint8_t kind, int32_t speed, int32_t target)
@@ -37,7 +39,10 @@ int8_t motion_direction_of(uint8_t kind, int32_t speed, int32_t target)
     return target > position ? 1 : target < position ? -1 : 0;
 }
 
-int8_t motion_direction(void) { return motion.state == MOTION_STILL ? 0 : device.stepper.direction; }
+int8_t motion_direction(void)
+{
+    return motion.state == MOTION_STILL || motion.state == MOTION_FEEDING ? 0 : device.stepper.direction;
+}
 
 static void begin(uint8_t state, uint32_t acceleration)
 {
@@ -92,8 +97,21 @@ void motion_home(uint32_t speed)
     device.homed = 0;
 }
 
+/* The crosshead stands; what the feeder does is the feeder's affair. */
+void motion_feed(void)
+{
+    int32_t position = device_position();
+    uint8_t before = port_lock();
+    bound(position, position, SEEK_NOTHING);
+    begin(MOTION_FEEDING, device.limits.acceleration_max);
+    port_unlock(before);
+    motion.to_position = 0;
+    device.traits->feeder->begin();
+}
+
 static void end(void)
 {
+    if (motion.state == MOTION_FEEDING) device.traits->feeder->stop();
     uint8_t before = port_lock();
     device.stepper.rate = 0;
     device.stepper.moving = device.stepper.seek = device.stepper.has_target = device.stepper.arrived = 0;
@@ -106,7 +124,7 @@ static void end(void)
 void motion_stop(uint8_t at_once)
 {
     if (motion.state == MOTION_STILL) return;
-    if (at_once) { end(); return; }
+    if (at_once || motion.state == MOTION_FEEDING) { end(); return; }
     uint8_t before = port_lock();
     device.stepper.seek = device.stepper.has_target = device.stepper.arrived = 0;
     port_unlock(before);
@@ -194,10 +212,20 @@ static void ramp(void)
     port_unlock(before);
 }
 
+static void feed(void)
+{
+    uint8_t how = device.traits->feeder->work();
+    if (how == FEEDER_WORKS) return;
+    if (how == FEEDER_LOADED) event_raise(EVENT_SPECIMEN_LOADED, ++motion.fed);
+    else event_raise(EVENT_FEEDER_EMPTY, 0);
+    end();
+}
+
 void motion_millisecond(void)
 {
     if (motion.state == MOTION_STILL) return;
     if (++motion.milliseconds > device.limits.time_max) { fault_latch(FAULT_TIME); return; }
+    if (motion.state == MOTION_FEEDING) { feed(); return; }
     if (device.stepper.arrived) {
         if (motion.state != MOTION_HOMING) end();
         else if (device.stepper.seek == SEEK_LOWER_LIMIT) leave_limit();

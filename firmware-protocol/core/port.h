@@ -21,6 +21,17 @@ void     port_direction(int8_t direction);
 uint8_t  port_lock(void);
 void     port_unlock(uint8_t before);
 
+/* What puts the next specimen into the grips, where there is such a thing (PROTOCOL.md, 9): an arm, a magazine. Called from the main loop.
+ * The core holds guard, keep-alive, time and force while it works. Its drives have to hang on the same power as the motor: the tick cuts
+ * that (TICK_POWER_OFF) also when the main loop is stuck. */
+enum { FEEDER_WORKS, FEEDER_LOADED, FEEDER_EMPTY };
+typedef struct {
+    void    (*begin)(void);
+    uint8_t (*work)(void);                     /* once a millisecond: how far it is */
+    void    (*stop)(void);                     /* at the end, and at once when anything stops it: everything of it stands */
+    uint8_t (*inputs)(void);                   /* INPUT_SPECIMEN_LOADED, INPUT_FEEDER_EMPTY as they are now */
+} feeder_t;
+
 /* What this device is; written once by the port. */
 typedef struct {
     uint64_t device_id;
@@ -36,6 +47,7 @@ typedef struct {
     uint32_t speed_max;                        /* steps/s, below half of TICK_HERTZ */
     uint32_t acceleration_max;                 /* steps/s² */
     int32_t  home_clearance;                   /* steps from where the lower limit opens to home: room for a motion to end */
+    const feeder_t *feeder;                    /* NULL for none: then CAN_FEEDER is not announced, and Feed is NotCapable */
     const char *name;
 } traits_t;
 

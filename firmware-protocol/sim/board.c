@@ -12,7 +12,7 @@ enum { PIN_STEP = 4, PIN_DIRECTION = 5, PIN_NOT_ENABLE = 6 };
 
 avr_t *avr;
 motor_t motor = { .direction = 1, .high_us_min = 1e9, .gap_us_min = 1e9, .lower_switch = -200 };
-static int input_level[INPUTS], step_level, was_reset, paint_from;
+static int input_level[INPUTS] = { [INPUT_DRIVER] = 1 }, step_level, was_reset, paint_from;
 static avr_cycle_count_t step_rose, last_step, next_millisecond = CYCLES_PER_MILLISECOND, slept, tick_began, tick_max, tick_sum;
 static unsigned long ticks;
 static void (*core_reset)(avr_t *);
@@ -91,7 +91,10 @@ static void after_reset(void)
     avr->run_cycle_limit = CYCLES_PER_MILLISECOND;
     avr_extint_set_strict_lvl_trig(avr, 0, 0);  /* else a low pin in the default mode is polled on every cycle */
     avr_extint_set_strict_lvl_trig(avr, 1, 0);
-    for (int i = 0; i < INPUTS; i++) board_input(i, input_level[i]);
+    for (int i = 0; i < INPUTS; i++) {          /* the reset cleared the pins, and one that is told its old level is not told at all */
+        drive_pin('C', i, !input_level[i]);
+        board_input(i, input_level[i]);
+    }
     motor.powered = 0;
     chip_after_reset();
     serial_after_reset();

@@ -11,7 +11,7 @@
 extern avr_t *avr;
 
 /* ---- board.c ---- */
-enum { INPUT_GUARD, INPUT_EMERGENCY_STOP, INPUT_LOWER_LIMIT, INPUT_UPPER_LIMIT, INPUTS };
+enum { INPUT_GUARD, INPUT_EMERGENCY_STOP, INPUT_LOWER_LIMIT, INPUT_UPPER_LIMIT, INPUT_DRIVER, INPUTS };
 typedef struct {
     long position;                  /* steps from where it was switched on */
     int  direction, powered;
@@ -23,7 +23,7 @@ extern motor_t motor;
 void board_start(const char *elf);
 /* Runs the image for a millisecond. Returns 0 when it has crashed. */
 int  board_millisecond(void);
-void board_input(int input, int level);         /* 1: open, pressed, reached (the contact is normally closed to ground) */
+void board_input(int input, int level);         /* 1: open, pressed, reached (the contact is normally closed to ground); the driver's is low at a fault */
 void board_hang(int interrupts_too);            /* the program runs in a circle */
 double board_seconds(void);
 double board_idle_share(void);

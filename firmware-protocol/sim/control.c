@@ -77,6 +77,7 @@ static int obey(const char *l)
     if (sscanf(l, "guard %d", &v) == 1) board_input(INPUT_GUARD, !v);                    /* 1: closed */
     else if (sscanf(l, "estop %d", &v) == 1) board_input(INPUT_EMERGENCY_STOP, v);       /* 1: pressed */
     else if (sscanf(l, "upper %d", &v) == 1) board_input(INPUT_UPPER_LIMIT, v);          /* 1: reached */
+    else if (sscanf(l, "driver %d", &v) == 1) board_input(INPUT_DRIVER, !v);             /* 1: reports a fault */
     else if (sscanf(l, "specimen %lf %lf %lf", &a, &b, &c) == 3) specimen_load(a, b, c);
     else if (sscanf(l, "weight %lf", &a) == 1) specimen_weight(a);
     else if (sscanf(l, "converter %d", &v) == 1) chip.on = v;

@@ -55,6 +55,21 @@ void     port_direction(int8_t direction)   { bench.direction = direction; }
 uint8_t  port_lock(void)                    { return 0; }
 void     port_unlock(uint8_t before)        { (void)before; }
 
+/* ---- the feeder ---- */
+static void    feeder_begin(void)  { bench.feeding_left = BENCH_FEEDING_MILLISECONDS; bench.fed = 0; }
+static void    feeder_stop(void)   { bench.feeding_left = 0; }
+static uint8_t feeder_inputs(void) { return (uint8_t)((bench.fed ? INPUT_SPECIMEN_LOADED : 0) | (bench.magazine ? 0 : INPUT_FEEDER_EMPTY)); }
+static uint8_t feeder_work(void)
+{
+    CHECK(bench.powered && bench.feeding_left);
+    if (--bench.feeding_left) return FEEDER_WORKS;
+    if (!bench.magazine) return FEEDER_EMPTY;
+    bench.magazine--;
+    bench.fed = 1;
+    return FEEDER_LOADED;
+}
+const feeder_t bench_feeder = { feeder_begin, feeder_work, feeder_stop, feeder_inputs };
+
 /* ---- time ---- */
 static uint8_t inputs_now(void)
 {
@@ -177,6 +192,7 @@ int bench_move(uint8_t kind, int32_t speed, int32_t target)
     put32(put32(put32(q, (uint32_t)speed), 20000), (uint32_t)target);
     return bench_command(p, sizeof p);
 }
+int bench_feed(void)              { uint8_t p[9]; motion_head(p, MSG_FEED); return bench_command(p, sizeof p); }
 int bench_stop(uint8_t at_once)   { uint8_t p[4] = { MSG_STOP, 0, 0, at_once }; return bench_command(p, sizeof p); }
 int bench_home(uint32_t speed)    { uint8_t p[13]; put32(motion_head(p, MSG_HOME), speed); return bench_command(p, sizeof p); }
 int bench_clear(uint16_t faults)

@@ -25,6 +25,8 @@ typedef struct {
     int32_t  lower_switch;          /* position (from the start) at and below which the lower limit closes */
     int32_t  true_position;
     uint32_t time_max;              /* ms of a motion, in the next limits */
+    uint16_t feeding_left;          /* ms that the feeder works yet */
+    uint8_t  magazine, fed;         /* specimens that it has, and whether one is in the grips */
     uint16_t next_command, counter;
     bench_frame_t frames[BENCH_FRAMES_MAX];    /* last: what lies behind count is not cleared */
 } bench_t;
@@ -42,10 +44,12 @@ extern bench_hooks_t bench_hooks;
 
 extern bench_t bench;
 extern traits_t bench_traits;
+extern const feeder_t bench_feeder;            /* works for BENCH_FEEDING_MILLISECONDS */
 extern const char *bench_test;
 extern unsigned bench_checks;
 
 #define BENCH_BUFFER 300
+#define BENCH_FEEDING_MILLISECONDS 300
 #define BENCH_BOOT 0x5EED0B07u
 #define BENCH_INPUTS_GOOD (INPUT_GUARD_CLOSED | INPUT_EMERGENCY_STOP_RELEASED)
 
@@ -66,6 +70,7 @@ int  bench_limits(uint16_t id, int32_t force_min, int32_t force_max, int32_t tra
 int  bench_move(uint8_t kind, int32_t speed, int32_t target);
 int  bench_stop(uint8_t at_once);
 int  bench_home(uint32_t speed);
+int  bench_feed(void);
 int  bench_clear(uint16_t faults);
 int  bench_stream(uint8_t on);
 int  bench_command(uint8_t *payload, uint8_t length);   /* puts the number in, sends, gives the result or -1 */

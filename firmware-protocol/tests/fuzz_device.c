@@ -77,6 +77,7 @@ static void world(unsigned what)
     case FUZZ_MOVE:       bench_move(byte() & 1, (int16_t)word() / 4, (int16_t)word()); break;
     case FUZZ_HOME:       bench_home(1u + word() / 8u); break;
     case FUZZ_CLEAR:      bench_clear(0xFFFF); break;
+    case FUZZ_FEED:       bench_feed(); break;
     case FUZZ_STALE:      stale = 1; break;
     case FUZZ_TIME:       bench.time_max = word(); break;
     case FUZZ_STREAM:     bench_stream(byte() & 1); break;
@@ -94,7 +95,10 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     stale = 0;
     witness_hooks();
     bench_clear_all();
-    bench_traits.capabilities = can_all & ~without[byte() & 3];
+    uint8_t kind = byte();
+    bench_traits.feeder = kind & 4 ? &bench_feeder : NULL;
+    bench_traits.capabilities = (can_all | (kind & 4 ? CAN_FEEDER : 0)) & ~without[kind & 3];
+    bench.magazine = 2;
     device_start(&bench_traits, bench.inputs, 0);
     witness_start();
     while (at < end) {
@@ -110,5 +114,6 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         if (bench.count > BENCH_FRAMES_MAX / 2) bench.count = 0;
     }
     bench_traits.capabilities = can_all;
+    bench_traits.feeder = NULL;
     return 0;
 }

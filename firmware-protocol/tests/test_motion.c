@@ -173,8 +173,73 @@ static void a_move_to_where_it_stands_ends_at_once(void)
     CHECK_EQUAL(steps, bench.steps);
 }
 
+static void with_a_feeder(uint8_t specimens)
+{
+    bench_traits.feeder = &bench_feeder;
+    bench_traits.capabilities |= CAN_FEEDER;
+    bench_start();
+    bench.magazine = specimens;
+    CHECK_EQUAL(RESULT_DONE, bench_limits(7, -50000, 1000000, -400, 40000));
+}
+
+static void without_one(void)
+{
+    bench_traits.feeder = NULL;
+    bench_traits.capabilities &= ~(uint32_t)CAN_FEEDER;
+}
+
+static void a_feeder_puts_in_one_after_another_until_it_is_empty(void)
+{
+    with_a_feeder(2);
+    for (unsigned i = 1; i <= 3; i++) {
+        CHECK_EQUAL(RESULT_DONE, bench_feed());
+        bench_run(100);
+        CHECK_EQUAL(MOTION_FEEDING, bench_state_at(7) & 0xFF);
+        CHECK_EQUAL(RESULT_BUSY, bench_feed());
+        CHECK_EQUAL(RESULT_BUSY, bench_move(MOVE_BY_SPEED, 100, 0));
+        bench_run(300);
+        CHECK_EQUAL(MOTION_STILL, motion_state());
+        bench_acknowledge_all();
+        CHECK_EQUAL(i < 3 ? i : 2, bench_events_of(EVENT_SPECIMEN_LOADED));
+        bench_run(110);
+        CHECK_EQUAL(i < 3 ? INPUT_SPECIMEN_LOADED : 0, bench_state_at(5) & INPUT_SPECIMEN_LOADED);
+    }
+    CHECK_EQUAL(1, bench_events_of(EVENT_FEEDER_EMPTY));
+    CHECK_EQUAL(3, bench_events_of(EVENT_MOTION_ENDED));
+    CHECK(bench_state_at(5) & INPUT_FEEDER_EMPTY);
+    CHECK_EQUAL(0, bench.steps);
+    without_one();
+}
+
+static void a_feeder_is_stopped_like_any_motion(void)
+{
+    for (int what = 0; what < 5; what++) {
+        with_a_feeder(1);
+        if (what == 0) bench.time_max = 200;
+        CHECK_EQUAL(RESULT_DONE, bench_limits(8, -50000, 1000000, -400, 40000));
+        CHECK_EQUAL(RESULT_DONE, bench_feed());
+        bench_run(100);
+        CHECK(bench.feeding_left);
+        if (what == 1) CHECK_EQUAL(RESULT_DONE, bench_stop(0));
+        if (what == 2) bench.inputs = INPUT_EMERGENCY_STOP_RELEASED;
+        if (what == 3) bench.counts = 2000000;
+        if (what == 4) bench_restart(0);
+        bench_run(120);
+        CHECK_EQUAL(MOTION_STILL, motion_state());
+        CHECK_EQUAL(0, bench.feeding_left);
+        static const uint16_t faults[] = { FAULT_TIME, 0, FAULT_GUARD, FAULT_FORCE, 0 };
+        CHECK_EQUAL(faults[what], device.faults);
+        CHECK_EQUAL(1, bench.magazine);
+    }
+    without_one();
+    bench_start();
+    CHECK_EQUAL(RESULT_NOT_CAPABLE, bench_feed());
+}
+
 void test_motion(void)
 {
+    RUN(a_feeder_puts_in_one_after_another_until_it_is_empty);
+    RUN(a_feeder_is_stopped_like_any_motion);
     RUN(runs_at_the_commanded_speed);
     RUN(the_ramp_has_the_commanded_acceleration);
     RUN(finds_home_slowly_from_the_switch);

@@ -112,7 +112,11 @@ static void command_taken(uint8_t was)
     case MSG_MOVE: case MSG_HOME: motion_taken(p, was); break;
     case MSG_STREAM: w.streaming = p[3] != 0; break;
     case MSG_CLEAR_FAULTS: CHECK_EQUAL(MOTION_STILL, was); CHECK_EQUAL(bench_traits.boot_number, get32(p + 3)); break;
-    case MSG_FEED: CHECK(!"no feeder was announced"); break;
+    case MSG_FEED:
+        CHECK(bench_traits.capabilities & CAN_FEEDER);
+        motion_taken(p, was);
+        w.allowed = 0;                                   /* the crosshead stands */
+        break;
     default: break;
     }
 }
@@ -262,6 +266,11 @@ static void witness_millisecond(void)
     if (bench.powered) {
         CHECK(w.limits.id);
         CHECK(alive_for() <= 501 && w.bad_emergency_stop < FILTERED && w.bad_driver < FILTERED);
+    }
+    if (bench.feeding_left) {
+        CHECK_EQUAL(MOTION_FEEDING, motion_state());
+        CHECK(alive_for() <= 501 && w.bad_guard < FILTERED && w.bad_emergency_stop < FILTERED && w.bad_driver < FILTERED);
+        CHECK(bench.milliseconds - w.moving_since <= w.limits.time_max + 1u);
     }
     if (device.faults) CHECK_EQUAL(MOTION_STILL, motion_state());
     if (motion_state() == MOTION_STILL) { w.allowed = 0; CHECK_EQUAL(0, device.stepper.rate); }

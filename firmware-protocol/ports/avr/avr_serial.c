@@ -16,6 +16,8 @@
 #define RECEIVE_SIZE 64u
 static volatile uint8_t receive[RECEIVE_SIZE], receive_head, receive_tail;
 static volatile uint8_t transmit[256], transmit_head, transmit_tail;
+/* A block of the longest kind, and behind it what is kept free for answers and events (port.h): they have room whatever samples do. */
+_Static_assert(79u + 5u * BLOCK_SAMPLES_MAX <= sizeof transmit - 1u, "the transmit buffer is too small for its blocks");
 
 ISR(USART_RX_vect)
 {

@@ -24,6 +24,7 @@ static traits_t traits = {
     .speed_max = SPEED_STEPS_PER_SECOND_MAX,
     .acceleration_max = ACCELERATION_STEPS_PER_SECOND_SQUARED_MAX,
     .home_clearance = HOME_CLEARANCE_STEPS,
+    .feeder = 0,                               /* none, and so not announced; port.h says what one would give */
     .name = DEVICE_NAME,
 };
 
@@ -33,7 +34,7 @@ ISR(TIMER1_COMPA_vect)
 {
     static uint8_t ticks;
     PORTD &= (uint8_t)~(1u << STEP_PIN);       /* ends the last pulse: one tick high */
-    uint8_t answer = stepper_tick(&device.stepper, INPUTS_READ());
+    uint8_t answer = stepper_tick(&device.stepper, inputs_read());
     if (answer & TICK_POWER_OFF) PORTD |= 1u << NOT_ENABLE_PIN;
     if (answer & TICK_STEP) PORTD |= 1u << STEP_PIN;
     if (++ticks == TICKS_PER_MILLISECOND) { ticks = 0; milliseconds_due++; }
@@ -66,7 +67,7 @@ static void pins_start(void)
 {
     PORTD = 1u << NOT_ENABLE_PIN | 1u << DIRECTION_PIN;        /* levels before outputs: the motor never twitches */
     DDRD  = 1u << PD1 | 1u << CONVERTER_CLOCK | 1u << STEP_PIN | 1u << DIRECTION_PIN | 1u << NOT_ENABLE_PIN;
-    PORTC = INPUTS_MASK;                       /* pull-ups */
+    PORTC = PULL_UPS;
 }
 
 static void tick_start(void)
@@ -98,7 +99,7 @@ int main(void)
     pins_start();
     serial_start();
     identity_read(&traits.device_id, &traits.boot_number);
-    device_start(&traits, INPUTS_READ(), (reset_cause & (1u << WDRF)) != 0);
+    device_start(&traits, inputs_read(), (reset_cause & (1u << WDRF)) != 0);
     tick_start();
     converter_pins_start();
     wdt_enable(WDTO_250MS);

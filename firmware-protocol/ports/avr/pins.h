@@ -1,6 +1,7 @@
 #ifndef RIG_PINS_H
 #define RIG_PINS_H
 #include <avr/io.h>
+#include "stepper.h"
 
 /* Every pin and figure of this rig, in one place: change them here, and nowhere else.
  *
@@ -8,17 +9,31 @@
  *   PD1 transmit         PD3 converter clock                                            PC1 emergency stop
  *                        PD4 step    PD5 direction (high: grips apart)                  PC2 lower travel limit (grips together)
  *                        PD6 enable (low: motor powered)                                PC3 upper travel limit (grips apart)
+ *                                                                                       PC4 driver's fault (low: it reports one)
  *
- * The four inputs are normally-closed contacts to ground with the chip's pull-ups: a cut wire reads as open, pressed, reached. The
- * emergency stop's own contact cuts the motor's supply; this pin only sees its second contact. The guard likewise, if it can. */
+ * The first four inputs are normally-closed contacts to ground with the chip's pull-ups: a cut wire reads as open, pressed, reached. The
+ * emergency stop's own contact cuts the motor's supply; this pin only sees its second contact. The guard likewise, if it can. PC4 takes
+ * the open-drain fault output that many step drivers have; with nothing connected the pull-up reads as no fault. For a driver whose
+ * output is high at a fault set DRIVER_FAULT_LEVEL to 1 and connect it always. */
 #define CONVERTER_DATA  PD2
 #define CONVERTER_CLOCK PD3
 #define STEP_PIN        PD4
 #define DIRECTION_PIN   PD5
 #define NOT_ENABLE_PIN  PD6
-#define INPUTS_MASK     0x0Fu
-/* The pins lie in the order of the wire's bits; for guard and emergency stop low is the good state. */
-#define INPUTS_READ()   ((uint8_t)((PINC ^ 0x03u) & INPUTS_MASK))
+#define CONTACTS_MASK   0x0Fu
+#define DRIVER_FAULT    PC4
+#ifndef DRIVER_FAULT_LEVEL
+#define DRIVER_FAULT_LEVEL 0
+#endif
+#define PULL_UPS        (CONTACTS_MASK | 1u << DRIVER_FAULT)
+/* The contacts lie in the order of the wire's bits; for guard and emergency stop low is the good state. One read of the port, so that
+ * all five are of the same moment. */
+static inline uint8_t inputs_read(void)
+{
+    uint8_t pins = PINC;
+    uint8_t fault = ((pins >> DRIVER_FAULT) & 1u) == DRIVER_FAULT_LEVEL ? INPUT_DRIVER_FAULT : 0;
+    return (uint8_t)(((pins ^ 0x03u) & CONTACTS_MASK) | fault);
+}
 
 /* The converter's strap: 80 or 10 conversions a second. */
 #ifndef CONVERTER_RATE_MILLIHERTZ
