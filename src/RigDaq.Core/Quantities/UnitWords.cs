@@ -35,6 +35,9 @@ public static partial class UnitWords
         "MPa" => units.Stress,
         "mm²" => units.Area,
         "mm/s" => units.Speed,
+        "mm/N" => new Unit($"{units.Length.Symbol}/{units.Force.Symbol}", units.Length.Stored / units.Force.Stored),
+        "µm/N" => units.Give,
+        "µm" => units.SmallLength,
         _ => units.Length,
     };
 
@@ -54,6 +57,6 @@ public static partial class UnitWords
         return sign + NumberText.Of(value, unit.Decimals(point < 0 ? 0 : figure.Length - point - 1));
     }
 
-    [GeneratedRegex(@"(?<![\w.][-−+]?)(?<first>[-−+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?)(?:(?<between> (?:to|and) )(?<second>[-−+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?))?(?<space>[ \u00a0\u202f])(?<unit>N/mm|N/s|N|MPa|mm²|mm/s|mm)(?![\w/²³·^])(?! per count)")]
+    [GeneratedRegex(@"(?<![\w.][-−+]?)(?<first>[-−+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?)(?:(?<between> (?:to|and) )(?<second>[-−+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?))?(?<space>[ \u00a0\u202f])(?<unit>N/mm|N/s|N|MPa|mm²|mm/s|mm/N|mm|µm/N|µm)(?![\w/²³·^])(?! per count)")]
     private static partial Regex Quantity();
 }

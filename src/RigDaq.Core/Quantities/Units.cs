@@ -69,6 +69,12 @@ public sealed record Units
     /// <summary>Of the slope of force against crosshead travel.</summary>
     public Unit Slope => new($"{Force.Symbol}/{Length.Symbol}", Force.Stored / Length.Stored);
 
+    /// <summary>Of a machine's give: kept in µm/N, shown in µm or µin a unit of force.</summary>
+    public Unit Give => new($"{SmallLength.Symbol}/{Force.Symbol}", SmallLength.Stored / Force.Stored);
+
+    /// <summary>Of what is small: kept in µm, shown in µm or µin.</summary>
+    public Unit SmallLength => Length.IsStored ? new("µm", 1) : new("µin", MillimetresPerInch / 1000);
+
     /// <summary>The choice by its symbols.</summary>
     /// <param name="force">N, kgf or lbf.</param>
     /// <param name="stress">MPa, N/mm² (or N/mm2) or psi.</param>
@@ -79,6 +85,9 @@ public sealed record Units
             ? new Units { Force = f, Stress = s, Length = l }
             : null;
 
-    private static Unit? Find(IReadOnlyList<Unit> among, string symbol) =>
+    /// <summary>A unit by its symbol; null where it is not among them.</summary>
+    /// <param name="among">Of one kind.</param>
+    /// <param name="symbol">As it is written; mm² may be mm2.</param>
+    public static Unit? Find(IReadOnlyList<Unit> among, string symbol) =>
         among.FirstOrDefault(unit => unit.Symbol == symbol || unit.Symbol.Replace("²", "2", StringComparison.Ordinal) == symbol);
 }

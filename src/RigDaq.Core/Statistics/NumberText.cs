@@ -7,6 +7,7 @@ public static class NumberText
 {
     private const int DecimalsMax = 6;
     private const int DecimalsMin = -6;
+    private const int SignificantDecimalsMax = 12;
 
     /// <summary>
     /// The decimals that an uncertainty carries: two significant digits of it where it begins with 1 or 2, else one (common practice;
@@ -27,6 +28,12 @@ public static class NumberText
     public static int TwoDigits(double uncertainty) => uncertainty > 0 && double.IsFinite(uncertainty)
         ? Math.Clamp(1 - (int)Math.Floor(Math.Log10(uncertainty)), DecimalsMin, DecimalsMax)
         : 2;
+
+    /// <summary>The number with so many significant digits, written out.</summary>
+    /// <param name="value">The number.</param>
+    /// <param name="digits">1 or more.</param>
+    public static string Significant(double value, int digits) =>
+        Of(value, value == 0 || !double.IsFinite(value) ? 0 : Math.Clamp(digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(value))), DecimalsMin, SignificantDecimalsMax));
 
     /// <summary>The number with a true minus sign; never "−0".</summary>
     /// <param name="value">The number.</param>

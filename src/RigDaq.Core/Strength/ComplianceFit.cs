@@ -122,7 +122,7 @@ public sealed record ComplianceFit
         if (Math.Abs(bend) > HalvesPercentMax / 100 * line.Slope && Math.Abs(bend) > 2 * noiseOfBend)
         {
             warnings.Add(FormattableString.Invariant(
-                $"No straight line: {lower.Slope:G3} mm/N below {middle:0.#} N, {upper.Slope:G3} above ({100 * bend / line.Slope:+0;-0} %). ")
+                $"No straight line: {lower.Slope:G3} mm/N below {middle:0.#} N, {upper.Slope:G3} mm/N above ({100 * bend / line.Slope:+0;-0} %). ")
                 + (bend > 0 ? "Grips still bed in, or the bar slid: tighten, load it a few times, measure again." : "It gives more as the force grows: did the bar slide or yield?"));
         }
 

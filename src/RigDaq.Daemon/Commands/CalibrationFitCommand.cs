@@ -55,7 +55,7 @@ internal static class CalibrationFitCommand
         }
         else
         {
-            CalibrationFitText.Write(Console.Out, fit);
+            CalibrationFitText.Write(Console.Out, fit, UnitsOption.Of(parsed));
         }
 
         return ExitStatus.Done;

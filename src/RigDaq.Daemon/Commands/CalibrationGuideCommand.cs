@@ -6,6 +6,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Signal;
 using RigDaq.Daemon.Calibrating;
 using RigDaq.Daemon.Configuration;
@@ -35,6 +36,7 @@ internal static class CalibrationGuideCommand
         DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
         string source = file ?? "the environment";
         if (options.Serial.Path is not { } path) throw new InputException($"{source}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0.");
+        UnitsOption.Apply(parsed, options.Units);
         bool resume = parsed.GetValue(CalibrationGuideOptions.Resume);
         string? readings = parsed.GetValue(CalibrationGuideOptions.Readings);
         var job = new Job
@@ -47,9 +49,10 @@ internal static class CalibrationGuideCommand
             Readings = readings is null ? null : CalibrationTable.Read(readings),
             ReadingsCircumstances = CalibrationGuideOptions.Circumstances(parsed, options),
             Inputs = CalibrationGuideOptions.Inputs(parsed),
+            Units = options.Units.Units,
             Link = DeviceLine.Opener(options.Serial, path, TimeProvider.System),
         };
-        CalibrationRecord? record = await RunAsync(job, Console.In, CommandRunner.Say, Tone, TimeProvider.System, cancellation).ConfigureAwait(false);
+        CalibrationRecord? record = await RunAsync(job, Console.In, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), Tone, TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json))
         {
@@ -86,7 +89,7 @@ internal static class CalibrationGuideCommand
             await using (runner.ConfigureAwait(false))
             {
                 say(CalibrationTerminal.Help);
-                var terminal = new CalibrationTerminal(runner, job.Degree, input, say, tone);
+                var terminal = new CalibrationTerminal(runner, job.Degree, job.Units, input, say, tone);
                 terminal.Progressed += now => archive.Save(device, now);
                 await terminal.RunAsync(job.Resume, cancellation).ConfigureAwait(false);
             }
@@ -116,7 +119,7 @@ internal static class CalibrationGuideCommand
     {
         CalibrationFit fit = table.Fit(new FitSettings { Degree = job.Degree }, job.Inputs);
         using var text = new StringWriter(CultureInfo.InvariantCulture);
-        CalibrationFitText.Write(text, fit);
+        CalibrationFitText.Write(text, fit, job.Units);
         say(text.ToString().TrimEnd());
         say($"Type accept to put it in force for the device {device}; anything else leaves the one in force.");
         if (!string.Equals(input.ReadLine()?.Trim(), "accept", StringComparison.OrdinalIgnoreCase))
@@ -164,5 +167,8 @@ internal static class CalibrationGuideCommand
         public CalibrationCircumstances ReadingsCircumstances { get; init; } = new();
 
         public UncertaintyInputs Inputs { get; init; } = new();
+
+        /// <summary>What the person reads.</summary>
+        public Units Units { get; init; } = Units.Si;
     }
 }

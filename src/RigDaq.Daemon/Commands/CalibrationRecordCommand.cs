@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Input;
 using RigDaq.Reports.Html;
 using RigDaq.Reports.Pdf;
@@ -24,16 +25,16 @@ internal static class CalibrationRecordCommand
         string id = parsed.GetRequiredValue(Id);
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         CalibrationRecord calibration = ((ICalibrationArchive)archive).Find(id) ?? throw new InputException($"ID: there is no calibration {id} in this data folder.");
-        Write(calibration, file);
+        Write(calibration, file, UnitsOption.Of(parsed, parsed.GetValue(Config)));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { calibration = id, record = Path.GetFullPath(file) });
         else Console.WriteLine(Path.GetFullPath(file));
         return ExitStatus.Done;
     }
 
     /// <summary>Writes a record; the ending of the name says how.</summary>
-    internal static void Write(CalibrationRecord calibration, string file)
+    internal static void Write(CalibrationRecord calibration, string file, Units? units = null)
     {
-        if (Path.GetExtension(file).Equals(".pdf", StringComparison.OrdinalIgnoreCase)) File.WriteAllBytes(file, CalibrationRecordPdf.Render(calibration));
-        else File.WriteAllText(file, CalibrationRecordHtml.Render(calibration));
+        if (Path.GetExtension(file).Equals(".pdf", StringComparison.OrdinalIgnoreCase)) File.WriteAllBytes(file, CalibrationRecordPdf.Render(calibration, units));
+        else File.WriteAllText(file, CalibrationRecordHtml.Render(calibration, units));
     }
 }

@@ -1,6 +1,7 @@
 using System.Threading.Channels;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Calibrating;
 
 namespace RigDaq.Daemon.Commands;
@@ -8,10 +9,11 @@ namespace RigDaq.Daemon.Commands;
 /// <summary>The person's side of a guided calibration in a terminal: prompts as lines, a tone where eyes are on the weights, words typed in.</summary>
 /// <param name="runner">Joins the guide with the rig.</param>
 /// <param name="degree">The degree of the curve.</param>
+/// <param name="units">What the person reads.</param>
 /// <param name="input">What the person types.</param>
 /// <param name="say">Shows a line.</param>
 /// <param name="tone">Sounds a tone.</param>
-internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, TextReader input, Action<string> say, Action tone)
+internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, Units units, TextReader input, Action<string> say, Action tone)
 {
     /// <summary>The words a person can type.</summary>
     public const string Help = "Words: warm (begin though the zero drifts), anyway (take a reading that was rejected), back (take the last one again), again (begin the series again), "
@@ -124,7 +126,7 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
         try
         {
             using var text = new StringWriter(System.Globalization.CultureInfo.InvariantCulture);
-            CalibrationFitText.Write(text, CalibrationGuide.Fit(state, degree));
+            CalibrationFitText.Write(text, CalibrationGuide.Fit(state, degree), units);
             say(text.ToString().TrimEnd());
             foreach (string note in state.Notes) say($"Note: {note}");
         }

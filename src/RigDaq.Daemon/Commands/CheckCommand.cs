@@ -1,4 +1,5 @@
 using System.CommandLine;
+using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Checking;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Protocol.Conformance;
@@ -17,11 +18,12 @@ internal static class CheckCommand
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
         DaemonOptions options = OptionsReader.Read(parsed.GetValue(Config), Environment.GetEnvironmentVariables());
+        UnitsOption.Apply(parsed, options.Units);
         if (parsed.GetValue(Device)) return await CheckDeviceAsync(options, parsed.GetValue(CommandTree.Json), cancellation).ConfigureAwait(false);
         IReadOnlyList<Finding> findings = await MachineCheck.RunAsync(options, TimeProvider.System, cancellation).ConfigureAwait(false);
         bool ready = findings.All(finding => finding.InOrder);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { ready, findings });
-        else foreach (Finding finding in findings) Console.WriteLine($"{(finding.InOrder ? "in order    " : "not in order")}  {finding.What}: {finding.Text}");
+        else foreach (Finding finding in findings) Console.WriteLine($"{(finding.InOrder ? "in order    " : "not in order")}  {finding.What}: {UnitWords.In(finding.Text, options.Units.Units)}");
         return ready ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
 

@@ -5,6 +5,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Calibrating;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
@@ -31,6 +32,7 @@ internal static class CheckWeightCommand
     {
         string? file = parsed.GetValue(Config);
         DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
+        UnitsOption.Apply(parsed, options.Units);
         if (options.Serial.Path is not { } path) throw new InputException($"{file ?? "the environment"}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0.");
         var link = DeviceLine.Opener(options.Serial, path, TimeProvider.System);
         Directory.CreateDirectory(options.DataFolder);
@@ -38,9 +40,9 @@ internal static class CheckWeightCommand
         ReferenceForce? reference = parsed.GetValue(Weights) is { } set
             ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights, CalibrationGuideOptions.Gravity(options.Site, file ?? "the environment"), AirDensity.AtHeight(options.Site.HeightMetres))
             : null;
-        (double newtons, CheckWeight says) = await RunAsync(archive, link, reference, CommandRunner.Say, TimeProvider.System, cancellation).ConfigureAwait(false);
+        (double newtons, CheckWeight says) = await RunAsync(archive, link, reference, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
-        else Console.WriteLine(says.Sentence);
+        else Console.WriteLine(UnitWords.In(says.Sentence, options.Units.Units));
         return says.AsksForCalibration ? ExitStatus.CouldNotBeDone : ExitStatus.Done;
     }
 

@@ -29,6 +29,7 @@ internal static class CommandTree
     private static RootCommand Create() => new("Breaks printed specimens on a self-built tensile rig, and says what the figures hold.")
     {
         Json,
+        UnitsOption.Units,
         TraceCommand.Create(),
         CalibrationCommand.Create(),
         CalibrationGuideCommand.Create(),

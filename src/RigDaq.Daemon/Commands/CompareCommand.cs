@@ -1,4 +1,5 @@
 using System.CommandLine;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Input;
 
@@ -21,6 +22,7 @@ internal static class CompareCommand
                 ReferenceCondition = parsed.GetValue(reference),
                 MarginPercent = parsed.GetValue(margin),
                 ConfidencePercent = parsed.GetValue(confidence),
+                Units = parsed.GetValue(CommandTree.Json) ? Units.Si : UnitsOption.Of(parsed),
             };
             ComparisonAnswer answer = Compare(parsed.GetRequiredValue(file), options);
             if (parsed.GetValue(CommandTree.Json))

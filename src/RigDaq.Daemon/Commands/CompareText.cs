@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 
@@ -10,7 +11,7 @@ internal static class CompareText
     public static void Write(ComparisonAnswer answer, ComparisonOptions options, TextWriter output)
     {
         string confidence = options.ConfidencePercent.ToString("0.##", CultureInfo.InvariantCulture);
-        string[][] rows = [["group", "n", "prints", "mean MPa", $"{confidence} % interval", "CV %"], .. answer.Groups.Select(Row)];
+        string[][] rows = [["group", "n", "prints", $"mean {options.Units.Stress.Symbol}", $"{confidence} % interval", "CV %"], .. answer.Groups.Select(group => Row(group, options.Units.Stress))];
         int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(c => rows.Max(r => r[c].Length))];
         foreach (string[] row in rows)
             output.WriteLine(string.Join("  ", row.Select((cell, c) => c == 0 ? cell.PadRight(widths[c]) : cell.PadLeft(widths[c]))).TrimEnd());
@@ -18,11 +19,11 @@ internal static class CompareText
         foreach (Comparison comparison in answer.Comparisons) output.WriteLine(comparison.Sentence);
     }
 
-    private static string[] Row(GroupStatistics group)
+    private static string[] Row(GroupStatistics group, Unit unit)
     {
         bool known = group.Low is not null;
         (string mean, string low, string high) = known
-            ? NumberText.Of(group.Mean, group.Low!.Value, group.High!.Value) : (NumberText.Of(group.Mean, 2), "", "");
+            ? NumberText.Of(unit.Of(group.Mean), unit.Of(group.Low!.Value), unit.Of(group.High!.Value)) : (unit.Figure(group.Mean, 2), "", "");
         return
         [
             new GroupKey(group.Material, group.Condition, group.Setting).Describe(""),

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
 
@@ -56,24 +57,26 @@ internal sealed record ComplianceAnswer
         Remarks = record.Remarks.Length > 0 ? record.Remarks : null,
     };
 
-    /// <summary>The same for a person, a few lines.</summary>
-    public IEnumerable<string> Lines()
+    /// <summary>The same for a person, a few lines, in the units that were chosen.</summary>
+    public IEnumerable<string> Lines(Units units) => Lines().Select(line => UnitWords.In(line, units));
+
+    private IEnumerable<string> Lines()
     {
         CultureInfo plain = CultureInfo.InvariantCulture;
         double c = ComplianceMillimetresPerNewton;
         if (Id is not null) yield return string.Create(plain, $"compliance {Id} of {MeasuredAt:yyyy-MM-dd HH:mm} UTC, device {Device}");
-        yield return string.Create(plain, $"the machine gives {1000 * c:G4} µm/N (standard uncertainty {1000 * StandardUncertaintyMillimetresPerNewton:G2}), a stiffness of {1 / c:G4} N/mm");
+        yield return string.Create(plain, $"the machine gives {1000 * c:G4} µm/N (standard uncertainty {1000 * StandardUncertaintyMillimetresPerNewton:G2} µm/N), a stiffness of {1 / c:G4} N/mm");
         yield return string.Create(plain, $"  a line from {FromNewtons:0.#} to {ToNewtons:0.#} N through {Samples} samples of {Source}");
-        yield return string.Create(plain, $"  positions scatter by {1000 * ResidualStandardDeviationMillimetres:G2} µm about it; lower half {1000 * LowerHalfMillimetresPerNewton:G4}, upper half {1000 * UpperHalfMillimetresPerNewton:G4} µm/N");
+        yield return string.Create(plain, $"  positions scatter by {1000 * ResidualStandardDeviationMillimetres:G2} µm about it; lower half {1000 * LowerHalfMillimetresPerNewton:G4} µm/N, upper half {1000 * UpperHalfMillimetresPerNewton:G4} µm/N");
         if (BarMillimetresPerNewton is { } bar) yield return string.Create(plain, $"  the bar's own give, taken off: {1000 * bar:G3} µm/N");
         if (Remarks is not null) yield return $"  {Remarks}";
         foreach (string warning in Warnings) yield return $"  note: {warning}";
     }
 
-    public void Show(bool json)
+    public void Show(bool json, Units units)
     {
         if (json) JsonAnswer.Write(this);
-        else foreach (string line in Lines()) Console.Out.WriteLine(line);
+        else foreach (string line in Lines(units)) Console.Out.WriteLine(line);
     }
 }
 

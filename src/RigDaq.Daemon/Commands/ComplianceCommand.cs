@@ -39,11 +39,11 @@ internal static class ComplianceCommand
             {
                 if (device.Length != 16 || !device.All(Uri.IsHexDigit)) throw new InputException($"{keep.Name}: a device's id has 16 hexadecimal digits; rigdaq check shows it.");
                 using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-                ComplianceAnswer.Of(Keep(archive, device.ToUpperInvariant(), $"the file {Path.GetFileName(path)}", null, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json));
+                ComplianceAnswer.Of(Keep(archive, device.ToUpperInvariant(), $"the file {Path.GetFileName(path)}", null, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
             else
             {
-                ComplianceAnswer.Of(path, fit).Show(parsed.GetValue(CommandTree.Json));
+                ComplianceAnswer.Of(path, fit).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
 
             return ExitStatus.Done;
@@ -68,8 +68,8 @@ internal static class ComplianceCommand
             CalibrationRecord calibration = archive.Calibrations.Find(calibrationId)
                 ?? throw new CannotBeDoneException($"The calibration {calibrationId} of run {run} is not known: its forces cannot be computed.");
             ComplianceFit fit = ComplianceOptions.Measure($"run {run}", PullAnalysis.Analyse(pull, calibration.Curve), bar);
-            if (parsed.GetValue(keep)) ComplianceAnswer.Of(Keep(archive, pull.Head.Device.Id, $"run {run}", calibration.Id, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json));
-            else ComplianceAnswer.Of($"run {run}", fit).Show(parsed.GetValue(CommandTree.Json));
+            if (parsed.GetValue(keep)) ComplianceAnswer.Of(Keep(archive, pull.Head.Device.Id, $"run {run}", calibration.Id, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+            else ComplianceAnswer.Of($"run {run}", fit).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             return ExitStatus.Done;
         });
     }
@@ -81,7 +81,7 @@ internal static class ComplianceCommand
         {
             using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
             IReadOnlyList<ComplianceRecord> all = archive.Compliances(parsed.GetValue(device)?.ToUpperInvariant());
-            foreach (ComplianceRecord record in all) ComplianceAnswer.Of(record).Show(parsed.GetValue(CommandTree.Json));
+            foreach (ComplianceRecord record in all) ComplianceAnswer.Of(record).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             if (all.Count == 0 && !parsed.GetValue(CommandTree.Json)) CommandRunner.Say("None is kept: extensions have the machine's own give in them. Measure it with rigdaq compliance measure.");
             return ExitStatus.Done;
         });

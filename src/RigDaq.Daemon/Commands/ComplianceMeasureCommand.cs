@@ -4,6 +4,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Calibrating;
@@ -50,9 +51,10 @@ internal static class ComplianceMeasureCommand
             Bar = ComplianceOptions.Bar(parsed),
             Remarks = parsed.GetValue(ComplianceOptions.Remarks),
         };
-        ComplianceRecord? record = await RunAsync(job, archive, Console.In, CommandRunner.Say, TimeProvider.System, cancellation).ConfigureAwait(false);
+        UnitsOption.Apply(parsed, options.Units);
+        ComplianceRecord? record = await RunAsync(job, archive, Console.In, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;
-        if (parsed.GetValue(CommandTree.Json)) ComplianceAnswer.Of(record).Show(json: true);
+        if (parsed.GetValue(CommandTree.Json)) ComplianceAnswer.Of(record).Show(json: true, Units.Si);
         return ExitStatus.Done;
     }
 
@@ -90,7 +92,7 @@ internal static class ComplianceMeasureCommand
             say($"Pulling in {AnnouncedDelay.TotalSeconds:0} s: keep clear.");
             ComplianceFit? fit = await PullAsync(rig, job, typed, say, time, cancellation).ConfigureAwait(false);
             if (fit is null) return GivenUp(say);
-            foreach (string line in ComplianceAnswer.Of(Source(plan), fit).Lines()) say(line);
+            foreach (string line in ComplianceAnswer.Of(Source(plan), fit).Lines(Units.Si)) say(line);
             if (!await typed.SaysAsync("accept", "Type accept to put it in force: it is then taken off the extensions of later runs. Anything else leaves things as they are.", say, cancellation).ConfigureAwait(false)) return GivenUp(say);
             ComplianceRecord record = ComplianceCommand.Keep(archive, device, Source(plan), calibration.Id, job.Bar, job.Remarks, fit, time);
             say($"In force: compliance {record.Id}. Earlier runs are read with it by: rigdaq study recompute STUDY --compliance {record.Id}");

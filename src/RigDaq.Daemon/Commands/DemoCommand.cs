@@ -1,5 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
+using RigDaq.Core.Quantities;
+using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Demo;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
@@ -37,17 +39,17 @@ internal static class DemoCommand
             }
 
             await demo.StartSequenceAsync(cancellation).ConfigureAwait(false);
-            if (!options.Exit) return await StayAsync(demo, cancellation).ConfigureAwait(false);
+            if (!options.Exit) return await StayAsync(demo, options.Units.Units, cancellation).ConfigureAwait(false);
             await demo.WaitForEndAsync(cancellation).ConfigureAwait(false);
-            Tell(demo.Finish(), parsed.GetValue(CommandTree.Json));
+            Tell(demo.Finish(), parsed.GetValue(CommandTree.Json), options.Units.Units);
             return ExitStatus.Done;
         }
     }
 
     /// <summary>The person plays with it: a held sequence is theirs to resume, and Ctrl-C ends it.</summary>
-    private static async Task<int> StayAsync(DemoRun demo, CancellationToken cancellation)
+    private static async Task<int> StayAsync(DemoRun demo, Units units, CancellationToken cancellation)
     {
-        var progress = new SequenceProgress(CommandRunner.Say);
+        var progress = new SequenceProgress(CommandRunner.Say, units);
         Task reporting = demo.Host.Rig.WhenAsync(
             snapshot =>
             {
@@ -86,6 +88,9 @@ internal static class DemoCommand
             Exit = parsed.GetValue(Exit),
             Line = parsed.GetValue(InProcess) || OperatingSystem.IsWindows() ? DemoLine.InProcess : DemoLine.Pty,
         };
+        UnitChoice configured = OptionsReader.Read(null, Environment.GetEnvironmentVariables()).Units;
+        UnitsOption.Apply(parsed, configured);
+        options = options with { Units = configured };
         Require(options.HttpPort is >= 0 and <= 65_535, "--http", "0 to 65535");
         Require(options.MqttPort is >= 0 and <= 65_535, "--mqtt", "0 to 65535");
         Require(options.TimeScale is >= VirtualRigOptions.TimeScaleMin and <= VirtualRigOptions.TimeScaleMax, "--time-scale", string.Create(CultureInfo.InvariantCulture, $"{VirtualRigOptions.TimeScaleMin} to {VirtualRigOptions.TimeScaleMax}"));
@@ -98,7 +103,7 @@ internal static class DemoCommand
         }
     }
 
-    private static void Tell(DemoAnswer answer, bool json)
+    private static void Tell(DemoAnswer answer, bool json, Units units)
     {
         if (json)
         {
@@ -108,10 +113,12 @@ internal static class DemoCommand
 
         Console.WriteLine($"Study {answer.Study}: {answer.Runs} runs ({string.Join(", ", answer.Endings.Select(e => $"{e.Value} {e.Key}"))})");
         Console.WriteLine(answer.Calibration.Class is { } value
-            ? string.Create(CultureInfo.InvariantCulture, $"Calibration: class {value} from {answer.Calibration.FromNewtons:0.#} N to {answer.Calibration.ToNewtons:0.#} N (the rig's own check, no accredited verification)")
+            ? UnitWords.In(string.Create(CultureInfo.InvariantCulture, $"Calibration: class {value} from {answer.Calibration.FromNewtons:0.#} N to {answer.Calibration.ToNewtons:0.#} N (the rig's own check, no accredited verification)"), units)
             : "Calibration: no class");
         foreach (DemoGroupAnswer group in answer.Groups)
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {group.Material} {group.Setting} °C {group.Condition}: {group.MeanMegapascals:0.0} MPa from {group.N} (drawn {group.DrawnMeanMegapascals:0.0}, population {group.TruthMegapascals:0.0})"));
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {group.Material} {group.Setting} °C {group.Condition}: {Figure(group.MeanMegapascals)} {units.Stress.Symbol} from {group.N} (drawn {Figure(group.DrawnMeanMegapascals)}, population {Figure(group.TruthMegapascals)})"));
         Console.WriteLine($"Report: {answer.Report}");
+
+        string Figure(double? megapascals) => megapascals is { } value ? units.Stress.Figure(value, 1) : "none";
     }
 }

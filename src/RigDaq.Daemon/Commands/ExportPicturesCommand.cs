@@ -46,7 +46,7 @@ internal static class ExportPicturesCommand
         if (File.Exists(folder)) throw new InputException($"--out {folder}: that is a file; a folder was expected.");
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         string id = parsed.GetRequiredValue(Study);
-        var model = new StudyReporter(archive, archive, archive, TimeProvider.System, archive).Model(id) ?? throw DataOption.NoSuchStudy(archive, id);
+        var model = new StudyReporter(archive, archive, archive, TimeProvider.System, archive, UnitsOption.Of(parsed, parsed.GetValue(Config))).Model(id) ?? throw DataOption.NoSuchStudy(archive, id);
         Directory.CreateDirectory(folder);
         var files = new List<string>();
         foreach (Picture picture in StudyPictures.Of(model))

@@ -21,7 +21,7 @@ internal static class ReportCommand
         if (Path.GetExtension(file).ToLowerInvariant() is not (".html" or ".pdf")) throw new InputException($"--out {file}: expected a name that ends with .html or .pdf.");
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         string id = parsed.GetRequiredValue(Study);
-        string written = new StudyReporter(archive, archive, archive, TimeProvider.System, archive).Write(id, file) ?? throw DataOption.NoSuchStudy(archive, id);
+        string written = new StudyReporter(archive, archive, archive, TimeProvider.System, archive, UnitsOption.Of(parsed, parsed.GetValue(Config))).Write(id, file) ?? throw DataOption.NoSuchStudy(archive, id);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, report = written });
         else Console.WriteLine(written);
         return ExitStatus.Done;

@@ -1,6 +1,7 @@
 using System.Collections;
 using System.CommandLine;
 using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
@@ -16,15 +17,18 @@ internal static class ServeCommand
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
-        RigHostPlan plan = Plan(parsed.GetValue(Config), Environment.GetEnvironmentVariables(), TimeProvider.System, CommandRunner.Say);
+        Units units = UnitsOption.Of(parsed, parsed.GetValue(Config));
+        Action<string> say = words => CommandRunner.Say(UnitWords.In(words, units));
+        RigHostPlan plan = Plan(parsed.GetValue(Config), Environment.GetEnvironmentVariables(), TimeProvider.System, say);
         DaemonOptions options = plan.Options;
+        UnitsOption.Apply(parsed, options.Units);
         RigHost host = await RigHost.StartAsync(plan, cancellation).ConfigureAwait(false);
         await using (host.ConfigureAwait(false))
         {
             CommandRunner.Say($"Dashboard: {host.DashboardAddress}");
             if (host.MqttPort is { } port) CommandRunner.Say(string.Create(CultureInfo.InvariantCulture, $"MQTT: 127.0.0.1:{port}, topics below {options.Mqtt.TopicRoot}/{options.Name}/"));
             CommandRunner.Say($"Data: {options.DataFolder}");
-            var link = new LinkWords(CommandRunner.Say, TimeProvider.System);
+            var link = new LinkWords(say, TimeProvider.System);
             host.Rig.SnapshotChanged += link.Show;
             try
             {

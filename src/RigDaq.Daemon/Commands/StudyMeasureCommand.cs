@@ -1,5 +1,7 @@
 using System.CommandLine;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -10,7 +12,7 @@ internal static class StudyMeasureCommand
     {
         var id = new Argument<string>("STUDY") { Description = "The study's id." };
         var readings = new Option<int>("--readings") { Description = "Readings of each dimension.", DefaultValueFactory = _ => 1 };
-        Option<double> resolution = PercentOption.Create("--resolution", 0.01, "The smallest step that the caliper shows, in mm.");
+        var resolution = new Option<string?>("--resolution") { Description = "The smallest step that the caliper shows, in the unit of length; by default 0.01 mm or 0.0005 in.", HelpName = "STEP" };
         var print = new Option<string?>("--print") { Description = "Only this print's specimens." };
         var again = new Option<bool>("--again") { Description = "Those measured already, too." };
         Option<string?> data = StudyStore.DataOption();
@@ -19,7 +21,9 @@ internal static class StudyMeasureCommand
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
-            var dialogue = new StudyMeasureDialogue(study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), parsed.GetValue(resolution), Console.In, Console.Error);
+            Unit unit = UnitsOption.Of(parsed).Length;
+            var dialogue = new StudyMeasureDialogue(study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), Resolution(parsed.GetValue(resolution), unit), Console.In, Console.Error, unit);
+            CommandRunner.Say(StudyMeasureDialogue.Opening(unit));
             int measured = 0;
             foreach (Specimen specimen in study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal))
             {
@@ -39,5 +43,12 @@ internal static class StudyMeasureCommand
             else CommandRunner.Say($"{measured} specimens measured{(revised > 0 ? $", {revised} runs revised" : "")}.");
             return ExitStatus.Done;
         });
+    }
+
+    /// <summary>In mm, from what was typed in the chosen unit.</summary>
+    private static double Resolution(string? typed, Unit unit)
+    {
+        decimal step = typed is null ? (unit.IsStored ? 0.01m : 0.0005m) : DecimalText.Read("--resolution", typed);
+        return step >= 0 ? unit.ToStored(step) : throw new InputException("--resolution: 0 or more was expected.");
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Daemon.Commands;
@@ -20,12 +21,18 @@ internal enum MeasureStep
 /// Asks for width and thickness, one reading a line: a caliper that types sends its reading and Enter, so that nothing else need be touched.
 /// What is unlikely is asked about at once.
 /// </summary>
-internal sealed class StudyMeasureDialogue(Study study, int readings, double resolutionMillimetres, TextReader input, TextWriter output)
+internal sealed class StudyMeasureDialogue(Study study, int readings, double resolutionMillimetres, TextReader input, TextWriter output, Unit? unit = null)
 {
-    private const string Help = "A number in mm and Enter; s skips this specimen, r starts it again, q ends.";
+    // What a caliper may send behind its figure, and what it is of.
+    private static readonly (string Suffix, Unit Unit)[] Suffixes = [("mm", Units.Millimetre), ("inch", Units.Inch), ("in", Units.Inch), ("\"", Units.Inch)];
+    private readonly Unit _unit = unit ?? Units.Millimetre;
 
     /// <summary>The study with everything measured so far.</summary>
     public Study Study { get; private set; } = study;
+
+    /// <summary>What is said before the first question.</summary>
+    public static string Opening(Unit unit) =>
+        $"Readings are in {unit.Symbol}, unless mm or in is typed behind them{(unit.IsStored ? "" : "; they are kept in mm")}. s skips a specimen, r starts it again, q ends.";
 
     /// <summary>Asks for one specimen.</summary>
     public MeasureStep Ask(string specimenId)
@@ -35,7 +42,7 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
             if (Readings(specimenId, out SectionMeasurement? section) is { } step) return step;
             if (section is null) continue;
             IReadOnlyList<string> questions = SectionRules.Questions(Study, specimenId, section);
-            foreach (string question in questions) output.WriteLine(question);
+            foreach (string question in questions) output.WriteLine(UnitWords.In(question, Units.Si with { Length = _unit }));
             if (questions.Count > 0)
             {
                 output.Write("Right as it is? y keeps it, anything else measures it again: ");
@@ -57,7 +64,7 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
         {
             while (values.Count < readings)
             {
-                output.Write(string.Create(CultureInfo.InvariantCulture, $"{specimenId} {name}{(readings > 1 ? $" {values.Count + 1}" : "")} mm: "));
+                output.Write(string.Create(CultureInfo.InvariantCulture, $"{specimenId} {name}{(readings > 1 ? $" {values.Count + 1}" : "")} {_unit.Symbol}: "));
                 if (input.ReadLine() is not { } line) return MeasureStep.End;
                 switch (line.Trim())
                 {
@@ -65,7 +72,7 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
                     case "s": return MeasureStep.Skipped;
                     case "r": return null;
                     case var text when Number(text) is { } value: values.Add(value); break;
-                    default: output.WriteLine(Help); break;
+                    default: output.WriteLine($"A number in {_unit.Symbol} and Enter; s skips this specimen, r starts it again, q ends."); break;
                 }
             }
         }
@@ -75,7 +82,16 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
     }
 
     /// <summary>A number above 0. A comma from a caliper of another country is a decimal comma here: no thousands are typed.</summary>
-    private static double? Number(string text) =>
-        double.TryParse(text.Replace(',', '.').Replace("mm", "", StringComparison.OrdinalIgnoreCase).Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out double value)
-        && value > 0 && double.IsFinite(value) ? value : null;
+    private double? Number(string text)
+    {
+        Unit unit = _unit;
+        if (Suffixes.FirstOrDefault(known => text.EndsWith(known.Suffix, StringComparison.OrdinalIgnoreCase)) is { Suffix: not null } said)
+            (text, unit) = (text[..^said.Suffix.Length], said.Unit);
+        return decimal.TryParse(text.Replace(',', '.').Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out decimal value) && value is > 0 and < LongestTyped
+            ? unit.ToStored(value)
+            : null;
+    }
+
+    // Far beyond any specimen, and what a decimal number still holds in mm.
+    private const decimal LongestTyped = 1e9m;
 }

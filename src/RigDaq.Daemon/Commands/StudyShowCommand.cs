@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -19,18 +20,21 @@ internal static class StudyShowCommand
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             IReadOnlyList<Run> runs = store.Archive.OfStudy(study.Id);
-            StudyAnswer answer = StudyComparison.Of(study, runs);
+            bool json = parsed.GetValue(CommandTree.Json);
+            Units units = json ? Units.Si : UnitsOption.Of(parsed);
+            StudyAnswer answer = StudyComparison.Of(study, runs, units: units);
             string[] findings = [.. StudyRules.Check(study).Concat(RecordRules.Check(study)).Select(f => f.Text), .. Confounding.Warnings(study), .. answer.Warnings,
                 .. CalibrationUse.Of(runs).Warning is { } several ? new[] { several } : []];
-            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(Answer(study, answer, findings));
-            else Write(study, answer, findings, Console.Out);
+            if (json) JsonAnswer.Write(Answer(study, answer, findings));
+            else Write(study, answer, findings, Console.Out, units);
             return ExitStatus.Done;
         });
     }
 
     /// <summary>For people.</summary>
-    internal static void Write(Study study, StudyAnswer answer, IReadOnlyList<string> findings, TextWriter output)
+    internal static void Write(Study study, StudyAnswer answer, IReadOnlyList<string> findings, TextWriter output, Units? units = null)
     {
+        units ??= Units.Si;
         CultureInfo culture = CultureInfo.InvariantCulture;
         output.WriteLine($"{study.Id}: {study.Name}");
         output.WriteLine(string.Create(culture, $"made {study.CreatedAt:yyyy-MM-dd}, {study.Specimens.Count} specimens from {study.Prints.Count} prints, margin ±{study.EquivalenceMarginPercent} %, ")
@@ -40,13 +44,19 @@ internal static class StudyShowCommand
         {
             string endings = string.Join(", ", group.Endings.Select(e => $"{e.Value} {e.Key.Word()}"));
             string voided = group.VoidedTotal > 0 ? $", {group.VoidedTotal} voided" : "";
-            string mean = group.MeanMegapascals is { } value ? string.Create(culture, $", mean {value:0.0} MPa") : "";
+            string mean = group.MeanMegapascals is { } value ? $", mean {units.Stress.Text(value, Spread(answer, group.Group), 1)}" : "";
             output.WriteLine($"  {group.Group.Describe(study.SettingUnit)}: {group.Planned} planned; {(endings.Length == 0 ? "none pulled" : endings)}{voided}{mean}");
         }
 
         foreach (Comparison comparison in answer.Answer?.Comparisons ?? []) output.WriteLine(comparison.Sentence);
-        foreach (string finding in findings.Concat(answer.Answer?.Warnings ?? [])) CommandRunner.Say(finding);
+        foreach (string finding in findings.Concat(answer.Answer?.Warnings ?? [])) CommandRunner.Say(UnitWords.In(finding, units));
     }
+
+    /// <summary>Half the width of the mean's interval; null without one.</summary>
+    private static double? Spread(StudyAnswer answer, GroupKey key) =>
+        answer.Answer?.Groups.FirstOrDefault(g => g.Material == key.Material && g.Condition == key.Condition && g.Setting == key.Setting) is { Low: { } low, High: { } high }
+            ? (high - low) / 2
+            : null;
 
     private static object Answer(Study study, StudyAnswer answer, string[] findings) => new
     {

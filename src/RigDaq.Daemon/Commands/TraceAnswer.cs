@@ -75,35 +75,6 @@ internal sealed record TraceAnswer
         InitialSlopeStandardUncertaintyNewtonsPerMillimetre = reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre,
         ComplianceMillimetresPerNewton = reading.ComplianceMillimetresPerNewton,
     };
-
-    /// <summary>The same for a person, a few lines.</summary>
-    public IEnumerable<string> Lines()
-    {
-        yield return $"{File}: {Ending}{(Fracture is null ? "" : ", " + Fracture)}";
-        if (PeakForceNewtons is { } peak)
-        {
-            string unsure = PeakForceStandardUncertaintyNewtons is { } u ? $" (standard uncertainty {u:G2} N)" : "";
-            yield return $"  peak force {peak:F2} N{unsure} at {PeakTimeSeconds:F3} s; greatest sample {RawPeakForceNewtons:F2} N";
-        }
-
-        if (BreakForceNewtons is { } force) yield return $"  force at break {force:F2} N at {BreakTimeSeconds:F3} s";
-        if (LoadingRateNewtonsPerSecond is { } rate)
-            yield return $"  loading rate at the peak {rate:G4} N/s, {SampleRateHertz:G5} samples/s, possible under-read {UnderReadNewtons:G2} N";
-        if (InitialSlopeNewtonsPerMillimetre is { } slope)
-            yield return $"  initial slope {slope:G4} N/mm (standard uncertainty {InitialSlopeStandardUncertaintyNewtonsPerMillimetre:G2}; of the crosshead, not a modulus)";
-        if (ExtensionAtPeakMillimetres is { } extension)
-        {
-            string give = ComplianceMillimetresPerNewton is { } c ? $"the machine's give of {c:G3} mm/N taken off" : "the machine's own give is in it";
-            yield return $"  extension at peak {extension:F3} mm ({give})";
-        }
-
-        if (WorkToBreakJoules is { } work) yield return $"  work to break {work:G3} J, after the peak {WorkAfterPeakJoules:G3} J";
-        if (NoiseNewtons is { } noise) yield return $"  noise {noise:G3} N, zero {ZeroNewtons:G4} N";
-        foreach (LoadDrop drop in LoadDrops) yield return $"  load drop of {drop.DepthNewtons:G3} N at {drop.TimeSeconds:F3} s";
-        if (SpikesRemoved > 0) yield return $"  {SpikesRemoved} spikes left out";
-        foreach (string warning in Warnings) yield return $"  note: {warning}";
-        if (Picture is not null) yield return $"  picture: {Picture}";
-    }
 }
 
 /// <summary>A file that could not be read.</summary>

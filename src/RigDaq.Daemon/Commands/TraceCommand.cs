@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Pictures;
@@ -79,12 +80,13 @@ internal static class TraceCommand
         ForceCurve? curve = parsed.GetValue(CalibrationFile) is { } file ? TraceFile.Calibration(file) : null;
         MachineCompliance? compliance = parsed.GetValue(Compliance) is { } measured ? ComplianceFile.Read(measured) : null;
         bool json = parsed.GetValue(CommandTree.Json);
+        Units units = UnitsOption.Of(parsed);
         int worst = ExitStatus.Done;
         string[] files = parsed.GetValue(Files)!;
         string?[] pictures = PictureFiles(files, parsed.GetValue(Pictures));
         var answers = files.Zip(pictures).AsParallel().AsOrdered()
             .WithMergeOptions(ParallelMergeOptions.NotBuffered)
-            .Select(one => Answer(one.First, curve, settings, compliance, one.Second));
+            .Select(one => Answer(one.First, curve, settings, compliance, one.Second, units));
         foreach (Outcome outcome in answers)
         {
             worst = Math.Max(worst, outcome.Status);
@@ -99,7 +101,7 @@ internal static class TraceCommand
             }
             else
             {
-                foreach (string line in outcome.Answer!.Lines()) Console.Out.WriteLine(line);
+                foreach (string line in TraceText.Lines(outcome.Answer!, units)) Console.Out.WriteLine(line);
             }
         }
 
@@ -124,7 +126,7 @@ internal static class TraceCommand
         return pictures;
     }
 
-    private static Outcome Answer(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance, string? picture)
+    private static Outcome Answer(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance, string? picture, Units units)
     {
         try
         {
@@ -132,7 +134,7 @@ internal static class TraceCommand
             if (picture is not null)
             {
                 string name = Path.GetFileNameWithoutExtension(file);
-                File.WriteAllText(picture, MarkedTracePicture.Of(name, trace).ToSvg(PictureStyle.Page with { Titled = true }));
+                File.WriteAllText(picture, MarkedTracePicture.Of(name, trace, units).ToSvg(PictureStyle.Page with { Titled = true }));
             }
 
             return new Outcome(TraceAnswer.Of(file, trace.Reading) with { Picture = picture }, null, ExitStatus.Done);

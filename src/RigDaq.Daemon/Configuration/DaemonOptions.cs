@@ -24,6 +24,9 @@ internal sealed class DaemonOptions
 
     public SequenceOptions Sequence { get; set; } = new();
 
+    /// <summary>The units that people read.</summary>
+    public UnitChoice Units { get; set; } = new();
+
     /// <summary>The data folder in force.</summary>
     public string DataFolder => Data ?? DefaultDataFolder;
 

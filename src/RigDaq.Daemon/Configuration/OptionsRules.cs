@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
 
@@ -25,7 +26,13 @@ internal static partial class OptionsRules
         if (options.Site.GravityMetresPerSecondSquared is { } g) Within("site.gravityMetresPerSecondSquared", g, 9.76, 9.84);
         Within("sequence.announcedDelaySeconds", options.Sequence.AnnouncedDelaySeconds, 2, 60);
         Within("sequence.gripSeparationAtHomeMillimetres", options.Sequence.GripSeparationAtHomeMillimetres, 0, 2_000);
+        Unit("units.force", options.Units.Force, Units.Forces);
+        Unit("units.stress", options.Units.Stress, Units.Stresses);
+        Unit("units.length", options.Units.Length, Units.Lengths);
         CheckPull(options.Pull);
+
+        void Unit(string key, string symbol, IReadOnlyList<Unit> known) =>
+            Require(Units.Find(known, symbol) is not null, key, symbol, string.Join(" or ", known.Select(unit => unit.Symbol)));
 
         void Port(string key, int port) => Within(key, port, 0, 65_535);
 

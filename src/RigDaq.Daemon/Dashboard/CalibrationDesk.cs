@@ -111,7 +111,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         if (Runner() is not { } runner) return CalibrationView.None;
         GuideState state = runner.State;
         (FitView? fit, string problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree) : (null, "");
-        lock (_lock) return CalibrationView.Of(state, [.. _prompts], fit, problem);
+        lock (_lock) return CalibrationView.Of(state, [.. _prompts], fit, problem, data.Units);
     }
 
     /// <inheritdoc/>
@@ -181,7 +181,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
             string problem = "";
             try
             {
-                fit = FitView.Of(CalibrationGuide.Fit(state, degree));
+                fit = FitView.Of(CalibrationGuide.Fit(state, degree), data.Units);
             }
             catch (Exception e) when (e is CalibrationRefusedException or ArgumentException)
             {
@@ -197,7 +197,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     {
         lock (_lock)
         {
-            _prompts.Enqueue(PromptView.Of(++_promptNumber, prompt));
+            _prompts.Enqueue(PromptView.Of(++_promptNumber, prompt, data.Units));
             if (_prompts.Count > PromptsMax) _prompts.Dequeue();
         }
     }

@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Quantities;
 
 namespace RigDaq.Daemon.Dashboard;
 
@@ -46,13 +47,13 @@ internal sealed record CalibrationView
     /// <summary>Why there is no fit, in words; empty where there is one or it is not yet time.</summary>
     public string FitProblem { get; init; } = "";
 
-    internal static CalibrationView Of(GuideState state, IReadOnlyList<PromptView> prompts, FitView? fit, string problem)
+    internal static CalibrationView Of(GuideState state, IReadOnlyList<PromptView> prompts, FitView? fit, string problem, Units units)
     {
         GuideView view = CalibrationGuide.Describe(state);
         return new CalibrationView
         {
             Phase = Word(view.Phase),
-            Instruction = view.Instruction,
+            Instruction = UnitWords.In(view.Instruction, units),
             Done = view.Done,
             Total = view.Total,
             Series = view.Task?.Series ?? "",
@@ -67,7 +68,7 @@ internal sealed record CalibrationView
             Rejected = state.Phase == GuidePhase.Awaiting && state.RejectedCounts is not null,
             Prompts = prompts,
             Fit = fit,
-            FitProblem = problem,
+            FitProblem = UnitWords.In(problem, units),
         };
     }
 
@@ -92,7 +93,7 @@ internal sealed record CalibrationView
 /// <param name="Aloud">Whether a tone goes with it.</param>
 internal sealed record PromptView(long Number, string Kind, string Text, bool Aloud)
 {
-    internal static PromptView Of(long number, GuidePrompt prompt) => new(number, prompt.Kind switch
+    internal static PromptView Of(long number, GuidePrompt prompt, Units units) => new(number, prompt.Kind switch
     {
         PromptKind.Instruction => "instruction",
         PromptKind.Taken => "taken",
@@ -100,18 +101,18 @@ internal sealed record PromptView(long Number, string Kind, string Text, bool Al
         PromptKind.Question => "question",
         PromptKind.Refused => "refused",
         _ => "information",
-    }, prompt.Text, prompt.Aloud);
+    }, UnitWords.In(prompt.Text, units), prompt.Aloud);
 }
 
 /// <summary>The figures to look at before a calibration is accepted.</summary>
 internal sealed record FitView(int Degree, string Class, IReadOnlyList<double> Coefficients, double ResidualStandardDeviationNewtons,
     IReadOnlyList<StepView> Steps, double? ZeroErrorPercent, string DegreeAdvice, IReadOnlyList<string> Warnings, IReadOnlyList<ResidualView> Residuals)
 {
-    internal static FitView Of(CalibrationFit fit) => new(fit.Settings.Degree, fit.Figures.Class?.ToString() ?? "no class", fit.Polynomial.Coefficients,
+    internal static FitView Of(CalibrationFit fit, Units units) => new(fit.Settings.Degree, UnitWords.In(fit.Figures.Class?.ToString() ?? "no class", units), fit.Polynomial.Coefficients,
         fit.Polynomial.ResidualStandardDeviation,
         [.. fit.Figures.Steps.Select(s => new StepView(s.ReferenceNewtons, StateView.Finite(s.IndicationErrorPercent), StateView.Finite(s.RepeatabilityPercent),
             StateView.Finite(s.ReversibilityPercent), StateView.Finite(s.ResolutionPercent), StateView.Finite(s.ExpandedUncertaintyPercent)))],
-        StateView.Finite(fit.Figures.ZeroErrorPercent), fit.Figures.DegreeAdvice, fit.Figures.Warnings,
+        StateView.Finite(fit.Figures.ZeroErrorPercent), UnitWords.In(fit.Figures.DegreeAdvice, units), UnitWords.In(fit.Figures.Warnings, units),
         [.. fit.Points.Select(p => new ResidualView(p.Series, p.ForceNewtons, p.ResidualNewtons))]);
 }
 

@@ -3,9 +3,11 @@ using System.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Calibrating;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Reporting;
 using RigDaq.Reports.Html;
@@ -25,13 +27,19 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(1);
 
     private readonly Lock _lock = new();
-    private readonly StudyReporter _reporter = new(archive, archive, archive, time, archive);
+    private readonly StudyReporter _reporter = new(archive, archive, archive, time, archive, options.Units.Units);
     private Found _found = new(null, [], 0, "");
     private long _version;
     private long? _lookedAt;
 
     /// <inheritdoc/>
     public string RigName => options.Name;
+
+    /// <inheritdoc/>
+    public Units Units { get; } = options.Units.Units;
+
+    /// <inheritdoc/>
+    public string? CheckWeight(CalibrationRecord calibration) => CheckWeightJudge.Of(archive, calibration.DeviceId, calibration)?.Sentence;
 
     /// <inheritdoc/>
     public long Version
@@ -95,6 +103,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
         [
             new("MQTT", options.Mqtt.Broker == "off" ? broker : $"{broker}, {queue}"),
             new("Data", options.DataFolder),
+            new("Units", Units == Units.Si ? UnitsView.NameOf(Units) : $"{UnitsView.NameOf(Units)}; kept in {UnitsView.NameOf(Units.Si)}"),
             new("Version", StudyReporter.Version),
         ];
     }

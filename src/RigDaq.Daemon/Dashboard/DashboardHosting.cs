@@ -34,6 +34,7 @@ public static class DashboardHosting
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = SocketPing, KeepAliveTimeout = SocketPing });
         app.Use(OnlyThisMachineAsync);
         app.MapPageFiles();
+        app.MapGet(UnitsView.Path, UnitsView.SendAsync);
         app.MapPost("/api/stop", StopAsync);
         app.MapPost("/api/enter", EnterAsync);
         app.MapMotion();

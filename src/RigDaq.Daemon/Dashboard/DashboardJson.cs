@@ -21,6 +21,7 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(RunsView))]
 [JsonSerializable(typeof(RunPageView))]
 [JsonSerializable(typeof(RunAsk))]
+[JsonSerializable(typeof(UnitsView))]
 internal sealed partial class DashboardJson : JsonSerializerContext
 {
     internal static DashboardJson Camel { get; } = new(new JsonSerializerOptions

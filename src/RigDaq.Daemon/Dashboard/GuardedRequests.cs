@@ -1,4 +1,5 @@
 using System.Text.Json;
+using RigDaq.Core.Quantities;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -59,6 +60,13 @@ internal static class GuardedRequests
     }
 
     internal static Task AnswerAsync<T>(HttpContext context, int status, T answer) => AnswerAsync(context, status, DashboardJson.Write(answer));
+
+    /// <summary>An answer in words, its figures in the units that were chosen.</summary>
+    internal static Task AnswerAsync(HttpContext context, int status, CommandResult answer)
+    {
+        Units units = context.RequestServices.GetRequiredService<IDashboardData>().Units;
+        return AnswerAsync(context, status, DashboardJson.Write(answer with { Message = UnitWords.In(answer.Message, units), Reasons = UnitWords.In(answer.Reasons, units) }));
+    }
 
     private static async Task AnswerAsync(HttpContext context, int status, byte[] bytes)
     {

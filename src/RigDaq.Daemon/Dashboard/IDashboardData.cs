@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Sequencing;
@@ -11,6 +12,12 @@ public interface IDashboardData
 {
     /// <summary>The rig's name, as in topics and reports.</summary>
     string RigName { get; }
+
+    /// <summary>The units that people read; what is asked and answered here is N, MPa and mm.</summary>
+    Units Units => Units.Si;
+
+    /// <summary>What the check weight says under a calibration, in one sentence; null where the device has none.</summary>
+    string? CheckWeight(CalibrationRecord calibration) => null;
 
     /// <summary>Changes whenever anything here does, so that a page asks for no more than it must.</summary>
     long Version { get; }

@@ -1,5 +1,7 @@
 using System.Net.WebSockets;
 using System.Text.Json;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Quantities;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -112,6 +114,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
             IReadOnlyList<SpecimenProgress>? queue = null;
             long version = long.MinValue;
             int quiet = 0;
+            (CalibrationRecord? Calibration, string? Words) checkWeight = default;
             do
             {
                 if (data.Version != version)
@@ -131,7 +134,9 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
                 if (ReferenceEquals(now, sent) && ++quiet < QuietTurnsMax) continue;
                 quiet = 0;
                 sent = now;
-                await SendTextAsync(DashboardJson.Write(StateView.From(now, time.GetUtcNow())), ended).ConfigureAwait(false);
+                // Read before work, while the daemon does not run: once a calibration is often enough.
+                if (!ReferenceEquals(now.Calibration, checkWeight.Calibration)) checkWeight = (now.Calibration, now.Calibration is { } c ? data.CheckWeight(c) : null);
+                await SendTextAsync(DashboardJson.Write(StateView.From(now, time.GetUtcNow(), data.Units, checkWeight.Words)), ended).ConfigureAwait(false);
             }
             while (await timer.WaitForNextTickAsync(ended).ConfigureAwait(false));
         }
@@ -160,7 +165,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
                     jogging = result.Done && jog.JogMillimetresPerSecond != 0;
                     if (!result.Done)
                     {
-                        await SendTextAsync(DashboardJson.Write(new AnswerView("jog", false, result.Message)), ended).ConfigureAwait(false);
+                        await SendTextAsync(DashboardJson.Write(new AnswerView("jog", false, UnitWords.In(result.Message, data.Units))), ended).ConfigureAwait(false);
                     }
                 }
             }

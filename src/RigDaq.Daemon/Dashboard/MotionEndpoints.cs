@@ -25,7 +25,7 @@ internal static class MotionEndpoints
         routes.Command("home", (c, _) => c.Rig.HomeAsync());
         routes.Command("grip-separation", (c, request) => request.GripSeparationMillimetres is { } mm && double.IsFinite(mm)
             ? c.Rig.MoveToGripSeparationAsync(mm)
-            : Task.FromResult(CommandResult.Refused("Say the distance between the grips in mm.")));
+            : Task.FromResult(CommandResult.Refused($"Say the distance between the grips in {c.Data.Units.Length.Symbol}.")));
         routes.Command("hand-motion", AcknowledgeHandMotionAsync);
         routes.Command("replay", ReplayAsync);
     }

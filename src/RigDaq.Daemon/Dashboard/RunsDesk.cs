@@ -31,7 +31,7 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
 
     /// <summary>A run's page; null where there is no such run.</summary>
     internal RunPageView? Page(string runId, bool mayChange) => Find(runId) is { } run
-        ? RunPageView.From(run, shelf.Runs.Revisions(runId), shelf.Studies.Find(run.Head.StudyId), shelf.Calibrations.Find(run.Head.CalibrationId), mayChange)
+        ? RunPageView.From(run, shelf.Runs.Revisions(runId), shelf.Studies.Find(run.Head.StudyId), shelf.Calibrations.Find(run.Head.CalibrationId), mayChange, data.Units)
         : null;
 
     /// <summary>The trace with what was read from it, as SVG; null where it cannot be drawn.</summary>
@@ -43,7 +43,7 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
             new KnownZero(0, Math.Abs(calibration.Curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts));
         // The marks are the stored figures, so that picture and page say the same.
         if (run.Reading is { } reading) trace = trace with { Reading = reading };
-        return MarkedTracePicture.Of(run.Head.SpecimenId, trace).ToSvg(PictureStyle.Page with { Dark = dark });
+        return MarkedTracePicture.Of(run.Head.SpecimenId, trace, data.Units).ToSvg(PictureStyle.Page with { Dark = dark });
     }
 
     /// <summary>The photo that a revision names; null where there is none.</summary>

@@ -1,5 +1,7 @@
 using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -7,62 +9,69 @@ namespace RigDaq.Daemon.Dashboard;
 /// <summary>What is known of a run, as names with values; what is not known is left out.</summary>
 internal static class RunFacts
 {
-    internal static IReadOnlyList<RunFact> Reading(Run run)
+    // Of work; a kept unit that nobody chooses.
+    private static readonly Unit Joule = new("J", 1);
+
+    internal static IReadOnlyList<RunFact> Reading(Run run, Units units)
     {
         var facts = new Facts();
         if (run.Reading is not { } r) return facts.All;
-        facts.Add("Peak force", r.PeakForceNewtons, "0.0", "N");
-        facts.Add("Greatest single sample", r.RawPeakForceNewtons, "0.0", "N");
-        facts.Add("First maximum", r.FirstMaximumForceNewtons, "0.0", "N");
-        facts.Add("Force at break", r.BreakForceNewtons, "0.0", "N");
-        facts.Add("Stress at break", run.Strength?.AtBreakMegapascals, "0.00", "MPa");
-        facts.Add("Loading rate at the peak", r.LoadingRateNewtonsPerSecond, "0.0", "N/s");
-        facts.Add("Extension at the peak", r.ExtensionAtPeakMillimetres, "0.000", "mm");
-        facts.Add("Initial slope (of the crosshead, not a modulus)", r.InitialSlopeNewtonsPerMillimetre, "0.0", "N/mm");
+        Unit force = units.Force;
+        double? peak = PeakForceUncertainty.ExpandedNewtons(run);
+        double? share = peak / r.PeakForceNewtons;
+        double? noise = PeakForceUncertainty.CoverageFactor * r.NoiseNewtons;
+        facts.Add("Peak force", r.PeakForceNewtons, force, peak, 1);
+        facts.Add("Greatest single sample", r.RawPeakForceNewtons, force, peak, 1);
+        facts.Add("First maximum", r.FirstMaximumForceNewtons, force, peak, 1);
+        facts.Add("Force at break", r.BreakForceNewtons, force, peak, 1);
+        facts.Add("Stress at break", run.Strength?.AtBreakMegapascals, units.Stress, PeakForceUncertainty.CoverageFactor * run.Strength?.StandardUncertaintyMegapascals, 1);
+        facts.Add("Loading rate at the peak", r.LoadingRateNewtonsPerSecond, units.ForceRate, PeakForceUncertainty.CoverageFactor * r.LoadingRateStandardUncertaintyNewtonsPerSecond, 1);
+        facts.Add("Extension at the peak", r.ExtensionAtPeakMillimetres, units.Length, null, 2);
+        facts.Add("Initial slope (of the crosshead, not a modulus)", r.InitialSlopeNewtonsPerMillimetre, units.Slope,
+            PeakForceUncertainty.CoverageFactor * r.InitialSlopeStandardUncertaintyNewtonsPerMillimetre, 1);
         if (r.ExtensionAtPeakMillimetres is not null && r.ComplianceMillimetresPerNewton is null) facts.Add("The machine's own give", "not measured: it is in extension, slope and work");
-        facts.Add("The machine's own give, taken off", 1000 * r.ComplianceMillimetresPerNewton, "0.###", "µm/N");
-        facts.Add("Work to the break", r.WorkToBreakJoules, "0.000", "J");
+        facts.Add("The machine's own give, taken off", 1000 * r.ComplianceMillimetresPerNewton, units.Give, null, 3);
+        facts.Add("Work to the break", r.WorkToBreakJoules, Joule, share * r.WorkToBreakJoules, 3);
         facts.Add("Falls that recovered", r.LoadDrops.Count, "0", "");
-        facts.Add("Noise", r.NoiseNewtons, "0.000", "N");
-        facts.Add("Shift of the zero", run.ZeroShiftNewtons, "0.000", "N");
+        facts.Add("Noise", r.NoiseNewtons, force, r.NoiseNewtons, 3);
+        facts.Add("Shift of the zero", run.ZeroShiftNewtons, force, noise, 3);
         facts.Add("Sample rate", r.SampleRateHertz, "0.#", "a second");
         facts.Add("Spikes left out", r.SpikesRemoved, "0", "");
         facts.Add("Samples lost", r.SamplesLost, "0", "");
         return facts.All;
     }
 
-    internal static IReadOnlyList<RunFact> Section(Run run, Study? study)
+    internal static IReadOnlyList<RunFact> Section(Run run, Study? study, Units units)
     {
         var facts = new Facts();
         if (run.Strength is { } s)
         {
-            facts.Add("Area", s.AreaSquareMillimetres, "0.000", "mm²");
-            facts.Add("Its standard uncertainty", s.AreaStandardUncertaintySquareMillimetres, "0.000", "mm²");
+            double expanded = PeakForceUncertainty.CoverageFactor * s.AreaStandardUncertaintySquareMillimetres;
+            facts.Add("Area", s.AreaSquareMillimetres, units.Area, expanded, 2);
+            facts.Add("Its standard uncertainty", s.AreaStandardUncertaintySquareMillimetres, units.Area, expanded, 3);
             facts.Add("Taken from", s.SectionBasis);
         }
 
         if (study?.Specimens.FirstOrDefault(p => p.Id == run.Head.SpecimenId)?.Section is not { } m) return facts.All;
-        facts.Add("Widths read", List(m.WidthsMillimetres));
-        facts.Add("Thicknesses read", List(m.ThicknessesMillimetres));
+        facts.Add("Widths read", List(m.WidthsMillimetres, m.ResolutionMillimetres, units.Length));
+        facts.Add("Thicknesses read", List(m.ThicknessesMillimetres, m.ResolutionMillimetres, units.Length));
         if (m.Mass is { } mass)
         {
             facts.Add("Mass", mass.MassGrams, "0.####", "g");
-            facts.Add("Length", mass.LengthMillimetres, "0.###", "mm");
+            facts.Add("Length", mass.LengthMillimetres, units.Length, null, 2);
             facts.Add("Density", mass.DensityGramsPerCubicCentimetre, "0.####", "g/cm³");
         }
 
         return facts.All;
-
-        static string List(IReadOnlyList<double> readings) => readings.Count == 0 ? "" : string.Join(", ", readings.Select(v => v.ToString("0.###", CultureInfo.InvariantCulture))) + " mm";
     }
 
-    internal static IReadOnlyList<RunFact> Conditions(Run run, Study? study)
+    internal static IReadOnlyList<RunFact> Conditions(Run run, Study? study, Units units)
     {
         var facts = new Facts();
         PullSettings settings = run.Head.Settings;
-        facts.Add("Speed of the pull", settings.SpeedMillimetresPerSecond, "0.###", "mm/s");
-        facts.Add("Preload", settings.PreloadNewtons, "0.##", "N");
-        facts.Add("Force from clamping", run.Head.ClampingForceNewtons, "0.0", "N");
+        facts.Add("Speed of the pull", units.Speed.Of(settings.SpeedMillimetresPerSecond), "0.###", units.Speed.Symbol);
+        facts.Add("Preload", units.Force.Of(settings.PreloadNewtons), "0.###", units.Force.Symbol);
+        facts.Add("Force from clamping", run.Head.ClampingForceNewtons, units.Force, null, 1);
         facts.Add("Device", run.Head.Device.Simulated ? $"{run.Head.Device.Name} (virtual rig)" : run.Head.Device.Name);
         facts.Add("Calibration", run.Head.CalibrationId);
         facts.Add("Machine compliance", run.Reading?.ComplianceId ?? "");
@@ -78,6 +87,14 @@ internal static class RunFacts
         foreach (PrinterSetting setting in record.PrinterSettings) facts.Add(setting.Name, setting.Value);
         facts.Add("Notes", record.Notes);
         return facts.All;
+    }
+
+    /// <summary>Readings as they were typed; in another unit than mm to the last step that the caliper shows.</summary>
+    private static string List(IReadOnlyList<double> readings, double resolution, Unit unit)
+    {
+        int decimals = resolution > 0 ? (int)Math.Ceiling(-Math.Log10(unit.Of(resolution))) : unit.Decimals(2);
+        return readings.Count == 0 ? "" : string.Join(", ", readings.Select(reading =>
+            unit.IsStored ? reading.ToString("0.####", CultureInfo.InvariantCulture) : NumberText.Of(unit.Of(reading), decimals))) + "\u202f" + unit.Symbol;
     }
 
     private static string Spell(StorageSpell spell) => Join(spell.Place, Text(spell.TemperatureCelsius, "°C"), Text(spell.RelativeHumidityPercent, "% RH"), Text(spell.Hours, "h"));
@@ -98,6 +115,12 @@ internal static class RunFacts
         internal void Add(string name, string value)
         {
             if (value.Length > 0) _all.Add(new RunFact(name, value));
+        }
+
+        internal void Add(string name, double? stored, Unit unit, double? expanded, int storedDecimals)
+        {
+            if (stored is not { } v || !double.IsFinite(v)) return;
+            Add(name, $"{NumberText.Of(unit.Of(v), unit.Decimals(expanded, storedDecimals))}\u202f{unit.Symbol}");
         }
 
         internal void Add(string name, double? value, string format, string unit)

@@ -1,5 +1,5 @@
-using System.Globalization;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
@@ -50,14 +50,14 @@ internal sealed record RunPageView(
     bool MayChange, bool Judgeable, bool Looked, RunView Result, IReadOnlyList<RunFact> Reading, IReadOnlyList<RunFact> Section,
     IReadOnlyList<RunFact> Conditions, RunBudgetView? Budget, VoidItem? Void, LookItem? Look, IReadOnlyList<RevisionItem> Revisions)
 {
-    internal static RunPageView From(Run run, IReadOnlyList<Run> revisions, Study? study, CalibrationRecord? calibration, bool mayChange)
+    internal static RunPageView From(Run run, IReadOnlyList<Run> revisions, Study? study, CalibrationRecord? calibration, bool mayChange, Units units)
     {
         FractureLook? look = run.Look;
         return new RunPageView(
             run.Head.RunId, run.Revision, run.Head.SpecimenId, run.Head.StudyId, study?.Name ?? run.Head.StudyId, GroupOf(study, run.Head.SpecimenId),
             run.Head.StartedAt, run.Head.Device.Simulated, mayChange,
-            run.Ending is PullEnding.Broken or PullEnding.PartlyBroken, HasLooked(run), RunView.From(run), RunFacts.Reading(run), RunFacts.Section(run, study),
-            RunFacts.Conditions(run, study), RunBudgetView.Of(run, calibration),
+            run.Ending is PullEnding.Broken or PullEnding.PartlyBroken, HasLooked(run), RunView.From(run, units), RunFacts.Reading(run, units), RunFacts.Section(run, study, units),
+            RunFacts.Conditions(run, study, units), RunBudgetView.Of(run, calibration, units),
             run.Void is { } v ? new VoidItem(VoidOption.Word(v.Kind), v.Text, v.At) : null,
             look is null ? null : new LookItem(StudyLookCommand.Word(look.Location), look.Layer, look.Appearance, look.PhotoName is not null, look.At),
             [.. revisions.Reverse().Select(r => new RevisionItem(r.Revision, r.RevisedAt, r.Revision == 0 ? "pulled" : r.RevisionReason,
@@ -100,7 +100,7 @@ internal sealed record BudgetItem(string Name, string Distribution, double Stand
 /// </summary>
 internal sealed record RunBudgetView(IReadOnlyList<BudgetItem> Lines, double StandardMegapascals, double ExpandedMegapascals, IReadOnlyList<string> Notes)
 {
-    internal static RunBudgetView? Of(Run run, CalibrationRecord? calibration)
+    internal static RunBudgetView? Of(Run run, CalibrationRecord? calibration, Units units)
     {
         if (run.Strength is not { } strength || run.Reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return null;
         var lines = new List<(string Name, string Distribution, double Relative)>
@@ -116,14 +116,14 @@ internal sealed record RunBudgetView(IReadOnlyList<BudgetItem> Lines, double Sta
             // The reading's own noise is the first line; the resolution would count it twice.
             lines.AddRange(force.Lines.Where(line => line.Kind != Core.Calibration.Quality.UncertaintyKind.Resolution)
                 .Select(line => ("calibration: " + line.Name, line.Distribution, line.StandardNewtons / peak)));
-            notes.AddRange(force.Notes);
+            notes.AddRange(UnitWords.In(force.Notes, units));
         }
 
         double sum = lines.Sum(line => line.Relative * line.Relative);
         double stored = strength.StandardUncertaintyMegapascals;
         double ofLines = strength.Megapascals * Math.Sqrt(sum);
         if (Math.Abs(ofLines - stored) > StoredTolerance * stored)
-            notes.Add(string.Create(CultureInfo.InvariantCulture, $"The lines add up to {ofLines:G3} MPa, the stored result holds {stored:G3} MPa: it was computed from another calibration or section."));
+            notes.Add($"The lines add up to {units.Stress.Text(ofLines, stored, 3)}, the stored result holds {units.Stress.Text(stored, stored, 3)}: it was computed from another calibration or section.");
         return new RunBudgetView(
             [.. lines.Select(line => new BudgetItem(line.Name, line.Distribution, strength.Megapascals * line.Relative, sum > 0 ? 100 * line.Relative * line.Relative / sum : 0))],
             stored, RunView.CoverageFactor * stored, notes);

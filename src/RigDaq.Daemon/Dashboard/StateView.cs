@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
@@ -64,15 +65,16 @@ internal sealed record StateView
 
     public required RunView? LastRun { get; init; }
 
-    internal static StateView From(RigSnapshot s, DateTimeOffset now)
+    internal static StateView From(RigSnapshot s, DateTimeOffset now, Units? units = null, string? checkWeight = null)
     {
+        units ??= Units.Si;
         Capabilities can = s.Hello?.Capabilities ?? Capabilities.None;
         return new StateView
         {
             Number = s.Number,
             Link = s.Link switch { LinkStage.Up => "up", LinkStage.Greeting => "greeting", LinkStage.Opening => "opening", _ => "closed" },
             LinkMessage = s.LinkMessage,
-            LinkNotes = s.LinkNews.Words,
+            LinkNotes = UnitWords.In(s.LinkNews.Words, units),
             Device = s.Device is { } d ? new DeviceView(d.Name, d.Id, d.FirmwareVersion, d.Simulated, can.HasFlag(Capabilities.Motion),
                 can.HasFlag(Capabilities.Homing), can.HasFlag(Capabilities.Feeder)) : null,
             GuardClosed = can.HasFlag(Capabilities.Guard) ? s.Inputs.HasFlag(InputStates.GuardClosed) : null,
@@ -88,20 +90,21 @@ internal sealed record StateView
                 _ => "moving",
             },
             Homed = s.Bits.HasFlag(StateBits.Homed),
-            Faults = s.FaultWords,
-            ReasonsAgainstHandMotion = s.ReasonsAgainstHandMotion,
+            Faults = UnitWords.In(s.FaultWords, units),
+            ReasonsAgainstHandMotion = UnitWords.In(s.ReasonsAgainstHandMotion, units),
             PositionMillimetres = Finite(s.PositionMillimetres),
             GripSeparationMillimetres = Finite(s.GripSeparationMillimetres),
             ForceNewtons = Finite(s.ForceNewtons),
             Counts = Finite(s.Counts),
-            Calibration = s.Calibration is { } c ? new CalibrationInForce(c.GreatestReferenceNewtons, c.ValidUntil) : null,
+            Calibration = s.Calibration is { } c ? new CalibrationInForce(c.GreatestReferenceNewtons, c.ValidUntil,
+                c.Figures?.Class is { } given ? UnitWords.In(given.ToString(), units) : null, checkWeight is null ? null : UnitWords.In(checkWeight, units)) : null,
             SampleRateHertz = Finite(s.SampleRateHertz),
             SamplesLost = s.SamplesLost,
             FramesBad = s.FramesBad,
             LinksLost = s.LinksLost,
             StopLatencyMilliseconds = s.StopLatency?.TotalMilliseconds,
-            Sequence = s.Sequence is { } q ? SequenceView.From(q, now) : null,
-            LastRun = s.LastRun is { } r ? RunView.From(r) : null,
+            Sequence = s.Sequence is { } q ? SequenceView.From(q, now, units) : null,
+            LastRun = s.LastRun is { } r ? RunView.From(r, units) : null,
         };
     }
 
@@ -112,14 +115,18 @@ internal sealed record StateView
 internal sealed record DeviceView(string Name, string Id, int FirmwareVersion, bool Simulated, bool CanMove, bool CanHome, bool HasFeeder);
 
 /// <summary>The calibration in force in short.</summary>
-internal sealed record CalibrationInForce(double GreatestReferenceNewtons, DateTimeOffset ValidUntil);
+/// <param name="GreatestReferenceNewtons">Beyond it forces are extrapolated.</param>
+/// <param name="ValidUntil">When it ends by itself.</param>
+/// <param name="Class">With its range and what it is not; null where it reached none.</param>
+/// <param name="CheckWeight">What the check weight says under it; null where the device has none.</param>
+internal sealed record CalibrationInForce(double GreatestReferenceNewtons, DateTimeOffset ValidUntil, string? Class, string? CheckWeight);
 
 /// <summary>A sequence without its list of specimens, which is sent apart when it changes.</summary>
 internal sealed record SequenceView(
     string Id, string StudyId, string Stage, string Reason, string? SpecimenId, string? RunId, int Total, int Pulled, int Broken,
     int Skipped, double? AnnouncedSeconds, bool NeedsConfirmation, double? ClampingForceNewtons, double? RunningMaximumNewtons)
 {
-    internal static SequenceView From(SequenceSnapshot q, DateTimeOffset now)
+    internal static SequenceView From(SequenceSnapshot q, DateTimeOffset now, Units units)
     {
         int pulled = 0, broken = 0, skipped = 0;
         foreach (SpecimenProgress each in q.Specimens)
@@ -130,7 +137,7 @@ internal sealed record SequenceView(
         }
 
         double? announced = q.PullAnnouncedFor is { } at ? Math.Max(0, Math.Round((at - now).TotalSeconds, 1)) : null;
-        return new SequenceView(q.Plan.SequenceId, q.Plan.StudyId, q.Stage.Word(), q.Reason, q.SpecimenId, q.RunId, q.Specimens.Count,
+        return new SequenceView(q.Plan.SequenceId, q.Plan.StudyId, q.Stage.Word(), UnitWords.In(q.Reason, units), q.SpecimenId, q.RunId, q.Specimens.Count,
             pulled, broken, skipped, announced, q.NeedsConfirmation, StateView.Finite(q.ClampingForceNewtons),
             StateView.Finite(q.RunningMaximumNewtons));
     }
@@ -162,14 +169,16 @@ internal sealed record QueueItem(string Id, string State, string? Ending, string
 internal sealed record RunView(
     string RunId, string SpecimenId, string Ending, string Reason, double? PeakForceNewtons, double? BreakForceNewtons,
     double? StrengthMegapascals, double? ExpandedUncertaintyMegapascals, double? AreaSquareMillimetres, string? SectionBasis,
-    bool Extrapolated, IReadOnlyList<string> Warnings)
+    bool Extrapolated, IReadOnlyList<string> Warnings, double? PeakExpandedNewtons, double? AreaExpandedSquareMillimetres)
 {
     /// <summary>Coverage factor of the shown interval: about 95 % (JCGM 100, 6.3.3).</summary>
     internal const double CoverageFactor = 2;
 
-    internal static RunView From(Run run) => new(run.Head.RunId, run.Head.SpecimenId, run.Ending.Word(), run.Reason,
+    internal static RunView From(Run run, Units units) => new(run.Head.RunId, run.Head.SpecimenId, run.Ending.Word(), UnitWords.In(run.Reason, units),
         StateView.Finite(run.Reading?.PeakForceNewtons), StateView.Finite(run.Reading?.BreakForceNewtons),
         StateView.Finite(run.Strength?.Megapascals),
         StateView.Finite(CoverageFactor * run.Strength?.StandardUncertaintyMegapascals),
-        StateView.Finite(run.Strength?.AreaSquareMillimetres), run.Strength?.SectionBasis, run.Strength?.Extrapolated ?? false, run.Warnings);
+        StateView.Finite(run.Strength?.AreaSquareMillimetres), run.Strength?.SectionBasis, run.Strength?.Extrapolated ?? false,
+        UnitWords.In(run.Warnings, units), StateView.Finite(PeakForceUncertainty.ExpandedNewtons(run)),
+        StateView.Finite(CoverageFactor * run.Strength?.AreaStandardUncertaintySquareMillimetres));
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
@@ -6,12 +7,12 @@ using RigDaq.Rig.Sequencing;
 namespace RigDaq.Daemon.Dashboard;
 
 /// <summary>What a page is told once.</summary>
-internal sealed record HelloView(string RigName, bool MayMove, IReadOnlyList<string> Cautions, IReadOnlyList<string> FurtherCautions, string HandMotionScope)
+internal sealed record HelloView(string RigName, bool MayMove, IReadOnlyList<string> Cautions, IReadOnlyList<string> FurtherCautions, string HandMotionScope, string Units)
 {
     public string Type { get; } = "hello";
 
     internal static HelloView From(IDashboardData data, bool mayMove) =>
-        new(data.RigName, mayMove, Rig.Interlocks.Cautions.All, DashboardCautions.BesideTheRig, Rig.Interlocks.Cautions.HandMotionScope);
+        new(data.RigName, mayMove, UnitWords.In(Rig.Interlocks.Cautions.All, data.Units), DashboardCautions.BesideTheRig, Rig.Interlocks.Cautions.HandMotionScope, UnitsView.NameOf(data.Units));
 }
 
 /// <summary>The study with its groups' running figures, and what would be pulled next.</summary>

@@ -1,3 +1,5 @@
+using RigDaq.Daemon.Configuration;
+
 namespace RigDaq.Daemon.Demo;
 
 /// <summary>How a virtual rig is connected.</summary>
@@ -30,4 +32,7 @@ internal sealed record DemoOptions
     public bool Exit { get; init; }
 
     public DemoLine Line { get; init; }
+
+    /// <summary>What people read.</summary>
+    public UnitChoice Units { get; init; } = new();
 }

@@ -54,6 +54,7 @@ internal sealed class DemoRun : IAsyncDisposable
             Data = options.Data ?? DaemonOptions.DefaultDataFolder + "-demo",
             Http = new HttpOptions { Port = options.HttpPort },
             Mqtt = new MqttOptions { Port = options.MqttPort },
+            Units = options.Units,
         };
         DemoScenario scenario = DemoScenario.Create(options.Seed, options.Breaks, time.GetUtcNow());
         var virtualRig = new VirtualRig(new VirtualRigOptions
@@ -109,7 +110,7 @@ internal sealed class DemoRun : IAsyncDisposable
     public async Task WaitForEndAsync(CancellationToken cancellation)
     {
         TimeSpan bound = ReadyMax + (SpecimenMax * Scenario.Order.Count / Math.Min(1, _options.TimeScale));
-        var progress = new SequenceProgress(_say);
+        var progress = new SequenceProgress(_say, _options.Units.Units);
         RigSnapshot end = await Host.Rig.WhenAsync(
             snapshot =>
             {
@@ -123,7 +124,7 @@ internal sealed class DemoRun : IAsyncDisposable
     /// <summary>Writes the report and sums up.</summary>
     public DemoAnswer Finish()
     {
-        var reporter = new StudyReporter(Host.Archive, Host.Archive, Host.Archive, _time, Host.Archive);
+        var reporter = new StudyReporter(Host.Archive, Host.Archive, Host.Archive, _time, Host.Archive, _options.Units.Units);
         string report = reporter.Write(Scenario.Study.Id, Path.Combine(Host.DataFolder, $"{Scenario.Study.Id}.html"))
             ?? throw new CannotBeDoneException($"The study {Scenario.Study.Id} is not in {Host.DataFolder} any more.");
         IReadOnlyList<Run> runs = Host.Archive.OfStudy(Scenario.Study.Id);

@@ -1,3 +1,5 @@
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
@@ -5,7 +7,7 @@ using RigDaq.Rig.Sequencing;
 namespace RigDaq.Daemon.Demo;
 
 /// <summary>Says each stored run on a line: plain text that reads the same on a screen and in a log.</summary>
-internal sealed class SequenceProgress(Action<string> say)
+internal sealed class SequenceProgress(Action<string> say, Units units)
 {
     private string? _lastRun;
 
@@ -14,7 +16,13 @@ internal sealed class SequenceProgress(Action<string> say)
         if (snapshot.LastRun is not { } run || run.Head.RunId == _lastRun || snapshot.Sequence is not { } sequence || run.Head.SequenceId != sequence.Plan.SequenceId) return;
         _lastRun = run.Head.RunId;
         int done = sequence.Specimens.Count(s => s.State is SpecimenState.Pulled or SpecimenState.Skipped);
-        string strength = run.Strength is { } s ? $", {s.Megapascals:0.0} MPa ± {2 * s.StandardUncertaintyMegapascals:0.0}" : "";
+        string strength = run.Strength is { } s ? ", " + Strength(s.Megapascals, 2 * s.StandardUncertaintyMegapascals) : "";
         say($"{done,4} of {sequence.Specimens.Count}  {run.Head.SpecimenId,-12} {run.Ending.Word()}{strength}");
+    }
+
+    private string Strength(double megapascals, double expanded)
+    {
+        int decimals = units.Stress.Decimals(expanded, 1);
+        return $"{NumberText.Of(units.Stress.Of(megapascals), decimals)} {units.Stress.Symbol} ± {NumberText.Of(units.Stress.Of(expanded), decimals)}";
     }
 }

@@ -1,6 +1,7 @@
 using System.Reflection;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Html;
@@ -10,7 +11,7 @@ using RigDaq.Reports.Pdf;
 namespace RigDaq.Daemon.Reporting;
 
 /// <summary>Gathers what a study's report is written from, and writes it.</summary>
-internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time, ICalibrationDiary? diary = null)
+internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time, ICalibrationDiary? diary = null, Units? units = null)
 {
     /// <summary>The program's version, as it stands in reports.</summary>
     public static string Version { get; } =
@@ -22,7 +23,7 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         if (studies.Find(studyId) is not { } study) return null;
         IReadOnlyList<Run> pulled = runs.OfStudy(studyId);
         CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(calibrations.Find).OfType<CalibrationRecord>()];
-        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used)) with { CheckWeights = CheckWeights(used) };
+        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used), units) with { CheckWeights = CheckWeights(used) };
     }
 
     /// <summary>Writes a report.</summary>

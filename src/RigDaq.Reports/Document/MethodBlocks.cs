@@ -32,7 +32,7 @@ internal static class MethodBlocks
         if (rates.Length > 0) facts.Add((ReportText.Samples, ReportText.RatesInWords(rates)));
         double[] underReads = [.. model.Runs.Select(UnderReadPercent).OfType<double>()];
         if (underReads.Length > 0) facts.Add((ReportText.BetweenSamples, ReportText.UnderReadInWords(underReads.Max())));
-        if (ReportText.ComplianceInWords(model.Runs.Select(run => run.Reading).OfType<TraceReading>()) is { } give) facts.Add((ReportText.MachinesGive, give));
+        if (ReportText.ComplianceInWords(model.Runs.Select(run => run.Reading).OfType<TraceReading>(), model.Units) is { } give) facts.Add((ReportText.MachinesGive, give));
         double[] shares = [.. model.Runs.Select(run => run.Strength).OfType<StrengthResult>().Where(s => s.Megapascals > 0)
             .Select(s => 100 * 2 * s.StandardUncertaintyMegapascals / s.Megapascals)];
         if (shares.Length > 0) facts.Add((ReportText.UncertaintyOfOne, ReportText.StrengthUncertaintyInWords(shares.Max())));

@@ -16,6 +16,8 @@ public sealed class UnitWordsTest
     [InlineData("of 0.25 mm/s and 16.04 mm²", "of 0.59 in/min and 0.02486 in²")]
     [InlineData("1.2E-05 N", "2.7E−06 lbf")]
     [InlineData("rises by 44.48 N/s", "rises by 10.000 lbf/s")]
+    [InlineData("gives 0.571 µm/N", "gives 100.0 µin/lbf")]
+    [InlineData("the crosshead went 0.00571 mm/N", "the crosshead went 0.001000 in/lbf")]
     public void Figures_change_and_keep_their_digits(string si, string shown) => Assert.Equal(shown, UnitWords.In(si, Imperial));
 
     [Theory]

@@ -104,6 +104,22 @@ public sealed class CompareCommandTest : IDisposable
         Assert.Equal(5.5, c.GetProperty("difference").GetDouble(), 12);
     }
 
+    // 1 psi = 6894.757 Pa (NIST SP 811, appendix B.8).
+    [Fact]
+    public void For_people_the_table_and_the_sentences_follow_the_chosen_unit_and_figures_for_machines_do_not()
+    {
+        var psi = new ComparisonOptions { Units = Core.Quantities.Units.Of("N", "psi", "mm")! };
+        ComparisonAnswer said = Run(Plants, psi), plain = Run(Plants, new ComparisonOptions());
+        Assert.Equal(plain.Groups[0].Mean, said.Groups[0].Mean);
+        using var text = new StringWriter();
+        CompareText.Write(said, psi, text);
+        Assert.Contains("mean psi", text.ToString(), StringComparison.Ordinal);
+        Assert.DoesNotContain("MPa", text.ToString(), StringComparison.Ordinal);
+        // The control's mean of 5.032 MPa is 729.8 psi, its half-width of 0.417 MPa 60 psi: tens are what is known.
+        Assert.Contains("  730  ", text.ToString(), StringComparison.Ordinal);
+        Assert.Contains("670 to 790", text.ToString(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void People_get_a_table_and_a_sentence()
     {

@@ -1,4 +1,5 @@
 using System.Collections;
+using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
 
@@ -34,12 +35,22 @@ public sealed class OptionsReaderTest : IDisposable
     [InlineData("""{ "serial": { "lines": { "column": 1 } } }""", "the key serial.lines.column is not known; did you mean serial.lines.columns?")]
     [InlineData("""{ "serial": { "lines": { "quantity": "pounds" } } }""", "expected counts, grams, kilograms or newtons.")]
     [InlineData("""{ "serial": { "lines": { "timeColumn": 1 } } }""", "key serial.lines: force and time cannot be the same column.")]
+    [InlineData("""{ "units": { "force": "kg" } }""", "key units.force: “kg” is not allowed; expected N or kgf or lbf.")]
+    [InlineData("""{ "units": { "stress": "bar" } }""", "expected MPa or N/mm² or psi.")]
+    [InlineData("""{ "units": { "length": "mil" } }""", "expected mm or in.")]
     [InlineData("""{ "serial": { "queries": { "intervalSeconds": 0 } } }""", "expected 0.005 to 10.")]
     [InlineData("""{ "serial": { "queries": { "query": "" } } }""", "key serial.queries: the query is a line")]
     [InlineData("{\n  \"name\": \n}", "line 3, column 1: not valid JSON.")]
     [InlineData("[]", "a JSON object was expected.")]
     public void Names_the_key_that_is_wrong(string text, string expected) =>
         Assert.Contains(expected, Assert.Throws<InputException>(() => Read(text)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void Units_are_chosen_once_and_SI_where_nobody_chose()
+    {
+        Assert.Equal(Units.Si, Read("{}").Units.Units);
+        Assert.Equal(Units.Of("lbf", "psi", "in"), Read("""{ "units": { "force": "lbf", "length": "in" } }""", ("RIGDAQ__UNITS__STRESS", "psi")).Units.Units);
+    }
 
     [Fact]
     public void Names_the_variable_that_is_wrong()

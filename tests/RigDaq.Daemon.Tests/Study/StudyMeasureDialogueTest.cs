@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Commands;
 
@@ -50,6 +51,23 @@ public class StudyMeasureDialogueTest
         (StudyMeasureDialogue dialogue, StringWriter said) = Dialogue(1, "ten", "0", "-4", "NaN");
         Assert.Equal(MeasureStep.End, dialogue.Ask("P01-01"));
         Assert.Contains("s skips", said.ToString(), StringComparison.Ordinal);
+    }
+
+    // 1 in is 25.4 mm, exactly (NIST SP 811, appendix B.8).
+    [Fact]
+    public void Inches_are_kept_in_millimetres_exactly_and_asked_about_in_inches()
+    {
+        var output = new StringWriter();
+        var dialogue = new StudyMeasureDialogue(StudyCommandsTest.Plan.Make(DateTimeOffset.UnixEpoch), 2, 0.0127,
+            new StringReader("0.3935\n0,3940 in\n0.158\n4.01mm\n3.94\n0.394\n0.158\n0.158\ny\n"), output, Units.Inch);
+        Assert.Equal(MeasureStep.Measured, dialogue.Ask("P01-01"));
+        SectionMeasurement section = dialogue.Study.Specimens.Single(s => s.Id == "P01-01").Section!;
+        Assert.Equal([9.9949, 10.0076], section.WidthsMillimetres);
+        Assert.Equal([4.0132, 4.01], section.ThicknessesMillimetres);
+        Assert.Equal([0.3935, 0.394], section.WidthsMillimetres.Select(width => Math.Round(Units.Inch.Of(width), 9)));
+        dialogue.Ask("P01-02");
+        Assert.Contains("P01-02 width 1 in: ", output.ToString(), StringComparison.Ordinal);
+        Assert.Matches("The width 3\\.94\\d* in is far from 0\\.39\\d* in", output.ToString());
     }
 
     private static (StudyMeasureDialogue, StringWriter) Dialogue(int readings, params string[] lines)

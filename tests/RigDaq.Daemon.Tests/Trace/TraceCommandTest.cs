@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using RigDaq.Daemon.Commands;
 
 namespace RigDaq.Daemon.Tests.Trace;
@@ -47,6 +48,24 @@ public sealed class TraceCommandTest : IDisposable
         Assert.InRange(answers[2].GetProperty("peakForceNewtons").GetDouble(), 797, 803);
         Assert.Equal(2, answers[2].GetProperty("zeroNewtons").GetDouble(), 0.2);
         Assert.Contains("line 3, column force_N", said, StringComparison.Ordinal);
+    }
+
+    // 1 lbf = 4.4482216 N (NIST SP 811, appendix B.8).
+    [Fact]
+    public async Task Says_it_in_pounds_where_that_was_chosen_and_tells_machines_newtons_all_the_same()
+    {
+        string file = Pull("a.csv", 1000, counts: false);
+        (int status, string output, _) = await Run("trace", file, "--units", "lbf");
+        Assert.Equal(0, status);
+        Match peak = Regex.Match(output, @"peak force (?<value>[\d.]+) lbf");
+        (_, string json, _) = await Run("trace", file, "--units", "lbf", "--json");
+        double newtons = JsonDocument.Parse(json).RootElement.GetProperty("peakForceNewtons").GetDouble();
+        Assert.InRange(newtons, 799, 801);
+        Assert.Equal(newtons / 4.4482216, double.Parse(peak.Groups["value"].Value, CultureInfo.InvariantCulture), 0.06);
+        Assert.DoesNotMatch(@"\d N\b", output);
+        (status, _, string said) = await Run("trace", file, "--units", "kg");
+        Assert.Equal(2, status);
+        Assert.Contains("--units: “kg” is not known; expected N, kgf or lbf", said, StringComparison.Ordinal);
     }
 
     [Fact]

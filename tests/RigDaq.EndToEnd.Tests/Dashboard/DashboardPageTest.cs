@@ -43,7 +43,7 @@ public sealed class DashboardPageTest(Browser browser) : IClassFixture<Browser>,
 
         await Expect(page.Locator("#count-broken")).ToHaveTextAsync("4");
         await Expect(page.Locator("#stage")).ToHaveTextAsync("returning");
-        await Expect(page.Locator("#result")).ToContainTextAsync("51.03 ± 0.68\u202fMPa");
+        await Expect(page.Locator("#result")).ToContainTextAsync("51.0 ± 0.7\u202fMPa");
         await Expect(page.Locator("#queue li.now")).ToContainTextAsync(plan.SpecimenIds[5]);
     }
 

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Dashboard;
@@ -23,6 +24,10 @@ internal sealed class FakeData : IDashboardData
     public string RigName => "bench-1";
 
     public long Version { get; set; }
+
+    public Units Units { get; set; } = Units.Si;
+
+    public string? CheckWeight(CalibrationRecord calibration) => "The check weight reads 49.051 N, within 49.020 to 49.080 N.";
 
     public static IReadOnlyList<string> Specimens { get; } = [.. Figures.SelectMany((_, g) => Enumerable.Range(1, 6).Select(i => $"P{g + 1}-{i:00}"))];
 

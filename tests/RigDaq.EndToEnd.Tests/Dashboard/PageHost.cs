@@ -5,6 +5,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Dashboard;
 
@@ -42,10 +43,10 @@ internal sealed class PageHost : IAsyncDisposable
     /// <summary>The address that the daemon prints.</summary>
     public Uri KeyedUrl => _app.Services.GetRequiredService<DashboardAccess>().StartAddress(Url.Port);
 
-    public static async Task<PageHost> StartAsync(FakeRig? rig = null, int port = 0)
+    public static async Task<PageHost> StartAsync(FakeRig? rig = null, int port = 0, Units? units = null)
     {
         rig ??= new FakeRig();
-        var data = new FakeData();
+        var data = new FakeData { Units = units ?? Units.Si };
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
         builder.Services.AddSingleton<IDashboardRig>(rig);

@@ -1,4 +1,5 @@
 using Microsoft.Playwright;
+using RigDaq.Core.Quantities;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Sequencing;
 
@@ -14,11 +15,15 @@ public sealed class ScreenshotTest(Browser browser) : IClassFixture<Browser>
     [InlineData("phone-light", 360, 740, ColorScheme.Light, SequenceStage.WaitingForSpecimen)]
     [InlineData("phone-dark", 390, 844, ColorScheme.Dark, SequenceStage.Pulling)]
     [InlineData("cautions", 1440, 900, ColorScheme.Light, SequenceStage.Finished)]
-    public async Task A_picture_of_the_page(string name, int width, int height, ColorScheme scheme, SequenceStage stage)
+    [InlineData("desk-imperial", 1440, 900, ColorScheme.Light, SequenceStage.Pulling, "lbf,psi,in")]
+    [InlineData("cautions-imperial", 1440, 900, ColorScheme.Light, SequenceStage.Finished, "lbf,psi,in")]
+    [InlineData("phone-kilogram-force", 390, 844, ColorScheme.Light, SequenceStage.Pulling, "kgf,N/mm2,mm")]
+    public async Task A_picture_of_the_page(string name, int width, int height, ColorScheme scheme, SequenceStage stage, string chosen = "N,MPa,mm")
     {
         string? folder = Environment.GetEnvironmentVariable("RIGDAQ_PICTURES");
         Assert.SkipWhen(string.IsNullOrEmpty(folder), "RIGDAQ_PICTURES names no folder.");
-        await using PageHost host = await PageHost.StartAsync();
+        string[] units = chosen.Split(',');
+        await using PageHost host = await PageHost.StartAsync(units: Units.Of(units[0], units[1], units[2]));
         host.Rig.Set(s => s with { Sequence = FakeData.Sequence(host.Data.NextPlan()!, stage, done: 4), LastRun = FakeData.Run("P1-04") });
         IPage page = await browser.OpenAsync(host.KeyedUrl, width, height, scheme);
         host.Rig.Load();
@@ -27,7 +32,7 @@ public sealed class ScreenshotTest(Browser browser) : IClassFixture<Browser>
         await page.WaitForTimeoutAsync(700);
         host.Rig.Load();
         await page.WaitForTimeoutAsync(1500);
-        if (name == "cautions") await page.Locator("#start").ClickAsync();
+        if (name.StartsWith("cautions", StringComparison.Ordinal)) await page.Locator("#start").ClickAsync();
         await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder!, name + ".png") });
         await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder!, name + "-whole.png"), FullPage = true });
     }

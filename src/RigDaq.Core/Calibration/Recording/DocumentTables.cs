@@ -40,7 +40,7 @@ internal static class DocumentTables
             ]),
         ];
         string total = uncertainty.ExpandedNewtons is { } expanded
-            ? FormattableString.Invariant($"Together u = {U(uncertainty.StandardNewtons ?? 0, 1)} {unit.Symbol}, k = {uncertainty.CoverageFactor:0.00} for 95 %: U = {U(expanded)} {unit.Symbol}, {uncertainty.ExpandedPercent:G2} %.")
+            ? FormattableString.Invariant($"Together u = {U(uncertainty.StandardNewtons ?? 0, 1)} {unit.Symbol}, k = {uncertainty.CoverageFactor:0.00} for 95 %: U = {U(expanded)} {unit.Symbol}, {NumberText.Significant(uncertainty.ExpandedPercent ?? 0, 2)} %.")
             : "There is no figure for this force.";
         return new DocumentTable(FormattableString.Invariant($"Uncertainty of a force of {unit.Of(uncertainty.ForceNewtons):0.#} {unit.Symbol}"),
             ["part", "distribution", $"u ({unit.Symbol})", "degrees of freedom", "share of u² (%)"], rows, string.Join(" ", [total, .. UnitWords.In(uncertainty.Notes, units)]));

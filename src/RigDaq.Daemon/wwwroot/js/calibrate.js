@@ -1,7 +1,7 @@
 // A guided calibration: what to hang now, what the signal does, what was found. The daemon decides; this page shows and asks.
 import { enter, say, send } from './api.js';
 import { Sound } from './sound.js';
-import { NONE, element, fixed, force, withUnit } from './text.js';
+import { NONE, decimalsOf, element, figure, fixed, force, nameUnits, shown, stored, units, withUnit } from './text.js';
 
 const $ = id => document.getElementById(id);
 const LOOK_MILLISECONDS = 250;
@@ -13,6 +13,7 @@ const OVER = ['none', 'accepted', 'given up'];
 const sound = new Sound($('sound'));
 let looking = false, heard = 0, lastWord = null, editing = true, fitKey = '';
 
+nameUnits();
 await enter();
 await fillSite();
 for (const weight of storedWeights()) addWeight(weight);
@@ -53,9 +54,9 @@ function render(view) {
   $('guide-band').className = `stage ${view.phase === 'asking' || view.rejected ? 'asks' : view.still ? 'still' : ''}`;
   const inNewtons = view.forceNewtons !== null;
   text('guide-force', inNewtons ? force(view.forceNewtons) : fixed(view.counts, 0));
-  text('guide-unit', inNewtons ? 'N' : 'counts');
+  text('guide-unit', inNewtons ? units.force.symbol : 'counts');
   $('guide-force').parentElement.classList.toggle('is-counts', !inNewtons);
-  text('wanted', view.wantedNewtons === null ? NONE : withUnit(fixed(view.wantedNewtons, 2), 'N'));
+  text('wanted', view.wantedNewtons === null ? NONE : withUnit(figure(view.wantedNewtons, units.force, 2), units.force.symbol));
   text('still', view.still ? 'still' : 'moving');
   text('waited', view.waitSeconds === null ? NONE : `${fixed(view.waitedSeconds ?? 0, 0)} of ${fixed(view.waitSeconds, 0)} s`);
   $('guide-progress').max = Math.max(1, view.total);
@@ -91,8 +92,9 @@ function showFit(view) {
   text('advice', fit?.degreeAdvice ?? '');
   $('figures').replaceChildren(...(fit?.steps ?? []).map(step => {
     const row = element('tr');
-    row.append(...[[step.referenceNewtons, 2], [step.indicationErrorPercent, 2], [step.repeatabilityPercent, 2], [step.reversibilityPercent, 2],
-      [step.resolutionPercent, 2], [step.expandedUncertaintyPercent, 2]].map(([value, decimals]) => element('td', 'number', fixed(value, decimals))));
+    const decimals = step.expandedUncertaintyPercent > 0 ? decimalsOf(step.expandedUncertaintyPercent) : 2;
+    row.append(...[figure(step.referenceNewtons, units.force, 2), ...[step.indicationErrorPercent, step.repeatabilityPercent, step.reversibilityPercent,
+      step.resolutionPercent, step.expandedUncertaintyPercent].map(value => fixed(value, decimals))].map(words => element('td', 'number', words)));
     return row;
   }));
   $('fit-warnings').replaceChildren(...(fit?.warnings ?? []).map(words => element('li', '', words)));
@@ -103,7 +105,7 @@ function drawResiduals(points) {
   const box = $('residuals'), width = 640, height = 200, left = 70, right = 20, middle = height / 2;
   box.replaceChildren();
   if (points.length === 0) return;
-  const most = Math.max(...points.map(p => Math.abs(p.residualNewtons)), 1e-9), far = Math.max(...points.map(p => p.forceNewtons), 1e-9);
+  const most = Math.max(...points.map(p => Math.abs(shown(p.residualNewtons, units.force))), 1e-9), far = Math.max(...points.map(p => shown(p.forceNewtons, units.force)), 1e-9);
   const add = (name, attributes, words) => {
     const made = document.createElementNS(SVG, name);
     for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
@@ -113,9 +115,9 @@ function drawResiduals(points) {
   add('line', { class: 'axis', x1: left, x2: width - right, y1: middle, y2: middle });
   const digits = Math.max(0, 1 - Math.floor(Math.log10(most)));
   for (const sign of [1, -1]) add('text', { x: left - 8, y: middle - sign * 75 + 5, 'text-anchor': 'end' }, `${sign > 0 ? '+' : '\u2212'}${most.toFixed(digits)}`);
-  add('text', { x: left - 8, y: middle + 5, 'text-anchor': 'end' }, '0 N');
-  add('text', { x: width - right, y: height - 6, 'text-anchor': 'end' }, `${far.toFixed(0)} N`);
-  for (const p of points) add('circle', { class: 'point', r: 4.5, cx: left + (width - left - right) * p.forceNewtons / far, cy: middle - 75 * p.residualNewtons / most });
+  add('text', { x: left - 8, y: middle + 5, 'text-anchor': 'end' }, `0 ${units.force.symbol}`);
+  add('text', { x: width - right, y: height - 6, 'text-anchor': 'end' }, `${far.toFixed(0)} ${units.force.symbol}`);
+  for (const p of points) add('circle', { class: 'point', r: 4.5, cx: left + (width - left - right) * shown(p.forceNewtons, units.force) / far, cy: middle - 75 * shown(p.residualNewtons, units.force) / most });
 }
 
 async function begin(event) {
@@ -126,7 +128,7 @@ async function begin(event) {
   fitKey = '';
   const result = await send('calibration-begin', {
     person: $('person').value, place: $('place').value, cell: $('cell').value,
-    temperatureCelsius: number('temperature'), fullScaleNewtons: number('full-scale'), nonLinearityPercent: number('non-linearity'),
+    temperatureCelsius: number('temperature'), fullScaleNewtons: stored(number('full-scale'), units.force), nonLinearityPercent: number('non-linearity'),
     nonLinearityOfBestLine: $('best-line').checked, temperaturePercentPerKelvin: number('temperature-effect'), temperatureSpreadKelvin: number('temperature-spread'),
     amplifier: $('amplifier').value, remarks: '', leverRatio: number('lever-ratio'), leverStandardUncertainty: number('lever-uncertainty'),
     latitudeDegrees: number('latitude'), heightMetres: number('height'), gravityMetresPerSecondSquared: number('gravity'),

@@ -1,6 +1,6 @@
 // The cautions, read and ticked before anything moves. Not a modal dialogue: that would put the stop out of reach.
 import { send, say } from './api.js';
-import { element, fixed } from './text.js';
+import { element, figure, fixed, units } from './text.js';
 
 const $ = id => document.getElementById(id);
 
@@ -43,16 +43,16 @@ export class Cautions {
     const plan = this.#plan, forSequence = this.#purpose === 'sequence';
     $('cautions-go').textContent = forSequence ? 'Start' : 'Allow moving by hand';
     $('plan').textContent = forSequence && plan
-      ? `${plan.specimens} specimens at ${fixed(plan.speedMillimetresPerSecond, 2)} mm/s, at most ${fixed(plan.forceLimitNewtons, 0)} N and `
-        + `${fixed(plan.travelLimitMillimetres, 0)} mm each; a pull is announced ${fixed(plan.announcedDelaySeconds, 0)} s before it begins.`
+      ? `${plan.specimens} specimens at ${figure(plan.speedMillimetresPerSecond, units.speed, 2)} ${units.speed.symbol}, at most ${figure(plan.forceLimitNewtons, units.force, 0)} ${units.force.symbol} and `
+        + `${figure(plan.travelLimitMillimetres, units.length, 0)} ${units.length.symbol} each; a pull is announced ${fixed(plan.announcedDelaySeconds, 0)} s before it begins.`
       : '';
     const limit = forSequence ? plan?.forceLimitNewtons ?? 0 : 0;
     const reference = this.#calibration?.greatestReferenceNewtons ?? null;
     const beyond = forSequence ? reference !== null && limit > reference : reference === null;
     $('beyond-box').hidden = !beyond;
     $('beyond-text').textContent = forSequence
-      ? `I accept that the calibration ends at ${fixed(reference, 0)} N, below the force limit of ${fixed(limit, 0)} N: forces above it are extrapolated.`
-      : 'I accept that no calibration is in force: the force limit of hand motion is not known in newtons.';
+      ? `I accept that the calibration ends at ${figure(reference, units.force, 0)} ${units.force.symbol}, below the force limit of ${figure(limit, units.force, 0)} ${units.force.symbol}: forces above it are extrapolated.`
+      : 'I accept that no calibration is in force: the force limit of hand motion is not known as a force.';
   }
 
   async #go() {

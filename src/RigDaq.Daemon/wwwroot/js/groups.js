@@ -1,14 +1,14 @@
 // The groups' running means with their intervals, on one scale, beside the figures.
-import { element, fixed, NONE } from './text.js';
+import { decimalsOf, element, fixed, NONE, shown, units } from './text.js';
 
 const SVG = 'http://www.w3.org/2000/svg';
 const TICKS_WANTED = 5;
 const $ = id => document.getElementById(id);
 
 export function showGroups(study) {
-  const groups = study.groups, values = groups.flatMap(g => [g.meanMegapascals, g.lowMegapascals, g.highMegapascals]).filter(Number.isFinite);
+  const groups = study.groups.map(inUnit), values = groups.flatMap(g => [g.mean, g.low, g.high]).filter(Number.isFinite);
   const scale = values.length > 0 ? niceRange(Math.min(...values), Math.max(...values)) : null;
-  $('plot-scale').replaceChildren(...(scale ? [element('span', '', fixed(scale.low, scale.decimals)), element('span', '', 'MPa'), element('span', '', fixed(scale.high, scale.decimals))] : ['MPa']));
+  $('plot-scale').replaceChildren(...(scale ? [element('span', '', fixed(scale.low, scale.decimals)), element('span', '', units.stress.symbol), element('span', '', fixed(scale.high, scale.decimals))] : [units.stress.symbol]));
   $('groups').tBodies[0].replaceChildren(...groups.map(g => row(g, scale)));
   const hasRuns = study.id !== null && groups.some(g => g.count > 0);
   $('study-links').hidden = !hasRuns;
@@ -17,12 +17,18 @@ export function showGroups(study) {
   $('picture-link').href = `/picture/${encodeURIComponent(study.id)}`;
 }
 
+// With as many decimals as the mean's interval allows.
+function inUnit(group) {
+  const [mean, low, high] = [group.meanMegapascals, group.lowMegapascals, group.highMegapascals].map(value => shown(value, units.stress));
+  return { ...group, mean, low, high, decimals: low === null ? 1 + units.stress.decimals : decimalsOf((high - low) / 2) };
+}
+
 function row(group, scale) {
   const tr = element('tr'), name = element('th', '', group.label);
   name.scope = 'row';
   const runs = `${group.count} of ${group.planned}${group.voided > 0 ? `, ${group.voided} voided` : ''}`;
-  const mean = fixed(group.meanMegapascals, 1) + (group.extrapolated && group.meanMegapascals !== null ? ', extrapolated' : '');
-  const interval = group.lowMegapascals === null ? NONE : `${fixed(group.lowMegapascals, 1)} to ${fixed(group.highMegapascals, 1)}`;
+  const mean = fixed(group.mean, group.decimals) + (group.extrapolated && group.mean !== null ? ', extrapolated' : '');
+  const interval = group.low === null ? NONE : `${fixed(group.low, group.decimals)} to ${fixed(group.high, group.decimals)}`;
   const plot = element('td', 'plot');
   if (scale !== null) plot.append(picture(group, scale));
   tr.append(name, element('td', 'number', runs), element('td', 'number', mean), element('td', 'number', interval), plot);
@@ -39,11 +45,11 @@ function picture(group, scale) {
     svg.append(made);
   };
   for (let i = 0; i <= scale.ticks; i++) line('grid', `${100 * i / scale.ticks}%`, `${100 * i / scale.ticks}%`, '0', '100%');
-  if (group.lowMegapascals !== null) line('whisker', at(group.lowMegapascals), at(group.highMegapascals), '50%', '50%');
-  if (group.meanMegapascals !== null) {
+  if (group.low !== null) line('whisker', at(group.low), at(group.high), '50%', '50%');
+  if (group.mean !== null) {
     const dot = document.createElementNS(SVG, 'circle');
     dot.setAttribute('class', 'mean');
-    for (const [name, value] of [['cx', at(group.meanMegapascals)], ['cy', '50%'], ['r', '6']]) dot.setAttribute(name, value);
+    for (const [name, value] of [['cx', at(group.mean)], ['cy', '50%'], ['r', '6']]) dot.setAttribute(name, value);
     svg.append(dot);
   }
   return svg;

@@ -1,6 +1,6 @@
 // Moving by hand: a jog lives only while it is held; whatever takes the hand or the eye away ends it.
 import { send, say } from './api.js';
-import { fixed, withUnit } from './text.js';
+import { figure, shown, stored, units, withUnit } from './text.js';
 
 const RENEW_MILLISECONDS = 100; // The rig stops by itself 250 ms after the last one.
 const $ = id => document.getElementById(id);
@@ -14,8 +14,11 @@ export class Hand {
     for (const button of [$('jog-apart'), $('jog-together')]) this.#bind(button);
     for (const event of ['blur', 'pagehide']) window.addEventListener(event, () => this.release());
     document.addEventListener('visibilitychange', () => { if (document.hidden) this.release(); });
+    // The speeds stay what they are; a person reads them in the chosen unit.
+    for (const option of $('jog-speed').options) option.textContent = withUnit(`${+shown(Number(option.value), units.speed).toPrecision(2)}`, units.speed.symbol);
+    $('grip').step = 10 ** -Math.max(1, units.length.decimals);
     this.#click('home', () => send('home'));
-    this.#click('grip-go', () => send('grip-separation', { gripSeparationMillimetres: $('grip').valueAsNumber || null }));
+    this.#click('grip-go', () => send('grip-separation', { gripSeparationMillimetres: stored($('grip').valueAsNumber, units.length) }));
     this.#click('zero', () => send('zero'), false);
     this.#click('clear-faults', () => send('clear-faults'), false);
   }
@@ -29,9 +32,9 @@ export class Hand {
     $('home').disabled = !canMove || !state.device.canHome;
     $('zero').disabled = state.link !== 'up';
     $('clear-faults').hidden = state.faults.length === 0;
-    if (!state.homed && canMove) $('grip-unit').textContent = 'mm (find home first)';
-    else $('grip-unit').textContent = 'mm';
-    $('separation').textContent = withUnit(fixed(state.gripSeparationMillimetres, 2), 'mm');
+    if (!state.homed && canMove) $('grip-unit').textContent = `${units.length.symbol} (find home first)`;
+    else $('grip-unit').textContent = units.length.symbol;
+    $('separation').textContent = withUnit(figure(state.gripSeparationMillimetres, units.length, 2), units.length.symbol);
   }
 
   /** The daemon refused a jog. */

@@ -6,7 +6,7 @@ import { Hand } from './hand.js';
 import { Link } from './link.js';
 import { Sequence } from './sequence.js';
 import { Sound } from './sound.js';
-import { NONE, element, fixed, force, withUnit } from './text.js';
+import { NONE, element, figure, fixed, force, nameUnits, units, withUnit } from './text.js';
 import { Trace } from './trace.js';
 
 const $ = id => document.getElementById(id);
@@ -18,8 +18,10 @@ const sound = new Sound($('sound'));
 const cautions = new Cautions();
 const sequence = new Sequence(cautions);
 const banners = new Map();
-let hello = null, before = null, key = null, labelled = 0;
+const day = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' });
+let hello = null, before = null, key = null, labelled = 0, studyFacts = [], rigFacts = '';
 
+nameUnits();
 key = await enter();
 const link = new Link({ message: receive, block: block => trace.add(block), late: setLate });
 const hand = new Hand(link, cautions);
@@ -31,7 +33,7 @@ $('replay').addEventListener('click', async () => say($('replay-answer'), await 
 function receive(message) {
   switch (message.type) {
     case 'hello': greet(message); break;
-    case 'study': sequence.study(message); cautions.study(message); showGroups(message); showFacts(message.facts); break;
+    case 'study': sequence.study(message); cautions.study(message); showGroups(message); studyFacts = message.facts; rigFacts = ''; break;
     case 'queue': sequence.queue(message); break;
     case 'answer': hand.refused(message.message); break;
     case 'state': render(message); break;
@@ -39,6 +41,7 @@ function receive(message) {
 }
 
 function greet(message) {
+  if (message.units !== units.name) { location.reload(); return; } // Another start of the daemon, with other units.
   hello = message;
   $('rig-name').textContent = message.rigName;
   document.title = `${message.rigName} · RigDaq`;
@@ -57,6 +60,7 @@ function render(state) {
   $('chip-virtual').hidden = state.device?.simulated !== true;
   banner('faults', state.faults.length > 0 ? `The device has stopped itself: ${state.faults.join(' ')}` : null, true);
   banner('calibration', state.link === 'up' && state.calibration === null ? 'No calibration is in force: the picture shows counts.' : null, false);
+  showFacts(state);
   cautions.render(state);
   sequence.render(state, hello?.mayMove === true);
   hand.render(state);
@@ -80,11 +84,12 @@ function showStage(state) {
 function showForce(state) {
   const isCounts = state.forceNewtons === null && state.counts !== null;
   $('force').textContent = isCounts ? fixed(state.counts, 0) : force(state.forceNewtons);
-  $('force-unit').textContent = isCounts ? 'counts' : 'N';
+  $('force-unit').textContent = isCounts ? 'counts' : units.force.symbol;
   $('force').parentElement.classList.toggle('is-counts', isCounts);
   const running = state.sequence?.runningMaximumNewtons ?? null;
   setText('peak-name', running !== null ? 'Peak of this pull' : 'Peak of the last pull');
-  setText('peak', withUnit(force(running ?? state.lastRun?.peakForceNewtons), 'N'));
+  const last = state.lastRun;
+  setText('peak', withUnit(running !== null ? force(running) : figure(last?.peakForceNewtons, units.force, 1, last?.peakExpandedNewtons), units.force.symbol));
   $('specimen').textContent = state.sequence?.specimenId ?? NONE;
   if (performance.now() - labelled > 2000) {
     labelled = performance.now();
@@ -127,7 +132,22 @@ function banner(name, text, bad) {
   $('banners').append(made);
 }
 
-function showFacts(facts) {
+/** What the rig has to tell of itself, then what the study has. */
+function factsOf(state) {
+  const calibration = state.calibration, facts = [];
+  if (calibration !== null) {
+    const range = calibration.greatestReferenceNewtons > 0 ? `to ${force(calibration.greatestReferenceNewtons)} ${units.force.symbol}` : 'forces as the device claims them';
+    facts.push({ label: 'Calibration', value: `${calibration.class ?? 'no class'}; ${range}, valid until ${day.format(new Date(calibration.validUntil))}` });
+    facts.push({ label: 'Check weight', value: calibration.checkWeight ?? 'None is set: rigdaq check-weight reads one before work.' });
+  }
+  if (state.linkNotes.length > 0) facts.push({ label: 'Link', value: state.linkNotes.join(' ') });
+  return facts;
+}
+
+function showFacts(state) {
+  const facts = [...factsOf(state), ...studyFacts], now = JSON.stringify(facts);
+  if (now === rigFacts) return;
+  rigFacts = now;
   $('facts').replaceChildren(...facts.map(fact => {
     const made = element('div');
     made.append(element('dt', '', fact.label), element('dd', '', fact.value));

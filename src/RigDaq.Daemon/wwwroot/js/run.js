@@ -1,6 +1,6 @@
 // One run: what the eye saw and whether it is left out before its strength, then everything it rests on; or the list of runs.
 import { enter, say, send } from './api.js';
-import { NONE, element, fixed, plusMinus } from './text.js';
+import { NONE, element, figure, fixed, nameUnits, plusMinus, shown, units } from './text.js';
 
 const $ = id => document.getElementById(id);
 const ALWAYS = 'rigdaq-show-strength';
@@ -11,6 +11,7 @@ const runId = query.get('run');
 const time = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'medium' });
 let run = null, uncovered = false;
 
+nameUnits();
 await enter();
 $('always').checked = remembered();
 if (runId === null) await showList();
@@ -90,9 +91,9 @@ function showVoid() {
 }
 
 function showResult() {
-  const result = run.result, [value, spread] = plusMinus(result.strengthMegapascals, result.expandedUncertaintyMegapascals);
+  const result = run.result, [value, spread] = plusMinus(result.strengthMegapascals, result.expandedUncertaintyMegapascals, units.stress);
   $('strength').textContent = value === NONE ? 'No strength' : value;
-  if (value !== NONE) $('strength').append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202fMPa${result.extrapolated ? ', extrapolated' : ''}`));
+  if (value !== NONE) $('strength').append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202f${units.stress.symbol}${result.extrapolated ? ', extrapolated' : ''}`));
   $('strength-words').textContent = spread === null ? '' : '± is the expanded uncertainty (k = 2), the calibration’s share included.';
   $('warnings').replaceChildren(...result.warnings.map(words => element('li', '', words)));
   facts('reading', run.reading);
@@ -100,11 +101,13 @@ function showResult() {
   $('budget-box').hidden = budget === null;
   if (budget === null) return;
   const row = (name, ...cells) => { const made = element('tr'), head = element('th', '', name); head.scope = 'row'; made.append(head, ...cells.map(([words, number]) => element('td', number ? 'number' : '', words))); return made; };
-  const figures = Math.min(6, Math.max(2, 2 - Math.floor(Math.log10(budget.standardMegapascals || 1))));
-  $('budget').replaceChildren(...budget.lines.map(line => row(line.name, [line.distribution], [fixed(line.standardMegapascals, figures), true], [fixed(line.sharePercent, 1), true])));
+  // One digit more than two of the whole, so that the parts can be added up.
+  const whole = shown(budget.standardMegapascals, units.stress), decimals = whole > 0 ? 1 - Math.floor(Math.log10(whole)) : 2;
+  const part = value => fixed(shown(value, units.stress), decimals + 1);
+  $('budget').replaceChildren(...budget.lines.map(line => row(line.name, [line.distribution], [part(line.standardMegapascals), true], [fixed(line.sharePercent, 1), true])));
   $('budget-sum').replaceChildren(
-    row('together', [''], [fixed(budget.standardMegapascals, figures), true], ['100', true]),
-    row('expanded, k = 2', [''], [fixed(budget.expandedMegapascals, figures), true], ['', true]));
+    row('together', [''], [part(budget.standardMegapascals), true], ['100', true]),
+    row('expanded, k = 2', [''], [figure(budget.expandedMegapascals, units.stress, 1, budget.expandedMegapascals), true], ['', true]));
   $('budget-notes').replaceChildren(...budget.notes.map(words => element('li', '', words)));
 }
 

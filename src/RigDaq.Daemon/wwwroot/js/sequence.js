@@ -1,6 +1,6 @@
 // The sequence: what stands next, what a person may do now, the queue and the last result.
 import { send, say } from './api.js';
-import { NONE, element, fixed, force, plusMinus, withUnit } from './text.js';
+import { NONE, element, figure, plusMinus, units, withUnit } from './text.js';
 
 const QUEUE_BEFORE = 4;
 const QUEUE_SHOWN = 60;
@@ -46,14 +46,14 @@ export class Sequence {
     this.#runId = run.runId;
     const box = $('result'), rows = element('dl');
     const row = (name, value) => rows.append(element('dt', '', name), element('dd', '', value));
-    const [value, spread] = plusMinus(run.strengthMegapascals, run.expandedUncertaintyMegapascals);
+    const [value, spread] = plusMinus(run.strengthMegapascals, run.expandedUncertaintyMegapascals, units.stress);
     const strength = element('p', 'strength', value === NONE ? 'No strength' : value);
-    if (value !== NONE) strength.append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202fMPa${run.extrapolated ? ', extrapolated' : ''}`));
+    if (value !== NONE) strength.append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202f${units.stress.symbol}${run.extrapolated ? ', extrapolated' : ''}`));
     row('Specimen', run.specimenId);
     row('Ending', run.reason ? `${run.ending}: ${run.reason}` : run.ending);
-    row('Peak force', withUnit(force(run.peakForceNewtons), 'N'));
-    row('Force at break', withUnit(force(run.breakForceNewtons), 'N'));
-    row('Section', run.areaSquareMillimetres === null ? NONE : `${withUnit(fixed(run.areaSquareMillimetres, 2), 'mm²')}, ${run.sectionBasis}`);
+    row('Peak force', withUnit(figure(run.peakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
+    row('Force at break', withUnit(figure(run.breakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
+    row('Section', run.areaSquareMillimetres === null ? NONE : `${withUnit(figure(run.areaSquareMillimetres, units.area, 2, run.areaExpandedSquareMillimetres), units.area.symbol)}, ${run.sectionBasis}`);
     box.replaceChildren(strength, rows);
     if (spread !== null) box.append(element('p', 'soft', '± is the expanded uncertainty (k = 2), the calibration’s share included.'));
     if (run.warnings.length > 0) {

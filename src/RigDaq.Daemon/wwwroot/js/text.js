@@ -1,25 +1,49 @@
-// Figures as text, in one way everywhere. Narrow spaces keep a figure and its unit together.
-export const NONE = '–';
+// Figures as text, in one way everywhere. They come in N, MPa and mm and are shown in the units that were chosen. Narrow spaces keep a
+// figure and its unit together.
+import { units } from './units.js';
 
-/** A force with about four figures: 0.12, 12.3, 123.4, 1234. */
-export function force(newtons) {
-  if (newtons === null || newtons === undefined || !Number.isFinite(newtons)) return NONE;
-  const size = Math.abs(newtons);
-  return tidy(newtons.toFixed(size >= 1000 ? 0 : 1));
+export { units };
+export const NONE = '–';
+const DECIMALS_MAX = 6;
+const missing = value => value === null || value === undefined || !Number.isFinite(value);
+
+/** In the unit that was chosen; null stays null. */
+export const shown = (stored, unit) => missing(stored) ? null : stored / unit.stored;
+
+/** What was typed in the unit that was chosen, as it is kept; null where nothing was. */
+export const stored = (typed, unit) => missing(typed) ? null : Number((typed * unit.stored).toFixed(9));
+
+/** A figure in its unit, without it: as many digits as its expanded uncertainty allows, else so many decimals of the kept unit. */
+export function figure(stored, unit, decimals, expanded = null) {
+  return fixed(shown(stored, unit), expanded > 0 ? decimalsOf(expanded / unit.stored) : decimals + unit.decimals);
 }
 
+/** A live force, with about four figures. */
+export const force = newtons => figure(newtons, units.force, Math.abs(newtons) >= 1000 ? 0 : 1);
+
+/** Below 0 decimals: tens, hundreds. */
 export function fixed(value, decimals) {
-  return value === null || value === undefined || !Number.isFinite(value) ? NONE : tidy(value.toFixed(decimals));
+  if (missing(value)) return NONE;
+  if (decimals >= 0) return tidy(value.toFixed(decimals));
+  return tidy((Math.round(value * 10 ** decimals) * 10 ** -decimals).toFixed(0));
+}
+
+/** What an uncertainty allows: two digits of it where it begins with 1 or 2, else one (JCGM 100, 7.2.6 allows two at most). */
+export function decimalsOf(expanded) {
+  const exponent = Math.floor(Math.log10(expanded));
+  return Math.min(DECIMALS_MAX, Math.max(-DECIMALS_MAX, (expanded / 10 ** exponent < 2.95 ? 1 : 0) - exponent));
 }
 
 export const withUnit = (text, unit) => text === NONE ? NONE : `${text}\u202f${unit}`;
 
-/** A value and its uncertainty, both to the uncertainty's second figure (JCGM 100, 7.2.6). */
-export function plusMinus(value, uncertainty) {
-  if (value === null) return [NONE, null];
-  if (!(uncertainty > 0)) return [fixed(value, 1), null];
-  const decimals = Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(uncertainty))));
-  return [fixed(value, decimals), fixed(uncertainty, decimals)];
+/** A value and its expanded uncertainty, both to the decimals that this allows. */
+export function plusMinus(stored, expanded, unit) {
+  return [figure(stored, unit, 1, expanded), missing(stored) || !(expanded > 0) ? null : figure(expanded, unit, 1, expanded)];
+}
+
+/** Headings and labels of a page name the unit in an element of their own. */
+export function nameUnits() {
+  for (const place of document.querySelectorAll('[data-unit]')) place.textContent = units[place.dataset.unit].symbol;
 }
 
 export function element(name, className, text) {

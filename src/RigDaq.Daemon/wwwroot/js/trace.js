@@ -1,5 +1,5 @@
 // Live force against time: one filled envelope of minimum and maximum a pixel column, so that no spike and no break vanishes.
-import { force } from './text.js';
+import { fixed, units } from './text.js';
 
 const CAPACITY = 1 << 18; // About a minute at 4,000 samples/s.
 const MASK = CAPACITY - 1;
@@ -8,7 +8,8 @@ const MARGIN_EMS = { left: 4, right: 1, top: 1.8, bottom: 2 };
 const SHRINK = 0.06;
 const REDUCED_MILLISECONDS = 250;
 const GAP_SPACINGS = 3;
-const SCALE_MIN = { N: 10, counts: 1000 };
+const SCALE_MIN = { force: 10 / units.force.stored, counts: 1000 };
+const PEAK_DECIMALS = 1 + units.force.decimals;
 
 export class Trace {
   #canvas; #pen; #times = new Float64Array(CAPACITY); #values = new Float32Array(CAPACITY);
@@ -34,7 +35,7 @@ export class Trace {
   /** How many samples ever came, for tests and for the label. */
   get count() { return this.#count; }
 
-  get unit() { return this.#isCounts ? 'counts' : 'N'; }
+  get unit() { return this.#isCounts ? 'counts' : units.force.symbol; }
 
   set span(seconds) { this.seconds = seconds; this.#dirty = true; }
 
@@ -50,8 +51,9 @@ export class Trace {
       this.#peak = null;
     }
     if (block.spacingSeconds > 0) this.#spacing = block.spacingSeconds;
+    const scale = block.isCounts ? 1 : units.force.stored;
     for (let i = 0; i < block.values.length; i++) {
-      const at = this.#count++ & MASK, time = block.firstSeconds + i * block.spacingSeconds, value = block.values[i];
+      const at = this.#count++ & MASK, time = block.firstSeconds + i * block.spacingSeconds, value = block.values[i] / scale;
       this.#times[at] = time;
       this.#values[at] = value;
       if (this.#peak === null || value > this.#peak.value) this.#peak = { time, value };
@@ -121,9 +123,9 @@ export class Trace {
       if (value < bottom) bottom = value;
     }
     if (top < bottom) { top = 1; bottom = 0; }
-    // Newtons stand on zero; raw counts stand where they are.
+    // Forces stand on zero; raw counts stand where they are.
     if (!this.#isCounts) { bottom = Math.min(bottom, 0); top = Math.max(top, 0); }
-    const room = Math.max(top - bottom, SCALE_MIN[this.unit]);
+    const room = Math.max(top - bottom, SCALE_MIN[this.#isCounts ? 'counts' : 'force']);
     const wantTop = Math.max(top + 0.1 * room, bottom + room), wantBottom = bottom - 0.04 * room;
     // Grows at once, shrinks gently.
     const far = this.#top - this.#bottom > 50 * room || this.#top <= this.#bottom;
@@ -168,7 +170,7 @@ export class Trace {
     pen.textAlign = 'left';
     pen.textBaseline = 'top';
     // Above the plot, where no trace and no mark comes.
-    pen.fillText(this.#isCounts ? 'Converter, counts' : 'Force, N', this.#margin.left, this.#em / 4);
+    pen.fillText(this.#isCounts ? 'Converter, counts' : `Force, ${units.force.symbol}`, this.#margin.left, this.#em / 4);
   }
 
   #drawLine(from, x, y) {
@@ -217,7 +219,7 @@ export class Trace {
   #drawPeak(end, x, y) {
     const peak = this.#peak;
     if (this.#isCounts || peak === null || peak.time < end - this.seconds || peak.value < 0.15 * this.#top) return;
-    const pen = this.#pen, text = `${force(peak.value)} N`;
+    const pen = this.#pen, text = `${fixed(peak.value, PEAK_DECIMALS)} ${units.force.symbol}`;
     pen.fillStyle = this.#colours.mark;
     pen.beginPath();
     pen.arc(x(peak.time), y(peak.value), this.#em / 3, 0, 7);

@@ -1,0 +1,40 @@
+using System.CommandLine;
+using RigDaq.Core.Quantities;
+using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>The units of what a person reads: the configuration's, or those of this one command. Machines are told SI always.</summary>
+internal static class UnitsOption
+{
+    public static readonly Option<string?> Units = new("--units")
+    {
+        Description = "What a person reads, for example lbf,psi,in (N, kgf, lbf; MPa, N/mm2, psi; mm, in); by default the configuration's. Files and --json stay N, MPa, mm.",
+        HelpName = "UNITS",
+        Recursive = true,
+    };
+
+    /// <summary>The units in force for a command.</summary>
+    /// <param name="parsed">Its command line.</param>
+    /// <param name="configFile">Its configuration file; null for the environment alone.</param>
+    /// <exception cref="InputException">A unit is not known, or the configuration is wrong.</exception>
+    public static Units Of(ParseResult parsed, string? configFile = null)
+    {
+        UnitChoice choice = OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).Units;
+        Apply(parsed, choice);
+        return choice.Units;
+    }
+
+    /// <summary>What this command line says goes over what was configured.</summary>
+    /// <exception cref="InputException">A unit is not known.</exception>
+    public static void Apply(ParseResult parsed, UnitChoice choice)
+    {
+        if (parsed.GetValue(Units) is not { } wanted) return;
+        foreach (string symbol in wanted.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (!choice.Set(symbol))
+                throw new InputException($"--units: “{symbol}” is not known; expected N, kgf or lbf, MPa, N/mm2 or psi, mm or in, with commas between.");
+        }
+    }
+}
