@@ -17,7 +17,8 @@ internal static class PageFiles
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; form-action 'self'; "
         + "base-uri 'none'; frame-ancestors 'none'";
 
-    private static readonly FrozenDictionary<string, PageFile> Files = Read();
+    /// <summary>What is served, by its path.</summary>
+    internal static FrozenDictionary<string, PageFile> Files { get; } = Read();
 
     /// <summary>Serves every file under its path, and index.html at the root.</summary>
     internal static void MapPageFiles(this IEndpointRouteBuilder routes)
@@ -58,7 +59,7 @@ internal static class PageFiles
     private static FrozenDictionary<string, PageFile> Read()
     {
         Assembly assembly = typeof(PageFiles).Assembly;
-        var files = new Dictionary<string, PageFile>(StringComparer.Ordinal);
+        var files = new Dictionary<string, byte[]>(StringComparer.Ordinal);
         foreach (string name in assembly.GetManifestResourceNames())
         {
             string path = name.Replace('\\', '/');
@@ -67,10 +68,13 @@ internal static class PageFiles
             using Stream stream = assembly.GetManifestResourceStream(name)!;
             byte[] bytes = new byte[stream.Length];
             stream.ReadExactly(bytes);
-            files[path] = new PageFile(path, bytes, TypeOf(path), $"\"{Convert.ToHexStringLower(SHA256.HashData(bytes))[..24]}\"");
+            files[path] = bytes;
         }
 
-        return files.ToFrozenDictionary(StringComparer.Ordinal);
+        return PageText.Fill(files).ToFrozenDictionary(
+            file => file.Key,
+            file => new PageFile(file.Key, file.Value, TypeOf(file.Key), $"\"{Convert.ToHexStringLower(SHA256.HashData(file.Value))[..24]}\""),
+            StringComparer.Ordinal);
     }
 
     private static string TypeOf(string path) => Path.GetExtension(path) switch
@@ -83,5 +87,6 @@ internal static class PageFiles
         _ => "application/octet-stream",
     };
 
-    private sealed record PageFile(string Path, byte[] Bytes, string Type, string Tag);
+    /// <summary>One file as it is served.</summary>
+    internal sealed record PageFile(string Path, byte[] Bytes, string Type, string Tag);
 }

@@ -1,11 +1,13 @@
 // Commands to the daemon. Each gives { done, message }, whatever happens.
+import { words } from './words.js';
+
 const ANSWER_MILLISECONDS = 15000;
 // A browser has six requests to one host in flight at most; some are left for the stop.
 const WAITING_MAX = 2;
 let waiting = 0;
 
 export async function send(command, body = {}) {
-  if (waiting >= WAITING_MAX) return { done: false, message: 'The daemon is still busy with what was asked before.' };
+  if (waiting >= WAITING_MAX) return { done: false, message: words.shared.busy };
   waiting++;
   try {
     const response = await fetch(`/api/${command}`, {
@@ -14,7 +16,7 @@ export async function send(command, body = {}) {
     });
     return await response.json();
   } catch {
-    return { done: false, message: 'The daemon did not answer. See whether it still runs.' };
+    return { done: false, message: words.shared.noAnswer };
   } finally {
     waiting--;
   }

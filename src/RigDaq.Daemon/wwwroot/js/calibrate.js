@@ -1,12 +1,12 @@
 // A guided calibration: what to hang now, what the signal does, what was found. The daemon decides; this page shows and asks.
 import { enter, say, send } from './api.js';
 import { Sound } from './sound.js';
-import { NONE, decimalsOf, element, figure, fixed, force, nameUnits, shown, stored, units, withUnit } from './text.js';
+import { NONE, decimalsOf, element, figure, fill, fixed, force, nameUnits, shown, stored, units, withUnit, words } from './text.js';
 
 const $ = id => document.getElementById(id);
 const LOOK_MILLISECONDS = 250;
 const STORE = 'rigdaq-weights';
-const BASES = [['own', 'my own'], ['certificate', 'certificate'], ...['E2', 'F1', 'F2', 'M1', 'M2', 'M3'].map(name => [name, `class ${name}`])];
+const BASES = [['own', words.calibrate.myOwn], ['certificate', words.calibrate.byCertificate], ...['E2', 'F1', 'F2', 'M1', 'M2', 'M3'].map(name => [name, fill(words.calibrate.byClass, { name })])];
 const SVG = 'http://www.w3.org/2000/svg';
 const OVER = ['none', 'accepted', 'given up'];
 
@@ -35,7 +35,7 @@ async function look() {
     heard = performance.now();
   } catch { /* The banner below says so. */ }
   looking = false;
-  banner(performance.now() - heard > 3000 ? 'What stands here is old: the daemon does not answer.' : null);
+  banner(performance.now() - heard > 3000 ? words.calibrate.late : null);
 }
 
 function render(view) {
@@ -50,19 +50,20 @@ function render(view) {
   if (inReview) showFit(view);
   if (over) return;
   text('instruction', view.instruction);
-  text('phase', [view.phase, view.series && `series ${view.series}`].filter(Boolean).join(', '));
+  text('phase', [view.phase, view.series && fill(words.calibrate.series, { name: view.series })].filter(Boolean).join(', '));
   $('guide-band').className = `stage ${view.phase === 'asking' || view.rejected ? 'asks' : view.still ? 'still' : ''}`;
   const inNewtons = view.forceNewtons !== null;
   text('guide-force', inNewtons ? force(view.forceNewtons) : fixed(view.counts, 0));
-  text('guide-unit', inNewtons ? units.force.symbol : 'counts');
+  text('guide-unit', inNewtons ? units.force.symbol : words.shared.counts);
   $('guide-force').parentElement.classList.toggle('is-counts', !inNewtons);
   text('wanted', view.wantedNewtons === null ? NONE : withUnit(figure(view.wantedNewtons, units.force, 2), units.force.symbol));
-  text('still', view.still ? 'still' : 'moving');
-  text('waited', view.waitSeconds === null ? NONE : `${fixed(view.waitedSeconds ?? 0, 0)} of ${fixed(view.waitSeconds, 0)} s`);
+  text('still', view.still ? words.calibrate.still : words.calibrate.moving);
+  text('waited', view.waitSeconds === null ? NONE : fill(words.calibrate.waited, { seconds: fixed(view.waitedSeconds ?? 0, 0), all: fixed(view.waitSeconds, 0) }));
   $('guide-progress').max = Math.max(1, view.total);
   $('guide-progress').value = view.done;
-  const drift = view.driftCountsPerMinute === null ? '' : ` Drift ${fixed(view.driftCountsPerMinute, 0)} counts a minute${view.driftLimitCountsPerMinute === null ? '' : `, limit ${fixed(view.driftLimitCountsPerMinute, 0)}`}.`;
-  text('guide-counts', `${view.done} of ${view.total} readings; ${fixed(view.counts, 0)} counts.${drift}`);
+  const limit = view.driftLimitCountsPerMinute === null ? '' : fill(words.calibrate.driftLimit, { counts: fixed(view.driftLimitCountsPerMinute, 0) });
+  const drift = view.driftCountsPerMinute === null ? '' : fill(words.calibrate.drift, { counts: fixed(view.driftCountsPerMinute, 0), limit });
+  text('guide-counts', fill(words.calibrate.counts, { done: view.done, total: view.total, counts: fixed(view.counts, 0), drift }));
   show('turn-sign', view.phase === 'asking');
   show('take-anyway', view.rejected);
   show('skip-warm-up', view.phase === 'warming up');
@@ -94,10 +95,10 @@ function showFit(view) {
     const row = element('tr');
     const decimals = step.expandedUncertaintyPercent > 0 ? decimalsOf(step.expandedUncertaintyPercent) : 2;
     row.append(...[figure(step.referenceNewtons, units.force, 2), ...[step.indicationErrorPercent, step.repeatabilityPercent, step.reversibilityPercent,
-      step.resolutionPercent, step.expandedUncertaintyPercent].map(value => fixed(value, decimals))].map(words => element('td', 'number', words)));
+      step.resolutionPercent, step.expandedUncertaintyPercent].map(value => fixed(value, decimals))].map(cell => element('td', 'number', cell)));
     return row;
   }));
-  $('fit-warnings').replaceChildren(...(fit?.warnings ?? []).map(words => element('li', '', words)));
+  $('fit-warnings').replaceChildren(...(fit?.warnings ?? []).map(warning => element('li', '', warning)));
   drawResiduals(fit?.residuals ?? []);
 }
 
@@ -106,10 +107,10 @@ function drawResiduals(points) {
   box.replaceChildren();
   if (points.length === 0) return;
   const most = Math.max(...points.map(p => Math.abs(shown(p.residualNewtons, units.force))), 1e-9), far = Math.max(...points.map(p => shown(p.forceNewtons, units.force)), 1e-9);
-  const add = (name, attributes, words) => {
+  const add = (name, attributes, label) => {
     const made = document.createElementNS(SVG, name);
     for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-    if (words) made.textContent = words;
+    if (label) made.textContent = label;
     box.append(made);
   };
   add('line', { class: 'axis', x1: left, x2: width - right, y1: middle, y2: middle });
@@ -166,18 +167,18 @@ function addWeight(weight) {
     return control;
   };
   const input = (type, value) => Object.assign(element('input'), { type, value: value ?? '', step: 'any', min: 0 });
-  field('Name', input('text', weight.name ?? `weight ${$('weights').children.length + 1}`), 'name');
-  field('Mass, kg', input('number', weight.kilograms), 'kilograms');
-  const basis = field('Known by', element('select'), 'basis');
-  basis.append(...BASES.map(([value, words]) => new Option(words, value, false, value === (weight.basis ?? 'M1'))));
-  const off = field('± g', input('number', weight.plusMinusGrams), 'plusMinusGrams');
-  const paper = field('Certificate', input('text', weight.certificate), 'certificate');
-  const remove = element('button', '', 'Remove');
+  field(words.calibrate.name, input('text', weight.name ?? fill(words.calibrate.weightNumber, { n: $('weights').children.length + 1 })), 'name');
+  field(words.calibrate.mass, input('number', weight.kilograms), 'kilograms');
+  const basis = field(words.calibrate.knownBy, element('select'), 'basis');
+  basis.append(...BASES.map(([value, label]) => new Option(label, value, false, value === (weight.basis ?? 'M1'))));
+  const off = field(words.calibrate.plusMinusGrams, input('number', weight.plusMinusGrams), 'plusMinusGrams');
+  const paper = field(words.calibrate.certificate, input('text', weight.certificate), 'certificate');
+  const remove = element('button', '', words.calibrate.remove);
   remove.type = 'button';
   remove.addEventListener('click', () => row.remove());
   row.append(remove);
   const fit = () => {
-    off.parentElement.firstChild.textContent = basis.value === 'certificate' ? 'U (k = 2), g' : '± g';
+    off.parentElement.firstChild.textContent = basis.value === 'certificate' ? words.calibrate.certificateGrams : words.calibrate.plusMinusGrams;
     off.disabled = basis.value !== 'own' && basis.value !== 'certificate';
     paper.disabled = basis.value !== 'certificate';
   };
@@ -197,10 +198,10 @@ function readWeight(row) {
 }
 
 function number(id) { const value = $(id).valueAsNumber; return Number.isNaN(value) ? null : value; }
-function text(id, words) { if ($(id).textContent !== words) $(id).textContent = words; }
+function text(id, shownText) { if ($(id).textContent !== shownText) $(id).textContent = shownText; }
 function show(id, visible) { $(id).hidden = !visible; }
-function banner(words) {
+function banner(says) {
   const old = $('banners').firstElementChild;
-  if ((old?.textContent ?? null) === words) return;
-  $('banners').replaceChildren(...(words === null ? [] : [element('p', 'banner bad', words)]));
+  if ((old?.textContent ?? null) === says) return;
+  $('banners').replaceChildren(...(says === null ? [] : [element('p', 'banner bad', says)]));
 }

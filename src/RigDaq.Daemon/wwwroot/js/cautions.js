@@ -1,8 +1,9 @@
 // The cautions, read and ticked before anything moves. Not a modal dialogue: that would put the stop out of reach.
 import { send, say } from './api.js';
-import { element, figure, fixed, units } from './text.js';
+import { element, figure, fill, fixed, units, withUnit, words } from './text.js';
 
 const $ = id => document.getElementById(id);
+const inForce = newtons => withUnit(figure(newtons, units.force, 0), units.force.symbol);
 
 export class Cautions {
   #form = $('cautions'); #purpose = null; #from = null; #calibration = null; #plan = null;
@@ -41,18 +42,20 @@ export class Cautions {
 
   #describe() {
     const plan = this.#plan, forSequence = this.#purpose === 'sequence';
-    $('cautions-go').textContent = forSequence ? 'Start' : 'Allow moving by hand';
+    $('cautions-go').textContent = forSequence ? words.dashboard.start : words.dashboard.allowByHand;
     $('plan').textContent = forSequence && plan
-      ? `${plan.specimens} specimens at ${figure(plan.speedMillimetresPerSecond, units.speed, 2)} ${units.speed.symbol}, at most ${figure(plan.forceLimitNewtons, units.force, 0)} ${units.force.symbol} and `
-        + `${figure(plan.travelLimitMillimetres, units.length, 0)} ${units.length.symbol} each; a pull is announced ${fixed(plan.announcedDelaySeconds, 0)} s before it begins.`
+      ? fill(words.dashboard.plan, {
+        specimens: plan.specimens, speed: withUnit(figure(plan.speedMillimetresPerSecond, units.speed, 2), units.speed.symbol), force: inForce(plan.forceLimitNewtons),
+        travel: withUnit(figure(plan.travelLimitMillimetres, units.length, 0), units.length.symbol), seconds: fixed(plan.announcedDelaySeconds, 0),
+      })
       : '';
     const limit = forSequence ? plan?.forceLimitNewtons ?? 0 : 0;
     const reference = this.#calibration?.greatestReferenceNewtons ?? null;
     const beyond = forSequence ? reference !== null && limit > reference : reference === null;
     $('beyond-box').hidden = !beyond;
     $('beyond-text').textContent = forSequence
-      ? `I accept that the calibration ends at ${figure(reference, units.force, 0)} ${units.force.symbol}, below the force limit of ${figure(limit, units.force, 0)} ${units.force.symbol}: forces above it are extrapolated.`
-      : 'I accept that no calibration is in force: the force limit of hand motion is not known as a force.';
+      ? fill(words.dashboard.acceptBeyond, { reference: inForce(reference), limit: inForce(limit) })
+      : words.dashboard.acceptNone;
   }
 
   async #go() {

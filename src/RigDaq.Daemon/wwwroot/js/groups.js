@@ -1,5 +1,5 @@
 // The groups' running means with their intervals, on one scale, beside the figures.
-import { decimalsOf, element, fixed, NONE, shown, units } from './text.js';
+import { decimalsOf, element, fill, fixed, NONE, shown, units, words } from './text.js';
 
 const SVG = 'http://www.w3.org/2000/svg';
 const TICKS_WANTED = 5;
@@ -26,9 +26,9 @@ function inUnit(group) {
 function row(group, scale) {
   const tr = element('tr'), name = element('th', '', group.label);
   name.scope = 'row';
-  const runs = `${group.count} of ${group.planned}${group.voided > 0 ? `, ${group.voided} voided` : ''}`;
-  const mean = fixed(group.mean, group.decimals) + (group.extrapolated && group.mean !== null ? ', extrapolated' : '');
-  const interval = group.low === null ? NONE : `${fixed(group.low, group.decimals)} to ${fixed(group.high, group.decimals)}`;
+  const runs = fill(words.dashboard.runsOf, { n: group.count, planned: group.planned }) + (group.voided > 0 ? fill(words.dashboard.voided, { n: group.voided }) : '');
+  const mean = fixed(group.mean, group.decimals) + (group.extrapolated && group.mean !== null ? words.shared.extrapolated : '');
+  const interval = group.low === null ? NONE : fill(words.dashboard.span, { low: fixed(group.low, group.decimals), high: fixed(group.high, group.decimals) });
   const plot = element('td', 'plot');
   if (scale !== null) plot.append(picture(group, scale));
   tr.append(name, element('td', 'number', runs), element('td', 'number', mean), element('td', 'number', interval), plot);

@@ -1,6 +1,6 @@
 // Moving by hand: a jog lives only while it is held; whatever takes the hand or the eye away ends it.
 import { send, say } from './api.js';
-import { figure, shown, stored, units, withUnit } from './text.js';
+import { figure, fill, shown, stored, units, withUnit, words } from './text.js';
 
 const RENEW_MILLISECONDS = 100; // The rig stops by itself 250 ms after the last one.
 const $ = id => document.getElementById(id);
@@ -26,13 +26,13 @@ export class Hand {
   render(state) {
     const canMove = state.device?.canMove === true && state.link === 'up';
     const reasons = state.reasonsAgainstHandMotion.filter(reason => !reason.includes('cautions'));
-    $('hand-reason').textContent = state.device && !state.device.canMove ? 'This device only measures.' : reasons.join(' ');
+    $('hand-reason').textContent = state.device && !state.device.canMove ? words.dashboard.onlyMeasures : reasons.join(' ');
     $('hand-reason').hidden = $('hand-reason').textContent === '';
     for (const id of ['jog-apart', 'jog-together', 'grip-go']) $(id).disabled = !canMove;
     $('home').disabled = !canMove || !state.device.canHome;
     $('zero').disabled = state.link !== 'up';
     $('clear-faults').hidden = state.faults.length === 0;
-    if (!state.homed && canMove) $('grip-unit').textContent = `${units.length.symbol} (find home first)`;
+    if (!state.homed && canMove) $('grip-unit').textContent = fill(words.dashboard.findHomeFirst, { unit: units.length.symbol });
     else $('grip-unit').textContent = units.length.symbol;
     $('separation').textContent = withUnit(figure(state.gripSeparationMillimetres, units.length, 2), units.length.symbol);
   }
@@ -62,7 +62,7 @@ export class Hand {
     if (!this.#cautions.handMotionRead) { this.#cautions.askForHandMotion(button); return; }
     say(this.#answer, { done: true, message: '' });
     const speed = Number(button.dataset.direction) * Number($('jog-speed').value);
-    const renew = () => { if (!this.#link.jog(speed)) this.refused('There is no link to the daemon.'); };
+    const renew = () => { if (!this.#link.jog(speed)) this.refused(words.dashboard.noLink); };
     this.#held = button;
     button.classList.add('held');
     this.#timer = setInterval(renew, RENEW_MILLISECONDS);

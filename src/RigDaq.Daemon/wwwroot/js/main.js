@@ -6,11 +6,10 @@ import { Hand } from './hand.js';
 import { Link } from './link.js';
 import { Sequence } from './sequence.js';
 import { Sound } from './sound.js';
-import { NONE, element, figure, fixed, force, nameUnits, units, withUnit } from './text.js';
+import { NONE, element, figure, fill, fixed, force, nameUnits, units, withUnit, words } from './text.js';
 import { Trace } from './trace.js';
 
 const $ = id => document.getElementById(id);
-const LATE = 'What stands here is old: the daemon has not been heard for more than a second.';
 const MOVING = ['taking up slack', 'pulling', 'returning'];
 
 const trace = new Trace($('trace'));
@@ -48,18 +47,18 @@ function greet(message) {
   cautions.hello(message);
   $('replay').disabled = !message.mayMove;
   const refused = key !== null && !key.done ? key.message : null;
-  banner('key', message.mayMove ? null : refused ?? 'This page may look and stop. To move, open the address that the daemon printed at its start.', false);
+  banner('key', message.mayMove ? null : refused ?? words.dashboard.mayLook, false);
 }
 
 function render(state) {
   const stage = showStage(state);
   showForce(state);
-  chip('chip-link', state.link === 'up' ? 'good' : 'bad', 'Link', state.link === 'up' ? `${state.device?.name ?? 'up'}, ${fixed(state.sampleRateHertz, 0)} samples/s` : 'down');
-  chip('chip-guard', state.guardClosed ? 'good' : 'warn', 'Guard', state.guardClosed ? 'closed' : 'open', state.guardClosed !== null);
-  chip('chip-emergency', state.emergencyStopReleased ? 'good' : 'bad', 'Emergency stop', state.emergencyStopReleased ? 'released' : 'pressed', state.emergencyStopReleased !== null);
+  chip('chip-link', state.link === 'up' ? 'good' : 'bad', words.dashboard.chipLink, state.link === 'up' ? fill(words.dashboard.linkUp, { device: state.device?.name ?? words.dashboard.up, rate: fixed(state.sampleRateHertz, 0) }) : words.dashboard.down);
+  chip('chip-guard', state.guardClosed ? 'good' : 'warn', words.dashboard.guard, state.guardClosed ? words.dashboard.guardClosed : words.dashboard.guardOpen, state.guardClosed !== null);
+  chip('chip-emergency', state.emergencyStopReleased ? 'good' : 'bad', words.dashboard.emergencyStop, state.emergencyStopReleased ? words.dashboard.released : words.dashboard.pressed, state.emergencyStopReleased !== null);
   $('chip-virtual').hidden = state.device?.simulated !== true;
-  banner('faults', state.faults.length > 0 ? `The device has stopped itself: ${state.faults.join(' ')}` : null, true);
-  banner('calibration', state.link === 'up' && state.calibration === null ? 'No calibration is in force: the picture shows counts.' : null, false);
+  banner('faults', state.faults.length > 0 ? fill(words.dashboard.stoppedItself, { faults: state.faults.join(' ') }) : null, true);
+  banner('calibration', state.link === 'up' && state.calibration === null ? words.dashboard.noCalibration : null, false);
   showFacts(state);
   cautions.render(state);
   sequence.render(state, hello?.mayMove === true);
@@ -71,12 +70,12 @@ function render(state) {
 
 function showStage(state) {
   const stage = state.link !== 'up' ? 'lost' : state.sequence?.stage ?? '';
-  const motion = state.motion === 'still' ? 'Nothing moves.' : `The crosshead is ${state.motion}.`;
+  const motion = state.motion === 'still' ? words.dashboard.nothingMoves : fill(words.dashboard.crossheadMoves, { motion: state.motion });
   const announced = state.sequence?.announcedSeconds;
   $('stage-band').dataset.stage = stage;
-  setText('stage', stage === 'lost' ? 'Link lost' : stage || 'No sequence');
+  setText('stage', stage === 'lost' ? words.dashboard.linkLost : stage || words.dashboard.noSequence);
   setText('reason', stage === 'lost' ? state.linkMessage
-    : announced > 0 ? `The pull begins in ${fixed(announced, 0)} s. Keep hands out.`
+    : announced > 0 ? fill(words.dashboard.announced, { seconds: fixed(announced, 0) })
       : state.sequence?.reason || (MOVING.includes(stage) ? '' : motion));
   return stage;
 }
@@ -84,16 +83,16 @@ function showStage(state) {
 function showForce(state) {
   const isCounts = state.forceNewtons === null && state.counts !== null;
   $('force').textContent = isCounts ? fixed(state.counts, 0) : force(state.forceNewtons);
-  $('force-unit').textContent = isCounts ? 'counts' : units.force.symbol;
+  $('force-unit').textContent = isCounts ? words.shared.counts : units.force.symbol;
   $('force').parentElement.classList.toggle('is-counts', isCounts);
   const running = state.sequence?.runningMaximumNewtons ?? null;
-  setText('peak-name', running !== null ? 'Peak of this pull' : 'Peak of the last pull');
+  setText('peak-name', running !== null ? words.dashboard.peakOfThisPull : words.dashboard.peakOfTheLastPull);
   const last = state.lastRun;
   setText('peak', withUnit(running !== null ? force(running) : figure(last?.peakForceNewtons, units.force, 1, last?.peakExpandedNewtons), units.force.symbol));
   $('specimen').textContent = state.sequence?.specimenId ?? NONE;
   if (performance.now() - labelled > 2000) {
     labelled = performance.now();
-    $('trace').setAttribute('aria-label', `Force against time, the last ${trace.seconds} seconds; now ${$('force').textContent} ${$('force-unit').textContent}`);
+    $('trace').setAttribute('aria-label', fill(words.dashboard.traceLabel, { seconds: trace.seconds, force: $('force').textContent, unit: $('force-unit').textContent }));
   }
 }
 
@@ -110,7 +109,7 @@ function announce(was, is, stage, isNewRun) {
 function setLate(isLate) {
   document.body.classList.toggle('is-late', isLate);
   if (isLate) hand.release();
-  banner('late', isLate ? LATE : null, true);
+  banner('late', isLate ? words.dashboard.late : null, true);
 }
 
 function chip(id, className, name, value, visible = true) {
@@ -136,11 +135,11 @@ function banner(name, text, bad) {
 function factsOf(state) {
   const calibration = state.calibration, facts = [];
   if (calibration !== null) {
-    const range = calibration.greatestReferenceNewtons > 0 ? `to ${force(calibration.greatestReferenceNewtons)} ${units.force.symbol}` : 'forces as the device claims them';
-    facts.push({ label: 'Calibration', value: `${calibration.class ?? 'no class'}; ${range}, valid until ${day.format(new Date(calibration.validUntil))}` });
-    facts.push({ label: 'Check weight', value: calibration.checkWeight ?? 'None is set: rigdaq check-weight reads one before work.' });
+    const range = calibration.greatestReferenceNewtons > 0 ? fill(words.dashboard.calibrationTo, { force: force(calibration.greatestReferenceNewtons), unit: units.force.symbol }) : words.dashboard.claimed;
+    facts.push({ label: words.dashboard.calibration, value: fill(words.dashboard.calibrationFact, { class: calibration.class ?? words.dashboard.noClass, range, day: day.format(new Date(calibration.validUntil)) }) });
+    facts.push({ label: words.dashboard.checkWeight, value: calibration.checkWeight ?? words.dashboard.noCheckWeight });
   }
-  if (state.linkNotes.length > 0) facts.push({ label: 'Link', value: state.linkNotes.join(' ') });
+  if (state.linkNotes.length > 0) facts.push({ label: words.dashboard.chipLink, value: state.linkNotes.join(' ') });
   return facts;
 }
 

@@ -1,6 +1,6 @@
 // One run: what the eye saw and whether it is left out before its strength, then everything it rests on; or the list of runs.
 import { enter, say, send } from './api.js';
-import { NONE, element, figure, fixed, nameUnits, plusMinus, shown, units } from './text.js';
+import { NONE, element, figure, fill, fixed, nameUnits, plusMinus, shown, units, words } from './text.js';
 
 const $ = id => document.getElementById(id);
 const ALWAYS = 'rigdaq-show-strength';
@@ -36,14 +36,14 @@ async function showList() {
     const study = query.get('study');
     const list = await get(study === null ? '/api/runs' : `/api/runs?study=${encodeURIComponent(study)}`);
     $('list-panel').hidden = false;
-    $('list-study').textContent = list.runs.length === 0 ? 'No run yet.' : list.studyName;
+    $('list-study').textContent = list.runs.length === 0 ? words.dashboard.noRunYet : list.studyName;
     $('list').replaceChildren(...list.runs.map(item => {
       const row = element('tr', ''), name = element('th'), link = element('a', '', item.specimenId);
       link.href = `/run.html?run=${encodeURIComponent(item.runId)}`;
       name.scope = 'row';
       name.append(link);
-      row.append(name, element('td', '', item.group), element('td', '', item.voided ? `${item.ending}, left out` : item.ending), element('td', '', time.format(new Date(item.endedAt))),
-        element('td', '', item.looked ? 'yes' : 'not yet'), element('td', 'number', String(item.revision)), element('td', 'number', String(item.warnings)));
+      row.append(name, element('td', '', item.group), element('td', '', item.voided ? fill(words.run.endingLeftOut, { ending: item.ending }) : item.ending), element('td', '', time.format(new Date(item.endedAt))),
+        element('td', '', item.looked ? words.run.yes : words.run.notYet), element('td', 'number', String(item.revision)), element('td', 'number', String(item.warnings)));
       return row;
     }));
   } catch (fault) { banner(fault.message); }
@@ -52,13 +52,13 @@ async function showList() {
 async function load() {
   try {
     run = await get(`/api/run?run=${encodeURIComponent(runId)}`);
-  } catch (fault) { banner(`The run cannot be shown: ${fault.message}`); return; }
+  } catch (fault) { banner(fill(words.run.cannotBeShown, { why: fault.message })); return; }
   $('to-list').hidden = $('run').hidden = false;
   $('to-list').href = `/run.html?study=${encodeURIComponent(run.studyId)}`;
   document.title = `${run.specimenId} · RigDaq`;
-  $('title').textContent = `Specimen ${run.specimenId}: ${run.result.ending}`;
-  $('where').textContent = [run.group, run.studyName, time.format(new Date(run.startedAt)), run.simulated ? 'virtual rig: nobody’s plastic' : '', run.result.reason].filter(Boolean).join(' · ');
-  banner(run.mayChange ? null : 'This page may look, not change. To correct a run, open the address that the daemon printed at its start.');
+  $('title').textContent = fill(words.run.title, { specimen: run.specimenId, ending: run.result.ending });
+  $('where').textContent = [run.group, run.studyName, time.format(new Date(run.startedAt)), run.simulated ? words.run.virtual : '', run.result.reason].filter(Boolean).join(' · ');
+  banner(run.mayChange ? null : words.run.mayLook);
   for (const control of document.querySelectorAll('.change')) control.disabled = !run.mayChange;
   showLook();
   showVoid();
@@ -81,10 +81,10 @@ function showLook() {
 function showVoid() {
   const voided = run.void !== null;
   $('voided').hidden = !voided;
-  if (voided) $('voided').textContent = `Left out of its group (${[...$('kind').options].find(o => o.value === run.void.kind)?.text}): ${run.void.text}`;
-  $('void-title').textContent = voided ? 'Take it back?' : 'Leave it out?';
-  $('void-text-name').textContent = voided ? 'Why it counts again' : 'In your own words';
-  $('void-go').textContent = voided ? 'Take the void back' : 'Leave it out';
+  if (voided) $('voided').textContent = fill(words.run.leftOutBecause, { kind: [...$('kind').options].find(o => o.value === run.void.kind)?.text, text: run.void.text });
+  $('void-title').textContent = voided ? words.run.takeBackTitle : words.run.leaveOutTitle;
+  $('void-text-name').textContent = voided ? words.run.whyAgain : words.run.inYourOwnWords;
+  $('void-go').textContent = voided ? words.run.takeBack : words.run.leaveOut;
   $('void-help').hidden = $('kind-label').hidden = voided;
   $('kind').required = !voided;
   $('kind').value = $('void-text').value = '';
@@ -92,38 +92,38 @@ function showVoid() {
 
 function showResult() {
   const result = run.result, [value, spread] = plusMinus(result.strengthMegapascals, result.expandedUncertaintyMegapascals, units.stress);
-  $('strength').textContent = value === NONE ? 'No strength' : value;
-  if (value !== NONE) $('strength').append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202f${units.stress.symbol}${result.extrapolated ? ', extrapolated' : ''}`));
-  $('strength-words').textContent = spread === null ? '' : '± is the expanded uncertainty (k = 2), the calibration’s share included.';
-  $('warnings').replaceChildren(...result.warnings.map(words => element('li', '', words)));
+  $('strength').textContent = value === NONE ? words.shared.noStrength : value;
+  if (value !== NONE) $('strength').append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202f${units.stress.symbol}${result.extrapolated ? words.shared.extrapolated : ''}`));
+  $('strength-words').textContent = spread === null ? '' : words.shared.plusMinus;
+  $('warnings').replaceChildren(...result.warnings.map(warning => element('li', '', warning)));
   facts('reading', run.reading);
   const budget = run.budget;
   $('budget-box').hidden = budget === null;
   if (budget === null) return;
-  const row = (name, ...cells) => { const made = element('tr'), head = element('th', '', name); head.scope = 'row'; made.append(head, ...cells.map(([words, number]) => element('td', number ? 'number' : '', words))); return made; };
+  const row = (name, ...cells) => { const made = element('tr'), head = element('th', '', name); head.scope = 'row'; made.append(head, ...cells.map(([cell, number]) => element('td', number ? 'number' : '', cell))); return made; };
   // One digit more than two of the whole, so that the parts can be added up.
   const whole = shown(budget.standardMegapascals, units.stress), decimals = whole > 0 ? 1 - Math.floor(Math.log10(whole)) : 2;
   const part = value => fixed(shown(value, units.stress), decimals + 1);
   $('budget').replaceChildren(...budget.lines.map(line => row(line.name, [line.distribution], [part(line.standardMegapascals), true], [fixed(line.sharePercent, 1), true])));
   $('budget-sum').replaceChildren(
-    row('together', [''], [part(budget.standardMegapascals), true], ['100', true]),
-    row('expanded, k = 2', [''], [figure(budget.expandedMegapascals, units.stress, 1, budget.expandedMegapascals), true], ['', true]));
-  $('budget-notes').replaceChildren(...budget.notes.map(words => element('li', '', words)));
+    row(words.run.together, [''], [part(budget.standardMegapascals), true], ['100', true]),
+    row(words.run.expanded, [''], [figure(budget.expandedMegapascals, units.stress, 1, budget.expandedMegapascals), true], ['', true]));
+  $('budget-notes').replaceChildren(...budget.notes.map(note => element('li', '', note)));
 }
 
 function showRevisions() {
   $('revisions').replaceChildren(...run.revisions.map(revision => {
     const item = element('li');
-    item.append(element('b', '', `${revision.revision} · ${time.format(new Date(revision.at))}`), element('span', '', [revision.reason, revision.voided ? 'left out' : '', revision.look].filter(Boolean).join(' · ')));
+    item.append(element('b', '', `${revision.revision} · ${time.format(new Date(revision.at))}`), element('span', '', [revision.reason, revision.voided ? words.run.wasLeftOut : '', revision.look].filter(Boolean).join(' · ')));
     if (revision.hasPhoto && revision.revision !== run.revision) {
-      const link = element('a', '', `Photo of revision ${revision.revision}`);
+      const link = element('a', '', fill(words.run.photoOf, { n: revision.revision }));
       link.href = photoOf(revision.revision);
       link.target = '_blank';
       item.append(link);
     }
     if (revision.revision === run.revision) item.setAttribute('aria-current', 'true');
     else {
-      const button = element('button', 'change', `Bring revision ${revision.revision} back`), row = element('div', 'buttons');
+      const button = element('button', 'change', fill(words.run.bringBack, { n: revision.revision })), row = element('div', 'buttons');
       Object.assign(button, { type: 'submit', value: String(revision.revision), disabled: !run.mayChange });
       row.append(button);
       item.append(row);
@@ -143,9 +143,9 @@ function cover() {
   const address = `/api/run-trace?run=${encodeURIComponent(runId)}&revision=${run.revision}`;
   if ($('trace').getAttribute('src') === address) return;
   $('trace').hidden = false;
-  $('trace').onerror = () => { $('trace').hidden = true; $('trace-words').textContent = 'The trace cannot be drawn: the run was imported, kept no sample, or its calibration is not known.'; };
-  $('trace-words').textContent = 'Force against time, with what was read from it.';
-  $('trace').alt = `Force against time of specimen ${run.specimenId}, ${run.result.ending}; its figures stand below.`;
+  $('trace').onerror = () => { $('trace').hidden = true; $('trace-words').textContent = words.run.noTrace; };
+  $('trace-words').textContent = words.run.traceWords;
+  $('trace').alt = fill(words.run.traceLabel, { specimen: run.specimenId, ending: run.result.ending });
   $('trace-dark').srcset = `${address}&scheme=dark`;
   $('trace').src = address;
 }
@@ -159,12 +159,12 @@ async function keepPhoto(input) {
   const file = input.files[0];
   if (!file) return;
   let result;
-  if (file.size > PHOTO_BYTES_MAX) result = { done: false, message: 'The photo is larger than 10 MB; make it smaller.' };
+  if (file.size > PHOTO_BYTES_MAX) result = { done: false, message: words.run.photoTooLarge };
   else {
     try {
       const response = await fetch(`/api/run-photo?run=${encodeURIComponent(runId)}&revision=${run.revision}`, { method: 'POST', body: file, cache: 'no-store', signal: AbortSignal.timeout(PHOTO_MILLISECONDS) });
       result = await response.json();
-    } catch { result = { done: false, message: 'The daemon did not answer. See whether it still runs, then choose the photo again.' }; }
+    } catch { result = { done: false, message: words.run.photoNoAnswer }; }
   }
   input.value = '';
   await tell(result, true);
@@ -182,9 +182,9 @@ async function tell(result, keepTyped = false) {
 function photoOf(revision) { return `/api/run-photo?run=${encodeURIComponent(runId)}&revision=${revision}`; }
 
 function facts(id, list) {
-  $(id).replaceChildren(...(list.length === 0 ? [element('dt', '', 'Nothing is known.'), element('dd')] : list.flatMap(fact => [element('dt', '', fact.name), element('dd', '', fact.value)])));
+  $(id).replaceChildren(...(list.length === 0 ? [element('dt', '', words.run.nothingIsKnown), element('dd')] : list.flatMap(fact => [element('dt', '', fact.name), element('dd', '', fact.value)])));
 }
 
-function banner(words) { $('banners').replaceChildren(...(words === null ? [] : [element('p', 'banner', words)])); }
+function banner(text) { $('banners').replaceChildren(...(text === null ? [] : [element('p', 'banner', text)])); }
 function remembered() { try { return localStorage.getItem(ALWAYS) === 'yes'; } catch { return false; } }
 function remember(always) { try { localStorage.setItem(ALWAYS, always ? 'yes' : 'no'); } catch { /* Only this page, then. */ } }

@@ -1,6 +1,6 @@
 // The sequence: what stands next, what a person may do now, the queue and the last result.
 import { send, say } from './api.js';
-import { NONE, element, figure, plusMinus, units, withUnit } from './text.js';
+import { NONE, element, figure, fill, plusMinus, units, withUnit, words } from './text.js';
 
 const QUEUE_BEFORE = 4;
 const QUEUE_SHOWN = 60;
@@ -18,7 +18,8 @@ export class Sequence {
 
   study(message) {
     this.#study = message;
-    $('study-name').textContent = message.id === null ? 'No study yet.' : `${message.name} · ${message.specimensLeft === 0 ? 'every specimen is pulled' : `${message.specimensLeft} specimens left`}`;
+    const left = message.specimensLeft === 0 ? words.dashboard.everySpecimenIsPulled : fill(words.dashboard.specimensLeft, { n: message.specimensLeft });
+    $('study-name').textContent = message.id === null ? words.dashboard.noStudyYet : `${message.name} · ${left}`;
   }
 
   render(state, mayMove) {
@@ -38,7 +39,7 @@ export class Sequence {
     $('count-broken').textContent = sequence.broken;
     $('count-pulled').textContent = sequence.pulled;
     $('count-total').textContent = sequence.total;
-    $('count-skipped').textContent = sequence.skipped > 0 ? `, ${sequence.skipped} skipped` : '';
+    $('count-skipped').textContent = sequence.skipped > 0 ? fill(words.dashboard.skipped, { n: sequence.skipped }) : '';
   }
 
   result(run) {
@@ -47,21 +48,21 @@ export class Sequence {
     const box = $('result'), rows = element('dl');
     const row = (name, value) => rows.append(element('dt', '', name), element('dd', '', value));
     const [value, spread] = plusMinus(run.strengthMegapascals, run.expandedUncertaintyMegapascals, units.stress);
-    const strength = element('p', 'strength', value === NONE ? 'No strength' : value);
-    if (value !== NONE) strength.append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202f${units.stress.symbol}${run.extrapolated ? ', extrapolated' : ''}`));
-    row('Specimen', run.specimenId);
-    row('Ending', run.reason ? `${run.ending}: ${run.reason}` : run.ending);
-    row('Peak force', withUnit(figure(run.peakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
-    row('Force at break', withUnit(figure(run.breakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
-    row('Section', run.areaSquareMillimetres === null ? NONE : `${withUnit(figure(run.areaSquareMillimetres, units.area, 2, run.areaExpandedSquareMillimetres), units.area.symbol)}, ${run.sectionBasis}`);
+    const strength = element('p', 'strength', value === NONE ? words.shared.noStrength : value);
+    if (value !== NONE) strength.append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202f${units.stress.symbol}${run.extrapolated ? words.shared.extrapolated : ''}`));
+    row(words.shared.specimen, run.specimenId);
+    row(words.dashboard.ending, run.reason ? `${run.ending}: ${run.reason}` : run.ending);
+    row(words.dashboard.peakForce, withUnit(figure(run.peakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
+    row(words.dashboard.forceAtBreak, withUnit(figure(run.breakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
+    row(words.dashboard.section, run.areaSquareMillimetres === null ? NONE : `${withUnit(figure(run.areaSquareMillimetres, units.area, 2, run.areaExpandedSquareMillimetres), units.area.symbol)}, ${run.sectionBasis}`);
     box.replaceChildren(strength, rows);
-    if (spread !== null) box.append(element('p', 'soft', '± is the expanded uncertainty (k = 2), the calibration’s share included.'));
+    if (spread !== null) box.append(element('p', 'soft', words.shared.plusMinus));
     if (run.warnings.length > 0) {
       const list = element('ul');
       list.append(...run.warnings.map(text => element('li', '', text)));
       box.append(list);
     }
-    const link = element('a', '', `Look at the run of ${run.specimenId}`);
+    const link = element('a', '', fill(words.dashboard.lookAtTheRun, { specimen: run.specimenId }));
     link.href = `/run.html?run=${encodeURIComponent(run.runId)}`;
     box.append(link);
     box.classList.remove('flash');
@@ -82,9 +83,9 @@ export class Sequence {
       row.append(element('span', '', item.id), element('span', 'soft', item.group), element('span', '', item.ending ?? item.state));
       return row;
     });
-    if (from > 0) rows.unshift(element('li', 'more soft', `${from} before these`));
+    if (from > 0) rows.unshift(element('li', 'more soft', fill(words.dashboard.before, { n: from })));
     const after = items.length - from - shown.length;
-    if (after > 0) rows.push(element('li', 'more soft', `${after} after these`));
+    if (after > 0) rows.push(element('li', 'more soft', fill(words.dashboard.after, { n: after })));
     $('queue').replaceChildren(...rows);
   }
 

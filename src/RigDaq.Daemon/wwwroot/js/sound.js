@@ -1,4 +1,6 @@
 // Sounds that carry through a workshop: a break, a hold, the announced delay. One switch for all.
+import { words } from './words.js';
+
 const KEY = 'rigdaq-sound';
 
 export class Sound {
@@ -31,7 +33,7 @@ export class Sound {
   tick() { this.#tone(880, 880, 0.06, 0.2); }
 
   #show() {
-    this.#button.textContent = this.on ? 'Sound on' : 'Sound off';
+    this.#button.textContent = this.on ? words.shared.soundOn : words.shared.soundOff;
     this.#button.setAttribute('aria-pressed', String(this.on));
   }
 

@@ -1,4 +1,4 @@
-// The stop, on its own: no module, no other script, no socket. Escape stops from anywhere, Space when no control has the focus.
+// The stop, on its own: no module, no other script, no socket; its words stand in the page. Escape stops from anywhere, Space when no control has the focus.
 'use strict';
 (() => {
   const ANSWER_MILLISECONDS = 3000;
@@ -20,7 +20,7 @@
     // (link.js hears this) is not held up by the few requests that a browser has in flight at once.
     const queued = navigator.sendBeacon('/api/stop');
     window.dispatchEvent(new Event('rigdaq-stop'));
-    say('Stop sent…', false);
+    say(form.dataset.sent, false);
     try {
       const response = await fetch('/api/stop', {
         method: 'POST', keepalive: true, cache: 'no-store', headers: { accept: 'application/json' },
@@ -29,7 +29,7 @@
       const result = await response.json();
       say(result.message, !result.done);
     } catch {
-      say(queued ? 'No answer to the stop. Press the emergency stop.' : 'The stop was not sent. Press the emergency stop.', true);
+      say(queued ? form.dataset.noAnswer : form.dataset.notSent, true);
     }
   };
 

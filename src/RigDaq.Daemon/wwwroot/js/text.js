@@ -1,8 +1,9 @@
 // Figures as text, in one way everywhere. They come in N, MPa and mm and are shown in the units that were chosen. Narrow spaces keep a
 // figure and its unit together.
 import { units } from './units.js';
+import { words } from './words.js';
 
-export { units };
+export { units, words };
 export const NONE = '–';
 const DECIMALS_MAX = 6;
 const missing = value => value === null || value === undefined || !Number.isFinite(value);
@@ -45,6 +46,9 @@ export function plusMinus(stored, expanded, unit) {
 export function nameUnits() {
   for (const place of document.querySelectorAll('[data-unit]')) place.textContent = units[place.dataset.unit].symbol;
 }
+
+/** A text with what belongs into its {places}. */
+export const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name] ?? '');
 
 export function element(name, className, text) {
   const made = document.createElement(name);

@@ -1,5 +1,5 @@
 // Live force against time: one filled envelope of minimum and maximum a pixel column, so that no spike and no break vanishes.
-import { fixed, units } from './text.js';
+import { fill, fixed, units, words } from './text.js';
 
 const CAPACITY = 1 << 18; // About a minute at 4,000 samples/s.
 const MASK = CAPACITY - 1;
@@ -35,7 +35,7 @@ export class Trace {
   /** How many samples ever came, for tests and for the label. */
   get count() { return this.#count; }
 
-  get unit() { return this.#isCounts ? 'counts' : units.force.symbol; }
+  get unit() { return this.#isCounts ? words.shared.counts : units.force.symbol; }
 
   set span(seconds) { this.seconds = seconds; this.#dirty = true; }
 
@@ -157,7 +157,7 @@ export class Trace {
       pen.moveTo(at, this.#margin.top);
       pen.lineTo(at, foot);
       pen.textAlign = back === 0 ? 'right' : 'center';
-      pen.fillText(back === 0 ? 'now' : `\u2212${+back.toFixed(3)} s`, at, foot + this.#em / 2);
+      pen.fillText(back === 0 ? words.dashboard.traceNow : `\u2212${+back.toFixed(3)} s`, at, foot + this.#em / 2);
     }
     pen.stroke();
     if (this.#bottom < 0 && this.#top > 0) {
@@ -170,7 +170,7 @@ export class Trace {
     pen.textAlign = 'left';
     pen.textBaseline = 'top';
     // Above the plot, where no trace and no mark comes.
-    pen.fillText(this.#isCounts ? 'Converter, counts' : `Force, ${units.force.symbol}`, this.#margin.left, this.#em / 4);
+    pen.fillText(this.#isCounts ? words.dashboard.traceCounts : fill(words.dashboard.traceForce, { unit: units.force.symbol }), this.#margin.left, this.#em / 4);
   }
 
   #drawLine(from, x, y) {

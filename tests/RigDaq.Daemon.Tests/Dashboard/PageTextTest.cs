@@ -1,0 +1,138 @@
+using System.Runtime.CompilerServices;
+using System.Text;
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using RigDaq.Daemon.Dashboard;
+
+namespace RigDaq.Daemon.Tests.Dashboard;
+
+/// <summary>What the pages say stands in one file, so that it can be translated; pages and scripts only name it.</summary>
+public sealed partial class PageTextTest
+{
+    private static readonly string[] NoTranslationNeeded = ["RigDaq", "MPa", "mm", "mm/s"];
+
+    [Fact]
+    public void No_page_holds_a_word_of_its_own()
+    {
+        string[] found = [.. Sources("*.html").SelectMany(page => Said(page.Text).Select(words => $"{page.Name}: {words}"))];
+        Assert.Empty(found);
+    }
+
+    [Fact]
+    public void No_script_holds_a_sentence_of_its_own()
+    {
+        string[] found = [.. Sources("*.js").SelectMany(script => script.Text.Split('\n').SelectMany(Literals).Where(IsSentence).Select(words => $"{script.Name}: {words}"))];
+        Assert.True(found.Length == 0, string.Join('\n', found));
+    }
+
+    // The guards themselves: they would see what they are there to see.
+    [Fact]
+    public void The_guards_see_words()
+    {
+        Assert.NotEmpty(Said("<h1 id=\"x\">Runs</h1>"));
+        Assert.NotEmpty(Said("<canvas aria-label=\"Force against time\"></canvas>"));
+        Assert.Empty(Said("<h1 class=\"soft\">{{run.title}} <span data-unit=\"stress\">MPa</span></h1>"));
+        Assert.Contains(Literals("say(`${n} specimens are left`);"), IsSentence);
+        Assert.Contains(Literals("row('Peak force', x)"), IsSentence);
+        Assert.Contains(Literals("text = late ? 'Stopped' : ''"), IsSentence);
+        Assert.DoesNotContain(Literals("element('p', 'banner bad', x); // What it is for."), IsSentence);
+    }
+
+    [Fact]
+    public void Every_text_is_used_and_every_text_that_is_used_is_there()
+    {
+        HashSet<string> known = [.. JsonSerializer.Deserialize<Dictionary<string, Dictionary<string, string>>>(File.ReadAllText(Path.Combine(Root(), PageText.File)))!
+            .SelectMany(section => section.Value.Keys.Select(key => $"{section.Key}.{key}"))];
+        HashSet<string> used = [.. Sources("*.html").SelectMany(page => Key().Matches(page.Text)).Select(match => match.Groups["key"].Value)
+            .Concat(Sources("*.js").SelectMany(script => Word().Matches(script.Text)).Select(match => match.Groups["key"].Value))];
+        Assert.Empty(used.Except(known));
+        Assert.Empty(known.Except(used));
+    }
+
+    [Fact]
+    public void What_is_served_is_filled_in_and_encoded()
+    {
+        Assert.NotEmpty(PageFiles.Files);
+        foreach (PageFiles.PageFile page in PageFiles.Files.Values.Where(file => file.Path.EndsWith(".html", StringComparison.Ordinal)))
+        {
+            string text = Encoding.UTF8.GetString(page.Bytes);
+            Assert.DoesNotContain("{{", text, StringComparison.Ordinal);
+            Assert.Contains("<form class=\"stop\"", text, StringComparison.Ordinal);
+        }
+
+        var served = PageText.Fill(new Dictionary<string, byte[]>
+        {
+            [PageText.File] = "{ \"run\": { \"title\": \"<b> & \\\"x\\\"\" } }"u8.ToArray(),
+            ["parts/head.html"] = "<meta>\n"u8.ToArray(),
+            ["run.html"] = "{{> head}}<h1 title=\"{{run.title}}\">{{run.title}}</h1>"u8.ToArray(),
+        });
+        Assert.Equal("<meta><h1 title=\"&lt;b&gt; &amp; &quot;x&quot;\">&lt;b&gt; &amp; &quot;x&quot;</h1>", Encoding.UTF8.GetString(served["run.html"]));
+        Assert.Equal(["js/words.js", "run.html"], served.Keys.Order());
+        Assert.Throws<InvalidDataException>(() => PageText.Fill(new Dictionary<string, byte[]> { [PageText.File] = "{}"u8.ToArray(), ["a.html"] = "{{run.none}}"u8.ToArray() }));
+    }
+
+    private static IEnumerable<string> Said(string page)
+    {
+        string filled = Filled().Replace(Comment().Replace(page, ""), "");
+        return Spoken().Matches(filled).Select(match => match.Groups["text"].Value)
+            .Concat(Tag().Replace(filled, "\n").Split('\n')).Select(text => text.Trim())
+            .Where(text => Letters().IsMatch(text) && !NoTranslationNeeded.Contains(text) && !Figure().IsMatch(text));
+    }
+
+    private static IEnumerable<string> Literals(string line)
+    {
+        string code = LineComment().Replace(line, "");
+        if (code.TrimStart().StartsWith("import ", StringComparison.Ordinal)) return [];
+        for (Match hole = Hole().Match(code); hole.Success; hole = Hole().Match(code)) code = code.Remove(hole.Index, hole.Length);
+        return Literal().Matches(code).Select(match => match.Groups["text"].Value);
+    }
+
+    // Class names and ids are small words; what people read begins with a capital, or is a row of words.
+    private static bool IsSentence(string literal) => !NotForPeople().IsMatch(literal) && Sentence().IsMatch(literal);
+
+    private static IEnumerable<(string Name, string Text)> Sources(string pattern) =>
+        Directory.GetFiles(Root(), pattern, SearchOption.AllDirectories).Select(file => (Path.GetFileName(file), File.ReadAllText(file)));
+
+    private static string Root([CallerFilePath] string here = "") =>
+        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Daemon", "wwwroot"));
+
+    [GeneratedRegex("<!--.*?-->|<!doctype[^>]*>", RegexOptions.Singleline)]
+    private static partial Regex Comment();
+
+    [GeneratedRegex(@"\{\{[^}]*\}\}|&\w+;")]
+    private static partial Regex Filled();
+
+    [GeneratedRegex("(?:aria-label|alt|title|placeholder)=\"(?<text>[^\"]*)\"")]
+    private static partial Regex Spoken();
+
+    [GeneratedRegex("<[^>]*>", RegexOptions.Singleline)]
+    private static partial Regex Tag();
+
+    [GeneratedRegex(@"\p{L}{2,}")]
+    private static partial Regex Letters();
+
+    [GeneratedRegex(@"^[\d.]+ mm/s$")]
+    private static partial Regex Figure();
+
+    [GeneratedRegex(@"(?<!:)//.*$|^\s*/?\*.*$")]
+    private static partial Regex LineComment();
+
+    [GeneratedRegex(@"\$\{[^{}]*\}")]
+    private static partial Regex Hole();
+
+    [GeneratedRegex("'(?<text>(?:[^'\\\\]|\\\\.)*)'|`(?<text>(?:[^`\\\\]|\\\\.)*)`")]
+    private static partial Regex Literal();
+
+    [GeneratedRegex(@"^\p{Lu}\p{Ll}+(?:\b|$)|\p{L}{2,}[,.:;]? \p{L}+[,.:;]? \p{L}+|\p{L}{2,}[.,] |\p{L}{3,} \p{L}{2,}[.?!]")]
+    private static partial Regex Sentence();
+
+    // Keys of the keyboard, what the browser wants, and states by which the daemon says where it is.
+    [GeneratedRegex("^(?:waiting for specimen|taking up slack|reading the creep|waiting for the weights|Escape|Enter|Space|use strict|input, select.*|button, input.*|\\(prefers.*)$")]
+    private static partial Regex NotForPeople();
+
+    [GeneratedRegex(@"\{\{(?<key>[a-z]+\.[A-Za-z0-9]+)\}\}")]
+    private static partial Regex Key();
+
+    [GeneratedRegex(@"\bwords\.(?<key>(?:shared|dashboard|run|calibrate)\.[A-Za-z0-9]+)")]
+    private static partial Regex Word();
+}
