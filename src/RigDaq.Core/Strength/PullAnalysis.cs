@@ -69,6 +69,7 @@ public static class PullAnalysis
             SamplesLost = n == 0 ? 0 : Math.Max(0, samples[n - 1].Number - samples[0].Number + 1 - n),
             IntervalSeconds = pull.Trace.IntervalSeconds > 0 ? pull.Trace.IntervalSeconds : null,
             ConverterDelaySeconds = pull.Trace.ConverterDelaySeconds,
+            StampStandardUncertaintySeconds = pull.Head.StampStandardUncertaintySeconds,
             SaturationNewtons = CountsTrace.SaturationNewtons(curve, pull.Head.ZeroCounts),
         };
     }

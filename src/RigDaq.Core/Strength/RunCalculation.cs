@@ -84,6 +84,12 @@ public static class RunCalculation
             return new ForceUncertainty(standard, calibration.GreatestReferenceNewtons);
         }
 
+        if (calibration.GreatestReferenceNewtons <= 0)
+        {
+            warnings.Add("Forces are the device's own claim: no reference stands behind them, and the strength's uncertainty leaves theirs out.");
+            return new ForceUncertainty(0, calibration.GreatestReferenceNewtons);
+        }
+
         warnings.Add("The calibration was kept without what its uncertainty is computed from: the strength's uncertainty leaves it out.");
         return new ForceUncertainty(0, calibration.GreatestReferenceNewtons);
     }

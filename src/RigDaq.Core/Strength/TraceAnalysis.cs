@@ -111,7 +111,7 @@ public static class TraceAnalysis
         double raw = double.NegativeInfinity;
         for (int i = contact; i < forces.Length; i++) raw = Math.Max(raw, forces[i]);
         double loadedNoise = NoiseEstimate.UnderLoad(forces.AsSpan(contact..(last + 1)), noise);
-        PeakEstimate peak = PeakEstimator.Estimate(times, forces, contact, last, loadedNoise);
+        PeakEstimate peak = PeakEstimator.Estimate(times, forces, contact, last, StampJitter.Noise(trace, loadedNoise, times, forces, contact, last));
         double rise = peak.RateNewtonsPerSecond * intervalSeconds;
 
         // Only where it broke at once the last interval's phase is unknown; a tear shows its corner.

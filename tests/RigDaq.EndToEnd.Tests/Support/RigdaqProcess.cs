@@ -40,6 +40,13 @@ internal sealed class RigdaqProcess : IAsyncDisposable
         return (status, process.Output, process.Errors);
     }
 
+    /// <summary>Types a line at it.</summary>
+    public async Task TypeAsync(string line)
+    {
+        await _process.StandardInput.WriteLineAsync(line);
+        await _process.StandardInput.FlushAsync();
+    }
+
     public async Task<int> ExitAsync(TimeSpan bound)
     {
         using var ended = new CancellationTokenSource(bound);
