@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using System.Text.Json.Serialization;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 
@@ -14,15 +15,22 @@ internal static class CorpusFiles
     // A few fast ones are longer: the kinds they are of, and the seeds' rounds that give short pulls.
     private const int FastSamplesMax = 3900;
     private static readonly int[] FastKinds = [0, 2, 6, 17];
+    private static readonly double[] PartedRatesHertz = [14, 40, 80, 320];
     private static readonly double[] RatesHertz = [14, 80, 320, 1250, 4000];
 
     /// <summary>How many there are.</summary>
-    public static int Count => (TraceMaker.Kinds.Count * 3) + HeldOut + FastKinds.Length;
+    public static int Count => (TraceMaker.Kinds.Count * 3) + HeldOut + FastKinds.Length + PartedRatesHertz.Length;
 
     /// <summary>Makes one.</summary>
     public static SyntheticTrace Make(int index)
     {
         int first = TraceMaker.Kinds.Count * 3;
+        if (index >= first + HeldOut + FastKinds.Length)
+        {
+            int at = index - first - HeldOut - FastKinds.Length;
+            return TraceMaker.MakeDrawnThenParted((ulong)at, SamplesMax, PartedRatesHertz[at]);
+        }
+
         if (index >= first + HeldOut)
         {
             int kindOf = FastKinds[index - first - HeldOut];
@@ -76,6 +84,10 @@ internal sealed record ExpectedReading(
     string File, string MadeAs, double? TruePeak, double Noise, string Ending, double? Zero, double? Peak, double? RawPeak, double? PeakTime,
     double? BreakForce, double? BreakTime, double? UnderRead, int Drops, int Spikes, long Lost)
 {
+    /// <summary>The force at which a slow fall ended suddenly; null without one.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public double? Parted { get; init; }
+
     /// <summary>Of a reading.</summary>
     public static ExpectedReading Of(string file, SyntheticTrace made, TraceReading reading) =>
         Of(file, made.Ending.Word(), made.TruePeak, made.Noise, reading);
@@ -84,7 +96,10 @@ internal sealed record ExpectedReading(
     public static ExpectedReading Of(string file, string madeAs, double? truePeak, double noise, TraceReading reading) => new(
         file, madeAs, truePeak is { } t ? Math.Round(t, 4) : null, Math.Round(noise, 5), reading.Ending.Word(), Short(reading.ZeroNewtons),
         Short(reading.PeakForceNewtons), Short(reading.RawPeakForceNewtons), Short(reading.PeakTimeSeconds), Short(reading.BreakForceNewtons),
-        Short(reading.BreakTimeSeconds), Short(reading.UnderReadNewtons), reading.LoadDrops.Count, reading.SpikesRemoved, reading.SamplesLost);
+        Short(reading.BreakTimeSeconds), Short(reading.UnderReadNewtons), reading.LoadDrops.Count, reading.SpikesRemoved, reading.SamplesLost)
+    {
+        Parted = Short(reading.SuddenPartingForceNewtons),
+    };
 
     private static double? Short(double? value) => value is { } number ? Math.Round(number, 4) : null;
 }

@@ -22,6 +22,8 @@ internal sealed record SyntheticTrace
 
     /// <summary>The deviation of a sample's noise, all of it.</summary>
     public required double Noise { get; init; }
+    /// <summary>The deviation of the hum in it.</summary>
+    public double Hum { get; init; }
     public required double Interval { get; init; }
 
     /// <summary>Whether the force rises into the fall, so that the last interval's phase is unknown.</summary>

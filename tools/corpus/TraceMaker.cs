@@ -39,6 +39,34 @@ internal static class TraceMaker
         return Sample(seed, kind, shape, random, interval, repeats, end);
     }
 
+    /// <summary>
+    /// A specimen that necks slowly down to less than 1.5 × remaining and then parts at once. By the rule it slipped out, because what
+    /// slides and is let go at last looks alike; the reading has to say that it parted.
+    /// </summary>
+    public static SyntheticTrace MakeDrawnThenParted(ulong seed, int samplesMax, double rateHertz)
+    {
+        var random = new Normal((seed * 0x2545F4914F6CDD1D) + 77);
+        (double start, double load) = (random.Between(0.6, 1.1), random.LogBetween(0.6, 2));
+        double softening = random.Between(0.44, 0.75), width = Math.Max(1.5, 4 / load);
+        double fallAt = start + (load * (1 + width + random.Between(0.05, 0.3)));
+        double interval = Math.Max(1 / rateHertz, (fallAt + 0.7) / samplesMax);
+        start = Math.Max(start, 8 * interval);
+        var shape = new PullShape
+        {
+            Start = start,
+            LoadSeconds = load,
+            Peak = random.LogBetween(100, 900),
+            Bend = random.Between(2, 3),
+            Yields = true,
+            Softening = softening,
+            SofteningWidth = width,
+            Fate = Fate.Sudden,
+            FallAt = fallAt,
+        };
+        SyntheticTrace made = Sample(seed, "drawn then parted", shape, random, interval, 1, fallAt + Math.Max(0.7, 9 * interval));
+        return made with { Ending = PullEnding.SlippedOut };
+    }
+
     private static PullShape Shape(string kind, Normal random, double start, double load, double interval)
     {
         double peak = random.LogBetween(40, 1500);
@@ -175,6 +203,7 @@ internal static class TraceMaker
             FallAt = separates ? shape.FallAt : null,
             TrueBreakForce = separates && kind != "saturated" ? before - preTension : null,
             Noise = total,
+            Hum = hum,
             Interval = conversion,
             RisesIntoFall = shape.Fate is Fate.Sudden or Fate.Partial && rate > 0 && before >= truePeak * (1 - 1e-9),
             Rate = shape.Yields ? Math.Max(0, rate) : Math.Max(rate, shape.LoadingRate),

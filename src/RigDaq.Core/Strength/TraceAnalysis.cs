@@ -125,9 +125,17 @@ public static class TraceAnalysis
         double? first = undulations.Drops.Concat(undulations.SlowFalls).OrderBy(drop => drop.TimeSeconds)
             .Where(drop => drop.TimeSeconds < peak.TimeSeconds).Select(drop => (double?)ForceAt(times, forces, drop.TimeSeconds)).FirstOrDefault();
         Warn(warnings, reading, trace, forces, times, contact, last, raw, noise, peak, underRead, undulations, fall, separated, intervalSeconds);
+        double? parted = ending == PullEnding.SlippedOut && SuddenParting.Find(times, forces, contact, fall!.Value, settings, noise) is { } at ? forces[at] : null;
+        if (parted is { } bore)
+        {
+            warnings.Add($"It drew slowly, then parted suddenly at {bore:G4} N: by the rule it slipped out, but a specimen that drew and broke looks alike. "
+                + "Look at the fracture.");
+        }
+
         var result = reading with
         {
             Ending = ending,
+            SuddenPartingForceNewtons = parted,
             PeakForceNewtons = estimate,
             PeakForceStandardUncertaintyNewtons = uncertainty,
             RawPeakForceNewtons = raw,
@@ -183,6 +191,7 @@ public static class TraceAnalysis
             reading.InitialSlopeNewtonsPerMillimetre, reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre, reading.ExtensionAtPeakMillimetres, reading.ExtensionAtBreakMillimetres,
             reading.WorkToBreakJoules, reading.WorkAfterPeakJoules, reading.PeakTimeSeconds, reading.BreakTimeSeconds, reading.FirstMaximumForceNewtons,
             reading.ExtensionAfterPeakMillimetres, reading.WorkAfterPeakShare, reading.FallRateNewtonsPerSecond,
+            reading.SuddenPartingForceNewtons,
         ];
         if (figures.All(figure => figure is null || double.IsFinite(figure.Value)) && reading.LoadDrops.All(drop => double.IsFinite(drop.DepthNewtons)))
             return analysed;
@@ -209,6 +218,7 @@ public static class TraceAnalysis
             FirstMaximumForceNewtons = Finite(reading.FirstMaximumForceNewtons),
             ExtensionAfterPeakMillimetres = Finite(reading.ExtensionAfterPeakMillimetres),
             WorkAfterPeakShare = Finite(reading.WorkAfterPeakShare),
+            SuddenPartingForceNewtons = Finite(reading.SuddenPartingForceNewtons),
             FallRateNewtonsPerSecond = Finite(reading.FallRateNewtonsPerSecond),
             LoadDrops = [.. reading.LoadDrops.Where(drop => double.IsFinite(drop.DepthNewtons))],
             Warnings = [.. reading.Warnings, "Some figures are beyond what can be computed: look at the values of the trace."],

@@ -44,6 +44,12 @@ public sealed record TraceReading
     /// <summary>When that fall began.</summary>
     public double? BreakTimeSeconds { get; init; }
 
+    /// <summary>
+    /// Where a specimen reads as slipped out but its slow fall ended suddenly: the last force before that end. It may have drawn and
+    /// broken; null where there was no such end.
+    /// </summary>
+    public double? SuddenPartingForceNewtons { get; init; }
+
     /// <summary>The loading rate at the peak.</summary>
     public double? LoadingRateNewtonsPerSecond { get; init; }
 

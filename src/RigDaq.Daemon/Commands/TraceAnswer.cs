@@ -33,6 +33,7 @@ internal sealed record TraceAnswer
     public double? WorkAfterPeakShare { get; init; }
     public double? FallRateNewtonsPerSecond { get; init; }
     public string? Fracture { get; init; }
+    public double? SuddenPartingForceNewtons { get; init; }
     public double? InitialSlopeStandardUncertaintyNewtonsPerMillimetre { get; init; }
 
     /// <summary>What was taken off extension, slope and work; null where the machine's own give is still in them.</summary>
@@ -72,6 +73,7 @@ internal sealed record TraceAnswer
         WorkAfterPeakShare = reading.WorkAfterPeakShare,
         FallRateNewtonsPerSecond = reading.FallRateNewtonsPerSecond,
         Fracture = reading.Fracture?.Word(),
+        SuddenPartingForceNewtons = reading.SuddenPartingForceNewtons,
         InitialSlopeStandardUncertaintyNewtonsPerMillimetre = reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre,
         ComplianceMillimetresPerNewton = reading.ComplianceMillimetresPerNewton,
     };

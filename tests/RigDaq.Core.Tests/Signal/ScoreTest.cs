@@ -17,6 +17,29 @@ public sealed class ScoreTest
     public void Endings_and_peaks_are_right_over_a_held_out_set() =>
         Score("held out", IsLong ? 20_000 : 1_500, seed => HeldOutMaker.Make(seed, SamplesMax(seed)));
 
+    [Fact]
+    public void What_drew_and_parted_is_said_so_though_it_reads_as_slipped_out()
+    {
+        double[] rates = [12, 20, 40, 80, 160, 320, 640];
+        int said = 0, slipped = 0, near = 0;
+        const int Count = 700;
+        for (int i = 0; i < Count; i++)
+        {
+            SyntheticTrace made = TraceMaker.MakeDrawnThenParted((ulong)i, 6000, rates[i % rates.Length]);
+            TraceReading reading = TraceAnalysis.Read(made.Trace, new DetectionSettings());
+            if (reading.Ending == PullEnding.SlippedOut) slipped++;
+            if (reading.SuddenPartingForceNewtons is not { } force) continue;
+            said++;
+            Assert.Contains(reading.Warnings, warning => warning.Contains("drew slowly, then parted suddenly", StringComparison.Ordinal));
+            if (Math.Abs(force - made.TrueBreakForce!.Value) <= (6 * made.Noise) + (2 * made.SlopeIntoFall * made.Interval) + (0.02 * made.TrueBreakForce.Value)) near++;
+        }
+
+        TestContext.Current.TestOutputHelper!.WriteLine($"{Count} drawn and parted: {slipped} read as slipped out, {said} said to have parted, {near} at the true force");
+        Assert.InRange(slipped, Count * 99 / 100, Count);
+        Assert.InRange(said, Count * 99 / 100, Count);
+        Assert.InRange(near, said * 98 / 100, said);
+    }
+
     // Most are short so that thousands take seconds; one in forty is long enough for thousands of samples/s.
     private static int SamplesMax(ulong seed) => IsLong || (seed / 20 % 40) == 0 ? 12_000 : 1_600;
 
@@ -31,7 +54,7 @@ public sealed class ScoreTest
         });
 
         ITestOutputHelper output = TestContext.Current.TestOutputHelper!;
-        int wrong = 0, falseBreaks = 0, missedBreaks = 0, liveWrong = 0, spikesWrong = 0;
+        int wrong = 0, falseBreaks = 0, missedBreaks = 0, liveWrong = 0, spikesWrong = 0, parted = 0;
         foreach ((SyntheticTrace made, TraceReading reading, DetectorState live) in scores)
         {
             if (reading.Ending != made.Ending)
@@ -40,6 +63,13 @@ public sealed class ScoreTest
                 output.WriteLine($"{made}: read as {reading.Ending.Word()}");
                 if (Separated(reading.Ending)) falseBreaks++;
                 else if (Separated(made.Ending)) missedBreaks++;
+            }
+
+            // None of these draws and parts: what slides to its end must not be said to have parted.
+            if (reading.SuddenPartingForceNewtons is not null)
+            {
+                parted++;
+                output.WriteLine($"{made}: said to have parted suddenly");
             }
 
             if (!Agrees(live, made.Ending))
@@ -67,12 +97,14 @@ public sealed class ScoreTest
         Peaks coarse = Peaks.Of(scores.Where(score => score.Made.Rate * score.Made.Interval > 3 * score.Made.Noise));
         output.WriteLine($"{name}: {count} traces, endings wrong {wrong}, live {liveWrong}, false breaks {falseBreaks}, missed {missedBreaks}, "
             + $"spikes miscounted in {spikesWrong}");
+        foreach (string line in Coverage.Of(scores)) output.WriteLine($"  {name}: {line}");
         output.WriteLine($"  rate × interval up to 3 σ: {fine}");
         output.WriteLine($"  beyond, in units of bound/√12 and σ: {coarse}");
         Assert.Equal(0, falseBreaks);
         Assert.Equal(0, missedBreaks);
         Assert.InRange(wrong, 0, count / 200);
         Assert.InRange(liveWrong, 0, count / 200);
+        Assert.InRange(parted, 0, count / 1000);
         Assert.InRange(spikesWrong, 0, count / 100);
 
         // The aims.
@@ -113,6 +145,30 @@ public sealed class ScoreTest
         despiker.Flush();
         while (despiker.TryTake(out DespikedSample sample)) detector.Add(sample.TimeSeconds, sample.Value);
         return detector.State;
+    }
+
+    /// <summary>How often the peak's stated interval (k = 2) holds the truth.</summary>
+    private static class Coverage
+    {
+        public static IEnumerable<string> Of((SyntheticTrace Made, TraceReading Reading, DetectorState Live)[] scores)
+        {
+            var known = scores.Where(s => s.Made.TruePeak is not null && s.Reading.PeakForceNewtons is not null).ToArray();
+            yield return Line("all", known);
+            yield return Line("with hum", known.Where(s => s.Made.Hum > 0));
+            yield return Line("without hum", known.Where(s => s.Made.Hum == 0));
+            yield return Line("below 30 samples/s", known.Where(s => s.Made.Interval > 1 / 30.0));
+            yield return Line("below 30 samples/s with hum", known.Where(s => s.Made.Interval > 1 / 30.0 && s.Made.Hum > 0));
+            yield return Line("rises into the fall", known.Where(s => s.Made.RisesIntoFall));
+            yield return Line("else", known.Where(s => !s.Made.RisesIntoFall));
+            foreach (var kind in known.GroupBy(s => s.Made.Kind)) yield return Line(kind.Key, kind);
+        }
+
+        private static string Line(string what, IEnumerable<(SyntheticTrace Made, TraceReading Reading, DetectorState Live)> scores)
+        {
+            double[] off = [.. scores.Select(s => Math.Abs(s.Reading.PeakForceNewtons!.Value - s.Made.TruePeak!.Value) / s.Reading.PeakForceStandardUncertaintyNewtons!.Value)];
+            double[] size = [.. scores.Select(s => s.Reading.PeakForceStandardUncertaintyNewtons!.Value / s.Made.Noise)];
+            return off.Length == 0 ? what : $"{what}: {off.Length}, {100.0 * off.Count(o => o <= 2) / off.Length:F1} % within 2 u, {100.0 * off.Count(o => o <= 3) / off.Length:F1} % within 3 u, median u {size.Order().ElementAt(size.Length / 2):F2} σ, worst {off.Max():F1} u";
+        }
     }
 
     /// <summary>How far estimates of the peak were off: in σ, the unknown phase of the last interval taken in.</summary>

@@ -40,7 +40,7 @@ public sealed class CorpusTest
     private static bool Same(ExpectedReading a, ExpectedReading b) =>
         a.Ending == b.Ending && a.Drops == b.Drops && a.Spikes == b.Spikes && a.Lost == b.Lost
         && Near(a.Zero, b.Zero) && Near(a.Peak, b.Peak) && Near(a.RawPeak, b.RawPeak) && Near(a.PeakTime, b.PeakTime)
-        && Near(a.BreakForce, b.BreakForce) && Near(a.BreakTime, b.BreakTime) && Near(a.UnderRead, b.UnderRead);
+        && Near(a.BreakForce, b.BreakForce) && Near(a.BreakTime, b.BreakTime) && Near(a.UnderRead, b.UnderRead) && Near(a.Parted, b.Parted);
 
     private static bool Near(double? a, double? b) =>
         a is { } left && b is { } right ? Math.Abs(left - right) <= 2e-4 + (1e-6 * Math.Abs(left)) : a is null && b is null;
