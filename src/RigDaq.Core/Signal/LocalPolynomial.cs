@@ -108,6 +108,26 @@ internal sealed class LocalPolynomial
         return (value, Math.Sqrt(variance));
     }
 
+    /// <summary>
+    /// What the terms above a degree could add at a time: each as large as it was measured, or as its own scatter where that is more.
+    /// </summary>
+    /// <param name="time">Where.</param>
+    /// <param name="above">The degree that was used.</param>
+    /// <param name="to">The last degree that is counted.</param>
+    /// <param name="sigma">The standard deviation of a sample's noise.</param>
+    public double Neglected(double time, int above, int to, double sigma)
+    {
+        double x = (time - _centre) / _scale;
+        double previous = 0, current = 1, squares = 0;
+        for (int k = 0; k <= Math.Min(to, Degree); k++)
+        {
+            if (k > above) squares += current * current * Math.Max(_coefficient[k] * _coefficient[k], sigma * sigma / _norm[k]);
+            (previous, current) = (current, ((x - _alpha[k]) * current) - (_beta[k] * previous));
+        }
+
+        return Math.Sqrt(squares);
+    }
+
     /// <summary>The slope at a time of the polynomial up to degree 1 or 2, per second.</summary>
     public double SlopeAt(double time, int degree)
     {

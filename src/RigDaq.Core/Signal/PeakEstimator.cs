@@ -7,8 +7,10 @@ namespace RigDaq.Core.Signal;
 /// <param name="RateNewtonsPerSecond">The loading rate there: the slope at a sudden break, 0 at the top of a smooth maximum.</param>
 /// <param name="IsAtEnd">Whether the force still rose at the last sample: the peak of a sudden break.</param>
 /// <param name="Samples">How many samples the fit rests on.</param>
+/// <param name="First">The first of them.</param>
+/// <param name="Degree">The degree of the fit.</param>
 public readonly record struct PeakEstimate(
-    double Newtons, double StandardUncertaintyNewtons, double TimeSeconds, double RateNewtonsPerSecond, bool IsAtEnd, int Samples);
+    double Newtons, double StandardUncertaintyNewtons, double TimeSeconds, double RateNewtonsPerSecond, bool IsAtEnd, int Samples, int First, int Degree);
 
 /// <summary>
 /// Estimates the greatest force with little of the noise's upward bias: a parabola through the widest window round the maximum
@@ -52,7 +54,7 @@ internal static class PeakEstimator
 
         // Noise-free data still has rounding.
         double noise = Math.Max(sigma, 1e-9 * Math.Abs(forces[top]));
-        var raw = new PeakEstimate(forces[top], noise, times[top], RawRate(times, forces, first, top), top == last, 1);
+        var raw = new PeakEstimate(forces[top], noise, times[top], RawRate(times, forces, first, top), top == last, 1, top, 0);
         if (last - first + 1 < SamplesMin) return raw;
         PeakEstimate? end = AtEnd(times, forces, first, last, noise);
         PeakEstimate? inside = IsCorner(forces, first, last, top, noise)
@@ -82,8 +84,8 @@ internal static class PeakEstimator
         int degree = Math.Abs(fit.Significance(2, noise)) > TermDeviationsMax || accepted > 40 ? 2 : 1;
         double slope = fit.SlopeAt(times[last], degree);
         if (slope <= 2 * noise * fit.SlopeNoiseFactorAt(times[last], degree)) return null;
-        (double value, double factor) = fit.At(times[last], degree);
-        return new PeakEstimate(value, factor * noise, times[last], slope, true, accepted);
+        double value = fit.At(times[last], degree).Value;
+        return new PeakEstimate(value, Uncertainty(fit, times[last], degree, noise), times[last], slope, true, accepted, last - accepted + 1, degree);
     }
 
     private static PeakEstimate? Inside(double[] times, double[] forces, int first, int last, int top, double noise)
@@ -109,9 +111,9 @@ internal static class PeakEstimator
             }
 
             double at = Math.Clamp(fit.Vertex() ?? times[top], times[from], times[to]);
-            (double value, double factor) = fit.At(at, 2);
+            double value = fit.At(at, 2).Value;
             value -= VertexBias(fit, at, noise);
-            best = new PeakEstimate(value, factor * noise, at, Math.Max(0, fit.SlopeAt(at, 2)), at >= times[last], fit.Count);
+            best = new PeakEstimate(value, Uncertainty(fit, at, 2, noise), at, Math.Max(0, fit.SlopeAt(at, 2)), at >= times[last], fit.Count, from, 2);
             while (centre < to && times[centre] < at) centre++;
             while (centre > from && times[centre] > at) centre--;
             if (from == first && to == last) break;
@@ -120,6 +122,13 @@ internal static class PeakEstimator
 
         return best;
     }
+
+    /// <summary>
+    /// From the noise of the samples, and from the terms that were left out because they did not stand out of it: the next one for a line,
+    /// the two next for a parabola round a top, where a cubic vanishes in the middle.
+    /// </summary>
+    private static double Uncertainty(LocalPolynomial fit, double at, int degree, double noise) =>
+        double.Hypot(noise * fit.At(at, degree).NoiseFactor, fit.Neglected(at, degree, degree == 1 ? 2 : LocalPolynomial.DegreeMax, noise));
 
     /// <summary>
     /// By how much the top of a fitted parabola stands too high on average: the noise of the slope s at the true top moves the

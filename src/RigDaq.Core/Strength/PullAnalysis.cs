@@ -42,7 +42,8 @@ public static class PullAnalysis
     public static AnalysedTrace Analyse(PullRecord pull, ForceCurve curve, MachineCompliance? compliance = null)
     {
         double noise = Math.Abs(curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts;
-        return TraceAnalysis.Analyse(Trace(pull, curve), pull.Head.Settings.Detection, new KnownZero(0, noise), compliance);
+        int zeroSamples = pull.Trace.IntervalSeconds > 0 ? (int)Math.Min(pull.Head.Settings.ZeroSeconds / pull.Trace.IntervalSeconds, int.MaxValue) : 0;
+        return TraceAnalysis.Analyse(Trace(pull, curve), pull.Head.Settings.Detection, new KnownZero(0, noise, zeroSamples), compliance);
     }
 
     /// <summary>The forces of a pull above its zero, over time from its first sample.</summary>

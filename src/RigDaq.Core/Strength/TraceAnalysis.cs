@@ -5,7 +5,8 @@ namespace RigDaq.Core.Strength;
 /// <summary>The zero of a trace where it was taken beforehand.</summary>
 /// <param name="ZeroNewtons">In newtons of the trace as given: subtracted from every force.</param>
 /// <param name="NoiseNewtons">The standard deviation of the force while it was taken.</param>
-public readonly record struct KnownZero(double ZeroNewtons, double NoiseNewtons);
+/// <param name="Samples">How many conversions it was taken from; 0 where that is not known.</param>
+public readonly record struct KnownZero(double ZeroNewtons, double NoiseNewtons, int Samples = 0);
 
 /// <summary>
 /// Reads a whole trace of a pull: zero, noise, contact, peak, fall, ending, load drops. A pure function; where something cannot
@@ -71,7 +72,8 @@ public static class TraceAnalysis
             SamplesLost = lost,
         };
         double[] forces = [.. samples.Forces.Select(force => force - (zeroNewtons ?? 0))];
-        double noise = WorkingNoise(noiseNewtons, found, forces);
+        int zeroSamples = zero?.Samples ?? (found is { } stretch ? stretch.End - stretch.Start - stretch.SpikesLeftOut : 0);
+        double noise = WorkingNoise(noiseNewtons, zeroSamples, forces);
         double contactNewtons = Math.Max(settings.PreloadNewtons ?? 0, BreakDetector.ContactNoises * noise);
         contactNewtons = Math.Max(contactNewtons, 1e-9 * samples.Forces.Select(Math.Abs).DefaultIfEmpty().Max());
         int above = forces.Count(force => force > contactNewtons);
@@ -94,12 +96,12 @@ public static class TraceAnalysis
         int contact = Contact(despiked.Forces, contactNewtons);
         if (contact < 0)
             return new AnalysedTrace(reading with { Warnings = warnings, SpikesRemoved = despiked.Spikes.Count }, despiked.Times, despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
-        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, scatter, interval ?? timing.IntervalSeconds);
+        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, scatter, interval ?? timing.IntervalSeconds, zeroSamples);
     }
 
     private static AnalysedTrace ReadPull(
         ForceTrace trace, DetectionSettings settings, TraceReading reading, List<string> warnings,
-        DespikedTrace despiked, int contact, double contactNewtons, double noise, double intervalSeconds)
+        DespikedTrace despiked, int contact, double contactNewtons, double noise, double intervalSeconds, int zeroSamples)
     {
         double[] times = despiked.Times;
         double[] forces = despiked.Forces;
@@ -119,9 +121,18 @@ public static class TraceAnalysis
         double phase = atOnce ? rise : 0;
         double delayed = peak.RateNewtonsPerSecond * trace.ConverterDelaySeconds;
         double underRead = rise + delayed;
-        double estimate = peak.Newtons + (phase / 2) + delayed;
-        double uncertainty = Math.Sqrt((peak.StandardUncertaintyNewtons * peak.StandardUncertaintyNewtons) + (phase * phase / 12));
-        Undulations undulations = LoadDropFinder.Find(times, forces, contact, last, noise, settings.FallSeconds);
+
+        // A converter that looks late shows a corner late, but as high; only what ends while it rises it never shows.
+        bool endsRising = atOnce || (peak.IsAtEnd && last == forces.Length - 1);
+        double estimate = peak.Newtons + (phase / 2) + (endsRising ? delayed : 0);
+        double corner = atOnce ? 0 : PeakUncertainty.Corner(times, forces, contact, last, peak, intervalSeconds);
+        double ofZero = zeroSamples > 0 ? noise / Math.Sqrt(zeroSamples) : 0;
+
+        // What noise alone must not look like needs the noise's upper limit, where neither zero nor trace tell it well.
+        double noiseMax = noise * SmallSample.UpperFactor(zeroSamples > 0 ? Math.Max(zeroSamples, forces.Length) : 0);
+        Undulations undulations = LoadDropFinder.Find(times, forces, contact, last, noiseMax, settings.FallSeconds);
+        double ripple = PeakUncertainty.Ripple(times, forces, SteadyFrom(times, forces, contact, last, undulations), last, peak, zeroSamples * intervalSeconds);
+        double uncertainty = double.Hypot(ripple, PeakUncertainty.Of(peak.StandardUncertaintyNewtons, phase, corner, ofZero, zeroSamples));
         double? first = undulations.Drops.Concat(undulations.SlowFalls).OrderBy(drop => drop.TimeSeconds)
             .Where(drop => drop.TimeSeconds < peak.TimeSeconds).Select(drop => (double?)ForceAt(times, forces, drop.TimeSeconds)).FirstOrDefault();
         Warn(warnings, reading, trace, forces, times, contact, last, raw, noise, peak, underRead, undulations, fall, separated, intervalSeconds);
@@ -153,6 +164,27 @@ public static class TraceAnalysis
         var analysed = new AnalysedTrace(
             result, times, forces, despiked.Positions, despiked.Spikes, noise, contact, separated ? fall!.Value.Start : last);
         return separated ? FractureJudgement.Add(analysed, fall!.Value) : analysed;
+    }
+
+    /// <summary>From where a loading is one smooth curve: past its toe, and past the last fall that recovered.</summary>
+    private static int SteadyFrom(double[] times, double[] forces, int contact, int last, Undulations undulations)
+    {
+        const double ToeShare = 0.1;
+
+        // A specimen drops a few times; what goes up and down more often is a wave.
+        const int DropsMax = 4;
+        double level = ToeShare * forces[last];
+        double since = double.NegativeInfinity;
+        LoadDrop[] all = [.. undulations.Drops, .. undulations.SlowFalls];
+        foreach (LoadDrop drop in all.Length > DropsMax ? [] : all)
+        {
+            since = Math.Max(since, drop.TimeSeconds);
+            level = Math.Max(level, ForceAt(times, forces, drop.TimeSeconds));
+        }
+
+        int from = contact;
+        while (from < last && (times[from] <= since || forces[from] < level)) from++;
+        return from;
     }
 
     private static PullEnding EndingOf(
@@ -295,12 +327,11 @@ public static class TraceAnalysis
         return -1;
     }
 
-    /// <summary>The noise that limits are made of: a zero of few samples tells little, then the whole trace helps.</summary>
-    private static double WorkingNoise(double? noise, ZeroStretch? zero, double[] forces)
+    /// <summary>The noise that limits are made of: a zero of few conversions tells little, then the whole trace helps.</summary>
+    private static double WorkingNoise(double? noise, int zeroSamples, double[] forces)
     {
-        const int TellingSamples = 30;
-        if (noise is { } known && (zero is not { } stretch || stretch.End - stretch.Start >= TellingSamples)) return Math.Max(known, 0);
-        double whole = forces.Length >= TellingSamples ? NoiseEstimate.FromSecondDifferences(forces) : 0;
+        if (noise is { } known && (zeroSamples <= 0 || zeroSamples >= SmallSample.Telling)) return Math.Max(known, 0);
+        double whole = forces.Length >= SmallSample.Telling ? NoiseEstimate.FromSecondDifferences(forces) : 0;
         return noise is { } few ? Math.Max(few, Math.Min(whole, 3 * few)) : whole;
     }
 }

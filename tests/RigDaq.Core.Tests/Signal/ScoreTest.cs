@@ -107,6 +107,9 @@ public sealed class ScoreTest
         Assert.InRange(parted, 0, count / 1000);
         Assert.InRange(spikesWrong, 0, count / 100);
 
+        // The stated interval (k = 2) is to hold the truth in about 95 of 100.
+        Assert.InRange(Coverage.ShareWithin(scores), 0.945, 0.985);
+
         // The aims.
         Assert.InRange(fine.Bias, -0.3, 0.3);
         Assert.InRange(fine.Rms, 0, 1);
@@ -161,6 +164,12 @@ public sealed class ScoreTest
             yield return Line("rises into the fall", known.Where(s => s.Made.RisesIntoFall));
             yield return Line("else", known.Where(s => !s.Made.RisesIntoFall));
             foreach (var kind in known.GroupBy(s => s.Made.Kind)) yield return Line(kind.Key, kind);
+        }
+
+        public static double ShareWithin((SyntheticTrace Made, TraceReading Reading, DetectorState Live)[] scores)
+        {
+            var known = scores.Where(s => s.Made.TruePeak is not null && s.Reading.PeakForceNewtons is not null).ToArray();
+            return known.Count(s => Math.Abs(s.Reading.PeakForceNewtons!.Value - s.Made.TruePeak!.Value) <= 2 * s.Reading.PeakForceStandardUncertaintyNewtons!.Value) / (double)known.Length;
         }
 
         private static string Line(string what, IEnumerable<(SyntheticTrace Made, TraceReading Reading, DetectorState Live)> scores)

@@ -1,0 +1,77 @@
+namespace RigDaq.Core.Signal;
+
+/// <summary>
+/// What a peak's standard uncertainty is made of (JCGM 100, 5.1.2: independent parts add in squares): the fit's own, the unseen end of a
+/// sudden break's last interval, a corner between two samples, the zero, and for how few conversions the noise is known from.
+/// </summary>
+internal static class PeakUncertainty
+{
+    // A fit over more samples than this has been seen to bend, not to break: no corner hides in it.
+    private const int CornerSamplesMax = 9;
+
+    /// <summary>The sum.</summary>
+    /// <param name="fitNewtons">From the fit.</param>
+    /// <param name="phaseNewtons">The rise in the last interval before a sudden break; its unknown share is rectangular: over √12.</param>
+    /// <param name="cornerNewtons">By how much a corner can have stood above; rectangular from 0: rms over √3.</param>
+    /// <param name="zeroNewtons">The zero's standard uncertainty.</param>
+    /// <param name="noiseSamples">How many conversions the noise was seen in; 0 where that is not known, or many.</param>
+    public static double Of(double fitNewtons, double phaseNewtons, double cornerNewtons, double zeroNewtons, int noiseSamples)
+    {
+        double few = SmallSample.StudentFactor(noiseSamples);
+        return Math.Sqrt((few * few * ((fitNewtons * fitNewtons) + (zeroNewtons * zeroNewtons)))
+            + (phaseNewtons * phaseNewtons / 12) + (cornerNewtons * cornerNewtons / 3));
+    }
+
+    /// <summary>
+    /// By how much the force can have been higher between two samples where it turns at a corner: two lines of slopes r₁ up and r₂ down
+    /// that meet within an interval Δt stand at most r₁·r₂/(r₁ + r₂)·Δt above the higher sample.
+    /// </summary>
+    /// <param name="times">Of the despiked samples.</param>
+    /// <param name="forces">Newtons above zero.</param>
+    /// <param name="contact">The first sample in contact.</param>
+    /// <param name="last">The last sample before the fall.</param>
+    /// <param name="peak">The estimate.</param>
+    /// <param name="intervalSeconds">Between two samples.</param>
+    public static double Corner(double[] times, double[] forces, int contact, int last, PeakEstimate peak, double intervalSeconds)
+    {
+        if (!peak.IsAtEnd && peak.Samples > CornerSamplesMax) return 0;
+        int top = last;
+        if (!peak.IsAtEnd)
+        {
+            top = Array.BinarySearch(times, peak.TimeSeconds);
+            if (top < 0) top = ~top;
+            top = Math.Clamp(top, contact, last);
+            if (top > contact && forces[top - 1] > forces[top]) top--;
+        }
+
+        if (top - 3 < contact || top + 3 >= forces.Length) return 0;
+
+        // The step beside the top may hold the corner itself: the one farther out is looked at, too.
+        double up = peak.IsAtEnd ? peak.RateNewtonsPerSecond : Math.Max(Slope(times, forces, top - 2, top), Slope(times, forces, top - 3, top - 1));
+        double down = -Math.Min(Slope(times, forces, top, top + 2), Slope(times, forces, top + 1, top + 3));
+        return up > 0 && down > 0 ? up * down / (up + down) * intervalSeconds : 0;
+    }
+
+    /// <summary>What waves in the loading leave in the peak and in the zero (JCGM 100, 5.1.2).</summary>
+    /// <param name="times">Of the despiked samples.</param>
+    /// <param name="forces">Newtons above zero.</param>
+    /// <param name="contact">The first sample in contact.</param>
+    /// <param name="last">The last sample before the fall.</param>
+    /// <param name="peak">The estimate.</param>
+    /// <param name="zeroSeconds">How long the zero was looked at; 0 where that is not known.</param>
+    public static double Ripple(double[] times, double[] forces, int contact, int last, PeakEstimate peak, double zeroSeconds)
+    {
+        double squares = 0;
+        foreach (RippleLine line in Signal.Ripple.Find(times, forces, contact, last))
+        {
+            double inPeak = line.InFit(times, peak.First, peak.First + peak.Samples - 1, peak.Degree, peak.TimeSeconds);
+            double inZero = zeroSeconds > 0 ? line.InMean(zeroSeconds) : 0;
+            squares += (inPeak * inPeak) + (inZero * inZero);
+        }
+
+        return Math.Sqrt(squares);
+    }
+
+    private static double Slope(double[] times, double[] forces, int from, int to) =>
+        (forces[to] - forces[from]) / Math.Max(times[to] - times[from], double.Epsilon);
+}
