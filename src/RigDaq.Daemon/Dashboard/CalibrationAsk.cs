@@ -77,7 +77,7 @@ internal sealed record CalibrationAsk
         ? LocalGravity.Entered(g, LocalGravity.ComputedRelativeStandardUncertainty * g)
         : LatitudeDegrees is { } latitude
             ? LocalGravity.At(latitude, HeightMetres ?? 0)
-            : throw new ArgumentException("Enter the latitude, or local gravity where you know it: standard gravity can be wrong by 0.3 %.");
+            : throw new ArgumentException(PageText.Of("answers.gravityMissing"));
 
     /// <exception cref="ArgumentException">A figure is out of its range; the message says which.</exception>
     internal GuidePlan Plan() => GuidePlan.Checked(new GuidePlan
@@ -92,7 +92,7 @@ internal sealed record CalibrationAsk
     });
 
     private ReferenceForce ThroughLever(ReferenceForce hanging) => LeverRatio is not { } ratio ? hanging
-        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw new ArgumentException("Enter how far the lever's ratio may be off: no arm is measured without an uncertainty."), "the lever");
+        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw new ArgumentException(PageText.Of("answers.leverUncertaintyMissing")), "the lever");
 
     internal CalibrationCircumstances Circumstances(double? sampleRateHertz) => new()
     {
@@ -134,7 +134,7 @@ internal sealed record WeightAsk
             "own" => Weight.Improvised(name, Kilograms, (PlusMinusGrams ?? 0) * KilogramsPerGram),
             "certificate" => Weight.OfCertificate(name, Kilograms, (PlusMinusGrams ?? 0) * KilogramsPerGram, Certificate),
             _ when Enum.TryParse(Basis, out WeightClass known) && Enum.IsDefined(known) => Weight.OfClass(name, Kilograms, known),
-            _ => throw new ArgumentException($"“{Basis}” says not what {name} is known by: a class from E2 to M3, certificate, or own."),
+            _ => throw new ArgumentException(PageText.Of("answers.basisNotKnown", ("basis", Basis), ("name", name))),
         };
     }
 }

@@ -30,10 +30,10 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     /// <summary>Begins one; an earlier one that was not accepted is given up.</summary>
     internal async Task<CommandResult> BeginAsync(CalibrationAsk ask)
     {
-        if (!ask.CautionsRead) return CommandResult.Refused("Read the cautions about weights first.");
-        if (rig.Snapshot.Link != LinkStage.Up) return CommandResult.Refused("The device is not connected: " + rig.Snapshot.LinkMessage);
-        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished }) return CommandResult.Refused("A sequence is under way: finish it first.");
-        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused("The device is not known: connect it first.");
+        if (!ask.CautionsRead) return CommandResult.Refused(PageText.Of("answers.readWeightCautions"));
+        if (rig.Snapshot.Link != LinkStage.Up) return CommandResult.Refused(PageText.Of("answers.notConnected", ("why", rig.Snapshot.LinkMessage)));
+        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished }) return CommandResult.Refused(PageText.Of("answers.sequenceUnderWay"));
+        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused(PageText.Of("answers.deviceNotKnown"));
         GuideState state;
         IReadOnlyList<GuidePrompt> prompts;
         try
@@ -64,16 +64,16 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
             _one.Release();
         }
 
-        return CommandResult.Ok("The calibration has begun.");
+        return CommandResult.Ok(PageText.Of("answers.calibrationBegun"));
     }
 
     /// <summary>A person does something other than accepting.</summary>
     internal CommandResult Do(string name)
     {
-        if (Runner() is not { } runner) return CommandResult.Refused("No calibration is under way.");
+        if (Runner() is not { } runner) return CommandResult.Refused(PageText.Of("answers.noCalibrationUnderWay"));
         if (!Enum.TryParse(name, ignoreCase: true, out PersonAction action) || !Enum.IsDefined(action) || action == PersonAction.Accept)
         {
-            return CommandResult.Refused($"“{name}” is nothing that can be done here.");
+            return CommandResult.Refused(PageText.Of("answers.notAnAction", ("name", name)));
         }
 
         runner.Do(action);
@@ -83,9 +83,9 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     /// <summary>Puts it in force: kept first, then given to the rig.</summary>
     internal async Task<CommandResult> AcceptAsync(int degree)
     {
-        if (Runner() is not { State: { Phase: GuidePhase.Review } state } runner) return CommandResult.Refused("There is nothing to accept: the readings are not complete.");
-        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused("The device is not known: connect it first.");
-        if (device.Id != _deviceId) return CommandResult.Refused($"These readings are of the device {_deviceId}; {device.Id} is connected now.");
+        if (Runner() is not { State: { Phase: GuidePhase.Review } state } runner) return CommandResult.Refused(PageText.Of("answers.nothingToAccept"));
+        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused(PageText.Of("answers.deviceNotKnown"));
+        if (device.Id != _deviceId) return CommandResult.Refused(PageText.Of("answers.otherDevice", ("of", _deviceId), ("now", device.Id)));
         CalibrationRecord record;
         try
         {
@@ -100,9 +100,9 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         }
 
         CommandResult set = await rig.SetCalibrationAsync(record).ConfigureAwait(false);
-        if (!set.Done) return CommandResult.Refused(["The calibration is kept, but not in force yet:", .. set.Reasons]);
+        if (!set.Done) return CommandResult.Refused([PageText.Of("answers.keptNotInForce"), .. set.Reasons]);
         runner.Do(PersonAction.Accept);
-        return CommandResult.Ok("The calibration is in force.");
+        return CommandResult.Ok(PageText.Of("answers.inForce"));
     }
 
     /// <summary>What the page shows; in review with the figures of a fit of that degree.</summary>
@@ -130,7 +130,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
             if (_runner is not null || _lookedFor == device.Id) return _runner;
             _lookedFor = device.Id;
             if (data.FindGuide(device.Id)?.TakenUp() is not { } kept) return null;
-            Keep(new GuidePrompt(PromptKind.Information, $"A calibration was stopped; {kept.FitReadings().Count} readings are kept. Resume it, or give it up.", false));
+            Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationStopped", ("n", kept.FitReadings().Count)), false));
             Lead(device.Id, kept);
             return _runner;
         }
@@ -163,7 +163,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         }
         catch (IOException e)
         {
-            Keep(new GuidePrompt(PromptKind.Information, "This step could not be kept and would be lost with the daemon: " + e.Message, true));
+            Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.stepNotKept", ("why", e.Message)), true));
         }
     }
 

@@ -40,9 +40,9 @@ public sealed class DashboardAccess
     /// <summary>Whether this request may move something; null, or why not and what to do.</summary>
     internal string? ReasonAgainst(HttpContext context)
     {
-        if (!IsOwnHost(context.Request)) return "This page was asked for under another name than this machine's. Open the address that the daemon printed.";
-        if (!IsOwnOrigin(context.Request)) return "This request comes from another site's page. Open the address that the daemon printed.";
-        return HasToken(context) ? null : "This page may look and stop, not move. Open the address that the daemon printed at its start: it holds the key.";
+        if (!IsOwnHost(context.Request)) return PageText.Of("answers.foreignHost");
+        if (!IsOwnOrigin(context.Request)) return PageText.Of("answers.foreignOrigin");
+        return HasToken(context) ? null : PageText.Of("answers.needsKey");
     }
 
     internal bool HasToken(HttpContext context) => IsToken(context.Request.Cookies[CookieName(context)] ?? "");

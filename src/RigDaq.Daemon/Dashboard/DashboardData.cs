@@ -94,17 +94,17 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
         int waiting = Look().Waiting;
         string broker = options.Mqtt.Broker switch
         {
-            "off" => "off",
+            "off" => PageText.Of("facts.off"),
             "external" => string.Create(CultureInfo.InvariantCulture, $"{options.Mqtt.Host}:{options.Mqtt.Port}"),
-            _ => "in this process",
+            _ => PageText.Of("facts.inThisProcess"),
         };
-        string queue = waiting == 0 ? "every result was taken" : string.Create(CultureInfo.InvariantCulture, $"{waiting} results wait for a listener");
+        string queue = waiting == 0 ? PageText.Of("facts.everyResultTaken") : PageText.Of("facts.resultsWait", ("n", waiting));
         return
         [
             new("MQTT", options.Mqtt.Broker == "off" ? broker : $"{broker}, {queue}"),
-            new("Data", options.DataFolder),
-            new("Units", Units == Units.Si ? UnitsView.NameOf(Units) : $"{UnitsView.NameOf(Units)}; kept in {UnitsView.NameOf(Units.Si)}"),
-            new("Version", StudyReporter.Version),
+            new(PageText.Of("facts.data"), options.DataFolder),
+            new(PageText.Of("facts.units"), Units == Units.Si ? UnitsView.NameOf(Units) : PageText.Of("facts.keptIn", ("shown", UnitsView.NameOf(Units)), ("kept", UnitsView.NameOf(Units.Si)))),
+            new(PageText.Of("facts.version"), StudyReporter.Version),
         ];
     }
 

@@ -53,7 +53,7 @@ public static class DashboardHosting
     {
         if (DashboardAccess.IsOwnHost(context.Request) || context.Request.Path == "/api/stop") return next(context);
         return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, CommandResult.Refused(
-            "This dashboard answers under this machine's own name only. Open the address that the daemon printed."));
+            PageText.Of("answers.ownNameOnly")));
     }
 
     /// <summary>No token, no origin, no body, no form is asked for: whoever reaches this may stop the rig.</summary>
@@ -76,8 +76,8 @@ public static class DashboardHosting
         PageRequest? request = await GuardedRequests.ReadAsync<PageRequest>(context).ConfigureAwait(false);
         bool entered = request is not null && DashboardAccess.IsOwnOrigin(context.Request) && access.Enter(context, request.Key);
         await GuardedRequests.AnswerAsync(context, entered ? StatusCodes.Status200OK : StatusCodes.Status403Forbidden,
-            entered ? CommandResult.Ok("This page may move the crosshead.")
-                : CommandResult.Refused("This key is not of this start. Open the address that the daemon printed.")).ConfigureAwait(false);
+            entered ? CommandResult.Ok(PageText.Of("answers.mayMove"))
+                : CommandResult.Refused(PageText.Of("answers.oldKey"))).ConfigureAwait(false);
     }
 
     private static async Task DocumentAsync(HttpContext context, Func<IDashboardData, Task<byte[]?>> make, string type)
@@ -86,7 +86,7 @@ public static class DashboardHosting
         if (bytes is null)
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(
-                "There is nothing to show yet: the study has no run, or no such study exists.")).ConfigureAwait(false);
+                PageText.Of("answers.nothingToShow"))).ConfigureAwait(false);
             return;
         }
 

@@ -25,7 +25,7 @@ internal static class GuardedRequests
 
             if (await ReadAsync<TRequest>(context).ConfigureAwait(false) is not { } request)
             {
-                await AnswerAsync(context, StatusCodes.Status400BadRequest, CommandResult.Refused("The request is not the JSON that was expected.")).ConfigureAwait(false);
+                await AnswerAsync(context, StatusCodes.Status400BadRequest, CommandResult.Refused(PageText.Of("answers.notTheJson"))).ConfigureAwait(false);
                 return;
             }
 

@@ -32,7 +32,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
         if (!context.WebSockets.IsWebSocketRequest || !DashboardAccess.IsOwnOrigin(context.Request))
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden,
-                CommandResult.Refused("This is the dashboard's own socket.")).ConfigureAwait(false);
+                CommandResult.Refused(PageText.Of("answers.ownSocket"))).ConfigureAwait(false);
             return;
         }
 
@@ -41,7 +41,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
             if (Interlocked.Increment(ref _sockets) > SocketsMax)
             {
                 await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable,
-                    CommandResult.Refused($"{SocketsMax} pages look at this rig already. Close one.")).ConfigureAwait(false);
+                    CommandResult.Refused(PageText.Of("answers.tooManyPages", ("n", SocketsMax)))).ConfigureAwait(false);
                 return;
             }
 
@@ -178,7 +178,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
 
         private Task<CommandResult> JogAsync(double speed) => speed == 0 || mayMove
             ? rig.JogAsync(speed)
-            : Task.FromResult(CommandResult.Refused("This page may look and stop, not move. Open the address that the daemon printed at its start."));
+            : Task.FromResult(CommandResult.Refused(PageText.Of("answers.mayNotMove")));
 
         private Task SendTextAsync(byte[] bytes, CancellationToken ended) => SendAsync(bytes, WebSocketMessageType.Text, ended);
 

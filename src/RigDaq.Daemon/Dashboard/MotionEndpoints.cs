@@ -1,4 +1,3 @@
-using System.Globalization;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
@@ -25,15 +24,15 @@ internal static class MotionEndpoints
         routes.Command("home", (c, _) => c.Rig.HomeAsync());
         routes.Command("grip-separation", (c, request) => request.GripSeparationMillimetres is { } mm && double.IsFinite(mm)
             ? c.Rig.MoveToGripSeparationAsync(mm)
-            : Task.FromResult(CommandResult.Refused($"Say the distance between the grips in {c.Data.Units.Length.Symbol}.")));
+            : Task.FromResult(CommandResult.Refused(PageText.Of("answers.sayTheDistance", ("unit", c.Data.Units.Length.Symbol)))));
         routes.Command("hand-motion", AcknowledgeHandMotionAsync);
         routes.Command("replay", ReplayAsync);
     }
 
     private static Task<CommandResult> StartAsync(CommandContext context, PageRequest request)
     {
-        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused("Read and acknowledge the cautions first."));
-        if (context.Data.NextPlan() is not { } plan) return Task.FromResult(CommandResult.Refused("No specimen is left to be pulled."));
+        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.readCautions")));
+        if (context.Data.NextPlan() is not { } plan) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.noSpecimenLeft")));
         SequencePlan accepted = plan with { AcceptBeyondCalibration = request.AcceptBeyondCalibration };
         CommandResult acknowledged = context.Rig.AcknowledgeCautions(accepted.SequenceId);
         return acknowledged.Done ? context.Rig.StartSequenceAsync(accepted) : Task.FromResult(acknowledged);
@@ -41,7 +40,7 @@ internal static class MotionEndpoints
 
     private static Task<CommandResult> AcknowledgeHandMotionAsync(CommandContext context, PageRequest request)
     {
-        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused("Read and acknowledge the cautions first."));
+        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.readCautions")));
         CommandResult acknowledged = context.Rig.AcknowledgeCautions(Cautions.HandMotionScope);
         if (acknowledged.Done && request.AcceptBeyondCalibration) context.Rig.AcceptHandMotionBeyondCalibration();
         return Task.FromResult(acknowledged);
@@ -49,19 +48,19 @@ internal static class MotionEndpoints
 
     private static async Task<CommandResult> ReplayAsync(CommandContext context, PageRequest request)
     {
-        if (context.Publisher is not { } publisher) return CommandResult.Refused("Publishing is off: set mqtt.broker.");
-        if (context.Data.StudyRuns() is not { Runs.Count: > 0 } study) return CommandResult.Refused("The study has no run yet.");
+        if (context.Publisher is not { } publisher) return CommandResult.Refused(PageText.Of("answers.publishingOff"));
+        if (context.Data.StudyRuns() is not { Runs.Count: > 0 } study) return CommandResult.Refused(PageText.Of("answers.noRunYet"));
         try
         {
             using var late = new CancellationTokenSource(ReplayTime);
             ReplayResult result = await publisher.ReplayAsync(study.Study, study.Runs, late.Token).ConfigureAwait(false);
             return result.Unclaimed == 0
-                ? CommandResult.Ok(string.Create(CultureInfo.InvariantCulture, $"{result.Taken} results were sent again."))
-                : CommandResult.Refused(string.Create(CultureInfo.InvariantCulture, $"{result.Taken} of {result.Runs} results found a listener. Subscribe first, then ask again."));
+                ? CommandResult.Ok(PageText.Of("answers.sentAgain", ("n", result.Taken)))
+                : CommandResult.Refused(PageText.Of("answers.notAllSent", ("n", result.Taken), ("all", result.Runs)));
         }
         catch (OperationCanceledException)
         {
-            return CommandResult.Refused("The broker takes longer than expected; what it has taken so far stays sent. See whether it is reached.");
+            return CommandResult.Refused(PageText.Of("answers.brokerSlow"));
         }
         catch (Exception e) when (e is IOException or InvalidOperationException)
         {

@@ -65,16 +65,24 @@ internal static class PageFiles
             string path = name.Replace('\\', '/');
             if (!path.StartsWith(Prefix, StringComparison.Ordinal)) continue;
             path = path[Prefix.Length..];
-            using Stream stream = assembly.GetManifestResourceStream(name)!;
-            byte[] bytes = new byte[stream.Length];
-            stream.ReadExactly(bytes);
-            files[path] = bytes;
+            files[path] = Bytes(assembly.GetManifestResourceStream(name)!);
         }
 
         return PageText.Fill(files).ToFrozenDictionary(
             file => file.Key,
             file => new PageFile(file.Key, file.Value, TypeOf(file.Key), $"\"{Convert.ToHexStringLower(SHA256.HashData(file.Value))[..24]}\""),
             StringComparer.Ordinal);
+    }
+
+    /// <summary>A file as it is carried in the program.</summary>
+    internal static byte[] Embedded(string path) => Bytes(typeof(PageFiles).Assembly.GetManifestResourceStream(Prefix + path)!);
+
+    private static byte[] Bytes(Stream resource)
+    {
+        using Stream stream = resource;
+        byte[] bytes = new byte[stream.Length];
+        stream.ReadExactly(bytes);
+        return bytes;
     }
 
     private static string TypeOf(string path) => Path.GetExtension(path) switch

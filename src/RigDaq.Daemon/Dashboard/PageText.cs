@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using System.Text;
 using System.Text.Json;
@@ -6,8 +7,8 @@ using System.Text.RegularExpressions;
 namespace RigDaq.Daemon.Dashboard;
 
 /// <summary>
-/// What the pages say, in one file, so that it can be translated: {{section.key}} in a page becomes its text when the program starts, and
-/// scripts get the same texts as a module. {{> name}} puts in a part that pages share.
+/// What the pages say, in one file, so that it can be translated: {{section.key}} in a page becomes its text when the program starts,
+/// scripts get the same texts as a module, and what the daemon answers to a page is taken from it. {{> name}} puts in a part that pages share.
 /// </summary>
 internal static partial class PageText
 {
@@ -20,6 +21,21 @@ internal static partial class PageText
     /// <summary>Parts that stand in several pages.</summary>
     internal const string Parts = "parts/";
 
+    private static readonly Lazy<Dictionary<string, Dictionary<string, string>>> Words = new(() => Read(PageFiles.Embedded(File)));
+
+    /// <summary>A text for an answer or a fact that the daemon sends to a page.</summary>
+    /// <param name="key">Section and key, as in the file.</param>
+    /// <param name="values">What belongs into its {places}.</param>
+    /// <exception cref="InvalidDataException">There is no such text: a fault of the program.</exception>
+    internal static string Of(string key, params ReadOnlySpan<(string Name, object? Value)> values)
+    {
+        int dot = key.IndexOf('.', StringComparison.Ordinal);
+        if (!Words.Value.TryGetValue(key[..dot], out var section) || !section.TryGetValue(key[(dot + 1)..], out string? text))
+            throw new InvalidDataException($"There is no text {key}.");
+        foreach ((string name, object? value) in values) text = text.Replace($"{{{name}}}", Convert.ToString(value, CultureInfo.InvariantCulture), StringComparison.Ordinal);
+        return text;
+    }
+
     /// <summary>Puts texts and parts in.</summary>
     /// <param name="files">Every file of the pages by its path.</param>
     /// <returns>The files that are served.</returns>
@@ -27,7 +43,7 @@ internal static partial class PageText
     internal static Dictionary<string, byte[]> Fill(IReadOnlyDictionary<string, byte[]> files)
     {
         byte[] texts = files[File];
-        Dictionary<string, Dictionary<string, string>> words = JsonSerializer.Deserialize<Dictionary<string, Dictionary<string, string>>>(texts)!;
+        Dictionary<string, Dictionary<string, string>> words = Read(texts);
         var served = new Dictionary<string, byte[]>(StringComparer.Ordinal)
         {
             [Script] = [.. "// Made from text/en.json.\nexport const words = "u8, .. texts.AsSpan().TrimEnd((byte)'\n'), .. ";\n"u8],
@@ -50,6 +66,9 @@ internal static partial class PageText
                 : throw new InvalidDataException($"{path}: there is no text {match.Value}."));
         }
     }
+
+    private static Dictionary<string, Dictionary<string, string>> Read(byte[] texts) =>
+        JsonSerializer.Deserialize<Dictionary<string, Dictionary<string, string>>>(texts)!;
 
     [GeneratedRegex(@"\{\{> (?<name>[a-z]+)\}\}")]
     private static partial Regex Part();

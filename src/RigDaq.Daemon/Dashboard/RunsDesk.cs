@@ -53,7 +53,7 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
 
     internal CommandResult Void(RunAsk ask) => Revise(ask, (run, now) => VoidOption.Find(ask.Kind) is { } kind
         ? RunCorrections.Void(run, kind, ask.Text, now)
-        : throw new ArgumentException("Choose one of the reasons from the list."));
+        : throw new ArgumentException(PageText.Of("answers.chooseReason")));
 
     internal CommandResult Restore(RunAsk ask) => Revise(ask, (run, now) => RunCorrections.Restore(run, ask.Text, now));
 
@@ -68,14 +68,14 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
     /// <summary>Keeps a photo of the broken piece beside what the eye saw of it.</summary>
     internal CommandResult Photo(RunAsk ask, byte[] photo) => Revise(ask, (run, now) =>
     {
-        KeptPhoto kept = StudyPhotos.Keep(shelf.DataFolder, run.Head.RunId, run.Revision + 1, photo, "The photo");
+        KeptPhoto kept = StudyPhotos.Keep(shelf.DataFolder, run.Head.RunId, run.Revision + 1, photo, PageText.Of("answers.thePhoto"));
         return RunCorrections.Look(run, ((run.Look ?? new FractureLook { At = now }) with { At = now }).With(kept, run.Look), now);
     });
 
     internal CommandResult Back(RunAsk ask) => Revise(ask, (run, now) =>
     {
         Run earlier = shelf.Runs.Revisions(run.Head.RunId).FirstOrDefault(r => r.Revision == ask.To)
-            ?? throw new ArgumentException("This run has no such revision.");
+            ?? throw new ArgumentException(PageText.Of("answers.noSuchRevision"));
         return RunCorrections.Reverse(run, earlier, ask.Text, now);
     });
 
@@ -85,14 +85,14 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
     {
         lock (_revising)
         {
-            if (Find(ask.Run) is not { } run) return CommandResult.Refused("There is no such run.");
+            if (Find(ask.Run) is not { } run) return CommandResult.Refused(PageText.Of("answers.noSuchRun"));
             if (run.Revision != ask.Revision)
-                return CommandResult.Refused("The run was corrected meanwhile, on another page or from the terminal. It is shown anew; look at it, then say it again.");
+                return CommandResult.Refused(PageText.Of("answers.correctedMeanwhile"));
             try
             {
                 Run revised = correct(run, time.GetUtcNow());
                 shelf.Runs.Revise(revised, [RunMessage.From(revised, shelf.Studies.Find(revised.Head.StudyId)).ToOutbox()]);
-                return CommandResult.Ok($"Kept as revision {revised.Revision}: {revised.RevisionReason}.");
+                return CommandResult.Ok(PageText.Of("answers.keptAsRevision", ("n", revised.Revision), ("reason", revised.RevisionReason)));
             }
             catch (Exception fault) when (fault is ArgumentException or InputException)
             {
@@ -100,7 +100,7 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
             }
             catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
             {
-                return CommandResult.Refused($"It could not be kept, and nothing was changed: {fault.Message}");
+                return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
             }
         }
     }

@@ -14,7 +14,7 @@ internal static class RunsEndpoints
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.List(context.Request.Query["study"])));
         routes.MapGet("/api/run", (HttpContext context, RunDesk desk, DashboardAccess access) =>
             desk.Page(Query(context, "run"), access.HasToken(context)) is { } page
-                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, "There is no such run."));
+                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchRun")));
         routes.MapGet("/api/run-trace", TraceAsync);
         routes.MapGet("/api/run-photo", PhotoAsync);
         routes.MapGuarded<RunAsk>("run-void", (context, ask) => Task.FromResult(Desk(context).Void(ask)));
@@ -30,7 +30,7 @@ internal static class RunsEndpoints
         bool dark = context.Request.Query["scheme"] == "dark";
         if (await Task.Run(() => desk.TraceSvg(runId, dark)).ConfigureAwait(false) is not { } svg)
         {
-            await MissingAsync(context, "The trace cannot be drawn: the run was imported, kept no sample, or its calibration is not known.").ConfigureAwait(false);
+            await MissingAsync(context, PageText.Of("answers.noTrace")).ConfigureAwait(false);
             return;
         }
 
@@ -44,7 +44,7 @@ internal static class RunsEndpoints
     {
         if (desk.Photo(Query(context, "run"), Revision(context)) is not { } photo)
         {
-            await MissingAsync(context, "This revision has no photo, or its file is gone from the data folder.").ConfigureAwait(false);
+            await MissingAsync(context, PageText.Of("answers.noPhoto")).ConfigureAwait(false);
             return;
         }
 
@@ -66,7 +66,7 @@ internal static class RunsEndpoints
         if (await ReadAsync(context).ConfigureAwait(false) is not { } photo)
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status413PayloadTooLarge,
-                CommandResult.Refused($"The photo is larger than {StudyPhotos.BytesMax >> 20} MB; make it smaller.")).ConfigureAwait(false);
+                CommandResult.Refused(PageText.Of("answers.photoTooLarge", ("n", StudyPhotos.BytesMax >> 20)))).ConfigureAwait(false);
             return;
         }
 

@@ -20,24 +20,24 @@ internal static class RunFacts
         double? peak = PeakForceUncertainty.ExpandedNewtons(run);
         double? share = peak / r.PeakForceNewtons;
         double? noise = PeakForceUncertainty.CoverageFactor * r.NoiseNewtons;
-        facts.Add("Peak force", r.PeakForceNewtons, force, peak, 1);
-        facts.Add("Greatest single sample", r.RawPeakForceNewtons, force, peak, 1);
-        facts.Add("First maximum", r.FirstMaximumForceNewtons, force, peak, 1);
-        facts.Add("Force at break", r.BreakForceNewtons, force, peak, 1);
-        facts.Add("Stress at break", run.Strength?.AtBreakMegapascals, units.Stress, PeakForceUncertainty.CoverageFactor * run.Strength?.StandardUncertaintyMegapascals, 1);
-        facts.Add("Loading rate at the peak", r.LoadingRateNewtonsPerSecond, units.ForceRate, PeakForceUncertainty.CoverageFactor * r.LoadingRateStandardUncertaintyNewtonsPerSecond, 1);
-        facts.Add("Extension at the peak", r.ExtensionAtPeakMillimetres, units.Length, null, 2);
-        facts.Add("Initial slope (of the crosshead, not a modulus)", r.InitialSlopeNewtonsPerMillimetre, units.Slope,
+        facts.Add(PageText.Of("facts.peakForce"), r.PeakForceNewtons, force, peak, 1);
+        facts.Add(PageText.Of("facts.greatestSingleSample"), r.RawPeakForceNewtons, force, peak, 1);
+        facts.Add(PageText.Of("facts.firstMaximum"), r.FirstMaximumForceNewtons, force, peak, 1);
+        facts.Add(PageText.Of("facts.forceAtBreak"), r.BreakForceNewtons, force, peak, 1);
+        facts.Add(PageText.Of("facts.stressAtBreak"), run.Strength?.AtBreakMegapascals, units.Stress, PeakForceUncertainty.CoverageFactor * run.Strength?.StandardUncertaintyMegapascals, 1);
+        facts.Add(PageText.Of("facts.loadingRateAtThePeak"), r.LoadingRateNewtonsPerSecond, units.ForceRate, PeakForceUncertainty.CoverageFactor * r.LoadingRateStandardUncertaintyNewtonsPerSecond, 1);
+        facts.Add(PageText.Of("facts.extensionAtThePeak"), r.ExtensionAtPeakMillimetres, units.Length, null, 2);
+        facts.Add(PageText.Of("facts.initialSlope"), r.InitialSlopeNewtonsPerMillimetre, units.Slope,
             PeakForceUncertainty.CoverageFactor * r.InitialSlopeStandardUncertaintyNewtonsPerMillimetre, 1);
-        if (r.ExtensionAtPeakMillimetres is not null && r.ComplianceMillimetresPerNewton is null) facts.Add("The machine's own give", "not measured: it is in extension, slope and work");
-        facts.Add("The machine's own give, taken off", 1000 * r.ComplianceMillimetresPerNewton, units.Give, null, 3);
-        facts.Add("Work to the break", r.WorkToBreakJoules, Joule, share * r.WorkToBreakJoules, 3);
-        facts.Add("Falls that recovered", r.LoadDrops.Count, "0", "");
-        facts.Add("Noise", r.NoiseNewtons, force, r.NoiseNewtons, 3);
-        facts.Add("Shift of the zero", run.ZeroShiftNewtons, force, noise, 3);
-        facts.Add("Sample rate", r.SampleRateHertz, "0.#", "a second");
-        facts.Add("Spikes left out", r.SpikesRemoved, "0", "");
-        facts.Add("Samples lost", r.SamplesLost, "0", "");
+        if (r.ExtensionAtPeakMillimetres is not null && r.ComplianceMillimetresPerNewton is null) facts.Add(PageText.Of("facts.give"), PageText.Of("facts.giveNotMeasured"));
+        facts.Add(PageText.Of("facts.giveTakenOff"), 1000 * r.ComplianceMillimetresPerNewton, units.Give, null, 3);
+        facts.Add(PageText.Of("facts.workToTheBreak"), r.WorkToBreakJoules, Joule, share * r.WorkToBreakJoules, 3);
+        facts.Add(PageText.Of("facts.fallsThatRecovered"), r.LoadDrops.Count, "0", "");
+        facts.Add(PageText.Of("facts.noise"), r.NoiseNewtons, force, r.NoiseNewtons, 3);
+        facts.Add(PageText.Of("facts.shiftOfTheZero"), run.ZeroShiftNewtons, force, noise, 3);
+        facts.Add(PageText.Of("facts.sampleRate"), r.SampleRateHertz, "0.#", PageText.Of("facts.aSecond"));
+        facts.Add(PageText.Of("facts.spikesLeftOut"), r.SpikesRemoved, "0", "");
+        facts.Add(PageText.Of("facts.samplesLost"), r.SamplesLost, "0", "");
         return facts.All;
     }
 
@@ -47,19 +47,19 @@ internal static class RunFacts
         if (run.Strength is { } s)
         {
             double expanded = PeakForceUncertainty.CoverageFactor * s.AreaStandardUncertaintySquareMillimetres;
-            facts.Add("Area", s.AreaSquareMillimetres, units.Area, expanded, 2);
-            facts.Add("Its standard uncertainty", s.AreaStandardUncertaintySquareMillimetres, units.Area, expanded, 3);
-            facts.Add("Taken from", s.SectionBasis);
+            facts.Add(PageText.Of("facts.area"), s.AreaSquareMillimetres, units.Area, expanded, 2);
+            facts.Add(PageText.Of("facts.itsStandardUncertainty"), s.AreaStandardUncertaintySquareMillimetres, units.Area, expanded, 3);
+            facts.Add(PageText.Of("facts.takenFrom"), s.SectionBasis);
         }
 
         if (study?.Specimens.FirstOrDefault(p => p.Id == run.Head.SpecimenId)?.Section is not { } m) return facts.All;
-        facts.Add("Widths read", List(m.WidthsMillimetres, m.ResolutionMillimetres, units.Length));
-        facts.Add("Thicknesses read", List(m.ThicknessesMillimetres, m.ResolutionMillimetres, units.Length));
+        facts.Add(PageText.Of("facts.widthsRead"), List(m.WidthsMillimetres, m.ResolutionMillimetres, units.Length));
+        facts.Add(PageText.Of("facts.thicknessesRead"), List(m.ThicknessesMillimetres, m.ResolutionMillimetres, units.Length));
         if (m.Mass is { } mass)
         {
-            facts.Add("Mass", mass.MassGrams, "0.####", "g");
-            facts.Add("Length", mass.LengthMillimetres, units.Length, null, 2);
-            facts.Add("Density", mass.DensityGramsPerCubicCentimetre, "0.####", "g/cm³");
+            facts.Add(PageText.Of("facts.mass"), mass.MassGrams, "0.####", "g");
+            facts.Add(PageText.Of("facts.length"), mass.LengthMillimetres, units.Length, null, 2);
+            facts.Add(PageText.Of("facts.density"), mass.DensityGramsPerCubicCentimetre, "0.####", "g/cm³");
         }
 
         return facts.All;
@@ -69,23 +69,23 @@ internal static class RunFacts
     {
         var facts = new Facts();
         PullSettings settings = run.Head.Settings;
-        facts.Add("Speed of the pull", units.Speed.Of(settings.SpeedMillimetresPerSecond), "0.###", units.Speed.Symbol);
-        facts.Add("Preload", units.Force.Of(settings.PreloadNewtons), "0.###", units.Force.Symbol);
-        facts.Add("Force from clamping", run.Head.ClampingForceNewtons, units.Force, null, 1);
-        facts.Add("Device", run.Head.Device.Simulated ? $"{run.Head.Device.Name} (virtual rig)" : run.Head.Device.Name);
-        facts.Add("Calibration", run.Head.CalibrationId);
-        facts.Add("Machine compliance", run.Reading?.ComplianceId ?? "");
+        facts.Add(PageText.Of("facts.speedOfThePull"), units.Speed.Of(settings.SpeedMillimetresPerSecond), "0.###", units.Speed.Symbol);
+        facts.Add(PageText.Of("facts.preload"), units.Force.Of(settings.PreloadNewtons), "0.###", units.Force.Symbol);
+        facts.Add(PageText.Of("facts.forceFromClamping"), run.Head.ClampingForceNewtons, units.Force, null, 1);
+        facts.Add(PageText.Of("facts.device"), run.Head.Device.Simulated ? PageText.Of("facts.virtualRig", ("device", run.Head.Device.Name)) : run.Head.Device.Name);
+        facts.Add(PageText.Of("facts.calibration"), run.Head.CalibrationId);
+        facts.Add(PageText.Of("facts.machineCompliance"), run.Reading?.ComplianceId ?? "");
         Specimen? specimen = study?.Specimens.FirstOrDefault(s => s.Id == run.Head.SpecimenId);
         if (study?.Prints.FirstOrDefault(p => p.Id == specimen?.PrintId) is not { } print) return facts.All;
-        facts.Add("Print", print.Id);
-        facts.Add("Piece kept as", specimen?.KeptAs, "0", "");
+        facts.Add(PageText.Of("facts.print"), print.Id);
+        facts.Add(PageText.Of("facts.pieceKeptAs"), specimen?.KeptAs, "0", "");
         if (print.Record is not { } record) return facts.All;
-        foreach (StorageSpell spell in record.Storage) facts.Add("Stored", Spell(spell));
-        foreach (DryingSpell spell in record.Drying) facts.Add("Dried", Drying(spell));
-        if (record.WhilePrinting is { } printing) facts.Add("While printing", Spell(printing));
-        facts.Add("Chamber", record.ChamberTemperatureCelsius, "0.#", "°C");
+        foreach (StorageSpell spell in record.Storage) facts.Add(PageText.Of("facts.stored"), Spell(spell));
+        foreach (DryingSpell spell in record.Drying) facts.Add(PageText.Of("facts.dried"), Drying(spell));
+        if (record.WhilePrinting is { } printing) facts.Add(PageText.Of("facts.whilePrinting"), Spell(printing));
+        facts.Add(PageText.Of("facts.chamber"), record.ChamberTemperatureCelsius, "0.#", "°C");
         foreach (PrinterSetting setting in record.PrinterSettings) facts.Add(setting.Name, setting.Value);
-        facts.Add("Notes", record.Notes);
+        facts.Add(PageText.Of("facts.notes"), record.Notes);
         return facts.All;
     }
 
@@ -97,10 +97,10 @@ internal static class RunFacts
             unit.IsStored ? reading.ToString("0.####", CultureInfo.InvariantCulture) : NumberText.Of(unit.Of(reading), decimals))) + "\u202f" + unit.Symbol;
     }
 
-    private static string Spell(StorageSpell spell) => Join(spell.Place, Text(spell.TemperatureCelsius, "°C"), Text(spell.RelativeHumidityPercent, "% RH"), Text(spell.Hours, "h"));
+    private static string Spell(StorageSpell spell) => Join(spell.Place, Text(spell.TemperatureCelsius, "°C"), Text(spell.RelativeHumidityPercent, PageText.Of("facts.rh")), Text(spell.Hours, "h"));
 
     private static string Drying(DryingSpell spell) => Join(
-        Text(spell.SetTemperatureCelsius, "°C set"), Text(spell.MeasuredTemperatureCelsius, "°C measured"), Text(spell.Hours, "h"), Text(spell.UptakePercent, "% uptake"));
+        Text(spell.SetTemperatureCelsius, PageText.Of("facts.cSet")), Text(spell.MeasuredTemperatureCelsius, PageText.Of("facts.cMeasured")), Text(spell.Hours, "h"), Text(spell.UptakePercent, PageText.Of("facts.uptake")));
 
     private static string Join(params string[] parts) => string.Join(", ", parts.Where(part => part.Length > 0));
 

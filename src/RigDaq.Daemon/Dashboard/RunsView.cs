@@ -60,7 +60,7 @@ internal sealed record RunPageView(
             RunFacts.Conditions(run, study, units), RunBudgetView.Of(run, calibration, units),
             run.Void is { } v ? new VoidItem(VoidOption.Word(v.Kind), v.Text, v.At) : null,
             look is null ? null : new LookItem(StudyLookCommand.Word(look.Location), look.Layer, look.Appearance, look.PhotoName is not null, look.At),
-            [.. revisions.Reverse().Select(r => new RevisionItem(r.Revision, r.RevisedAt, r.Revision == 0 ? "pulled" : r.RevisionReason,
+            [.. revisions.Reverse().Select(r => new RevisionItem(r.Revision, r.RevisedAt, r.Revision == 0 ? PageText.Of("facts.pulled") : r.RevisionReason,
                 r.Void is not null, r.Look is null ? "" : LookWords(r.Look), r.Look?.PhotoName is not null))]);
     }
 
@@ -74,7 +74,7 @@ internal sealed record RunPageView(
 
     private static string LookWords(FractureLook look) => string.Join("; ", new[]
     {
-        StudyLookCommand.Word(look.Location).Replace('-', ' '), look.Layer.Length > 0 ? $"layer: {look.Layer}" : "", look.Appearance,
+        StudyLookCommand.Word(look.Location).Replace('-', ' '), look.Layer.Length > 0 ? PageText.Of("facts.layer", ("layer", look.Layer)) : "", look.Appearance,
     }.Where(part => part.Length > 0));
 }
 
@@ -105,17 +105,17 @@ internal sealed record RunBudgetView(IReadOnlyList<BudgetItem> Lines, double Sta
         if (run.Strength is not { } strength || run.Reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return null;
         var lines = new List<(string Name, string Distribution, double Relative)>
         {
-            ("peak force: noise and sampling", "normal", (run.Reading.PeakForceStandardUncertaintyNewtons ?? 0) / peak),
-            ("section: " + strength.SectionBasis, "normal", strength.AreaStandardUncertaintySquareMillimetres / strength.AreaSquareMillimetres),
+            (PageText.Of("facts.peakForceLine"), PageText.Of("facts.normal"), (run.Reading.PeakForceStandardUncertaintyNewtons ?? 0) / peak),
+            (PageText.Of("facts.section", ("basis", strength.SectionBasis)), PageText.Of("facts.normal"), strength.AreaStandardUncertaintySquareMillimetres / strength.AreaSquareMillimetres),
         };
         List<string> notes = [];
         Core.Calibration.Quality.ForceUncertainty? force = calibration is null ? null : Core.Calibration.Quality.ForceUncertainty.Of(calibration, peak);
-        if (force?.CalibrationStandardNewtons is null) notes.Add("The calibration was kept without what its uncertainty is computed from, or is not known: its share is left out.");
+        if (force?.CalibrationStandardNewtons is null) notes.Add(PageText.Of("facts.calibrationShareMissing"));
         if (force is not null)
         {
             // The reading's own noise is the first line; the resolution would count it twice.
             lines.AddRange(force.Lines.Where(line => line.Kind != Core.Calibration.Quality.UncertaintyKind.Resolution)
-                .Select(line => ("calibration: " + line.Name, line.Distribution, line.StandardNewtons / peak)));
+                .Select(line => (PageText.Of("facts.calibrationLine", ("part", line.Name)), line.Distribution, line.StandardNewtons / peak)));
             notes.AddRange(UnitWords.In(force.Notes, units));
         }
 
@@ -123,7 +123,7 @@ internal sealed record RunBudgetView(IReadOnlyList<BudgetItem> Lines, double Sta
         double stored = strength.StandardUncertaintyMegapascals;
         double ofLines = strength.Megapascals * Math.Sqrt(sum);
         if (Math.Abs(ofLines - stored) > StoredTolerance * stored)
-            notes.Add($"The lines add up to {units.Stress.Text(ofLines, stored, 3)}, the stored result holds {units.Stress.Text(stored, stored, 3)}: it was computed from another calibration or section.");
+            notes.Add(PageText.Of("facts.linesDisagree", ("lines", units.Stress.Text(ofLines, stored, 3)), ("stored", units.Stress.Text(stored, stored, 3))));
         return new RunBudgetView(
             [.. lines.Select(line => new BudgetItem(line.Name, line.Distribution, strength.Megapascals * line.Relative, sum > 0 ? 100 * line.Relative * line.Relative / sum : 0))],
             stored, RunView.CoverageFactor * stored, notes);

@@ -62,9 +62,9 @@ internal static class DashboardCautions
 {
     internal static IReadOnlyList<string> BesideTheRig { get; } =
     [
-        "Cutting specimens: blades and saws cut fingers; clamp the print and cut away from the hand.",
-        "Drying: hot surfaces, softened spools, fire; never leave a dryer alone that can overheat.",
-        "Printing fumes: ventilate to the outside, or print where nobody stays.",
-        "Calibration weights hang over feet: use a tray and a stop.",
+        PageText.Of("facts.cautionCutting"),
+        PageText.Of("facts.cautionDrying"),
+        PageText.Of("facts.cautionFumes"),
+        PageText.Of("facts.cautionWeights"),
     ];
 }

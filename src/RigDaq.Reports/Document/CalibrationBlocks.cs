@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
 using RigDaq.Reports.Text;
@@ -49,8 +50,9 @@ internal static class CalibrationBlocks
         };
         if (Expanded(calibration) is { } worst) facts.Add((ReportText.ExpandedUncertainty, ReportText.ExpandedWords(worst.Least, worst.Greatest)));
         facts.Add((ReportText.GreatestReference, model.Units.Force.Text(calibration.GreatestReferenceNewtons, 1)));
-        double? peak = model.Runs.Where(run => run.Head.CalibrationId == calibration.Id).Max(run => run.Reading?.PeakForceNewtons);
-        if (peak is { } greatest) facts.Add((ReportText.GreatestForce, ReportText.GreatestForceWords(greatest, calibration.GreatestReferenceNewtons, model.Units)));
+        Run? strongest = model.Runs.Where(run => run.Head.CalibrationId == calibration.Id).MaxBy(run => run.Reading?.PeakForceNewtons);
+        if (strongest?.Reading?.PeakForceNewtons is { } greatest)
+            facts.Add((ReportText.GreatestForce, ReportText.GreatestForceWords(greatest, PeakForceUncertainty.ExpandedNewtons(strongest), calibration.GreatestReferenceNewtons, model.Units)));
         facts.Add((ReportText.CurveFact, ReportText.CurveWords(calibration)));
         if (calibration.Circumstances is not { } circumstances) return facts;
         Add(facts, ReportText.LoadCell, circumstances.Cell);

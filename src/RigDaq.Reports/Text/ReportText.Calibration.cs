@@ -30,12 +30,13 @@ internal static partial class ReportText
             ? $"{Number(greatestPercent, 2)} % of the force (95 %)"
             : $"{Number(leastPercent, 2)} to {Number(greatestPercent, 2)} % of the force (95 %, least and greatest step)";
 
-    public static string GreatestForceWords(double peakNewtons, double referenceNewtons, Units units)
+    public static string GreatestForceWords(double peakNewtons, double? expandedNewtons, double referenceNewtons, Units units)
     {
+        string peak = units.Force.Text(peakNewtons, expandedNewtons, 1);
         double ratio = peakNewtons / referenceNewtons;
         return ratio <= 1
-            ? $"{units.Force.Text(peakNewtons, 1)}, within the references"
-            : $"{units.Force.Text(peakNewtons, 1)}, {Number(ratio, 1)} times the greatest reference: beyond it the curve is carried on";
+            ? $"{peak}, within the references"
+            : $"{peak}, {Number(ratio, 1)} times the greatest reference: beyond it the curve is carried on";
     }
 
     public static string CurveWords(CalibrationRecord calibration) =>

@@ -25,6 +25,10 @@ public sealed partial class PageTextTest
         Assert.True(found.Length == 0, string.Join('\n', found));
     }
 
+    [Fact]
+    public void No_answer_and_no_fact_that_a_page_gets_holds_words_of_its_own() =>
+        Assert.Empty(Code().SelectMany(code => OwnWords().Matches(code).Select(match => match.Value)));
+
     // The guards themselves: they would see what they are there to see.
     [Fact]
     public void The_guards_see_words()
@@ -44,7 +48,10 @@ public sealed partial class PageTextTest
         HashSet<string> known = [.. JsonSerializer.Deserialize<Dictionary<string, Dictionary<string, string>>>(File.ReadAllText(Path.Combine(Root(), PageText.File)))!
             .SelectMany(section => section.Value.Keys.Select(key => $"{section.Key}.{key}"))];
         HashSet<string> used = [.. Sources("*.html").SelectMany(page => Key().Matches(page.Text)).Select(match => match.Groups["key"].Value)
-            .Concat(Sources("*.js").SelectMany(script => Word().Matches(script.Text)).Select(match => match.Groups["key"].Value))];
+            .Concat(Sources("*.js").SelectMany(script => Word().Matches(script.Text)).Select(match => match.Groups["key"].Value))
+            .Concat(Code().SelectMany(file => Said(file)))];
+
+        static IEnumerable<string> Said(string code) => Asked().Matches(code).Select(match => match.Groups["key"].Value);
         Assert.Empty(used.Except(known));
         Assert.Empty(known.Except(used));
     }
@@ -95,6 +102,15 @@ public sealed partial class PageTextTest
 
     private static string Root([CallerFilePath] string here = "") =>
         Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Daemon", "wwwroot"));
+
+    private static IEnumerable<string> Code() =>
+        Directory.GetFiles(Path.Combine(Root(), "..", "Dashboard"), "*.cs").Select(File.ReadAllText);
+
+    [GeneratedRegex("PageText\\.Of\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"")]
+    private static partial Regex Asked();
+
+    [GeneratedRegex("CommandResult\\.(?:Ok|Refused)\\(\\$?\"[^\"]|[aA]dd\\(\\$?\"[^\"]{2}")]
+    private static partial Regex OwnWords();
 
     [GeneratedRegex("<!--.*?-->|<!doctype[^>]*>", RegexOptions.Singleline)]
     private static partial Regex Comment();

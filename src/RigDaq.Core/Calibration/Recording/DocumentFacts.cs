@@ -12,7 +12,7 @@ internal static class DocumentFacts
         yield return new DocumentFact("device", record.DeviceId);
         yield return new DocumentFact("accepted", FormattableString.Invariant($"{record.AcceptedAt:yyyy-MM-dd HH:mm zzz}"));
         yield return new DocumentFact("valid until", FormattableString.Invariant($"{record.ValidUntil:yyyy-MM-dd}, or until an overload or a change of cell or amplifier"));
-        yield return new DocumentFact("greatest reference force", $"{units.Force.Text(record.GreatestReferenceNewtons, 3)}; beyond it the curve is extrapolated");
+        yield return new DocumentFact("greatest reference force", $"{units.Force.Text(record.GreatestReferenceNewtons, 1)}; beyond it the curve is extrapolated");
         if (record.ResidualStandardDeviationNewtons is { } residual) yield return new DocumentFact("residual standard deviation", $"{NumberText.Significant(units.Force.Of(residual), 2)} {units.Force.Symbol}");
         if (record.RSquared is { } square) yield return new DocumentFact("R² about zero", FormattableString.Invariant($"{square:0.0000000000}"));
         if (record.Figures?.ZeroErrorPercent is { } zero) yield return new DocumentFact("zero error f0", FormattableString.Invariant($"{zero:0.000} %"));

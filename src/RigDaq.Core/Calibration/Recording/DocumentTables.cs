@@ -57,7 +57,7 @@ internal static class DocumentTables
     [
         .. figures.Steps.Select(step => (IReadOnlyList<string>)
         [
-            units.Force.Figure(step.ReferenceNewtons, 3),
+            NumberText.Of(units.Force.Of(step.ReferenceNewtons), ReferenceDecimals(step, units.Force)),
             .. new[] { step.IndicationErrorPercent, step.WorstIndicationErrorPercent, step.RepeatabilityPercent, step.ReversibilityPercent, step.ResolutionPercent,
                 step.CreepPercent, step.ExpandedUncertaintyPercent, step.ReferenceExpandedUncertaintyPercent }
                 .Select(figure => figure is { } known ? NumberText.Of(known, Decimals(step)) : "–"),
@@ -67,6 +67,10 @@ internal static class DocumentTables
     /// <summary>Those of two digits of the step's own uncertainty.</summary>
     private static int Decimals(StepFigures step) => step.ExpandedUncertaintyPercent is > 0 and { } expanded ? NumberText.TwoDigits(expanded) : DecimalsUnknown;
 
+    private static int ReferenceDecimals(StepFigures step, Unit unit) => step.ReferenceExpandedUncertaintyPercent is > 0 and { } expanded
+        ? NumberText.TwoDigits(unit.Of(step.ReferenceNewtons * expanded / 100))
+        : unit.Decimals(DecimalsUnknown);
+
     private const int DecimalsUnknown = 3;
 
     private static DocumentTable Weights(IReadOnlyList<Weight> weights) => new("The weights",
@@ -74,7 +78,7 @@ internal static class DocumentTables
     [
         .. weights.Select(weight => (IReadOnlyList<string>)
         [
-            weight.Name, Number(weight.MassKilograms, "0.######"), Number(weight.StandardUncertaintyKilograms * 1e6, "0.##"),
+            weight.Name, Number(weight.MassKilograms, "0.######"), NumberText.Significant(weight.StandardUncertaintyKilograms * 1e6, 2),
             weight.Basis switch
             {
                 WeightBasis.Class => $"class {weight.Class}",
