@@ -18,8 +18,8 @@ public sealed class TroubledSignalTest
         await bench.StartAsync();
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
         await bench.UntilStageAsync(SequenceStage.Pulling);
-        // 25 N each: beyond its limits the device would stop at a single wild conversion, as it should.
-        bench.Rig.Inject(new VirtualFault.Spikes(20, 100_000, 40));
+        // 1,000 N each, far beyond the force limits: one alone is no overload, neither in the device nor here (PROTOCOL.md, 8).
+        bench.Rig.Inject(new VirtualFault.Spikes(20, 4_000_000, 40));
         bench.Rig.Inject(new VirtualFault.Garbage(700));
         bench.Rig.Inject(new VirtualFault.LostBlocks(1));
         RigSnapshot last = await bench.UntilStageAsync(SequenceStage.Finished);
