@@ -22,6 +22,7 @@ public static class DashboardHosting
         services.TryAddSingleton<DashboardAccess>();
         services.TryAddSingleton(TimeProvider.System);
         services.TryAddSingleton<IDashboardRig>(provider => new ControllerDashboardRig(provider.GetRequiredService<RigController>()));
+        services.AddSingleton<StopOnce>();
         services.AddSingleton<LiveSocket>();
         services.AddSingleton<CalibrationDesk>();
         services.AddSingleton<RunDesk>();
@@ -56,10 +57,10 @@ public static class DashboardHosting
             PageText.Of("answers.ownNameOnly")));
     }
 
-    /// <summary>No token, no origin, no body, no form is asked for: whoever reaches this may stop the rig.</summary>
-    private static async Task StopAsync(HttpContext context, IDashboardRig rig)
+    /// <summary>No token, no origin, no body, no form, no id is asked for: whoever reaches this may stop the rig.</summary>
+    private static async Task StopAsync(HttpContext context, StopOnce stop)
     {
-        CommandResult result = await rig.StopAsync().ConfigureAwait(false);
+        CommandResult result = await stop.StopAsync(context.Request.Query["id"]).ConfigureAwait(false);
         bool isPlainForm = context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal);
         if (isPlainForm)
         {

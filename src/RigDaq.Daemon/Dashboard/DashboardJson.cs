@@ -50,8 +50,8 @@ internal sealed record PageRequest
     public double? GripSeparationMillimetres { get; init; }
 }
 
-/// <summary>What the page says over its socket: a jog while it is held, or a stop.</summary>
-internal sealed record JogMessage(double JogMillimetresPerSecond, bool Stop);
+/// <summary>What the page says over its socket: a jog while it is held, or a stop with the id of its press.</summary>
+internal sealed record JogMessage(double JogMillimetresPerSecond, bool Stop, string? Id);
 
 /// <summary>What became of a jog.</summary>
 internal sealed record AnswerView(string To, bool Done, string Message)

@@ -10,7 +10,7 @@ namespace RigDaq.Daemon.Dashboard;
 /// One page's socket: live blocks as bytes, the state and the study as JSON, and the other way a jog while it is held, or a stop. Reading
 /// wants this machine's name and this page's origin; a jog wants the token as well, and ends with the socket.
 /// </summary>
-internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, DashboardAccess access, TimeProvider time)
+internal sealed class LiveSocket(IDashboardRig rig, StopOnce stop, IDashboardData data, DashboardAccess access, TimeProvider time)
 {
     /// <summary>How often the state is sent at most.</summary>
     private static readonly TimeSpan StateEvery = TimeSpan.FromMilliseconds(100);
@@ -46,7 +46,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
             }
 
             using WebSocket socket = await context.WebSockets.AcceptWebSocketAsync().ConfigureAwait(false);
-            using var session = new Session(socket, rig, data, time, access.HasToken(context));
+            using var session = new Session(socket, rig, stop, data, time, access.HasToken(context));
             await session.RunAsync(Ending(context)).ConfigureAwait(false);
         }
         finally
@@ -58,7 +58,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
     private static CancellationToken Ending(HttpContext context) =>
         context.RequestServices.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
 
-    private sealed class Session(WebSocket socket, IDashboardRig rig, IDashboardData data, TimeProvider time, bool mayMove) : IDisposable
+    private sealed class Session(WebSocket socket, IDashboardRig rig, StopOnce stop, IDashboardData data, TimeProvider time, bool mayMove) : IDisposable
     {
         private readonly SemaphoreSlim _sending = new(1, 1);
 
@@ -157,7 +157,7 @@ internal sealed class LiveSocket(IDashboardRig rig, IDashboardData data, Dashboa
                     {
                         // Needs no token, like every stop; its answer is the request's that the page sends as well.
                         jogging = false;
-                        await rig.StopAsync().ConfigureAwait(false);
+                        await stop.StopAsync(jog.Id).ConfigureAwait(false);
                         continue;
                     }
 

@@ -61,6 +61,7 @@ public sealed class DashboardPageTest(Browser browser) : IClassFixture<Browser>,
             await WaitAsync(() => host.Rig.Calls.Contains("stop"));
             await Expect(page.Locator("#stop-answer")).ToHaveTextAsync("Stopped.");
             await page.WaitForTimeoutAsync(350); // Two presses within a third of a second are one.
+            Assert.Equal(["stop"], host.Rig.Calls); // By three ways, and one stop.
             await page.EvaluateAsync("document.activeElement?.blur()");
         }
     }

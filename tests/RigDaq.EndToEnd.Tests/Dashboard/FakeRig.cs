@@ -86,8 +86,12 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
         return new Page(page);
     }
 
+    /// <summary>A stop does not come through.</summary>
+    public bool StopFails { get; set; }
+
     public Task<CommandResult> StopAsync()
     {
+        if (StopFails) return Task.FromException<CommandResult>(new InvalidOperationException("It does not come through."));
         Break();
         Set(s => s.Sequence is { } q ? s with { Sequence = q with { Stage = SequenceStage.Held, Reason = "A person stopped it." } } : s);
         return DoneAsync("stop", "Stopped.", always: true);

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Microsoft.Playwright;
 using RigDaq.EndToEnd.Tests.Support;
 using static Microsoft.Playwright.Assertions;
@@ -9,8 +8,6 @@ namespace RigDaq.EndToEnd.Tests.Dashboard;
 public sealed class LiveDemoTest(Browser browser) : IClassFixture<Browser>
 {
     private const float Milliseconds = 60_000;
-    private const int PressesMax = 8;
-    private const float GoesOnWithinMilliseconds = 5_000;
 
     [Fact]
     public async Task The_trace_moves_a_break_is_counted_and_the_stop_is_obeyed()
@@ -19,11 +16,25 @@ public sealed class LiveDemoTest(Browser browser) : IClassFixture<Browser>
         using var folder = new TemporaryFolder();
         await using RunningDemo demo = await RunningDemo.StartAsync(folder.Path, "--breaks", "12", "--time-scale", "5");
         IPage page = await browser.OpenAsync(demo.Dashboard);
-        await Expect(page.Locator("#count-broken")).Not.ToHaveTextAsync("0", new() { Timeout = Milliseconds });
+        try
+        {
+            await WatchAndStopAsync(page, demo);
+        }
+        catch (PlaywrightException e)
+        {
+            // What the rig says is worth more than what the page lacks.
+            Assert.Fail($"{e.Message.Split('\n')[0]} {await page.Locator("#stage").InnerTextAsync()}: {await page.Locator("#reason").InnerTextAsync()} {demo.Process.Errors}");
+        }
+    }
+
+    private static async Task WatchAndStopAsync(IPage page, RunningDemo demo)
+    {
+        ILocator count = page.Locator("#count-broken");
+        await Expect(count).Not.ToHaveTextAsync("0", new() { Timeout = Milliseconds });
         await Expect(page.Locator("#result .strength")).ToContainTextAsync("MPa");
-        int broken = int.Parse(await page.Locator("#count-broken").InnerTextAsync(), CultureInfo.InvariantCulture);
+        string broken = await count.InnerTextAsync();
         byte[] before = await page.Locator("#trace").ScreenshotAsync();
-        await Expect(page.Locator("#count-broken")).ToHaveTextAsync($"{broken + 1}", new() { Timeout = Milliseconds });
+        await Expect(count).Not.ToHaveTextAsync(broken, new() { Timeout = Milliseconds });
         Assert.NotEqual(before, await page.Locator("#trace").ScreenshotAsync());
 
         await Expect(page.Locator("#stage")).ToHaveTextAsync("pulling", new() { Timeout = Milliseconds });
@@ -32,21 +43,13 @@ public sealed class LiveDemoTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#reason")).ToContainTextAsync("stop", new() { IgnoreCase = true });
         await Expect(page.Locator("#resume")).ToBeEnabledAsync();
 
-        // The stop goes three ways; the slowest must have arrived, or it would hold again what is let go on.
-        await Expect(page.Locator("#stop-answer")).Not.ToHaveTextAsync("Stop sent…");
-        broken = int.Parse(await page.Locator("#count-broken").InnerTextAsync(), CultureInfo.InvariantCulture);
-        await page.Locator("#skip").ClickAsync();
-        for (int presses = 0; presses < PressesMax && await CountAsync(page) == broken; presses++)
-        {
-            // A stop is never ignored: a late copy may hold again what was let go on, and a person then presses once more.
-            await page.WaitForTimeoutAsync(GoesOnWithinMilliseconds);
-            if (await page.Locator("#stage").InnerTextAsync() is var stage && stage.Equals("held", StringComparison.OrdinalIgnoreCase))
-                await page.Locator("#resume").ClickAsync();
-        }
-
-        Assert.True(await CountAsync(page) > broken, "It did not go on: " + await page.Locator("#reason").InnerTextAsync());
+        // One press lets it go on: to the next break, or, where the piece had yielded or broken as the stop came, until its force at rest or
+        // its missing force is noticed. The stop went three ways under one id: a late copy must not hold again what was let go on.
+        broken = await count.InnerTextAsync();
+        await page.Locator("#resume").ClickAsync();
+        await Expect(page.Locator($"#count-broken:not(:text-is('{broken}')), #reason:has-text('grips')").First).ToBeVisibleAsync(new() { Timeout = Milliseconds });
+        Assert.Equal(1, Count(demo.Process.Errors, "A person stopped it"));
     }
 
-    private static async Task<int> CountAsync(IPage page) =>
-        int.Parse(await page.Locator("#count-broken").InnerTextAsync(), CultureInfo.InvariantCulture);
+    private static int Count(string text, string words) => text.Split(words).Length - 1;
 }

@@ -18,11 +18,13 @@
     last = now;
     // Three ways: the browser itself sends the beacon even when this page hangs or closes in the next moment; and an open socket
     // (link.js hears this) is not held up by the few requests that a browser has in flight at once.
-    const queued = navigator.sendBeacon('/api/stop');
-    window.dispatchEvent(new Event('rigdaq-stop'));
+    // All copies of one press bear one id, so that a late one does not hold again what was let go on since; without an id each is obeyed.
+    const id = crypto.randomUUID ? crypto.randomUUID() : '';
+    const queued = navigator.sendBeacon(`/api/stop?id=${id}`);
+    window.dispatchEvent(new CustomEvent('rigdaq-stop', { detail: id }));
     say(form.dataset.sent, false);
     try {
-      const response = await fetch('/api/stop', {
+      const response = await fetch(`/api/stop?id=${id}`, {
         method: 'POST', keepalive: true, cache: 'no-store', headers: { accept: 'application/json' },
         signal: AbortSignal.timeout(ANSWER_MILLISECONDS),
       });
