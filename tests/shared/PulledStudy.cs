@@ -32,6 +32,7 @@ internal static class PulledStudy
         var random = new Random(seed);
         CalibrationRecord calibration = WorkshopCalibration.Make(Start.AddDays(-3));
         archive.Save(calibration);
+        WorkshopCalibration.WatchWith(archive, Start, 42);
         Study study = Planned(specimensAPrint);
         archive.Save(study, "made");
         study = study with { PlanFrozenAt = Start.AddHours(-1) };

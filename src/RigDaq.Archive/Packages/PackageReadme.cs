@@ -34,6 +34,7 @@ internal static class PackageReadme
             | `groups.csv`, `comparisons.csv` | the figures |
             | `history.csv` | what was changed after a run was first stored: when, why, from what to what |
             | `calibrations.csv` | counts to newtons: the rig's own checks, no accredited verifications |
+            | `check-weights.csv` | one mass, read before work; empty where there is none |
             | `{traceName}` | every raw sample; the force is `a1·d + a2·d² + a3·d³` with `d` = counts less the run's `zero_counts` |
             | `datapackage.json` | what every column means, with its unit, and every file's SHA-256 (Data Package standard, datapackage.org) |
             {photos}| `*.jsonl`, `study.json` | the records themselves: `rigdaq import` reads the folder back to the same figures |

@@ -16,6 +16,8 @@ public static class StudyPackage
     internal const string RunsName = "runs.jsonl";
     internal const string PullsName = "pulls.jsonl";
     internal const string CalibrationsName = "calibrations.jsonl";
+    internal const string CheckWeightsName = "check-weights.jsonl";
+    internal const string CompliancesName = "compliances.jsonl";
 
     /// <summary>Writes a study's package.</summary>
     /// <param name="archive">Where the study is.</param>
@@ -61,10 +63,20 @@ public static class StudyPackage
         files.Add((RunsName, null, "Every revision of every run as RigDaq keeps it, one a line"));
         files.Add((PullsName, null, "What was known of each pull besides its samples, one a line"));
         files.Add((CalibrationsName, null, "The calibrations as RigDaq keeps them, one a line"));
+        Records(CheckWeightsName, content.CheckWeights, "The check weights as RigDaq keeps them, one a line");
+        Records(CompliancesName, content.Compliances, "The machines' own give as RigDaq keeps it, one a line");
         if (options.Photos) files.AddRange(WritePhotos(folderPath, content));
         DataPackageFile.Write(folderPath, content, options, files);
         File.WriteAllText(Path.Combine(folderPath, PackageReadme.Name), PackageReadme.Text(content, options, traceName));
         return [.. files.Select(file => file.File), DataPackageFile.Name, PackageReadme.Name];
+
+        // Not every rig has these.
+        void Records<T>(string name, IReadOnlyList<T> records, string title)
+        {
+            if (records.Count == 0) return;
+            WriteLines(folderPath, name, records.Select(RecordText.Of));
+            files.Add((name, null, title));
+        }
     }
 
     /// <summary>Reads a package into an archive: calibrations, the study with every version, every run with its trace, revisions and photos.</summary>

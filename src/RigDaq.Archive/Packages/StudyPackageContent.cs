@@ -16,6 +16,12 @@ internal sealed record StudyPackageContent(
     /// <summary>Every version of the study, the first first; the last is the study.</summary>
     public required IReadOnlyList<StudyVersion> Versions { get; init; }
 
+    /// <summary>The machines' compliances that the runs were read with.</summary>
+    public required IReadOnlyList<ComplianceRecord> Compliances { get; init; }
+
+    /// <summary>What the check weights of the runs' devices showed.</summary>
+    public required IReadOnlyList<CheckWeightHistory> CheckWeights { get; init; }
+
     /// <summary>The photos that the runs name and that are there, with where they lie.</summary>
     public required IReadOnlyList<(NamedPhoto Photo, string Path)> Photos { get; init; }
 
@@ -37,6 +43,9 @@ internal sealed record StudyPackageContent(
         IReadOnlyList<StudyVersion> versions = archive.Versions(studyId);
         return new StudyPackageContent(study, histories, [.. calibrations.Select(archive.Calibrations.Find).OfType<CalibrationRecord>()], archive.FindPull)
         {
+            Compliances = [.. histories.SelectMany(history => history).Select(run => run.Reading?.ComplianceId).OfType<string>().Distinct()
+                .Select(archive.FindCompliance).OfType<ComplianceRecord>()],
+            CheckWeights = [.. runs.Select(run => run.Head.Device.Id).Distinct().Select(device => CheckWeightHistory.Of(archive, device)).OfType<CheckWeightHistory>()],
             // The journal can have been lost: then only the latest is known.
             Versions = versions.Count > 0 ? versions : [new StudyVersion(study, "", study.CreatedAt)],
             Photos = [.. photos.Where(photo => photo.Fault is null).Select(photo => (photo.Photo, archive.Photos.Find(photo.Photo.Name)!))],

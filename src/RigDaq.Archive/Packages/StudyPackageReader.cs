@@ -20,9 +20,13 @@ internal static class StudyPackageReader
         List<Run> runs = ReadLines<Run>(folderPath, StudyPackage.RunsName);
         Dictionary<string, PullRecord> pulls = ReadLines<PullRecord>(folderPath, StudyPackage.PullsName).ToDictionary(pull => pull.Head.RunId);
         List<CalibrationRecord> calibrations = ReadLines<CalibrationRecord>(folderPath, StudyPackage.CalibrationsName);
+        List<CheckWeightHistory> checkWeights = ReadLinesIfThere<CheckWeightHistory>(folderPath, StudyPackage.CheckWeightsName);
+        List<ComplianceRecord> compliances = ReadLinesIfThere<ComplianceRecord>(folderPath, StudyPackage.CompliancesName);
         StudyVersion[] missing = Missing(archive, versions);
         IReadOnlyList<(string Name, byte[] Photo)> photos = Photos(archive, folderPath);
         foreach (CalibrationRecord calibration in calibrations.Where(calibration => archive.Calibrations.Find(calibration.Id) is null)) archive.Save(calibration);
+        foreach (CheckWeightHistory checkWeight in checkWeights) checkWeight.AddTo(archive);
+        foreach (ComplianceRecord compliance in compliances.Where(compliance => archive.FindCompliance(compliance.Id) is null)) archive.Save(compliance);
         foreach (StudyVersion version in missing) archive.SaveVersion(version);
         // Before the runs that name them, as when they were first kept.
         foreach ((string name, byte[] photo) in photos) archive.Photos.Put(name, photo);
@@ -103,6 +107,8 @@ internal static class StudyPackageReader
         await using FileStream csv = File.OpenRead(Path.Combine(folder, TraceTable.CsvName));
         foreach (var trace in TraceTable.ReadCsv(csv)) yield return trace;
     }
+
+    private static List<T> ReadLinesIfThere<T>(string folder, string name) => File.Exists(Path.Combine(folder, name)) ? ReadLines<T>(folder, name) : [];
 
     private static List<T> ReadLines<T>(string folder, string name)
     {

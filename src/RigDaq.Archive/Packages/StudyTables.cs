@@ -17,7 +17,7 @@ internal static class StudyTables
     public static IReadOnlyList<PackageTable> Of(StudyPackageContent content)
     {
         StudyAnswer answer = StudyComparison.Of(content.Study, content.Latest);
-        return [Strengths(answer), Runs(content, answer), HistoryTable.Of(content), Specimens(content.Study), Groups(answer), Comparisons(answer), Calibrations(content)];
+        return [Strengths(answer), Runs(content, answer), HistoryTable.Of(content), Specimens(content.Study), Groups(answer), Comparisons(answer), Calibrations(content), CheckWeightHistory.Table(content.CheckWeights)];
     }
 
     private static PackageTable Strengths(StudyAnswer answer) => new(

@@ -4,6 +4,7 @@ using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Calibrating;
 using RigDaq.Reports.Html;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pdf;
@@ -48,10 +49,8 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         var said = new Dictionary<string, CheckWeight>();
         foreach (CalibrationRecord calibration in used)
         {
-            if (diary?.FindCheckWeight(calibration.DeviceId) is not { } plan) continue;
-            CheckWeight checkWeight = CheckWeight.Of(
-                diary.CheckWeightReadings(calibration.DeviceId), calibration.Id, plan.Reference.Newtons, plan.Reference.StandardUncertaintyNewtons, null);
-            if (checkWeight.Verdict != CheckWeightVerdict.NotRead) said[calibration.Id] = checkWeight;
+            if (diary is not null && CheckWeightJudge.Of(diary, calibration.DeviceId, calibration) is { Verdict: not CheckWeightVerdict.NotRead } checkWeight)
+                said[calibration.Id] = checkWeight;
         }
 
         return said;
