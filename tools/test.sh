@@ -13,6 +13,7 @@ needs=(
   gcc:/usr/bin/gcc
   make:/usr/bin/make
   python3:/usr/bin/python3
+  tidy:/usr/bin/tidy
   gcc-avr:/usr/bin/avr-gcc
   avr-libc:/usr/lib/avr/include/avr/io.h
   simavr:/usr/bin/simavr
@@ -30,6 +31,14 @@ if [ "${#missing[@]}" -gt 0 ]; then
   else
     echo "Not here, and not to be had without apt-get: ${missing[*]}. The tests that need them are skipped by name." >&2
   fi
+fi
+
+# The Nu Html Checker, as npm carries it; where npm or Java is missing, its one test is skipped by name (Tidy's are not).
+checker=${XDG_CACHE_HOME:-$HOME/.cache}/rigdaq-tests
+if [ -z "${RIGDAQ_VNU:-}" ] && command -v npm >/dev/null && command -v java >/dev/null; then
+  jar=$checker/node_modules/vnu-jar/build/dist/vnu.jar
+  [ -e "$jar" ] || npm install --silent --no-save --no-audit --no-fund --prefix "$checker" vnu-jar@26.9.27 || true
+  [ ! -e "$jar" ] || export RIGDAQ_VNU=$jar
 fi
 
 results=$(mktemp -d)

@@ -1,4 +1,5 @@
-BenchmarkDotNet.Running.BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);
+using RigDaq.Benchmarks;
 
-/// <summary>Runs the benchmarks named on the command line.</summary>
-public partial class Program;
+// "report" tells what the report of a thousand runs costs; anything else names benchmarks.
+if (args is ["report"]) ReportCost.Measure(Console.Out);
+else BenchmarkDotNet.Running.BenchmarkSwitcher.FromAssembly(typeof(StoreRunBenchmark).Assembly).Run(args);

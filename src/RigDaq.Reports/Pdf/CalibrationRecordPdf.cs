@@ -22,7 +22,8 @@ public static class CalibrationRecordPdf
             document.Info.Subject = report.Subtitle;
             document.Info.Creator = Text.ReportText.Creator;
             document.Info.CreationDate = calibration.AcceptedAt.UtcDateTime;
-            using (var flow = new PdfFlow(document, report.Title)) new PdfBlocks(flow).Draw(report);
+            using var pictures = new PdfPictures(report.Blocks);
+            using (var flow = new PdfFlow(document, report.Title)) new PdfBlocks(flow, pictures).Draw(report);
             using var file = new MemoryStream();
             document.Save(file);
             return file.ToArray();

@@ -13,17 +13,10 @@ internal sealed class PdfBlocks
     private const double NoteSize = 8;
     private const double Inset = 10;
     private const double FactNameWidth = 125;
-    // 250 pixels an inch across the page; more takes the library seconds to read in.
-    private static readonly PictureStyle Style = PictureStyle.Page with
-    {
-        WidthPixels = 2 * PictureStyle.Page.WidthPixels,
-        HeightPixels = 2 * PictureStyle.Page.HeightPixels,
-        Scale = 2,
-    };
-
     private readonly PdfFlow _flow;
+    private readonly PdfPictures _pictures;
 
-    public PdfBlocks(PdfFlow flow) => _flow = flow;
+    public PdfBlocks(PdfFlow flow, PdfPictures pictures) => (_flow, _pictures) = (flow, pictures);
 
     public void Draw(ReportDocument report)
     {
@@ -151,9 +144,8 @@ internal sealed class PdfBlocks
 
     private void Figure(Picture picture)
     {
-        using var stream = new MemoryStream(picture.ToPng(Style));
-        using XImage image = XImage.FromStream(stream);
-        double height = _flow.Width * image.PixelHeight / image.PixelWidth;
+        XPdfForm drawing = _pictures.Of(picture);
+        double height = _flow.Width * drawing.PointHeight / drawing.PointWidth;
         double room = _flow.Bottom - PdfFlow.Margin - 20;
         double width = height > room ? _flow.Width * room / height : _flow.Width;
         height = Math.Min(height, room);
@@ -163,7 +155,7 @@ internal sealed class PdfBlocks
         _flow.Y += 3;
         var place = new XRect(PdfFlow.Margin, _flow.Y, width, height);
         _flow.Tags.BeginElement(PdfIllustrationElementTag.Figure, picture.Description, place);
-        _flow.Graphics.DrawImage(image, place);
+        _flow.Graphics.DrawImage(drawing, place);
         _flow.Tags.End();
         _flow.Y += height + 4;
     }

@@ -55,6 +55,19 @@ public sealed class Picture
         }
     }
 
+    /// <summary>On a canvas of another document.</summary>
+    /// <param name="style">How.</param>
+    /// <param name="canvas">Gives the canvas for a width and a height.</param>
+    internal void Draw(PictureStyle style, Func<float, float, SkiaSharp.SKCanvas> canvas)
+    {
+        lock (Drawing)
+        {
+            using Plot plot = Draw(style);
+            int height = _height(style);
+            plot.Render(canvas(style.WidthPixels, height), new PixelRect(0, style.WidthPixels, height, 0));
+        }
+    }
+
     private Plot Draw(PictureStyle style)
     {
         EmbeddedFonts.Use();

@@ -1,6 +1,7 @@
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pdf;
+using RigDaq.Reports.Pictures;
 using UglyToad.PdfPig;
 using UglyToad.PdfPig.Content;
 using UglyToad.PdfPig.DocumentLayoutAnalysis.TextExtractor;
@@ -36,7 +37,11 @@ public sealed class StudyReportPdfTest
         Assert.True(catalog.ContainsKey(NameToken.Create("StructTreeRoot")));
         Assert.True(catalog.ContainsKey(NameToken.Create("Lang")));
         Assert.Equal(Model.Study.Name, pdf.Information.Title);
-        Assert.True(pdf.GetPages().Sum(page => page.GetImages().Count()) >= 5);
+        // Pictures are drawings with real text, not dots: an axis can be searched for.
+        Assert.Equal(0, pdf.GetPages().Sum(page => page.GetImages().Count()));
+        string all = string.Join('\n', pdf.GetPages().Select(TextOf));
+        foreach (Picture picture in StudyPictures.Of(Model)) Assert.Contains(picture.Title, all, StringComparison.Ordinal);
+        Assert.Contains("large: mean with its 95 % interval", all, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,0 +1,39 @@
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive;
+using RigDaq.Core.Calibration;
+using RigDaq.Daemon.Dashboard;
+using RigDaq.Daemon.Reporting;
+using RigDaq.Reports.Html;
+using RigDaq.Tests.Shared;
+
+namespace RigDaq.Daemon.Tests.Html;
+
+/// <summary>Every HTML page that this program writes or serves, as files: report, calibration record, the dashboard's pages.</summary>
+public sealed class WrittenPages : IDisposable
+{
+    public static readonly string[] Names = ["report.html", "calibration.html", "index.html", "run.html", "calibrate.html"];
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-html-").FullName;
+
+    public WrittenPages()
+    {
+        using (var archive = new RigArchive(In("data"), TimeProvider.System, NullLogger.Instance))
+        {
+            PulledStudy.Fill(archive);
+            new StudyReporter(archive, archive, archive, TimeProvider.System, archive).Write(PulledStudy.Id, In("report.html"));
+            CalibrationRecord calibration = archive.Calibrations.Find(WorkshopCalibration.Id)!;
+            File.WriteAllText(In("calibration.html"), CalibrationRecordHtml.Render(calibration));
+        }
+
+        foreach (string page in Names.Skip(2))
+        {
+            using Stream from = typeof(PageFiles).Assembly.GetManifestResourceStream("wwwroot/" + page)!;
+            using FileStream to = File.Create(In(page));
+            from.CopyTo(to);
+        }
+    }
+
+    public string In(string name) => Path.Combine(_folder, name);
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+}
