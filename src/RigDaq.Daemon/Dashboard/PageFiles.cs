@@ -77,6 +77,9 @@ internal static class PageFiles
     /// <summary>A file as it is carried in the program.</summary>
     internal static byte[] Embedded(string path) => Bytes(typeof(PageFiles).Assembly.GetManifestResourceStream(Prefix + path)!);
 
+    /// <summary>A file as it is served, texts and parts put in.</summary>
+    internal static ReadOnlyMemory<byte> Served(string path) => Files[path].Bytes;
+
     private static byte[] Bytes(Stream resource)
     {
         using Stream stream = resource;

@@ -25,12 +25,7 @@ public sealed class WrittenPages : IDisposable
             File.WriteAllText(In("calibration.html"), CalibrationRecordHtml.Render(calibration));
         }
 
-        foreach (string page in Names.Skip(2))
-        {
-            using Stream from = typeof(PageFiles).Assembly.GetManifestResourceStream("wwwroot/" + page)!;
-            using FileStream to = File.Create(In(page));
-            from.CopyTo(to);
-        }
+        foreach (string page in Names.Skip(2)) File.WriteAllBytes(In(page), PageFiles.Served(page).Span);
     }
 
     public string In(string name) => Path.Combine(_folder, name);
