@@ -29,6 +29,14 @@ public static class NumberText
         ? Math.Clamp(1 - (int)Math.Floor(Math.Log10(uncertainty)), DecimalsMin, DecimalsMax)
         : 2;
 
+    /// <summary>
+    /// The expanded uncertainty of a standard deviation itself: 2·s/√(2(n − 1)) for normal data (JCGM 100, E.4.3); from ten values it is
+    /// still a quarter of s either way.
+    /// </summary>
+    /// <param name="deviation">s.</param>
+    /// <param name="values">n, 2 or more.</param>
+    public static double OfDeviation(double deviation, int values) => 2 * deviation / Math.Sqrt(2.0 * Math.Max(1, values - 1));
+
     /// <summary>The number with so many significant digits, written out.</summary>
     /// <param name="value">The number.</param>
     /// <param name="digits">1 or more.</param>

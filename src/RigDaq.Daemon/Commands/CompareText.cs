@@ -31,7 +31,7 @@ internal static class CompareText
             group.Prints.ToString(CultureInfo.InvariantCulture),
             mean,
             known ? $"{low} to {high}" : "none",
-            group.VariationPercent is { } variation ? NumberText.Of(variation, 1) : "none",
+            group.VariationPercent is { } variation ? NumberText.Of(variation, NumberText.Decimals(NumberText.OfDeviation(variation, group.N))) : "none",
         ];
     }
 }

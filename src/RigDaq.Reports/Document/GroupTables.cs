@@ -45,6 +45,8 @@ internal static class GroupTables
         GroupCounts? counts = model.Answer.Counts.FirstOrDefault(count => count.Group == key);
         Unit unit = model.Units.Stress;
         int decimals = group is { Low: { } low, High: { } high } ? NumberText.Decimals(unit.Of((high - low) / 2)) : unit.Decimals(1);
+        // A single specimen is not known better than its own measurement, however many there are.
+        int own = Math.Min(decimals, unit.Decimals(Expanded(model, key), 1));
         return
         [
             key.Describe(model.Study.SettingUnit),
@@ -52,15 +54,21 @@ internal static class GroupTables
             group.Prints.ToString(CultureInfo.InvariantCulture),
             ReportText.Number(unit.Of(group.Mean), decimals),
             group.Low is null ? ReportText.None : ReportText.Span(ReportText.Number(unit.Of(group.Low.Value), decimals), ReportText.Number(unit.Of(group.High!.Value), decimals)),
-            ReportText.Or(unit.Of(group.StandardDeviation), decimals + 1),
-            ReportText.Or(group.VariationPercent, 1),
-            ReportText.Number(unit.Of(group.Median), decimals),
-            ReportText.Span(ReportText.Number(unit.Of(group.Minimum), decimals), ReportText.Number(unit.Of(group.Maximum), decimals)),
+            Scatter(unit.Of(group.StandardDeviation), group.N),
+            Scatter(group.VariationPercent, group.N),
+            ReportText.Number(unit.Of(group.Median), own),
+            ReportText.Span(ReportText.Number(unit.Of(group.Minimum), own), ReportText.Number(unit.Of(group.Maximum), own)),
             (counts?.VoidedTotal ?? 0).ToString(CultureInfo.InvariantCulture),
             counts is { VoidedTotal: > 0 } ? ReportText.Or(unit.Of(counts.MeanWithVoidsMegapascals), decimals) : ReportText.None,
             counts is null ? ReportText.None : string.Join(", ", counts.Endings.OrderBy(ending => ending.Key).Select(ending => ReportText.Ended(ending.Value, ending.Key.Word()))),
         ];
     }
+
+    private static string Scatter(double? figure, int values) =>
+        figure is { } known ? ReportText.Number(known, NumberText.Decimals(NumberText.OfDeviation(known, values))) : ReportText.None;
+
+    private static double? Expanded(StudyReportModel model, GroupKey key) => model.Runs.Where(run => model.GroupOf(run.Head.SpecimenId) == key)
+        .Max(run => PeakForceUncertainty.CoverageFactor * run.Strength?.StandardUncertaintyMegapascals);
 
     private static string[] ComparisonRow(StudyReportModel model, Comparison row)
     {

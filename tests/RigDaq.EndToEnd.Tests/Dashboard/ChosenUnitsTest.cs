@@ -91,6 +91,31 @@ public sealed class ChosenUnitsTest(Browser browser) : IClassFixture<Browser>, I
     }
 
     [Fact]
+    public async Task A_calibration_asks_in_pounds_and_keeps_newtons()
+    {
+        await using PageHost host = await PageHost.StartAsync(units: Imperial);
+        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", "/calibrate.html#", StringComparison.Ordinal)));
+        await Expect(page.Locator("label:has(#full-scale)")).ToContainTextAsync("full scale, lbf");
+        await page.Locator("#add-weight").ClickAsync();
+        await page.Locator("[data-name=kilograms]").Nth(0).FillAsync("10");
+        await page.Locator("[data-name=kilograms]").Nth(1).FillAsync("20");
+        foreach ((string field, string value) in ((string, string)[])[("steps", "3"), ("preloads", "1"), ("rising", "1"), ("falling", "0"), ("dwell", "0"), ("zero-return", "0"), ("warm-up", "1")])
+            await page.Locator("#" + field).FillAsync(value);
+        await page.Locator("summary").ClickAsync();
+        await page.Locator("#full-scale").FillAsync("220.5");
+        await page.Locator("#weights-read").CheckAsync();
+        await page.Locator("#setup button[type=submit]").ClickAsync();
+        // The preload is all there is: 30 kg in the air at 52.2° north, 34 m (9.8126 m/s²), pull with 294.33 N, that is 66.17 lbf.
+        await Expect(page.Locator("#wanted")).ToHaveTextAsync(new System.Text.RegularExpressions.Regex("^66\\.1(6[89]|7[01])\u202flbf$"));
+        await Expect(page.Locator("#instruction")).ToContainTextAsync("lbf");
+        await Expect(page.Locator("#guide-unit")).ToHaveTextAsync("counts"); // There is no curve yet.
+        for (int i = 0; i < 100 && host.Data.Guides.IsEmpty; i++) await page.WaitForTimeoutAsync(50);
+        Assert.Matches("\"FullScaleNewtons\":980\\.8(32|33)", host.Data.Guides.Values.Single());
+        if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
+            await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, "calibrate-imperial.png") });
+    }
+
+    [Fact]
     public async Task A_kilogram_force_is_named_as_a_force()
     {
         await using PageHost host = await PageHost.StartAsync(units: Units.Of("kgf", "N/mm²", "mm"));
