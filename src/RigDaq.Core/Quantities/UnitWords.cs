@@ -54,8 +54,14 @@ public static partial class UnitWords
         }
 
         int point = figure.IndexOf('.', StringComparison.Ordinal);
-        return sign + NumberText.Of(value, unit.Decimals(point < 0 ? 0 : figure.Length - point - 1));
+        int decimals = unit.Decimals(point < 0 ? 0 : figure.Length - point - 1);
+        // The figure was rounded once: a digit finer than it had would differ from the same quantity converted whole, elsewhere on the page.
+        if (value != 0 && Math.Floor(Math.Log10(Math.Abs(value))) + decimals >= EnoughDigits) decimals--;
+        return sign + NumberText.Of(value, decimals);
     }
+
+    /// <summary>So many digits stay in any case.</summary>
+    private const int EnoughDigits = 4;
 
     [GeneratedRegex(@"(?<![\w.][-−+]?)(?<first>[-−+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?)(?:(?<between> (?:to|and) )(?<second>[-−+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?))?(?<space>[ \u00a0\u202f])(?<unit>N/mm|N/s|N|MPa|mm²|mm/s|mm/N|mm|µm/N|µm)(?![\w/²³·^])(?! per count)")]
     private static partial Regex Quantity();

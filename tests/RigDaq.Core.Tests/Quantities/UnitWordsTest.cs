@@ -9,8 +9,8 @@ public sealed class UnitWordsTest
     // 1 lbf = 4.4482216 N, 1 psi = 6894.757 Pa, 1 in = 25.4 mm (NIST SP 811, appendix B.8).
     [Theory]
     [InlineData("The force reached 500 N, the limit.", "The force reached 112.4 lbf, the limit.")]
-    [InlineData("outside 19.600 to 19.650 N.", "outside 4.4063 to 4.4175 lbf.")]
-    [InlineData("reads −0.012 N off its 49.05 N", "reads −0.0027 lbf off its 11.027 lbf")]
+    [InlineData("outside 19.600 to 19.650 N.", "outside 4.406 to 4.417 lbf.")]
+    [InlineData("reads −0.012 N off its 49.05 N", "reads −0.0027 lbf off its 11.03 lbf")]
     [InlineData("reads +0.120 N off", "reads +0.0270 lbf off")]
     [InlineData("up to 45 to 120 mm apart, not 130.5 mm", "up to 1.77 to 4.72 in apart, not 5.138 in")]
     [InlineData("of 0.25 mm/s and 16.04 mm²", "of 0.59 in/min and 0.02486 in²")]
