@@ -53,8 +53,8 @@ internal sealed class CalibrationRunner : IAsyncDisposable
         }
     }
 
-    /// <summary>A person did something.</summary>
-    public void Do(PersonAction action) => Handle(new GuideEvent.Person(action));
+    /// <summary>A person did something; where a curve is accepted, of which degree.</summary>
+    public void Do(PersonAction action, int degree = 1) => Handle(new GuideEvent.Person(action, degree));
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()

@@ -92,18 +92,18 @@ internal static class MachineCheck
                 try
                 {
                     using var client = new System.Net.Sockets.TcpClient();
-                    if (client.ConnectAsync(mqtt.Host, mqtt.Port).Wait(TimeSpan.FromSeconds(3))) return new Finding("broker", true, $"{mqtt.Host}:{mqtt.Port} answers");
+                    if (client.ConnectAsync(mqtt.Host, mqtt.EffectivePort).Wait(TimeSpan.FromSeconds(3))) return new Finding("broker", true, $"{mqtt.Host}:{mqtt.EffectivePort} answers");
                 }
                 catch (AggregateException fault) when (fault.InnerException is System.Net.Sockets.SocketException)
                 {
                     // Told below, with the time-out.
                 }
 
-                return new Finding("broker", false, $"{mqtt.Host}:{mqtt.Port} does not answer: start it, or set mqtt.host and mqtt.port.");
+                return new Finding("broker", false, $"{mqtt.Host}:{mqtt.EffectivePort} does not answer: start it, or set mqtt.host and mqtt.port.");
             default:
-                return mqtt.Port == 0 || PortPicker.IsFree(mqtt.Port)
-                    ? new Finding("broker", true, mqtt.Port == 0 ? "embedded, any free port" : $"embedded, port {mqtt.Port} is free")
-                    : new Finding("broker", false, $"port {mqtt.Port} is in use: end the program that has it (another broker?), set mqtt.port, or use that broker with mqtt.broker external.");
+                return mqtt.Port == 0 || PortPicker.IsFree(mqtt.EffectivePort)
+                    ? new Finding("broker", true, mqtt.Port == 0 ? "embedded, any free port" : $"embedded, port {mqtt.EffectivePort} is free")
+                    : new Finding("broker", false, $"port {mqtt.EffectivePort} is in use: end the program that has it (another broker?), set mqtt.port, or use that broker with mqtt.broker external.");
         }
     }
 

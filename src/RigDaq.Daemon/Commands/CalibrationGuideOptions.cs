@@ -28,7 +28,8 @@ internal static class CalibrationGuideOptions
     public static readonly Option<double?> Lever = new("--lever-ratio") { Description = "The weights hang on a lever of this ratio." };
     public static readonly Option<double?> LeverUncertainty = new("--lever-uncertainty") { Description = "The ratio's standard uncertainty." };
     public static readonly Option<double?> FullScale = new("--full-scale-N") { Description = "Full scale of the cell." };
-    public static readonly Option<double?> NonLinearity = new("--non-linearity-percent") { Description = "Its non-linearity from the data sheet, in per cent of full scale (terminal line)." };
+    public static readonly Option<double?> NonLinearity = new("--non-linearity-percent") { Description = "Its non-linearity from the data sheet, in per cent of full scale (of the terminal line; see --best-line)." };
+    public static readonly Option<bool> BestLine = new("--best-line") { Description = "The data sheet means the best straight line with its non-linearity." };
     public static readonly Option<double?> TemperatureEffect = new("--temperature-percent-per-K") { Description = "Its temperature effect on the slope." };
     public static readonly Option<double?> TemperatureSpread = new("--temperature-spread-K") { Description = "How far the room may be from today's temperature." };
     public static readonly Option<double?> Temperature = new("--room-C") { Description = "Today's room temperature." };
@@ -39,7 +40,7 @@ internal static class CalibrationGuideOptions
     public static readonly Option[] All =
     [
         Config, Weights, Readings, Resume, Quick, Degree, Steps, Series, Falling, Preloads, Dwell, ZeroReturn, WarmUp, DriftLimit, Lever, LeverUncertainty,
-        FullScale, NonLinearity, TemperatureEffect, TemperatureSpread, Temperature, Person, Cell, Amplifier,
+        FullScale, NonLinearity, BestLine, TemperatureEffect, TemperatureSpread, Temperature, Person, Cell, Amplifier,
     ];
 
     /// <summary>Under what readings were taken that are read from a file.</summary>
@@ -97,6 +98,7 @@ internal static class CalibrationGuideOptions
     {
         FullScaleNewtons = parsed.GetValue(FullScale),
         NonLinearityPercent = parsed.GetValue(NonLinearity),
+        NonLinearityOfBestLine = parsed.GetValue(BestLine),
         TemperaturePercentPerKelvin = parsed.GetValue(TemperatureEffect),
         TemperatureSpreadKelvin = parsed.GetValue(TemperatureSpread),
     };

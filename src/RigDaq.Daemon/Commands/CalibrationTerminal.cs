@@ -95,7 +95,7 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
         await foreach (string? line in typed.ReadAllAsync(cancellation).ConfigureAwait(false))
         {
             string word = line!.Trim();
-            if (Words.TryGetValue(word, out PersonAction action)) runner.Do(action);
+            if (Words.TryGetValue(word, out PersonAction action)) runner.Do(action, degree);
             else if (word.Length > 0) say(Help);
         }
 

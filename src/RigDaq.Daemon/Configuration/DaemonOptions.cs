@@ -51,8 +51,11 @@ internal sealed class MqttOptions
     /// <summary>The external broker's name or address.</summary>
     public string Host { get; set; } = "localhost";
 
-    /// <summary>The broker's port; 0 for any free port with the embedded one.</summary>
-    public int Port { get; set; } = 1883;
+    /// <summary>The broker's port; 0 for any free port with the embedded one. Null for the usual one: 1883, or 8883 over TLS.</summary>
+    public int? Port { get; set; }
+
+    /// <summary>The port in force.</summary>
+    public int EffectivePort => Port ?? (Broker == "external" && Tls ? 8883 : 1883);
 
     /// <summary>The first level of every topic.</summary>
     public string TopicRoot { get; set; } = "rigdaq";

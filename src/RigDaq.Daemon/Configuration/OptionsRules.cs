@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Publishing.Messages;
 
 namespace RigDaq.Daemon.Configuration;
 
@@ -14,10 +15,11 @@ internal static partial class OptionsRules
     {
         Require(NamePattern().IsMatch(options.Name), "name", options.Name, "1 to 32 small letters, digits and hyphens");
         Port("http.port", options.Http.Port);
-        Port("mqtt.port", options.Mqtt.Port);
+        Port("mqtt.port", options.Mqtt.EffectivePort);
         Require(options.Mqtt.Broker is "embedded" or "external" or "off", "mqtt.broker", options.Mqtt.Broker, "embedded, external or off");
         Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, "a name or an address");
-        Require(RootPattern().IsMatch(options.Mqtt.TopicRoot), "mqtt.topicRoot", options.Mqtt.TopicRoot, "letters, digits, hyphens and slashes, none at the ends");
+        Require(Topics.IsRoot(options.Mqtt.TopicRoot), "mqtt.topicRoot", options.Mqtt.TopicRoot,
+            $"1 to {Topics.RootLevelsMax} levels of letters, digits, dots, hyphens or underscores, with a slash between them");
         Within("serial.baud", options.Serial.Baud, 1_200, 4_000_000);
         CheckPlainDevice(options.Serial);
         if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);
@@ -88,7 +90,4 @@ internal static partial class OptionsRules
 
     [GeneratedRegex("^[a-z0-9][a-z0-9-]{0,31}$")]
     private static partial Regex NamePattern();
-
-    [GeneratedRegex("^[A-Za-z0-9-]+(/[A-Za-z0-9-]+)*$")]
-    private static partial Regex RootPattern();
 }

@@ -6,60 +6,60 @@ using RigDaq.Core.Calibration.References;
 namespace RigDaq.Daemon.Dashboard;
 
 /// <summary>What a person enters before a calibration: the weights, where the rig stands, how much is to be done.</summary>
-internal sealed record CalibrationAsk
+internal sealed record CalibrationAsk : IPageAsk
 {
-    public string Person { get; init; } = "";
+    public string Person { get; set; } = "";
 
-    public string Place { get; init; } = "";
+    public string Place { get; set; } = "";
 
-    public string Cell { get; init; } = "";
+    public string Cell { get; set; } = "";
 
-    public string Remarks { get; init; } = "";
+    public string Remarks { get; set; } = "";
 
-    public double? TemperatureCelsius { get; init; }
+    public double? TemperatureCelsius { get; set; }
 
-    public double? FullScaleNewtons { get; init; }
+    public double? FullScaleNewtons { get; set; }
 
-    public double? NonLinearityPercent { get; init; }
+    public double? NonLinearityPercent { get; set; }
 
     /// <summary>Whether the data sheet means the best straight line, and not the terminal line.</summary>
-    public bool NonLinearityOfBestLine { get; init; }
+    public bool NonLinearityOfBestLine { get; set; }
 
-    public double? TemperaturePercentPerKelvin { get; init; }
+    public double? TemperaturePercentPerKelvin { get; set; }
 
-    public double? TemperatureSpreadKelvin { get; init; }
+    public double? TemperatureSpreadKelvin { get; set; }
 
-    public string Amplifier { get; init; } = "";
+    public string Amplifier { get; set; } = "";
 
     /// <summary>The weights hang on a lever of this ratio; null for none.</summary>
-    public double? LeverRatio { get; init; }
+    public double? LeverRatio { get; set; }
 
-    public double? LeverStandardUncertainty { get; init; }
+    public double? LeverStandardUncertainty { get; set; }
 
-    public double? LatitudeDegrees { get; init; }
+    public double? LatitudeDegrees { get; set; }
 
-    public double? HeightMetres { get; init; }
+    public double? HeightMetres { get; set; }
 
-    public double? GravityMetresPerSecondSquared { get; init; }
+    public double? GravityMetresPerSecondSquared { get; set; }
 
-    public IReadOnlyList<WeightAsk> Weights { get; init; } = [];
+    public IReadOnlyList<WeightAsk> Weights { get; set; } = [];
 
-    public int Steps { get; init; } = 5;
+    public int Steps { get; set; } = 5;
 
-    public int PreloadCycles { get; init; } = 3;
+    public int PreloadCycles { get; set; } = 3;
 
-    public int RisingSeries { get; init; } = 3;
+    public int RisingSeries { get; set; } = 3;
 
-    public int FallingSeries { get; init; } = 1;
+    public int FallingSeries { get; set; } = 1;
 
-    public double DwellSeconds { get; init; } = 30;
+    public double DwellSeconds { get; set; } = 30;
 
-    public double ZeroReturnSeconds { get; init; } = 30;
+    public double ZeroReturnSeconds { get; set; } = 30;
 
-    public double WarmUpSeconds { get; init; } = 60;
+    public double WarmUpSeconds { get; set; } = 60;
 
     /// <summary>The cautions about weights were read.</summary>
-    public bool CautionsRead { get; init; }
+    public bool CautionsRead { get; set; }
 
     internal UncertaintyInputs Inputs => new()
     {
@@ -110,19 +110,19 @@ internal sealed record CalibrationAsk
 }
 
 /// <summary>One weight as it is entered.</summary>
-internal sealed record WeightAsk
+internal sealed record WeightAsk : IPageAsk
 {
-    public string Name { get; init; } = "";
+    public string Name { get; set; } = "";
 
-    public double Kilograms { get; init; }
+    public double Kilograms { get; set; }
 
     /// <summary>"E2" to "M3", "certificate" or "own".</summary>
-    public string Basis { get; init; } = "own";
+    public string Basis { get; set; } = "own";
 
     /// <summary>The person's own ±, or the certificate's expanded uncertainty (k = 2), in grams.</summary>
-    public double? PlusMinusGrams { get; init; }
+    public double? PlusMinusGrams { get; set; }
 
-    public string Certificate { get; init; } = "";
+    public string Certificate { get; set; } = "";
 
     /// <exception cref="ArgumentException">A figure is out of its range; the message says which.</exception>
     internal Weight ToWeight()
@@ -140,11 +140,11 @@ internal sealed record WeightAsk
 }
 
 /// <summary>What a person does to a calibration.</summary>
-internal sealed record CalibrationStep
+internal sealed record CalibrationStep : IPageAsk
 {
     /// <summary>The name of a <see cref="PersonAction"/>.</summary>
-    public string Action { get; init; } = "";
+    public string Action { get; set; } = "";
 
     /// <summary>The degree to accept, 1 to 3.</summary>
-    public int Degree { get; init; } = 1;
+    public int Degree { get; set; } = 1;
 }

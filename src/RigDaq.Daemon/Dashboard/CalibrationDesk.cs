@@ -101,7 +101,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
 
         CommandResult set = await rig.SetCalibrationAsync(record).ConfigureAwait(false);
         if (!set.Done) return CommandResult.Refused([PageText.Of("answers.keptNotInForce"), .. set.Reasons]);
-        runner.Do(PersonAction.Accept);
+        runner.Do(PersonAction.Accept, degree);
         return CommandResult.Ok(PageText.Of("answers.inForce"));
     }
 

@@ -95,7 +95,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
         string broker = options.Mqtt.Broker switch
         {
             "off" => PageText.Of("facts.off"),
-            "external" => string.Create(CultureInfo.InvariantCulture, $"{options.Mqtt.Host}:{options.Mqtt.Port}"),
+            "external" => string.Create(CultureInfo.InvariantCulture, $"{options.Mqtt.Host}:{options.Mqtt.EffectivePort}"),
             _ => PageText.Of("facts.inThisProcess"),
         };
         string queue = waiting == 0 ? PageText.Of("facts.everyResultTaken") : PageText.Of("facts.resultsWait", ("n", waiting));

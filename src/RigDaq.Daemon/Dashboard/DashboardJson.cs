@@ -27,6 +27,8 @@ internal sealed partial class DashboardJson : JsonSerializerContext
     internal static DashboardJson Camel { get; } = new(new JsonSerializerOptions
     {
         PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        // A null where a text belongs is refused in words, not found out later.
+        RespectNullableAnnotations = true,
         // The page puts texts in as text, never as markup.
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
     });
@@ -35,19 +37,19 @@ internal sealed partial class DashboardJson : JsonSerializerContext
 }
 
 /// <summary>What a page's request may hold; each command reads what it needs.</summary>
-internal sealed record PageRequest
+internal sealed record PageRequest : IPageAsk
 {
     /// <summary>The key of the start-up address.</summary>
-    public string Key { get; init; } = "";
+    public string Key { get; set; } = "";
 
     /// <summary>The cautions were read.</summary>
-    public bool CautionsRead { get; init; }
+    public bool CautionsRead { get; set; }
 
     /// <summary>Forces beyond the calibration are accepted as extrapolated.</summary>
-    public bool AcceptBeyondCalibration { get; init; }
+    public bool AcceptBeyondCalibration { get; set; }
 
     /// <summary>A distance between the grips.</summary>
-    public double? GripSeparationMillimetres { get; init; }
+    public double? GripSeparationMillimetres { get; set; }
 }
 
 /// <summary>What the page says over its socket: a jog while it is held, or a stop with the id of its press.</summary>

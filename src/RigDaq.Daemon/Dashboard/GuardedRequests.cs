@@ -4,6 +4,12 @@ using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Dashboard;
 
+/// <summary>
+/// What a page asks. What it leaves out is at its default, so every member can be set: the compiled reader builds a type whose members can only be
+/// initialised with all of them, and what was not sent would be null or 0.
+/// </summary>
+internal interface IPageAsk;
+
 /// <summary>Requests that want the token, this machine's name and this page's origin; and how all requests are read and answered.</summary>
 internal static class GuardedRequests
 {
@@ -13,7 +19,7 @@ internal static class GuardedRequests
     /// <summary>Maps a command of the page's below /api/. The answer is always a <see cref="CommandResult"/>.</summary>
     internal static void MapGuarded<TRequest>(
         this IEndpointRouteBuilder routes, string name, Func<HttpContext, TRequest, Task<CommandResult>> run)
-        where TRequest : class, new()
+        where TRequest : class, IPageAsk, new()
     {
         routes.MapPost("/api/" + name, async context =>
         {
@@ -36,7 +42,7 @@ internal static class GuardedRequests
 
     /// <summary>The request's body; null where it is too long or no such JSON.</summary>
     internal static async Task<TRequest?> ReadAsync<TRequest>(HttpContext context)
-        where TRequest : class, new()
+        where TRequest : class, IPageAsk, new()
     {
         byte[] body = new byte[RequestBytesMax];
         int length = 0;

@@ -7,27 +7,27 @@ using RigDaq.Daemon.Commands;
 namespace RigDaq.Daemon.Dashboard;
 
 /// <summary>What a page asks of a run: a correction of the revision that it shows.</summary>
-internal sealed record RunAsk
+internal sealed record RunAsk : IPageAsk
 {
-    public string Run { get; init; } = "";
+    public string Run { get; set; } = "";
 
-    public int Revision { get; init; } = -1;
+    public int Revision { get; set; } = -1;
 
     /// <summary>Why, in the person's own words.</summary>
-    public string Text { get; init; } = "";
+    public string Text { get; set; } = "";
 
     /// <summary>The reason of a void, a word of the short list.</summary>
-    public string Kind { get; init; } = "";
+    public string Kind { get; set; } = "";
 
     /// <summary>Where it broke, a word of the list; empty where it was not noted.</summary>
-    public string Location { get; init; } = "";
+    public string Location { get; set; } = "";
 
-    public string Layer { get; init; } = "";
+    public string Layer { get; set; } = "";
 
-    public string Appearance { get; init; } = "";
+    public string Appearance { get; set; } = "";
 
     /// <summary>The revision to bring back.</summary>
-    public int To { get; init; } = -1;
+    public int To { get; set; } = -1;
 }
 
 /// <summary>A study's runs, without their strengths: a list is looked at before the pieces are.</summary>

@@ -70,7 +70,7 @@ internal sealed class RigHost : IAsyncDisposable
     {
         DaemonOptions options = plan.Options;
         int httpPort = Port(plan, "http", options.Http.Port);
-        int? mqttPort = options.Mqtt.Broker == "embedded" ? Port(plan, "mqtt", options.Mqtt.Port) : null;
+        int? mqttPort = options.Mqtt.Broker == "embedded" ? Port(plan, "mqtt", options.Mqtt.EffectivePort) : null;
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
         {
             ContentRootPath = AppContext.BaseDirectory,

@@ -1,6 +1,7 @@
 using System.Collections;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Tests.Configuration;
@@ -50,6 +51,31 @@ public sealed class OptionsReaderTest : IDisposable
     {
         Assert.Equal(Units.Si, Read("{}").Units.Units);
         Assert.Equal(Units.Of("lbf", "psi", "in"), Read("""{ "units": { "force": "lbf", "length": "in" } }""", ("RIGDAQ__UNITS__STRESS", "psi")).Units.Units);
+    }
+
+    [Theory]
+    [InlineData("{}", 1883)]
+    [InlineData("""{ "mqtt": { "broker": "external" } }""", 1883)]
+    [InlineData("""{ "mqtt": { "broker": "external", "tls": true } }""", 8883)] // Both assigned by IANA.
+    [InlineData("""{ "mqtt": { "broker": "external", "tls": true, "port": 1884 } }""", 1884)]
+    public void The_brokers_port_is_the_usual_one_unless_it_is_named(string text, int port)
+    {
+        DaemonOptions options = Read(text);
+        Assert.Equal(port, options.Mqtt.EffectivePort);
+        Assert.Equal(options.Mqtt.Broker == "external" ? port : (int?)null, PublishingPlan.From(options, null).External?.EffectivePort);
+    }
+
+    [Theory]
+    [InlineData("works/bench_2.a", true)]
+    [InlineData("a/b/c/d/e/f/g/h", true)]
+    [InlineData("a/b/c/d/e/f/g/h/i", false)]
+    [InlineData("works/+", false)]
+    [InlineData("/works", false)]
+    public void A_topic_root_is_allowed_where_publishing_takes_it(string root, bool allowed)
+    {
+        string text = $$"""{ "mqtt": { "topicRoot": "{{root}}" } }""";
+        if (!allowed) Assert.Contains("mqtt.topicRoot", Assert.Throws<InputException>(() => Read(text)).Message, StringComparison.Ordinal);
+        else Assert.Empty(PublishingPlan.From(Read(text), 1).Problems());
     }
 
     [Fact]

@@ -180,6 +180,7 @@ public sealed class MachineComplianceTest
 
         private async Task StopAsync()
         {
+            // Wall time: the virtual rig pulls in it.
             for (int i = 0; i < 1000 && Rig.TrueForceNewtons < 40; i++) await Task.Delay(10);
             _typed.Writer.TryWrite("stop");
         }

@@ -8,22 +8,17 @@ namespace RigDaq.Rig.Tests.Control;
 
 public sealed class FailedPullTest
 {
-    // Slow enough in wall time for a test to step in.
-    private static VirtualRigOptions Slow => RigBench.Near with { TimeScale = 4 };
-
-    private static PullSettings Quick => new() { ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10 };
-
     [Fact]
     public async Task An_unplugged_cable_interrupts_the_pull_the_link_comes_back_and_the_sequence_waits_for_a_person()
     {
-        await using var bench = new RigBench(Slow);
+        await using var bench = new RigBench(RigBench.Slow);
         bench.Queue(2);
-        await StartAsync(bench, RigBench.PlanFor(2, Quick));
+        await bench.StartSequenceAsync(RigBench.PlanFor(2, RigBench.Quick));
         await bench.UntilStageAsync(SequenceStage.Pulling);
         bench.Rig.Inject(new VirtualFault.Unplug(TimeSpan.FromSeconds(1)));
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("link was lost", held.Sequence!.Reason);
-        PullRecord record = await RecordedAsync(bench);
+        PullRecord record = await bench.RecordedAsync();
         Assert.Equal(PullEnding.Interrupted, record.Ending);
         Assert.NotEmpty(record.Trace.Samples);
         await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing: the device stops by itself");
@@ -34,14 +29,14 @@ public sealed class FailedPullTest
     [Fact]
     public async Task A_device_that_restarts_in_a_pull_is_noticed_by_its_boot_number()
     {
-        await using var bench = new RigBench(Slow);
+        await using var bench = new RigBench(RigBench.Slow);
         bench.Queue(1);
-        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
         await bench.UntilStageAsync(SequenceStage.Pulling);
         bench.Rig.Restart();
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("restarted", held.Sequence!.Reason);
-        Assert.Equal(PullEnding.Interrupted, (await RecordedAsync(bench)).Ending);
+        Assert.Equal(PullEnding.Interrupted, (await bench.RecordedAsync()).Ending);
         CommandResult resume = await bench.Controller.ResumeAsync();
         Assert.False(resume.Done);
         Assert.Contains(resume.Reasons, r => r.Contains("home"));
@@ -50,31 +45,31 @@ public sealed class FailedPullTest
     [Fact]
     public async Task A_converter_that_repeats_one_value_in_a_pull_is_noticed_before_the_travel_ends()
     {
-        await using var bench = new RigBench(Slow);
+        await using var bench = new RigBench(RigBench.Slow);
         bench.Queue(1);
-        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
         await bench.UntilStageAsync(SequenceStage.Pulling);
         bench.Rig.Inject(new VirtualFault.StuckConverter(TimeSpan.FromSeconds(60)));
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("converter", held.Sequence!.Reason);
         await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing");
-        Assert.Equal(PullEnding.Interrupted, (await RecordedAsync(bench)).Ending);
+        Assert.Equal(PullEnding.Interrupted, (await bench.RecordedAsync()).Ending);
     }
 
     [Fact]
     public async Task A_full_disk_lets_no_pull_start_and_a_failing_one_stops_it()
     {
-        await using var bench = new RigBench(Slow);
+        await using var bench = new RigBench(RigBench.Slow);
         bench.Queue(2);
         bench.Journal.RefuseToBegin = true;
-        await StartAsync(bench, RigBench.PlanFor(2, Quick));
+        await bench.StartSequenceAsync(RigBench.PlanFor(2, RigBench.Quick));
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("make room", held.Sequence!.Reason);
         Assert.Empty(bench.Recorder.Records);
         bench.Journal.RefuseToBegin = false;
         bench.Journal.FailAfterSamples = 200;
         Assert.True((await bench.Controller.ResumeAsync()).Done);
-        PullRecord record = await RecordedAsync(bench);
+        PullRecord record = await bench.RecordedAsync();
         Assert.Equal(PullEnding.Interrupted, record.Ending);
         await bench.UntilStageAsync(SequenceStage.Held);
         Assert.True(record.Trace.Samples.Count > 200, "the record has what the disk has not");
@@ -83,16 +78,16 @@ public sealed class FailedPullTest
     [Fact]
     public async Task A_disk_that_does_not_keep_up_stops_the_pull()
     {
-        await using var bench = new RigBench(Slow with { SampleRateHertz = 2000 });
+        await using var bench = new RigBench(RigBench.Slow with { SampleRateHertz = 2000 });
         bench.Queue(1);
         using var disk = new ManualResetEventSlim();
         bench.Journal.Gate = disk;
-        await StartAsync(bench, RigBench.PlanFor(1, Quick with { SpeedMillimetresPerSecond = 0.02, SlackSpeedMillimetresPerSecond = 0.02 }));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick with { SpeedMillimetresPerSecond = 0.02, SlackSpeedMillimetresPerSecond = 0.02 }));
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("disk is slower", held.Sequence!.Reason);
         await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing");
         disk.Set();
-        Assert.Equal(PullEnding.Interrupted, (await RecordedAsync(bench)).Ending);
+        Assert.Equal(PullEnding.Interrupted, (await bench.RecordedAsync()).Ending);
     }
 
     [Fact]
@@ -101,7 +96,7 @@ public sealed class FailedPullTest
         await using var bench = new RigBench();
         bench.Queue(2);
         bench.Recorder.FailNext(1);
-        await StartAsync(bench, RigBench.PlanFor(2));
+        await bench.StartSequenceAsync(RigBench.PlanFor(2));
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("could not be stored", held.Sequence!.Reason);
         Assert.Empty(bench.Recorder.Records);
@@ -113,9 +108,9 @@ public sealed class FailedPullTest
     [Fact]
     public async Task Ending_the_program_in_a_pull_stops_the_crosshead_and_stores_the_run_as_interrupted()
     {
-        var bench = new RigBench(Slow);
+        var bench = new RigBench(RigBench.Slow);
         bench.Queue(1);
-        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
         await bench.UntilStageAsync(SequenceStage.Pulling);
         await bench.Controller.DisposeAsync();
         PullRecord record = Assert.Single(bench.Recorder.Records);
@@ -130,9 +125,9 @@ public sealed class FailedPullTest
     {
         await using var bench = new RigBench();
         bench.Queue(1);
-        await StartAsync(bench, RigBench.PlanFor(1));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1));
         await bench.UntilStageAsync(SequenceStage.Finished);
-        PullRecord record = await RecordedAsync(bench);
+        PullRecord record = await bench.RecordedAsync();
         MemoryWriter capture = bench.Journal.Captures[record.Head.RunId];
         Assert.Equal(record.Trace.Samples, capture.Samples);
         Assert.Equal(PullEnding.Broken, capture.Ending);
@@ -140,18 +135,5 @@ public sealed class FailedPullTest
             Assert.Equal(record.Trace.Samples[i - 1].Number + 1, record.Trace.Samples[i].Number);
         Assert.NotNull(record.ZeroReturnCounts);
         Assert.InRange(record.ZeroReturnCounts.Value - record.Head.ZeroCounts, -2000, 2000);
-    }
-
-    private static async Task StartAsync(RigBench bench, SequencePlan plan)
-    {
-        await bench.StartAsync();
-        CommandResult begun = await bench.Controller.StartSequenceAsync(plan);
-        Assert.True(begun.Done, begun.Message);
-    }
-
-    private static async Task<PullRecord> RecordedAsync(RigBench bench)
-    {
-        await bench.UntilAsync(_ => !bench.Recorder.Records.IsEmpty, "recorded");
-        return Assert.Single(bench.Recorder.Records);
     }
 }

@@ -2,17 +2,11 @@ using RigDaq.Core.Strength;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Tests.Support;
-using RigDaq.Virtual;
 
 namespace RigDaq.Rig.Tests.Control;
 
 public sealed class PullEndingsTest
 {
-    // Slow enough in wall time for a test to step in.
-    private static VirtualRigOptions Slow => RigBench.Near with { TimeScale = 4 };
-
-    private static PullSettings Quick => new() { ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10 };
-
     [Fact]
     public async Task A_partly_broken_specimen_and_one_that_slides_out_are_told_apart_and_the_sequence_goes_on()
     {
@@ -21,7 +15,7 @@ public sealed class PullEndingsTest
             RigBench.Specimen("S1") with { SlipOutShare = 0.6 },
             RigBench.Specimen("S2"),
             RigBench.Specimen("S3") with { PartialBreakShare = 0.25 }]);
-        await StartAsync(bench, RigBench.PlanFor(3));
+        await bench.StartSequenceAsync(RigBench.PlanFor(3));
         await bench.UntilStageAsync(SequenceStage.Finished);
         Assert.Equal([PullEnding.SlippedOut, PullEnding.Broken, PullEnding.PartlyBroken], bench.Recorder.Records.Select(r => r.Ending));
     }
@@ -31,9 +25,9 @@ public sealed class PullEndingsTest
     {
         await using var bench = new RigBench();
         bench.Queue(1);
-        await StartAsync(bench, RigBench.PlanFor(1, Quick with { ForceLimitNewtons = 150 }));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick with { ForceLimitNewtons = 150 }));
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
-        PullRecord record = await RecordedAsync(bench);
+        PullRecord record = await bench.RecordedAsync();
         Assert.Equal(PullEnding.Overload, record.Ending);
         Assert.False(bench.Rig.IsMotorMoving);
         Assert.Contains("under load", held.Sequence!.Reason);
@@ -50,9 +44,9 @@ public sealed class PullEndingsTest
     {
         await using var bench = new RigBench();
         bench.Queue(1);
-        await StartAsync(bench, RigBench.PlanFor(1, Quick with { TravelLimitMillimetres = 0.25 }));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick with { TravelLimitMillimetres = 0.25 }));
         await bench.UntilStageAsync(SequenceStage.Held);
-        Assert.Equal(PullEnding.Unbroken, (await RecordedAsync(bench)).Ending);
+        Assert.Equal(PullEnding.Unbroken, (await bench.RecordedAsync()).Ending);
         // It was taken back first, so that nothing stays loaded.
         Assert.InRange(bench.Rig.TrueForceNewtons, -20, 20);
     }
@@ -62,50 +56,37 @@ public sealed class PullEndingsTest
     {
         await using var bench = new RigBench();
         bench.Rig.QueueSpecimens([RigBench.Specimen("S1") with { SlackMillimetres = 5 }]);
-        await StartAsync(bench, RigBench.PlanFor(1, Quick with { TravelLimitMillimetres = 2 }));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick with { TravelLimitMillimetres = 2 }));
         await bench.UntilStageAsync(SequenceStage.Held);
-        Assert.Equal(PullEnding.NoContact, (await RecordedAsync(bench)).Ending);
+        Assert.Equal(PullEnding.NoContact, (await bench.RecordedAsync()).Ending);
     }
 
     [Fact]
     public async Task A_person_stops_a_pull_and_its_run_says_so()
     {
-        await using var bench = new RigBench(Slow);
+        await using var bench = new RigBench(RigBench.Slow);
         bench.Queue(1);
-        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
         await bench.UntilStageAsync(SequenceStage.Pulling);
         Assert.True((await bench.Controller.StopAsync()).Done);
         await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing");
         Assert.Equal(SequenceStage.Held, bench.Controller.Snapshot.Sequence!.Stage);
-        Assert.Equal(PullEnding.Stopped, (await RecordedAsync(bench)).Ending);
+        Assert.Equal(PullEnding.Stopped, (await bench.RecordedAsync()).Ending);
     }
 
     [Fact]
     public async Task The_guard_opened_in_a_pull_stops_it_and_is_named()
     {
-        await using var bench = new RigBench(Slow);
+        await using var bench = new RigBench(RigBench.Slow);
         bench.Queue(1);
-        await StartAsync(bench, RigBench.PlanFor(1, Quick));
+        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
         await bench.UntilStageAsync(SequenceStage.Pulling);
         bench.Rig.OpenGuard();
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("guard", held.Sequence!.Reason);
-        Assert.Equal(PullEnding.Stopped, (await RecordedAsync(bench)).Ending);
+        Assert.Equal(PullEnding.Stopped, (await bench.RecordedAsync()).Ending);
         CommandResult resume = await bench.Controller.ResumeAsync();
         Assert.False(resume.Done);
         Assert.Contains(resume.Reasons, r => r.Contains("clear the fault"));
-    }
-
-    private static async Task StartAsync(RigBench bench, SequencePlan plan)
-    {
-        await bench.StartAsync();
-        CommandResult begun = await bench.Controller.StartSequenceAsync(plan);
-        Assert.True(begun.Done, begun.Message);
-    }
-
-    private static async Task<PullRecord> RecordedAsync(RigBench bench)
-    {
-        await bench.UntilAsync(_ => !bench.Recorder.Records.IsEmpty, "recorded");
-        return Assert.Single(bench.Recorder.Records);
     }
 }

@@ -31,6 +31,11 @@ internal sealed class RigBench : IAsyncDisposable
     /// <summary>Twenty times as fast, with the crosshead near home, so that homing takes no time to speak of.</summary>
     public static VirtualRigOptions Near => new() { TimeScale = 20, StartMillimetres = 3 };
 
+    /// <summary>Slow enough in wall time for a test to step in.</summary>
+    public static VirtualRigOptions Slow => Near with { TimeScale = 4 };
+
+    public static PullSettings Quick => new() { ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10 };
+
     public VirtualRig Rig { get; }
 
     public RigController Controller { get; }
@@ -55,7 +60,7 @@ internal sealed class RigBench : IAsyncDisposable
         StudyId = "bench",
         SpecimenIds = [.. Enumerable.Range(1, specimens).Select(i => $"S{i}")],
         AnnouncedDelay = SequencePlan.AnnouncedDelayMin,
-        Settings = settings ?? new PullSettings { ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10 },
+        Settings = settings ?? Quick,
     };
 
     public void Queue(int specimens) => Rig.QueueSpecimens(Enumerable.Range(1, specimens).Select(i => Specimen($"S{i}")));
@@ -71,6 +76,21 @@ internal sealed class RigBench : IAsyncDisposable
         CommandResult homing = await Controller.HomeAsync();
         Assert.True(homing.Done, homing.Message);
         await UntilAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, "homed");
+    }
+
+    /// <summary>The same, and starts a sequence.</summary>
+    public async Task StartSequenceAsync(SequencePlan plan)
+    {
+        await StartAsync();
+        CommandResult begun = await Controller.StartSequenceAsync(plan);
+        Assert.True(begun.Done, begun.Message);
+    }
+
+    /// <summary>The one run, once it is recorded.</summary>
+    public async Task<PullRecord> RecordedAsync()
+    {
+        await UntilAsync(_ => !Recorder.Records.IsEmpty, "recorded");
+        return Assert.Single(Recorder.Records);
     }
 
     /// <summary>Waits for something to be seen. Bounded; what was seen last stands in the failure.</summary>

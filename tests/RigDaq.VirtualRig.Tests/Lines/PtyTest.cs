@@ -71,6 +71,7 @@ public class PtyTest
             port.BaseStream.Dispose();
         }
 
+        // Wall time: the virtual rig plugs itself in again by its own clock, and a path cannot be waited for otherwise.
         var waited = Stopwatch.StartNew();
         while (!File.Exists(link) && waited.Elapsed < Patience) await Task.Delay(20, TestContext.Current.CancellationToken);
         using var again = new SerialPort(link, 250_000);

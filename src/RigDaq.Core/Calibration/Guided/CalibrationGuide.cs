@@ -42,7 +42,7 @@ public static class CalibrationGuide
         state = what switch
         {
             GuideEvent.Samples samples => SignalWatch.Take(state, samples.Block, samples.BootNumber, prompts),
-            GuideEvent.Person person => PersonWatch.Take(state, person.Action, prompts),
+            GuideEvent.Person person => PersonWatch.Take(state, person.Action, person.Degree, prompts),
             _ => state,
         };
         return (state, prompts);

@@ -16,7 +16,8 @@ public abstract record GuideEvent
 
     /// <summary>A person did something.</summary>
     /// <param name="Action">What.</param>
-    public sealed record Person(PersonAction Action) : GuideEvent;
+    /// <param name="Degree">The degree of the curve that is accepted, 1 to 3.</param>
+    public sealed record Person(PersonAction Action, int Degree = 1) : GuideEvent;
 }
 
 /// <summary>What a person can do.</summary>

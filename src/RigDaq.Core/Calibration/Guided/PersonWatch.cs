@@ -5,7 +5,7 @@ namespace RigDaq.Core.Calibration.Guided;
 /// <summary>What a person does to a guided calibration.</summary>
 internal static class PersonWatch
 {
-    public static GuideState Take(GuideState state, PersonAction action, List<GuidePrompt> prompts)
+    public static GuideState Take(GuideState state, PersonAction action, int degree, List<GuidePrompt> prompts)
     {
         if (state.Phase is GuidePhase.Accepted or GuidePhase.Abandoned) return Refuse(state, prompts, "This calibration is finished.");
         if (state.Phase == GuidePhase.Paused && action is not (PersonAction.Resume or PersonAction.Abandon)) return Refuse(state, prompts, "Resume first.");
@@ -19,7 +19,7 @@ internal static class PersonWatch
             PersonAction.Pause => Pause(state, prompts),
             PersonAction.Resume when state.Phase == GuidePhase.Paused => Resume(state, prompts),
             PersonAction.TurnSign when state.Phase == GuidePhase.AskingSign => TurnSign(state, prompts),
-            PersonAction.Accept => Accept(state, prompts),
+            PersonAction.Accept => Accept(state, degree, prompts),
             PersonAction.Abandon => Abandon(state, prompts),
             _ => Refuse(state, prompts, "That is not possible now."),
         };
@@ -91,12 +91,12 @@ internal static class PersonWatch
         return state;
     }
 
-    private static GuideState Accept(GuideState state, List<GuidePrompt> prompts)
+    private static GuideState Accept(GuideState state, int degree, List<GuidePrompt> prompts)
     {
         if (state.Phase != GuidePhase.Review) return Refuse(state, prompts, "Not all readings are taken yet.");
         try
         {
-            CalibrationGuide.Fit(state);
+            CalibrationGuide.Fit(state, degree);
         }
         catch (CalibrationRefusedException refusal)
         {

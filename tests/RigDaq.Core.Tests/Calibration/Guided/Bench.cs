@@ -65,7 +65,7 @@ internal sealed class Bench
         return this;
     }
 
-    public void Do(PersonAction action) => Send(new GuideEvent.Person(action));
+    public void Do(PersonAction action, int degree = 1) => Send(new GuideEvent.Person(action, degree));
 
     public void Hang(double newtons)
     {

@@ -204,6 +204,17 @@ public sealed class CalibrationGuideTest
     }
 
     [Fact]
+    public void Accepts_the_curve_that_was_looked_at_and_no_other()
+    {
+        // One series of two forces carries a straight line through zero and no curve of degree 2 beside it.
+        var bench = new Bench(Quick with { Steps = [Quick.Steps[1], Quick.Steps[^1]] }).Until(b => b.State.Phase == GuidePhase.Review);
+        bench.Do(PersonAction.Accept, degree: 2);
+        Assert.Equal((PromptKind.Refused, GuidePhase.Review), (bench.Prompts[^1].Kind, bench.State.Phase));
+        bench.Do(PersonAction.Accept, degree: 1);
+        Assert.Equal(GuidePhase.Accepted, bench.State.Phase);
+    }
+
+    [Fact]
     public void Turns_the_sign_only_with_consent()
     {
         var bench = new Bench(Quick) { CountsPerNewton = -2000 }.Until(b => b.State.Phase == GuidePhase.AskingSign);

@@ -1,0 +1,36 @@
+using System.Collections;
+using System.Reflection;
+using System.Text.Json;
+using RigDaq.Daemon.Dashboard;
+
+namespace RigDaq.EndToEnd.Tests.Dashboard;
+
+/// <summary>What a page may send, each kind of request at once.</summary>
+public sealed class PageAskTest
+{
+    public static TheoryData<Type> Asks => [.. typeof(IPageAsk).Assembly.GetTypes().Where(type => type.IsClass && type.IsAssignableTo(typeof(IPageAsk)))];
+
+    [Theory]
+    [MemberData(nameof(Asks))]
+    public void What_a_page_leaves_out_is_at_its_default(Type type)
+    {
+        object expected = Activator.CreateInstance(type)!;
+        object read = JsonSerializer.Deserialize("{}", type, DashboardJson.Camel)!;
+        foreach (PropertyInfo property in Sendable(type)) Assert.Equal(property.GetValue(expected), property.GetValue(read));
+    }
+
+    [Theory]
+    [MemberData(nameof(Asks))]
+    public void A_null_where_a_text_or_a_list_belongs_is_refused(Type type)
+    {
+        foreach (PropertyInfo property in Sendable(type).Where(p => new NullabilityInfoContext().Create(p).WriteState == NullabilityState.NotNull))
+            Assert.Throws<JsonException>(() => JsonSerializer.Deserialize($$"""{"{{JsonNamingPolicy.CamelCase.ConvertName(property.Name)}}":null}""", type, DashboardJson.Camel));
+    }
+
+    [Fact]
+    public void What_a_request_holds_in_lists_is_a_kind_of_request_too() => Assert.All(
+        Asks.SelectMany(row => Sendable(row.Data)).Where(p => p.PropertyType != typeof(string) && p.PropertyType.IsAssignableTo(typeof(IEnumerable))),
+        p => Assert.True(p.PropertyType.GetGenericArguments()[0].IsAssignableTo(typeof(IPageAsk)), $"{p.DeclaringType}.{p.Name}"));
+
+    private static IEnumerable<PropertyInfo> Sendable(Type type) => type.GetProperties(BindingFlags.Public | BindingFlags.Instance).Where(p => p.CanWrite);
+}
