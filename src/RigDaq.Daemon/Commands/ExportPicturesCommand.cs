@@ -49,7 +49,7 @@ internal static class ExportPicturesCommand
         var model = new StudyReporter(archive, archive, archive, TimeProvider.System, archive, UnitsOption.Of(parsed, parsed.GetValue(Config))).Model(id) ?? throw DataOption.NoSuchStudy(archive, id);
         Directory.CreateDirectory(folder);
         var files = new List<string>();
-        foreach (Picture picture in StudyPictures.Of(model))
+        foreach (Picture picture in StudyPictures.WithCalibrations(model))
         {
             string file = Path.Combine(folder, $"{picture.Name}.{format}");
             if (format == "svg") File.WriteAllText(file, picture.ToSvg(style));

@@ -24,7 +24,12 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         if (studies.Find(studyId) is not { } study) return null;
         IReadOnlyList<Run> pulled = runs.OfStudy(studyId);
         CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(calibrations.Find).OfType<CalibrationRecord>()];
-        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used), units) with { CheckWeights = CheckWeights(used) };
+        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used), units) with
+        {
+            CheckWeights = CheckWeights(used),
+            Versions = studies.Versions(studyId),
+            Changes = [.. pulled.Where(run => run.Revision > 0).SelectMany(run => RunChange.Of(runs.Revisions(run.Head.RunId)))],
+        };
     }
 
     /// <summary>Writes a report.</summary>
@@ -64,7 +69,7 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         {
             if (used.FirstOrDefault(c => c.Id == run.Head.CalibrationId) is not { } calibration || runs.FindPull(run.Head.RunId) is not { } pull) continue;
             (double[] times, double[] forces) = TraceThinning.Thin(PullAnalysis.Trace(pull, calibration.Curve));
-            traces.Add(new ReportTrace(run.Head.RunId, run.Head.SpecimenId, groups[run.Head.SpecimenId], times, forces, run.Reading!.BreakTimeSeconds));
+            traces.Add(new ReportTrace(run.Head.RunId, run.Head.SpecimenId, groups[run.Head.SpecimenId], times, forces, run.Reading!.BreakTimeSeconds) { BreakForceNewtons = run.Reading.BreakForceNewtons });
         }
 
         return traces;

@@ -22,6 +22,38 @@ internal static class GroupTables
         [.. answer.Groups.Select(group => GroupRow(model, group))],
         ReportText.GroupsNote(answer, model.Units));
 
+    /// <summary>The means as absolute figures; null where nothing is known of the calibration's share.</summary>
+    public static Table? Absolute(StudyReportModel model, ComparisonAnswer answer)
+    {
+        // In the order of the other tables.
+        AbsoluteMean[] means = [.. answer.Groups.Select(group => model.Answer.AbsoluteMeans.FirstOrDefault(mean => mean.Group == new GroupKey(group.Material, group.Condition, group.Setting)))
+            .OfType<AbsoluteMean>().Where(mean => mean.CalibrationStandardUncertaintyMegapascals is { } share && double.IsFinite(share))];
+        return means.Length == 0 ? null : new Table(
+            ReportText.AbsoluteCaption,
+            [
+                new(ReportText.GroupColumn), new(ReportText.MeanColumn(model.Units), true), new(ReportText.AbsoluteIntervalColumn(model.Units), true),
+                new(ReportText.CalibrationShareColumn(model.Units), true),
+            ],
+            [.. means.Select(mean => AbsoluteRow(model, mean))],
+            ReportText.AbsoluteNote);
+    }
+
+    private static string[] AbsoluteRow(StudyReportModel model, AbsoluteMean mean)
+    {
+        Unit unit = model.Units.Stress;
+        double share = 2 * mean.CalibrationStandardUncertaintyMegapascals!.Value;
+        double? half = (mean.HighMegapascals - mean.LowMegapascals) / 2;
+        int decimals = unit.Decimals(half is { } known && double.IsFinite(known) ? known : null, 1);
+        return
+        [
+            mean.Group.Describe(model.Study.SettingUnit),
+            ReportText.Or(unit.Of(mean.MeanMegapascals), decimals),
+            mean is { LowMegapascals: { } low, HighMegapascals: { } high }
+                ? ReportText.Span(ReportText.Number(unit.Of(low), decimals), ReportText.Number(unit.Of(high), decimals)) : ReportText.None,
+            ReportText.Number(unit.Of(share), unit.Decimals(share, 2)),
+        ];
+    }
+
     public static Table Comparisons(StudyReportModel model, ComparisonAnswer answer) => new(
         ReportText.ComparisonsCaption,
         [

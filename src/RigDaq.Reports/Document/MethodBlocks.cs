@@ -40,6 +40,8 @@ internal static class MethodBlocks
         if (ReportText.UnitWords(model.Units) is { } units) facts.Add((ReportText.UnitsFact, units));
         yield return new Facts(facts);
         foreach (Block block in PrintBlocks.Of(model)) yield return block;
+        string[] findings = [.. RecordRules.Check(study).Select(finding => finding.Text)];
+        if (findings.Length > 0) yield return new Bullets(findings);
         yield return new Bullets(ReportText.HowComputed(model));
     }
 

@@ -21,7 +21,7 @@ internal static class RunBlocks
         yield return new Table(
             ReportText.RunsCaption(model.Runs.Count),
             [
-                new(ReportText.SpecimenColumn), new(ReportText.GroupColumn), new(ReportText.PulledColumn), new(ReportText.EndingColumn),
+                new(ReportText.SpecimenColumn), new(ReportText.GroupColumn), new(ReportText.PulledColumn), new(ReportText.EndingColumn), new(ReportText.FractureColumn),
                 new(ReportText.PeakColumn(model.Units), true), new(ReportText.SectionColumn(model.Units), true), new(ReportText.StrengthColumn(model.Units), true),
                 new(ReportText.UncertaintyColumn(model.Units), true), new(ReportText.RemarksColumn),
             ],
@@ -40,6 +40,7 @@ internal static class RunBlocks
             model.GroupOf(run.Head.SpecimenId)?.Describe(model.Study.SettingUnit) ?? ReportText.None,
             ReportText.ShortMoment(run.Head.StartedAt),
             run.Ending.Word(),
+            ReportText.FractureWords(run),
             ReportText.Or(units.Force.Of(run.Reading?.PeakForceNewtons), units.Force.Decimals(PeakForceUncertainty.ExpandedNewtons(run), 1)),
             ReportText.Or(units.Area.Of(run.Strength?.AreaSquareMillimetres), units.Area.Decimals(2 * run.Strength?.AreaStandardUncertaintySquareMillimetres, 2)),
             ReportText.Or(units.Stress.Of(strength?.Megapascals ?? run.Strength?.Megapascals), decimals),

@@ -26,6 +26,7 @@ internal static class StudyDocument
         blocks.AddRange(CalibrationBlocks.Of(model));
         blocks.Add(new Heading(ReportText.RunsHeading));
         blocks.AddRange(RunBlocks.Of(model));
+        blocks.AddRange(HistoryBlocks.Of(model));
         blocks.Add(new Heading(ReportText.FormalHeading));
         blocks.Add(new Paragraph(ReportText.FormalIntroduction));
         blocks.Add(new Bullets(ReportText.FormalItems));
@@ -42,6 +43,7 @@ internal static class StudyDocument
         IReadOnlyList<Comparison> comparisons = model.Answer.Answer?.Comparisons ?? [];
         if (comparisons.Count == 0) blocks.Add(new Paragraph(ReportText.NothingCompared));
         else blocks.Add(new Bullets([.. comparisons.Select(comparison => Capital(comparison.Sentence))], Large: true));
+        foreach (string change in HistoryBlocks.PlanChanges(model)) blocks.Add(new Paragraph(change, ParagraphKind.Caution));
         if (model.Extrapolated) blocks.Add(new Paragraph(ReportText.Extrapolated, ParagraphKind.Caution));
         if (comparisons.Count > 0) blocks.Add(new Paragraph(ReportText.HowClaimed(model, comparisons.Count), ParagraphKind.Note));
     }
@@ -50,6 +52,7 @@ internal static class StudyDocument
     {
         blocks.Add(new Heading(ReportText.FiguresHeading));
         blocks.Add(GroupTables.Groups(model, answer));
+        if (GroupTables.Absolute(model, answer) is { } absolute) blocks.Add(absolute);
         if (answer.Comparisons.Count > 0) blocks.Add(GroupTables.Comparisons(model, answer));
         if (answer.Series.Any(series => series.Retained.Count > 0)) blocks.Add(GroupTables.Retained(model, answer));
     }
@@ -59,6 +62,7 @@ internal static class StudyDocument
         var points = new List<string>();
         if (model.Answer.Answer is { } answer && answer.Groups.Any(group => group.Prints == 1)) points.Add(ReportText.OnePrint);
         points.AddRange(ReportText.NeverShown);
+        points.AddRange(Core.Specimens.Confounding.Warnings(model.Study));
         points.AddRange(UnitWords.In(model.Answer.Warnings, model.Units));
         if (model.Answer.Answer is { } said) points.AddRange(said.Warnings);
         return [.. points.Distinct()];

@@ -34,6 +34,12 @@ public sealed record StudyReportModel
     /// <summary>What the check weight says under each calibration, by the calibration's id; empty where none was read.</summary>
     public IReadOnlyDictionary<string, CheckWeight> CheckWeights { get; init; } = new Dictionary<string, CheckWeight>();
 
+    /// <summary>Every version of the study that was kept, the first first; empty where they were not asked for.</summary>
+    public IReadOnlyList<StudyVersion> Versions { get; init; } = [];
+
+    /// <summary>What corrections changed of the runs, in the order of the runs; empty where they were not asked for.</summary>
+    public IReadOnlyList<RunChange> Changes { get; init; } = [];
+
     /// <summary>The confidence of intervals in per cent.</summary>
     public double ConfidencePercent { get; init; } = 95;
 
@@ -123,4 +129,8 @@ public sealed record StudyReportModel
 /// <param name="ForcesNewtons">As many.</param>
 /// <param name="BreakTimeSeconds">When the last fall began; null where there was none.</param>
 public sealed record ReportTrace(
-    string RunId, string SpecimenId, GroupKey Group, IReadOnlyList<double> TimesSeconds, IReadOnlyList<double> ForcesNewtons, double? BreakTimeSeconds);
+    string RunId, string SpecimenId, GroupKey Group, IReadOnlyList<double> TimesSeconds, IReadOnlyList<double> ForcesNewtons, double? BreakTimeSeconds)
+{
+    /// <summary>The force when the last fall began, in newtons; null where it is not known, and then it is taken from the points.</summary>
+    public double? BreakForceNewtons { get; init; }
+}

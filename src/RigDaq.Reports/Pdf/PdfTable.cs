@@ -11,6 +11,7 @@ internal sealed class PdfTable
     private const double Leading = 9;
     private const double Gap = 7;
     private const double RowSpace = 3;
+    private const int RowsTogether = 24;
     private readonly PdfFlow _flow;
     private readonly Table _table;
     private readonly XFont _font = PdfFonts.Regular(Size);
@@ -27,8 +28,9 @@ internal sealed class PdfTable
     {
         XFont bold = PdfFonts.Bold(9);
         List<string> caption = PdfWrap.Lines(_flow.Graphics, _table.Caption, bold, _flow.Width);
-        // The caption stays with its header and a first row.
-        _flow.Need((caption.Count * 12) + (4 * Leading) + 10);
+        // The caption stays with its header and a first row, and a short table stays on one page.
+        int together = _table.Rows.Count <= RowsTogether ? _table.Rows.Count : 1;
+        _flow.Need((caption.Count * 12) + (3 * Leading) + (together * (Leading + RowSpace)) + 10);
         _flow.Tags.BeginElement(PdfGroupingElementTag.Caption);
         foreach (string line in caption)
         {

@@ -52,7 +52,8 @@ internal static class ChangePicture
             Comparison row = rows[i];
             double y = rows.Length - i;
             int series = Array.IndexOf(materials, row.Material);
-            Color color = style.Series(series);
+            // Other colours than the conditions have on the pictures beside this one: here they tell materials apart.
+            Color color = style.Series(model.Conditions.Count + series);
             var line = plot.Add.Line(row.PercentLow!.Value, y, row.PercentHigh!.Value, y);
             line.Color = color;
             line.LineWidth = 3;

@@ -18,6 +18,15 @@ public static class StudyPictures
         return pictures;
     }
 
+    /// <summary>Those, and of each calibration its residuals and its check weight's control chart, which a report shows beside the calibration.</summary>
+    public static IReadOnlyList<Picture> WithCalibrations(StudyReportModel model) =>
+    [
+        .. Of(model),
+        .. model.Calibrations.Select(calibration => ResidualPicture.Of(calibration, model.Units)).OfType<Picture>(),
+        .. model.Calibrations.Where(calibration => model.CheckWeights.ContainsKey(calibration.Id))
+            .Select(calibration => ControlPicture.Of(calibration.Id, model.CheckWeights[calibration.Id], model.Units)).OfType<Picture>(),
+    ];
+
     /// <summary>Said under a picture wherever it applies.</summary>
     internal static string Caveats(StudyReportModel model)
     {

@@ -62,7 +62,7 @@ internal static class TracePicture
                 var line = plot.Add.ScatterLine(times, [.. trace.ForcesNewtons.Select(unit.Of)], color.WithAlpha(.6));
                 line.LineWidth = 1.3f;
                 longest = Math.Max(longest, trace.BreakTimeSeconds is { } ended ? ended - start : times.LastOrDefault());
-                if (trace.BreakTimeSeconds is { } breaks && ForceAt(trace, breaks) is { } force) ends.Add(new Coordinates(breaks - start, unit.Of(force)));
+                if (trace.BreakTimeSeconds is { } breaks && (trace.BreakForceNewtons ?? ForceAt(trace, breaks)) is { } force) ends.Add(new Coordinates(breaks - start, unit.Of(force)));
             }
 
             var marks = plot.Add.Markers(ends, PictureStyle.Shape(series), 9, color);
@@ -77,11 +77,15 @@ internal static class TracePicture
         return plot;
     }
 
-    private static double Start(ReportTrace trace, double contactNewtons)
+    internal static double Start(ReportTrace trace, double contactNewtons)
     {
         for (int i = 0; i < trace.ForcesNewtons.Count; i++)
         {
-            if (trace.ForcesNewtons[i] > contactNewtons) return trace.TimesSeconds[i];
+            if (trace.ForcesNewtons[i] <= contactNewtons) continue;
+            if (i == 0) return trace.TimesSeconds[0];
+            // A thinned trace has few points where it is straight.
+            double share = (contactNewtons - trace.ForcesNewtons[i - 1]) / (trace.ForcesNewtons[i] - trace.ForcesNewtons[i - 1]);
+            return trace.TimesSeconds[i - 1] + (Math.Clamp(share, 0, 1) * (trace.TimesSeconds[i] - trace.TimesSeconds[i - 1]));
         }
 
         return 0;

@@ -43,6 +43,15 @@ internal static partial class ReportText
 
     public static string DeviationColumn(Units units) => In("SD", units.Stress);
 
+    public const string AbsoluteCaption = "The means as absolute figures";
+
+    public const string AbsoluteNote =
+        "To be set beside figures from elsewhere: the interval is joined with the calibration's share (k = 2). Between groups under one calibration that share is common and cancels; use the table above for those.";
+
+    public static string AbsoluteIntervalColumn(Units units) => In("with the calibration's share", units.Stress);
+
+    public static string CalibrationShareColumn(Units units) => In("calibration's share ± (k\u00a0=\u00a02)", units.Stress);
+
     public static string MedianColumn(Units units) => In("median", units.Stress);
 
     public static string RangeColumn(Units units) => In("range", units.Stress);

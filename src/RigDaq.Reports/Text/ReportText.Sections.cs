@@ -149,15 +149,7 @@ internal static partial class ReportText
 
     public static string LeftOut(RunVoid left)
     {
-        string kind = left.Kind switch
-        {
-            VoidKind.GripFailure => "grip failure",
-            VoidKind.Slip => "slip",
-            VoidKind.MisCut => "mis-cut",
-            VoidKind.WrongSpecimen => "wrong specimen",
-            VoidKind.RigFault => "rig fault",
-            _ => left.Kind.ToString(),
-        };
+        string kind = left.Kind.Word();
         return left.Text.Length == 0 ? $"left out: {kind}" : $"left out: {kind} ({left.Text})";
     }
 

@@ -30,10 +30,10 @@ public sealed class ChosenUnitsTest
         Assert.Equal(metric.Length, imperial.Length);
         for (int i = 0; i < metric.Length; i++)
         {
-            Agree(metric[i][4], imperial[i][4], NewtonsPerPound);
-            Agree(metric[i][5], imperial[i][5], SquareMillimetresPerSquareInch);
-            Agree(metric[i][6], imperial[i][6], PascalsPerPsi / 1e6);
+            Agree(metric[i][5], imperial[i][5], NewtonsPerPound);
+            Agree(metric[i][6], imperial[i][6], SquareMillimetresPerSquareInch);
             Agree(metric[i][7], imperial[i][7], PascalsPerPsi / 1e6);
+            Agree(metric[i][8], imperial[i][8], PascalsPerPsi / 1e6);
         }
     }
 

@@ -1,0 +1,59 @@
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+using RigDaq.Reports.Model;
+using RigDaq.Reports.Text;
+
+namespace RigDaq.Reports.Document;
+
+/// <summary>What was changed after the pulling began: when, what, why, from what to what.</summary>
+internal static class HistoryBlocks
+{
+    /// <summary>A correction of more runs than this in one go is told in one row.</summary>
+    private const int RunsToldSingly = 5;
+
+    public static IEnumerable<Block> Of(StudyReportModel model)
+    {
+        yield return new Heading(ReportText.ChangedHeading);
+        (DateTimeOffset At, string[] Cells)[] rows = [.. Runs(model).Concat(Versions(model)).OrderBy(row => row.At)];
+        if (rows.Length == 0)
+        {
+            yield return new Paragraph(ReportText.NothingChanged);
+            yield break;
+        }
+
+        yield return new Table(
+            ReportText.ChangedCaption,
+            [new(ReportText.ChangedAtColumn), new(ReportText.ChangedWhatColumn), new(ReportText.ReasonColumn), new(ReportText.FromToColumn)],
+            [.. rows.Select(row => (IReadOnlyList<string>)row.Cells)],
+            ReportText.ChangedNote);
+    }
+
+    /// <summary>What of a frozen plan was changed, with its moment and reason; it belongs beside the verdicts.</summary>
+    public static IEnumerable<string> PlanChanges(StudyReportModel model) => model.Versions.Zip(model.Versions.Skip(1)).SelectMany(pair =>
+        StudyCorrections.PlanChanges(pair.First.Study, pair.Second.Study).Select(change => ReportText.PlanChanged(change, pair.Second.At, pair.Second.Reason)));
+
+    private static IEnumerable<(DateTimeOffset At, string[] Cells)> Runs(StudyReportModel model) =>
+        model.Changes.GroupBy(change => (change.Reason, Minute: change.At.UtcTicks / TimeSpan.TicksPerMinute)).SelectMany(made =>
+        {
+            RunChange[] changes = [.. made];
+            int runs = changes.Select(change => change.RunId).Distinct().Count();
+            return runs > RunsToldSingly
+                ? [(changes[0].At, Row(changes[0].At, ReportText.RunsChanged(runs), made.Key.Reason, ReportText.ChangesTogether(changes)))]
+                : changes.GroupBy(change => (change.RunId, change.Revision)).Select(revision => (
+                    revision.First().At,
+                    Row(revision.First().At, revision.First().SpecimenId, made.Key.Reason, string.Join("; ", revision.Select(change => ReportText.ChangeWords(change, model.Units))))));
+        });
+
+    // Before the first pull a study is being made; only what came after can have followed the figures.
+    private static IEnumerable<(DateTimeOffset At, string[] Cells)> Versions(StudyReportModel model)
+    {
+        if (model.Runs.Count == 0) return [];
+        DateTimeOffset began = model.Runs.Min(run => run.Head.StartedAt);
+        return model.Versions.Zip(model.Versions.Skip(1)).Where(pair => pair.Second.At > began).Select(pair => (
+            pair.Second.At,
+            Row(pair.Second.At, ReportText.TheStudy, pair.Second.Reason, string.Join("; ", StudyCorrections.PlanChanges(pair.First.Study, pair.Second.Study)))));
+    }
+
+    private static string[] Row(DateTimeOffset at, string what, string reason, string change) =>
+        [ReportText.ShortMoment(at), what, reason.Length == 0 ? ReportText.None : reason, change.Length == 0 ? ReportText.None : change];
+}
