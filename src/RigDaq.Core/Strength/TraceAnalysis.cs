@@ -122,9 +122,8 @@ public static class TraceAnalysis
         double delayed = peak.RateNewtonsPerSecond * trace.ConverterDelaySeconds;
         double underRead = rise + delayed;
 
-        // A converter that looks late shows a corner late, but as high; only what ends while it rises it never shows.
-        bool endsRising = atOnce || (peak.IsAtEnd && last == forces.Length - 1);
-        double estimate = peak.Newtons + (phase / 2) + (endsRising ? delayed : 0);
+        // A converter that looks late shows a top late, but as high; what ends while it rises it never shows.
+        double estimate = peak.Newtons + (phase / 2) + (peak.IsAtEnd ? delayed : 0);
         double corner = atOnce ? 0 : PeakUncertainty.Corner(times, forces, contact, last, peak, intervalSeconds);
         double ofZero = zeroSamples > 0 ? noise / Math.Sqrt(zeroSamples) : 0;
 
