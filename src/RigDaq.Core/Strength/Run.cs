@@ -18,6 +18,17 @@ public sealed record Run
     /// <summary>When it ended.</summary>
     public required DateTimeOffset EndedAt { get; init; }
 
+    /// <summary>When the first sample of its trace was taken, in wall time; null where that is not known.</summary>
+    public DateTimeOffset? FirstSampleAt { get; init; }
+
+    /// <summary>When the specimen came under load, in wall time; null where that is not known.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public DateTimeOffset? ContactAt => At(Reading?.ContactTimeSeconds);
+
+    /// <summary>When the fall that separated it began, in wall time; null where that is not known.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public DateTimeOffset? BrokeAt => At(Reading?.BreakTimeSeconds);
+
     /// <summary>What was read from the trace; null where nothing could be.</summary>
     public TraceReading? Reading { get; init; }
 
@@ -44,6 +55,8 @@ public sealed record Run
 
     /// <summary>What a person should look at.</summary>
     public IReadOnlyList<string> Warnings { get; init; } = [];
+
+    private DateTimeOffset? At(double? seconds) => FirstSampleAt is { } first && seconds is { } after ? first + TimeSpan.FromSeconds(after) : null;
 }
 
 /// <summary>Why a run is left out of its group.</summary>

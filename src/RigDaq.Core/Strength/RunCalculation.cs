@@ -45,6 +45,7 @@ public static class RunCalculation
             Ending = pull.Ending,
             Reason = pull.Reason,
             EndedAt = pull.EndedAt,
+            FirstSampleAt = pull.FirstSampleAt,
             Reading = reading,
             Strength = strength,
             ZeroShiftNewtons = read?.ZeroShiftNewtons,

@@ -149,6 +149,7 @@ public static class TraceAnalysis
             PeakForceNewtons = estimate,
             PeakForceStandardUncertaintyNewtons = uncertainty,
             RawPeakForceNewtons = raw,
+            ContactTimeSeconds = times[contact],
             PeakTimeSeconds = peak.TimeSeconds,
             FirstMaximumForceNewtons = first,
             BreakForceNewtons = separated ? forces[fall!.Value.Start] : null,

@@ -32,6 +32,9 @@ public sealed record TraceReading
     /// <summary>The greatest despiked sample.</summary>
     public double? RawPeakForceNewtons { get; init; }
 
+    /// <summary>When contact was: the first of three samples in a row above it; null without contact.</summary>
+    public double? ContactTimeSeconds { get; init; }
+
     /// <summary>When the peak was.</summary>
     public double? PeakTimeSeconds { get; init; }
 

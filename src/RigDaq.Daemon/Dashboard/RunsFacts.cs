@@ -25,6 +25,7 @@ internal static class RunFacts
         facts.Add(PageText.Of("facts.firstMaximum"), r.FirstMaximumForceNewtons, force, peak, 1);
         facts.Add(PageText.Of("facts.forceAtBreak"), r.BreakForceNewtons, force, peak, 1);
         facts.Add(PageText.Of("facts.stressAtBreak"), run.Strength?.AtBreakMegapascals, units.Stress, PeakForceUncertainty.CoverageFactor * run.Strength?.StandardUncertaintyMegapascals, 1);
+        facts.Add(PageText.Of("facts.brokeAt"), run.BrokeAt is { } broke ? string.Create(CultureInfo.InvariantCulture, $"{broke.ToUniversalTime():yyyy-MM-dd HH:mm:ss.fff} UTC") : "");
         facts.Add(PageText.Of("facts.loadingRateAtThePeak"), r.LoadingRateNewtonsPerSecond, units.ForceRate, PeakForceUncertainty.CoverageFactor * r.LoadingRateStandardUncertaintyNewtonsPerSecond, 1);
         facts.Add(PageText.Of("facts.extensionAtThePeak"), r.ExtensionAtPeakMillimetres, units.Length, null, 2);
         facts.Add(PageText.Of("facts.initialSlope"), r.InitialSlopeNewtonsPerMillimetre, units.Slope,

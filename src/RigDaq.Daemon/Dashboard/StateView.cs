@@ -61,6 +61,11 @@ internal sealed record StateView
 
     public required double? StopLatencyMilliseconds { get; init; }
 
+    /// <summary>How old the newest sample was when this was made, by the device's stamps.</summary>
+    public double? SampleAgeMilliseconds { get; init; }
+
+    public double? SampleToStopMilliseconds { get; init; }
+
     public required SequenceView? Sequence { get; init; }
 
     public required RunView? LastRun { get; init; }
@@ -103,6 +108,8 @@ internal sealed record StateView
             FramesBad = s.FramesBad,
             LinksLost = s.LinksLost,
             StopLatencyMilliseconds = s.StopLatency?.TotalMilliseconds,
+            SampleAgeMilliseconds = s.SampleAge?.TotalMilliseconds,
+            SampleToStopMilliseconds = s.SampleToStop?.TotalMilliseconds,
             Sequence = s.Sequence is { } q ? SequenceView.From(q, now, units) : null,
             LastRun = s.LastRun is { } r ? RunView.From(r, units) : null,
         };

@@ -66,6 +66,12 @@ public sealed record RunMessage
     /// <summary>When it ended.</summary>
     public required DateTimeOffset EndedAt { get; init; }
 
+    /// <summary>When the specimen came under load: the device's stamp mapped to wall time; null where that is not known.</summary>
+    public DateTimeOffset? ContactAt { get; init; }
+
+    /// <summary>When the fall that separated it began; null unless it broke.</summary>
+    public DateTimeOffset? BrokeAt { get; init; }
+
     /// <summary>Peak force.</summary>
     public double? PeakForceNewtons { get; init; }
 
@@ -147,6 +153,8 @@ public sealed record RunMessage
             Reason = run.Reason,
             StartedAt = run.Head.StartedAt,
             EndedAt = run.EndedAt,
+            ContactAt = run.ContactAt,
+            BrokeAt = run.BrokeAt,
             PeakForceNewtons = PayloadJson.Finite(run.Reading?.PeakForceNewtons),
             PeakForceStandardUncertaintyNewtons = PayloadJson.Finite(run.Reading?.PeakForceStandardUncertaintyNewtons),
             BreakForceNewtons = PayloadJson.Finite(run.Reading?.BreakForceNewtons),

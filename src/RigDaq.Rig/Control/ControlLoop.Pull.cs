@@ -35,8 +35,10 @@ internal sealed partial class ControlLoop : IPullWatcher
     void IPullWatcher.Decided(DetectorState decision)
     {
         _decidedAt = _head.ArrivedAt;
+        _decidedStamp = _signal.Pull is { } watched ? (long)Math.Round(watched.LastSeconds * 1e6) : null;
         HappenInPull(id => new PullDecided(id, decision));
         _decidedAt = 0;
+        _decidedStamp = null;
     }
 
     void IPullWatcher.ForceLimitPassed(double newtons) => HappenInPull(id => new ForceLimitPassed(id, newtons));
@@ -141,7 +143,10 @@ internal sealed partial class ControlLoop : IPullWatcher
     private void CaptureIsOpen(OpenRecord pull, int ticket)
     {
         pull.IsOpen = true;
+        pull.Boot = _session?.Hello?.BootNumber;
         pull.Samples.AddRange(_preRoll);
+        // Known better when the pull has ended; should the link be lost before, this stands.
+        if (_preRoll.Count > 0) pull.FirstSampleAt = _session?.Times.WallTime(_preRoll[0].DeviceMicroseconds);
         pull.Capture.TryAppend(CollectionsMarshal.AsSpan(_preRoll));
         _preRoll.Clear();
         _preRollWanted = false;
@@ -179,6 +184,9 @@ internal sealed partial class ControlLoop : IPullWatcher
             Ending = ended.Ending,
             Reason = ended.Reason,
             EndedAt = _time.GetUtcNow(),
+            FirstSampleAt = pull.Samples.Count > 0 && _session is { StateKnown: true } session && session.Hello?.BootNumber == pull.Boot
+                ? session.Times.WallTime(pull.Samples[0].DeviceMicroseconds)
+                : pull.FirstSampleAt,
             Trace = new RawTrace
             {
                 Samples = pull.Samples.ToArray(),
@@ -255,6 +263,11 @@ internal sealed partial class ControlLoop : IPullWatcher
         public bool IsOpen { get; set; }
 
         public double? ZeroReturnCounts { get; set; }
+
+        /// <summary>The device's start that its samples are of.</summary>
+        public uint? Boot { get; set; }
+
+        public DateTimeOffset? FirstSampleAt { get; set; }
 
         public PullRecord? Record { get; set; }
     }

@@ -17,7 +17,9 @@ internal sealed partial class ControlLoop
     private (int Ticket, ushort Number)? _motion;
     private DateTimeOffset? _announcedFor;
     private long _decidedAt;
+    private long? _decidedStamp;
     private TimeSpan? _stopLatency;
+    private TimeSpan? _sampleToStop;
     private bool _working;
 
     private bool SequenceRuns => _sequence is { Stage: not (SequenceStage.Held or SequenceStage.Finished) };
@@ -241,6 +243,7 @@ internal sealed partial class ControlLoop
         session.Stop(atOnce: true, outcome => MotionAnswered(ticket, outcome));
         if (_decidedAt == 0) return;
         _stopLatency = _time.GetElapsedTime(_decidedAt);
+        _sampleToStop = _decidedStamp is { } stamp ? session.Times.Age(stamp) : null;
         _decidedAt = 0;
     }
 

@@ -16,6 +16,7 @@ internal sealed partial class ControlLoop : ISessionListener
     private double? _meanCounts;
     private double? _meanNewtons;
     private int _steps;
+    private long _lastStamp;
     private uint _periodNanoseconds;
     private BlockHead _head;
     private bool _homed;
@@ -72,6 +73,7 @@ internal sealed partial class ControlLoop : ISessionListener
         if (head.PeriodNanoseconds > 0) _periodNanoseconds = head.PeriodNanoseconds;
         if (samples.Length > 0)
         {
+            _lastStamp = samples[^1].DeviceMicroseconds;
             KeepForPull(samples);
             _signal.Take(samples);
             _live.Take(samples, head.LostBefore, LiveContext());

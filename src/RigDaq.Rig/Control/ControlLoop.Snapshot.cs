@@ -65,6 +65,9 @@ internal sealed partial class ControlLoop
             DeviceRestarts = _restarts,
             LiveBlocksDropped = _live.BlocksDropped,
             StopLatency = _stopLatency,
+            SampleToStop = _sampleToStop,
+            SampleAge = up && _session?.SamplesReceived > 0 ? _session.Times.Age(_lastStamp) : null,
+            ClockDeviationPartsPerMillion = up ? _session?.Times.DeviationPartsPerMillion : null,
             Sequence = _sequence is { } sequence ? Of(sequence) : null,
             LastRun = _lastRun,
         };

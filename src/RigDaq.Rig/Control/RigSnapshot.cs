@@ -112,6 +112,18 @@ public sealed record RigSnapshot
     /// <summary>From the arrival of the sample that decided the last break to the stop command on the line, in wall time; null before any.</summary>
     public TimeSpan? StopLatency { get; init; }
 
+    /// <summary>
+    /// From when that sample was taken (device stamp mapped to the host's clock) to the stop command on the line; what the promptest packet
+    /// takes on the way is not in it. Null before any.
+    /// </summary>
+    public TimeSpan? SampleToStop { get; init; }
+
+    /// <summary>How old the newest sample is, by the same line; null before any.</summary>
+    public TimeSpan? SampleAge { get; init; }
+
+    /// <summary>By how much the device's clock runs slower than the host's, in parts per million; 0 until it is known.</summary>
+    public double? ClockDeviationPartsPerMillion { get; init; }
+
     /// <summary>The sequence; null where none was started.</summary>
     public SequenceSnapshot? Sequence { get; init; }
 

@@ -148,12 +148,16 @@ internal sealed class PullWatch(
     /// <summary>Whether the time limit begins anew when the preload is felt.</summary>
     public bool TimeRunsFromPreload { get; init; }
 
+    /// <summary>The device time of the last sample that was looked at, in seconds.</summary>
+    public double LastSeconds { get; private set; }
+
     /// <summary>The greatest force so far, in newtons.</summary>
     public double RunningMaximumNewtons => detector.RunningMaximumNewtons;
 
     public void Add(double timeSeconds, double counts)
     {
         if (double.IsNaN(_startSeconds)) _startSeconds = timeSeconds;
+        LastSeconds = timeSeconds;
         double newtons = curve.Newtons(counts - zeroCounts);
         DetectorState state = detector.Add(timeSeconds, newtons);
         if (state >= DetectorState.Broken)

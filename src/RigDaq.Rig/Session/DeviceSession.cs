@@ -26,6 +26,7 @@ internal sealed class DeviceSession
     private readonly TimeProvider _time;
     private readonly ISessionListener _listener;
     private readonly CommandQueue _commands;
+    private SampleTimes _times;
     private readonly byte[] _keepAlive = new byte[FrameLimits.WireBytesMax];
     private readonly int[] _counts = new int[SamplesMessage.CountMax];
     private readonly int[] _steps = new int[SamplesMessage.CountMax];
@@ -50,6 +51,7 @@ internal sealed class DeviceSession
         _time = time;
         _listener = listener;
         _commands = new CommandQueue(write, time);
+        _times = new SampleTimes(time);
     }
 
     /// <summary>What the device is; null until it has said so.</summary>
@@ -69,6 +71,9 @@ internal sealed class DeviceSession
 
     /// <summary>The limits that the device has confirmed and says are in force; null where there are none.</summary>
     public DeviceLimits? LimitsInForce { get; private set; }
+
+    /// <summary>When samples of this start were taken, on the host's clocks.</summary>
+    public SampleTimes Times => _times;
 
     /// <summary>Asks for the hello.</summary>
     public void Open()
@@ -265,6 +270,7 @@ internal sealed class DeviceSession
             _samples[i] = new RawSample(number + i, stamp + later, _counts[i], _steps[i]);
         }
 
+        if (message.Count > 0) _times.Add(_samples[message.Count - 1].DeviceMicroseconds, arrivedAt);
         int position = message.Count > 0 ? _steps[message.Count - 1] : message.FirstSteps;
         _listener.BlockArrived(
             new BlockHead(State, stamp, position, message.PeriodNanoseconds, lost, arrivedAt), _samples.AsSpan(0, message.Count));
@@ -299,6 +305,8 @@ internal sealed class DeviceSession
         _confirmedId = 0;
         _numbers = default;
         _stamps = default;
+        // Another start counts from elsewhere: another line.
+        _times = new SampleTimes(_time);
         _expectedNumber = -1;
         _lastEvent = 0;
         SamplesLost = 0;

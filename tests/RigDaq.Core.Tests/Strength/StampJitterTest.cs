@@ -52,6 +52,55 @@ public sealed class StampJitterTest
         Assert.Empty(StampJitter.Count(Reading(80, 80), 0.005, 0.0125).Warnings);
     }
 
+    /// <summary>
+    /// A device that prints 40 readings a second skips some while it is loaded; stamps made of arrivals go on evenly and catch up a dozen lines
+    /// later, as the host's do. The true rate is known.
+    /// </summary>
+    [Theory]
+    [InlineData(3)]
+    [InlineData(10)]
+    public void Readings_skipped_at_the_peak_are_covered_by_what_is_stated(int skipped)
+    {
+        const double Interval = 0.025, Rate = 40, Strength = 100;
+        int rates = 0, peaks = 0, warned = 0;
+        const int Pulls = 200;
+        var random = new Random(6);
+        for (int pull = 0; pull < Pulls; pull++)
+        {
+            double phase = random.NextDouble() * Interval;
+            int skipAt = 40 + (int)(Strength / Rate / Interval) - skipped - 4 - random.Next(6);
+            var samples = new List<RawSample>();
+            for (int i = 0; i < 40 + (int)(Strength / Rate / Interval) + 50; i++)
+            {
+                double taken = ((i - 40 + (i >= skipAt ? skipped : 0)) * Interval) + phase;
+                bool early = i >= skipAt && i < skipAt + 12;
+                double stamp = taken - (early ? skipped * Interval : 0);
+                double force = (taken < 0 || Rate * taken >= Strength ? 0 : Rate * taken) + (0.02 * Gauss(random));
+                samples.Add(new RawSample(i, (long)((stamp + 10) * 1e6), (int)Math.Round(force / 0.002), 0));
+            }
+
+            var record = new PullRecord
+            {
+                Head = new PullHead
+                {
+                    RunId = "r", StudyId = "s", SpecimenId = "p", SequenceId = "q", CalibrationId = "c", StartedAt = DateTimeOffset.UnixEpoch, Settings = new PullSettings(),
+                    Device = new RigDevice("0", "", 0, false), ZeroCounts = 0, NoiseCounts = 10, IntervalSeconds = Interval, StampStandardUncertaintySeconds = 0.0005,
+                },
+                Ending = PullEnding.Broken,
+                Reason = "",
+                EndedAt = DateTimeOffset.UnixEpoch,
+                Trace = new RawTrace { Samples = samples, IntervalSeconds = Interval },
+            };
+            TraceReading reading = PullAnalysis.Read(record, new Core.Calibration.ForceCurve([0.002])).Reading;
+            if (Math.Abs(reading.LoadingRateNewtonsPerSecond!.Value - Rate) <= 2 * reading.LoadingRateStandardUncertaintyNewtonsPerSecond!.Value) rates++;
+            if (Math.Abs(reading.PeakForceNewtons!.Value - Strength) <= 2 * reading.PeakForceStandardUncertaintyNewtons!.Value) peaks++;
+            if (reading.Warnings.Any(warning => warning.StartsWith("The device skipped readings at the peak", StringComparison.Ordinal))) warned++;
+        }
+
+        TestContext.Current.TestOutputHelper!.WriteLine($"{skipped} skipped: {rates} rates and {peaks} peaks of {Pulls} within two standard uncertainties, {warned} warned");
+        Assert.True(rates >= 0.9 * Pulls && peaks >= 0.9 * Pulls && warned >= 0.9 * Pulls, $"{rates} rates, {peaks} peaks, {warned} warned");
+    }
+
     private static TraceReading Reading(double rate, int samples) => new()
     {
         Ending = PullEnding.Broken,

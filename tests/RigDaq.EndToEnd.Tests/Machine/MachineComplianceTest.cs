@@ -93,12 +93,13 @@ public sealed class MachineComplianceTest
     /// <summary>One specimen through the whole daemon, and the same run read without the compliance and with it again.</summary>
     private static async Task<(Run With, Run Without)> PullAsync(TemporaryFolder folder, CancellationToken cancellation)
     {
-        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 7, TimeScale = 4, StartMillimetres = 3 }, TimeProvider.System);
+        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 7, StartMillimetres = 3 }, TimeProvider.System);
         rig.QueueSpecimens([new VirtualSpecimen { Label = "S1", StrengthNewtons = 300, StiffnessNewtonsPerMillimetre = SpecimenStiffness }]);
         var options = new DaemonOptions { Data = folder.Path };
         options.Http.Port = 0;
         options.Mqtt.Broker = "off";
         string id;
+        Task<DateTimeOffset> broke = WhenItBreaksAsync(rig, cancellation);
         await using (RigHost host = await RigHost.StartAsync(new RigHostPlan { Options = options, Link = Link(rig), ReplaceTakenPorts = true }, cancellation))
         {
             host.Archive.Save(new Core.Specimens.Study { Id = "bars", Name = "bars", CreatedAt = DateTimeOffset.UnixEpoch, SettingName = "nozzle temperature", SettingUnit = "°C" }, "for the test");
@@ -114,10 +115,14 @@ public sealed class MachineComplianceTest
                 Settings = new PullSettings { ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10, SpeedMillimetresPerSecond = 0.2 },
             });
             Assert.True(started.Done, started.Message);
-            id = (await host.Rig.WhenAsync(s => s.LastRun is not null, WaitMax, "the stored run", cancellation)).LastRun!.Head.RunId;
+            RigSnapshot end = await host.Rig.WhenAsync(s => s.LastRun is not null, WaitMax, "the stored run", cancellation);
+            id = end.LastRun!.Head.RunId;
+            TestContext.Current.TestOutputHelper!.WriteLine(
+                $"stop {end.StopLatency!.Value.TotalMilliseconds:F2} ms after the deciding sample's arrival, {end.SampleToStop!.Value.TotalMilliseconds:F1} ms after the sample; newest sample {end.SampleAge!.Value.TotalMilliseconds:F1} ms old");
         }
 
         using StudyStore store = StudyStore.Open(folder.Path);
+        CheckWallTime(store.Archive.Runs.Find(id)!, await broke);
         string compliance = store.Archive.Runs.Find(id)!.Reading!.ComplianceId!;
         Assert.Equal(1, StudyRecomputeCommand.Recompute(store, "bars", null, "none", DateTimeOffset.UnixEpoch));
         Run without = store.Archive.Runs.Find(id)!;
@@ -125,6 +130,24 @@ public sealed class MachineComplianceTest
         Run with = store.Archive.Runs.Find(id)!;
         Assert.Contains("read with the machine compliance", with.RevisionReason, StringComparison.Ordinal);
         return (with, without);
+    }
+
+    private static async Task<DateTimeOffset> WhenItBreaksAsync(VirtualRig rig, CancellationToken cancellation)
+    {
+        while (rig.PullsMade == 0) await Task.Delay(2, cancellation);
+        return DateTimeOffset.UtcNow;
+    }
+
+    private static void CheckWallTime(Run run, DateTimeOffset truth)
+    {
+        double off = (run.BrokeAt!.Value - truth).TotalSeconds;
+        TestContext.Current.TestOutputHelper!.WriteLine($"broke at {run.BrokeAt:O}, {1000 * off:F1} ms off when it was seen to break");
+
+        // Seen: 6 ms early on a quiet machine. On a busy one the virtual rig's clock stands still now and then, as no device's does, and
+        // the line follows it only later: then times are early by that.
+        Assert.InRange(off, -1.5, 0.25);
+        Assert.InRange(run.ContactAt!.Value, run.FirstSampleAt!.Value, run.BrokeAt!.Value);
+        Assert.InRange(run.BrokeAt!.Value, run.Head.StartedAt, run.EndedAt);
     }
 
     private static ComplianceMeasureCommand.Job Job(VirtualRig rig) => new()

@@ -36,6 +36,7 @@ public sealed class RecordedRunsTest
             Same(recorded.Head, actual),
             $"{name} was {JsonSerializer.Serialize(recorded.Head.Expected)}\nnow {JsonSerializer.Serialize(actual)}");
         AssertHoldsEverySample(recorded, pull);
+        Assert.NotNull(pull.FirstSampleAt);
     }
 
     /// <summary>

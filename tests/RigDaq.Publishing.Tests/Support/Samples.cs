@@ -39,9 +39,12 @@ internal static class Samples
         },
         Ending = PullEnding.Broken,
         EndedAt = At.AddSeconds(21.5),
+        FirstSampleAt = At.AddSeconds(-1),
         Reading = new TraceReading
         {
             Ending = PullEnding.Broken,
+            ContactTimeSeconds = 3.5,
+            BreakTimeSeconds = 22,
             PeakForceNewtons = 612.4,
             PeakForceStandardUncertaintyNewtons = 0.6,
             BreakForceNewtons = 601.9,

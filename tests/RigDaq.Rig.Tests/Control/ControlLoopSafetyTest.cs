@@ -82,6 +82,9 @@ public sealed class ControlLoopSafetyTest
         TestContext.Current.TestOutputHelper?.WriteLine($"From the arrival of the deciding sample to the stop on the line: {last.StopLatency.Value.TotalMilliseconds} ms");
         // A bound far above what is seen (tenths of a millisecond), because the machine may be busy: it catches a queue, not a slow day.
         Assert.InRange(last.StopLatency.Value, TimeSpan.Zero, TimeSpan.FromMilliseconds(250));
+
+        // From the sample itself: its block, the line, the look-ahead of one conversion and the loop come on top.
+        Assert.InRange(last.SampleToStop!.Value, last.StopLatency.Value - TimeSpan.FromMilliseconds(1), TimeSpan.FromSeconds(2));
     }
 
     [Fact]
