@@ -103,7 +103,9 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
         [
             new("MQTT", options.Mqtt.Broker == "off" ? broker : $"{broker}, {queue}"),
             new(PageText.Of("facts.data"), options.DataFolder),
-            new(PageText.Of("facts.units"), Units == Units.Si ? UnitsView.NameOf(Units) : PageText.Of("facts.keptIn", ("shown", UnitsView.NameOf(Units)), ("kept", UnitsView.NameOf(Units.Si)))),
+            new(PageText.Of("facts.units"), Units.Force == Units.KilogramForce
+                ? PageText.Of("facts.keptInForceNotMass", ("shown", UnitsView.NameOf(Units)), ("kept", UnitsView.NameOf(Units.Si)))
+                : Units == Units.Si ? UnitsView.NameOf(Units) : PageText.Of("facts.keptIn", ("shown", UnitsView.NameOf(Units)), ("kept", UnitsView.NameOf(Units.Si)))),
             new(PageText.Of("facts.version"), StudyReporter.Version),
         ];
     }

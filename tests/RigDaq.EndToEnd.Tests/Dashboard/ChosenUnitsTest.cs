@@ -123,6 +123,7 @@ public sealed class ChosenUnitsTest(Browser browser) : IClassFixture<Browser>, I
         IPage page = await browser.OpenAsync(host.KeyedUrl);
         await Expect(page.Locator("#force")).ToHaveTextAsync(new System.Text.RegularExpressions.Regex(@"^(99\.9|100\.0)\d$"));
         await Expect(page.Locator("#force-unit")).ToHaveTextAsync("kgf");
+        await Expect(page.Locator("#force-unit")).ToHaveAttributeAsync("title", "kilogram-force: a force, not a mass");
         await Expect(page.Locator("#groups")).ToContainTextAsync("Mean, N/mm²");
     }
 }

@@ -44,7 +44,10 @@ export function plusMinus(stored, expanded, unit) {
 
 /** Headings and labels of a page name the unit in an element of their own. */
 export function nameUnits() {
-  for (const place of document.querySelectorAll('[data-unit]')) place.textContent = units[place.dataset.unit].symbol;
+  for (const place of document.querySelectorAll('[data-unit]')) {
+    place.textContent = units[place.dataset.unit].symbol;
+    if (place.dataset.unit === 'force' && place.textContent === 'kgf') place.title = words.shared.kilogramForce;
+  }
 }
 
 /** A text with what belongs into its {places}. */
