@@ -21,7 +21,7 @@ public sealed class EmbeddedBroker
     /// <summary>Where it listens; null before the host has started. With port 0 in the options the real one stands here.</summary>
     public IPEndPoint? EndPoint => _listen?.IPEndPoint;
 
-    /// <summary>How many connections were refused because their first packet was too great, too late or no CONNECT.</summary>
+    /// <summary>How many connections were ended because their first packet was too great, too late or no CONNECT, or a later one too great.</summary>
     public long RefusedConnections => Guard.Refused;
 
     internal BrokerAccess Access { get; }

@@ -2,6 +2,7 @@ using System.Buffers;
 using System.IO.Pipelines;
 using Microsoft.AspNetCore.Connections;
 using Microsoft.AspNetCore.Connections.Features;
+using RigDaq.Publishing.Settings;
 
 namespace RigDaq.Publishing.Broker;
 
@@ -81,15 +82,11 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, T
                 if (verdict == Verdict.Whole)
                 {
                     await _open.Task.WaitAsync(either.Token).ConfigureAwait(false);
-                    if (GuestNames.Fill(read.Buffer.ToArray(), NewGuestName()) is { } named)
-                    {
-                        input.AdvanceTo(read.Buffer.End);
-                        GuestNames.Prepend(connection, named);
-                        return true;
-                    }
-
-                    // Nothing is consumed and nothing counts as examined: the broker reads the same bytes again.
-                    input.AdvanceTo(read.Buffer.Start, read.Buffer.Start);
+                    byte[] named = GuestNames.Fill(read.Buffer.ToArray(), NewGuestName()) ?? [];
+                    // Where the packet stays as it is nothing is consumed and nothing counts as examined: the same bytes are read again.
+                    SequencePosition taken = named.Length > 0 ? read.Buffer.End : read.Buffer.Start;
+                    input.AdvanceTo(taken, taken);
+                    PacketGate.Put(connection, named, EmbeddedBrokerOptions.PacketBytesMax, () => Interlocked.Increment(ref _refused));
                     return true;
                 }
 

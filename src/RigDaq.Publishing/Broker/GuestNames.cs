@@ -1,8 +1,6 @@
 using System.Buffers;
 using System.Buffers.Binary;
-using System.IO.Pipelines;
 using System.Text;
-using Microsoft.AspNetCore.Connections;
 
 namespace RigDaq.Publishing.Broker;
 
@@ -47,33 +45,4 @@ internal static class GuestNames
         filled.Write(body[(ClientIdOffset + 2)..]);
         return filled.WrittenSpan.ToArray();
     }
-
-    /// <summary>Puts a first packet before what still comes, and copies that on until the connection ends.</summary>
-    internal static void Prepend(ConnectionContext connection, byte[] first)
-    {
-        IDuplexPipe transport = connection.Transport;
-        var pipe = new Pipe();
-        connection.Transport = new Joined(pipe.Reader, transport.Output);
-        _ = CopyAsync(transport.Input, first, pipe.Writer);
-    }
-
-    private static async Task CopyAsync(PipeReader from, byte[] first, PipeWriter to)
-    {
-        try
-        {
-            await to.WriteAsync(first).ConfigureAwait(false);
-            await from.CopyToAsync(to).ConfigureAwait(false);
-        }
-        catch (Exception e) when (e is IOException or InvalidOperationException or OperationCanceledException)
-        {
-            // The connection ended; the broker sees the end of the pipe.
-        }
-        finally
-        {
-            await to.CompleteAsync().ConfigureAwait(false);
-            await from.CompleteAsync().ConfigureAwait(false);
-        }
-    }
-
-    private sealed record Joined(PipeReader Input, PipeWriter Output) : IDuplexPipe;
 }

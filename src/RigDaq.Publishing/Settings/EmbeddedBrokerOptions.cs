@@ -8,6 +8,9 @@ public sealed class EmbeddedBrokerOptions
     /// <summary>The most users that can be configured.</summary>
     public const int UsersMax = 100;
 
+    /// <summary>The greatest packet in bytes after the log-in; a greater one ends its connection. A run's message has some kilobytes.</summary>
+    public const int PacketBytesMax = 1024 * 1024;
+
     /// <summary>The address it listens on; loopback by default. Any other one needs users.</summary>
     public string Address { get; set; } = "127.0.0.1";
 

@@ -1,7 +1,10 @@
 using System.Buffers;
 using System.Net;
 using System.Net.Sockets;
+using MQTTnet;
+using MQTTnet.Protocol;
 using RigDaq.Publishing.Broker;
+using RigDaq.Publishing.Settings;
 using RigDaq.Publishing.Tests.Support;
 
 namespace RigDaq.Publishing.Tests.Broker;
@@ -52,6 +55,37 @@ public sealed class FirstPacketGuardTest
         await ClosesAsync(silent);
         Assert.InRange(watch.Elapsed.TotalSeconds, 4, 12);
         Assert.Equal(1, host.Broker.RefusedConnections);
+    }
+
+    [Fact]
+    public async Task After_the_log_in_a_great_packet_passes_and_a_greater_one_than_allowed_ends_its_own_connection_only()
+    {
+        await using BrokerHost host = await BrokerHost.StartAsync();
+        await host.ConnectedAsync();
+        await using Listener other = await Listener.ConnectAsync(host.Port);
+        await using Listener client = await Listener.ConnectAsync(host.Port);
+        byte[] great = new byte[EmbeddedBrokerOptions.PacketBytesMax - 100];
+        await client.Client.PublishBinaryAsync("mine/great", great, MqttQualityOfServiceLevel.AtLeastOnce, cancellationToken: TestContext.Current.CancellationToken);
+        Assert.True(client.Client.IsConnected);
+        byte[] greater = new byte[EmbeddedBrokerOptions.PacketBytesMax];
+        await Assert.ThrowsAnyAsync<Exception>(() => client.Client.PublishBinaryAsync(
+            "mine/greater", greater, MqttQualityOfServiceLevel.AtLeastOnce, cancellationToken: TestContext.Current.CancellationToken));
+        await Eventually.TrueAsync(() => !client.Client.IsConnected && host.Broker.RefusedConnections == 1, "ended");
+        Assert.True(other.Client.IsConnected);
+    }
+
+    [Theory]
+    // PINGREQ, then PUBLISH packets of 2 and of 128 bytes (MQTT 5.0, 2.1 and 1.5.5), cut anywhere.
+    [InlineData(1)]
+    [InlineData(3)]
+    [InlineData(200)]
+    public void Lengths_are_followed_however_the_bytes_are_cut(int pieceBytes)
+    {
+        byte[] bytes = [0xC0, 0x00, 0x30, 0x02, 0xFF, 0xFF, 0x30, 0x80, 0x01, .. Enumerable.Repeat((byte)0xFF, 128), 0xC0, 0x00];
+        var lengths = new PacketLengths(128);
+        foreach (byte[] piece in bytes.Chunk(pieceBytes)) Assert.True(lengths.Take(piece));
+        Assert.False(new PacketLengths(127).Take(bytes));
+        Assert.False(lengths.Take([0x30, 0x80, 0x80, 0x80, 0x80]));
     }
 
     [Fact]
