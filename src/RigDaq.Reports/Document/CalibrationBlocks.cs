@@ -26,7 +26,7 @@ internal static class CalibrationBlocks
         foreach (CalibrationRecord calibration in model.Calibrations)
         {
             yield return new Facts(FactsOf(model, calibration));
-            if (ResidualPicture.Of(calibration, model.Units) is { } residuals) yield return new Figure(residuals);
+            if (ResidualPicture.Of(calibration, model.Units, model.Simulated) is { } residuals) yield return new Figure(residuals);
             if (calibration.Figures is { Steps.Count: > 0 } figures)
             {
                 yield return Steps(figures, model.Units);
@@ -35,7 +35,7 @@ internal static class CalibrationBlocks
 
             if (!model.CheckWeights.TryGetValue(calibration.Id, out CheckWeight? checkWeight)) continue;
             yield return new Paragraph(UnitWords.In(checkWeight.Sentence, model.Units));
-            if (ControlPicture.Of(calibration.Id, checkWeight, model.Units) is { } chart) yield return new Figure(chart);
+            if (ControlPicture.Of(calibration.Id, checkWeight, model.Units, model.Simulated) is { } chart) yield return new Figure(chart);
         }
     }
 

@@ -49,7 +49,8 @@ internal static class HistoryBlocks
     {
         if (model.Runs.Count == 0) return [];
         DateTimeOffset began = model.Runs.Min(run => run.Head.StartedAt);
-        return model.Versions.Zip(model.Versions.Skip(1)).Where(pair => pair.Second.At > began).Select(pair => (
+        // The first pull freezes the plan by itself: that is no correction.
+        return model.Versions.Zip(model.Versions.Skip(1)).Where(pair => pair.Second.At > began && (pair.First.Study.PlanFrozenAt is not null || pair.Second.Study.PlanFrozenAt is null)).Select(pair => (
             pair.Second.At,
             Row(pair.Second.At, ReportText.TheStudy, pair.Second.Reason, string.Join("; ", StudyCorrections.PlanChanges(pair.First.Study, pair.Second.Study)))));
     }

@@ -12,6 +12,7 @@ internal sealed class PdfTable
     private const double Gap = 7;
     private const double RowSpace = 3;
     private const int RowsTogether = 24;
+    private const double WantedShare = 0.98;
     private readonly PdfFlow _flow;
     private readonly Table _table;
     private readonly XFont _font = PdfFonts.Regular(Size);
@@ -82,6 +83,9 @@ internal sealed class PdfTable
         int columns = _table.Columns.Count;
         double available = _flow.Width - ((columns - 1) * Gap);
         var wanted = new double[columns];
+        var whole = new double[columns][];
+        for (int i = 0; i < columns; i++) whole[i] = new double[_table.Rows.Count];
+        int at = -1;
         var least = new double[columns];
         foreach (IReadOnlyList<string> row in _table.Rows.Prepend([.. _table.Columns.Select(column => column.Header)]))
         {
@@ -90,9 +94,19 @@ internal sealed class PdfTable
             {
                 double longestWord = row[i].Split(' ').Max(Measure);
                 // A header may wrap at every space; a cell would rather not.
-                wanted[i] = Math.Max(wanted[i], header ? longestWord : Measure(row[i]));
+                if (header) wanted[i] = longestWord;
+                else whole[i][at] = Measure(row[i]);
                 least[i] = Math.Max(least[i], longestWord);
             }
+
+            at++;
+        }
+
+        // A few long cells of a long table are wrapped; they would make all others wrap.
+        for (int i = 0; i < columns && at > 0; i++)
+        {
+            Array.Sort(whole[i]);
+            wanted[i] = Math.Max(Math.Max(wanted[i], least[i]), whole[i][(int)Math.Ceiling(WantedShare * at) - 1]);
         }
 
         double missing = wanted.Sum() - available;

@@ -11,18 +11,22 @@ internal static class ControlPicture
     private const int LeastPoints = 2;
 
     /// <summary>Null where there are too few readings to draw.</summary>
-    public static Picture? Of(string calibrationId, CheckWeight checkWeight, Units units)
+    /// <param name="calibrationId">The calibration.</param>
+    /// <param name="checkWeight">What the check weight says under it.</param>
+    /// <param name="units">What a person reads.</param>
+    /// <param name="simulated">Whether its device is known to be a virtual rig, which is then said on the picture.</param>
+    public static Picture? Of(string calibrationId, CheckWeight checkWeight, Units units, bool simulated = false)
     {
         if (checkWeight.Points.Count < LeastPoints) return null;
         return new Picture(
             "check-weight-" + FileName.Of(calibrationId),
             ReportText.ControlTitle,
             ReportText.ControlDescription(checkWeight.Points.Count, UnitWords.In(checkWeight.Sentence, units)),
-            style => Draw(style, checkWeight, units.Force, units),
+            style => Draw(style, checkWeight, units.Force, units, simulated),
             style => style.HeightPixels * 7 / 10);
     }
 
-    private static Plot Draw(PictureStyle style, CheckWeight checkWeight, Unit unit, Units units)
+    private static Plot Draw(PictureStyle style, CheckWeight checkWeight, Unit unit, Units units, bool simulated)
     {
         Plot plot = Canvas.Make(style, ReportText.ControlAxis(checkWeight.Points[0].At, checkWeight.Points[^1].At), ReportText.ForceAxis(units));
         Canvas.Title(plot, style, ReportText.ControlTitle);
@@ -66,7 +70,8 @@ internal static class ControlPicture
 
         plot.Axes.Margins(.03, .25);
         Canvas.LegendOnTop(plot);
-        if (checkWeight.Individuals is not null) Canvas.Note(plot, style, ReportText.ControlNote, Alignment.UpperLeft);
+        string[] notes = [.. new[] { checkWeight.Individuals is null ? "" : ReportText.ControlNote, simulated ? ReportText.SimulatedShort : "" }.Where(note => note.Length > 0)];
+        if (notes.Length > 0) Canvas.Note(plot, style, string.Join('\n', notes), Alignment.UpperLeft);
         return plot;
     }
 }

@@ -12,7 +12,10 @@ internal static class ResidualPicture
     private const double LeastHalfRangePercent = 0.1;
 
     /// <summary>Null where the readings are not known.</summary>
-    public static Picture? Of(CalibrationRecord calibration, Units units)
+    /// <param name="calibration">The calibration.</param>
+    /// <param name="units">What a person reads.</param>
+    /// <param name="simulated">Whether its device is known to be a virtual rig, which is then said on the picture.</param>
+    public static Picture? Of(CalibrationRecord calibration, Units units, bool simulated = false)
     {
         List<(CalibrationReading Reading, double Percent)> points = Residuals(calibration);
         if (points.Count == 0) return null;
@@ -20,7 +23,7 @@ internal static class ResidualPicture
             "residuals-" + FileName.Of(calibration.Id),
             ReportText.ResidualTitle,
             ReportText.ResidualDescription(points.Count, points.Max(point => Math.Abs(point.Percent))),
-            style => Draw(style, points, units),
+            style => Draw(style, points, units, simulated),
             style => style.HeightPixels * 7 / 10);
     }
 
@@ -41,10 +44,11 @@ internal static class ResidualPicture
         return points;
     }
 
-    private static Plot Draw(PictureStyle style, List<(CalibrationReading Reading, double Percent)> points, Units units)
+    private static Plot Draw(PictureStyle style, List<(CalibrationReading Reading, double Percent)> points, Units units, bool simulated)
     {
         Plot plot = Canvas.Make(style, ReportText.ReferenceAxis(units), ReportText.ResidualAxis);
         Canvas.Title(plot, style, ReportText.ResidualTitle);
+        if (simulated) Canvas.Note(plot, style, ReportText.SimulatedShort, Alignment.LowerLeft);
         double half = 1.3 * Math.Max(LeastHalfRangePercent, points.Max(point => Math.Abs(point.Percent)));
         plot.Add.HorizontalLine(0, 1.5f, style.Ink);
         foreach (LoadDirection direction in new[] { LoadDirection.Rising, LoadDirection.Falling })

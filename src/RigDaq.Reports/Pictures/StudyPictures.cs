@@ -22,9 +22,9 @@ public static class StudyPictures
     public static IReadOnlyList<Picture> WithCalibrations(StudyReportModel model) =>
     [
         .. Of(model),
-        .. model.Calibrations.Select(calibration => ResidualPicture.Of(calibration, model.Units)).OfType<Picture>(),
+        .. model.Calibrations.Select(calibration => ResidualPicture.Of(calibration, model.Units, model.Simulated)).OfType<Picture>(),
         .. model.Calibrations.Where(calibration => model.CheckWeights.ContainsKey(calibration.Id))
-            .Select(calibration => ControlPicture.Of(calibration.Id, model.CheckWeights[calibration.Id], model.Units)).OfType<Picture>(),
+            .Select(calibration => ControlPicture.Of(calibration.Id, model.CheckWeights[calibration.Id], model.Units, model.Simulated)).OfType<Picture>(),
     ];
 
     /// <summary>Said under a picture wherever it applies.</summary>
