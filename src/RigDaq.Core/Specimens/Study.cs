@@ -129,6 +129,19 @@ public interface IStudyArchive
     /// <summary>Keeps a study, new or changed, with the reason for the change; on the disk when this returns.</summary>
     void Save(Study study, string reason);
 
+    /// <summary>
+    /// Changes a study as it is at this moment: changes that come together, from a page and from a pull that freezes the plan, follow one another
+    /// and none undoes another. A change that gives the study back as it was keeps nothing.
+    /// </summary>
+    /// <returns>The study as it is now; null where there is none.</returns>
+    Study? Change(string studyId, Func<Study, Study> change, string reason)
+    {
+        if (Find(studyId) is not { } before) return null;
+        Study after = change(before);
+        if (!ReferenceEquals(before, after)) Save(after, reason);
+        return after;
+    }
+
     /// <summary>A study by its id, or null.</summary>
     Study? Find(string studyId);
 

@@ -46,7 +46,7 @@ internal static class StudyChangeCommand
 
             if (after == before) throw new InputException("Nothing was to be changed; see `rigdaq study change --help`.");
             Keep(store, before, after, parsed.GetValue(reason));
-            int revised = StudyRecompute.Run(store, after, parsed.GetValue(reason) ?? "the study was changed", TimeProvider.System.GetUtcNow());
+            int revised = StudyRecompute.Run(store.Archive, after, parsed.GetValue(reason) ?? "the study was changed", TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = after.Id, changed = true, revisedRuns = revised });
             else if (revised > 0) CommandRunner.Say($"{revised} runs revised.");
             return ExitStatus.Done;

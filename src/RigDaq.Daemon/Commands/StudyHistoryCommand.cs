@@ -3,6 +3,7 @@ using System.Globalization;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Recording;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -56,7 +57,7 @@ internal static class StudyHistoryCommand
             Run latest = StudyVoidCommand.LatestRun(store, studyId, specimenId);
             Run earlier = store.Archive.Revisions(latest.Head.RunId).FirstOrDefault(r => r.Revision == number)
                 ?? throw new InputException($"The run of {specimenId} has no revision {number}; see `rigdaq study history {studyId} --specimen {specimenId}`.");
-            store.Archive.Revise(RunCorrections.Reverse(latest, earlier, reason, now), []);
+            store.Archive.ReviseAndTell(RunCorrections.Reverse(latest, earlier, reason, now));
             return;
         }
 
@@ -65,7 +66,7 @@ internal static class StudyHistoryCommand
         if (number < 1 || number > versions.Count) throw new InputException($"The study {studyId} has no version {number}; it has {versions.Count}.");
         Study after = versions[number - 1].Study;
         StudyChangeCommand.Keep(store, before, after, string.Create(CultureInfo.InvariantCulture, $"back to version {number}: {reason}"));
-        StudyRecompute.Run(store, after, reason, now);
+        StudyRecompute.Run(store.Archive, after, reason, now);
     }
 
     /// <summary>A version for people.</summary>

@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Recording;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -38,7 +39,7 @@ internal static class StudyLookCommand
             try
             {
                 Run revised = RunCorrections.Look(run, look, now);
-                store.Archive.Revise(revised, []);
+                store.Archive.ReviseAndTell(revised);
                 if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = revised.Head.RunId, revision = revised.Revision, photo = look.PhotoName });
             }
             catch (ArgumentException fault)

@@ -38,7 +38,7 @@ internal static class StudyMeasureCommand
                 measured++;
             }
 
-            int revised = measured == 0 ? 0 : StudyRecompute.Run(store, dialogue.Study, "the section was measured", TimeProvider.System.GetUtcNow());
+            int revised = measured == 0 ? 0 : StudyRecompute.Run(store.Archive, dialogue.Study, "the section was measured", TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study.Id, measured, revisedRuns = revised });
             else CommandRunner.Say($"{measured} specimens measured{(revised > 0 ? $", {revised} runs revised" : "")}.");
             return ExitStatus.Done;

@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Recording;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -32,14 +33,14 @@ internal static class StudyMoveCommand
         Run run = StudyVoidCommand.LatestRun(store, studyId, from);
         try
         {
-            store.Archive.Revise(RunCorrections.MoveTo(run, to, reason, now), []);
+            store.Archive.ReviseAndTell(RunCorrections.MoveTo(run, to, reason, now));
         }
         catch (ArgumentException fault)
         {
             throw new InputException(fault.Message, fault);
         }
 
-        StudyRecompute.Run(store, study, $"moved from {from} to {to}", now);
+        StudyRecompute.Run(store.Archive, study, $"moved from {from} to {to}", now);
         return store.Archive.Runs.Find(run.Head.RunId)!;
     }
 }

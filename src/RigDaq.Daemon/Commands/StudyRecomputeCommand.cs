@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Recording;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -54,7 +55,7 @@ internal static class StudyRecomputeCommand
             CalibrationRecord? under = calibration ?? store.Archive.Calibrations.Find(run.Head.CalibrationId);
             if (under is null) continue;
             MachineCompliance? with = (sameCompliance ? store.Archive.Of(run) : compliance)?.ToCompliance();
-            store.Archive.Revise(Recalculation.Under(run, pull, study, under, now, with), []);
+            store.Archive.ReviseAndTell(Recalculation.Under(run, pull, study, under, now, with));
             revised++;
         }
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Recording;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -32,7 +33,7 @@ internal static class StudyVoidCommand
         {
             if (!back && kind is null) throw new InputException("--kind: say why, by one of the short list (see --help).");
             Run revised = back ? RunCorrections.Restore(run, text, now) : RunCorrections.Void(run, kind!.Value, text, now);
-            store.Archive.Revise(revised, []);
+            store.Archive.ReviseAndTell(revised);
             return revised;
         }
         catch (ArgumentException fault)

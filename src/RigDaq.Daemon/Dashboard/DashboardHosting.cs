@@ -14,7 +14,7 @@ public static class DashboardHosting
     private static readonly TimeSpan SocketPing = TimeSpan.FromSeconds(5);
 
     /// <summary>
-    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, the <see cref="RunShelf"/>, and <see cref="RigController"/> or another
+    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, the <see cref="RunShelf"/>, the <see cref="Archive.RigArchive"/>, and <see cref="RigController"/> or another
     /// <see cref="IDashboardRig"/>.
     /// </summary>
     public static IServiceCollection AddDashboard(this IServiceCollection services)
@@ -26,6 +26,7 @@ public static class DashboardHosting
         services.AddSingleton<LiveSocket>();
         services.AddSingleton<CalibrationDesk>();
         services.AddSingleton<RunDesk>();
+        services.AddSingleton<SectionDesk>();
         return services;
     }
 
@@ -41,6 +42,7 @@ public static class DashboardHosting
         app.MapMotion();
         app.MapCalibration();
         app.MapRuns();
+        app.MapSections();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study) =>
             DocumentAsync(context, d => d.ReportHtmlAsync(study, context.RequestAborted), "text/html; charset=utf-8"));

@@ -21,6 +21,8 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(RunsView))]
 [JsonSerializable(typeof(RunPageView))]
 [JsonSerializable(typeof(RunAsk))]
+[JsonSerializable(typeof(SectionAsk))]
+[JsonSerializable(typeof(SectionsView))]
 [JsonSerializable(typeof(UnitsView))]
 internal sealed partial class DashboardJson : JsonSerializerContext
 {

@@ -110,6 +110,7 @@ internal sealed class RigHost : IAsyncDisposable
                     SampleRateHertz = options.Serial.SampleRateHertz,
                 });
             builder.Services.AddSingleton(rig);
+            builder.Services.AddSingleton(archive);
             builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
             builder.Services.AddSingleton(new RunShelf(archive, archive, archive, options.DataFolder));
             builder.Services.AddDashboard();

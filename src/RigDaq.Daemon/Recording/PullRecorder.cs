@@ -41,7 +41,7 @@ internal sealed class PullRecorder(
     /// </summary>
     private void FreezePlan(Study? study)
     {
-        if (study is { PlanFrozenAt: null }) studies.Save(StudyCorrections.Freeze(study, time.GetUtcNow()), "the first pull froze the plan");
+        if (study is { PlanFrozenAt: null }) studies.Change(study.Id, now => StudyCorrections.Freeze(now, time.GetUtcNow()), "the first pull froze the plan");
     }
 
     /// <summary>A cell that was loaded beyond its full scale is no longer the cell that was calibrated.</summary>

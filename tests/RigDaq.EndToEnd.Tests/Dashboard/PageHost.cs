@@ -53,6 +53,7 @@ internal sealed class PageHost : IAsyncDisposable
         builder.Services.AddSingleton<IDashboardData>(data);
         string folder = Directory.CreateTempSubdirectory("rigdaq-page-").FullName;
         var archive = new RigArchive(folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
+        builder.Services.AddSingleton(archive);
         builder.Services.AddSingleton(new RunShelf(archive, archive, archive, folder));
         builder.Services.AddDashboard();
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, port));

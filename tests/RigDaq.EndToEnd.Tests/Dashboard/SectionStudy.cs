@@ -1,0 +1,24 @@
+using RigDaq.Core.Specimens;
+
+namespace RigDaq.EndToEnd.Tests.Dashboard;
+
+/// <summary>An invented study in the page's archive, nothing of it measured.</summary>
+internal static class SectionStudy
+{
+    public const string Id = "kestrel-sections";
+
+    public static void Store(PageHost host) => host.Archive.Save(
+        new Study
+        {
+            Id = Id,
+            Name = "Alder, cooling fan",
+            CreatedAt = DateTimeOffset.UnixEpoch,
+            Prints = [new Print { Id = "P1", Group = new GroupKey("Alder", "fan off", 205m) }, new Print { Id = "P2", Group = new GroupKey("Alder", "fan on", 205m) }],
+            Specimens = [Piece("P1-01", "P1", 2), Piece("P1-02", "P1", 3), Piece("P2-01", "P2", 1)],
+        },
+        "made");
+
+    public static Specimen Find(PageHost host, string specimenId) => ((IStudyArchive)host.Archive).Find(Id)!.Specimens.Single(s => s.Id == specimenId);
+
+    private static Specimen Piece(string id, string printId, int order) => new() { Id = id, PrintId = printId, Order = order };
+}
