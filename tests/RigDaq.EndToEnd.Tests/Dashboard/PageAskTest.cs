@@ -28,9 +28,9 @@ public sealed class PageAskTest
     }
 
     [Fact]
-    public void What_a_request_holds_in_lists_is_a_kind_of_request_too() => Assert.All(
+    public void What_a_request_holds_in_lists_is_a_number_or_a_kind_of_request_too() => Assert.All(
         Asks.SelectMany(row => Sendable(row.Data)).Where(p => p.PropertyType != typeof(string) && p.PropertyType.IsAssignableTo(typeof(IEnumerable))),
-        p => Assert.True(p.PropertyType.GetGenericArguments()[0].IsAssignableTo(typeof(IPageAsk)), $"{p.DeclaringType}.{p.Name}"));
+        p => Assert.True(p.PropertyType.GetGenericArguments()[0].IsPrimitive || p.PropertyType.GetGenericArguments()[0].IsAssignableTo(typeof(IPageAsk)), $"{p.DeclaringType}.{p.Name}"));
 
     private static IEnumerable<PropertyInfo> Sendable(Type type) => type.GetProperties(BindingFlags.Public | BindingFlags.Instance).Where(p => p.CanWrite);
 }

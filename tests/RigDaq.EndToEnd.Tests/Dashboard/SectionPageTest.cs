@@ -1,6 +1,7 @@
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using static Microsoft.Playwright.Assertions;
 
@@ -48,6 +49,19 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#done")).ToBeVisibleAsync();
         Assert.Equal([60.1], SectionStudy.Find(host, "P2-01").Section!.WidthsMillimetres);
+
+        // By mass, length and density: 1.488 g over 100 mm at 1.24 g/cm³ are 12 mm².
+        await page.Locator(".how summary").ClickAsync();
+        await page.Locator("#way").SelectOptionAsync("mass");
+        await page.Locator("#list button").First.ClickAsync();
+        foreach (string reading in (string[])["1.488", "", "100", "", "1.24", ""])
+        {
+            await page.Keyboard.TypeAsync(reading);
+            await page.Keyboard.PressAsync("Enter");
+        }
+
+        await Expect(page.Locator("#done")).ToBeVisibleAsync();
+        Assert.Equal(12, SectionCalculation.OfReadings(SectionStudy.Find(host, "P1-01").Section!).Section!.AreaSquareMillimetres, 1e-9);
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         Assert.Empty(await FaultsAsync(page));
     }
@@ -85,7 +99,7 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#list tr")).ToHaveCountAsync(3);
         await Expect(page.Locator("#measure")).ToBeHiddenAsync();
         using var client = new HttpClient();
-        using var body = new StringContent($$$"""{"study":"{{{SectionStudy.Id}}}","specimen":"P1-01","section":{"areaSquareMillimetres":12}}""");
+        using var body = new StringContent($$"""{"study":"{{SectionStudy.Id}}","specimen":"P1-01","areaSquareMillimetres":12}""");
         using HttpResponseMessage answer = await client.PostAsync(new Uri(host.Url, "/api/section"), body, TestContext.Current.CancellationToken);
         Assert.Equal(System.Net.HttpStatusCode.Forbidden, answer.StatusCode);
         Assert.Null(SectionStudy.Find(host, "P1-01").Section);

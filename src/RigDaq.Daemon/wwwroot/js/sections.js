@@ -93,7 +93,7 @@ async function keep(event) {
   const question = JSON.stringify([piece.specimenId, section]);
   // What is typed before the answer is there belongs to no piece.
   for (const input of $('fields').querySelectorAll('input')) input.readOnly = true;
-  const result = await send('section', { study: list.studyId, specimen: piece.specimenId, section, sure: asked === question });
+  const result = await send('section', { study: list.studyId, specimen: piece.specimenId, ...section, sure: asked === question });
   tell(result);
   for (const input of $('fields').querySelectorAll('input')) input.readOnly = false;
   if (!result.done) { asked = question; return; }
@@ -114,8 +114,8 @@ function typed() {
   const one = key => values[key]?.[0];
   if ($('way').value === 'area') return { areaSquareMillimetres: one('area'), areaStandardUncertaintySquareMillimetres: one('areaUncertainty') ?? null };
   if ($('way').value === 'mass') {
-    return { mass: { massGrams: one('mass'), massStandardUncertaintyGrams: one('massUncertainty') ?? 0, lengthMillimetres: one('length'),
-      lengthStandardUncertaintyMillimetres: one('lengthUncertainty') ?? 0, densityGramsPerCubicCentimetre: one('density'), densityStandardUncertaintyGramsPerCubicCentimetre: one('densityUncertainty') ?? 0 } };
+    return { massGrams: one('mass'), massStandardUncertaintyGrams: one('massUncertainty') ?? 0, lengthMillimetres: one('length'), lengthStandardUncertaintyMillimetres: one('lengthUncertainty') ?? 0,
+      densityGramsPerCubicCentimetre: one('density'), densityStandardUncertaintyGramsPerCubicCentimetre: one('densityUncertainty') ?? 0 };
   }
   return { widthsMillimetres: values.width, thicknessesMillimetres: values.thickness, resolutionMillimetres: stored(resolution(), units.length) };
 }
