@@ -10,7 +10,7 @@ namespace RigDaq.EndToEnd.Tests.Devices;
 internal sealed partial class RunningServe : IAsyncDisposable
 {
     private static readonly TimeSpan UpMax = TimeSpan.FromSeconds(60);
-    private static readonly TimeSpan WaitMax = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan WaitMax = TimeSpan.FromSeconds(60);
 
     private readonly RigdaqProcess _process;
     private readonly HttpClient _client = new(new HttpClientHandler { UseCookies = false });

@@ -34,11 +34,16 @@ def newtons(at):
     return hung + (turned if turned < strength else 0.0) + random.gauss(0, NOISE_NEWTONS)
 
 
+waiting = b""
+
+
 def write(text):
+    global waiting                              # a busy host reads late: nothing is lost for that
+    waiting = (waiting + text.encode())[-65536:]
     try:
-        os.write(ours, text.encode())
+        waiting = waiting[os.write(ours, waiting):]
     except BlockingIOError:
-        pass                                    # nobody reads: a sketch does not wait
+        pass
 
 
 while True:
