@@ -29,7 +29,11 @@ public sealed class StampJitterTest
             Array.Sort(stamps); // Stamps never fall.
             var trace = new ForceTrace
             {
-                TimesSeconds = stamps, ForcesNewtons = forces, SamplesLost = 0, IntervalSeconds = interval, StampStandardUncertaintySeconds = jitter,
+                TimesSeconds = stamps,
+                ForcesNewtons = forces,
+                SamplesLost = 0,
+                IntervalSeconds = interval,
+                StampStandardUncertaintySeconds = jitter,
             };
             TraceReading reading = StampJitter.Count(
                 TraceAnalysis.Analyse(trace, new DetectionSettings(), new KnownZero(0, 0.003)).Reading, jitter, interval);
@@ -83,8 +87,18 @@ public sealed class StampJitterTest
             {
                 Head = new PullHead
                 {
-                    RunId = "r", StudyId = "s", SpecimenId = "p", SequenceId = "q", CalibrationId = "c", StartedAt = DateTimeOffset.UnixEpoch, Settings = new PullSettings(),
-                    Device = new RigDevice("0", "", 0, false), ZeroCounts = 0, NoiseCounts = 10, IntervalSeconds = Interval, StampStandardUncertaintySeconds = 0.0005,
+                    RunId = "r",
+                    StudyId = "s",
+                    SpecimenId = "p",
+                    SequenceId = "q",
+                    CalibrationId = "c",
+                    StartedAt = DateTimeOffset.UnixEpoch,
+                    Settings = new PullSettings(),
+                    Device = new RigDevice("0", "", 0, false),
+                    ZeroCounts = 0,
+                    NoiseCounts = 10,
+                    IntervalSeconds = Interval,
+                    StampStandardUncertaintySeconds = 0.0005,
                 },
                 Ending = PullEnding.Broken,
                 Reason = "",

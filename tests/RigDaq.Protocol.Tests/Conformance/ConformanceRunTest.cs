@@ -150,7 +150,8 @@ public sealed class ConformanceRunTest
             Assert.True(isFound, $"No script holds {right}.");
             _process = Process.Start(new ProcessStartInfo("python3", ["-B", Path.Combine(_folder, "moving.py")])
             {
-                RedirectStandardInput = true, RedirectStandardOutput = true,
+                RedirectStandardInput = true,
+                RedirectStandardOutput = true,
             })!;
         }
 
