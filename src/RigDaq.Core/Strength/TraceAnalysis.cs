@@ -79,7 +79,7 @@ public static class TraceAnalysis
         int above = forces.Count(force => force > contactNewtons);
         if (above < BreakDetector.SamplesMin)
         {
-            if (above > 0) warnings.Add($"Only {above} samples lie above contact ({contactNewtons:G3} N): unresolved, or a spike.");
+            if (above > 0) warnings.Add($"Only {(above == 1 ? "1 sample lies" : $"{above} samples lie")} above contact{(zeroNewtons is null ? "" : $" ({contactNewtons:G3} N)")}: unresolved, or a spike.");
             return new AnalysedTrace(reading with { Warnings = warnings }, samples.Times, forces, samples.Positions, [], noise, -1, -1);
         }
 

@@ -9,7 +9,7 @@ namespace RigDaq.Daemon.Tests.Dashboard;
 /// <summary>What the pages say stands in one file, so that it can be translated; pages and scripts only name it.</summary>
 public sealed partial class PageTextTest
 {
-    private static readonly string[] NoTranslationNeeded = ["RigDaq", "MPa", "mm", "mm/s"];
+    private static readonly string[] NoTranslationNeeded = ["RigDaq", "MPa", "mm", "mm²", "mm/s"];
 
     [Fact]
     public void No_page_holds_a_word_of_its_own()
@@ -149,6 +149,6 @@ public sealed partial class PageTextTest
     [GeneratedRegex(@"\{\{(?<key>[a-z]+\.[A-Za-z0-9]+)\}\}")]
     private static partial Regex Key();
 
-    [GeneratedRegex(@"\bwords\.(?<key>(?:shared|dashboard|run|calibrate)\.[A-Za-z0-9]+)")]
+    [GeneratedRegex(@"\bwords\.(?<key>(?:shared|dashboard|run|calibrate|sections)\.[A-Za-z0-9]+)")]
     private static partial Regex Word();
 }

@@ -10,7 +10,7 @@ const study = new URLSearchParams(location.search).get('study');
 let list = null, piece = null, asked = null;
 
 const length = name => ({ name, unit: units.length, symbol: units.length.symbol });
-const uncertaintyOf = field => ({ ...field, key: `${field.key}Uncertainty`, words: fill(words.sections.uncertainty, { unit: field.symbol }), optional: true });
+const uncertaintyOf = field => ({ ...field, key: `u-${field.key}`, words: fill(words.sections.uncertainty, { unit: field.symbol }), optional: true });
 const withUncertainty = fields => fields.flatMap(field => [field, uncertaintyOf(field)]).map(named);
 const named = field => ({ ...field, words: field.words ?? fill(field.n === undefined ? words.sections.field : words.sections.fieldNumbered, { ...field, unit: field.symbol }) });
 
@@ -112,10 +112,10 @@ function typed() {
     (values[field.key] ??= []).push(field.unit ? stored(value, field.unit) : value);
   }
   const one = key => values[key]?.[0];
-  if ($('way').value === 'area') return { areaSquareMillimetres: one('area'), areaStandardUncertaintySquareMillimetres: one('areaUncertainty') ?? null };
+  if ($('way').value === 'area') return { areaSquareMillimetres: one('area'), areaStandardUncertaintySquareMillimetres: one('u-area') ?? null };
   if ($('way').value === 'mass') {
-    return { massGrams: one('mass'), massStandardUncertaintyGrams: one('massUncertainty') ?? 0, lengthMillimetres: one('length'), lengthStandardUncertaintyMillimetres: one('lengthUncertainty') ?? 0,
-      densityGramsPerCubicCentimetre: one('density'), densityStandardUncertaintyGramsPerCubicCentimetre: one('densityUncertainty') ?? 0 };
+    return { massGrams: one('mass'), massStandardUncertaintyGrams: one('u-mass') ?? 0, lengthMillimetres: one('length'), lengthStandardUncertaintyMillimetres: one('u-length') ?? 0,
+      densityGramsPerCubicCentimetre: one('density'), densityStandardUncertaintyGramsPerCubicCentimetre: one('u-density') ?? 0 };
   }
   return { widthsMillimetres: values.width, thicknessesMillimetres: values.thickness, resolutionMillimetres: stored(resolution(), units.length) };
 }
