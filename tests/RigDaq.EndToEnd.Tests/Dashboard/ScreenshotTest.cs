@@ -43,9 +43,9 @@ public sealed class ScreenshotTest(Browser browser) : IClassFixture<Browser>
         string? folder = Environment.GetEnvironmentVariable("RIGDAQ_PICTURES");
         Assert.SkipWhen(string.IsNullOrEmpty(folder), "RIGDAQ_PICTURES names no folder.");
         using var data = new TemporaryFolder();
-        await using RunningDemo demo = await RunningDemo.StartAsync(data.Path, "--breaks", "36", "--time-scale", "4");
+        await using RunningDemo demo = await RunningDemo.StartAsync(data.Path, "--breaks", "36", "--time-scale", "2");
         IPage page = await browser.OpenAsync(demo.Dashboard, 1440, 900, ColorScheme.Light);
-        await Assertions.Expect(page.Locator("#count-broken")).ToHaveTextAsync("9", new() { Timeout = 180_000 });
+        await Assertions.Expect(page.Locator("#count-broken")).ToHaveTextAsync("6", new() { Timeout = 180_000 });
         await Assertions.Expect(page.Locator("#stage")).ToHaveTextAsync("pulling", new() { Timeout = 60_000 });
         await page.WaitForTimeoutAsync(300); // Into the pull, so that the trace rises.
         await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder!, "dashboard.png") });
