@@ -1,6 +1,4 @@
 using System.Globalization;
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using RigDaq.Core.Calibration;
 using static Microsoft.Playwright.Assertions;
@@ -27,7 +25,7 @@ public sealed class CalibrationPageTest(Browser browser) : IClassFixture<Browser
             await page.Locator("#" + field).FillAsync(value);
         }
 
-        Assert.Empty(await FaultsAsync(page));
+        Assert.Empty(await page.FaultsAsync());
         await page.Locator("#weights-read").CheckAsync();
         await page.Locator("#setup button[type=submit]").ClickAsync();
         await Expect(page.Locator("#guide")).ToBeVisibleAsync();
@@ -35,7 +33,7 @@ public sealed class CalibrationPageTest(Browser browser) : IClassFixture<Browser
 
         await Expect(page.Locator("#class")).ToContainTextAsync("no class"); // One series: the repeatability is not known.
         await Expect(page.Locator("#figures tr")).ToHaveCountAsync(3);
-        Assert.Empty(await FaultsAsync(page));
+        Assert.Empty(await page.FaultsAsync());
         Assert.Null(host.Data.Kept);
         Assert.DoesNotContain("calibration", host.Rig.Calls);
 
@@ -72,11 +70,5 @@ public sealed class CalibrationPageTest(Browser browser) : IClassFixture<Browser
             if (double.TryParse(wanted, CultureInfo.InvariantCulture, out double newtons)) host.Rig.Hang(newtons);
             await page.WaitForTimeoutAsync(100); // A hand takes longer; the page is looked at like a person would.
         }
-    }
-
-    private static async Task<IEnumerable<string>> FaultsAsync(IPage page)
-    {
-        AxeResult result = await page.RunAxe();
-        return result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{v.Id}: {string.Join("; ", v.Nodes.Select(n => n.Html))}");
     }
 }

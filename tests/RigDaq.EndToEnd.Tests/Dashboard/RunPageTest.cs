@@ -1,5 +1,3 @@
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using RigDaq.Core.Strength;
 using static Microsoft.Playwright.Assertions;
@@ -18,13 +16,13 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
         await using PageHost host = await PageHost.StartAsync();
         StoredRun.Store(host);
         IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", "/run.html#", StringComparison.Ordinal)), width, 900, scheme);
-        Assert.Empty(await FaultsAsync(page));
+        Assert.Empty(await page.FaultsAsync());
         await page.Locator("#list a").FocusAsync();
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#title")).ToContainTextAsync(StoredRun.Specimen);
         await Expect(page.Locator("#cover")).ToBeVisibleAsync();
         await Expect(page.Locator("#strength")).ToBeHiddenAsync();
-        Assert.Empty(await FaultsAsync(page));
+        Assert.Empty(await page.FaultsAsync());
 
         // By keyboard: failed at a grip.
         await page.Locator("#location").FocusAsync();
@@ -52,7 +50,7 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
         await page.Locator("#photo").SetInputFilesAsync(new FilePayload { Name = "piece.png", MimeType = "image/png", Buffer = await page.Locator("#title").ScreenshotAsync(new() { Type = ScreenshotType.Png }) });
         await Expect(page.Locator("#photo-shown")).ToBeVisibleAsync();
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
-        Assert.Empty(await FaultsAsync(page));
+        Assert.Empty(await page.FaultsAsync());
         if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
             await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, $"run-{width}.png"), FullPage = true });
     }
@@ -69,11 +67,5 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#strength")).ToBeVisibleAsync();
         await page.ReloadAsync();
         await Expect(page.Locator("#strength")).ToBeVisibleAsync();
-    }
-
-    private static async Task<IEnumerable<string>> FaultsAsync(IPage page)
-    {
-        AxeResult result = await page.RunAxe();
-        return result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{v.Id}: {string.Join("; ", v.Nodes.Select(n => n.Html))}");
     }
 }

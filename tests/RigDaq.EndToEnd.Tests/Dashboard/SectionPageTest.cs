@@ -1,5 +1,3 @@
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
@@ -20,7 +18,7 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         SectionStudy.Store(host);
         IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/sections.html?study={SectionStudy.Id}#", StringComparison.Ordinal)), width, 900, scheme);
         await Expect(page.Locator("#piece")).ToHaveTextAsync("P1-01");
-        Assert.Empty(await FaultsAsync(page));
+        Assert.Empty(await page.FaultsAsync());
 
         // Nobody touches the pointer: each reading ends with Enter.
         foreach ((string piece, string widthReading, string thickness) in ((string, string, string)[])[("P1-01", "6.01", "2.02"), ("P1-02", "6.03", "2,00")])
@@ -63,7 +61,7 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#done")).ToBeVisibleAsync();
         Assert.Equal(12, SectionCalculation.OfReadings(SectionStudy.Find(host, "P1-01").Section!).Section!.AreaSquareMillimetres, 1e-9);
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
-        Assert.Empty(await FaultsAsync(page));
+        Assert.Empty(await page.FaultsAsync());
     }
 
     [Fact]
@@ -103,11 +101,5 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         using HttpResponseMessage answer = await client.PostAsync(new Uri(host.Url, "/api/section"), body, TestContext.Current.CancellationToken);
         Assert.Equal(System.Net.HttpStatusCode.Forbidden, answer.StatusCode);
         Assert.Null(SectionStudy.Find(host, "P1-01").Section);
-    }
-
-    private static async Task<IEnumerable<string>> FaultsAsync(IPage page)
-    {
-        AxeResult result = await page.RunAxe();
-        return result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{v.Id}: {string.Join("; ", v.Nodes.Select(n => n.Html))}");
     }
 }
