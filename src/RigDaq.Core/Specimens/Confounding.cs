@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Specimens;
 
 /// <summary>
@@ -34,9 +36,9 @@ public static class Confounding
             IReadOnlyList<string>? differences = Differences(study, condition, reference);
             if (differences is null) continue;
             if (differences.Count > 1)
-                warnings.Add($"{place}: {condition.Condition} and {reference.Condition} differ in {string.Join(", ", differences)}; a difference in strength cannot be put down to one of them.");
+                warnings.Add(CoreText.GroupsDifferInSeveral(place, condition.Condition, reference.Condition, differences));
             else if (differences.Count == 0)
-                warnings.Add($"{place}: the records of {condition.Condition} and {reference.Condition} are the same; note what was done differently.");
+                warnings.Add(CoreText.GroupsRecordedAlike(place, condition.Condition, reference.Condition));
         }
 
         return warnings;
@@ -49,21 +51,21 @@ public static class Confounding
         var facts = new List<Fact>();
         if (record.Storage.Count > 0)
         {
-            facts.Add(new Fact("storage humidity", [.. record.Storage.Select(s => s.RelativeHumidityPercent)], SameHumidityPercent));
-            facts.Add(new Fact("storage temperature", [.. record.Storage.Select(s => s.TemperatureCelsius)], SameTemperatureCelsius));
-            facts.Add(new Fact("storage time", [.. record.Storage.Select(s => s.Hours)], null));
+            facts.Add(new Fact(CoreText.StorageHumidity, [.. record.Storage.Select(s => s.RelativeHumidityPercent)], SameHumidityPercent));
+            facts.Add(new Fact(CoreText.StorageTemperature, [.. record.Storage.Select(s => s.TemperatureCelsius)], SameTemperatureCelsius));
+            facts.Add(new Fact(CoreText.StorageTime, [.. record.Storage.Select(s => s.Hours)], null));
         }
 
         if (record.WhilePrinting is { } spool)
         {
-            facts.Add(new Fact("humidity while printing", [spool.RelativeHumidityPercent], SameHumidityPercent));
-            facts.Add(new Fact("storage while printing", [], null, spool.Place.Trim().ToUpperInvariant()));
+            facts.Add(new Fact(CoreText.HumidityWhilePrinting, [spool.RelativeHumidityPercent], SameHumidityPercent));
+            facts.Add(new Fact(CoreText.StorageWhilePrinting, [], null, spool.Place.Trim().ToUpperInvariant()));
         }
 
         // Drying is one thing done, whatever its figures: temperature and time together.
         if (record.Drying.Count > 0)
-            facts.Add(new Fact("drying", [.. record.Drying.Select(d => d.MeasuredTemperatureCelsius ?? d.SetTemperatureCelsius)], SameTemperatureCelsius, Hours: [.. record.Drying.Select(d => d.Hours)]));
-        if (record.ChamberTemperatureCelsius is { } chamber) facts.Add(new Fact("chamber temperature", [chamber], SameTemperatureCelsius));
+            facts.Add(new Fact(CoreText.Drying, [.. record.Drying.Select(d => d.MeasuredTemperatureCelsius ?? d.SetTemperatureCelsius)], SameTemperatureCelsius, Hours: [.. record.Drying.Select(d => d.Hours)]));
+        if (record.ChamberTemperatureCelsius is { } chamber) facts.Add(new Fact(CoreText.ChamberTemperature, [chamber], SameTemperatureCelsius));
         facts.AddRange(record.PrinterSettings.Select(s => new Fact(s.Name.Trim(), [], null, s.Value.Trim().ToUpperInvariant())));
         return facts;
     }

@@ -1,5 +1,5 @@
-using System.Globalization;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -15,8 +15,8 @@ public static class SectionCalculation
         if (measurement.AreaSquareMillimetres is { } area)
         {
             string[] warnings = measurement.AreaStandardUncertaintySquareMillimetres is null
-                ? ["The area was entered without an uncertainty: the strength's uncertainty leaves the section out."] : [];
-            return new SectionOutcome(new Section(area, measurement.AreaStandardUncertaintySquareMillimetres ?? 0, "area as entered", warnings), "");
+                ? [CoreText.AreaWithoutUncertainty] : [];
+            return new SectionOutcome(new Section(area, measurement.AreaStandardUncertaintySquareMillimetres ?? 0, CoreText.AreaAsEntered, warnings), "");
         }
 
         (double width, double widthUncertainty) = Dimension(measurement.WidthsMillimetres, measurement.ResolutionMillimetres);
@@ -24,8 +24,8 @@ public static class SectionCalculation
         double product = width * thickness;
         double relative = Math.Sqrt(Math.Pow(widthUncertainty / width, 2) + Math.Pow(thicknessUncertainty / thickness, 2));
         string[] single = measurement.WidthsMillimetres.Count == 1 || measurement.ThicknessesMillimetres.Count == 1
-            ? ["A dimension was read once: its uncertainty holds the caliper's resolution only, not its spread along the piece."] : [];
-        return new SectionOutcome(new Section(product, product * relative, "width × thickness", single), "");
+            ? [CoreText.DimensionReadOnce] : [];
+        return new SectionOutcome(new Section(product, product * relative, CoreText.WidthTimesThickness, single), "");
     }
 
     /// <summary>The section that a specimen's strength is divided by, by the study's basis.</summary>
@@ -34,17 +34,16 @@ public static class SectionCalculation
     public static SectionOutcome ForSpecimen(Study study, string specimenId)
     {
         Specimen? specimen = study.Specimens.FirstOrDefault(s => s.Id == specimenId);
-        if (specimen is null) return new SectionOutcome(null, $"The study {study.Id} has no specimen {specimenId}.");
+        if (specimen is null) return new SectionOutcome(null, CoreText.StudyHasNoSpecimen(study.Id, specimenId));
         Print? print = study.Prints.FirstOrDefault(p => p.Id == specimen.PrintId);
-        if (print is null) return new SectionOutcome(null, $"The specimen {specimenId} names the print {specimen.PrintId}, which the study does not have.");
+        if (print is null) return new SectionOutcome(null, CoreText.SpecimenNamesUnknownPrint(specimenId, specimen.PrintId));
         return study.SectionBasis switch
         {
             SectionBasis.PerSpecimen => OfSpecimen(specimen),
-            SectionBasis.PerGroup => OfGroup(study, print.Group, "mean of the group"),
+            SectionBasis.PerGroup => OfGroup(study, print.Group, CoreText.MeanOfGroup),
             SectionBasis.ReferenceSetting => study.ReferenceSetting is { } setting
-                ? OfGroup(study, print.Group with { Setting = setting },
-                    string.Create(CultureInfo.InvariantCulture, $"mean of the group at {study.SettingName} {setting} {study.SettingUnit}").TrimEnd())
-                : new SectionOutcome(null, $"The study {study.Id} takes sections at a reference setting but names none; set its reference setting."),
+                ? OfGroup(study, print.Group with { Setting = setting }, CoreText.SectionMeanAtSetting(study.SettingName, setting, study.SettingUnit))
+                : new SectionOutcome(null, CoreText.SectionBasisNamesNoSetting(study.Id)),
             _ => throw new ArgumentOutOfRangeException(nameof(study), study.SectionBasis, "No such basis."),
         };
     }
@@ -67,17 +66,17 @@ public static class SectionCalculation
             Math.Pow(mass.MassStandardUncertaintyGrams / mass.MassGrams, 2)
             + Math.Pow(mass.LengthStandardUncertaintyMillimetres / mass.LengthMillimetres, 2)
             + Math.Pow(mass.DensityStandardUncertaintyGramsPerCubicCentimetre / mass.DensityGramsPerCubicCentimetre, 2));
-        string[] warnings = relative == 0 ? ["Mass, length and density came without uncertainties: the strength's uncertainty leaves the section out."] : [];
-        return new Section(area, area * relative, "mass per length", warnings);
+        string[] warnings = relative == 0 ? [CoreText.MassWithoutUncertainty] : [];
+        return new Section(area, area * relative, CoreText.SectionMassPerLength, warnings);
     }
 
     private static SectionOutcome OfSpecimen(Specimen specimen)
     {
-        if (specimen.Section is null) return new SectionOutcome(null, $"The section of {specimen.Id} was not measured; enter it, and its strength is computed.");
+        if (specimen.Section is null) return new SectionOutcome(null, CoreText.SectionNotMeasured(specimen.Id));
         SectionOutcome outcome = OfReadings(specimen.Section);
         return outcome.Section is { } section
-            ? new SectionOutcome(section with { Source = $"per specimen, {section.Source}" }, "")
-            : outcome with { Problem = $"{specimen.Id}: {outcome.Problem}" };
+            ? new SectionOutcome(section with { Source = CoreText.SectionPerSpecimen(section.Source) }, "")
+            : outcome with { Problem = CoreText.SectionProblem(specimen.Id, outcome.Problem) };
     }
 
     /// <summary>
@@ -91,15 +90,15 @@ public static class SectionCalculation
             .Select(s => OfReadings(s.Section!).Section).OfType<Section>()];
         if (sections.Length == 0)
         {
-            return new SectionOutcome(null, $"No specimen of {group.Describe(study.SettingUnit)} was measured, and the section is taken from that group; measure at least one.");
+            return new SectionOutcome(null, CoreText.GroupNotMeasured(group.Describe(study.SettingUnit)));
         }
 
         double[] areas = [.. sections.Select(s => s.AreaSquareMillimetres)];
         double spread = Moments.Variance(areas) is { } variance ? variance / areas.Length : 0;
         double shared = sections.Average(s => s.StandardUncertaintySquareMillimetres);
-        string words = string.Create(CultureInfo.InvariantCulture, $"{source} ({areas.Length} measured), {string.Join(" or ", sections.Select(s => s.Source).Distinct())}");
+        string words = CoreText.SectionMeanSource(source, areas.Length, sections.Select(s => s.Source).Distinct());
         string[] warnings = [.. sections.SelectMany(s => s.Warnings).Distinct()];
-        if (areas.Length == 1) warnings = [.. warnings, "The group's section rests on one specimen."];
+        if (areas.Length == 1) warnings = [.. warnings, CoreText.SectionOfOneSpecimen];
         return new SectionOutcome(new Section(Moments.Mean(areas), Math.Sqrt(spread + shared * shared), words, warnings), "");
     }
 }

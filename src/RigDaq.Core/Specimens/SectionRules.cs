@@ -1,5 +1,5 @@
-using System.Globalization;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -26,25 +26,25 @@ public static class SectionRules
     {
         bool linear = measurement.WidthsMillimetres.Count > 0 || measurement.ThicknessesMillimetres.Count > 0;
         int ways = (linear ? 1 : 0) + (measurement.AreaSquareMillimetres is null ? 0 : 1) + (measurement.Mass is null ? 0 : 1);
-        if (ways == 0) return "there are no readings; enter width and thickness, an area, or mass, length and density.";
-        if (ways > 1) return "more than one way was used; keep width and thickness, or the area, or mass, length and density.";
+        if (ways == 0) return CoreText.SectionWithoutReadings;
+        if (ways > 1) return CoreText.SectionInSeveralWays;
         if (measurement.Mass is { } mass)
         {
-            return NotPositive("mass", mass.MassGrams, "g") ?? NotPositive("length", mass.LengthMillimetres, "mm")
-                ?? NotPositive("density", mass.DensityGramsPerCubicCentimetre, "g/cm³")
-                ?? BadUncertainty("mass", mass.MassStandardUncertaintyGrams) ?? BadUncertainty("length", mass.LengthStandardUncertaintyMillimetres)
-                ?? BadUncertainty("density", mass.DensityStandardUncertaintyGramsPerCubicCentimetre);
+            return NotPositive(CoreText.SectionMass, mass.MassGrams, "g") ?? NotPositive(CoreText.SectionLength, mass.LengthMillimetres, "mm")
+                ?? NotPositive(CoreText.SectionDensity, mass.DensityGramsPerCubicCentimetre, "g/cm³")
+                ?? BadUncertainty(CoreText.SectionMass, mass.MassStandardUncertaintyGrams) ?? BadUncertainty(CoreText.SectionLength, mass.LengthStandardUncertaintyMillimetres)
+                ?? BadUncertainty(CoreText.SectionDensity, mass.DensityStandardUncertaintyGramsPerCubicCentimetre);
         }
 
         if (measurement.AreaSquareMillimetres is { } area)
-            return NotPositive("area", area, "mm²") ?? BadUncertainty("area", measurement.AreaStandardUncertaintySquareMillimetres ?? 0);
-        if (measurement.WidthsMillimetres.Count == 0) return "the width is missing.";
-        if (measurement.ThicknessesMillimetres.Count == 0) return "the thickness is missing.";
+            return NotPositive(CoreText.SectionArea, area, "mm²") ?? BadUncertainty(CoreText.SectionArea, measurement.AreaStandardUncertaintySquareMillimetres ?? 0);
+        if (measurement.WidthsMillimetres.Count == 0) return CoreText.WidthMissing;
+        if (measurement.ThicknessesMillimetres.Count == 0) return CoreText.ThicknessMissing;
         if (measurement.WidthsMillimetres.Count > ReadingsMax || measurement.ThicknessesMillimetres.Count > ReadingsMax)
-            return $"more than {ReadingsMax} readings of one dimension.";
-        if (!(measurement.ResolutionMillimetres >= 0 && double.IsFinite(measurement.ResolutionMillimetres))) return "the caliper's resolution must be 0 or more.";
-        return measurement.WidthsMillimetres.Select(w => NotPositive("width", w, "mm"))
-            .Concat(measurement.ThicknessesMillimetres.Select(t => NotPositive("thickness", t, "mm"))).FirstOrDefault(fault => fault is not null);
+            return CoreText.TooManyReadings(ReadingsMax);
+        if (!(measurement.ResolutionMillimetres >= 0 && double.IsFinite(measurement.ResolutionMillimetres))) return CoreText.CaliperResolutionNegative;
+        return measurement.WidthsMillimetres.Select(w => NotPositive(CoreText.SectionWidth, w, "mm"))
+            .Concat(measurement.ThicknessesMillimetres.Select(t => NotPositive(CoreText.SectionThickness, t, "mm"))).FirstOrDefault(fault => fault is not null);
     }
 
     /// <summary>Questions to put at once: each is answered by correcting the value or by saying that it is right.</summary>
@@ -60,10 +60,10 @@ public static class SectionRules
         var questions = new List<string>();
         var kinds = new (string Name, string Unit, Func<SectionMeasurement, IEnumerable<double>> Readings)[]
         {
-            ("width", "mm", s => s.WidthsMillimetres),
-            ("thickness", "mm", s => s.ThicknessesMillimetres),
-            ("area", "mm²", s => s.AreaSquareMillimetres is { } area ? [area] : []),
-            ("mass per length", "g/mm", s => s.Mass is { } mass ? [mass.MassGrams / mass.LengthMillimetres] : []),
+            (CoreText.SectionWidth, "mm", s => s.WidthsMillimetres),
+            (CoreText.SectionThickness, "mm", s => s.ThicknessesMillimetres),
+            (CoreText.SectionArea, "mm²", s => s.AreaSquareMillimetres is { } area ? [area] : []),
+            (CoreText.SectionMassPerLength, "g/mm", s => s.Mass is { } mass ? [mass.MassGrams / mass.LengthMillimetres] : []),
         };
         foreach (var kind in kinds)
         {
@@ -74,28 +74,26 @@ public static class SectionRules
             double? expected = same.Length > 0 ? Moments.Median(same) : own.Length > 2 ? Moments.Median(own) : null;
             foreach (double reading in own)
             {
-                string value = Say(reading, kind.Unit);
                 if (expected is { } usual && Ratio(reading, usual) > LikelyRatioMax)
                 {
-                    questions.Add($"The {kind.Name} {value} is far from {Say(usual, kind.Unit)}, {(same.Length > 0 ? "the group's" : "the other readings'")} median"
-                        + (Slipped(reading, usual) is { } meant ? $"; was {Say(meant, kind.Unit)} meant?"
-                            : OtherGroup(reading, kind.Readings, otherGroups) is { } other ? $"; it fits {other}: is this the right specimen?" : "; is it right?"));
+                    questions.Add(CoreText.ReadingFarFromMedian(
+                        kind.Name, reading, usual, kind.Unit, same.Length > 0, Slipped(reading, usual), OtherGroup(reading, kind.Readings, otherGroups)));
                 }
                 else if (expected is null && elsewhere.Length > 0 && Slipped(reading, Moments.Median(elsewhere)) is { } meantAsElsewhere)
                 {
-                    questions.Add($"The {kind.Name} {value} is far from {Say(Moments.Median(elsewhere), kind.Unit)}, the other groups' median; was {Say(meantAsElsewhere, kind.Unit)} meant?");
+                    questions.Add(CoreText.ReadingFarFromOtherGroups(kind.Name, reading, Moments.Median(elsewhere), meantAsElsewhere, kind.Unit));
                 }
                 else if (kind.Unit == "mm" && (reading < LikelyMillimetresMin || reading > LikelyMillimetresMax))
                 {
-                    questions.Add($"The {kind.Name} {value} is unlikely for a specimen; is the decimal point in its place?");
+                    questions.Add(CoreText.ReadingUnlikely(kind.Name, reading, kind.Unit));
                 }
             }
 
             if (expected is null && own.Length == 2 && Ratio(own[0], own[1]) > LikelyRatioMax)
-                questions.Add($"The two readings of the {kind.Name}, {Say(own[0], kind.Unit)} and {Say(own[1], kind.Unit)}, differ widely; which is right?");
+                questions.Add(CoreText.TwoReadingsDiffer(kind.Name, own[0], own[1], kind.Unit));
         }
 
-        if (LooksSwapped(measurement, sameGroup)) questions.Add("Width and thickness look exchanged, seen against the rest of the group; are they?");
+        if (LooksSwapped(measurement, sameGroup)) questions.Add(CoreText.SectionLooksSwapped);
         return questions;
     }
 
@@ -113,10 +111,10 @@ public static class SectionRules
     }
 
     private static string? NotPositive(string name, double value, string unit) =>
-        IsPositive(value) ? null : string.Create(CultureInfo.InvariantCulture, $"the {name} {value} {unit} is not above zero.");
+        IsPositive(value) ? null : CoreText.ReadingNotPositive(name, value, unit);
 
     private static string? BadUncertainty(string name, double value) =>
-        value >= 0 && double.IsFinite(value) ? null : $"the standard uncertainty of the {name} must be 0 or more.";
+        value >= 0 && double.IsFinite(value) ? null : CoreText.ReadingUncertaintyNegative(name);
 
     private static bool IsPositive(double value) => value > 0 && double.IsFinite(value);
 
@@ -154,6 +152,4 @@ public static class SectionRules
             && Ratio(Moments.Mean(measurement.WidthsMillimetres), thickness) < LikelyRatioMax
             && Ratio(Moments.Mean(measurement.ThicknessesMillimetres), width) < LikelyRatioMax;
     }
-
-    private static string Say(double value, string unit) => string.Create(CultureInfo.InvariantCulture, $"{value:0.####} {unit}");
 }
