@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Signal;
 
 /// <summary>Whether a window of samples is still enough for a zero or a reading.</summary>
@@ -30,7 +32,7 @@ public static class StillWindow
     {
         int n = Math.Min(times.Length, values.Length);
         (double mean, double deviation) = NoiseEstimate.Of(values[..n]);
-        if (n < SamplesMin) return new Stillness(false, mean, deviation, 0, $"only {n} samples; at least {SamplesMin} are needed");
+        if (n < SamplesMin) return new Stillness(false, mean, deviation, 0, CoreText.TooFewSamplesForStill(n, SamplesMin));
         double centre = NoiseEstimate.Of(times[..n]).Mean;
         double spread = 0, product = 0;
         for (int i = 0; i < n; i++)
@@ -48,13 +50,13 @@ public static class StillWindow
         }
 
         double about = Math.Sqrt(squares / (n - 2));
-        if (!double.IsFinite(about)) return new Stillness(false, mean, deviation, slope, "a value is not a number");
+        if (!double.IsFinite(about)) return new Stillness(false, mean, deviation, slope, CoreText.ValueNotANumber);
         double usual = noise > 0 ? noise : about;
         double change = Math.Abs(slope) * (times[n - 1] - times[0]);
         double changeMax = Math.Max(usual / 2, ErrorsMax * usual * Math.Sqrt(12.0 / n));
         double aboutMax = 1.5 * usual * (1 + (ErrorsMax / Math.Sqrt(2.0 * (n - 2))));
-        string reason = about > aboutMax ? $"it scatters by {about:G3}, at most {aboutMax:G3} is still"
-            : change > changeMax ? $"it moves by {change:G3}, at most {changeMax:G3} is still" : "";
+        string reason = about > aboutMax ? CoreText.ScattersTooMuch(about, aboutMax)
+            : change > changeMax ? CoreText.MovesTooMuch(change, changeMax) : "";
         return new Stillness(reason.Length == 0, mean, about, slope, reason);
     }
 }

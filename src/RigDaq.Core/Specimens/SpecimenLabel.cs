@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Specimens;
 
 /// <summary>What stands on a specimen's label. Whoever draws it decides size and code symbol.</summary>
@@ -20,7 +22,7 @@ public sealed record SpecimenLabel(string Code, string SpecimenId, IReadOnlyList
             s.Id,
             [
                 !blind && groups.TryGetValue(s.PrintId, out GroupKey? group) ? group.Describe(study.SettingUnit) : "",
-                string.Create(System.Globalization.CultureInfo.InvariantCulture, $"print {s.PrintId}, break as number {s.Order}"),
+                CoreText.LabelPrintAndPlace(s.PrintId, s.Order),
             ]))];
     }
 

@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Specimens;
 
 /// <summary>
@@ -9,13 +11,13 @@ public static class StudyCorrections
     /// <exception cref="ArgumentException">There is no such specimen, or the readings give no area.</exception>
     public static Study Measure(Study study, string specimenId, SectionMeasurement? section)
     {
-        if (section is not null && SectionRules.Refusal(section) is { } refusal) throw new ArgumentException($"{specimenId}: {refusal}");
+        if (section is not null && SectionRules.Refusal(section) is { } refusal) throw new ArgumentException(CoreText.SectionProblem(specimenId, refusal));
         return ChangeSpecimen(study, specimenId, s => s with { Section = section });
     }
 
     /// <summary>Says that a specimen was cut from another print.</summary>
     public static Study MoveSpecimen(Study study, string specimenId, string printId) => study.Prints.All(p => p.Id != printId)
-        ? throw new ArgumentException($"The study {study.Id} has no print {printId}.")
+        ? throw new ArgumentException(CoreText.StudyHasNoPrint(study.Id, printId))
         : ChangeSpecimen(study, specimenId, s => s with { PrintId = printId });
 
     /// <summary>Notes where the broken piece lies among those kept.</summary>
@@ -24,8 +26,8 @@ public static class StudyCorrections
     /// <summary>Gives a condition another name, wherever it stands, the plan included.</summary>
     public static Study RenameCondition(Study study, string from, string to)
     {
-        Require(study.Prints.Any(p => p.Group.Condition == from), $"The study {study.Id} has no condition “{from}”.");
-        Require(!string.IsNullOrWhiteSpace(to), "A condition needs a name.");
+        Require(study.Prints.Any(p => p.Group.Condition == from), CoreText.StudyHasNoCondition(study.Id, from));
+        Require(!string.IsNullOrWhiteSpace(to), CoreText.ConditionNeedsName);
         string Rename(string name) => name == from ? to : name;
         return study with
         {
@@ -39,8 +41,8 @@ public static class StudyCorrections
     /// <summary>Gives a material another name, wherever it stands.</summary>
     public static Study RenameMaterial(Study study, string from, string to)
     {
-        Require(study.Prints.Any(p => p.Group.Material == from), $"The study {study.Id} has no material “{from}”.");
-        Require(!string.IsNullOrWhiteSpace(to), "A material needs a name.");
+        Require(study.Prints.Any(p => p.Group.Material == from), CoreText.StudyHasNoMaterial(study.Id, from));
+        Require(!string.IsNullOrWhiteSpace(to), CoreText.MaterialNeedsName);
         string Rename(string name) => name == from ? to : name;
         return study with
         {
@@ -53,7 +55,7 @@ public static class StudyCorrections
     /// <summary>Notes how a print came to be.</summary>
     public static Study Record(Study study, string printId, PrintRecord? record)
     {
-        Require(study.Prints.Any(p => p.Id == printId), $"The study {study.Id} has no print {printId}.");
+        Require(study.Prints.Any(p => p.Id == printId), CoreText.StudyHasNoPrint(study.Id, printId));
         return study with { Prints = [.. study.Prints.Select(p => p.Id == printId ? p with { Record = record } : p)] };
     }
 
@@ -69,16 +71,16 @@ public static class StudyCorrections
     {
         if (before.PlanFrozenAt is null) return [];
         var changes = new List<string>();
-        if (before.EquivalenceMarginPercent != after.EquivalenceMarginPercent) changes.Add("the margin of equivalence was changed after the plan was frozen");
-        if (!(before.PlannedComparisons ?? []).SequenceEqual(after.PlannedComparisons ?? [])) changes.Add("the planned comparisons were changed after the plan was frozen");
-        if (before.SectionBasis != after.SectionBasis || before.ReferenceSetting != after.ReferenceSetting) changes.Add("the basis of the sections was changed after the plan was frozen");
-        if (after.PlanFrozenAt != before.PlanFrozenAt) changes.Add("the plan was opened again");
+        if (before.EquivalenceMarginPercent != after.EquivalenceMarginPercent) changes.Add(CoreText.MarginChangedAfterFreeze);
+        if (!(before.PlannedComparisons ?? []).SequenceEqual(after.PlannedComparisons ?? [])) changes.Add(CoreText.ComparisonsChangedAfterFreeze);
+        if (before.SectionBasis != after.SectionBasis || before.ReferenceSetting != after.ReferenceSetting) changes.Add(CoreText.SectionBasisChangedAfterFreeze);
+        if (after.PlanFrozenAt != before.PlanFrozenAt) changes.Add(CoreText.PlanOpenedAgain);
         return changes;
     }
 
     private static Study ChangeSpecimen(Study study, string specimenId, Func<Specimen, Specimen> change)
     {
-        Require(study.Specimens.Any(s => s.Id == specimenId), $"The study {study.Id} has no specimen {specimenId}.");
+        Require(study.Specimens.Any(s => s.Id == specimenId), CoreText.StudyHasNoSpecimen(study.Id, specimenId));
         return study with { Specimens = [.. study.Specimens.Select(s => s.Id == specimenId ? change(s) : s)] };
     }
 

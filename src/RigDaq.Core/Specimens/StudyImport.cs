@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -39,7 +40,7 @@ public static class StudyImport
         foreach (ImportRow row in rows)
         {
             string id = row.SpecimenId ?? NewSpecimen(row);
-            imported.Add(new ImportedStrength(id, row.Megapascals, string.Create(CultureInfo.InvariantCulture, $"{source}, line {row.Line}"), at));
+            imported.Add(new ImportedStrength(id, row.Megapascals, CoreText.ImportSource(source, row.Line), at));
         }
 
         Study joined = study with
@@ -52,7 +53,7 @@ public static class StudyImport
 
         string NewSpecimen(ImportRow row)
         {
-            GroupKey group = row.Group ?? throw new ArgumentException($"Line {row.Line} names neither a specimen nor a group.");
+            GroupKey group = row.Group ?? throw new ArgumentException(CoreText.ImportLineNamesNothing(row.Line));
             if (!prints.TryGetValue((group, row.Print), out Print? print))
             {
                 int number = 1;

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -55,11 +56,11 @@ public sealed record StudyPlan
     /// <exception cref="ArgumentException">What the plan lacks or has too much of.</exception>
     public Study Make(DateTimeOffset createdAt)
     {
-        if (Materials.Count == 0 || Conditions.Count == 0) throw new ArgumentException("A study needs at least one material and one condition.");
-        if (PrintsPerGroup < 1 || SpecimensPerPrint < 1) throw new ArgumentException("A group has at least one print, a print at least one specimen.");
+        if (Materials.Count == 0 || Conditions.Count == 0) throw new ArgumentException(CoreText.PlanWithoutGroups);
+        if (PrintsPerGroup < 1 || SpecimensPerPrint < 1) throw new ArgumentException(CoreText.PlanWithoutSpecimens);
         decimal?[] settings = Settings.Count == 0 ? [null] : [.. Settings.Select(s => (decimal?)s)];
         long total = (long)Materials.Count * Conditions.Count * settings.Length * PrintsPerGroup * SpecimensPerPrint;
-        if (total > StudyRules.SpecimensMax) throw new ArgumentException($"The plan makes {total} specimens; at most {StudyRules.SpecimensMax} are possible.");
+        if (total > StudyRules.SpecimensMax) throw new ArgumentException(CoreText.PlanTooLarge(total, StudyRules.SpecimensMax));
 
         GroupKey[] groups = [.. Materials.SelectMany(m => settings.SelectMany(s => Conditions.Select(c => new GroupKey(m.Name, c, s))))];
         int digits = Math.Max(2, (groups.Length * PrintsPerGroup).ToString(CultureInfo.InvariantCulture).Length);
