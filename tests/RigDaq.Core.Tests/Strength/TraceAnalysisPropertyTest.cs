@@ -37,6 +37,9 @@ public sealed class TraceAnalysisPropertyTest
         {
             SyntheticTrace made = TraceMaker.Make(seed, SamplesMax);
             TraceReading once = TraceAnalysis.Read(made.Trace, Usual);
+
+            // Without a zero forces are as given, and the answer says so.
+            if (once.ZeroNewtons is null) return;
             TraceReading shifted = TraceAnalysis.Read(With(made.Trace, force => force + constant), Usual);
             Assert.Equal(once.Ending, shifted.Ending);
             Assert.Equal(once.SpikesRemoved, shifted.SpikesRemoved);
