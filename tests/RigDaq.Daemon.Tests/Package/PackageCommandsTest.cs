@@ -26,21 +26,21 @@ public sealed class PackageCommandsTest : IDisposable
     [Fact]
     public async Task What_one_exports_another_imports_and_both_report_the_same()
     {
-        (int status, string output, string said) = await Commands.RunAsync("export", "fan", "--out", In("package"), "--data", In("data"), "--json");
+        (int status, string output, string said) = await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--data", In("data"), "--json");
         Assert.Equal(0, status);
         Assert.Contains("No licence was picked", said, StringComparison.Ordinal);
         Assert.Contains("traces.parquet", JsonDocument.Parse(output).RootElement.GetProperty("files").ToString(), StringComparison.Ordinal);
-        (status, output, _) = await Commands.RunAsync("import", In("package"), "--data", In("other"), "--json");
+        (status, output, _) = await CommandLine.RunAsync("import", In("package"), "--data", In("other"), "--json");
         Assert.Equal((0, "{\"study\":\"fan\",\"runs\":8}\n"), (status, output.ReplaceLineEndings("\n")));
-        foreach (string data in new[] { "data", "other" }) Assert.Equal(0, (await Commands.RunAsync("report", "fan", "--out", In(data + ".html"), "--data", In(data))).Status);
+        foreach (string data in new[] { "data", "other" }) Assert.Equal(0, (await CommandLine.RunAsync("report", "fan", "--out", In(data + ".html"), "--data", In(data))).Status);
         Assert.Equal(await WithoutMoment("data.html"), await WithoutMoment("other.html"));
     }
 
     [Fact]
     public async Task The_exported_strengths_compare_to_the_same_groups()
     {
-        Assert.Equal(0, (await Commands.RunAsync("export", "fan", "--out", In("package"), "--licence", "CC0-1.0", "--traces", "csv", "--data", In("data"))).Status);
-        (int status, string output, _) = await Commands.RunAsync("compare", In("package", "strengths.csv"), "--json");
+        Assert.Equal(0, (await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--licence", "CC0-1.0", "--traces", "csv", "--data", In("data"))).Status);
+        (int status, string output, _) = await CommandLine.RunAsync("compare", In("package", "strengths.csv"), "--json");
         Assert.Equal(0, status);
         double[] means = [.. JsonDocument.Parse(output).RootElement.GetProperty("groups").EnumerateArray().Select(group => group.GetProperty("mean").GetDouble())];
         // The invented strengths: 30 to 33 with the fan off, 40 to 43 with it on.
@@ -52,7 +52,7 @@ public sealed class PackageCommandsTest : IDisposable
     [InlineData("png", "video")]
     public async Task Pictures_are_written_in_the_format_and_style_that_was_asked_for(string format, string style)
     {
-        (int status, string output, _) = await Commands.RunAsync("pictures", "fan", "--out", In("pictures"), "--format", format, "--style", style, "--dark", "--transparent", "--data", In("data"));
+        (int status, string output, _) = await CommandLine.RunAsync("pictures", "fan", "--out", In("pictures"), "--format", format, "--style", style, "--dark", "--transparent", "--data", In("data"));
         Assert.Equal(0, status);
         Assert.Contains($"strength-alder.{format}", output, StringComparison.Ordinal);
         Assert.All(output.Split('\n', StringSplitOptions.RemoveEmptyEntries), file => Assert.True(new FileInfo(file.Trim()).Length > 1000));
@@ -63,12 +63,12 @@ public sealed class PackageCommandsTest : IDisposable
     {
         for (int again = 0; again < 2; again++)
         {
-            (int status, string output, _) = await Commands.RunAsync("backup", "--out", In("copy"), "--data", In("data"));
+            (int status, string output, _) = await CommandLine.RunAsync("backup", "--out", In("copy"), "--data", In("data"));
             Assert.Equal(0, status);
             Assert.Contains("8 runs, all checksums hold", output, StringComparison.Ordinal);
         }
 
-        Assert.Equal(0, (await Commands.RunAsync("report", "fan", "--out", In("copy.html"), "--data", In("copy"))).Status);
+        Assert.Equal(0, (await CommandLine.RunAsync("report", "fan", "--out", In("copy.html"), "--data", In("copy"))).Status);
     }
 
     [Theory]
@@ -83,7 +83,7 @@ public sealed class PackageCommandsTest : IDisposable
     public async Task What_is_wrong_is_told_with_what_was_expected(string message, params string[] arguments)
     {
         string[] typed = [.. arguments.Select(argument => argument is "new" or "data" or "nowhere" ? In(argument) : argument), "--data", In("data")];
-        (int status, _, string said) = await Commands.RunAsync(typed);
+        (int status, _, string said) = await CommandLine.RunAsync(typed);
         Assert.Equal(2, status);
         Assert.Contains(message, said, StringComparison.Ordinal);
     }

@@ -12,8 +12,8 @@ public sealed partial class RoundTripTest(ExportedStudy exported) : IClassFixtur
     public async Task A_study_that_another_imported_and_exported_again_is_the_same_to_the_byte()
     {
         string other = exported.In("other"), again = exported.In("again");
-        Assert.Equal(0, (await Commands.RunAsync("import", exported.Package, "--data", other)).Status);
-        (int status, _, string said) = await Commands.RunAsync("export", PulledStudy.Id, "--out", again, "--licence", "CC-BY-4.0", "--data", other);
+        Assert.Equal(0, (await CommandLine.RunAsync("import", exported.Package, "--data", other)).Status);
+        (int status, _, string said) = await CommandLine.RunAsync("export", PulledStudy.Id, "--out", again, "--licence", "CC-BY-4.0", "--data", other);
         Assert.Equal(0, status);
         Assert.Contains("1 photos went along, 0.0 MB", said, StringComparison.Ordinal);
         Assert.Contains("1 of them carry what the camera wrote", said, StringComparison.Ordinal);
@@ -24,7 +24,7 @@ public sealed partial class RoundTripTest(ExportedStudy exported) : IClassFixtur
             Assert.True(Enumerable.SequenceEqual(await Bytes(exported.Package, name), await Bytes(again, name)), $"{name} differs");
 
         foreach (string data in new[] { "data", "other" })
-            Assert.Equal(0, (await Commands.RunAsync("report", PulledStudy.Id, "--out", exported.In(data + ".html"), "--data", exported.In(data))).Status);
+            Assert.Equal(0, (await CommandLine.RunAsync("report", PulledStudy.Id, "--out", exported.In(data + ".html"), "--data", exported.In(data))).Status);
         Assert.Equal(await WithoutMoment("data.html"), await WithoutMoment("other.html"));
     }
 

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
-using RigDaq.Daemon.Commands;
 
 namespace RigDaq.Daemon.Tests.Trace;
 
@@ -20,7 +19,7 @@ public sealed class ComplianceCommandTest : IDisposable
     public async Task Measured_from_a_file_it_is_taken_off_another_traces_extension()
     {
         string bar = Pull("bar.csv", Machine + Bar, breaks: false);
-        (int status, string measured, _) = await Run(["compliance", "fit", bar, .. BarOptions, "--json"]);
+        (int status, string measured, _) = await CommandLine.RunAsync(["compliance", "fit", bar, .. BarOptions, "--json"]);
         Assert.Equal(0, status);
         JsonElement answer = JsonDocument.Parse(measured).RootElement;
         double u = answer.GetProperty("standardUncertaintyMillimetresPerNewton").GetDouble();
@@ -30,13 +29,13 @@ public sealed class ComplianceCommandTest : IDisposable
 
         string kept = Write("compliance.json", measured);
         string pull = Pull("pull.csv", (1 / 400.0) + Machine, breaks: true);
-        (_, string with, _) = await Run(["trace", pull, "--compliance", kept, "--json"]);
-        (_, string without, _) = await Run(["trace", pull, "--json"]);
+        (_, string with, _) = await CommandLine.RunAsync(["trace", pull, "--compliance", kept, "--json"]);
+        (_, string without, _) = await CommandLine.RunAsync(["trace", pull, "--json"]);
         JsonElement taken = JsonDocument.Parse(with).RootElement, left = JsonDocument.Parse(without).RootElement;
         Assert.Equal(400, taken.GetProperty("initialSlopeNewtonsPerMillimetre").GetDouble(), 2.0);
         Assert.Equal(1 / ((1 / 400.0) + Machine), left.GetProperty("initialSlopeNewtonsPerMillimetre").GetDouble(), 2.0);
         Assert.Equal(JsonValueKind.Null, left.GetProperty("complianceMillimetresPerNewton").ValueKind);
-        (_, string words, _) = await Run(["trace", pull]);
+        (_, string words, _) = await CommandLine.RunAsync(["trace", pull]);
         Assert.Contains("the machine's own give is in it", words, StringComparison.Ordinal);
     }
 
@@ -45,15 +44,15 @@ public sealed class ComplianceCommandTest : IDisposable
     {
         string bar = Pull("bar.csv", Machine + Bar, breaks: false);
         string[] data = ["--data", _folder];
-        (int status, string kept, _) = await Run(["compliance", "fit", bar, .. BarOptions, "--keep-for", "51570000000000AA", "--remarks", "wedge grips", .. data, "--json"]);
+        (int status, string kept, _) = await CommandLine.RunAsync(["compliance", "fit", bar, .. BarOptions, "--keep-for", "51570000000000AA", "--remarks", "wedge grips", .. data, "--json"]);
         Assert.Equal(0, status);
-        (_, string listed, _) = await Run(["compliance", "list", .. data, "--json"]);
+        (_, string listed, _) = await CommandLine.RunAsync(["compliance", "list", .. data, "--json"]);
         Assert.Equal(kept, listed);
         Assert.Equal("wedge grips", JsonDocument.Parse(listed).RootElement.GetProperty("remarks").GetString());
-        (_, string words, _) = await Run(["compliance", "list", .. data]);
+        (_, string words, _) = await CommandLine.RunAsync(["compliance", "list", .. data]);
         Assert.Contains("the machine gives 0.5", words, StringComparison.Ordinal);
         Assert.Contains("the file bar.csv", words, StringComparison.Ordinal);
-        (_, string none, string said) = await Run(["compliance", "list", "--device", "51570000000000AB", .. data]);
+        (_, string none, string said) = await CommandLine.RunAsync(["compliance", "list", "--device", "51570000000000AB", .. data]);
         Assert.Equal("", none);
         Assert.Contains("None is kept", said, StringComparison.Ordinal);
     }
@@ -63,7 +62,7 @@ public sealed class ComplianceCommandTest : IDisposable
     [InlineData("time_s,force_N,position_mm\n0,0,1\n0.1,0,1\n0.2,0,1\n0.3,0,1\n0.4,0,1\n0.5,0,1\n", "never rose above contact")]
     public async Task Says_why_a_trace_cannot_tell(string text, string expected)
     {
-        (int status, _, string said) = await Run(["compliance", "fit", Write("t.csv", text)]);
+        (int status, _, string said) = await CommandLine.RunAsync(["compliance", "fit", Write("t.csv", text)]);
         Assert.Equal(2, status);
         Assert.Contains(expected, said, StringComparison.Ordinal);
     }
@@ -75,7 +74,7 @@ public sealed class ComplianceCommandTest : IDisposable
     [InlineData("0.5 um/N", "not JSON")]
     public async Task Names_what_is_wrong_with_a_compliance_file(string text, string expected)
     {
-        (int status, _, string said) = await Run(["trace", Pull("a.csv", Machine, breaks: true), "--compliance", Write("c.json", text)]);
+        (int status, _, string said) = await CommandLine.RunAsync(["trace", Pull("a.csv", Machine, breaks: true), "--compliance", Write("c.json", text)]);
         Assert.Equal(2, status);
         Assert.Contains(expected, said, StringComparison.Ordinal);
     }
@@ -83,31 +82,12 @@ public sealed class ComplianceCommandTest : IDisposable
     [Fact]
     public async Task Refuses_half_a_bar_and_a_run_that_is_not_there()
     {
-        (int status, _, string said) = await Run(["compliance", "fit", Pull("bar.csv", Machine, breaks: false), "--bar-length-mm", "100"]);
+        (int status, _, string said) = await CommandLine.RunAsync(["compliance", "fit", Pull("bar.csv", Machine, breaks: false), "--bar-length-mm", "100"]);
         Assert.Equal(2, status);
         Assert.Contains("--bar-section-mm2: missing", said, StringComparison.Ordinal);
-        (status, _, said) = await Run(["compliance", "run", Guid.Empty.ToString(), "--data", _folder]);
+        (status, _, said) = await CommandLine.RunAsync(["compliance", "run", Guid.Empty.ToString(), "--data", _folder]);
         Assert.Equal(2, status);
         Assert.Contains("there is no run", said, StringComparison.Ordinal);
-    }
-
-    private static async Task<(int Status, string Output, string Said)> Run(string[] arguments)
-    {
-        (TextWriter output, TextWriter said) = (Console.Out, Console.Error);
-        using var writtenOutput = new StringWriter();
-        using var writtenSaid = new StringWriter();
-        Console.SetOut(writtenOutput);
-        Console.SetError(writtenSaid);
-        try
-        {
-            int status = await CommandTree.RunAsync(arguments);
-            return (status, writtenOutput.ToString(), writtenSaid.ToString());
-        }
-        finally
-        {
-            Console.SetOut(output);
-            Console.SetError(said);
-        }
     }
 
     private string Write(string name, string text)

@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using RigDaq.Daemon.Commands;
 
 namespace RigDaq.Daemon.Tests.Trace;
 
@@ -32,7 +31,7 @@ public sealed class TraceCommandTest : IDisposable
         string bad = Write("bad.csv", "time_s,force_N\n0,1\n0.1,1;5\n");
         string counted = Pull("counted.csv", 80, counts: true);
         string calibration = Write("calibration.json", """{"degree":1,"coefficients":[0.002],"class":null}""");
-        (int status, string output, string said) = await Run("trace", good, bad, counted, "--calibration", calibration, "--json");
+        (int status, string output, string said) = await CommandLine.RunAsync("trace", good, bad, counted, "--calibration", calibration, "--json");
         Assert.Equal(2, status);
         JsonElement[] answers = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => JsonDocument.Parse(line).RootElement)];
         Assert.Equal([good, bad, counted], answers.Select(answer => answer.GetProperty("file").GetString()));
@@ -55,15 +54,15 @@ public sealed class TraceCommandTest : IDisposable
     public async Task Says_it_in_pounds_where_that_was_chosen_and_tells_machines_newtons_all_the_same()
     {
         string file = Pull("a.csv", 1000, counts: false);
-        (int status, string output, _) = await Run("trace", file, "--units", "lbf");
+        (int status, string output, _) = await CommandLine.RunAsync("trace", file, "--units", "lbf");
         Assert.Equal(0, status);
         Match peak = Regex.Match(output, @"peak force (?<value>[\d.]+) lbf");
-        (_, string json, _) = await Run("trace", file, "--units", "lbf", "--json");
+        (_, string json, _) = await CommandLine.RunAsync("trace", file, "--units", "lbf", "--json");
         double newtons = JsonDocument.Parse(json).RootElement.GetProperty("peakForceNewtons").GetDouble();
         Assert.InRange(newtons, 799, 801);
         Assert.Equal(newtons / 4.4482216, double.Parse(peak.Groups["value"].Value, CultureInfo.InvariantCulture), 0.06);
         Assert.DoesNotMatch(@"\d N\b", output);
-        (status, _, string said) = await Run("trace", file, "--units", "kg");
+        (status, _, string said) = await CommandLine.RunAsync("trace", file, "--units", "kg");
         Assert.Equal(2, status);
         Assert.Contains("--units: “kg” is not known; expected N, kgf or lbf", said, StringComparison.Ordinal);
     }
@@ -71,7 +70,7 @@ public sealed class TraceCommandTest : IDisposable
     [Fact]
     public async Task Says_it_in_words_without_json()
     {
-        (int status, string output, _) = await Run("trace", Pull("a.csv", 1000, counts: false));
+        (int status, string output, _) = await CommandLine.RunAsync("trace", Pull("a.csv", 1000, counts: false));
         Assert.Equal(0, status);
         Assert.Contains("a.csv: broken", output, StringComparison.Ordinal);
         Assert.Contains("load drop of ", output, StringComparison.Ordinal);
@@ -86,7 +85,7 @@ public sealed class TraceCommandTest : IDisposable
     [InlineData("", "empty; a header line was expected")]
     public async Task Names_what_is_wrong_with_a_file(string text, string expected)
     {
-        (int status, string output, string said) = await Run("trace", Write("t.csv", text), "--json");
+        (int status, string output, string said) = await CommandLine.RunAsync("trace", Write("t.csv", text), "--json");
         Assert.Equal(2, status);
         Assert.Contains("\"error\":", output, StringComparison.Ordinal);
         Assert.Contains(expected, said, StringComparison.Ordinal);
@@ -101,7 +100,7 @@ public sealed class TraceCommandTest : IDisposable
     [InlineData("degree 1", "not JSON")]
     public async Task Names_what_is_wrong_with_a_calibration(string text, string expected)
     {
-        (int status, _, string said) = await Run("trace", Pull("a.csv", 80, counts: true), "--calibration", Write("c.json", text));
+        (int status, _, string said) = await CommandLine.RunAsync("trace", Pull("a.csv", 80, counts: true), "--calibration", Write("c.json", text));
         Assert.Equal(2, status);
         Assert.Contains(expected, said, StringComparison.Ordinal);
     }
@@ -114,7 +113,7 @@ public sealed class TraceCommandTest : IDisposable
     [InlineData("--colour", "red")]
     public async Task Refuses_options_out_of_range(string option, string value)
     {
-        (int status, _, string said) = await Run("trace", Pull("a.csv", 80, counts: false), $"{option}={value}");
+        (int status, _, string said) = await CommandLine.RunAsync("trace", Pull("a.csv", 80, counts: false), $"{option}={value}");
         Assert.NotEqual(0, status);
         Assert.Contains(option, said, StringComparison.Ordinal);
     }
@@ -122,7 +121,7 @@ public sealed class TraceCommandTest : IDisposable
     [Fact]
     public async Task A_trace_without_a_pull_is_an_answer_not_an_error()
     {
-        (int status, string output, _) = await Run("trace", Write("flat.csv", "time_s,force_N\n0,1\n0.1,1\n0.2,1\n0.3,1\n0.4,1\n0.5,1\n"), "--json");
+        (int status, string output, _) = await CommandLine.RunAsync("trace", Write("flat.csv", "time_s,force_N\n0,1\n0.1,1\n0.2,1\n0.3,1\n0.4,1\n0.5,1\n"), "--json");
         Assert.Equal(0, status);
         JsonElement answer = JsonDocument.Parse(output).RootElement;
         Assert.Equal("no contact", answer.GetProperty("ending").GetString());
@@ -136,31 +135,12 @@ public sealed class TraceCommandTest : IDisposable
         Directory.CreateDirectory(Path.Combine(_folder, "other"));
         string one = Pull("a.csv", 1000, counts: false);
         File.Copy(one, Path.Combine(_folder, "other", "a.csv"));
-        (int status, string output, _) = await Run("trace", one, Path.Combine(_folder, "other", "a.csv"), "--picture", folder, "--json");
+        (int status, string output, _) = await CommandLine.RunAsync("trace", one, Path.Combine(_folder, "other", "a.csv"), "--picture", folder, "--json");
         Assert.Equal(0, status);
         Assert.Contains("a-2.svg", output, StringComparison.Ordinal);
         string svg = await File.ReadAllTextAsync(Path.Combine(folder, "a.svg"), TestContext.Current.CancellationToken);
         Assert.All(["a: broken", "peak 800", "force at break", "load drop", "contact"], text => Assert.Contains(text, svg, StringComparison.Ordinal));
         Assert.True(File.Exists(Path.Combine(folder, "a-2.svg")));
-    }
-
-    private static async Task<(int Status, string Output, string Said)> Run(params string[] arguments)
-    {
-        (TextWriter output, TextWriter said) = (Console.Out, Console.Error);
-        using var writtenOutput = new StringWriter();
-        using var writtenSaid = new StringWriter();
-        Console.SetOut(writtenOutput);
-        Console.SetError(writtenSaid);
-        try
-        {
-            int status = await CommandTree.RunAsync(arguments);
-            return (status, writtenOutput.ToString(), writtenSaid.ToString());
-        }
-        finally
-        {
-            Console.SetOut(output);
-            Console.SetError(said);
-        }
     }
 
     private string Write(string name, string text)

@@ -40,7 +40,7 @@ internal sealed partial class RunningServe : IAsyncDisposable
                 return serve;
             }
 
-            await Task.Delay(50);
+            await Task.Delay(50); // Another process: it starts in wall time.
         }
 
         await process.DisposeAsync();

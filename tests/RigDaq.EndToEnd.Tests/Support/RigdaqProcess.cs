@@ -70,7 +70,7 @@ internal sealed class RigdaqProcess : IAsyncDisposable
         {
             if (words.Match(Errors) is { Success: true } said) return said;
             if (_process.HasExited || TimeProvider.System.GetElapsedTime(began) > bound) throw new InvalidOperationException($"It did not say {words}: {Errors}");
-            await Task.Delay(20);
+            await Task.Delay(20); // Another process: it speaks in wall time.
         }
     }
 

@@ -60,7 +60,7 @@ internal sealed class Page : IAsyncDisposable
         {
             if (State is { } state && seen(state)) return state;
             Assert.True(TimeProvider.System.GetElapsedTime(began) < bound, $"Not {what} after {bound}: {State}");
-            await Task.Delay(10, TestContext.Current.CancellationToken);
+            await Task.Delay(10, TestContext.Current.CancellationToken); // The page hears of it over a socket.
         }
     }
 

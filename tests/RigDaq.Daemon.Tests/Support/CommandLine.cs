@@ -1,9 +1,9 @@
 using RigDaq.Daemon.Commands;
 
-namespace RigDaq.Daemon.Tests.Package;
+namespace RigDaq.Daemon.Tests;
 
 /// <summary>Types a command and hears what it says; for tests that have the console to themselves.</summary>
-internal static class Commands
+internal static class CommandLine
 {
     public static async Task<(int Status, string Output, string Said)> RunAsync(params string[] arguments)
     {
