@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -16,8 +17,7 @@ public static class CalibrationGuide
     public const int SeriesRepeatsMax = 2;
 
     /// <summary>What is said before anything is hung.</summary>
-    public const string Caution = "Caution: keep feet and hands from under what hangs, lift heavy weights with two people or from a trolley, look at hook and wire for wear first, "
-        + "and never hang more than the weakest part of the load train may carry. Keep the crosshead's motor off. This program is no safety device.";
+    public const string Caution = CoreText.GuideCaution;
 
     /// <summary>Begins.</summary>
     /// <param name="plan">What is to be done.</param>
@@ -31,7 +31,7 @@ public static class CalibrationGuide
         [
             .. plan.NotKnown().Select(note => new GuidePrompt(PromptKind.Information, note, false)),
             new GuidePrompt(PromptKind.Information, Caution, false),
-            new GuidePrompt(PromptKind.Instruction, "Take everything off the hook. Waiting until cell and amplifier are warm: keep hands off.", true),
+            new GuidePrompt(PromptKind.Instruction, CoreText.GuideBegin, true),
         ]);
     }
 

@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -8,6 +9,9 @@ public sealed record GuidePlan
 {
     /// <summary>The most steps of a series.</summary>
     public const int StepsMax = 20;
+
+    /// <summary>What the names of the preloads' series begin with. A token: it is kept with the readings, and tells which are not fitted.</summary>
+    internal const string PreloadSeries = "preload";
 
     /// <summary>The forces of a series, rising, all above 0.</summary>
     public required IReadOnlyList<ReferenceForce> Steps { get; init; }
@@ -45,11 +49,11 @@ public sealed record GuidePlan
     public IReadOnlyList<string> NotKnown()
     {
         var notes = new List<string>();
-        if (RisingSeries == 1) notes.Add("With one rising series the repeatability is not known, and there is no class.");
-        if (RisingSeries == 2) notes.Add("With two rising series the repeatability is known poorly; three are usual.");
-        if (FallingSeries == 0) notes.Add("Without a falling series the reversibility is not known.");
-        if (DwellSeconds <= 0) notes.Add("Without a dwell the creep is not known.");
-        if (Steps.Count(step => step.Newtons >= 0.198 * Steps[^1].Newtons) < 5) notes.Add("With fewer than five steps from 20 to 100 % of the greatest force there is no class.");
+        if (RisingSeries == 1) notes.Add(CoreText.GuidePlanOneSeries);
+        if (RisingSeries == 2) notes.Add(CoreText.GuidePlanTwoSeries);
+        if (FallingSeries == 0) notes.Add(CoreText.GuidePlanNoFalling);
+        if (DwellSeconds <= 0) notes.Add(CoreText.GuidePlanNoDwell);
+        if (Steps.Count(step => step.Newtons >= 0.198 * Steps[^1].Newtons) < 5) notes.Add(CoreText.GuidePlanFewSteps);
         return notes;
     }
 
@@ -57,17 +61,17 @@ public sealed record GuidePlan
     /// <exception cref="ArgumentException">A figure is out of range; says which.</exception>
     public static GuidePlan Checked(GuidePlan plan)
     {
-        Require(plan.Steps.Count is >= 2 and <= StepsMax, $"A series has 2 to {StepsMax} steps.");
-        Require(plan.Steps[0].Newtons > 0 && plan.Steps.Zip(plan.Steps.Skip(1)).All(pair => pair.Second.Newtons > pair.First.Newtons), "The steps rise, all above 0 N.");
-        Require(plan.PreloadCycles is >= 1 and <= 10, "1 to 10 preload cycles.");
-        Require(plan.RisingSeries is >= 1 and <= 10, "1 to 10 rising series.");
-        Require(plan.FallingSeries >= 0 && plan.FallingSeries <= plan.RisingSeries, "A falling series needs its rising one.");
-        Require(plan.StillSeconds is >= 0.2 and <= 60, "A reading takes 0.2 to 60 s.");
-        Require(plan.DwellSeconds is >= 0 and <= 600, "The dwell lasts 0 to 600 s.");
-        Require(plan.ZeroReturnSeconds is >= 0 and <= 600, "The zero return is read 0 to 600 s after unloading.");
-        Require(plan.WarmUpSeconds is >= 1 and <= 600, "The drift is looked at over 1 to 600 s.");
-        Require(plan.DriftLimitCountsPerMinute is null or > 0, "The drift limit is above 0.");
-        Require(plan.MisfitShare is > 0 and <= 0.1, "The misfit share lies between 0 and 0.1.");
+        Require(plan.Steps.Count is >= 2 and <= StepsMax, CoreText.GuidePlanStepsRange(StepsMax));
+        Require(plan.Steps[0].Newtons > 0 && plan.Steps.Zip(plan.Steps.Skip(1)).All(pair => pair.Second.Newtons > pair.First.Newtons), CoreText.GuidePlanStepsRise);
+        Require(plan.PreloadCycles is >= 1 and <= 10, CoreText.GuidePlanPreloadRange);
+        Require(plan.RisingSeries is >= 1 and <= 10, CoreText.GuidePlanRisingRange);
+        Require(plan.FallingSeries >= 0 && plan.FallingSeries <= plan.RisingSeries, CoreText.GuidePlanFallingRange);
+        Require(plan.StillSeconds is >= 0.2 and <= 60, CoreText.GuidePlanStillRange);
+        Require(plan.DwellSeconds is >= 0 and <= 600, CoreText.GuidePlanDwellRange);
+        Require(plan.ZeroReturnSeconds is >= 0 and <= 600, CoreText.GuidePlanZeroReturnRange);
+        Require(plan.WarmUpSeconds is >= 1 and <= 600, CoreText.GuidePlanWarmUpRange);
+        Require(plan.DriftLimitCountsPerMinute is null or > 0, CoreText.GuidePlanDriftRange);
+        Require(plan.MisfitShare is > 0 and <= 0.1, CoreText.GuidePlanMisfitRange);
         return plan;
 
         static void Require(bool holds, string what)
@@ -83,7 +87,7 @@ public sealed record GuidePlan
         var greatest = Steps[^1];
         for (int cycle = 1; cycle <= PreloadCycles; cycle++)
         {
-            string series = $"preload {cycle}";
+            string series = $"{PreloadSeries} {cycle}";
             tasks.Add(new GuideTask(GuideTaskKind.Zero, series, LoadDirection.Rising, ReferenceForce.Zero, false));
             tasks.Add(new GuideTask(GuideTaskKind.Preload, series, LoadDirection.Rising, greatest, false));
         }
@@ -134,8 +138,8 @@ public sealed record GuideTask(GuideTaskKind Kind, string Series, LoadDirection 
     /// <summary>What a person is to do.</summary>
     public string Instruction => Kind switch
     {
-        GuideTaskKind.Zero or GuideTaskKind.ZeroReturn => "Take everything off the hook and let it come to rest.",
-        _ when Direction == LoadDirection.Falling => FormattableString.Invariant($"Take off until {Reference.Description} hangs ({Reference.Newtons:0.00} N), without going below it."),
-        _ => FormattableString.Invariant($"Hang {Reference.Description} ({Reference.Newtons:0.00} N) and steady it."),
+        GuideTaskKind.Zero or GuideTaskKind.ZeroReturn => CoreText.GuideTakeAllOff,
+        _ when Direction == LoadDirection.Falling => CoreText.GuideTakeOff(Reference.Description, Reference.Newtons),
+        _ => CoreText.GuideHang(Reference.Description, Reference.Newtons),
     };
 }

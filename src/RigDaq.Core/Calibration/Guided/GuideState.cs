@@ -118,5 +118,5 @@ public sealed record GuideState
 
     /// <summary>The readings for the fit: without the preloads.</summary>
     public IReadOnlyList<CalibrationReading> FitReadings() =>
-        [.. Taken.Where(taken => !taken.Reading.Series.StartsWith("preload", StringComparison.Ordinal)).OrderBy(taken => taken.TaskIndex).Select(taken => taken.Reading)];
+        [.. Taken.Where(taken => !taken.Reading.Series.StartsWith(GuidePlan.PreloadSeries, StringComparison.Ordinal)).OrderBy(taken => taken.TaskIndex).Select(taken => taken.Reading)];
 }

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -46,11 +47,13 @@ internal static class GuideSteps
             FluctuationCounts = task.Kind == GuideTaskKind.Zero && recent.Count >= SignalWindow.FluctuationSamples ? recent.Max() - recent.Min() : null,
             DeviceMicroseconds = state.LastMicroseconds,
         };
-        string what = task.Reference.Newtons > 0 ? FormattableString.Invariant($"{task.Reference.Newtons:0.00} N") : "zero";
-        prompts.Add(new GuidePrompt(PromptKind.Taken, $"Taken: {what} ({Progress(state)}).", true));
+        int place = state.TaskIndex + 1, places = state.Plan.Tasks().Count;
+        prompts.Add(new GuidePrompt(PromptKind.Taken, task.Reference.Newtons > 0
+            ? CoreText.GuideForceTaken(task.Reference.Newtons, place, places)
+            : CoreText.GuideZeroTaken(place, places), true));
         state = state with { Taken = [.. state.Taken, new GuideReading(state.TaskIndex, reading)] };
         if (!task.Dwell) return Next(state, prompts);
-        prompts.Add(new GuidePrompt(PromptKind.Instruction, FormattableString.Invariant($"Leave it hanging for {state.Plan.DwellSeconds:0.#} s more."), true));
+        prompts.Add(new GuidePrompt(PromptKind.Instruction, CoreText.GuideLeaveHanging(state.Plan.DwellSeconds), true));
         return state with { Phase = GuidePhase.Dwelling, SinceMicroseconds = state.LastMicroseconds, RemindedMicroseconds = state.LastMicroseconds };
     }
 
@@ -70,15 +73,14 @@ internal static class GuideSteps
 
         if (state.SeriesRepeated < CalibrationGuide.SeriesRepeatsMax && Straggler(state) is { } straggler)
         {
-            prompts.Add(new GuidePrompt(PromptKind.Rejected, FormattableString.Invariant(
-                $"Series {straggler.Series} at {straggler.Newtons:0.00} N lies {straggler.Percent:0.00} % off the other series: series {straggler.Series} is taken again."), true));
+            prompts.Add(new GuidePrompt(PromptKind.Rejected, CoreText.GuideSeriesAgain(straggler.Series, straggler.Newtons, straggler.Percent), true));
             int first = tasks.ToList().FindIndex(task => task.Series == straggler.Series);
             state = RestartSeries(state with { TaskIndex = first, SeriesRepeated = state.SeriesRepeated + 1 });
             Ask(state, prompts);
             return state;
         }
 
-        prompts.Add(new GuidePrompt(PromptKind.Question, "All readings are taken. Look at the figures, then accept or give up: nothing is in force until you accept.", true));
+        prompts.Add(new GuidePrompt(PromptKind.Question, CoreText.GuideAllTaken, true));
         return state with { Phase = GuidePhase.Review, Window = new SignalWindow() };
     }
 
@@ -102,11 +104,9 @@ internal static class GuideSteps
         double allowed = GuideLevels.MisfitNewtons(state, task, slope);
         if (Math.Abs(newtons - task.Reference.Newtons) <= allowed) return null;
         return task.Reference.Newtons > 0
-            ? FormattableString.Invariant($"This reads {newtons:0.00} N by the readings so far, and {task.Reference.Newtons:0.00} N ({task.Reference.Description}) was asked for. Check what hangs, and that nothing touches it; or go back if an earlier one was wrong.")
-            : FormattableString.Invariant($"This reads {newtons:0.00} N where nothing should hang. Take everything off the hook.");
+            ? CoreText.GuideReadsOtherForce(newtons, task.Reference.Newtons, task.Reference.Description)
+            : CoreText.GuideReadsForceUnloaded(newtons);
     }
-
-    private static string Progress(GuideState state) => $"{state.TaskIndex + 1} of {state.Plan.Tasks().Count}";
 
     // The reading farthest from the median of its step over the series, if it lies too far off; needs three series to tell which one.
     private static (string Series, double Newtons, double Percent)? Straggler(GuideState state)

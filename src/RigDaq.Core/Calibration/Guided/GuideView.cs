@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -62,12 +63,12 @@ public sealed record GuideView
             Phase = state.Phase,
             Instruction = state.Phase switch
             {
-                GuidePhase.WarmingUp => "Take everything off the hook and keep hands off until the zero is steady.",
+                GuidePhase.WarmingUp => CoreText.GuideKeepOffUntilSteady,
                 GuidePhase.Awaiting => task!.Instruction,
-                GuidePhase.Dwelling => "Leave it hanging until its creep is read.",
-                GuidePhase.AskingSign => "Counts fall as the force rises: agree that the sign is turned, or swap the cell's signal wires and begin again.",
-                GuidePhase.Paused => "Stopped. Resume when you like.",
-                GuidePhase.Review => "Look at the figures, then accept or give up.",
+                GuidePhase.Dwelling => CoreText.GuideLeaveUntilCreepRead,
+                GuidePhase.AskingSign => CoreText.GuideAgreeToSign,
+                GuidePhase.Paused => CoreText.GuideResumeWhenYouLike,
+                GuidePhase.Review => CoreText.GuideLookThenAccept,
                 _ => "",
             },
             Done = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? tasks.Count : state.TaskIndex,

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -7,8 +8,8 @@ internal static class PersonWatch
 {
     public static GuideState Take(GuideState state, PersonAction action, int degree, List<GuidePrompt> prompts)
     {
-        if (state.Phase is GuidePhase.Accepted or GuidePhase.Abandoned) return Refuse(state, prompts, "This calibration is finished.");
-        if (state.Phase == GuidePhase.Paused && action is not (PersonAction.Resume or PersonAction.Abandon)) return Refuse(state, prompts, "Resume first.");
+        if (state.Phase is GuidePhase.Accepted or GuidePhase.Abandoned) return Refuse(state, prompts, CoreText.GuideFinished);
+        if (state.Phase == GuidePhase.Paused && action is not (PersonAction.Resume or PersonAction.Abandon)) return Refuse(state, prompts, CoreText.GuideResumeFirst);
         return action switch
         {
             PersonAction.SkipWarmUp => SkipWarmUp(state, prompts),
@@ -21,17 +22,17 @@ internal static class PersonWatch
             PersonAction.TurnSign when state.Phase == GuidePhase.AskingSign => TurnSign(state, prompts),
             PersonAction.Accept => Accept(state, degree, prompts),
             PersonAction.Abandon => Abandon(state, prompts),
-            _ => Refuse(state, prompts, "That is not possible now."),
+            _ => Refuse(state, prompts, CoreText.GuideNotPossibleNow),
         };
     }
 
     private static GuideState SkipWarmUp(GuideState state, List<GuidePrompt> prompts)
     {
-        if (state.Phase != GuidePhase.WarmingUp) return Refuse(state, prompts, "It is warm already.");
-        if (state.Window.Last(state.Plan.StillSeconds) is not { } rest) return Refuse(state, prompts, "Wait a few seconds: the noise at rest is not known yet.");
+        if (state.Phase != GuidePhase.WarmingUp) return Refuse(state, prompts, CoreText.GuideWarmAlready);
+        if (state.Window.Last(state.Plan.StillSeconds) is not { } rest) return Refuse(state, prompts, CoreText.GuideNoiseNotKnown);
         string note = state.DriftCountsPerMinute is { } drift
-            ? FormattableString.Invariant($"The warm-up was cut short at a drift of {drift:0.#} counts a minute.")
-            : "The warm-up was cut short before its drift was known.";
+            ? CoreText.GuideNoteWarmUpCut(drift)
+            : CoreText.GuideNoteWarmUpUnknown;
         state = GuideSteps.Warm(state with { Notes = [.. state.Notes, note] }, rest);
         GuideSteps.Ask(state, prompts);
         return state;
@@ -39,17 +40,17 @@ internal static class PersonWatch
 
     private static GuideState TakeAnyway(GuideState state, List<GuidePrompt> prompts)
     {
-        if (state.Phase != GuidePhase.Awaiting || state.RejectedCounts is null) return Refuse(state, prompts, "No reading was rejected.");
+        if (state.Phase != GuidePhase.Awaiting || state.RejectedCounts is null) return Refuse(state, prompts, CoreText.GuideNothingRejected);
         var task = state.Plan.Tasks()[state.TaskIndex];
-        if (state.Window.Last(state.Plan.StillSeconds) is not { } window || !Stillness.Holds(state, window)) return Refuse(state, prompts, "It is not still.");
-        string note = FormattableString.Invariant($"Taken though it did not fit: series {task.Series}, {task.Reference.Newtons:0.00} N.");
+        if (state.Window.Last(state.Plan.StillSeconds) is not { } window || !Stillness.Holds(state, window)) return Refuse(state, prompts, CoreText.GuideNotStill);
+        string note = CoreText.GuideNoteTakenAnyway(task.Series, task.Reference.Newtons);
         return GuideSteps.TakeReading(state with { Notes = [.. state.Notes, note] }, task, window, prompts);
     }
 
     private static GuideState GoBack(GuideState state, List<GuidePrompt> prompts)
     {
         if (state.Phase is not (GuidePhase.Awaiting or GuidePhase.Dwelling or GuidePhase.AskingSign) || state.Taken.Count == 0)
-            return Refuse(state, prompts, "There is no reading to take again.");
+            return Refuse(state, prompts, CoreText.GuideNothingToTakeAgain);
         state = GuideSteps.Await(state with { TaskIndex = state.Taken[^1].TaskIndex, Taken = [.. state.Taken.SkipLast(1)] });
         GuideSteps.Ask(state, prompts);
         return state;
@@ -57,7 +58,7 @@ internal static class PersonWatch
 
     private static GuideState RestartSeries(GuideState state, List<GuidePrompt> prompts)
     {
-        if (state.Phase is GuidePhase.WarmingUp) return Refuse(state, prompts, "No series has begun.");
+        if (state.Phase is GuidePhase.WarmingUp) return Refuse(state, prompts, CoreText.GuideNoSeriesBegun);
         state = GuideSteps.RestartSeries(state);
         prompts.Add(new GuidePrompt(PromptKind.Instruction, state.Plan.Tasks()[state.TaskIndex].Instruction, true));
         return state;
@@ -65,7 +66,7 @@ internal static class PersonWatch
 
     private static GuideState Pause(GuideState state, List<GuidePrompt> prompts)
     {
-        prompts.Add(new GuidePrompt(PromptKind.Information, "Stopped. What was read is kept; resume when you like.", true));
+        prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideStopped, true));
         return state with { Phase = GuidePhase.Paused, ResumeTo = state.Phase, Window = new SignalWindow() };
     }
 
@@ -80,36 +81,36 @@ internal static class PersonWatch
 
         if (state.Phase == GuidePhase.Awaiting)
             prompts.Add(new GuidePrompt(PromptKind.Instruction, state.Plan.Tasks()[state.TaskIndex].Instruction, true));
-        else prompts.Add(new GuidePrompt(PromptKind.Information, "Going on.", true));
+        else prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideGoingOn, true));
         return state;
     }
 
     private static GuideState TurnSign(GuideState state, List<GuidePrompt> prompts)
     {
-        state = GuideSteps.Await(state with { NegativeSlopeAccepted = true, Notes = [.. state.Notes, "Agreed: counts fall as the force rises."] });
-        prompts.Add(new GuidePrompt(PromptKind.Information, "The sign is turned.", true));
+        state = GuideSteps.Await(state with { NegativeSlopeAccepted = true, Notes = [.. state.Notes, CoreText.GuideNoteSignAgreed] });
+        prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideSignTurned, true));
         return state;
     }
 
     private static GuideState Accept(GuideState state, int degree, List<GuidePrompt> prompts)
     {
-        if (state.Phase != GuidePhase.Review) return Refuse(state, prompts, "Not all readings are taken yet.");
+        if (state.Phase != GuidePhase.Review) return Refuse(state, prompts, CoreText.GuideNotAllTaken);
         try
         {
             CalibrationGuide.Fit(state, degree);
         }
         catch (CalibrationRefusedException refusal)
         {
-            return Refuse(state, prompts, $"It cannot be accepted: {refusal.Message}");
+            return Refuse(state, prompts, CoreText.GuideCannotAccept(refusal.Message));
         }
 
-        prompts.Add(new GuidePrompt(PromptKind.Information, "Accepted.", true));
+        prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideAccepted, true));
         return state with { Phase = GuidePhase.Accepted };
     }
 
     private static GuideState Abandon(GuideState state, List<GuidePrompt> prompts)
     {
-        prompts.Add(new GuidePrompt(PromptKind.Information, "Given up. The calibration in force stays.", true));
+        prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideGivenUp, true));
         return state with { Phase = GuidePhase.Abandoned };
     }
 

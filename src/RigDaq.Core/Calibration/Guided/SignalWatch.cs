@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Signal;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -41,7 +42,7 @@ internal static class SignalWatch
         if (!state.JustResumed) return state;
         if (first.DeviceMicroseconds - state.LastMicroseconds > CalibrationGuide.ResumeSecondsMax * 1e6)
         {
-            prompts.Add(new GuidePrompt(PromptKind.Information, "The pause was long: this series begins anew, so that its zero belongs to it.", true));
+            prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideLongPause, true));
             state = GuideSteps.RestartSeries(state);
             GuideSteps.Ask(state, prompts);
         }
@@ -52,7 +53,7 @@ internal static class SignalWatch
     // A device that started again has another clock, and its cell and amplifier may have cooled.
     private static GuideState Restart(GuideState state, List<GuidePrompt> prompts)
     {
-        prompts.Add(new GuidePrompt(PromptKind.Information, "The device started again: its warm-up and this series begin anew. Take everything off the hook.", true));
+        prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideDeviceRestarted, true));
         return GuideSteps.RestartSeries(state) with { Phase = GuidePhase.WarmingUp, LastMicroseconds = null, SinceMicroseconds = null, JustResumed = false };
     }
 
@@ -62,9 +63,7 @@ internal static class SignalWatch
     private static GuideState Judge(GuideState state, List<GuidePrompt> prompts)
     {
         if (state.Window.Bins[^1].MeanCounts is >= CalibrationReading.CountsMax or <= CalibrationReading.CountsMin)
-        {
-            return Remind(state, prompts, "The converter is at its end stop (saturated): too much force, too much gain, or a broken wire. Take the force off.", 10);
-        }
+            return Remind(state, prompts, CoreText.GuideSaturated, 10);
 
         return state.Phase switch
         {
@@ -83,13 +82,9 @@ internal static class SignalWatch
         // In a minute no more than the standard deviation of single samples (and a count): such a drift is lost in a pull.
         double limit = state.Plan.DriftLimitCountsPerMinute ?? window.NoiseCounts + 1;
         state = state with { DriftCountsPerMinute = drift, DriftLimitCountsPerMinute = limit };
-        if (Math.Abs(drift) > limit)
-        {
-            return Remind(state, prompts, FormattableString.Invariant(
-                $"Not warm yet: the zero drifts by {drift:0.#} counts a minute, limit {limit:0.#}."), RemindSeconds);
-        }
+        if (Math.Abs(drift) > limit) return Remind(state, prompts, CoreText.GuideNotWarm(drift, limit), RemindSeconds);
 
-        prompts.Add(new GuidePrompt(PromptKind.Information, FormattableString.Invariant($"Warm: the zero drifts by {drift:0.#} counts a minute, limit {limit:0.#}."), true));
+        prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideWarm(drift, limit), true));
         state = GuideSteps.Warm(state, window);
         GuideSteps.Ask(state, prompts);
         return state;
@@ -99,18 +94,18 @@ internal static class SignalWatch
     {
         var task = state.Plan.Tasks()[state.TaskIndex];
         int samples = task.Kind == GuideTaskKind.Zero ? SignalWindow.FluctuationSamples : 0;
-        string waiting = $"Still waiting. {task.Instruction}";
+        string waiting = CoreText.GuideStillWaiting(task.Instruction);
         if (state.Window.Last(state.Plan.StillSeconds, samples) is not { } window) return Remind(state, prompts, waiting, RemindSeconds);
         double counts = window.MeanCounts;
         if (task.Kind == GuideTaskKind.ZeroReturn && !Unloaded(state, counts))
             return Remind(state with { SinceMicroseconds = state.LastMicroseconds }, prompts, waiting, RemindSeconds);
         if (!Moved(state, task, counts)) return Remind(state, prompts, waiting, RemindSeconds);
-        if (!Stillness.Holds(state, window)) return Remind(state, prompts, "Not still: steady what hangs, and take the hands off.", 20);
+        if (!Stillness.Holds(state, window)) return Remind(state, prompts, CoreText.GuideSteadyIt, 20);
         if (task.Kind == GuideTaskKind.ZeroReturn && (state.LastMicroseconds - state.SinceMicroseconds) / 1e6 < state.Plan.ZeroReturnSeconds) return state;
         if (GuideSteps.TurnedTheOtherWay(state, task, counts))
         {
             prompts.Add(new GuidePrompt(PromptKind.Question,
-                "Counts fall as the force rises: the cell is wired or mounted the other way. Swap its signal wires and begin again, or agree that the sign is turned.", true));
+                CoreText.GuideSignQuestion, true));
             return state with { Phase = GuidePhase.AskingSign };
         }
 
@@ -131,14 +126,14 @@ internal static class SignalWatch
         const double TouchedShare = 0.005;
         if (moved > (TouchedShare * deflection) + (6 * (state.WanderCounts ?? 0)))
         {
-            prompts.Add(new GuidePrompt(PromptKind.Information, "It was moved during the dwell: this creep is left out.", true));
+            prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideMovedInDwell, true));
             return GuideSteps.Next(state, prompts);
         }
 
-        if (!Stillness.Holds(state, window)) return Remind(state, prompts, "Not still: leave it hanging until the creep is read.", 20);
+        if (!Stillness.Holds(state, window)) return Remind(state, prompts, CoreText.GuideNotStillForCreep, 20);
         double dwelt = (state.LastMicroseconds!.Value - state.SinceMicroseconds!.Value) / 1e6;
         var taken = state.Taken[^1] with { Reading = reading with { AfterDwellCounts = window.MeanCounts, DwellSeconds = dwelt } };
-        prompts.Add(new GuidePrompt(PromptKind.Taken, FormattableString.Invariant($"Creep read after {dwelt:0} s."), true));
+        prompts.Add(new GuidePrompt(PromptKind.Taken, CoreText.GuideCreepRead(dwelt), true));
         return GuideSteps.Next(state with { Taken = [.. state.Taken.SkipLast(1), taken] }, prompts);
     }
 

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -16,8 +17,8 @@ public static class StepPlanner
     /// <exception cref="ArgumentException">No weights, or a count out of range.</exception>
     public static IReadOnlyList<ReferenceForce> Suggest(IReadOnlyList<Weight> weights, LocalGravity gravity, AirDensity air, int count = 5)
     {
-        if (weights.Count == 0) throw new ArgumentException("There are no weights.", nameof(weights));
-        if (count is < 2 or > GuidePlan.StepsMax) throw new ArgumentException($"2 to {GuidePlan.StepsMax} steps.", nameof(count));
+        if (weights.Count == 0) throw new ArgumentException(CoreText.GuidePlanNoWeights, nameof(weights));
+        if (count is < 2 or > GuidePlan.StepsMax) throw new ArgumentException(CoreText.GuidePlanStepsWanted(GuidePlan.StepsMax), nameof(count));
         Weight[] used = [.. weights.OrderByDescending(weight => weight.MassKilograms).Take(WeightsMax)];
         double total = used.Sum(weight => weight.MassKilograms);
         var chosen = new SortedDictionary<double, uint>();
