@@ -1,4 +1,5 @@
 using MathNet.Numerics.LinearAlgebra;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Fitting;
 
@@ -55,7 +56,7 @@ public sealed record PolynomialFit
         int n = x.Count;
         int distinct = x.Distinct().Count();
         if (distinct < terms || n <= terms)
-            throw new CalibrationRefusedException($"{n} points at {distinct} places cannot carry {terms} coefficients; more points than coefficients are needed.");
+            throw new CalibrationRefusedException(CoreText.FittingTooFewPoints(n, distinct, terms));
         double greatest = x.Max(Math.Abs);
         double scale = Math.Pow(2, Math.Ceiling(Math.Log2(greatest)));
         int first = constant ? 0 : 1;
@@ -64,7 +65,7 @@ public sealed record PolynomialFit
         var invertedR = Vector<double>.Build.Dense(terms, i => qr.R[i, i]);
         double largest = invertedR.AbsoluteMaximum();
         if (invertedR.Any(value => Math.Abs(value) < 1e-12 * largest))
-            throw new CalibrationRefusedException($"The points lie too close together to carry degree {degree}.");
+            throw new CalibrationRefusedException(CoreText.FittingPointsTooClose(degree));
         var pseudo = qr.R.Solve(qr.Q.Transpose());
         var ordinates = Vector<double>.Build.DenseOfEnumerable(y);
         var solution = pseudo * ordinates;

@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Calibration.Fitting;
 
 /// <summary>Readings sorted out: zeros taken off, steps found, each falling reading beside its rising one.</summary>
@@ -52,10 +54,7 @@ internal sealed class ReadingTable
             if (reading.IsZero && !constant) continue;
             double zero = 0;
             if (!constant && !zeros.TryGetValue(reading.Series, out zero))
-            {
-                throw new CalibrationRefusedException($"series {reading.Series} has no zero (a reading with reference 0); "
-                    + "take one, or fit with a constant.", i, ReadingField.Series);
-            }
+                throw new CalibrationRefusedException(CoreText.FittingSeriesWithoutZero(reading.Series), i, ReadingField.Series);
 
             bool fits = reading.IsZero || reading.Direction == LoadDirection.Rising;
             (fits ? rising : falling).Add(new Point(reading, i, reading.Counts - zero));
@@ -65,10 +64,7 @@ internal sealed class ReadingTable
         foreach (var point in falling)
         {
             if (!risen.Exists(up => up.Reading.Series == point.Reading.Series))
-            {
-                throw new CalibrationRefusedException($"series {point.Reading.Series} falls from a force that it never rose to; "
-                    + "a falling reading belongs to the series of its rising one.", point.Index, ReadingField.Direction);
-            }
+                throw new CalibrationRefusedException(CoreText.FittingSeriesNeverRose(point.Reading.Series), point.Index, ReadingField.Direction);
         }
 
         var steps = new List<double>();
@@ -90,16 +86,11 @@ internal sealed class ReadingTable
 
     private static void Check(CalibrationReading reading, int index)
     {
-        if (!double.IsFinite(reading.Counts)) throw new CalibrationRefusedException("the counts are no finite number.", index, ReadingField.Counts);
+        if (!double.IsFinite(reading.Counts)) throw new CalibrationRefusedException(CoreText.FittingCountsNotFinite, index, ReadingField.Counts);
         if (reading.Counts is >= CalibrationReading.CountsMax or <= CalibrationReading.CountsMin)
-        {
-            throw new CalibrationRefusedException("the converter is at its end stop (saturated): "
-                + "the force, the amplifier's gain or the wiring drives it out of range. Take less force or gain, and read again.",
-                index, ReadingField.Counts);
-        }
-
+            throw new CalibrationRefusedException(CoreText.FittingSaturated, index, ReadingField.Counts);
         if (!(reading.Reference.Newtons >= 0) || !double.IsFinite(reading.Reference.Newtons))
-            throw new CalibrationRefusedException("a reference force is 0 (a zero) or above.", index, ReadingField.Reference);
+            throw new CalibrationRefusedException(CoreText.FittingReferenceRange, index, ReadingField.Reference);
     }
 
     /// <summary>A reading with its zero taken off.</summary>
