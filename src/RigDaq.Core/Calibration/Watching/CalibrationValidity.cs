@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Calibration.Watching;
 
 /// <summary>What makes a calibration invalid before its time.</summary>
@@ -50,22 +52,22 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
         var reasons = new List<string>();
         var warnings = new List<string>();
         if (calibration.DeviceId != rig.DeviceId)
-            reasons.Add($"It was made for the device {calibration.DeviceId}; the one connected is {rig.DeviceId}.");
+            reasons.Add(CoreText.CalibrationOfOtherDevice(calibration.DeviceId, rig.DeviceId));
         if (now >= calibration.ValidUntil)
-            reasons.Add(FormattableString.Invariant($"It ended on {calibration.ValidUntil:yyyy-MM-dd}."));
+            reasons.Add(CoreText.CalibrationEnded(calibration.ValidUntil));
         else if (now >= calibration.ValidUntil.AddDays(-WarnDays))
-            warnings.Add(FormattableString.Invariant($"It ends on {calibration.ValidUntil:yyyy-MM-dd}: plan a new one."));
+            warnings.Add(CoreText.CalibrationEnds(calibration.ValidUntil));
         if (now < calibration.AcceptedAt)
-            warnings.Add("It was accepted later than the clock shows now: look at this machine's clock.");
-        Changed("cell", calibration.Circumstances?.Cell, rig.Cell);
-        Changed("amplifier's setting", calibration.Circumstances?.AmplifierSetting, rig.AmplifierSetting);
+            warnings.Add(CoreText.CalibrationAcceptedLater);
+        Changed(calibration.Circumstances?.Cell, rig.Cell, CoreText.CalibrationOfOtherCell);
+        Changed(calibration.Circumstances?.AmplifierSetting, rig.AmplifierSetting, CoreText.CalibrationOfOtherAmplifier);
         foreach (var one in happened.Where(one => one.DeviceId == calibration.DeviceId && one.At > calibration.AcceptedAt).OrderBy(one => one.At))
-            reasons.Add(FormattableString.Invariant($"{Words(one.Kind)} on {one.At:yyyy-MM-dd HH:mm}: {one.Text}"));
+            reasons.Add(CoreText.CalibrationInvalidated(Words(one.Kind), one.At, one.Text));
         return new CalibrationValidity(reasons, warnings);
 
-        void Changed(string what, string? then, string now)
+        void Changed(string? then, string now, Func<string, string, string> sentence)
         {
-            if (!string.IsNullOrEmpty(then) && now.Length > 0 && then != now) reasons.Add($"The {what} was “{then}” and is “{now}” now.");
+            if (!string.IsNullOrEmpty(then) && now.Length > 0 && then != now) reasons.Add(sentence(then, now));
         }
     }
 
@@ -75,9 +77,9 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
 
     private static string Words(InvalidationKind kind) => kind switch
     {
-        InvalidationKind.Overload => "The cell was overloaded",
-        InvalidationKind.CellChanged => "The cell was changed",
-        InvalidationKind.AmplifierChanged => "The amplifier was set otherwise",
-        _ => "It was declared invalid",
+        InvalidationKind.Overload => CoreText.CalibrationCellOverloaded,
+        InvalidationKind.CellChanged => CoreText.CalibrationCellChanged,
+        InvalidationKind.AmplifierChanged => CoreText.CalibrationAmplifierChanged,
+        _ => CoreText.CalibrationDeclaredInvalid,
     };
 }

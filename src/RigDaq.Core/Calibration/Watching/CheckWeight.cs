@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Calibration.Watching;
 
 /// <summary>One reading of the check weight, before work.</summary>
@@ -62,7 +64,7 @@ public sealed record CheckWeight
         double referenceStandardUncertaintyNewtons, double? forceExpandedUncertaintyNewtons)
     {
         CheckWeightReading[] own = [.. readings.Where(reading => reading.CalibrationId == calibrationId).OrderBy(reading => reading.At)];
-        if (own.Length == 0) return new CheckWeight { Verdict = CheckWeightVerdict.NotRead, Sentence = "The check weight was not read under this calibration yet." };
+        if (own.Length == 0) return new CheckWeight { Verdict = CheckWeightVerdict.NotRead, Sentence = CoreText.CheckWeightNotRead };
         return own.Length <= BaselineReadings
             ? Early(own, referenceNewtons, referenceStandardUncertaintyNewtons, forceExpandedUncertaintyNewtons)
             : Charted(own);
@@ -73,13 +75,12 @@ public sealed record CheckWeight
         double off = own[^1].ForceNewtons - reference;
         double allowed = Math.Sqrt(Math.Pow(2 * referenceStandard, 2) + Math.Pow(expanded ?? 0, 2));
         bool outside = expanded is not null && Math.Abs(off) > allowed;
-        string figures = FormattableString.Invariant($"reads {off:+0.000;-0.000;0.000} N off its {reference:0.00} N");
         return new CheckWeight
         {
             Verdict = outside ? CheckWeightVerdict.Outside : CheckWeightVerdict.Baseline,
             Sentence = outside
-                ? FormattableString.Invariant($"The check weight {figures}, more than the uncertainties of calibration and weight allow (±{allowed:0.000} N): calibrate anew.")
-                : $"The check weight {figures}; reading {own.Length} of {BaselineReadings} before there is a chart.",
+                ? CoreText.CheckWeightOff(off, reference, allowed)
+                : CoreText.CheckWeightBeforeChart(off, reference, own.Length, BaselineReadings),
             Points = [.. own.Select((reading, i) => new CheckWeightPoint(reading.At, reading.ForceNewtons, null, null, null, outside && i == own.Length - 1))],
         };
     }
@@ -106,10 +107,10 @@ public sealed record CheckWeight
             Individuals = chart,
             Points = points,
             Sentence = !last.Outside
-                ? "The check weight reads within its limits."
+                ? CoreText.CheckWeightWithin
                 : alone
-                    ? FormattableString.Invariant($"The check weight reads {last.ForceNewtons:0.000} N, outside {chart.Lower:0.000} to {chart.Upper:0.000} N. Look for a touching wire or a warm-up that was too short and read it again; if it stays, calibrate anew.")
-                    : FormattableString.Invariant($"The check weight has shifted: its moving average of {last.AverageNewtons:0.000} N lies outside {last.AverageLowerNewtons:0.000} to {last.AverageUpperNewtons:0.000} N. Calibrate anew."),
+                    ? CoreText.CheckWeightOutside(last.ForceNewtons, chart.Lower, chart.Upper)
+                    : CoreText.CheckWeightShifted(last.AverageNewtons!.Value, last.AverageLowerNewtons!.Value, last.AverageUpperNewtons!.Value),
         };
     }
 }
