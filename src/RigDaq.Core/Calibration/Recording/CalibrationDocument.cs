@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Recording;
 
@@ -22,7 +23,7 @@ public sealed record DocumentTable(string Caption, IReadOnlyList<string> Columns
 public sealed record CalibrationDocument
 {
     /// <summary>What every record says of itself.</summary>
-    public const string Statement = "This is the rig's own check against the weights named here. It is no accredited verification, and no certificate.";
+    public const string Statement = CoreText.DocumentStatement;
 
     /// <summary>The title.</summary>
     public required string Title { get; init; }
@@ -56,8 +57,8 @@ public sealed record CalibrationDocument
         var forces = budgetForcesNewtons ?? [record.GreatestReferenceNewtons / 2, record.GreatestReferenceNewtons];
         return new CalibrationDocument
         {
-            Title = $"Calibration record {record.Id}",
-            Result = record.Figures?.Class is { } given ? $"Result: {UnitWords.In(given.ToString(), units)}." : "Result: no class.",
+            Title = CoreText.DocumentTitle(record.Id),
+            Result = record.Figures?.Class is { } given ? CoreText.DocumentResult(UnitWords.In(given.ToString(), units)) : CoreText.DocumentWithoutClass,
             Facts = [.. DocumentFacts.Of(record, units)],
             Tables = [.. DocumentTables.Of(record, fit, forces, units)],
             Residuals = fit?.Points ?? [],
@@ -69,9 +70,9 @@ public sealed record CalibrationDocument
     private static IEnumerable<string> MethodSentences(CalibrationRecord record)
     {
         yield return Statement;
-        yield return FormattableString.Invariant($"Each series has its own zero. The curve F = a1·d{(record.Curve.Coefficients.Count > 1 ? " + a2·d²" : "")}{(record.Curve.Coefficients.Count > 2 ? " + a3·d³" : "")} was fitted to all rising readings by least squares (QR), d being counts less zero.");
-        yield return "q is the indication error of the mean by a curve fitted without that step; b the repeatability over the rising series; v the reversibility of one cycle; a the resolution; f0 the zero's return; definitions and limits as in ISO 7500-1 (from memory).";
-        yield return "The uncertainty of a force is the root sum of squares of its parts (JCGM 100), expanded to 95 % by t at the Welch-Satterthwaite effective degrees of freedom. Standard errors of coefficients hold scatter only; the references' errors, which no residual shows, are in the budget.";
+        yield return CoreText.DocumentCurve(record.Curve.Coefficients.Count);
+        yield return CoreText.DocumentMeaningOfFigures;
+        yield return CoreText.DocumentMethodOfUncertainty;
         if (record.Figures is { } figures) yield return figures.DegreeAdvice;
     }
 }

@@ -4,6 +4,7 @@ using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Recording;
 
@@ -40,20 +41,26 @@ internal static class DocumentTables
             ]),
         ];
         string total = uncertainty.ExpandedNewtons is { } expanded
-            ? FormattableString.Invariant($"Together u = {U(uncertainty.StandardNewtons ?? 0, 1)} {unit.Symbol}, k = {uncertainty.CoverageFactor:0.00} for 95 %: U = {U(expanded)} {unit.Symbol}, {NumberText.Significant(uncertainty.ExpandedPercent ?? 0, 2)} %.")
-            : "There is no figure for this force.";
-        return new DocumentTable(FormattableString.Invariant($"Uncertainty of a force of {unit.Of(uncertainty.ForceNewtons):0.#} {unit.Symbol}"),
-            ["part", "distribution", $"u ({unit.Symbol})", "degrees of freedom", "share of u² (%)"], rows, string.Join(" ", [total, .. UnitWords.In(uncertainty.Notes, units)]));
+            ? CoreText.DocumentBudgetTotal(U(uncertainty.StandardNewtons ?? 0, 1), U(expanded), unit.Symbol, uncertainty.CoverageFactor, NumberText.Significant(uncertainty.ExpandedPercent ?? 0, 2))
+            : CoreText.DocumentWithoutTotal;
+        return new DocumentTable(CoreText.DocumentBudgetTable(unit.Of(uncertainty.ForceNewtons), unit.Symbol),
+            [CoreText.DocumentPartColumn, CoreText.DocumentDistributionColumn, CoreText.DocumentStandardColumn(unit.Symbol), CoreText.DocumentFreedomColumn, CoreText.DocumentShareColumn],
+            rows, string.Join(" ", [total, .. UnitWords.In(uncertainty.Notes, units)]));
     }
 
-    private static DocumentTable Coefficients(CalibrationRecord record) => new("The curve", ["coefficient", "value (N per count to the power)", "standard error (scatter alone)"],
+    private static DocumentTable Coefficients(CalibrationRecord record) => new(CoreText.DocumentCurveTable,
+        [CoreText.DocumentCoefficientColumn, CoreText.DocumentCoefficientValueColumn, CoreText.DocumentStandardErrorColumn],
     [
         .. record.Curve.Coefficients.Select((value, i) => (IReadOnlyList<string>)
             [$"a{i + 1}", value.ToString("E9", CultureInfo.InvariantCulture), i < record.StandardErrors.Count ? record.StandardErrors[i].ToString("E2", CultureInfo.InvariantCulture) : ""]),
     ]);
 
-    private static DocumentTable Steps(CalibrationFigures figures, Units units) => new("How good it is, by step",
-        [$"reference ({units.Force.Symbol})", "q (%)", "worst q (%)", "b (%)", "v (%)", "a (%)", "creep (%)", "U of a force (%)", "U of the reference (%)"],
+    private static DocumentTable Steps(CalibrationFigures figures, Units units) => new(CoreText.DocumentStepTable,
+        [
+            CoreText.DocumentReferenceColumn(units.Force.Symbol), CoreText.DocumentIndicationColumn, CoreText.DocumentWorstIndicationColumn, CoreText.DocumentRepeatabilityColumn,
+            CoreText.DocumentReversibilityColumn, CoreText.DocumentResolutionColumn, CoreText.DocumentCreepColumn, CoreText.DocumentForceUncertaintyColumn,
+            CoreText.DocumentReferenceUncertaintyColumn,
+        ],
     [
         .. figures.Steps.Select(step => (IReadOnlyList<string>)
         [
@@ -62,7 +69,7 @@ internal static class DocumentTables
                 step.CreepPercent, step.ExpandedUncertaintyPercent, step.ReferenceExpandedUncertaintyPercent }
                 .Select(figure => figure is { } known ? NumberText.Of(known, Decimals(step)) : "–"),
         ]),
-    ], "A dash marks what was not looked at. q: each step left out of the fit in turn. U: expanded, 95 %.");
+    ], CoreText.DocumentStepNote);
 
     /// <summary>Those of two digits of the step's own uncertainty.</summary>
     private static int Decimals(StepFigures step) => step.ExpandedUncertaintyPercent is > 0 and { } expanded ? NumberText.TwoDigits(expanded) : DecimalsUnknown;
@@ -73,17 +80,17 @@ internal static class DocumentTables
 
     private const int DecimalsUnknown = 3;
 
-    private static DocumentTable Weights(IReadOnlyList<Weight> weights) => new("The weights",
-        ["weight", "conventional mass (kg)", "standard uncertainty (mg)", "known by", "density (kg/m³)"],
+    private static DocumentTable Weights(IReadOnlyList<Weight> weights) => new(CoreText.DocumentWeightTable,
+        [CoreText.DocumentWeightColumn, CoreText.DocumentMassColumn, CoreText.DocumentMassUncertaintyColumn, CoreText.DocumentKnownByColumn, CoreText.DocumentDensityColumn],
     [
         .. weights.Select(weight => (IReadOnlyList<string>)
         [
             weight.Name, Number(weight.MassKilograms, "0.######"), NumberText.Significant(weight.StandardUncertaintyKilograms * 1e6, 2),
             weight.Basis switch
             {
-                WeightBasis.Class => $"class {weight.Class}",
-                WeightBasis.Certificate => $"certificate {weight.Certificate}",
-                _ => "own ±",
+                WeightBasis.Class => CoreText.DocumentKnownByClass(weight.Class?.ToString()),
+                WeightBasis.Certificate => CoreText.DocumentKnownByCertificate(weight.Certificate),
+                _ => CoreText.DocumentKnownByOneself,
             },
             Number(weight.DensityKilogramsPerCubicMetre, "0"),
         ]),
@@ -93,16 +100,23 @@ internal static class DocumentTables
     {
         // Residuals come in the order of the fitted readings.
         var residuals = new Queue<double>(fit?.Points.Select(point => point.ResidualNewtons) ?? []);
-        return new DocumentTable("The readings", ["series", "direction", "reference (N)", "by", "counts", "residual (N)"],
+        return new DocumentTable(CoreText.DocumentReadingTable,
+        [
+            CoreText.DocumentSeriesColumn, CoreText.DocumentDirectionColumn, CoreText.DocumentReadingReferenceColumn, CoreText.DocumentByColumn, CoreText.DocumentCountsColumn,
+            CoreText.DocumentResidualColumn,
+        ],
         [
             .. readings.Select(reading => (IReadOnlyList<string>)
             [
-                reading.Series, reading.IsZero ? "zero" : reading.Direction == LoadDirection.Rising ? "rising" : "falling",
+                reading.Series, Direction(reading),
                 Number(reading.Reference.Newtons, "0.0000"), reading.Reference.Description, Number(reading.Counts, "0.0"),
                 !reading.IsZero && reading.Direction == LoadDirection.Rising && residuals.TryDequeue(out double residual) ? Number(residual, "0.00000") : "",
             ]),
-        ], units.Force.IsStored ? "" : "In N, as they are kept: from these rows and the curve above the calculation can be repeated.");
+        ], units.Force.IsStored ? "" : CoreText.DocumentReadingNote);
     }
+
+    private static string Direction(CalibrationReading reading) => reading.IsZero ? CoreText.DocumentZeroReading
+        : reading.Direction == LoadDirection.Rising ? CoreText.DocumentRisingReading : CoreText.DocumentFallingReading;
 
     private static string Number(double value, string format) => value.ToString(format, CultureInfo.InvariantCulture);
 }
