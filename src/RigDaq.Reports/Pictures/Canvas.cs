@@ -1,5 +1,6 @@
 using RigDaq.Reports.Fonts;
 using ScottPlot;
+using ScottPlot.TickGenerators;
 
 namespace RigDaq.Reports.Pictures;
 
@@ -8,6 +9,9 @@ internal static class Canvas
 {
     public const float TypeSize = 15;
     public const float SmallTypeSize = 13;
+
+    // Of the library's own density: about eight figures on an axis can be read, twice as many only crowd it.
+    private const double TickDensity = 0.5;
 
     public static Plot Make(PictureStyle style, string xLabel, string yLabel)
     {
@@ -31,6 +35,7 @@ internal static class Canvas
             axis.MinorTickStyle.Length = 0;
             axis.MajorTickStyle.Color = style.Muted;
             axis.FrameLineStyle.Color = style.Muted;
+            if (axis.TickGenerator is NumericAutomatic automatic) automatic.TickDensity = TickDensity;
         }
 
         plot.Axes.Right.FrameLineStyle.Width = 0;
@@ -72,7 +77,7 @@ internal static class Canvas
         note.LabelStyle.FontName = EmbeddedFonts.Family;
         note.LabelStyle.FontSize = SmallTypeSize;
         note.LabelStyle.ForeColor = style.Muted;
-        note.LabelStyle.BackgroundColor = style.Ground;
+        note.LabelStyle.BackgroundColor = style.NoteGround;
         note.LabelStyle.BorderColor = Colors.Transparent;
         note.LabelStyle.BorderWidth = 0;
         note.LabelStyle.ShadowColor = Colors.Transparent;

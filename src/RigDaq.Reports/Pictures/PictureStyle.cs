@@ -38,15 +38,24 @@ public sealed record PictureStyle
     /// <summary>Exactly this size: a picture with many rows is drawn smaller instead of taking more height.</summary>
     public bool ExactSize { get; init; }
 
+    // Enough that a note can be read on white and on black (tested against WCAG).
+    private const double NoteGroundShare = 0.7;
+
     internal Color Ink => Color.FromHex(Dark ? "#e8e6e1" : "#1c1b1a");
 
-    internal Color Muted => Color.FromHex(Dark ? "#a9a59d" : "#5f5b55");
+    // What lies under a picture without a ground is not known: small type is as strong as large, lines and bands are a
+    // shade of whatever is there, and notes bring a little ground of their own.
+    internal Color Muted => Transparent ? Ink : Color.FromHex(Dark ? "#a9a59d" : "#5f5b55");
 
-    internal Color GridLine => Color.FromHex(Dark ? "#3b3a37" : "#e2dfda");
+    internal Color GridLine => Transparent ? Ink.WithAlpha(0.16) : Color.FromHex(Dark ? "#3b3a37" : "#e2dfda");
 
-    internal Color Ground => Transparent ? Colors.Transparent : Color.FromHex(Dark ? "#191817" : "#fffefd");
+    internal Color Ground => Transparent ? Colors.Transparent : OwnGround;
 
-    internal Color Band => Color.FromHex(Dark ? "#2a2926" : "#f1efea");
+    internal Color NoteGround => Transparent ? OwnGround.WithAlpha(NoteGroundShare) : OwnGround;
+
+    internal Color Band => Transparent ? Ink.WithAlpha(0.12) : Color.FromHex(Dark ? "#2a2926" : "#f1efea");
+
+    private Color OwnGround => Color.FromHex(Dark ? "#191817" : "#fffefd");
 
     /// <summary>
     /// The series colours of Okabe and Ito, "Color Universal Design" (2008; also Wong, Nature Methods 8, 441, 2011), in an order
