@@ -81,7 +81,7 @@ public static class RunCalculation
         var budget = Calibration.Quality.ForceUncertainty.Of(calibration, peak);
         if (budget?.CalibrationStandardNewtons is { } standard)
         {
-            if (budget.Reach != Calibration.Quality.ForceReach.Inside) warnings.AddRange(budget.Notes.Where(note => note.Contains("greatest reference", StringComparison.Ordinal)));
+            if (budget.ReachNote is { } beyond) warnings.Add(beyond);
             return new ForceUncertainty(standard, calibration.GreatestReferenceNewtons);
         }
 

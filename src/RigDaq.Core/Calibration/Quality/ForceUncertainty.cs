@@ -99,6 +99,9 @@ public sealed record ForceUncertainty
     /// <summary>What a person should know about it.</summary>
     public IReadOnlyList<string> Notes { get; init; } = [];
 
+    /// <summary>The note about a force beyond the references, which is among the others; null within them.</summary>
+    internal string? ReachNote { get; private init; }
+
     /// <summary>The uncertainty of a force under a calibration in force; null where the calibration was kept without what it needs.</summary>
     public static ForceUncertainty? Of(CalibrationRecord calibration, double forceNewtons) =>
         calibration.Uncertainty is { } model ? Of(model, forceNewtons) : null;
@@ -131,10 +134,8 @@ public sealed record ForceUncertainty
             model.ResolutionCounts * slope / Math.Sqrt(6), null));
         AddCell(lines, notes, model, forceNewtons);
         if (reach != ForceReach.Inside) lines.Add(Allowance(model, forceNewtons, notes));
-        if (reach == ForceReach.AboveReferences)
-            notes.Add(FormattableString.Invariant($"Above the greatest reference force of {model.GreatestReferenceNewtons:0.#} N: the straight line is carried on."));
-        if (reach == ForceReach.Extrapolated)
-            notes.Add(FormattableString.Invariant($"{ExtrapolatedWord}: more than twice the greatest reference force of {model.GreatestReferenceNewtons:0.#} N."));
+        string? ofReach = NoteOf(reach, model.GreatestReferenceNewtons);
+        if (ofReach is not null) notes.Add(ofReach);
 
         double standard = Combine(lines);
         double freedom = EffectiveFreedom.Of(standard, lines.Select(line => (line.StandardNewtons, line.DegreesOfFreedom)));
@@ -150,6 +151,7 @@ public sealed record ForceUncertainty
             ExpandedNewtons = factor * standard,
             Reach = reach,
             Notes = notes,
+            ReachNote = ofReach,
         };
     }
 
@@ -162,6 +164,15 @@ public sealed record ForceUncertainty
             : forceNewtons > greatestReferenceNewtons * Rounding ? ForceReach.AboveReferences
             : ForceReach.Inside;
     }
+
+    private static string? NoteOf(ForceReach reach, double greatestReferenceNewtons) => reach switch
+    {
+        ForceReach.AboveReferences =>
+            FormattableString.Invariant($"Above the greatest reference force of {greatestReferenceNewtons:0.#} N: the straight line is carried on."),
+        ForceReach.Extrapolated =>
+            FormattableString.Invariant($"{ExtrapolatedWord}: more than twice the greatest reference force of {greatestReferenceNewtons:0.#} N."),
+        _ => null,
+    };
 
     private static void AddReferences(List<BudgetLine> lines, List<string> notes, UncertaintyModel model, double deflection)
     {

@@ -66,6 +66,7 @@ public sealed class ForceUncertaintyTest
         var uncertainty = ForceUncertainty.Of(Model, force);
         Assert.Equal(reach, uncertainty.Reach);
         Assert.Equal(reach == ForceReach.Extrapolated, uncertainty.Notes.Any(note => note.StartsWith(ForceUncertainty.ExtrapolatedWord, StringComparison.Ordinal)));
+        Assert.Equal(reach != ForceReach.Inside, uncertainty.ReachNote is { } beyond && uncertainty.Notes.Contains(beyond));
     }
 
     [Fact]
