@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Calibration.References;
 
 /// <summary>The acceleration of free fall where the rig stands. Standard gravity is never assumed: it can be wrong by 0.3 %.</summary>
@@ -35,9 +37,9 @@ public sealed record LocalGravity
     public static LocalGravity At(double latitudeDegrees, double heightMetres)
     {
         if (!(latitudeDegrees is >= -90 and <= 90))
-            throw new ArgumentOutOfRangeException(nameof(latitudeDegrees), "The latitude lies between -90 and 90 degrees.");
+            throw new ArgumentOutOfRangeException(nameof(latitudeDegrees), CoreText.LatitudeNotPossible);
         if (!(heightMetres is >= HeightMetresMin and <= HeightMetresMax))
-            throw new ArgumentOutOfRangeException(nameof(heightMetres), "The height above the sea lies between -450 and 6,000 m.");
+            throw new ArgumentOutOfRangeException(nameof(heightMetres), CoreText.HeightNotPossible);
         double sin = Math.Sin(latitudeDegrees * Math.PI / 180);
         double normal = 9.7803267715 * (1 + (0.001931851353 * sin * sin)) / Math.Sqrt(1 - (0.0066943800229 * sin * sin));
         double local = normal - (3.086e-6 * heightMetres);
@@ -45,7 +47,7 @@ public sealed record LocalGravity
         {
             MetresPerSecondSquared = local,
             StandardUncertaintyMetresPerSecondSquared = ComputedRelativeStandardUncertainty * local,
-            Origin = FormattableString.Invariant($"computed for latitude {latitudeDegrees}°, {heightMetres} m above the sea (GRS80, free air)"),
+            Origin = CoreText.GravityComputed(latitudeDegrees, heightMetres),
             LatitudeDegrees = latitudeDegrees,
             HeightMetres = heightMetres,
         };
@@ -56,14 +58,14 @@ public sealed record LocalGravity
     public static LocalGravity Entered(double metresPerSecondSquared, double standardUncertaintyMetresPerSecondSquared)
     {
         if (!(metresPerSecondSquared is >= MetresPerSecondSquaredMin and <= MetresPerSecondSquaredMax))
-            throw new ArgumentOutOfRangeException(nameof(metresPerSecondSquared), "Local gravity lies between 9.76 and 9.84 m/s².");
+            throw new ArgumentOutOfRangeException(nameof(metresPerSecondSquared), CoreText.GravityNotPossible);
         if (!(standardUncertaintyMetresPerSecondSquared is >= 0 and < 0.1))
-            throw new ArgumentOutOfRangeException(nameof(standardUncertaintyMetresPerSecondSquared), "Its standard uncertainty lies between 0 and 0.1 m/s².");
+            throw new ArgumentOutOfRangeException(nameof(standardUncertaintyMetresPerSecondSquared), CoreText.GravityUncertaintyNotPossible);
         return new LocalGravity
         {
             MetresPerSecondSquared = metresPerSecondSquared,
             StandardUncertaintyMetresPerSecondSquared = standardUncertaintyMetresPerSecondSquared,
-            Origin = "entered",
+            Origin = CoreText.GravityEntered,
         };
     }
 }

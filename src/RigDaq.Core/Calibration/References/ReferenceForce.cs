@@ -1,10 +1,12 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Calibration.References;
 
 /// <summary>
 /// The part of a force's standard uncertainty that one source brings. Parts of one source in several forces move together (one weight in
 /// two combinations, one gravity in all); different sources are independent.
 /// </summary>
-/// <param name="Source">What it is: the same words mean the same source.</param>
+/// <param name="Source">What it is: the same words mean the same source. They are kept with the readings and compared, never shown, so they have no translation.</param>
 /// <param name="Newtons">By how much the force changes when the source is off by one standard uncertainty; signed.</param>
 public sealed record UncertaintyShare(string Source, double Newtons);
 
@@ -12,7 +14,7 @@ public sealed record UncertaintyShare(string Source, double Newtons);
 public sealed record ReferenceForce
 {
     /// <summary>Nothing hangs: a zero.</summary>
-    public static readonly ReferenceForce Zero = new() { Newtons = 0, Description = "nothing" };
+    public static readonly ReferenceForce Zero = new() { Newtons = 0, Description = CoreText.ReferenceOfNothing };
 
     /// <summary>The force in newtons, 0 or above.</summary>
     public required double Newtons { get; init; }

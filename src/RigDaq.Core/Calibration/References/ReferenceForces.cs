@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Calibration.References;
 
 /// <summary>Makes reference forces out of what a person has: weights, a lever, a reference cell, or figures they know.</summary>
@@ -19,9 +21,9 @@ public static class ReferenceForces
     /// <exception cref="ArgumentException">A weight hangs twice, or none hangs.</exception>
     public static ReferenceForce Hanging(IReadOnlyList<Weight> weights, LocalGravity gravity, AirDensity air)
     {
-        if (weights.Count == 0) throw new ArgumentException("No weight hangs; take a zero instead.", nameof(weights));
+        if (weights.Count == 0) throw new ArgumentException(CoreText.NoWeightHangs, nameof(weights));
         if (weights.Select(weight => weight.Name).Distinct(StringComparer.Ordinal).Count() != weights.Count)
-            throw new ArgumentException("A weight cannot hang twice: give two pieces of one nominal value two names.", nameof(weights));
+            throw new ArgumentException(CoreText.WeightHangsTwice, nameof(weights));
         var shares = new Dictionary<string, double>(StringComparer.Ordinal);
         double force = 0;
         foreach (var weight in weights)
@@ -42,7 +44,7 @@ public static class ReferenceForces
         return new ReferenceForce
         {
             Newtons = force,
-            Description = string.Join(" + ", weights.Select(weight => weight.Name)),
+            Description = CoreText.ReferenceOfWeights(weights.Select(weight => weight.Name)),
             Shares = [.. shares.Where(share => share.Value != 0).Select(share => new UncertaintyShare(share.Key, share.Value))],
         };
 
@@ -57,13 +59,13 @@ public static class ReferenceForces
     /// <exception cref="ArgumentOutOfRangeException">A figure is out of range.</exception>
     public static ReferenceForce ThroughLever(ReferenceForce hanging, double ratio, double ratioStandardUncertainty, string leverName)
     {
-        if (!(ratio > 0) || !double.IsFinite(ratio)) throw new ArgumentOutOfRangeException(nameof(ratio), "The lever's ratio is above 0.");
+        if (!(ratio > 0) || !double.IsFinite(ratio)) throw new ArgumentOutOfRangeException(nameof(ratio), CoreText.LeverRatioNotPossible);
         if (!(ratioStandardUncertainty > 0) || ratioStandardUncertainty >= ratio)
-            throw new ArgumentOutOfRangeException(nameof(ratioStandardUncertainty), "The ratio's standard uncertainty lies between 0 and the ratio: no arm is measured without one.");
+            throw new ArgumentOutOfRangeException(nameof(ratioStandardUncertainty), CoreText.LeverUncertaintyNotPossible);
         return new ReferenceForce
         {
             Newtons = hanging.Newtons * ratio,
-            Description = FormattableString.Invariant($"{hanging.Description} through {leverName} ({ratio:0.####} : 1)"),
+            Description = CoreText.ReferenceThroughLever(hanging.Description, leverName, ratio),
             Shares =
             [
                 .. hanging.Shares.Select(share => share with { Newtons = share.Newtons * ratio }),
@@ -82,14 +84,14 @@ public static class ReferenceForces
     public static ReferenceForce FromReferenceCell(double newtons, string cellName, double relativeStandardUncertainty,
         double displayStepNewtons, string reading)
     {
-        if (!(newtons >= 0) || !double.IsFinite(newtons)) throw new ArgumentOutOfRangeException(nameof(newtons), "The display's reading is 0 or above.");
+        if (!(newtons >= 0) || !double.IsFinite(newtons)) throw new ArgumentOutOfRangeException(nameof(newtons), CoreText.DisplayNotPossible);
         if (!(relativeStandardUncertainty is >= 0 and < 1))
-            throw new ArgumentOutOfRangeException(nameof(relativeStandardUncertainty), "The cell's relative standard uncertainty lies between 0 and 1.");
-        if (!(displayStepNewtons >= 0)) throw new ArgumentOutOfRangeException(nameof(displayStepNewtons), "The display's last digit is 0 or above.");
+            throw new ArgumentOutOfRangeException(nameof(relativeStandardUncertainty), CoreText.ReferenceCellUncertaintyNotPossible);
+        if (!(displayStepNewtons >= 0)) throw new ArgumentOutOfRangeException(nameof(displayStepNewtons), CoreText.DisplayStepNotPossible);
         return new ReferenceForce
         {
             Newtons = newtons,
-            Description = $"by {cellName}",
+            Description = CoreText.ReferenceByCell(cellName),
             Shares =
             [
                 new UncertaintyShare($"calibration of {cellName}", newtons * relativeStandardUncertainty),
@@ -105,7 +107,7 @@ public static class ReferenceForces
     public static ReferenceForce Entered(double newtons, double? standardUncertaintyNewtons = null) => new()
     {
         Newtons = newtons,
-        Description = "entered",
+        Description = CoreText.ReferenceEntered,
         Shares = standardUncertaintyNewtons is { } known ? [new UncertaintyShare(EnteredSource, known)] : [],
     };
 

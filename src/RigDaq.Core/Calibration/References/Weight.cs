@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Calibration.References;
 
 /// <summary>What a weight's mass is known by.</summary>
@@ -52,8 +54,7 @@ public sealed record Weight
         double densityKilogramsPerCubicMetre = ConventionalDensityKilogramsPerCubicMetre)
     {
         double limit = WeightClassLimits.MaximumPermissibleErrorKilograms(weightClass, nominalKilograms)
-            ?? throw new ArgumentException($"{nominalKilograms} kg is no nominal value of the classes (10 g to 50 kg in steps of 1, 2, 5): "
-                + "enter the weight by its certificate or with your own ±.", nameof(nominalKilograms));
+            ?? throw new ArgumentException(CoreText.NotNominal(nominalKilograms), nameof(nominalKilograms));
         return Checked(new Weight
         {
             Name = name,
@@ -70,7 +71,7 @@ public sealed record Weight
     public static Weight OfCertificate(string name, double conventionalKilograms, double expandedUncertaintyKilograms, string certificate,
         double coverageFactor = 2, double densityKilogramsPerCubicMetre = ConventionalDensityKilogramsPerCubicMetre)
     {
-        if (!(coverageFactor >= 1)) throw new ArgumentException("The certificate's coverage factor k is 1 or above (mostly 2).", nameof(coverageFactor));
+        if (!(coverageFactor >= 1)) throw new ArgumentException(CoreText.CoverageFactorNotPossible, nameof(coverageFactor));
         return Checked(new Weight
         {
             Name = name,
@@ -88,7 +89,7 @@ public sealed record Weight
         double densityKilogramsPerCubicMetre = ConventionalDensityKilogramsPerCubicMetre)
     {
         if (!(plusMinusKilograms > 0))
-            throw new ArgumentException("An improvised weight needs a ± above 0: how far could it be off?", nameof(plusMinusKilograms));
+            throw new ArgumentException(CoreText.ImprovisedWithoutPlusMinus, nameof(plusMinusKilograms));
         return Checked(new Weight
         {
             Name = name,
@@ -103,15 +104,15 @@ public sealed record Weight
     /// <exception cref="ArgumentException">A figure is out of range.</exception>
     public static Weight Checked(Weight weight)
     {
-        if (string.IsNullOrWhiteSpace(weight.Name)) throw new ArgumentException("A weight needs a name.", nameof(weight));
+        if (string.IsNullOrWhiteSpace(weight.Name)) throw new ArgumentException(CoreText.WeightNeedsName, nameof(weight));
         if (!(weight.MassKilograms > 0) || !double.IsFinite(weight.MassKilograms))
-            throw new ArgumentException($"The mass of {weight.Name} is a number of kilograms above 0.", nameof(weight));
+            throw new ArgumentException(CoreText.WeightMassNotPossible(weight.Name), nameof(weight));
         if (!(weight.StandardUncertaintyKilograms >= 0) || weight.StandardUncertaintyKilograms >= weight.MassKilograms)
-            throw new ArgumentException($"The uncertainty of {weight.Name} lies between 0 and its mass.", nameof(weight));
+            throw new ArgumentException(CoreText.WeightUncertaintyNotPossible(weight.Name), nameof(weight));
         if (!(weight.DensityKilogramsPerCubicMetre is >= 500 and <= 23_000))
-            throw new ArgumentException($"The density of {weight.Name} lies between 500 and 23,000 kg/m³.", nameof(weight));
+            throw new ArgumentException(CoreText.WeightDensityNotPossible(weight.Name), nameof(weight));
         if (weight.Basis == WeightBasis.Certificate && string.IsNullOrWhiteSpace(weight.Certificate))
-            throw new ArgumentException($"{weight.Name} needs its certificate's number: weights of one certificate share their error.", nameof(weight));
+            throw new ArgumentException(CoreText.WeightNeedsCertificate(weight.Name), nameof(weight));
         return weight;
     }
 }
