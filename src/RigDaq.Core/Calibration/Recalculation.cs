@@ -1,6 +1,7 @@
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration;
 
@@ -55,11 +56,11 @@ public static class Recalculation
     {
         var reasons = new List<string>();
         if (latest.Head.CalibrationId != calibration.Id)
-            reasons.Add(FormattableString.Invariant($"read under the calibration {calibration.Id} of {calibration.AcceptedAt:yyyy-MM-dd} instead of {latest.Head.CalibrationId}"));
+            reasons.Add(CoreText.RecalculatedUnder(calibration.Id, calibration.AcceptedAt, latest.Head.CalibrationId));
         string? before = latest.Reading?.ComplianceId;
         if (before != compliance?.Id)
-            reasons.Add(compliance?.Id is { } id ? $"read with the machine compliance {id} instead of {before ?? "none"}" : $"read without the machine compliance {before}");
-        return reasons.Count > 0 ? string.Join("; ", reasons) : $"read again under the calibration {calibration.Id}";
+            reasons.Add(compliance?.Id is { } id ? CoreText.RecalculatedWithCompliance(id, before) : CoreText.RecalculatedWithoutCompliance(before));
+        return reasons.Count > 0 ? string.Join("; ", reasons) : CoreText.RecalculatedAgain(calibration.Id);
     }
 }
 
@@ -72,9 +73,7 @@ public sealed record CalibrationUse(IReadOnlyList<CalibrationUse.Count> Runs, st
     public static CalibrationUse Of(IEnumerable<Run> runs)
     {
         Count[] counts = [.. runs.GroupBy(run => run.Head.CalibrationId).Select(group => new Count(group.Key, group.Count()))];
-        string? warning = counts.Length < 2 ? null
-            : $"The runs were read by {counts.Length} calibrations. Their share of the uncertainty does not cancel between groups: "
-                + "read all runs under one calibration, or compare only runs under the same.";
+        string? warning = counts.Length < 2 ? null : CoreText.RunsReadBySeveralCalibrations(counts.Length);
         return new CalibrationUse(counts, warning);
     }
 

@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Calibration.Quality;
 
 /// <summary>How good a calibration is at one reference force. Definitions as in ISO 7500-1 (from memory); null where there are no readings for it.</summary>
@@ -47,11 +49,10 @@ public sealed record StepFigures
 public sealed record CalibrationClass(double Value, double FromNewtons, double ToNewtons)
 {
     /// <summary>What always goes with a class.</summary>
-    public const string OwnCheck = "the rig's own check, no accredited verification";
+    public const string OwnCheck = CoreText.ClassOwnCheck;
 
     /// <summary>The class in words.</summary>
-    public override string ToString() =>
-        FormattableString.Invariant($"class {Value} from {FromNewtons:0.#} N to {ToNewtons:0.#} N ({OwnCheck})");
+    public override string ToString() => CoreText.ClassInWords(Value, FromNewtons, ToNewtons);
 }
 
 /// <summary>How good a calibration is.</summary>

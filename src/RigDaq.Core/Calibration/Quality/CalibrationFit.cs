@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -36,7 +37,7 @@ public sealed record CalibrationFit
     /// <exception cref="CalibrationRefusedException">The readings cannot carry it; says why.</exception>
     public static CalibrationFit Of(IReadOnlyList<CalibrationReading> readings, FitSettings settings, UncertaintyInputs? inputs = null)
     {
-        if (settings.Degree is < 1 or > DegreeMax) throw new CalibrationRefusedException("the degree is 1, 2 or 3.");
+        if (settings.Degree is < 1 or > DegreeMax) throw new CalibrationRefusedException(CoreText.CalibrationDegreeNotPossible);
         var table = ReadingTable.Of(readings, settings.Constant);
         RefuseTooFewSteps(table, settings);
         var polynomial = Fit(table.Fitted, settings);
@@ -63,8 +64,8 @@ public sealed record CalibrationFit
         double? zeroError = steps.GreatestZeroReturnNewtons is { } back ? 100 * back / table.Steps[^1] : null;
         var given = ClassLimits.Of(figures, zeroError, out string? whyNot);
         if (whyNot is not null) warnings.Add(whyNot);
-        else if (model.ReferenceShifts.Count == 0) warnings.Add("The class takes the references as exact: their uncertainty was not given.");
-        if (table.RisingSeries.Count == 2) warnings.Add("Two rising series: repeatability is known poorly; three are usual.");
+        else if (model.ReferenceShifts.Count == 0) warnings.Add(CoreText.ClassOfExactReferences);
+        if (table.RisingSeries.Count == 2) warnings.Add(CoreText.CalibrationOfTwoSeries);
         return new CalibrationFit
         {
             Settings = settings,
@@ -114,13 +115,10 @@ public sealed record CalibrationFit
 
     private static void RefuseTooFewSteps(ReadingTable table, FitSettings settings)
     {
-        if (table.Steps.Count == 0) throw new CalibrationRefusedException("there is no rising reading at a force above 0.");
+        if (table.Steps.Count == 0) throw new CalibrationRefusedException(CoreText.CalibrationWithoutRisingReading);
         int terms = settings.Degree + (settings.Constant ? 1 : 0);
         int distinct = table.Steps.Count + (settings.Constant && table.Fitted.Any(point => point.Reading.IsZero) ? 1 : 0);
-        if (distinct >= 2 * terms) return;
-        throw new CalibrationRefusedException(
-            $"degree {settings.Degree}{(settings.Constant ? " with a constant" : "")} has {terms} coefficient{(terms > 1 ? "s" : "")} and needs {2 * terms} distinct reference forces; "
-            + $"there {(distinct == 1 ? "is 1" : $"are {distinct}")}. Take more steps{(settings.Degree > 1 ? " or a lower degree" : "")}.");
+        if (distinct < 2 * terms) throw new CalibrationRefusedException(CoreText.CalibrationOfTooFewForces(settings.Degree, settings.Constant, terms, 2 * terms, distinct));
     }
 
     private static void RefuseSlope(PolynomialFit polynomial, ReadingTable table, FitSettings settings)
@@ -130,8 +128,7 @@ public sealed record CalibrationFit
         if (sign < 0 && !settings.NegativeSlopeAccepted)
         {
             var point = table.Fitted.MaxBy(candidate => candidate.ForceNewtons);
-            throw new CalibrationRefusedException("counts fall as the force rises: the cell is wired or mounted the other way. "
-                + "Swap its signal wires, or agree that the sign is turned.", point.Index, ReadingField.Counts)
+            throw new CalibrationRefusedException(CoreText.CalibrationCountsFall, point.Index, ReadingField.Counts)
             { SlopeIsNegative = true };
         }
 
@@ -141,7 +138,7 @@ public sealed record CalibrationFit
         for (int i = 0; i <= Places; i++)
         {
             if (!(polynomial.SlopeAt(least + ((greatest - least) * i / Places)) * sign > 0))
-                throw new CalibrationRefusedException($"the fitted curve of degree {settings.Degree} turns back within its range: look for a reading that was mixed up, or take a lower degree.");
+                throw new CalibrationRefusedException(CoreText.CalibrationCurveTurnsBack(settings.Degree));
         }
     }
 

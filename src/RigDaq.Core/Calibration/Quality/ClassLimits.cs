@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Calibration.Quality;
 
 /// <summary>The limits of the classes (ISO 7500-1, from memory; OIML R 65 publishes the same figures), and the rule that gives one.</summary>
@@ -37,21 +39,19 @@ public static class ClassLimits
         whyNot = null;
         if (upper.Count < StepsMin)
         {
-            whyNot = $"No class: {upper.Count} steps from 20 to 100 % of the greatest force, at least {StepsMin} are needed.";
+            whyNot = CoreText.ClassOfTooFewSteps(upper.Count, StepsMin);
             return null;
         }
 
         if (upper.Find(step => step.ReferenceExpandedUncertaintyPercent > ReferenceExpandedPercentMax) is { } coarse)
         {
-            whyNot = FormattableString.Invariant(
-                $"No class: the reference at {coarse.ReferenceNewtons:0.##} N is uncertain by {coarse.ReferenceExpandedUncertaintyPercent:0.###} % (k = 2), more than 0.1 %.");
+            whyNot = CoreText.ClassOfCoarseReference(coarse.ReferenceNewtons, coarse.ReferenceExpandedUncertaintyPercent);
             return null;
         }
 
         if (upper.Find(step => step.RepeatabilityPercent is null) is { } single)
         {
-            whyNot = FormattableString.Invariant(
-                $"No class: {single.ReferenceNewtons:0.##} N was read in one rising series, which tells no repeatability. Take at least two series (three by default).");
+            whyNot = CoreText.ClassOfOneSeries(single.ReferenceNewtons);
             return null;
         }
 
@@ -63,7 +63,7 @@ public static class ClassLimits
             return new CalibrationClass(limits.Class, from, greatest);
         }
 
-        whyNot = "No class: the figures lie beyond the limits of class 3 somewhere from 20 to 100 % of the greatest force.";
+        whyNot = CoreText.ClassNotReached;
         return null;
     }
 

@@ -1,6 +1,7 @@
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
 using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -32,10 +33,10 @@ public sealed record DegreeAdvice
     {
         var points = table.Fitted.Where(point => !point.Reading.IsZero).ToList();
         int steps = table.Steps.Count;
-        if (steps < 4) return Unknown($"Whether a curve of degree 2 is worth having cannot be told from {steps} steps; four are needed.");
+        if (steps < 4) return Unknown(CoreText.SecondDegreeOfTooFewSteps(steps));
         var stepOf = points.Select(point => table.Steps.TakeWhile(step => !ReadingTable.Same(step, point.ForceNewtons)).Count()).ToArray();
         var (variance, freedom) = Scatter(points, stepOf, table);
-        if (freedom <= 0) return Unknown("Whether a curve of degree 2 is worth having cannot be told: the readings leave no scatter to judge by.");
+        if (freedom <= 0) return Unknown(CoreText.SecondDegreeWithoutScatter);
 
         var counts = Vector<double>.Build.Dense(steps);
         var deflections = Vector<double>.Build.Dense(steps);
@@ -50,7 +51,7 @@ public sealed record DegreeAdvice
         var references = points.Select((point, i) => (point.Reading.Reference, Step: stepOf[i])).DistinctBy(pair => pair.Step)
             .OrderBy(pair => pair.Step).Select(pair => pair.Reference).ToArray();
         var total = Matrix<double>.Build.Dense(steps, steps, (row, column) => references[row].CovarianceWith(references[column]) + scatter[row, column]);
-        if (!(variance > 0)) return Unknown("Whether a curve of degree 2 is worth having cannot be told: the readings repeat exactly.");
+        if (!(variance > 0)) return Unknown(CoreText.SecondDegreeOfEqualReadings);
 
         double scale = deflections.AbsoluteMaximum();
         int first = constant ? 0 : 1;
@@ -73,9 +74,7 @@ public sealed record DegreeAdvice
             T = t,
             P = p,
             GreatestChangePercent = change,
-            Sentence = worth
-                ? FormattableString.Invariant($"A curve of degree 2 is worth having over a straight line: it changes the force at the steps by up to {change:0.###} %, more than the references and the scatter explain (p {(p < 1e-4 ? "< 0.0001" : FormattableString.Invariant($"= {p:0.####}"))}).")
-                : FormattableString.Invariant($"A straight line is enough: degree 2 would change the force at the steps by at most {change:0.###} %, which the references and the scatter explain (p = {p:0.##})."),
+            Sentence = worth ? CoreText.SecondDegreeWorthHaving(change, p) : CoreText.StraightLineEnough(change, p),
         };
     }
 

@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -59,7 +60,7 @@ public sealed record BudgetLine(UncertaintyKind Kind, string Name, string Distri
 public sealed record ForceUncertainty
 {
     /// <summary>The word that goes with a force above twice the greatest reference.</summary>
-    public const string ExtrapolatedWord = "extrapolated";
+    public const string ExtrapolatedWord = CoreText.ForceExtrapolated;
 
     /// <summary>Non-linearity where the data sheet is not at hand, in per cent of full scale.</summary>
     public const double AssumedNonLinearityPercent = 0.05;
@@ -119,18 +120,17 @@ public sealed record ForceUncertainty
         double? reached = Polynomial.Solve(model.Coefficients, model.Constant, forceNewtons);
         if ((reach != ForceReach.Inside && degree > 1) || reached is not { } deflection)
         {
-            notes.Add(FormattableString.Invariant(
-                $"A curve of degree {degree} says nothing beyond its greatest reference force of {model.GreatestReferenceNewtons:0.#} N; only a straight line may be carried on."));
+            notes.Add(CoreText.ForceBeyondCurve(degree, model.GreatestReferenceNewtons));
             return new ForceUncertainty { ForceNewtons = forceNewtons, Lines = [], Reach = reach, Notes = notes };
         }
 
         var lines = new List<BudgetLine>();
         AddReferences(lines, notes, model, deflection);
         double[] powers = Polynomial.Powers(model.Coefficients.Count, model.Constant, deflection);
-        lines.Add(new BudgetLine(UncertaintyKind.Fit, "fit (scatter, repeatability and zeros of the series)", "normal",
+        lines.Add(new BudgetLine(UncertaintyKind.Fit, CoreText.ForceBudgetFit, CoreText.ForceBudgetNormal,
             Math.Sqrt(Quadratic(model.ScatterCovariance, powers)), model.ScatterDegreesOfFreedom));
         double slope = Math.Abs(Polynomial.SlopeAt(model.Coefficients, model.Constant, deflection));
-        lines.Add(new BudgetLine(UncertaintyKind.Resolution, "resolution at zero and reading", "rectangular, r/√6",
+        lines.Add(new BudgetLine(UncertaintyKind.Resolution, CoreText.ForceBudgetResolution, CoreText.ForceBudgetRectangularResolution,
             model.ResolutionCounts * slope / Math.Sqrt(6), null));
         AddCell(lines, notes, model, forceNewtons);
         if (reach != ForceReach.Inside) lines.Add(Allowance(model, forceNewtons, notes));
@@ -167,10 +167,8 @@ public sealed record ForceUncertainty
 
     private static string? NoteOf(ForceReach reach, double greatestReferenceNewtons) => reach switch
     {
-        ForceReach.AboveReferences =>
-            FormattableString.Invariant($"Above the greatest reference force of {greatestReferenceNewtons:0.#} N: the straight line is carried on."),
-        ForceReach.Extrapolated =>
-            FormattableString.Invariant($"{ExtrapolatedWord}: more than twice the greatest reference force of {greatestReferenceNewtons:0.#} N."),
+        ForceReach.AboveReferences => CoreText.ForceAboveReferences(greatestReferenceNewtons),
+        ForceReach.Extrapolated => CoreText.ForceFarAboveReferences(greatestReferenceNewtons),
         _ => null,
     };
 
@@ -184,23 +182,23 @@ public sealed record ForceUncertainty
             else others += newtons * newtons;
         }
 
-        if (model.ReferenceShifts.Count == 0) notes.Add("The references' uncertainty was not given: they are taken as exact, and the figure is too small.");
-        if (gravity > 0) lines.Add(new BudgetLine(UncertaintyKind.References, "reference forces: local gravity", "normal", Math.Sqrt(gravity), null));
-        if (others > 0) lines.Add(new BudgetLine(UncertaintyKind.References, "reference forces: masses, certificates, air", "as given", Math.Sqrt(others), null));
+        if (model.ReferenceShifts.Count == 0) notes.Add(CoreText.ForceReferencesExact);
+        if (gravity > 0) lines.Add(new BudgetLine(UncertaintyKind.References, CoreText.ForceBudgetGravity, CoreText.ForceBudgetNormal, Math.Sqrt(gravity), null));
+        if (others > 0) lines.Add(new BudgetLine(UncertaintyKind.References, CoreText.ForceBudgetReferences, CoreText.ForceBudgetAsGiven, Math.Sqrt(others), null));
     }
 
     private static void AddCell(List<BudgetLine> lines, List<string> notes, UncertaintyModel model, double force)
     {
         if (model.ReversibilityNewtons.Count > 0)
-            Rectangular(UncertaintyKind.Reversibility, "reversibility", "rectangular, v/(2√3)", Interpolated(model.ReversibilityNewtons, force) / 2);
-        else notes.Add("The reversibility is not known: no falling series.");
-        if (model.ZeroDriftNewtons is { } drift) Rectangular(UncertaintyKind.ZeroDrift, "drift of the zero", "rectangular, /√3", drift);
-        else notes.Add("The drift of the zero is not known: no zero after unloading.");
-        if (model.CreepPercent is { } creep) Rectangular(UncertaintyKind.Creep, "creep over the dwell", "rectangular, /√3", creep / 100 * force);
-        else notes.Add("The creep is not known: no reading after a dwell.");
+            Rectangular(UncertaintyKind.Reversibility, CoreText.ForceBudgetReversibility, CoreText.ForceBudgetRectangularReversibility, Interpolated(model.ReversibilityNewtons, force) / 2);
+        else notes.Add(CoreText.ForceReversibilityUnknown);
+        if (model.ZeroDriftNewtons is { } drift) Rectangular(UncertaintyKind.ZeroDrift, CoreText.ForceBudgetZeroDrift, CoreText.ForceBudgetRectangular, drift);
+        else notes.Add(CoreText.ForceZeroDriftUnknown);
+        if (model.CreepPercent is { } creep) Rectangular(UncertaintyKind.Creep, CoreText.ForceBudgetCreep, CoreText.ForceBudgetRectangular, creep / 100 * force);
+        else notes.Add(CoreText.ForceCreepUnknown);
         if (model.Inputs is { TemperaturePercentPerKelvin: { } effect, TemperatureSpreadKelvin: { } spread })
-            Rectangular(UncertaintyKind.Temperature, "temperature", "rectangular, /√3", Math.Abs(effect * spread) / 100 * force);
-        else notes.Add("The temperature's effect was not given.");
+            Rectangular(UncertaintyKind.Temperature, CoreText.ForceBudgetTemperature, CoreText.ForceBudgetRectangular, Math.Abs(effect * spread) / 100 * force);
+        else notes.Add(CoreText.ForceTemperatureUnknown);
 
         void Rectangular(UncertaintyKind kind, string name, string distribution, double halfWidthNewtons) =>
             lines.Add(new BudgetLine(kind, name, distribution, halfWidthNewtons / Math.Sqrt(3), null));
@@ -212,13 +210,13 @@ public sealed record ForceUncertainty
     {
         var inputs = model.Inputs;
         double percent = inputs.NonLinearityPercent ?? AssumedNonLinearityPercent;
-        if (inputs.NonLinearityPercent is null) notes.Add("The cell's non-linearity is not known: 0.05 % of full scale is assumed.");
+        if (inputs.NonLinearityPercent is null) notes.Add(CoreText.ForceNonLinearityAssumed);
         else if (inputs.NonLinearityOfBestLine) percent *= 2;
         double fullScale = inputs.FullScaleNewtons ?? force;
-        if (inputs.FullScaleNewtons is null) notes.Add("The cell's full scale is not known: the force itself is taken for it.");
+        if (inputs.FullScaleNewtons is null) notes.Add(CoreText.ForceFullScaleAssumed);
         double least = percent / 100 * fullScale;
         double halfWidth = least * Math.Max(1, 4 * force * (force - model.GreatestReferenceNewtons) / (fullScale * fullScale));
-        return new BudgetLine(UncertaintyKind.Extrapolation, "non-linearity beyond the greatest reference", "rectangular, /√3", halfWidth / Math.Sqrt(3), null);
+        return new BudgetLine(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation, CoreText.ForceBudgetRectangular, halfWidth / Math.Sqrt(3), null);
     }
 
     private static double Interpolated(IReadOnlyList<ForcePoint> points, double force)

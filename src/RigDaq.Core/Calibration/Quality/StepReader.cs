@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -124,7 +125,7 @@ internal sealed class StepReader
         double? fluctuation = _table.ZeroFluctuationCounts ?? all.Average();
         if (fluctuation is null)
         {
-            _warnings.Add("The resolution is one count: the fluctuation of the unloaded reading with the drives on was not given.");
+            _warnings.Add(CoreText.CalibrationOfOneCountResolution);
             return Increment;
         }
 
@@ -140,19 +141,14 @@ internal sealed class StepReader
 
     private void Say()
     {
-        if (GreatestZeroReturnNewtons is null && !_settings.Constant) _warnings.Add("The zero error is not known: no series has a zero after unloading.");
-        if (_table.RisingSeries.Count == 1) _warnings.Add("The repeatability is not known: there is one rising series.");
+        if (GreatestZeroReturnNewtons is null && !_settings.Constant) _warnings.Add(CoreText.CalibrationZeroErrorUnknown);
+        if (_table.RisingSeries.Count == 1) _warnings.Add(CoreText.CalibrationRepeatabilityUnknown);
 
         // At the greatest force a series turns round: there is nothing to compare.
         var unpaired = _table.Steps.SkipLast(1).Where(step => Reversibility(step) is null).ToList();
-        if (_table.Falling.Count == 0) _warnings.Add("The reversibility is not known: there is no falling series.");
-        else if (unpaired.Count > 0)
-            _warnings.Add($"The reversibility is not known at {Forces(unpaired)}: no falling reading with a rising one of the same series.");
+        if (_table.Falling.Count == 0) _warnings.Add(CoreText.CalibrationReversibilityUnknown);
+        else if (unpaired.Count > 0) _warnings.Add(CoreText.CalibrationReversibilityUnknownAt(unpaired));
         int left = _table.Steps.Count - 1;
-        if (left < _settings.Degree)
-            _warnings.Add("The indication error is not known: without a step the others cannot carry the degree.");
+        if (left < _settings.Degree) _warnings.Add(CoreText.CalibrationIndicationErrorUnknown);
     }
-
-    private static string Forces(IEnumerable<double> forces) =>
-        string.Join(", ", forces.Select(force => FormattableString.Invariant($"{force:0.##} N")));
 }

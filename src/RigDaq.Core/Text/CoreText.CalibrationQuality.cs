@@ -1,0 +1,55 @@
+namespace RigDaq.Core.Text;
+
+/// <content>How good a calibration is: what the readings cannot carry, what is not known of them, the class, whether a curve is worth having.</content>
+internal static partial class CoreText
+{
+    public const string CalibrationDegreeNotPossible = "the degree is 1, 2 or 3.";
+    public const string CalibrationWithoutRisingReading = "there is no rising reading at a force above 0.";
+
+    public const string CalibrationCountsFall =
+        "counts fall as the force rises: the cell is wired or mounted the other way. Swap its signal wires, or agree that the sign is turned.";
+
+    public const string CalibrationOfTwoSeries = "Two rising series: repeatability is known poorly; three are usual.";
+    public const string CalibrationOfOneCountResolution =
+        "The resolution is one count: the fluctuation of the unloaded reading with the drives on was not given.";
+    public const string CalibrationZeroErrorUnknown = "The zero error is not known: no series has a zero after unloading.";
+    public const string CalibrationRepeatabilityUnknown = "The repeatability is not known: there is one rising series.";
+    public const string CalibrationReversibilityUnknown = "The reversibility is not known: there is no falling series.";
+    public const string CalibrationIndicationErrorUnknown = "The indication error is not known: without a step the others cannot carry the degree.";
+
+    public const string ClassOwnCheck = "the rig's own check, no accredited verification";
+    public const string ClassOfExactReferences = "The class takes the references as exact: their uncertainty was not given.";
+    public const string ClassNotReached = "No class: the figures lie beyond the limits of class 3 somewhere from 20 to 100 % of the greatest force.";
+
+    public const string SecondDegreeWithoutScatter = "Whether a curve of degree 2 is worth having cannot be told: the readings leave no scatter to judge by.";
+    public const string SecondDegreeOfEqualReadings = "Whether a curve of degree 2 is worth having cannot be told: the readings repeat exactly.";
+
+    public static string CalibrationOfTooFewForces(int degree, bool constant, int coefficients, int forcesMin, int forces) =>
+        $"degree {degree}{(constant ? " with a constant" : "")} has {coefficients} coefficient{(coefficients > 1 ? "s" : "")} and needs {forcesMin} distinct reference forces; "
+        + $"there {(forces == 1 ? "is 1" : $"are {forces}")}. Take more steps{(degree > 1 ? " or a lower degree" : "")}.";
+
+    public static string CalibrationCurveTurnsBack(int degree) =>
+        $"the fitted curve of degree {degree} turns back within its range: look for a reading that was mixed up, or take a lower degree.";
+
+    public static string CalibrationReversibilityUnknownAt(IEnumerable<double> forcesNewtons) =>
+        $"The reversibility is not known at {string.Join(", ", forcesNewtons.Select(force => FormattableString.Invariant($"{force:0.##} N")))}: no falling reading with a rising one of the same series.";
+
+    public static string ClassInWords(double value, double fromNewtons, double toNewtons) =>
+        FormattableString.Invariant($"class {value} from {fromNewtons:0.#} N to {toNewtons:0.#} N ({ClassOwnCheck})");
+
+    public static string ClassOfTooFewSteps(int steps, int stepsMin) => $"No class: {steps} steps from 20 to 100 % of the greatest force, at least {stepsMin} are needed.";
+
+    public static string ClassOfCoarseReference(double referenceNewtons, double? expandedPercent) => FormattableString.Invariant(
+        $"No class: the reference at {referenceNewtons:0.##} N is uncertain by {expandedPercent:0.###} % (k = 2), more than 0.1 %.");
+
+    public static string ClassOfOneSeries(double referenceNewtons) => FormattableString.Invariant(
+        $"No class: {referenceNewtons:0.##} N was read in one rising series, which tells no repeatability. Take at least two series (three by default).");
+
+    public static string SecondDegreeOfTooFewSteps(int steps) => $"Whether a curve of degree 2 is worth having cannot be told from {steps} steps; four are needed.";
+
+    public static string SecondDegreeWorthHaving(double changePercent, double p) =>
+        FormattableString.Invariant($"A curve of degree 2 is worth having over a straight line: it changes the force at the steps by up to {changePercent:0.###} %, more than the references and the scatter explain (p {(p < 1e-4 ? "< 0.0001" : FormattableString.Invariant($"= {p:0.####}"))}).");
+
+    public static string StraightLineEnough(double changePercent, double p) =>
+        FormattableString.Invariant($"A straight line is enough: degree 2 would change the force at the steps by at most {changePercent:0.###} %, which the references and the scatter explain (p = {p:0.##}).");
+}
