@@ -1,5 +1,6 @@
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
 
@@ -13,7 +14,7 @@ internal static class AbsoluteMeanMaker
         Run[] used = [.. kept.Where(s => !s.Imported).Select(s => byId[s.RunId])];
         int calibrations = used.Select(r => r.Head.CalibrationId).Distinct(StringComparer.Ordinal).Count();
         if (calibrations > 1)
-            warnings.Add($"The runs were pulled under {calibrations} calibrations: the calibration's share of the uncertainty does not cancel between them, and the intervals of comparisons leave it out.");
+            warnings.Add(CoreText.RunsUnderSeveralCalibrations(calibrations));
         return [.. answer.Groups.Select(group =>
         {
             var key = new GroupKey(group.Material, group.Condition, group.Setting);

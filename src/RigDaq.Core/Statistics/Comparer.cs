@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Statistics;
 
 /// <summary>Turns strengths into groups, comparisons and verdicts. Definitions: docs/statistics.md.</summary>
@@ -30,7 +32,7 @@ public static class Comparer
         IReadOnlyList<double?> adjusted = Holm.Adjust([.. compared.Select(c => c.P)]);
         Comparison[] comparisons = [.. compared.Select((c, i) => c.Conclude(adjusted[i], compared.Length))];
         if (comparisons.Length > 1)
-            warnings.Add("Intervals are unadjusted: each stands for its own comparison; only the verdicts take the number of comparisons into account (Holm).");
+            warnings.Add(CoreText.ComparisonIntervalsUnadjusted);
         IReadOnlyList<SettingSeries> series = SettingSeriesMaker.Of(groups, pooled, options, warnings);
         return new ComparisonAnswer(statistics, comparisons, [.. warnings.Distinct()], series);
     }
@@ -39,14 +41,14 @@ public static class Comparer
     {
         if (groups.All(g => !g.HasSeveralPrints))
         {
-            warnings.Add("Each group is one print: verdicts and intervals concern these prints only, not other prints made alike.");
+            warnings.Add(CoreText.GroupsOfOnePrint);
             return;
         }
 
         string[] single = [.. groups.Where(g => !g.HasSeveralPrints).Select(g => g.Name(unit))];
         if (single.Length > 0)
-            warnings.Add($"One print only in {string.Join("; ", single)}: what is said of them concerns these prints only.");
+            warnings.Add(CoreText.OnePrintOnly(single));
         if (pooled is { DegreesOfFreedom: < 4 })
-            warnings.Add($"The variance between prints rests on {pooled.DegreesOfFreedom} degree{(pooled.DegreesOfFreedom == 1 ? "" : "s")} of freedom: intervals are wide; another print helps more than further specimens.");
+            warnings.Add(CoreText.FewDegreesBetweenPrints(pooled.DegreesOfFreedom));
     }
 }

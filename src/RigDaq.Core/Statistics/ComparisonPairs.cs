@@ -1,4 +1,5 @@
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
 
@@ -26,8 +27,8 @@ internal static class ComparisonPairs
             }
 
             string place = string.Join(", ", new[] { plan.Material, GroupKey.SettingText(plan.Setting, options.SettingUnit) }.Where(s => s.Length > 0));
-            string missing = string.Join(" and ", new[] { b is null ? plan.Condition : null, a is null ? plan.Reference : null }.OfType<string>());
-            warnings.Add($"{place}: the planned comparison of {plan.Condition} with {plan.Reference} cannot be made, because there is no strength for {missing}.");
+            var missing = new[] { b is null ? plan.Condition : null, a is null ? plan.Reference : null }.OfType<string>();
+            warnings.Add(CoreText.PlannedCannotBeMade(place, plan.Condition, plan.Reference, missing));
 
             GroupSample? Find(string condition) => groups.FirstOrDefault(g =>
                 g.Key.Material == plan.Material && g.Key.Setting == plan.Setting && g.Key.Condition == condition);
@@ -36,7 +37,7 @@ internal static class ComparisonPairs
         string[] outside = [.. groups.Where(g => !planned.Any(p =>
             p.Material == g.Key.Material && p.Setting == g.Key.Setting && (p.Condition == g.Key.Condition || p.Reference == g.Key.Condition))).Select(g => g.Name(options.SettingUnit))];
         if (outside.Length > 0)
-            warnings.Add($"Not in the plan, so described but not compared: {string.Join("; ", outside)}.");
+            warnings.Add(CoreText.OutsidePlan(outside));
         return pairs;
     }
 
@@ -49,7 +50,7 @@ internal static class ComparisonPairs
             if (group.Key.Condition == reference) continue;
             GroupSample? other = groups.FirstOrDefault(g => g.Key == group.Key with { Condition = reference });
             if (other is not null) pairs.Add((group, other));
-            else warnings.Add($"{group.Name(options.SettingUnit)}: no comparison, because the reference condition {reference} is absent there.");
+            else warnings.Add(CoreText.ReferenceAbsent(group.Name(options.SettingUnit), reference));
         }
 
         return pairs;
@@ -78,8 +79,8 @@ internal static class ComparisonPairs
             {
                 decimal?[] missing = [.. settings.Except(condition.Select(g => g.Key.Setting))];
                 if (missing.Length == 0) continue;
-                string list = string.Join(", ", missing.Select(s => s is null ? "no setting" : GroupKey.SettingText(s, options.SettingUnit)));
-                warnings.Add($"{material.Key}: {condition.Key} was not measured at {list}, where another condition was; settings are unequal.");
+                var named = missing.Select(s => s is null ? CoreText.WithoutSetting : GroupKey.SettingText(s, options.SettingUnit));
+                warnings.Add(CoreText.SettingsNotMeasured(material.Key, condition.Key, named));
             }
         }
     }

@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Statistics;
 
 /// <summary>A group's figures, each null with a warning where it cannot be had.</summary>
@@ -12,13 +14,13 @@ internal static class GroupDescriber
         double? deviation = Moments.StandardDeviation(group.Values);
         MeanEstimate? estimate = pooled is not null && group.HasSeveralPrints ? pooled.Estimate(group) : Moments.Estimate(group.Values);
         bool constant = Moments.Estimate(group.Values) is { IsConstant: true };
-        if (estimate is null) warnings.Add($"{name}: one specimen only, so no scatter and no interval.");
-        else if (constant) warnings.Add($"{name}: all {group.Values.Count} values are the same, so there is no interval; real specimens scatter: were they rounded or copied?");
-        if (group.Mean <= 0) warnings.Add($"{name}: the mean is not above 0, so nothing can be given in per cent of it.");
-        if (estimate is { IsConstant: true } && !constant) warnings.Add($"{name}: the print means do not scatter at all, so there is no interval.");
+        if (estimate is null) warnings.Add(CoreText.GroupOfOneSpecimen(name));
+        else if (constant) warnings.Add(CoreText.GroupConstant(name, group.Values.Count));
+        if (group.Mean <= 0) warnings.Add(CoreText.GroupMeanNotAboveZero(name));
+        if (estimate is { IsConstant: true } && !constant) warnings.Add(CoreText.GroupPrintsConstant(name));
 
         if (group.Mean > LikelyMegapascalsMax)
-            warnings.Add($"{name}: a mean of {options.Units.Stress.Text(group.Mean, 0)} is more than layers of a desktop print usually hold; look at the section and the calibration.");
+            warnings.Add(CoreText.GroupTooStrong(name, options.Units.Stress.Text(group.Mean, 0)));
 
         Interval? interval = null;
         if (estimate is { IsConstant: false } e && !constant)
@@ -28,7 +30,7 @@ internal static class GroupDescriber
         }
 
         Grubbs? grubbs = Grubbs.Test(group.Values, options.Alpha);
-        if (grubbs is null && !constant && group.Values.Count == 2) warnings.Add($"{name}: two specimens are too few to test for an outlier.");
+        if (grubbs is null && !constant && group.Values.Count == 2) warnings.Add(CoreText.GroupTooSmallForOutliers(name));
         OneWayAnova? anova = OneWayAnova.Of(group.Prints);
         return new GroupStatistics
         {

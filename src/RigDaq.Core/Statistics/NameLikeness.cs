@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
 
@@ -12,13 +13,12 @@ public static class NameLikeness
 
     internal static IEnumerable<string> Warnings(IReadOnlyList<Observation> observations) =>
     [
-        .. Say("materials", observations.Select(o => o.Group.Material)),
-        .. Say("conditions", observations.Select(o => o.Group.Condition)),
-        .. observations.GroupBy(o => o.Group).SelectMany(group => Say("prints", group.Select(o => o.Print))),
+        .. Say(CoreText.MaterialsAlike, observations.Select(o => o.Group.Material)),
+        .. Say(CoreText.ConditionsAlike, observations.Select(o => o.Group.Condition)),
+        .. observations.GroupBy(o => o.Group).SelectMany(group => Say(CoreText.PrintsAlike, group.Select(o => o.Print))),
     ];
 
-    private static IEnumerable<string> Say(string what, IEnumerable<string> names) => Alike(names).Select(group =>
-        $"The {what} {string.Join(" and ", group.Select(name => $"“{name}”"))} differ only by spaces or capitals and are kept apart; spell them alike if they are the same.");
+    private static IEnumerable<string> Say(Func<IReadOnlyList<string>, string> sentence, IEnumerable<string> names) => Alike(names).Select(sentence);
 
     private static string Skeleton(string name)
     {

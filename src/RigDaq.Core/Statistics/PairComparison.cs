@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Statistics;
 
 /// <summary>One comparison on its way: figures first, then, when all p values are known, the verdict.</summary>
@@ -13,25 +15,25 @@ internal sealed class PairComparison
     {
         (_b, _a, _options) = (b, a, options);
         (TwoMeans? means, _method) = PooledPrints.Pair(b, a, pooled);
-        string name = $"{b.Name(options.SettingUnit)} with {a.Key.Condition}";
+        (string group, string reference) = (b.Name(options.SettingUnit), a.Key.Condition);
         if (means is null)
         {
-            warnings.Add($"{name}: a group has fewer than two specimens, so the difference has no interval and no test.");
+            warnings.Add(CoreText.PairTooSmall(group, reference));
         }
         else if (!means.HasScatter)
         {
-            warnings.Add($"{name}: neither group scatters, so the difference has no interval and no test.");
+            warnings.Add(CoreText.PairConstant(group, reference));
         }
         else
         {
             _means = means;
             _ratio = means.RatioInterval(options.Alpha);
             if (_ratio is null && a.Mean > 0)
-                warnings.Add($"{name}: the reference mean cannot be told from 0, so the interval in per cent is unbounded (Fieller).");
+                warnings.Add(CoreText.PairPercentUnbounded(group, reference));
         }
 
         if (b.HasSeveralPrints != a.HasSeveralPrints)
-            warnings.Add($"{name}: one of the two has one print only, so single specimens are compared (Welch), and what is said concerns these prints only.");
+            warnings.Add(CoreText.PairOfUnequalPrints(group, reference));
     }
 
     public double? P => _means?.P;

@@ -1,4 +1,4 @@
-using System.Globalization;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
 
@@ -30,12 +30,12 @@ public sealed record PlanQuestion
     /// <exception cref="ArgumentException">Which figure, and what was expected.</exception>
     public void Check()
     {
-        if (!(WithinPrintVariationPercent > 0 && WithinPrintVariationPercent <= 1000)) throw new ArgumentException("The scatter within a print must lie above 0 and at most at 1000 per cent.");
-        if (!(BetweenPrintVariationPercent is >= 0 and <= 1000)) throw new ArgumentException("The scatter between prints must lie between 0 and 1000 per cent.");
-        if (Groups < 2) throw new ArgumentException("A comparison needs at least two groups.");
-        if (Comparisons < 1) throw new ArgumentException("At least one comparison must be planned.");
-        if (!(ConfidencePercent > 50 && ConfidencePercent < 100)) throw new ArgumentException("The confidence must lie between 50 and 100 per cent.");
-        if (!(Power > 0.5 && Power < 1)) throw new ArgumentException("The power must lie between 0.5 and 1.");
+        if (!(WithinPrintVariationPercent > 0 && WithinPrintVariationPercent <= 1000)) throw new ArgumentException(CoreText.WithinPrintScatterNotPossible);
+        if (!(BetweenPrintVariationPercent is >= 0 and <= 1000)) throw new ArgumentException(CoreText.BetweenPrintScatterNotPossible);
+        if (Groups < 2) throw new ArgumentException(CoreText.PlanNeedsTwoGroups);
+        if (Comparisons < 1) throw new ArgumentException(CoreText.PlanNeedsComparison);
+        if (!(ConfidencePercent > 50 && ConfidencePercent < 100)) throw new ArgumentException(CoreText.ConfidenceNotPossible);
+        if (!(Power > 0.5 && Power < 1)) throw new ArgumentException(CoreText.PowerNotPossible);
     }
 }
 
@@ -58,7 +58,7 @@ public static class Planning
     public static double? ResolvablePercent(PlanQuestion question, int prints, int specimens)
     {
         question.Check();
-        if (prints < 1 || specimens < 1) throw new ArgumentException("A plan has at least one print and one specimen.");
+        if (prints < 1 || specimens < 1) throw new ArgumentException(CoreText.PlanNeedsPrintAndSpecimen);
         double degrees = prints == 1 ? 2.0 * (specimens - 1) : (double)question.Groups * (prints - 1);
         if (degrees < 1) return null;
         double within = question.WithinPrintVariationPercent, between = prints == 1 ? 0 : question.BetweenPrintVariationPercent;
@@ -72,14 +72,14 @@ public static class Planning
     /// <param name="differencePercent">The wanted resolution in per cent of the mean, above 0.</param>
     public static int? SpecimensFor(PlanQuestion question, int prints, double differencePercent)
     {
-        if (!(differencePercent > 0)) throw new ArgumentException("The wanted resolution must be above 0 per cent.");
+        if (!(differencePercent > 0)) throw new ArgumentException(CoreText.ResolutionNotPossible);
         return Fewest(specimens => ResolvablePercent(question, prints, specimens) <= differencePercent);
     }
 
     /// <summary>The fewest prints a group that resolve a difference with this many specimens a print; null where <see cref="CountMax"/> do not.</summary>
     public static int? PrintsFor(PlanQuestion question, int specimens, double differencePercent)
     {
-        if (!(differencePercent > 0)) throw new ArgumentException("The wanted resolution must be above 0 per cent.");
+        if (!(differencePercent > 0)) throw new ArgumentException(CoreText.ResolutionNotPossible);
         int? prints = Fewest(count => ResolvablePercent(question, count + 1, specimens) <= differencePercent);
         return prints + 1;
     }
@@ -88,12 +88,9 @@ public static class Planning
     public static string Describe(PlanQuestion question, int prints, int specimens)
     {
         double? percent = ResolvablePercent(question, prints, specimens);
-        string plan = string.Create(CultureInfo.InvariantCulture, $"{prints} print{(prints == 1 ? "" : "s")} a group with {specimens} specimen{(specimens == 1 ? "" : "s")} each");
-        if (percent is not { } value) return $"{plan} cannot tell any difference from chance; plan at least two specimens, or two prints.";
-        string chance = NumberText.Of(100 * question.Power, 0);
-        string among = question.Comparisons == 1 ? "" : string.Create(CultureInfo.InvariantCulture, $", as the first of {question.Comparisons} comparisons,");
-        return $"{plan} call a true difference of {NumberText.Of(value, NumberText.Decimals(value))} % different{among} in {chance} of 100 cases"
-            + (prints == 1 ? "; with one print a group this concerns those prints only." : ".");
+        if (percent is not { } value) return CoreText.PlanTellsNothing(prints, specimens);
+        return CoreText.PlanResolves(
+            prints, specimens, NumberText.Of(value, NumberText.Decimals(value)), question.Comparisons, NumberText.Of(100 * question.Power, 0));
     }
 
     private static int? Fewest(Func<int, bool> enough)

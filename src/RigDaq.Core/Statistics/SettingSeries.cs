@@ -1,4 +1,5 @@
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
 
@@ -52,8 +53,8 @@ internal static class SettingSeriesMaker
             GroupSample? reference = options.ReferenceSetting is { } wanted ? points.FirstOrDefault(g => g.Key.Setting == wanted) : points[0];
             if (reference is null)
             {
-                warnings.Add($"{family.Key.Material}, {family.Key.Condition} has no specimens at the reference setting "
-                    + $"{GroupKey.SettingText(options.ReferenceSetting, options.SettingUnit)}: retained strength is relative to its lowest setting.");
+                string setting = GroupKey.SettingText(options.ReferenceSetting, options.SettingUnit);
+                warnings.Add(CoreText.ReferenceSettingWithoutSpecimens(family.Key.Material, family.Key.Condition, setting));
                 reference = points[0];
             }
 

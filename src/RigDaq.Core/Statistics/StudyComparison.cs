@@ -1,6 +1,7 @@
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
 
@@ -99,13 +100,13 @@ public static class StudyComparison
     {
         if (strengths.Count == 0)
         {
-            warnings.Add("No run gives a strength yet, so there is nothing to compare.");
+            warnings.Add(CoreText.NothingToCompare);
             return null;
         }
 
         if (options.ReferenceCondition is { } reference && strengths.All(s => s.Group.Condition != reference))
         {
-            warnings.Add($"No run of the reference condition “{reference}” gives a strength: all pairs are compared instead.");
+            warnings.Add(CoreText.NoRunOfReference(reference));
             options = options with { ReferenceCondition = null };
         }
 

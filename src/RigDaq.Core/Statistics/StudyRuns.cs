@@ -1,5 +1,6 @@
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
 
@@ -18,7 +19,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
             if (specimens.TryGetValue(run.Head.SpecimenId, out Specimen? specimen) && prints.TryGetValue(specimen.PrintId, out Print? print))
                 placed.Add((run, specimen, print));
             else
-                warnings.Add($"The run {run.Head.RunId} names the specimen {run.Head.SpecimenId}, which the study does not have; it is left out.");
+                warnings.Add(CoreText.RunNamesUnknownSpecimen(run.Head.RunId, run.Head.SpecimenId));
         }
 
         var strengths = new List<SpecimenStrength>();
@@ -30,7 +31,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
             if (Megapascals(run, section) is { } strength)
                 strengths.Add(new SpecimenStrength(run.Head.RunId, specimen.Id, print.Id, print.Group, strength, run.Ending, run.Void, run.Strength?.Extrapolated ?? false));
             else
-                warnings.Add($"{specimen.Id} broke, but has no strength: {(section.Problem.Length > 0 ? section.Problem : "its trace gave no peak force.")}");
+                warnings.Add(CoreText.BrokeWithoutStrength(specimen.Id, section.Problem.Length > 0 ? section.Problem : CoreText.TraceWithoutPeak));
         }
 
         foreach (ImportedStrength imported in study.Imported)
@@ -39,10 +40,10 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
                 strengths.Add(new SpecimenStrength("", specimen.Id, print.Id, print.Group, imported.Megapascals, PullEnding.Broken, null, false));
         }
 
-        if (study.Imported.Count > 0) warnings.Add($"{study.Imported.Count} strengths were imported from tables and have no trace.");
+        if (study.Imported.Count > 0) warnings.Add(CoreText.StrengthsImported(study.Imported.Count));
         SpecimenStrength[] single = KeepLast(strengths, warnings);
         if (single.Any(s => s.Extrapolated && s.Void is null))
-            warnings.Add("Some strengths are extrapolated: their force lies beyond twice the greatest reference force of the calibration.");
+            warnings.Add(CoreText.SomeStrengthsExtrapolated);
         GroupCounts[] counts = [.. study.Prints.Select(p => p.Group).Distinct().Select(group => Count(study, group, placed, single))];
         WarnOfLosses(study, counts, warnings);
         return new StudyRuns(single, counts);
@@ -64,7 +65,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
     private static SpecimenStrength[] KeepLast(List<SpecimenStrength> strengths, List<string> warnings)
     {
         foreach (var twice in strengths.Where(s => s.Void is null).GroupBy(s => s.SpecimenId).Where(g => g.Count() > 1))
-            warnings.Add($"{twice.Key} has {twice.Count()} runs that broke it, which one piece cannot have: the last is used; void the wrong ones.");
+            warnings.Add(CoreText.BrokenTwice(twice.Key, twice.Count()));
         return [.. strengths.Where(s => s.Void is not null || strengths.Last(other => other.SpecimenId == s.SpecimenId && other.Void is null) == s)];
     }
 
@@ -87,12 +88,12 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
         foreach (GroupCounts group in counts)
         {
             string name = group.Group.Describe(study.SettingUnit);
-            string[] others = [.. group.Endings.Where(e => e.Key != PullEnding.Broken).Select(e => $"{e.Value} {e.Key.Word()}")];
-            if (others.Length > 0) warnings.Add($"{name}: besides the broken ones, {string.Join(", ", others)}.");
+            (string, int)[] others = [.. group.Endings.Where(e => e.Key != PullEnding.Broken).Select(e => (e.Key.Word(), e.Value))];
+            if (others.Length > 0) warnings.Add(CoreText.BesidesBroken(name, others));
             if (group.VoidedTotal == 0) continue;
             warnings.Add(group.MeanMegapascals is null
-                ? $"{name}: every run is voided, so nothing can be said of it."
-                : $"{name}: {group.VoidedTotal} voided; see the mean with and without them. Voids are not harmless: a grip fails on strong specimens first.");
+                ? CoreText.EveryRunVoided(name)
+                : CoreText.RunsVoided(name, group.VoidedTotal));
         }
     }
 }

@@ -1,4 +1,5 @@
 using MathNet.Numerics.Distributions;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
 
@@ -21,15 +22,15 @@ public static class Weibull
     /// <param name="problem">Why there is no fit; empty where there is one.</param>
     public static WeibullFit? Fit(IReadOnlyList<double> failures, IReadOnlyList<double> censored, double confidencePercent, out string problem)
     {
-        problem = failures.Count < FailuresMin ? $"a Weibull fit needs {FailuresMin} failures, there are {failures.Count}"
-            : failures.Concat(censored).Any(x => !(x > 0 && double.IsFinite(x))) ? "a Weibull fit needs strengths above 0"
-            : failures.All(x => x == failures[0]) ? "a Weibull fit needs strengths that differ" : "";
+        problem = failures.Count < FailuresMin ? CoreText.WeibullTooFew(FailuresMin, failures.Count)
+            : failures.Concat(censored).Any(x => !(x > 0 && double.IsFinite(x))) ? CoreText.WeibullStrengthsNotAboveZero
+            : failures.All(x => x == failures[0]) ? CoreText.WeibullStrengthsAllAlike : "";
         if (problem.Length > 0) return null;
         var likelihood = new Likelihood(failures, censored);
         double modulus = Root(likelihood.ProfileSlope, ModulusMin, ModulusMax);
         if (modulus >= ModulusMax)
         {
-            problem = "the strengths scatter too little for a Weibull fit";
+            problem = CoreText.WeibullScatterTooSmall;
             return null;
         }
 

@@ -57,7 +57,7 @@ internal static partial class CoreText
     public static string PlannedAgainstItself(string condition) => $"A planned comparison sets {condition} against itself.";
 
     public static string NamesAlike(IEnumerable<string> names) =>
-        $"{string.Join(" and ", names.Select(name => $"“{name}”"))} differ only by spaces or capitals; spell them alike if they are the same.";
+        $"{QuotedAlike(names)} differ only by spaces or capitals; spell them alike if they are the same.";
 
     public static string SettingsUnequal(string material, string condition, IReadOnlyList<string> missing) =>
         $"{material}: {condition} has no print at {string.Join(", ", missing)}, where another condition has; settings are unequal.";
@@ -79,4 +79,6 @@ internal static partial class CoreText
     public static string ImportSource(string source, int line) => string.Create(CultureInfo.InvariantCulture, $"{source}, line {line}");
 
     public static string LabelPrintAndPlace(string print, int order) => string.Create(CultureInfo.InvariantCulture, $"print {print}, break as number {order}");
+
+    private static string QuotedAlike(IEnumerable<string> names) => string.Join(" and ", names.Select(name => $"“{name}”"));
 }
