@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text.Json;
 using System.Threading.Channels;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
@@ -19,10 +21,10 @@ internal sealed class VirtualBench : IAsyncDisposable
     private Channel<string> _typed = Channel.CreateUnbounded<string>();
     private readonly List<string> _said = [];
 
-    public VirtualBench(double timeScale = 40)
+    public VirtualBench(VirtualRigOptions? options = null)
     {
         Folder = Directory.CreateTempSubdirectory("rigdaq-calibrate-").FullName;
-        Rig = new VirtualRig(new VirtualRigOptions { Seed = 3, TimeScale = timeScale }, TimeProvider.System);
+        Rig = new VirtualRig((options ?? new()) with { Seed = 3, TimeScale = 40 }, TimeProvider.System);
         Port = Rig.OpenPty();
     }
 
@@ -31,6 +33,8 @@ internal sealed class VirtualBench : IAsyncDisposable
     public string Port { get; }
 
     public string Folder { get; }
+
+    public IRigLinkOpener Link => new SerialRigLinkOpener(new SerialLinkSettings { Path = Port, BaudRate = 250_000 });
 
     /// <summary>Hears every line and may type or hang otherwise; true where it has seen to the line itself.</summary>
     public Func<string, bool> Person { get; set; } = _ => false;
@@ -66,12 +70,40 @@ internal sealed class VirtualBench : IAsyncDisposable
         var job = new CalibrationGuideCommand.Job
         {
             DataFolder = Folder,
-            Link = new SerialRigLinkOpener(new SerialLinkSettings { Path = Port, BaudRate = 250_000 }),
+            Link = Link,
             Resume = resume,
             Plan = resume ? null : _ => (plan, new CalibrationCircumstances { Person = "K. Lane", Gravity = Gravity, Air = Air, Weights = Weights }),
             Inputs = new UncertaintyInputs { FullScaleNewtons = 1000, NonLinearityPercent = 0.02 },
         };
         return CalibrationGuideCommand.RunAsync(job, new TypedReader(_typed.Reader), Hear, () => { }, TimeProvider.System, cancellation);
+    }
+
+    /// <summary>Types a command for this rig, with the person at it; for tests that have the console to themselves.</summary>
+    public async Task<int> RunAsync(TimeSpan bound, params string[] command)
+    {
+        string configuration = WriteFile("rig.json", $$"""
+            {"data": {{JsonSerializer.Serialize(Folder)}}, "serial": {"path": {{JsonSerializer.Serialize(Port)}}}, "site": {"latitudeDegrees": 52.2, "heightMetres": 34} }
+            """);
+        (TextReader input, TextWriter said) = (Console.In, Console.Error);
+        using var heard = new HeardWriter(Hear);
+        Console.SetIn(new TypedReader(_typed.Reader));
+        Console.SetError(heard);
+        try
+        {
+            return await CommandTree.RunAsync([.. command, "--config", configuration]).WaitAsync(bound);
+        }
+        finally
+        {
+            Console.SetIn(input);
+            Console.SetError(said);
+        }
+    }
+
+    public string WriteFile(string name, string text)
+    {
+        string path = Path.Combine(Folder, name);
+        File.WriteAllText(path, text);
+        return path;
     }
 
     /// <summary>Puts readings that were taken already in force, if the person types so.</summary>
@@ -80,7 +112,7 @@ internal sealed class VirtualBench : IAsyncDisposable
         var job = new CalibrationGuideCommand.Job
         {
             DataFolder = Folder,
-            Link = new SerialRigLinkOpener(new SerialLinkSettings { Path = Port, BaudRate = 250_000 }),
+            Link = Link,
             Readings = readings,
         };
         return CalibrationGuideCommand.RunAsync(job, new TypedReader(_typed.Reader), Hear, () => { }, TimeProvider.System, cancellation);
@@ -101,6 +133,11 @@ internal sealed class VirtualBench : IAsyncDisposable
         else if (line.StartsWith("Hang ", StringComparison.Ordinal) || line.StartsWith("Take off until ", StringComparison.Ordinal))
             Rig.HangMass(20 * line.Split("20 kg").Length - 20, Gravity.MetresPerSecondSquared, airDensity: Air.KilogramsPerCubicMetre);
         else if (line.StartsWith("All readings are taken", StringComparison.Ordinal)) Type("accept");
+    }
+
+    private sealed class HeardWriter(Action<string> hear) : StringWriter(CultureInfo.InvariantCulture)
+    {
+        public override void WriteLine(string? value) => hear(value ?? "");
     }
 
     private sealed class TypedReader(ChannelReader<string> typed) : TextReader
