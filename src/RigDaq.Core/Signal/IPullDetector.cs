@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Signal;
 
 /// <summary>How far a pull has come, as its force alone tells.</summary>
@@ -65,12 +67,12 @@ public sealed record DetectionSettings
     public void Validate()
     {
         if (!(RemainingPercent >= 1 && RemainingPercent <= 99))
-            throw new ArgumentOutOfRangeException(nameof(RemainingPercent), RemainingPercent, "1 to 99 per cent are possible.");
+            throw new ArgumentOutOfRangeException(nameof(RemainingPercent), RemainingPercent, CoreText.RemainingNotPossible);
         if (PreloadNewtons is { } preload && !(double.IsFinite(preload) && preload >= 0))
-            throw new ArgumentOutOfRangeException(nameof(PreloadNewtons), preload, "A preload is 0 N or more.");
+            throw new ArgumentOutOfRangeException(nameof(PreloadNewtons), preload, CoreText.PreloadNotPossible);
         if (!(FallSeconds > 0 && FallSeconds <= 60))
-            throw new ArgumentOutOfRangeException(nameof(FallSeconds), FallSeconds, "Above 0 and up to 60 s are possible.");
+            throw new ArgumentOutOfRangeException(nameof(FallSeconds), FallSeconds, CoreText.SecondsNotPossible);
         if (!(SettlingSeconds > 0 && SettlingSeconds <= 60))
-            throw new ArgumentOutOfRangeException(nameof(SettlingSeconds), SettlingSeconds, "Above 0 and up to 60 s are possible.");
+            throw new ArgumentOutOfRangeException(nameof(SettlingSeconds), SettlingSeconds, CoreText.SecondsNotPossible);
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -76,7 +77,7 @@ public sealed record Study
     public required DateTimeOffset CreatedAt { get; init; }
 
     /// <summary>What the setting is, for example "nozzle temperature".</summary>
-    public string SettingName { get; init; } = "setting";
+    public string SettingName { get; init; } = CoreText.SettingNameUnsaid;
 
     /// <summary>Its unit, for example "°C".</summary>
     public string SettingUnit { get; init; } = "";

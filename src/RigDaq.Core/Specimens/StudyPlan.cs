@@ -22,7 +22,7 @@ public sealed record StudyPlan
     public IReadOnlyList<decimal> Settings { get; init; } = [];
 
     /// <summary>What the setting is.</summary>
-    public string SettingName { get; init; } = "setting";
+    public string SettingName { get; init; } = CoreText.SettingNameUnsaid;
 
     /// <summary>Its unit.</summary>
     public string SettingUnit { get; init; } = "";

@@ -1,4 +1,5 @@
 using RigDaq.Core.Signal;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Strength;
 
@@ -69,8 +70,8 @@ public sealed record ComplianceFit
     /// <exception cref="ArgumentException">It cannot be measured from this; the message says why and what to do.</exception>
     public static ComplianceFit Of(AnalysedTrace trace, StiffBar? bar)
     {
-        if (trace.Positions is not { } positions) throw new ArgumentException("No position of the crosshead is known: the give cannot be told from the time.");
-        if (trace.Contact < 0) throw new ArgumentException("The force never rose above contact: is the bar in both grips?");
+        if (trace.Positions is not { } positions) throw new ArgumentException(CoreText.CompliancePositionUnknown);
+        if (trace.Contact < 0) throw new ArgumentException(CoreText.ComplianceWithoutContact);
         int greatest = trace.Contact;
         for (int i = trace.Contact; i <= trace.End; i++)
         {
@@ -94,37 +95,28 @@ public sealed record ComplianceFit
         int[] loaded = [.. Enumerable.Range(0, forcesNewtons.Length)
             .Where(i => forcesNewtons[i] >= FromPercent / 100 * greatest && double.IsFinite(forcesNewtons[i]) && double.IsFinite(positionsMillimetres[i]))];
         if (loaded.Length < SamplesMin || !(greatest > 0))
-            throw new ArgumentException($"At least {SamplesMin} samples under load are needed, there are {(greatest > 0 ? loaded.Length : 0)}: pull more slowly, or sample faster.");
+            throw new ArgumentException(CoreText.ComplianceTooFewSamples(SamplesMin, greatest > 0 ? loaded.Length : 0));
         double[] forces = [.. loaded.Select(i => forcesNewtons[i])];
         double[] positions = [.. loaded.Select(i => positionsMillimetres[i])];
         if (greatest < NoisesMin * noiseNewtons)
-            throw new ArgumentException(FormattableString.Invariant($"The force rose to {greatest:G3} N only, less than {NoisesMin:0} times its noise: pull harder."));
+            throw new ArgumentException(CoreText.ComplianceForceTooSmall(greatest, NoisesMin));
         if (positions.Distinct().Count() < PositionsMin)
-            throw new ArgumentException($"The crosshead tells fewer than {PositionsMin} different positions on the way: its steps are too coarse for this force.");
+            throw new ArgumentException(CoreText.CompliancePositionsTooCoarse(PositionsMin));
         var line = BlockedLine.Of(forces, positions);
         if (!(line.Slope > 0) || !double.IsFinite(line.Slope))
-            throw new ArgumentException("The force does not rise as the crosshead goes apart: check the sign of the position.");
+            throw new ArgumentException(CoreText.ComplianceSignWrong);
         double middle = (FromPercent / 100 * greatest / 2) + (greatest / 2);
         BlockedLine lower = Half(forces, positions, force => force <= middle, line), upper = Half(forces, positions, force => force >= middle, line);
         double ofBar = bar?.MillimetresPerNewton ?? 0;
         double give = line.Slope - ofBar;
-        if (!(give > 0))
-        {
-            throw new ArgumentException(FormattableString.Invariant(
-                $"By its figures the bar alone gives {ofBar:G3} mm/N, the crosshead went {line.Slope:G3} mm/N: check the bar's length, section and modulus."));
-        }
-
+        if (!(give > 0)) throw new ArgumentException(CoreText.ComplianceBelowBars(ofBar, line.Slope));
         double bend = lower.Slope - upper.Slope;
         double ofBend = bend / 2 / Math.Sqrt(3), ofBars = StiffBar.RelativeUncertainty * ofBar;
         var warnings = new List<string>();
-        if (bar is null) warnings.Add("The bar's own give is in it: name its length, section and modulus to take that off.");
+        if (bar is null) warnings.Add(CoreText.ComplianceHoldsBar);
         double noiseOfBend = Math.Sqrt((lower.SlopeStandardError * lower.SlopeStandardError) + (upper.SlopeStandardError * upper.SlopeStandardError));
         if (Math.Abs(bend) > HalvesPercentMax / 100 * line.Slope && Math.Abs(bend) > 2 * noiseOfBend)
-        {
-            warnings.Add(FormattableString.Invariant(
-                $"No straight line: {lower.Slope:G3} mm/N below {middle:0.#} N, {upper.Slope:G3} mm/N above ({100 * bend / line.Slope:+0;-0} %). ")
-                + (bend > 0 ? "Grips still bed in, or the bar slid: tighten, load it a few times, measure again." : "It gives more as the force grows: did the bar slide or yield?"));
-        }
+            warnings.Add(CoreText.ComplianceNotStraight(lower.Slope, middle, upper.Slope, 100 * bend / line.Slope));
 
         return new ComplianceFit
         {

@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Strength;
 
 /// <summary>What the crosshead's position adds to a reading: extension, initial slope, work.</summary>
@@ -29,8 +31,7 @@ internal static class CrossheadAnalysis
         BlockedLine? slope = Slope(extensions, trace.Forces, trace.Contact, peakAt, peak);
         if (compliance is { ToNewtons: { } to } && peak > BeyondTimes * to)
         {
-            string beyond = FormattableString.Invariant($"The machine's give was measured up to {to:G4} N; at the peak of {peak:G4} N its line is carried on.");
-            reading = reading with { Warnings = [.. reading.Warnings, beyond] };
+            reading = reading with { Warnings = [.. reading.Warnings, CoreText.ComplianceCarriedOn(to, peak)] };
         }
 
         reading = reading with
@@ -66,8 +67,7 @@ internal static class CrossheadAnalysis
 
     private static AnalysedTrace Refused(AnalysedTrace trace, double wentMillimetres, double givesMillimetres)
     {
-        string why = FormattableString.Invariant(
-            $"The crosshead went {wentMillimetres:G3} mm to the peak, the machine alone would give {givesMillimetres:G3} mm: the compliance is not this machine's, or the position is not this crosshead's. No extension is given.");
+        string why = CoreText.ComplianceNotThisMachines(wentMillimetres, givesMillimetres);
         return trace with { Reading = trace.Reading with { Warnings = [.. trace.Reading.Warnings, why] } };
     }
 

@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Strength;
 
 /// <summary>What the eye saw of a broken piece, best noted before its strength is shown.</summary>
@@ -22,7 +24,7 @@ public sealed record FractureLook
     public required DateTimeOffset At { get; init; }
 
     /// <summary>Place, layer and appearance in words: "at the grip; layer 31; flat"; empty where none was noted.</summary>
-    public string Words() => string.Join("; ", new[] { Location.Word(), Layer.Length == 0 ? "" : $"layer {Layer}", Appearance }.Where(part => part.Length > 0));
+    public string Words() => string.Join("; ", new[] { Location.Word(), Layer.Length == 0 ? "" : CoreText.FractureLayer(Layer), Appearance }.Where(part => part.Length > 0));
 }
 
 /// <summary>Where a piece broke.</summary>

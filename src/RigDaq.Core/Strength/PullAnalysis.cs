@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Strength;
 
@@ -31,8 +32,7 @@ public static class PullAnalysis
         double? shift = ZeroShift(pull, curve, reading);
         if (shift is { } newtons && greatestReferenceNewtons is > 0 and { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100 * greatest)
         {
-            string warning = $"The zero shifted by {newtons:G3} N over the pull, more than {ZeroShiftPercentMax} % of the greatest calibrated force ({greatest:G4} N).";
-            reading = reading with { Warnings = [.. reading.Warnings, warning] };
+            reading = reading with { Warnings = [.. reading.Warnings, CoreText.ZeroShifted(newtons, ZeroShiftPercentMax, greatest)] };
         }
 
         return new PullReading(reading, shift);

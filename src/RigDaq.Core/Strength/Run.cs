@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Strength;
 
 /// <summary>
@@ -90,11 +92,11 @@ public static class VoidKinds
     /// <summary>"grip failure", "slip", "mis-cut", "wrong specimen", "rig fault".</summary>
     public static string Word(this VoidKind kind) => kind switch
     {
-        VoidKind.GripFailure => "grip failure",
-        VoidKind.Slip => "slip",
-        VoidKind.MisCut => "mis-cut",
-        VoidKind.WrongSpecimen => "wrong specimen",
-        VoidKind.RigFault => "rig fault",
+        VoidKind.GripFailure => CoreText.VoidGripFailure,
+        VoidKind.Slip => CoreText.VoidSlip,
+        VoidKind.MisCut => CoreText.VoidMisCut,
+        VoidKind.WrongSpecimen => CoreText.VoidWrongSpecimen,
+        VoidKind.RigFault => CoreText.VoidRigFault,
         _ => kind.ToString(),
     };
 }

@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Strength;
 
@@ -20,8 +21,8 @@ public static class RunCalculation
     {
         var warnings = new List<string>();
         PullReading? read = null;
-        if (calibration is null) warnings.Add($"The calibration {pull.Head.CalibrationId} is not known: the counts are kept, forces are not computed.");
-        else if (pull.Trace.Samples.Count == 0) warnings.Add("No sample was kept.");
+        if (calibration is null) warnings.Add(CoreText.CalibrationUnknown(pull.Head.CalibrationId));
+        else if (pull.Trace.Samples.Count == 0) warnings.Add(CoreText.NoSampleKept);
         else read = PullAnalysis.Read(pull, calibration.Curve, calibration.GreatestReferenceNewtons, compliance);
 
         TraceReading? reading = read?.Reading;
@@ -29,7 +30,7 @@ public static class RunCalculation
         {
             warnings.AddRange(reading.Warnings);
             if (IsBreak(pull.Ending) && reading.Ending != pull.Ending)
-                warnings.Add($"While it ran it looked {pull.Ending.Word()}; the whole trace reads {reading.Ending.Word()}: look at it.");
+                warnings.Add(CoreText.LookedOtherwise(pull.Ending.Word(), reading.Ending.Word()));
         }
 
         StrengthResult? strength = null;
@@ -60,7 +61,7 @@ public static class RunCalculation
     {
         if (study is null)
         {
-            warnings.Add($"The study {head.StudyId} is not known: there is no section to divide by.");
+            warnings.Add(CoreText.StudyUnknown(head.StudyId));
             return null;
         }
 
@@ -87,11 +88,11 @@ public static class RunCalculation
 
         if (calibration.GreatestReferenceNewtons <= 0)
         {
-            warnings.Add("Forces are the device's own claim: no reference stands behind them, and the strength's uncertainty leaves theirs out.");
+            warnings.Add(CoreText.ForcesOfDevice);
             return new ForceUncertainty(0, calibration.GreatestReferenceNewtons);
         }
 
-        warnings.Add("The calibration was kept without what its uncertainty is computed from: the strength's uncertainty leaves it out.");
+        warnings.Add(CoreText.CalibrationWithoutUncertainty);
         return new ForceUncertainty(0, calibration.GreatestReferenceNewtons);
     }
 }

@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Strength;
 
 /// <summary>
@@ -15,43 +17,43 @@ public static class RunCorrections
     /// <param name="text">In the person's own words; not empty, because a void without a reason cannot be judged later.</param>
     /// <param name="at">When.</param>
     public static Run Void(Run run, VoidKind kind, string text, DateTimeOffset at) =>
-        Next(run with { Void = new RunVoid(kind, Text(text, "why the run is voided"), at) }, run, $"voided: {text}", at);
+        Next(run with { Void = new RunVoid(kind, Text(text, CoreText.WhyVoided), at) }, run, CoreText.RevisedVoid(text), at);
 
     /// <summary>Takes a void back.</summary>
     public static Run Restore(Run run, string reason, DateTimeOffset at) => run.Void is null
-        ? throw new ArgumentException("The run is not voided, so there is nothing to take back.")
-        : Next(run with { Void = null }, run, $"void taken back: {Text(reason, "why the void is taken back")}", at);
+        ? throw new ArgumentException(CoreText.RunNotVoided)
+        : Next(run with { Void = null }, run, CoreText.RevisedVoidTakenBack(Text(reason, CoreText.WhyVoidTakenBack)), at);
 
     /// <summary>Moves the run to another specimen: the wrong one was named.</summary>
     public static Run MoveTo(Run run, string specimenId, string reason, DateTimeOffset at)
     {
-        if (string.IsNullOrWhiteSpace(specimenId)) throw new ArgumentException("Name the specimen that the run belongs to.");
-        string why = Text(reason, "why the run is moved");
-        return Next(run with { Head = run.Head with { SpecimenId = specimenId } }, run, $"moved from {run.Head.SpecimenId} to {specimenId}: {why}", at);
+        if (string.IsNullOrWhiteSpace(specimenId)) throw new ArgumentException(CoreText.RunNeedsSpecimen);
+        string why = Text(reason, CoreText.WhyMoved);
+        return Next(run with { Head = run.Head with { SpecimenId = specimenId } }, run, CoreText.RevisedSpecimen(run.Head.SpecimenId, specimenId, why), at);
     }
 
     /// <summary>Gives the run a strength that was computed anew: another calibration, a re-measured section.</summary>
     public static Run Recompute(Run run, TraceReading? reading, StrengthResult? strength, string reason, DateTimeOffset at) =>
-        Next(run with { Reading = reading, Strength = strength }, run, $"recomputed: {Text(reason, "why it was recomputed")}", at);
+        Next(run with { Reading = reading, Strength = strength }, run, CoreText.RevisedFigures(Text(reason, CoreText.WhyRecomputed)), at);
 
     /// <summary>Notes what the eye saw.</summary>
     public static Run Look(Run run, FractureLook look, DateTimeOffset at)
     {
-        if (look.Appearance.Length > TextLengthMax || look.Layer.Length > TextLengthMax) throw new ArgumentException($"At most {TextLengthMax} characters are kept.");
-        return Next(run with { Look = look }, run, "what the eye saw", at);
+        if (look.Appearance.Length > TextLengthMax || look.Layer.Length > TextLengthMax) throw new ArgumentException(CoreText.CharactersMax(TextLengthMax));
+        return Next(run with { Look = look }, run, CoreText.RevisedByEye, at);
     }
 
     /// <summary>Brings an earlier revision back, as a further one.</summary>
     public static Run Reverse(Run latest, Run earlier, string reason, DateTimeOffset at) => latest.Head.RunId != earlier.Head.RunId
         ? throw new ArgumentException("The earlier revision is of another run.")
-        : Next(earlier, latest, string.Create(System.Globalization.CultureInfo.InvariantCulture, $"back to revision {earlier.Revision}: {Text(reason, "why it is brought back")}"), at);
+        : Next(earlier, latest, CoreText.RevisedBack(earlier.Revision, Text(reason, CoreText.WhyBroughtBack)), at);
 
     private static Run Next(Run changed, Run latest, string reason, DateTimeOffset at) =>
         changed with { Revision = latest.Revision + 1, RevisionReason = reason, RevisedAt = at };
 
-    private static string Text(string text, string what)
+    private static string Text(string text, string missing)
     {
-        if (string.IsNullOrWhiteSpace(text)) throw new ArgumentException($"Say {what}, in a few words.");
-        return text.Length <= TextLengthMax ? text : throw new ArgumentException($"At most {TextLengthMax} characters are kept.");
+        if (string.IsNullOrWhiteSpace(text)) throw new ArgumentException(missing);
+        return text.Length <= TextLengthMax ? text : throw new ArgumentException(CoreText.CharactersMax(TextLengthMax));
     }
 }

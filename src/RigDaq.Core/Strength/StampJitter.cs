@@ -1,4 +1,5 @@
 using RigDaq.Core.Signal;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Strength;
 
@@ -42,11 +43,7 @@ public static class StampJitter
         double share = stampSeconds / intervalSeconds * Math.Sqrt(ofLine + ofBend);
         var warnings = new List<string>(reading.Warnings);
         if (100 * share > RatePercentMax)
-        {
-            warnings.Add(FormattableString.Invariant(
-                $"Stamps are known to {1000 * stampSeconds:G2} ms only: the loading rate is uncertain by {100 * share:F0} % (standard uncertainty)."));
-        }
-
+            warnings.Add(CoreText.StampsUncertain(1000 * stampSeconds, 100 * share));
         return reading with
         {
             LoadingRateStandardUncertaintyNewtonsPerSecond = rate * share,

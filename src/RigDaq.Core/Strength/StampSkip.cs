@@ -1,4 +1,5 @@
 using RigDaq.Core.Signal;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Strength;
 
@@ -32,12 +33,11 @@ internal static class StampSkip
         double loaded = peakTime - (reading.ContactTimeSeconds ?? peakTime);
         double scale = Math.Max(rate, loaded > 0 ? (reading.PeakForceNewtons ?? 0) / loaded : 0);
         double ofRate = 3 * scale * jump / (Math.Max(2, samples) * interval), ofPeak = scale * jump;
-        string words = FormattableString.Invariant($"The device skipped readings at the peak: stamps made here were up to {1000 * jump:F0} ms early, and rate and peak are the less certain for it.");
         return reading with
         {
             LoadingRateStandardUncertaintyNewtonsPerSecond = double.Hypot(reading.LoadingRateStandardUncertaintyNewtonsPerSecond ?? 0, ofRate),
             PeakForceStandardUncertaintyNewtons = double.Hypot(reading.PeakForceStandardUncertaintyNewtons ?? 0, ofPeak),
-            Warnings = [.. reading.Warnings, words],
+            Warnings = [.. reading.Warnings, CoreText.ReadingsSkippedAtPeak(1000 * jump)],
         };
     }
 

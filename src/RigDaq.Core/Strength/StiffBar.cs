@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Strength;
 
 /// <summary>What a bar gives by itself: Hooke's law, c = L/(E·A).</summary>
@@ -20,6 +22,6 @@ public sealed record StiffBar(double LengthMillimetres, double SectionSquareMill
     public void Validate()
     {
         if (!(LengthMillimetres > 0 && SectionSquareMillimetres > 0 && ModulusGigapascals > 0 && double.IsFinite(MillimetresPerNewton)))
-            throw new ArgumentException("A bar's length, section and modulus are above 0.");
+            throw new ArgumentException(CoreText.BarNotPossible);
     }
 }

@@ -1,4 +1,5 @@
 using RigDaq.Core.Signal;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Strength;
 
@@ -51,18 +52,18 @@ public static class TraceAnalysis
         var warnings = new List<string>();
         var samples = FiniteSamples.Of(trace);
         SampleTiming timing = SampleTiming.Of(samples.Times);
-        if (samples.LeftOut > 0) warnings.Add($"{samples.LeftOut} samples had no number for a time or a force and count as lost.");
+        if (samples.LeftOut > 0) warnings.Add(CoreText.SamplesWithoutNumber(samples.LeftOut));
         if (timing.IntervalSeconds > 0 && !timing.IsRegular)
-            warnings.Add("The times keep no steady step: lost samples cannot be counted and rates are rough.");
+            warnings.Add(CoreText.TimesUneven);
         double? interval = trace.IntervalSeconds ?? (timing.IntervalSeconds > 0 ? timing.IntervalSeconds : null);
         long lost = (trace.SamplesLost ?? timing.SamplesLost) + (trace.SamplesLost is null && timing.IsRegular ? 0 : samples.LeftOut);
-        if (lost > 0) warnings.Add($"{lost} samples were lost.");
+        if (lost > 0) warnings.Add(CoreText.SamplesLost(lost));
 
         ZeroStretch? found = zero is null ? ZeroFinder.Find(samples.Times, samples.Forces, settings.PreloadNewtons ?? 0) : null;
         double? zeroNewtons = zero?.ZeroNewtons ?? found?.Mean;
         double? noiseNewtons = zero?.NoiseNewtons ?? found?.Deviation;
         if (zeroNewtons is null)
-            warnings.Add($"No zero: fewer than {ZeroFinder.SamplesMin} samples lie before contact. Forces are as given.");
+            warnings.Add(CoreText.NoZeroBeforeContact(ZeroFinder.SamplesMin));
         var reading = new TraceReading
         {
             Ending = PullEnding.NoContact,
@@ -79,7 +80,7 @@ public static class TraceAnalysis
         int above = forces.Count(force => force > contactNewtons);
         if (above < BreakDetector.SamplesMin)
         {
-            if (above > 0) warnings.Add($"Only {(above == 1 ? "1 sample lies" : $"{above} samples lie")} above contact{(zeroNewtons is null ? "" : $" ({contactNewtons:G3} N)")}: unresolved, or a spike.");
+            if (above > 0) warnings.Add(CoreText.FewSamplesAboveContact(above, zeroNewtons is null ? null : contactNewtons));
             return new AnalysedTrace(reading with { Warnings = warnings }, samples.Times, forces, samples.Positions, [], noise, -1, -1);
         }
 
@@ -90,7 +91,7 @@ public static class TraceAnalysis
         if (conversionSeconds is { } conversion)
         {
             interval = conversion;
-            warnings.Add($"Each conversion was read several times: the converter gives {1 / conversion:G4} values/s.");
+            warnings.Add(CoreText.ConversionsRepeated(1 / conversion));
         }
 
         int contact = Contact(despiked.Forces, contactNewtons);
@@ -136,12 +137,7 @@ public static class TraceAnalysis
             .Where(drop => drop.TimeSeconds < peak.TimeSeconds).Select(drop => (double?)ForceAt(times, forces, drop.TimeSeconds)).FirstOrDefault();
         Warn(warnings, reading, trace, forces, times, contact, last, raw, noise, peak, underRead, undulations, fall, separated, intervalSeconds);
         double? parted = ending == PullEnding.SlippedOut && SuddenParting.Find(times, forces, contact, fall!.Value, settings, noise) is { } at ? forces[at] : null;
-        if (parted is { } bore)
-        {
-            warnings.Add($"It drew slowly, then parted suddenly at {bore:G4} N: by the rule it slipped out, but a specimen that drew and broke looks alike. "
-                + "Look at the fracture.");
-        }
-
+        if (parted is { } bore) warnings.Add(CoreText.PartedAfterDrawing(bore));
         var result = reading with
         {
             Ending = ending,
@@ -196,7 +192,7 @@ public static class TraceAnalysis
         bool something = f.LeftNewtons > BreakDetector.NothingLeftPercent / 100 * greatest && f.LeftNewtons > contactNewtons;
         if (f.Crossing - f.Start > BreakDetector.SamplesMin && despiked.Positions is { } positions && positions[f.Crossing] < positions[f.Start])
         {
-            warnings.Add("The force went down while the crosshead went back: unloaded, not broken.");
+            warnings.Add(CoreText.TraceUnloaded);
             return PullEnding.Unbroken;
         }
 
@@ -204,7 +200,7 @@ public static class TraceAnalysis
         bool open = times[^1] - times[f.Crossing] < settings.SettlingSeconds;
         if (f.SettledSamples < BreakDetector.SamplesMin || (something && open))
         {
-            warnings.Add("The trace ends in the fall, before it is known whether the force came back.");
+            warnings.Add(CoreText.TraceEndsInFall);
             return PullEnding.Unbroken;
         }
 
@@ -253,7 +249,7 @@ public static class TraceAnalysis
             SuddenPartingForceNewtons = Finite(reading.SuddenPartingForceNewtons),
             FallRateNewtonsPerSecond = Finite(reading.FallRateNewtonsPerSecond),
             LoadDrops = [.. reading.LoadDrops.Where(drop => double.IsFinite(drop.DepthNewtons))],
-            Warnings = [.. reading.Warnings, "Some figures are beyond what can be computed: look at the values of the trace."],
+            Warnings = [.. reading.Warnings, CoreText.TraceBeyondComputing],
         };
         return analysed with { Reading = reading };
     }
@@ -265,29 +261,28 @@ public static class TraceAnalysis
         if (underRead > UnderReadPercentMax / 100 * peak.Newtons)
         {
             double factor = underRead / (UnderReadPercentMax / 100 * peak.Newtons);
-            string rate = intervalSeconds > 0 ? $"{factor / intervalSeconds:F0} samples/s or more" : "a higher sample rate";
-            warnings.Add($"Between two samples the peak can have been up to {underRead:G3} N ({100 * underRead / peak.Newtons:F1} %) higher: "
-                + $"{rate}, or {factor:F1} times slower, would bring that below {UnderReadPercentMax} %.");
+            double? rate = intervalSeconds > 0 ? factor / intervalSeconds : null;
+            warnings.Add(CoreText.PeakUnderRead(underRead, 100 * underRead / peak.Newtons, factor, rate, UnderReadPercentMax));
         }
 
         double deepest = undulations.Drops.Where(drop => drop.TimeSeconds <= peak.TimeSeconds)
             .Select(drop => 100 * drop.DepthNewtons / Math.Max(ForceAt(times, forces, drop.TimeSeconds), double.Epsilon)).DefaultIfEmpty().Max();
-        if (deepest > DeepDropPercent) warnings.Add($"The force dropped by {deepest:F0} % before the peak and came back: have a look.");
+        if (deepest > DeepDropPercent) warnings.Add(CoreText.DroppedBeforePeak(deepest));
         foreach (LoadDrop slow in undulations.SlowFalls)
-            warnings.Add($"From {slow.TimeSeconds:F2} s the force fell slowly by {slow.DepthNewtons:G3} N and rose again: a yielding specimen, or one that slid.");
+            warnings.Add(CoreText.FellSlowly(slow.TimeSeconds, slow.DepthNewtons));
         double ceiling = trace.SaturationNewtons - (reading.ZeroNewtons ?? 0) ?? double.PositiveInfinity;
         if (raw >= ceiling || (noise > 0 && FlatAtTop(forces, contact, last, raw) >= FlatSamples))
-            warnings.Add("The force stood exactly still at its greatest value: converter or cell at its end; the true peak was higher.");
+            warnings.Add(CoreText.PeakFlat);
         int stuck = LongestRepeat(forces, contact, last);
         if (noise > 0 && stuck > 4 * FlatSamples && stuck * intervalSeconds > 0.05)
-            warnings.Add($"{stuck} samples in a row had the same value: the converter repeated itself or stood still.");
+            warnings.Add(CoreText.SamplesStuck(stuck));
         if (fall is { } f && separated)
         {
             double gap = times[Math.Min(f.Crossing, times.Length - 1)] - times[f.Start];
             if (f.Crossing == f.Start + 1 && intervalSeconds > 0 && gap > 1.5 * intervalSeconds)
-                warnings.Add($"Samples were lost in the fall: the force at break is {1000 * gap:F0} ms older than the first one below.");
+                warnings.Add(CoreText.SamplesLostInFall(1000 * gap));
             if (f.LeftNewtons < -Math.Max(BreakDetector.ContactNoises * noise, 0.01 * raw))
-                warnings.Add($"After the break the force lay {-f.LeftNewtons:G3} N below the zero: the specimen was under tension when it was taken.");
+                warnings.Add(CoreText.ForceBelowZeroAfterBreak(-f.LeftNewtons));
         }
     }
 

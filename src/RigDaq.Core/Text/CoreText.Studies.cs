@@ -10,6 +10,7 @@ internal static partial class CoreText
     public const string SpecimenWithoutLabel = "A specimen has no label, or one that is too long.";
     public const string PrintIncomplete = "A print needs an id, a material and a condition.";
     public const string ReferenceSettingMissing = "Sections are to be taken at a reference setting, but none is named.";
+    public const string SettingNameUnsaid = "setting";
     public const string WithoutSetting = "no setting";
 
     public const string PlanWithoutGroups = "A study needs at least one material and one condition.";
