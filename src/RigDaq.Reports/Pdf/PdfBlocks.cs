@@ -12,7 +12,10 @@ internal sealed class PdfBlocks
     private const double TextLeading = 13;
     private const double NoteSize = 8;
     private const double Inset = 10;
-    private const double FactNameWidth = 125;
+    private const double FactNameWidth = 145;
+    private const double HeadingHeight = 36;
+    private const double TextStartHeight = 94;
+    private const double FigureTitleHeight = 28;
     private readonly PdfFlow _flow;
     private readonly PdfPictures _pictures;
 
@@ -23,16 +26,27 @@ internal sealed class PdfBlocks
         Text(report.Title, PdfFonts.Bold(19), 23, PdfInk.Plain, PdfBlockLevelElementTag.Heading1);
         _flow.Y += 2;
         Text(report.Subtitle, PdfFonts.Regular(TextSize), TextLeading, PdfInk.Muted, PdfBlockLevelElementTag.Paragraph);
-        foreach (Block block in report.Blocks) Draw(block);
+        foreach (var (block, next) in report.Blocks.Zip([.. report.Blocks.Skip(1), null]))
+        {
+            // A heading does not end a page.
+            if (block is Heading) _flow.Need(HeadingHeight + StartHeight(next));
+            Draw(block);
+        }
     }
+
+    // How much of a block must follow its heading on the page.
+    private double StartHeight(Block? block) => block switch
+    {
+        Table table => new PdfTable(_flow, table).StartHeight,
+        Figure figure => SizeOf(figure.Picture).Height + FigureTitleHeight,
+        _ => TextStartHeight,
+    };
 
     private void Draw(Block block)
     {
         switch (block)
         {
             case Heading heading:
-                // A heading does not end a page.
-                _flow.Need(130);
                 _flow.Y += 16;
                 Text(heading.Text, PdfFonts.Bold(13), 17, PdfInk.Plain, PdfBlockLevelElementTag.Heading2);
                 _flow.Y += 3;
@@ -144,19 +158,24 @@ internal sealed class PdfBlocks
 
     private void Figure(Picture picture)
     {
-        XPdfForm drawing = _pictures.Of(picture);
-        double height = _flow.Width * drawing.PointHeight / drawing.PointWidth;
-        double room = _flow.Bottom - PdfFlow.Margin - 20;
-        double width = height > room ? _flow.Width * room / height : _flow.Width;
-        height = Math.Min(height, room);
-        _flow.Need(height + 28);
+        XSize size = SizeOf(picture);
+        _flow.Need(size.Height + FigureTitleHeight);
         _flow.Y += 10;
         Text(picture.Title, PdfFonts.Bold(TextSize), TextLeading, PdfInk.Plain, PdfBlockLevelElementTag.Paragraph);
         _flow.Y += 3;
-        var place = new XRect(PdfFlow.Margin, _flow.Y, width, height);
+        var place = new XRect(new XPoint(PdfFlow.Margin, _flow.Y), size);
         _flow.Tags.BeginElement(PdfIllustrationElementTag.Figure, picture.Description, place);
-        _flow.Graphics.DrawImage(drawing, place);
+        _flow.Graphics.DrawImage(_pictures.Of(picture), place);
         _flow.Tags.End();
-        _flow.Y += height + 4;
+        _flow.Y += size.Height + 4;
+    }
+
+    // As wide as the page, or as high.
+    private XSize SizeOf(Picture picture)
+    {
+        XPdfForm drawing = _pictures.Of(picture);
+        double height = _flow.Width * drawing.PointHeight / drawing.PointWidth;
+        double room = _flow.Bottom - PdfFlow.Margin - 20;
+        return height > room ? new XSize(_flow.Width * room / height, room) : new XSize(_flow.Width, height);
     }
 }

@@ -9,6 +9,8 @@ internal sealed class PdfTable
 {
     private const double Size = 7.2;
     private const double Leading = 9;
+    private const double CaptionSize = 9;
+    private const double CaptionLeading = 12;
     private const double Gap = 7;
     private const double RowSpace = 3;
     private const int RowsTogether = 24;
@@ -25,17 +27,20 @@ internal sealed class PdfTable
         _widths = Widths();
     }
 
+    /// <summary>The height of what stays together: the caption with its header and a first row; of a short table, all of it.</summary>
+    public double StartHeight =>
+        (Caption(PdfFonts.Bold(CaptionSize)).Count * CaptionLeading) + (3 * Leading)
+        + ((_table.Rows.Count <= RowsTogether ? _table.Rows.Count : 1) * (Leading + RowSpace)) + 10;
+
     public void Draw()
     {
-        XFont bold = PdfFonts.Bold(9);
-        List<string> caption = PdfWrap.Lines(_flow.Graphics, _table.Caption, bold, _flow.Width);
-        // The caption stays with its header and a first row, and a short table stays on one page.
-        int together = _table.Rows.Count <= RowsTogether ? _table.Rows.Count : 1;
-        _flow.Need((caption.Count * 12) + (3 * Leading) + (together * (Leading + RowSpace)) + 10);
+        XFont bold = PdfFonts.Bold(CaptionSize);
+        List<string> caption = Caption(bold);
+        _flow.Need(StartHeight);
         _flow.Tags.BeginElement(PdfGroupingElementTag.Caption);
         foreach (string line in caption)
         {
-            _flow.Y += 12;
+            _flow.Y += CaptionLeading;
             _flow.Graphics.DrawString(line, bold, PdfInk.Plain, new XPoint(PdfFlow.Margin, _flow.Y));
         }
 
@@ -46,6 +51,8 @@ internal sealed class PdfTable
         foreach (IReadOnlyList<string> row in _table.Rows) DrawRow(row, header: false);
         _flow.Tags.End();
     }
+
+    private List<string> Caption(XFont font) => PdfWrap.Lines(_flow.Graphics, _table.Caption, font, _flow.Width);
 
     private void DrawRow(IReadOnlyList<string> cells, bool header)
     {

@@ -12,6 +12,7 @@ internal static class Canvas
 
     // Of the library's own density: about eight figures on an axis can be read, twice as many only crowd it.
     private const double TickDensity = 0.5;
+    private const float LabelGap = 10;
 
     public static Plot Make(PictureStyle style, string xLabel, string yLabel)
     {
@@ -38,6 +39,8 @@ internal static class Canvas
             if (axis.TickGenerator is NumericAutomatic automatic) automatic.TickDensity = TickDensity;
         }
 
+        // The upright label keeps clear of the widest figure.
+        if (plot.Axes.Left is ScottPlot.AxisPanels.YAxisBase left) left.PaddingBetweenTickAndAxisLabels = new PixelPadding(LabelGap);
         plot.Axes.Right.FrameLineStyle.Width = 0;
         plot.Axes.Top.FrameLineStyle.Width = 0;
         plot.Legend.FontName = EmbeddedFonts.Family;

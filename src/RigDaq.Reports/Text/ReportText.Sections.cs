@@ -79,7 +79,13 @@ internal static partial class ReportText
     public static string Subtitle(StudyReportModel model)
     {
         int prints = model.Study.Prints.Count;
-        string when = model.Runs.Count == 0 ? "" : $" · pulled {Day(model.Runs.Min(run => run.Head.StartedAt))} to {Day(model.Runs.Max(run => run.EndedAt))}";
+        string when = "";
+        if (model.Runs.Count > 0)
+        {
+            string first = Day(model.Runs.Min(run => run.Head.StartedAt)), last = Day(model.Runs.Max(run => run.EndedAt));
+            when = first == last ? $" · pulled {first}" : $" · pulled {first} to {last}";
+        }
+
         return $"{model.Runs.Count} runs of {model.Study.Specimens.Count} specimens from {prints} prints{when}";
     }
 
