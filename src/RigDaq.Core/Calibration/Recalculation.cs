@@ -31,10 +31,7 @@ public static class Recalculation
     {
         if (pull.Head.RunId != latest.Head.RunId) throw new ArgumentException("The pull is another run's.", nameof(pull));
         if (calibration.DeviceId != pull.Head.Device.Id)
-        {
-            throw new ArgumentException(
-                $"The calibration is for the device {calibration.DeviceId}; the pull was measured by {pull.Head.Device.Id}.", nameof(calibration));
-        }
+            throw new ArgumentException($"The calibration is for the device {calibration.DeviceId}; the pull was measured by {pull.Head.Device.Id}.", nameof(calibration));
 
         // The latest head: the run may have been moved to another specimen.
         var head = latest.Head with { CalibrationId = calibration.Id };

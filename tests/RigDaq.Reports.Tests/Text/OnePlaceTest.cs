@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Text.RegularExpressions;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Reports.Tests.Text;
 
@@ -17,9 +18,9 @@ public sealed partial class OnePlaceTest
         Assert.NotEmpty(files);
         foreach (string file in files)
         {
-            foreach (string line in File.ReadLines(file).Where(IsCode))
+            foreach (string line in File.ReadLines(file).Where(SourceText.IsCode))
             {
-                foreach (string literal in Literals(line).Where(literal => IsWords(literal, room)))
+                foreach (string literal in SourceText.Literals(line).Where(literal => IsWords(literal, room)))
                     found.Add($"{Path.GetFileName(file)}: {literal}");
             }
         }
@@ -37,46 +38,19 @@ public sealed partial class OnePlaceTest
     [InlineData("string.Join(\", \", parts) + \"\\n\"", false)]
     [InlineData("value.ToString(\"F1\", x)", false)]
     public void The_guard_sees_words(string line, bool expected) =>
-        Assert.Equal(expected, Literals(line).Any(literal => IsWords(literal, "Document")));
-
-    // A fault of the program is told to who mends it, in the language of the code.
-    private static bool IsCode(string line) =>
-        !line.TrimStart().StartsWith("//", StringComparison.Ordinal) && !line.Contains("throw new", StringComparison.Ordinal);
-
-    private static IEnumerable<string> Literals(string line)
-    {
-        // What is filled into a text is code again, with literals of its own.
-        string flat = line;
-        for (Match hole = Hole().Match(flat); hole.Success; hole = Hole().Match(flat))
-        {
-            foreach (string inner in Literals(hole.Groups["code"].Value)) yield return inner;
-            flat = flat.Remove(hole.Index, hole.Length);
-        }
-
-        foreach (Match literal in Literal().Matches(flat)) yield return literal.Groups["text"].Value;
-    }
+        Assert.Equal(expected, SourceText.Literals(line).Any(literal => IsWords(literal, "Document")));
 
     private static bool IsWords(string literal, string room)
     {
-        string text = Escape().Replace(literal, " ");
-        if (room == "Html") text = Tag().Replace(text, " ");
+        string text = room == "Html" ? Tag().Replace(literal, " ") : literal;
         // Names of files, colours, fonts, tags.
         if (room is not "Document" and not "Labels" && NameOfThing().IsMatch(text.Trim())) return false;
         if (room is "Html" or "Pdf" && NameForTheProgram().IsMatch(text.Trim())) return false;
-        return Words().IsMatch(text);
+        return SourceText.HasWord(text);
     }
 
     private static string Source([CallerFilePath] string here = "") =>
         Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Reports"));
-
-    [GeneratedRegex("""\{(?<code>[^{}"]*(?:"[^"]*"[^{}"]*)*)\}""")]
-    private static partial Regex Hole();
-
-    [GeneratedRegex("\"(?<text>(?:[^\"\\\\]|\\\\.)*)\"")]
-    private static partial Regex Literal();
-
-    [GeneratedRegex("\\\\(?:u[0-9a-fA-F]{4}|.)")]
-    private static partial Regex Escape();
 
     // Whole tags, and the halves that a text is glued together from.
     [GeneratedRegex("""</?[A-Za-z!][^>]*>?|^[^<>]*>|\b[a-z-]+\s?=\s[a-z]*\s?|&\w+;""")]
@@ -87,7 +61,4 @@ public sealed partial class OnePlaceTest
 
     [GeneratedRegex("""^[a-z]+(?:\.[a-z]+)?$""")]
     private static partial Regex NameForTheProgram();
-
-    [GeneratedRegex(@"\p{L}{2,}")]
-    private static partial Regex Words();
 }

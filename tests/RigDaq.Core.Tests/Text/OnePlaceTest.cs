@@ -1,0 +1,71 @@
+using System.Runtime.CompilerServices;
+using System.Text.RegularExpressions;
+using RigDaq.Tests.Shared;
+
+namespace RigDaq.Core.Tests.Text;
+
+/// <summary>Whatever the measurement says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
+public sealed class OnePlaceTest
+{
+    // What stays beside its code: words that files, messages and other programs know, and what is the same in every language.
+    private static readonly Exemption[] Exemptions =
+    [
+        new("GuidePlan.cs", "preload", "begins the name of a series, which is kept with its readings"),
+        new("ReferenceForces.cs", "local gravity|density of the air|reference forces as entered|(?:density|ratio|calibration|rounding|mass) of|certificate",
+            "kept with a calibration; errors that forces share are joined by these names"),
+        new("PullEnding.cs", "broken|partly broken|slipped out|unbroken|overload|stopped|interrupted|no contact", "kept in tables and published in these words"),
+        new("FractureManner.cs", "brittle|ductile", "kept in tables"),
+        new("FractureLook.cs", "in the gauge length|at the grip|in the grip|in several places", "kept in tables"),
+        new("ComparisonAnswer.cs", "different|equivalent|not resolved|prints|welch", "a public promise of docs/statistics.md"),
+        new("DryingTable.cs", "PLA|PETG|ABS|ASA", "names of plastics"),
+        new("SectionRules.cs", "mm|mm²|g/mm|g/cm³", "symbols of units"),
+        new("Units.cs", "kgf|lbf|MPa|N/mm²|psi|mm|in|/min|µm|µin", "symbols of units"),
+        new("UnitWords.cs", ".*", "symbols of units and the pattern that finds them"),
+    ];
+
+    public static TheoryData<string> Rooms => [.. Directory.GetDirectories(Source(), "*", SearchOption.AllDirectories)
+        .Select(folder => Path.GetRelativePath(Source(), folder).Replace('\\', '/'))
+        .Where(room => room.Split('/')[0] is not ("Text" or "bin" or "obj"))
+        .Where(room => Files(room).Length > 0).Order(StringComparer.Ordinal)];
+
+    [Theory]
+    [MemberData(nameof(Rooms))]
+    public void No_word_for_people_stands_outside_the_text_room(string room) => Assert.Empty(
+        Texts(room).Where(found => SourceText.HasWord(found.Text) && !Exemptions.Any(exemption => exemption.Covers(found.File, found.Text)))
+            .Select(found => $"{found.File}: {found.Text}"));
+
+    [Fact]
+    public void No_code_stands_beside_the_rooms() => Assert.Empty(Files("."));
+
+    // An exemption that nothing needs any more would hide the next word.
+    [Fact]
+    public void Every_exemption_is_needed()
+    {
+        var found = Rooms.SelectMany(room => Texts(room.Data)).Where(text => SourceText.HasWord(text.Text)).ToArray();
+        Assert.Empty(Exemptions.Where(exemption => !found.Any(text => exemption.Covers(text.File, text.Text))).Select(exemption => exemption.File));
+    }
+
+    // The guard itself: it would see what it is there to see.
+    [Theory]
+    [InlineData("warnings.Add($\"{lost} samples were lost.\");", true)]
+    [InlineData("problem = few ? $\"{name}: {(many ? \"some\" : \"\")}\" : \"\";", true)]
+    [InlineData("throw new CalibrationRefusedException(\"No reading.\")", true)]
+    [InlineData("throw new ArgumentException(\"No values.\", nameof(values))", false)]
+    [InlineData("value.ToString(\"0.##\", x) + \", \" + $\"{at:yyyy-MM-dd}\"", false)]
+    [InlineData("/// <summary>\"in the gauge length\"</summary>", false)]
+    public void The_guard_sees_words(string line, bool expected) =>
+        Assert.Equal(expected, SourceText.IsCode(line) && SourceText.Literals(line).Any(SourceText.HasWord));
+
+    private static IEnumerable<(string File, string Text)> Texts(string room) => Files(room).SelectMany(file =>
+        File.ReadLines(file).Where(SourceText.IsCode).SelectMany(SourceText.Literals).Select(text => (Path.GetFileName(file), text)));
+
+    private static string[] Files(string room) => Directory.GetFiles(Path.Combine(Source(), room), "*.cs");
+
+    private static string Source([CallerFilePath] string here = "") =>
+        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Core"));
+
+    private sealed record Exemption(string File, string Texts, string Why)
+    {
+        public bool Covers(string file, string text) => file == File && Regex.IsMatch(text.Trim(), $"^(?:{Texts})$");
+    }
+}
