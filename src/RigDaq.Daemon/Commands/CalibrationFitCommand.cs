@@ -2,38 +2,39 @@ using System.CommandLine;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
 /// <summary><c>rigdaq calibration fit FILE</c>: a curve from readings at known forces, and how good it is.</summary>
 internal static class CalibrationFitCommand
 {
-    private static readonly Argument<string> File = new("FILE") { Description = "CSV: series,direction,reference_N,counts." };
+    private static readonly Argument<string> File = new("FILE") { Description = TerminalText.FitFile };
 
     private static readonly Option<int> Degree = new("--degree")
     {
-        Description = "Degree of the curve, 1 to 3.",
+        Description = TerminalText.FitDegree,
         DefaultValueFactory = _ => 1,
     };
 
-    private static readonly Option<bool> Constant = new("--constant") { Description = "Fit a constant too, and take no zeros." };
+    private static readonly Option<bool> Constant = new("--constant") { Description = TerminalText.FitConstant };
 
     private static readonly Option<bool> TurnSign = new("--turn-sign")
     {
-        Description = "Agree that counts fall as the force rises (a cell wired the other way).",
+        Description = TerminalText.FitTurnSign,
     };
 
-    private static readonly Option<double?> FullScale = new("--full-scale-N") { Description = "Full scale of the load cell in newtons, for forces beyond the references." };
+    private static readonly Option<double?> FullScale = new("--full-scale-N") { Description = TerminalText.FitFullScale };
 
     private static readonly Option<double?> NonLinearity = new("--non-linearity-percent")
     {
-        Description = "Non-linearity from the cell's data sheet, in per cent of full scale (terminal line).",
+        Description = TerminalText.FitNonLinearity,
     };
 
     public static Command Create()
     {
         Degree.AcceptOnlyFromAmong("1", "2", "3");
-        return new Command("fit", "Fit a calibration to readings taken at known forces.") { File, Degree, Constant, TurnSign, FullScale, NonLinearity }
+        return new Command("fit", TerminalText.FitCommand) { File, Degree, Constant, TurnSign, FullScale, NonLinearity }
             .WithBody(Run);
     }
 
@@ -51,7 +52,7 @@ internal static class CalibrationFitCommand
         if (parsed.GetValue(CommandTree.Json))
         {
             JsonAnswer.Write(CalibrationFitAnswer.Of(file, fit));
-            foreach (string warning in fit.Figures.Warnings) CommandRunner.Say($"{file}: {warning}");
+            foreach (string warning in fit.Figures.Warnings) CommandRunner.Say(TerminalText.FitWarning(file, warning));
         }
         else
         {
@@ -64,6 +65,6 @@ internal static class CalibrationFitCommand
     private static double? Positive(ParseResult parsed, Option<double?> option)
     {
         double? value = parsed.GetValue(option);
-        return value is null or (> 0 and < double.PositiveInfinity) ? value : throw new InputException($"{option.Name}: a number above 0 was expected.");
+        return value is null or (> 0 and < double.PositiveInfinity) ? value : throw new InputException(TerminalText.OptionAboveZero(option.Name));
     }
 }

@@ -13,6 +13,7 @@ using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Recording;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 
@@ -25,7 +26,7 @@ internal static class CalibrationGuideCommand
 
     public static Command Create()
     {
-        var command = new Command("calibrate", "Calibrate the rig with weights, step by step; what is read can be stopped and resumed.");
+        var command = new Command("calibrate", TerminalText.GuideCommand);
         foreach (Option option in CalibrationGuideOptions.All) command.Options.Add(option);
         return command.WithBody(RunAsync);
     }
@@ -34,8 +35,8 @@ internal static class CalibrationGuideCommand
     {
         string? file = parsed.GetValue(CalibrationGuideOptions.Config);
         DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
-        string source = file ?? "the environment";
-        if (options.Serial.Path is not { } path) throw new InputException($"{source}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0.");
+        string source = file ?? TerminalText.RigEnvironment;
+        if (options.Serial.Path is not { } path) throw new InputException(TerminalText.RigPortMissing(source));
         UnitsOption.Apply(parsed, options.Units);
         bool resume = parsed.GetValue(CalibrationGuideOptions.Resume);
         string? readings = parsed.GetValue(CalibrationGuideOptions.Readings);
@@ -43,7 +44,7 @@ internal static class CalibrationGuideCommand
         {
             DataFolder = options.DataFolder,
             SampleRateHertz = options.Serial.SampleRateHertz,
-            Degree = parsed.GetValue(CalibrationGuideOptions.Degree) is >= 1 and <= CalibrationFit.DegreeMax and var degree ? degree : throw new InputException("--degree: 1, 2 or 3 was expected."),
+            Degree = parsed.GetValue(CalibrationGuideOptions.Degree) is >= 1 and <= CalibrationFit.DegreeMax and var degree ? degree : throw new InputException(TerminalText.GuideDegreeRange),
             Resume = resume,
             Plan = resume || readings is not null ? null : CalibrationGuideOptions.Plan(parsed, options, source),
             Readings = readings is null ? null : CalibrationTable.Read(readings),
@@ -81,14 +82,14 @@ internal static class CalibrationGuideCommand
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();
-            RigSnapshot up = await rig.WhenAsync(snapshot => snapshot.Link == LinkStage.Up && snapshot.Counts is not null, ReadyMax, "the rig's hello", cancellation).ConfigureAwait(false);
+            RigSnapshot up = await rig.WhenAsync(snapshot => snapshot.Link == LinkStage.Up && snapshot.Counts is not null, ReadyMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
             if (job.Readings is { } table) return AcceptReadings(job, table, device, input, archive, say, time);
             GuideState state = job.Resume ? Kept(archive, device) : Begin(job, plan!.Value, up, say);
             var runner = new CalibrationRunner(rig, state);
             await using (runner.ConfigureAwait(false))
             {
-                say(CalibrationTerminal.Help);
+                say(TerminalText.GuideWords);
                 var terminal = new CalibrationTerminal(runner, job.Degree, job.Units, input, say, tone);
                 terminal.Progressed += now => archive.Save(device, now);
                 await terminal.RunAsync(job.Resume, cancellation).ConfigureAwait(false);
@@ -106,11 +107,11 @@ internal static class CalibrationGuideCommand
     }
 
     private static GuideState Kept(RigArchive archive, string device) => archive.FindGuide(device)?.TakenUp()
-        ?? throw new CannotBeDoneException($"There is no stopped calibration of the device {device}. Begin a new one.");
+        ?? throw new CannotBeDoneException(TerminalText.GuideNoneStopped(device));
 
     private static CalibrationRecord? End(Job job, GuideState state, string device, RigArchive archive, Action<string> say, TimeProvider time)
     {
-        if (state.Phase == GuidePhase.Paused) say($"Stopped; {state.FitReadings().Count} readings are kept. Go on with: rigdaq calibrate --resume");
+        if (state.Phase == GuidePhase.Paused) say(TerminalText.GuideStopped(state.FitReadings().Count));
         if (state.Phase != GuidePhase.Accepted) return null;
         return PutInForce(CalibrationGuide.Fit(state, job.Degree), device, state.Circumstances with { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
     }
@@ -121,14 +122,14 @@ internal static class CalibrationGuideCommand
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         CalibrationFitText.Write(text, fit, job.Units);
         say(text.ToString().TrimEnd());
-        say($"Type accept to put it in force for the device {device}; anything else leaves the one in force.");
+        say(TerminalText.GuideAskAccept(device));
         if (!string.Equals(input.ReadLine()?.Trim(), "accept", StringComparison.OrdinalIgnoreCase))
         {
-            say("Given up. The calibration in force stays.");
+            say(TerminalText.GuideGivenUp);
             return null;
         }
 
-        return PutInForce(fit, device, job.ReadingsCircumstances with { Remarks = "Readings from a file." }, archive, say, time);
+        return PutInForce(fit, device, job.ReadingsCircumstances with { Remarks = TerminalText.GuideReadingsFromFile }, archive, say, time);
     }
 
     private static CalibrationRecord PutInForce(CalibrationFit fit, string device, CalibrationCircumstances circumstances, RigArchive archive, Action<string> say, TimeProvider time)
@@ -136,7 +137,7 @@ internal static class CalibrationGuideCommand
         DateTimeOffset now = time.GetUtcNow();
         CalibrationRecord record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device, now, circumstances);
         archive.Save(record);
-        say(FormattableString.Invariant($"In force: calibration {record.Id}, until {record.ValidUntil:yyyy-MM-dd}."));
+        say(TerminalText.GuideInForce(record.Id, record.ValidUntil));
         return record;
     }
 

@@ -2,6 +2,7 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -23,11 +24,11 @@ internal sealed class CalibrationTable
             foreach (var row in table.Rows)
             {
                 if (row.Text(ReferenceUncertainty).Length == 0 && row.Number(Reference) > 0)
-                    throw row.Fault(ReferenceUncertainty, "empty, though other rows state it; state it for every reference above 0, or for none.");
+                    throw row.Fault(ReferenceUncertainty, TerminalText.TableUncertaintyOfSome);
             }
         }
 
-        if (_readings.Count == 0) throw InputException.In(table.File, "no readings below the header.");
+        if (_readings.Count == 0) throw InputException.In(table.File, TerminalText.TableWithoutReadings);
     }
 
     public static CalibrationTable Read(string file) => new(CsvTable.Read(file, Series, Direction, Reference, Counts));
@@ -42,8 +43,8 @@ internal sealed class CalibrationTable
         }
         catch (CalibrationRefusedException refusal)
         {
-            string message = refusal.SlopeIsNegative ? $"{refusal.Message} To agree, add --turn-sign." : refusal.Message;
-            if (refusal.ReadingIndex is not { } index) throw InputException.In(_table.File, $"column {Reference}: {message}");
+            string message = refusal.SlopeIsNegative ? TerminalText.TableSignRefused(refusal.Message) : refusal.Message;
+            if (refusal.ReadingIndex is not { } index) throw InputException.In(_table.File, TerminalText.TableColumnRefused(Reference, message));
             throw _table.Rows[index].Fault(ColumnOf(refusal.Field), message);
         }
     }
@@ -59,8 +60,8 @@ internal sealed class CalibrationTable
     private static CalibrationReading Reading(CsvRow row)
     {
         double reference = row.Number(Reference);
-        if (reference < 0) throw row.Fault(Reference, $"“{row.Text(Reference)}” is below 0; a reference force is 0 (a zero) or above.");
-        if (row.Text(Series).Length == 0) throw row.Fault(Series, "empty; the series' name was expected.");
+        if (reference < 0) throw row.Fault(Reference, TerminalText.TableReferenceBelowZero(row.Text(Reference)));
+        if (row.Text(Series).Length == 0) throw row.Fault(Series, TerminalText.TableWithoutSeries);
         return new CalibrationReading
         {
             Series = row.Text(Series),
@@ -76,12 +77,12 @@ internal sealed class CalibrationTable
         "rising" => LoadDirection.Rising,
         "falling" => LoadDirection.Falling,
         _ when reference == 0 => LoadDirection.Rising,
-        var other => throw row.Fault(Direction, $"“{other}” is neither rising nor falling."),
+        var other => throw row.Fault(Direction, TerminalText.TableDirectionNotKnown(other)),
     };
 
     private static double? NotNegative(CsvRow row, string column)
     {
         double? value = row.NumberOrNull(column);
-        return value >= 0 || value is null ? value : throw row.Fault(column, $"“{row.Text(column)}” is below 0; 0 or above was expected.");
+        return value >= 0 || value is null ? value : throw row.Fault(column, TerminalText.TableBelowZero(row.Text(column)));
     }
 }

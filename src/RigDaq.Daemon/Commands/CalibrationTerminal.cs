@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Calibrating;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -15,10 +16,6 @@ namespace RigDaq.Daemon.Commands;
 /// <param name="tone">Sounds a tone.</param>
 internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, Units units, TextReader input, Action<string> say, Action tone)
 {
-    /// <summary>The words a person can type.</summary>
-    public const string Help = "Words: warm (begin though the zero drifts), anyway (take a reading that was rejected), back (take the last one again), again (begin the series again), "
-        + "dwell (leave the creep out), sign (turn the sign), stop (go on another time), accept, give-up.";
-
     private static readonly Dictionary<string, PersonAction> Words = new(StringComparer.OrdinalIgnoreCase)
     {
         ["warm"] = PersonAction.SkipWarmUp,
@@ -49,7 +46,7 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
         {
             if (resumed)
             {
-                say($"Going on: {runner.State.FitReadings().Count} readings are kept.");
+                say(TerminalText.GuideGoesOn(runner.State.FitReadings().Count));
                 runner.Do(PersonAction.Resume);
             }
 
@@ -96,7 +93,7 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
         {
             string word = line!.Trim();
             if (Words.TryGetValue(word, out PersonAction action)) runner.Do(action, degree);
-            else if (word.Length > 0) say(Help);
+            else if (word.Length > 0) say(TerminalText.GuideWords);
         }
 
         // Nobody can answer any more: what was read is kept for another time.
@@ -128,11 +125,11 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
             using var text = new StringWriter(System.Globalization.CultureInfo.InvariantCulture);
             CalibrationFitText.Write(text, CalibrationGuide.Fit(state, degree), units);
             say(text.ToString().TrimEnd());
-            foreach (string note in state.Notes) say($"Note: {note}");
+            foreach (string note in state.Notes) say(TerminalText.FitNote(note));
         }
         catch (CalibrationRefusedException refusal)
         {
-            say($"The readings cannot carry it: {refusal.Message}");
+            say(TerminalText.GuideRefused(refusal.Message));
         }
     }
 }

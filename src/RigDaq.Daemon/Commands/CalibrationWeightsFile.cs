@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -28,7 +29,7 @@ internal static class CalibrationWeightsFile
 
         var kept = diary.WeightSets();
         return kept.FirstOrDefault(set => set.Name == nameOrFile) ?? throw new InputException(
-            $"{nameOrFile}: neither a file nor a kept set{(kept.Count > 0 ? $" (kept: {string.Join(", ", kept.Select(set => set.Name))})" : "; none is kept yet")}.");
+            TerminalText.WeightsSetNotThere(nameOrFile, [.. kept.Select(set => set.Name)]));
     }
 
     internal static IReadOnlyList<Weight> Weights(CsvTable table)
@@ -37,11 +38,11 @@ internal static class CalibrationWeightsFile
         foreach (CsvRow row in table.Rows)
         {
             Weight weight = Weight(row);
-            if (weights.Exists(other => other.Name == weight.Name)) throw row.Fault(Name, $"“{weight.Name}” stands there twice; two pieces need two names.");
+            if (weights.Exists(other => other.Name == weight.Name)) throw row.Fault(Name, TerminalText.WeightsTwice(weight.Name));
             weights.Add(weight);
         }
 
-        return weights.Count > 0 ? weights : throw InputException.In(table.File, "no weights below the header.");
+        return weights.Count > 0 ? weights : throw InputException.In(table.File, TerminalText.WeightsNone);
     }
 
     private static Weight Weight(CsvRow row)
@@ -50,7 +51,7 @@ internal static class CalibrationWeightsFile
         double density = row.NumberOrNull(Density) ?? Core.Calibration.References.Weight.ConventionalDensityKilogramsPerCubicMetre;
         string name = row.Text(Name);
         string[] known = [.. new[] { Class, Expanded, PlusMinus }.Where(column => row.Text(column).Length > 0)];
-        if (known.Length != 1) throw row.Fault(Mass, $"state how well the mass is known by exactly one of {Class}, {Expanded} or {PlusMinus}.");
+        if (known.Length != 1) throw row.Fault(Mass, TerminalText.WeightsKnownByOne(Class, Expanded, PlusMinus));
         try
         {
             return known[0] switch
@@ -69,7 +70,7 @@ internal static class CalibrationWeightsFile
     private static WeightClass ClassOf(CsvRow row) =>
         Enum.TryParse(row.Text(Class), out WeightClass value) && Enum.IsDefined(value) && !char.IsAsciiDigit(row.Text(Class)[0])
             ? value
-            : throw row.Fault(Class, $"“{row.Text(Class)}” is none of {string.Join(", ", Enum.GetNames<WeightClass>())}.");
+            : throw row.Fault(Class, TerminalText.WeightsClassNotKnown(row.Text(Class), Enum.GetNames<WeightClass>()));
 
     // The framework puts the parameter's name behind the sentence.
     private static string Sentence(ArgumentException fault)

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
@@ -10,6 +9,7 @@ using RigDaq.Daemon.Calibrating;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 
@@ -22,23 +22,23 @@ internal static class CheckWeightCommand
     private static readonly Option<string?> Config = ConfigOption.Create();
     private static readonly Option<string?> Weights = new("--weights")
     {
-        Description = "Set the check weight: a CSV file with it (docs/calibration.md), or a kept set; all of it hangs at once.",
+        Description = TerminalText.CheckWeightWeights,
         HelpName = "SET",
     };
 
-    public static Command Create() => new Command("check-weight", "Read one mass before work; outside its chart a sequence asks for a new calibration.") { Weights, Config }.WithBody(RunAsync);
+    public static Command Create() => new Command("check-weight", TerminalText.CheckWeightCommand) { Weights, Config }.WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
         string? file = parsed.GetValue(Config);
         DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
         UnitsOption.Apply(parsed, options.Units);
-        if (options.Serial.Path is not { } path) throw new InputException($"{file ?? "the environment"}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0.");
+        if (options.Serial.Path is not { } path) throw new InputException(TerminalText.RigPortMissing(file ?? TerminalText.RigEnvironment));
         var link = DeviceLine.Opener(options.Serial, path, TimeProvider.System);
         Directory.CreateDirectory(options.DataFolder);
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
         ReferenceForce? reference = parsed.GetValue(Weights) is { } set
-            ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights, CalibrationGuideOptions.Gravity(options.Site, file ?? "the environment"), AirDensity.AtHeight(options.Site.HeightMetres))
+            ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights, CalibrationGuideOptions.Gravity(options.Site, file ?? TerminalText.RigEnvironment), AirDensity.AtHeight(options.Site.HeightMetres))
             : null;
         (double newtons, CheckWeight says) = await RunAsync(archive, link, reference, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
@@ -57,14 +57,14 @@ internal static class CheckWeightCommand
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();
-            RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, "the rig's hello", cancellation).ConfigureAwait(false);
+            RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
             if (reference is not null) archive.Save(new CheckWeightPlan(device, reference));
             CheckWeightPlan plan = archive.FindCheckWeight(device)
-                ?? throw new CannotBeDoneException($"The device {device} has no check weight yet: name it once with --weights.");
+                ?? throw new CannotBeDoneException(TerminalText.CheckWeightNone(device));
             CalibrationRecord calibration = CalibrationValidity.InForce(archive.OfDevice(device), time.GetUtcNow(), new RigAsItIs(device), archive.Invalidations(device))
-                ?? throw new CannotBeDoneException($"No calibration is in force for the device {device}: calibrate it first (rigdaq calibrate).");
-            say(string.Create(CultureInfo.InvariantCulture, $"Check weight: {plan.Reference.Description}, {plan.Reference.Newtons:0.000} N. Weights hang over feet: use a tray and a stop."));
+                ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(device));
+            say(TerminalText.CheckWeightHangs(plan.Reference.Description, plan.Reference.Newtons));
             double newtons = await new CheckWeightReader(rig).ReadAsync(calibration, plan.Reference.Newtons, say, cancellation).ConfigureAwait(false);
             archive.Add(device, new CheckWeightReading(time.GetUtcNow(), newtons, calibration.Id));
             return (newtons, CheckWeightJudge.Of(archive, device, calibration)!);

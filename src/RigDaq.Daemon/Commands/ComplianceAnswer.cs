@@ -1,9 +1,9 @@
-using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -62,15 +62,13 @@ internal sealed record ComplianceAnswer
 
     private IEnumerable<string> Lines()
     {
-        CultureInfo plain = CultureInfo.InvariantCulture;
-        double c = ComplianceMillimetresPerNewton;
-        if (Id is not null) yield return string.Create(plain, $"compliance {Id} of {MeasuredAt:yyyy-MM-dd HH:mm} UTC, device {Device}");
-        yield return string.Create(plain, $"the machine gives {1000 * c:G4} µm/N (standard uncertainty {1000 * StandardUncertaintyMillimetresPerNewton:G2} µm/N), a stiffness of {1 / c:G4} N/mm");
-        yield return string.Create(plain, $"  a line from {FromNewtons:0.#} to {ToNewtons:0.#} N through {Samples} samples of {Source}");
-        yield return string.Create(plain, $"  positions scatter by {1000 * ResidualStandardDeviationMillimetres:G2} µm about it; lower half {1000 * LowerHalfMillimetresPerNewton:G4} µm/N, upper half {1000 * UpperHalfMillimetresPerNewton:G4} µm/N");
-        if (BarMillimetresPerNewton is { } bar) yield return string.Create(plain, $"  the bar's own give, taken off: {1000 * bar:G3} µm/N");
+        if (Id is not null) yield return TerminalText.ComplianceHead(Id, MeasuredAt, Device);
+        yield return TerminalText.ComplianceGive(ComplianceMillimetresPerNewton, StandardUncertaintyMillimetresPerNewton);
+        yield return TerminalText.ComplianceLine(FromNewtons, ToNewtons, Samples, Source);
+        yield return TerminalText.ComplianceScatter(ResidualStandardDeviationMillimetres, LowerHalfMillimetresPerNewton, UpperHalfMillimetresPerNewton);
+        if (BarMillimetresPerNewton is { } bar) yield return TerminalText.ComplianceOfBar(bar);
         if (Remarks is not null) yield return $"  {Remarks}";
-        foreach (string warning in Warnings) yield return $"  note: {warning}";
+        foreach (string warning in Warnings) yield return TerminalText.ComplianceNote(warning);
     }
 
     public void Show(bool json, Units units)
@@ -84,27 +82,30 @@ internal sealed record ComplianceAnswer
 internal static class ComplianceFile
 {
     private const long BytesMax = 1 << 20;
+    private const string PrintedBy = "rigdaq compliance fit --json";
+    private const string Give = "complianceMillimetresPerNewton";
+    private const string Uncertainty = "standardUncertaintyMillimetresPerNewton";
 
     /// <exception cref="InputException">The file is not such an answer.</exception>
     public static MachineCompliance Read(string file)
     {
-        if (!File.Exists(file)) throw InputException.In(file, "there is no such file.");
-        if (new FileInfo(file).Length > BytesMax) throw InputException.In(file, "too long for the answer of `rigdaq compliance fit --json`.");
+        if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
+        if (new FileInfo(file).Length > BytesMax) throw InputException.In(file, TerminalText.InputTooLongForAnswer(PrintedBy));
         try
         {
             using JsonDocument document = JsonDocument.Parse(File.ReadAllText(file));
             JsonElement root = document.RootElement;
-            if (root.ValueKind != JsonValueKind.Object) throw InputException.In(file, "the answer of `rigdaq compliance fit --json` was expected.");
-            double give = Number(file, root, "complianceMillimetresPerNewton") ?? throw InputException.In(file, "key complianceMillimetresPerNewton: a number above 0 was expected.");
-            double uncertainty = Number(file, root, "standardUncertaintyMillimetresPerNewton") ?? 0;
-            if (!(give > 0)) throw InputException.In(file, "key complianceMillimetresPerNewton: a number above 0 was expected.");
-            if (uncertainty < 0) throw InputException.In(file, "key standardUncertaintyMillimetresPerNewton: a number of 0 or more was expected.");
+            if (root.ValueKind != JsonValueKind.Object) throw InputException.In(file, TerminalText.InputAnswerExpected(PrintedBy));
+            double give = Number(file, root, Give) ?? throw InputException.In(file, TerminalText.InputKeyAboveZero(Give));
+            double uncertainty = Number(file, root, Uncertainty) ?? 0;
+            if (!(give > 0)) throw InputException.In(file, TerminalText.InputKeyAboveZero(Give));
+            if (uncertainty < 0) throw InputException.In(file, TerminalText.InputKeyZeroOrMore(Uncertainty));
             string? id = root.TryGetProperty("id", out JsonElement named) && named.ValueKind == JsonValueKind.String ? named.GetString() : null;
             return new MachineCompliance(give) { StandardUncertaintyMillimetresPerNewton = uncertainty, ToNewtons = Number(file, root, "toNewtons"), Id = id };
         }
         catch (JsonException fault)
         {
-            throw new InputException($"{file}, line {(fault.LineNumber ?? 0) + 1}: not JSON; the answer of `rigdaq compliance fit --json` was expected.", fault);
+            throw new InputException(TerminalText.InputNotJson(file, (fault.LineNumber ?? 0) + 1, PrintedBy), fault);
         }
     }
 
@@ -113,6 +114,6 @@ internal static class ComplianceFile
         if (!root.TryGetProperty(key, out JsonElement value) || value.ValueKind == JsonValueKind.Null) return null;
         return value.ValueKind == JsonValueKind.Number && value.TryGetDouble(out double number) && double.IsFinite(number)
             ? number
-            : throw InputException.In(file, $"key {key}: a number was expected.");
+            : throw InputException.In(file, TerminalText.InputKeyNumber(key));
     }
 }

@@ -4,6 +4,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -13,7 +14,7 @@ internal static class ComplianceCommand
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
-    public static Command Create() => new("compliance", "Measure with a stiff bar how far the machine gives, and take that off extensions.")
+    public static Command Create() => new("compliance", TerminalText.ComplianceCommand)
     {
         ComplianceMeasureCommand.Create(),
         Fit(),
@@ -23,10 +24,10 @@ internal static class ComplianceCommand
 
     private static Command Fit()
     {
-        var file = new Argument<string>("FILE") { Description = "A trace of a pull on the bar: CSV with time_s, position_mm and force_N or counts." };
-        var calibration = new Option<string?>("--calibration") { Description = "What `rigdaq calibration fit --json` printed; needed for counts.", HelpName = "FILE" };
-        var keep = new Option<string?>("--keep-for") { Description = "Put it in force for this device (its id): later runs have it taken off.", HelpName = "DEVICE" };
-        return new Command("fit", "Measure it from a recorded trace.")
+        var file = new Argument<string>("FILE") { Description = TerminalText.ComplianceFitFile };
+        var calibration = new Option<string?>("--calibration") { Description = TerminalText.ComplianceFitCalibration, HelpName = "FILE" };
+        var keep = new Option<string?>("--keep-for") { Description = TerminalText.ComplianceFitKeep, HelpName = "DEVICE" };
+        return new Command("fit", TerminalText.ComplianceFitCommand)
         {
             file, calibration, ComplianceOptions.Length, ComplianceOptions.Section, ComplianceOptions.Modulus, keep, ComplianceOptions.Remarks, Data, Config,
         }.WithBody(parsed =>
@@ -37,9 +38,9 @@ internal static class ComplianceCommand
             ComplianceFit fit = ComplianceOptions.Measure(path, TraceFile.Analyse(path, curve, new DetectionSettings()), bar);
             if (parsed.GetValue(keep) is { } device)
             {
-                if (device.Length != 16 || !device.All(Uri.IsHexDigit)) throw new InputException($"{keep.Name}: a device's id has 16 hexadecimal digits; rigdaq check shows it.");
+                if (device.Length != 16 || !device.All(Uri.IsHexDigit)) throw new InputException(TerminalText.ComplianceDeviceNotPossible(keep.Name));
                 using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-                ComplianceAnswer.Of(Keep(archive, device.ToUpperInvariant(), $"the file {Path.GetFileName(path)}", null, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+                ComplianceAnswer.Of(Keep(archive, device.ToUpperInvariant(), TerminalText.ComplianceOfFile(Path.GetFileName(path)), null, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
             else
             {
@@ -52,9 +53,9 @@ internal static class ComplianceCommand
 
     private static Command OfRun()
     {
-        var id = new Argument<string>("RUN") { Description = "The id of a stored run of a pull on the bar." };
-        var keep = new Option<bool>("--keep") { Description = "Put it in force for the run's device: later runs have it taken off." };
-        return new Command("run", "Measure it from a stored run of a pull on the bar.")
+        var id = new Argument<string>("RUN") { Description = TerminalText.ComplianceRunId };
+        var keep = new Option<bool>("--keep") { Description = TerminalText.ComplianceRunKeep };
+        return new Command("run", TerminalText.ComplianceRunCommand)
         {
             id, ComplianceOptions.Length, ComplianceOptions.Section, ComplianceOptions.Modulus, keep, ComplianceOptions.Remarks, Data, Config,
         }.WithBody(parsed =>
@@ -62,27 +63,27 @@ internal static class ComplianceCommand
             string run = parsed.GetRequiredValue(id);
             StiffBar? bar = ComplianceOptions.Bar(parsed);
             using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-            PullRecord pull = archive.FindPull(run) ?? throw new InputException($"RUN: there is no run {run} with a trace in this data folder.");
+            PullRecord pull = archive.FindPull(run) ?? throw new InputException(TerminalText.ComplianceRunNotThere(run));
             // The latest revision: it may be read under another calibration than the one it was pulled with.
             string calibrationId = archive.Runs.Find(run)?.Head.CalibrationId ?? pull.Head.CalibrationId;
             CalibrationRecord calibration = archive.Calibrations.Find(calibrationId)
-                ?? throw new CannotBeDoneException($"The calibration {calibrationId} of run {run} is not known: its forces cannot be computed.");
-            ComplianceFit fit = ComplianceOptions.Measure($"run {run}", PullAnalysis.Analyse(pull, calibration.Curve), bar);
-            if (parsed.GetValue(keep)) ComplianceAnswer.Of(Keep(archive, pull.Head.Device.Id, $"run {run}", calibration.Id, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
-            else ComplianceAnswer.Of($"run {run}", fit).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+                ?? throw new CannotBeDoneException(TerminalText.ComplianceRunWithoutCalibration(calibrationId, run));
+            ComplianceFit fit = ComplianceOptions.Measure(TerminalText.ComplianceOfRun(run), PullAnalysis.Analyse(pull, calibration.Curve), bar);
+            if (parsed.GetValue(keep)) ComplianceAnswer.Of(Keep(archive, pull.Head.Device.Id, TerminalText.ComplianceOfRun(run), calibration.Id, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+            else ComplianceAnswer.Of(TerminalText.ComplianceOfRun(run), fit).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             return ExitStatus.Done;
         });
     }
 
     private static Command List()
     {
-        var device = new Option<string?>("--device") { Description = "Only this device's.", HelpName = "ID" };
-        return new Command("list", "Show the compliances that are kept; of each device the last one is in force.") { device, Data, Config }.WithBody(parsed =>
+        var device = new Option<string?>("--device") { Description = TerminalText.ComplianceListDevice, HelpName = "ID" };
+        return new Command("list", TerminalText.ComplianceListCommand) { device, Data, Config }.WithBody(parsed =>
         {
             using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
             IReadOnlyList<ComplianceRecord> all = archive.Compliances(parsed.GetValue(device)?.ToUpperInvariant());
             foreach (ComplianceRecord record in all) ComplianceAnswer.Of(record).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
-            if (all.Count == 0 && !parsed.GetValue(CommandTree.Json)) CommandRunner.Say("None is kept: extensions have the machine's own give in them. Measure it with rigdaq compliance measure.");
+            if (all.Count == 0 && !parsed.GetValue(CommandTree.Json)) CommandRunner.Say(TerminalText.ComplianceNoneKept);
             return ExitStatus.Done;
         });
     }

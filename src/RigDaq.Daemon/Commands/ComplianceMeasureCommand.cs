@@ -11,6 +11,7 @@ using RigDaq.Daemon.Calibrating;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Links;
@@ -23,11 +24,11 @@ internal static class ComplianceMeasureCommand
     private static readonly TimeSpan ReadyMax = TimeSpan.FromSeconds(30);
     private static readonly TimeSpan AnnouncedDelay = TimeSpan.FromSeconds(3);
     private static readonly Option<string?> Config = ConfigOption.Create();
-    private static readonly Option<double> Force = new("--force-N") { Description = "The force to pull to; the device's own limit stands a quarter above it. About what specimens bear, well below the cell's capacity.", DefaultValueFactory = _ => 200 };
-    private static readonly Option<double> Speed = new("--speed-mm-per-s") { Description = $"The crosshead's speed, up to {BarPullPlan.SpeedMax}.", DefaultValueFactory = _ => 0.05 };
-    private static readonly Option<int> Pulls = new("--pulls") { Description = "How often, 1 to 10; of several the first only beds the grips in.", DefaultValueFactory = _ => 3 };
+    private static readonly Option<double> Force = new("--force-N") { Description = TerminalText.MeasureForce, DefaultValueFactory = _ => 200 };
+    private static readonly Option<double> Speed = new("--speed-mm-per-s") { Description = TerminalText.MeasureSpeed(BarPullPlan.SpeedMax), DefaultValueFactory = _ => 0.05 };
+    private static readonly Option<int> Pulls = new("--pulls") { Description = TerminalText.MeasurePulls, DefaultValueFactory = _ => 3 };
 
-    public static Command Create() => new Command("measure", "Pull on a stiff bar on the rig, and put what is measured in force.")
+    public static Command Create() => new Command("measure", TerminalText.MeasureCommand)
     {
         Force, Speed, Pulls, ComplianceOptions.Length, ComplianceOptions.Section, ComplianceOptions.Modulus, ComplianceOptions.Remarks, Config,
     }.WithBody(RunAsync);
@@ -36,12 +37,12 @@ internal static class ComplianceMeasureCommand
     {
         string? file = parsed.GetValue(Config);
         DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
-        if (options.Serial.Path is not { } path) throw new InputException($"{file ?? "the environment"}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0.");
+        if (options.Serial.Path is not { } path) throw new InputException(TerminalText.RigPortMissing(file ?? TerminalText.RigEnvironment));
         var plan = new BarPullPlan { ForceNewtons = parsed.GetValue(Force), SpeedMillimetresPerSecond = parsed.GetValue(Speed), Pulls = parsed.GetValue(Pulls) };
-        if (!(plan.ForceNewtons > 0 && plan.ForceNewtons < 1e6)) throw new InputException($"{Force.Name}: a number above 0 was expected.");
+        if (!(plan.ForceNewtons > 0 && plan.ForceNewtons < 1e6)) throw new InputException(TerminalText.OptionAboveZero(Force.Name));
         if (!(plan.SpeedMillimetresPerSecond > 0 && plan.SpeedMillimetresPerSecond <= BarPullPlan.SpeedMax))
-            throw new InputException($"{Speed.Name}: above 0 and up to {BarPullPlan.SpeedMax} mm/s was expected: a stiff bar takes the force up at once.");
-        if (plan.Pulls is < 1 or > 10) throw new InputException($"{Pulls.Name}: 1 to 10 was expected.");
+            throw new InputException(TerminalText.MeasureSpeedRange(Speed.Name, BarPullPlan.SpeedMax));
+        if (plan.Pulls is < 1 or > 10) throw new InputException(TerminalText.MeasurePullsRange(Pulls.Name));
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
         var job = new Job
         {
@@ -76,26 +77,26 @@ internal static class ComplianceMeasureCommand
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();
-            RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, "the rig's hello", cancellation).ConfigureAwait(false);
+            RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
             CalibrationRecord calibration = CalibrationValidity.InForce(archive.OfDevice(device), time.GetUtcNow(), new RigAsItIs(device), archive.Invalidations(device))
-                ?? throw new CannotBeDoneException($"No calibration is in force for the device {device}: calibrate it first (rigdaq calibrate).");
+                ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(device));
             Require(await rig.SetCalibration(calibration).ConfigureAwait(false));
             var typed = new TypedLines(input);
             foreach (string caution in Cautions.All) say(caution);
-            say(FormattableString.Invariant($"A stiff bar takes up force at once: a tenth of a millimetre can be hundreds of newtons, and a bar that slides or springs out hits hands and faces. It is pulled to {plan.ForceNewtons:0} N at {plan.SpeedMillimetresPerSecond} mm/s; the device stops by itself at {limit:0} N. Keep that below what cell, frame and grips are made for."));
-            if (!await typed.SaysAsync("acknowledge", "Type acknowledge if you have read this.", say, cancellation).ConfigureAwait(false)) return GivenUp(say);
-            if (!await typed.SaysAsync("zero", "Hold the bar in one grip, the other one open. Type zero for the force's zero.", say, cancellation).ConfigureAwait(false)) return GivenUp(say);
+            say(TerminalText.MeasureCaution(plan.ForceNewtons, plan.SpeedMillimetresPerSecond, limit));
+            if (!await typed.SaysAsync("acknowledge", TerminalText.MeasureAskAcknowledge, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
+            if (!await typed.SaysAsync("zero", TerminalText.MeasureAskZero, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
             Require(await rig.TakeZeroAsync().ConfigureAwait(false));
-            if (!await typed.SaysAsync("pull", "Close the other grip, keep the force near zero, close the guard, take hands out. Type pull; any line typed later stops it.", say, cancellation).ConfigureAwait(false)) return GivenUp(say);
+            if (!await typed.SaysAsync("pull", TerminalText.MeasureAskPull, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
             Require(rig.AcknowledgeCautions(Cautions.HandMotionScope));
-            say($"Pulling in {AnnouncedDelay.TotalSeconds:0} s: keep clear.");
+            say(TerminalText.MeasureAnnounced(AnnouncedDelay.TotalSeconds));
             ComplianceFit? fit = await PullAsync(rig, job, typed, say, time, cancellation).ConfigureAwait(false);
             if (fit is null) return GivenUp(say);
-            foreach (string line in ComplianceAnswer.Of(Source(plan), fit).Lines(Units.Si)) say(line);
-            if (!await typed.SaysAsync("accept", "Type accept to put it in force: it is then taken off the extensions of later runs. Anything else leaves things as they are.", say, cancellation).ConfigureAwait(false)) return GivenUp(say);
-            ComplianceRecord record = ComplianceCommand.Keep(archive, device, Source(plan), calibration.Id, job.Bar, job.Remarks, fit, time);
-            say($"In force: compliance {record.Id}. Earlier runs are read with it by: rigdaq study recompute STUDY --compliance {record.Id}");
+            foreach (string line in ComplianceAnswer.Of(TerminalText.MeasureSource(plan.Pulls), fit).Lines(Units.Si)) say(line);
+            if (!await typed.SaysAsync("accept", TerminalText.MeasureAskAccept, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
+            ComplianceRecord record = ComplianceCommand.Keep(archive, device, TerminalText.MeasureSource(plan.Pulls), calibration.Id, job.Bar, job.Remarks, fit, time);
+            say(TerminalText.MeasureInForce(record.Id));
             return record;
         }
     }
@@ -113,9 +114,9 @@ internal static class ComplianceMeasureCommand
             for (int i = 0; i < job.Plan.Pulls; i++)
             {
                 AnalysedTrace trace = await pull.OnceAsync(stopped.Token).ConfigureAwait(false);
-                ComplianceFit fit = ComplianceOptions.Measure($"pull {i + 1}", trace, job.Bar);
+                ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureOfPull(i + 1), trace, job.Bar);
                 bool beds = i == 0 && job.Plan.Pulls > 1;
-                say(FormattableString.Invariant($"Pull {i + 1}: {1000 * fit.MillimetresPerNewton:G4} µm/N up to {fit.ToNewtons:0} N{(beds ? " (beds the grips in, is not counted)" : "")}."));
+                say(TerminalText.MeasurePulled(i + 1, fit.MillimetresPerNewton, fit.ToNewtons, beds));
                 if (!beds) fits.Add(fit);
             }
 
@@ -123,7 +124,7 @@ internal static class ComplianceMeasureCommand
         }
         catch (OperationCanceledException) when (!cancellation.IsCancellationRequested)
         {
-            say("Stopped. The bar may be under load: look at the force before a grip is opened.");
+            say(TerminalText.MeasureStopped);
             return null;
         }
         finally
@@ -147,16 +148,9 @@ internal static class ComplianceMeasureCommand
         await stopped.CancelAsync().ConfigureAwait(false);
     }
 
-    private static string Source(BarPullPlan plan) => plan.Pulls switch
-    {
-        1 => "one pull on the bar",
-        2 => "one pull on the bar, after one that bedded the grips in",
-        _ => $"{plan.Pulls - 1} pulls on the bar, after one that bedded the grips in",
-    };
-
     private static ComplianceRecord? GivenUp(Action<string> say)
     {
-        say("Given up. Nothing was changed.");
+        say(TerminalText.MeasureGivenUp);
         return null;
     }
 
