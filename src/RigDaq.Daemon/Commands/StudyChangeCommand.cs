@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -9,19 +10,19 @@ internal static class StudyChangeCommand
 {
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var reason = new Option<string?>("--reason") { Description = "Why, in a few words; kept with the change." };
-        var name = new Option<string?>("--name") { Description = "Another name." };
-        var condition = new Option<string?>("--rename-condition") { Description = "A condition's new name: OLD=NEW." };
-        var material = new Option<string?>("--rename-material") { Description = "A material's new name: OLD=NEW." };
-        var move = new Option<string?>("--move-specimen") { Description = "The specimen belongs to another print: SPECIMEN=PRINT." };
-        var margin = new Option<double?>("--margin") { Description = "Another margin of equivalence, in per cent." };
-        var reference = new Option<string?>("--reference") { Description = "Another reference condition." };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var reason = new Option<string?>("--reason") { Description = TerminalText.StudyChangeReason };
+        var name = new Option<string?>("--name") { Description = TerminalText.StudyChangeName };
+        var condition = new Option<string?>("--rename-condition") { Description = TerminalText.StudyChangeCondition };
+        var material = new Option<string?>("--rename-material") { Description = TerminalText.StudyChangeMaterial };
+        var move = new Option<string?>("--move-specimen") { Description = TerminalText.StudyChangeMove };
+        var margin = new Option<double?>("--margin") { Description = TerminalText.StudyChangeMargin };
+        var reference = new Option<string?>("--reference") { Description = TerminalText.StudyChangeReference };
         Option<string?> basis = BasisOption.Create();
-        var referenceSetting = new Option<string?>("--reference-setting") { Description = "Another reference setting." };
-        var freeze = new Option<bool>("--freeze") { Description = "Freeze the plan: comparisons, margin and basis, before anything is broken." };
+        var referenceSetting = new Option<string?>("--reference-setting") { Description = TerminalText.StudyChangeReferenceSetting };
+        var freeze = new Option<bool>("--freeze") { Description = TerminalText.StudyChangeFreeze };
         Option<string?> data = StudyStore.DataOption();
-        var command = new Command("change", "Changes a study, with a reason; earlier versions stay.") { id, reason, name, condition, material, move, margin, reference, basis, referenceSetting, freeze, data };
+        var command = new Command("change", TerminalText.StudyChangeCommand) { id, reason, name, condition, material, move, margin, reference, basis, referenceSetting, freeze, data };
         return command.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
@@ -44,11 +45,11 @@ internal static class StudyChangeCommand
                 throw new InputException(fault.Message, fault);
             }
 
-            if (after == before) throw new InputException("Nothing was to be changed; see `rigdaq study change --help`.");
+            if (after == before) throw new InputException(TerminalText.StudyChangeNothing);
             Keep(store, before, after, parsed.GetValue(reason));
-            int revised = StudyRecompute.Run(store.Archive, after, parsed.GetValue(reason) ?? "the study was changed", TimeProvider.System.GetUtcNow());
+            int revised = StudyRecompute.Run(store.Archive, after, parsed.GetValue(reason) ?? TerminalText.StudyChanged, TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = after.Id, changed = true, revisedRuns = revised });
-            else if (revised > 0) CommandRunner.Say($"{revised} runs revised.");
+            else if (revised > 0) CommandRunner.Say(TerminalText.StudyChangeRevised(revised));
             return ExitStatus.Done;
         });
     }
@@ -58,16 +59,16 @@ internal static class StudyChangeCommand
     {
         IReadOnlyList<string> plan = StudyCorrections.PlanChanges(before, after);
         bool freezing = before.PlanFrozenAt is null && after.PlanFrozenAt is not null;
-        if (string.IsNullOrWhiteSpace(reason) && !freezing) throw new InputException("--reason: say in a few words why; it is kept with the change.");
-        store.Studies.Save(after, string.Join("; ", new[] { reason ?? "the plan was frozen" }.Concat(plan)));
-        foreach (string change in plan) CommandRunner.Say($"Noted: {change}.");
+        if (string.IsNullOrWhiteSpace(reason) && !freezing) throw new InputException(TerminalText.StudyReasonWanted);
+        store.Studies.Save(after, string.Join("; ", new[] { reason ?? TerminalText.StudyPlanFrozen }.Concat(plan)));
+        foreach (string change in plan) CommandRunner.Say(TerminalText.StudyChangeNoted(change));
     }
 
     internal static (string Left, string Right)? Pair(string? text, string option)
     {
         if (text is null) return null;
         int equals = text.IndexOf('=', StringComparison.Ordinal);
-        if (equals <= 0 || equals == text.Length - 1) throw new InputException($"{option}: OLD=NEW was expected, not “{text}”.");
+        if (equals <= 0 || equals == text.Length - 1) throw new InputException(TerminalText.StudyPairExpected(option, text));
         return (text[..equals].Trim(), text[(equals + 1)..].Trim());
     }
 }

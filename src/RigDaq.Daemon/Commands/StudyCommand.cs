@@ -1,11 +1,12 @@
 using System.CommandLine;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
 /// <summary><c>rigdaq study</c>: make, show, change and list studies from the terminal.</summary>
 internal static class StudyCommand
 {
-    public static Command Create() => new("study", "Makes, shows, changes and lists studies.")
+    public static Command Create() => new("study", TerminalText.StudyCommand)
     {
         StudyListCommand.Create(),
         StudyShowCommand.Create(),

@@ -4,6 +4,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Recording;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -12,10 +13,10 @@ internal static class StudyHistoryCommand
 {
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var specimen = new Option<string?>("--specimen") { Description = "The revisions of this specimen's run instead." };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var specimen = new Option<string?>("--specimen") { Description = TerminalText.StudyHistorySpecimen };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("history", "Every version of a study, or of a run, with its time and reason.") { id, specimen, data }.WithBody(parsed =>
+        return new Command("history", TerminalText.StudyHistoryCommand) { id, specimen, data }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             IReadOnlyList<VersionLine> versions = Versions(store, parsed.GetRequiredValue(id), parsed.GetValue(specimen));
@@ -27,12 +28,12 @@ internal static class StudyHistoryCommand
 
     public static Command CreateBack()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var number = new Argument<int>("VERSION") { Description = "The version to bring back, as `study history` counts." };
-        var specimen = new Option<string?>("--specimen") { Description = "A revision of this specimen's run instead." };
-        var reason = new Option<string>("--reason") { Description = "Why, in a few words; kept with it.", Required = true };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var number = new Argument<int>("VERSION") { Description = TerminalText.StudyBackVersion };
+        var specimen = new Option<string?>("--specimen") { Description = TerminalText.StudyBackSpecimen };
+        var reason = new Option<string>("--reason") { Description = TerminalText.StudyBackReason, Required = true };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("back", "Brings an earlier version of a study or a run back, as a further one.") { id, number, specimen, reason, data }.WithBody(parsed =>
+        return new Command("back", TerminalText.StudyBackCommand) { id, number, specimen, reason, data }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Back(store, parsed.GetRequiredValue(id), parsed.GetValue(number), parsed.GetValue(specimen), parsed.GetRequiredValue(reason), TimeProvider.System.GetUtcNow());
@@ -44,28 +45,28 @@ internal static class StudyHistoryCommand
     internal static IReadOnlyList<VersionLine> Versions(StudyStore store, string studyId, string? specimenId)
     {
         if (specimenId is not null)
-            return [.. store.Archive.Revisions(StudyVoidCommand.LatestRun(store, studyId, specimenId).Head.RunId).Select(r => new VersionLine(r.Revision, r.RevisedAt, r.Revision == 0 ? "pulled" : r.RevisionReason))];
+            return [.. store.Archive.Revisions(StudyVoidCommand.LatestRun(store, studyId, specimenId).Head.RunId).Select(r => new VersionLine(r.Revision, r.RevisedAt, r.Revision == 0 ? TerminalText.StudyHistoryPulled : r.RevisionReason))];
         store.Studies.Require(studyId);
         return [.. store.Archive.Versions(studyId).Select((version, i) => new VersionLine(i + 1, version.At, version.Reason))];
     }
 
     internal static void Back(StudyStore store, string studyId, int number, string? specimenId, string reason, DateTimeOffset now)
     {
-        if (string.IsNullOrWhiteSpace(reason)) throw new InputException("--reason: say in a few words why; it is kept with the change.");
+        if (string.IsNullOrWhiteSpace(reason)) throw new InputException(TerminalText.StudyReasonWanted);
         if (specimenId is not null)
         {
             Run latest = StudyVoidCommand.LatestRun(store, studyId, specimenId);
             Run earlier = store.Archive.Revisions(latest.Head.RunId).FirstOrDefault(r => r.Revision == number)
-                ?? throw new InputException($"The run of {specimenId} has no revision {number}; see `rigdaq study history {studyId} --specimen {specimenId}`.");
+                ?? throw new InputException(TerminalText.StudyRunHasNoRevision(studyId, specimenId, number));
             store.Archive.ReviseAndTell(RunCorrections.Reverse(latest, earlier, reason, now));
             return;
         }
 
         Study before = store.Studies.Require(studyId);
         IReadOnlyList<StudyVersion> versions = store.Archive.Versions(studyId);
-        if (number < 1 || number > versions.Count) throw new InputException($"The study {studyId} has no version {number}; it has {versions.Count}.");
+        if (number < 1 || number > versions.Count) throw new InputException(TerminalText.StudyHasNoVersion(studyId, number, versions.Count));
         Study after = versions[number - 1].Study;
-        StudyChangeCommand.Keep(store, before, after, string.Create(CultureInfo.InvariantCulture, $"back to version {number}: {reason}"));
+        StudyChangeCommand.Keep(store, before, after, TerminalText.StudyBackTo(number, reason));
         StudyRecompute.Run(store.Archive, after, reason, now);
     }
 

@@ -3,6 +3,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Recording;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -11,17 +12,17 @@ internal static class StudyMoveCommand
 {
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var from = new Argument<string>("FROM") { Description = "The specimen that the run was pulled as." };
-        var to = new Argument<string>("TO") { Description = "The specimen that it was." };
-        var reason = new Option<string>("--reason") { Description = "How that is known; kept with it.", Required = true };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var from = new Argument<string>("FROM") { Description = TerminalText.StudyMoveFrom };
+        var to = new Argument<string>("TO") { Description = TerminalText.StudyMoveTo };
+        var reason = new Option<string>("--reason") { Description = TerminalText.StudyMoveReason, Required = true };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("move", "Moves a run to the specimen that it was, with a reason; its strength follows that specimen's section.") { id, from, to, reason, data }.WithBody(parsed =>
+        return new Command("move", TerminalText.StudyMoveCommand) { id, from, to, reason, data }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Run run = Move(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(from), parsed.GetRequiredValue(to), parsed.GetRequiredValue(reason), TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = run.Head.RunId, specimen = run.Head.SpecimenId, revision = run.Revision });
-            else CommandRunner.Say($"{run.Head.SpecimenId}: revision {run.Revision}, {run.RevisionReason}");
+            else CommandRunner.Say(TerminalText.StudyRunRevised(run.Head.SpecimenId, run.Revision, run.RevisionReason));
             return ExitStatus.Done;
         });
     }
@@ -29,7 +30,7 @@ internal static class StudyMoveCommand
     internal static Run Move(StudyStore store, string studyId, string from, string to, string reason, DateTimeOffset now)
     {
         Study study = store.Studies.Require(studyId);
-        if (study.Specimens.All(s => s.Id != to)) throw new InputException($"The study {studyId} has no specimen {to}.");
+        if (study.Specimens.All(s => s.Id != to)) throw new InputException(TerminalText.StudyHasNoSpecimen(studyId, to));
         Run run = StudyVoidCommand.LatestRun(store, studyId, from);
         try
         {
@@ -40,7 +41,7 @@ internal static class StudyMoveCommand
             throw new InputException(fault.Message, fault);
         }
 
-        StudyRecompute.Run(store.Archive, study, $"moved from {from} to {to}", now);
+        StudyRecompute.Run(store.Archive, study, TerminalText.StudyMoved(from, to), now);
         return store.Archive.Runs.Find(run.Head.RunId)!;
     }
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -10,7 +11,7 @@ internal static class BasisOption
     private static readonly (string Word, SectionBasis Basis)[] Words =
         [("specimen", SectionBasis.PerSpecimen), ("group", SectionBasis.PerGroup), ("reference", SectionBasis.ReferenceSetting)];
 
-    public static Option<string?> Create() => new Option<string?>("--basis") { Description = "Which section a strength is divided by." }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
+    public static Option<string?> Create() => new Option<string?>("--basis") { Description = TerminalText.StudyBasis }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
 
     public static SectionBasis? Read(string? word) => word is null ? null : Words.Single(w => w.Word == word).Basis;
 
@@ -25,7 +26,7 @@ internal static class VoidOption
         ("grip-failure", VoidKind.GripFailure), ("slip", VoidKind.Slip), ("mis-cut", VoidKind.MisCut), ("wrong-specimen", VoidKind.WrongSpecimen), ("rig-fault", VoidKind.RigFault),
     ];
 
-    public static Option<string?> Create() => new Option<string?>("--kind") { Description = "Why the run is left out." }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
+    public static Option<string?> Create() => new Option<string?>("--kind") { Description = TerminalText.StudyVoidKind }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
 
     public static VoidKind? Read(string? word) => word is null ? null : Words.Single(w => w.Word == word).Kind;
 

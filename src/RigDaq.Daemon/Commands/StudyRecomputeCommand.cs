@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Recording;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -17,19 +18,19 @@ internal static class StudyRecomputeCommand
 
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var calibration = new Option<string?>("--calibration") { Description = "The calibration's id; without it each run keeps its own.", HelpName = "ID" };
-        var compliance = new Option<string?>("--compliance") { Description = "The machine compliance's id, or none; without it each run keeps its own.", HelpName = "ID" };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var calibration = new Option<string?>("--calibration") { Description = TerminalText.StudyRecomputeCalibration, HelpName = "ID" };
+        var compliance = new Option<string?>("--compliance") { Description = TerminalText.StudyRecomputeCompliance, HelpName = "ID" };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("recompute", "Reads the runs under another calibration or machine compliance; the earlier revisions stay.") { id, calibration, compliance, data }.WithBody(parsed =>
+        return new Command("recompute", TerminalText.StudyRecomputeCommand) { id, calibration, compliance, data }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             string study = parsed.GetRequiredValue(id);
             string? under = parsed.GetValue(calibration), with = parsed.GetValue(compliance);
-            if (under is null && with is null) throw new InputException("Name a --calibration, a --compliance, or both.");
+            if (under is null && with is null) throw new InputException(TerminalText.StudyRecomputeUnderWhat);
             int revised = Recompute(store, study, under, with, TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, calibration = under, compliance = with, revised });
-            else CommandRunner.Say($"{revised} runs read again{(under is null ? "" : $" under the calibration {under}")}{(with is null ? "" : $" with the compliance {with}")}.");
+            else CommandRunner.Say(TerminalText.StudyRecomputed(revised, under, with));
             return ExitStatus.Done;
         });
     }
@@ -38,9 +39,9 @@ internal static class StudyRecomputeCommand
     {
         var study = store.Studies.Require(studyId);
         CalibrationRecord? calibration = calibrationId is null ? null
-            : store.Archive.Calibrations.Find(calibrationId) ?? throw new InputException($"--calibration: there is no calibration {calibrationId}.");
+            : store.Archive.Calibrations.Find(calibrationId) ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(calibrationId));
         ComplianceRecord? compliance = complianceId is null or None ? null
-            : store.Archive.FindCompliance(complianceId) ?? throw new InputException($"--compliance: there is no compliance {complianceId}; rigdaq compliance list shows them.");
+            : store.Archive.FindCompliance(complianceId) ?? throw new InputException(TerminalText.StudyRecomputeNoCompliance(complianceId));
         bool sameCompliance = complianceId is null;
         Run[] runs = [.. store.Archive.OfStudy(studyId).Where(run =>
             (calibration is not null && run.Head.CalibrationId != calibration.Id) || (!sameCompliance && run.Reading?.ComplianceId != compliance?.Id))];
@@ -65,6 +66,6 @@ internal static class StudyRecomputeCommand
     private static void Require(string option, string? id, string? deviceId, Run[] runs)
     {
         if (deviceId is not null && runs.FirstOrDefault(run => run.Head.Device.Id != deviceId) is { } other)
-            throw new InputException($"{option}: {id} is for the device {deviceId}; the run of {other.Head.SpecimenId} was measured by {other.Head.Device.Id}.");
+            throw new InputException(TerminalText.StudyRecomputeOtherDevice(option, id, deviceId, other.Head.SpecimenId, other.Head.Device.Id));
     }
 }

@@ -4,6 +4,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -17,7 +18,7 @@ internal sealed class StudyStore : IDisposable
     public RigArchive Archive { get; }
 
     /// <summary>Where the data is: --data, else the configuration's folder.</summary>
-    public static Option<string?> DataOption() => new("--data") { Description = "The data folder; by default the configuration's.", HelpName = "DIR" };
+    public static Option<string?> DataOption() => Commands.DataOption.Create();
 
     /// <summary>Opens a folder. A daemon that has it open is told of by the archive: one process at a time.</summary>
     /// <exception cref="IOException">It cannot be opened.</exception>
@@ -35,8 +36,7 @@ internal sealed class StudyShelf(IStudyArchive archive)
     public Study Require(string id)
     {
         if (archive.Find(id) is { } study) return study;
-        string known = string.Join(", ", archive.All().Take(10).Select(s => s.Id));
-        throw new InputException($"There is no study {id}. {(known.Length == 0 ? "There are no studies yet; make one with `rigdaq study make`." : $"There are: {known}.")}");
+        throw new InputException(TerminalText.StudyNotThere(id, [.. archive.All().Take(10).Select(s => s.Id)]));
     }
 
     /// <summary>Keeps a study that the rules allow, and says what they remark.</summary>

@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Recording;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -10,18 +11,18 @@ internal static class StudyVoidCommand
 {
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var specimen = new Argument<string>("SPECIMEN") { Description = "The specimen's label." };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var specimen = new Argument<string>("SPECIMEN") { Description = TerminalText.StudySpecimen };
         Option<string?> kind = VoidOption.Create();
-        var text = new Option<string>("--text") { Description = "In your own words; kept with it.", Required = true };
-        var back = new Option<bool>("--take-back") { Description = "Take the void back." };
+        var text = new Option<string>("--text") { Description = TerminalText.StudyVoidWords, Required = true };
+        var back = new Option<bool>("--take-back") { Description = TerminalText.StudyVoidTakeBack };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("void", "Leaves a run out of its group, with a reason, or takes that back; the run stays.") { id, specimen, kind, text, back, data }.WithBody(parsed =>
+        return new Command("void", TerminalText.StudyVoidCommand) { id, specimen, kind, text, back, data }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Run run = Void(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(specimen), VoidOption.Read(parsed.GetValue(kind)), parsed.GetRequiredValue(text), parsed.GetValue(back), TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = run.Head.RunId, revision = run.Revision, voided = run.Void is not null });
-            else CommandRunner.Say($"{run.Head.SpecimenId}: revision {run.Revision}, {run.RevisionReason}");
+            else CommandRunner.Say(TerminalText.StudyRunRevised(run.Head.SpecimenId, run.Revision, run.RevisionReason));
             return ExitStatus.Done;
         });
     }
@@ -31,7 +32,7 @@ internal static class StudyVoidCommand
         Run run = LatestRun(store, studyId, specimenId);
         try
         {
-            if (!back && kind is null) throw new InputException("--kind: say why, by one of the short list (see --help).");
+            if (!back && kind is null) throw new InputException(TerminalText.StudyVoidKindWanted);
             Run revised = back ? RunCorrections.Restore(run, text, now) : RunCorrections.Void(run, kind!.Value, text, now);
             store.Archive.ReviseAndTell(revised);
             return revised;
@@ -48,6 +49,6 @@ internal static class StudyVoidCommand
     {
         store.Studies.Require(studyId);
         return store.Archive.OfStudy(studyId).LastOrDefault(r => r.Head.SpecimenId == specimenId)
-            ?? throw new InputException($"The study {studyId} has no run of a specimen {specimenId}.");
+            ?? throw new InputException(TerminalText.StudyHasNoRunOf(studyId, specimenId));
     }
 }
