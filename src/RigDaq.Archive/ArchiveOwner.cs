@@ -65,6 +65,12 @@ internal sealed class ArchiveOwner : IDisposable
     /// <summary>How many messages wait to be published.</summary>
     public int WaitingMessages { get; private set; }
 
+    /// <summary>
+    /// The number of the last entry of the journal. Read without waiting for whoever writes: what is read from the database afterwards holds
+    /// that entry.
+    /// </summary>
+    public long LastNumber => Volatile.Read(ref _lastNumber);
+
     /// <summary>Asks the database; the answer must be detached from it.</summary>
     public T Read<T>(Func<ILiteDatabase, T> work)
     {

@@ -20,7 +20,7 @@ internal enum EntryKind
     /// <summary>A later version of a run: recomputed, or left out with a reason.</summary>
     Revision,
 
-    /// <summary>Something small about the force: weights, a check weight's reading, what befell a cell.</summary>
+    /// <summary>Something small: weights, a check weight's reading, what befell a cell, which study is worked on.</summary>
     Note,
 }
 

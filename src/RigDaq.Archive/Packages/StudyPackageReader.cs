@@ -27,6 +27,8 @@ internal static class StudyPackageReader
         foreach (CalibrationRecord calibration in calibrations.Where(calibration => archive.Calibrations.Find(calibration.Id) is null)) archive.Save(calibration);
         foreach (CheckWeightHistory checkWeight in checkWeights) checkWeight.AddTo(archive);
         foreach (ComplianceRecord compliance in compliances.Where(compliance => archive.FindCompliance(compliance.Id) is null)) archive.Save(compliance);
+        // Before the study: one that was cut off in between is known as another's all the same.
+        if (archive.Studies.Find(study.Id) is null) archive.NoteOrigin(study.Id, Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(folderPath))));
         foreach (StudyVersion version in missing) archive.SaveVersion(version);
         // Before the runs that name them, as when they were first kept.
         foreach ((string name, byte[] photo) in photos) archive.Photos.Put(name, photo);

@@ -151,4 +151,14 @@ public interface IStudyArchive
 
     /// <summary>Every version of a study that was kept, the first first.</summary>
     IReadOnlyList<StudyVersion> Versions(string studyId) => [];
+
+    /// <summary>The id of the study that a person chose to work on; null where nobody chose one. See <see cref="StudyAtWork"/>.</summary>
+    string? Chosen => null;
+
+    /// <summary>Keeps the choice of the study that is worked on; null takes it back. On the disk when this returns.</summary>
+    /// <exception cref="ArgumentException">There is no such study.</exception>
+    void Choose(string? studyId) => throw new NotSupportedException();
+
+    /// <summary>Studies that came from elsewhere, by their ids; what is not in here was made here, or imported before this was noted.</summary>
+    IReadOnlyDictionary<string, StudyOrigin> Origins => new Dictionary<string, StudyOrigin>();
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Archive;
 using RigDaq.Archive.Packages;
+using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Commands;
@@ -27,6 +28,7 @@ internal static class ImportCommand
             int runs = archive.OfStudy(study).Count;
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, runs });
             else Console.WriteLine($"{study}: {runs} runs");
+            if (StudyAtWork.Of(archive)?.Id != study) CommandRunner.Say($"It is not worked on unless you say so: `rigdaq study work {study}`.");
             return ExitStatus.Done;
         }
         catch (Exception e) when (e is InvalidDataException or ArchiveConflictException)

@@ -11,6 +11,7 @@ internal static class StudyCommand
         StudyListCommand.Create(),
         StudyShowCommand.Create(),
         StudyMakeCommand.Create(),
+        StudyWorkCommand.Create(),
         StudyPlanCommand.Create(),
         StudyMeasureCommand.Create(),
         StudyLabelsCommand.Create(),

@@ -51,6 +51,7 @@ internal static class StudyMakeCommand
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Keep(store, plan, TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
+            else if (StudyAtWork.Of(store.Archive) is { } worked && worked.Id != study) CommandRunner.Say($"Made {study}. {worked.Id} is still the study that is worked on; `rigdaq study work {study}` changes that.");
             else CommandRunner.Say($"Made {study}. Next: `rigdaq study plan` for what it resolves, `rigdaq study measure {study}` for its sections.");
             return ExitStatus.Done;
         });

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using System.Text.Json;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
@@ -18,19 +19,16 @@ using RigDaq.Rig.Sequencing;
 namespace RigDaq.Daemon.Dashboard;
 
 /// <summary>
-/// What the dashboard shows of the archive: the newest study, its groups' running figures, what is left to be pulled. Looked up
-/// at most once a second, however many pages look.
+/// What the dashboard shows of the archive: the study that is worked on, its groups' running figures, what is left to be pulled. Looked up
+/// only when something was kept since, however many pages look; a choice holds from the next look on.
 /// </summary>
 internal sealed class DashboardData(RigArchive archive, DaemonOptions options, TimeProvider time) : IDashboardData
 {
-    /// <summary>How old what is shown may be; a run that was just stored is on the page within this time.</summary>
-    private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(1);
-
     private readonly Lock _lock = new();
     private readonly StudyReporter _reporter = new(archive, archive, archive, time, archive, options.Units.Units);
     private Found _found = new(null, [], 0, "");
     private long _version;
-    private long? _lookedAt;
+    private long _lookedAt = -1;
 
     /// <inheritdoc/>
     public string RigName => options.Name;
@@ -153,13 +151,12 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     {
         lock (_lock)
         {
-            long now = time.GetTimestamp();
-            if (_lookedAt is { } before && time.GetElapsedTime(before, now) < LookEvery) return _found;
-            _lookedAt = now;
-            Study? study = archive.All() is [{ } newest, ..] ? newest : null;
+            (long entry, int waiting) = (archive.LastEntry, archive.Count);
+            if (entry == _lookedAt && waiting == _found.Waiting) return _found;
+            Study? study = StudyAtWork.Of(archive);
             IReadOnlyList<Run> runs = study is null ? [] : archive.OfStudy(study.Id);
-            int waiting = archive.Count;
-            string mark = string.Join('|', runs.Select(run => run.Head.RunId + run.Revision)) + study?.Id + study?.Specimens.Count + "/" + waiting;
+            string mark = string.Join('|', runs.Select(run => run.Head.RunId + run.Revision)) + JsonSerializer.Serialize(study) + "/" + waiting;
+            _lookedAt = entry;
             if (mark != _found.Mark)
             {
                 _found = new Found(study, runs, waiting, mark);

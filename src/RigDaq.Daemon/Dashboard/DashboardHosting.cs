@@ -27,6 +27,8 @@ public static class DashboardHosting
         services.AddSingleton<CalibrationDesk>();
         services.AddSingleton<RunDesk>();
         services.AddSingleton<SectionDesk>();
+        services.AddSingleton<OneAtATime>();
+        services.AddSingleton<StudyDesk>();
         return services;
     }
 
@@ -43,6 +45,7 @@ public static class DashboardHosting
         app.MapCalibration();
         app.MapRuns();
         app.MapSections();
+        app.MapStudies();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study) =>
             DocumentAsync(context, d => d.ReportHtmlAsync(study, context.RequestAborted), "text/html; charset=utf-8"));

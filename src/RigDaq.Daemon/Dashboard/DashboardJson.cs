@@ -23,6 +23,8 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(RunAsk))]
 [JsonSerializable(typeof(SectionAsk))]
 [JsonSerializable(typeof(SectionsView))]
+[JsonSerializable(typeof(StudiesView))]
+[JsonSerializable(typeof(StudyAsk))]
 [JsonSerializable(typeof(UnitsView))]
 internal sealed partial class DashboardJson : JsonSerializerContext
 {

@@ -32,6 +32,11 @@ internal static class MotionEndpoints
     private static Task<CommandResult> StartAsync(CommandContext context, PageRequest request)
     {
         if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.readCautions")));
+        return context.OneAtATime.DoAsync(() => StartReadAsync(context, request));
+    }
+
+    private static Task<CommandResult> StartReadAsync(CommandContext context, PageRequest request)
+    {
         if (context.Data.NextPlan() is not { } plan) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.noSpecimenLeft")));
         SequencePlan accepted = plan with { AcceptBeyondCalibration = request.AcceptBeyondCalibration };
         CommandResult acknowledged = context.Rig.AcknowledgeCautions(accepted.SequenceId);
@@ -73,8 +78,8 @@ internal static class MotionEndpoints
         routes.MapGuarded<PageRequest>(name, (context, request) => run(
             new CommandContext(
                 context.RequestServices.GetRequiredService<IDashboardRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
-                context.RequestServices.GetService<RigPublisher>()),
+                context.RequestServices.GetRequiredService<OneAtATime>(), context.RequestServices.GetService<RigPublisher>()),
             request));
 
-    private readonly record struct CommandContext(IDashboardRig Rig, IDashboardData Data, RigPublisher? Publisher);
+    private readonly record struct CommandContext(IDashboardRig Rig, IDashboardData Data, OneAtATime OneAtATime, RigPublisher? Publisher);
 }

@@ -92,6 +92,8 @@ internal sealed class DemoRun : IAsyncDisposable
         await Host.Rig.WhenAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, ReadyMax, "the home position", cancellation).ConfigureAwait(false);
 
         Host.Archive.Save(Scenario.Study, "made by the demo");
+        // What is shown is what is broken, whatever was chosen on the page in an earlier demo.
+        if (Host.Archive.Chosen is not null) Host.Archive.Choose(Scenario.Study.Id);
         VirtualRig.QueueSpecimens(Scenario.Feed);
         _say($"Breaking {Scenario.Order.Count} specimens of {Scenario.Study.Prints.Count} groups, unattended.");
         // Only a virtual rig may start without a person's acknowledgement; the rig room holds that.

@@ -37,6 +37,26 @@ public sealed class PackageCommandsTest : IDisposable
     }
 
     [Fact]
+    public async Task An_imported_study_is_worked_on_only_where_a_person_says_so()
+    {
+        Assert.Equal(0, (await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--data", In("data"))).Status);
+        Assert.Equal(0, (await CommandLine.RunAsync("study", "make", "own", "--material", "Alder", "--condition", "dried", "--data", In("other"))).Status);
+        (int status, _, string said) = await CommandLine.RunAsync("import", In("package"), "--data", In("other"));
+        Assert.Equal(0, status);
+        Assert.Contains("rigdaq study work fan", said, StringComparison.Ordinal);
+        Assert.Equal("{\"study\":\"own\",\"chosen\":false}", await WorkAsync());
+        Assert.Equal("{\"study\":\"fan\",\"chosen\":true}", await WorkAsync("fan"));
+        Assert.Contains("imported, worked on", (await CommandLine.RunAsync("study", "list", "--data", In("other"))).Output, StringComparison.Ordinal);
+        Assert.Contains("fan is still the study", (await CommandLine.RunAsync("study", "make", "later", "--material", "Alder", "--condition", "dried", "--data", In("other"))).Said, StringComparison.Ordinal);
+        Assert.Equal("{\"study\":\"later\",\"chosen\":false}", await WorkAsync("--newest"));
+        (status, _, said) = await CommandLine.RunAsync("study", "work", "none", "--data", In("other"));
+        Assert.NotEqual(0, status);
+        Assert.Contains("There are: later, ", said, StringComparison.Ordinal);
+
+        async Task<string> WorkAsync(params string[] what) => (await CommandLine.RunAsync(["study", "work", .. what, "--data", In("other"), "--json"])).Output.Trim();
+    }
+
+    [Fact]
     public async Task The_exported_strengths_compare_to_the_same_groups()
     {
         Assert.Equal(0, (await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--licence", "CC0-1.0", "--traces", "csv", "--data", In("data"))).Status);

@@ -109,19 +109,9 @@ public sealed class RunRequestsTest
 
     private static async Task<(HttpStatusCode Status, string Words)> PostAsync(PageHost host, string command, byte[] body, bool key = true, string? origin = null)
     {
-        using var client = new HttpClient(new HttpClientHandler { UseCookies = false });
-        using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(host.Url, "/api/" + command)) { Content = new ByteArrayContent(body) };
-        request.Headers.ExpectContinue = true; // What is too large is refused before it is sent.
-        request.Headers.Add("Origin", origin ?? host.Url.GetLeftPart(UriPartial.Authority));
-        if (key) request.Headers.Add("Cookie", $"rigdaq-{host.Url.Port}={host.KeyedUrl.Fragment.Split('=')[1]}");
-        using HttpResponseMessage response = await client.SendAsync(request, TestContext.Current.CancellationToken);
-        return (response.StatusCode, await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
+        using var content = new ByteArrayContent(body);
+        return await host.PostAsync(command, content, key, origin);
     }
 
-    private static async Task<(HttpStatusCode Status, string Words)> GetAsync(PageHost host, string what)
-    {
-        using var client = new HttpClient();
-        using HttpResponseMessage response = await client.GetAsync(new Uri(host.Url, "/api/" + what), TestContext.Current.CancellationToken);
-        return (response.StatusCode, await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
-    }
+    private static Task<(HttpStatusCode Status, string Words)> GetAsync(PageHost host, string what) => host.GetAsync("/api/" + what);
 }

@@ -1,0 +1,34 @@
+using System.CommandLine;
+using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Input;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq study work</c>: which study the daemon works on. The data folder is open, so no daemon has it and no sequence runs.</summary>
+internal static class StudyWorkCommand
+{
+    public static Command Create()
+    {
+        var id = new Argument<string?>("STUDY") { Description = "The study to work on; without it, the one that is worked on is told.", Arity = ArgumentArity.ZeroOrOne };
+        var newest = new Option<bool>("--newest") { Description = "Take the choice back: the newest study that was made here is worked on." };
+        Option<string?> data = StudyStore.DataOption();
+        return new Command("work", "Says or chooses which study the daemon works on.") { id, newest, data }.WithBody(parsed =>
+        {
+            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            Run(store, parsed.GetValue(id), parsed.GetValue(newest));
+            Study? study = StudyAtWork.Of(store.Archive);
+            bool chosen = store.Archive.Chosen is not null;
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study?.Id, chosen });
+            else Console.WriteLine(study is null ? "No study is worked on: none was chosen and none was made here." : $"{study.Id} is worked on ({(chosen ? "chosen" : "the newest that was made here")}): {study.Name}");
+            return ExitStatus.Done;
+        });
+    }
+
+    /// <exception cref="InputException">There is no such study, or both were said.</exception>
+    internal static void Run(StudyStore store, string? id, bool newest)
+    {
+        if (id is not null && newest) throw new InputException("Name a study, or say --newest; not both.");
+        if (newest) store.Archive.Choose(null);
+        else if (id is not null) store.Archive.Choose(store.Studies.Require(id).Id);
+    }
+}
