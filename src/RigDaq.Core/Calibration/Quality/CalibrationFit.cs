@@ -54,6 +54,7 @@ public sealed record CalibrationFit
             ScatterDegreesOfFreedom = scatter.DegreesOfFreedom,
             ReferenceShifts = Shifts(table.Fitted, polynomial),
             GreatestReferenceNewtons = table.Steps[^1],
+            BendLine = BendLine(table.Fitted, settings),
             ResolutionCounts = steps.ResolutionCounts,
             ReversibilityNewtons = steps.ReversibilityNewtons(),
             ZeroDriftNewtons = steps.GreatestZeroReturnNewtons is { } shift ? Math.Abs(shift) : null,
@@ -111,6 +112,13 @@ public sealed record CalibrationFit
     {
         var list = points.ToList();
         return PolynomialFit.Of([.. list.Select(point => point.DeflectionCounts)], [.. list.Select(point => point.ForceNewtons)], settings.Degree, settings.Constant);
+    }
+
+    private static IReadOnlyList<double> BendLine(IReadOnlyList<ReadingTable.Point> points, FitSettings settings)
+    {
+        if (settings.Degree > 1) return [];
+        double[] forces = [.. points.Select(point => point.ForceNewtons)];
+        return PolynomialFit.Of(forces, [.. forces.Select(force => force * force)], 1, settings.Constant).Coefficients;
     }
 
     private static void RefuseTooFewSteps(ReadingTable table, FitSettings settings)

@@ -204,8 +204,9 @@ public sealed record ForceUncertainty
             lines.Add(new BudgetLine(kind, name, distribution, halfWidthNewtons / Math.Sqrt(3), null));
     }
 
-    // Half-width e·max(1, 4·F·(F − F_ref)/FS²): a parabola of depth e at mid-scale that touches the line at zero and at F_ref leaves it by
-    // that much. Never less than e.
+    // Half-width e·max(1, 4·(F² − b·F − a)/FS²), a and b of the line that the fit lays through F² at the references: a parabola of depth e at mid-scale
+    // leaves the calibration's line by that much. The line crosses the parabola before F_ref, with five even steps
+    // at 0.82·F_ref. Never less than e.
     private static BudgetLine Allowance(UncertaintyModel model, double force, List<string> notes)
     {
         var inputs = model.Inputs;
@@ -215,7 +216,8 @@ public sealed record ForceUncertainty
         double fullScale = inputs.FullScaleNewtons ?? force;
         if (inputs.FullScaleNewtons is null) notes.Add(CoreText.ForceFullScaleAssumed);
         double least = percent / 100 * fullScale;
-        double halfWidth = least * Math.Max(1, 4 * force * (force - model.GreatestReferenceNewtons) / (fullScale * fullScale));
+        double line = model.BendLine.Count > 0 ? Polynomial.At(model.BendLine, model.Constant, force) : model.GreatestReferenceNewtons * force;
+        double halfWidth = least * Math.Max(1, 4 * ((force * force) - line) / (fullScale * fullScale));
         return new BudgetLine(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation, CoreText.ForceBudgetRectangular, halfWidth / Math.Sqrt(3), null);
     }
 

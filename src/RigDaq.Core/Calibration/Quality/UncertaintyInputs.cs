@@ -53,6 +53,12 @@ public sealed record UncertaintyModel
     /// <summary>The greatest reference force in newtons.</summary>
     public required double GreatestReferenceNewtons { get; init; }
 
+    /// <summary>
+    /// The line that a fit like the calibration's lays through a cell's bend F² at its reference forces F: its slope in newtons, with a constant that
+    /// (in N²) before it. Empty in records from before it was kept, or where the curve is not a straight line.
+    /// </summary>
+    public IReadOnlyList<double> BendLine { get; init; } = [];
+
     /// <summary>Resolution r in counts.</summary>
     public required double ResolutionCounts { get; init; }
 
