@@ -29,6 +29,7 @@ public static class PullAnalysis
         TraceReading reading = Analyse(pull, curve, compliance).Reading with { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts) };
         reading = StampJitter.Count(reading, pull.Head.StampStandardUncertaintySeconds, pull.Trace.IntervalSeconds);
         reading = StampSkip.Count(reading, pull);
+        if (PullHistory.Warnings(pull.Head) is { Count: > 0 } earlier) reading = reading with { Warnings = [.. reading.Warnings, .. earlier] };
         double? shift = ZeroShift(pull, curve, reading);
         if (shift is { } newtons && greatestReferenceNewtons is > 0 and { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100 * greatest)
         {

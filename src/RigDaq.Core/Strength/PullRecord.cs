@@ -79,6 +79,15 @@ public sealed record PullHead
     /// <summary>The standard deviation of the counts while the zero was taken.</summary>
     public required double NoiseCounts { get; init; }
 
+    /// <summary>How long before the start the zero was taken, in seconds; null where that is not known.</summary>
+    public double? ZeroAgeSeconds { get; init; }
+
+    /// <summary>How many pulls had begun with this zero before this one: it stands where nothing shows that no piece joins the grips.</summary>
+    public int PullsSinceZero { get; init; }
+
+    /// <summary>How often the sequence had begun to pull this specimen before.</summary>
+    public int EarlierPulls { get; init; }
+
     /// <summary>The converter's nominal interval in seconds.</summary>
     public required double IntervalSeconds { get; init; }
 

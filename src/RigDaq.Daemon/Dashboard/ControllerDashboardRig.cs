@@ -45,6 +45,9 @@ public sealed class ControllerDashboardRig(RigController controller) : IDashboar
     public Task<CommandResult> ConfirmPullAsync() => controller.ConfirmPullAsync();
 
     /// <inheritdoc/>
+    public Task<CommandResult> ConfirmOpenGripAsync() => controller.ConfirmOpenGripAsync();
+
+    /// <inheritdoc/>
     public Task<CommandResult> TakeZeroAsync() => controller.TakeZeroAsync();
 
     /// <inheritdoc/>

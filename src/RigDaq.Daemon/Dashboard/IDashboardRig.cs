@@ -41,6 +41,9 @@ public interface IDashboardRig
     /// <summary>The specimen is in and hands are out.</summary>
     Task<CommandResult> ConfirmPullAsync();
 
+    /// <summary>The far grip is open, or nothing is in the grips, and hands are out: the zero may be taken.</summary>
+    Task<CommandResult> ConfirmOpenGripAsync();
+
     /// <summary>Takes the zero.</summary>
     Task<CommandResult> TakeZeroAsync();
 

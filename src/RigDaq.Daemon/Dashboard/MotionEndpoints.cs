@@ -19,6 +19,7 @@ internal static class MotionEndpoints
         routes.Command("retry", (c, _) => c.Rig.RetryAsync());
         routes.Command("finish", (c, _) => c.Rig.FinishAsync());
         routes.Command("confirm", (c, _) => c.Rig.ConfirmPullAsync());
+        routes.Command("grip-open", (c, _) => c.Rig.ConfirmOpenGripAsync());
         routes.Command("zero", (c, _) => c.Rig.TakeZeroAsync());
         routes.Command("clear-faults", (c, _) => c.Rig.ClearFaultsAsync());
         routes.Command("home", (c, _) => c.Rig.HomeAsync());

@@ -131,7 +131,7 @@ internal sealed record CalibrationInForce(double GreatestReferenceNewtons, DateT
 /// <summary>A sequence without its list of specimens, which is sent apart when it changes.</summary>
 internal sealed record SequenceView(
     string Id, string StudyId, string Stage, string Reason, string? SpecimenId, string? RunId, int Total, int Pulled, int Broken,
-    int Skipped, double? AnnouncedSeconds, bool NeedsConfirmation, double? ClampingForceNewtons, double? RunningMaximumNewtons)
+    int Skipped, double? AnnouncedSeconds, bool NeedsConfirmation, bool NeedsOpenGrip, double? ClampingForceNewtons, double? RunningMaximumNewtons)
 {
     internal static SequenceView From(SequenceSnapshot q, DateTimeOffset now, Units units)
     {
@@ -145,7 +145,7 @@ internal sealed record SequenceView(
 
         double? announced = q.PullAnnouncedFor is { } at ? Math.Max(0, Math.Round((at - now).TotalSeconds, 1)) : null;
         return new SequenceView(q.Plan.SequenceId, q.Plan.StudyId, q.Stage.Word(), UnitWords.In(q.Reason, units), q.SpecimenId, q.RunId, q.Specimens.Count,
-            pulled, broken, skipped, announced, q.NeedsConfirmation, StateView.Finite(q.ClampingForceNewtons),
+            pulled, broken, skipped, announced, q.NeedsConfirmation, q.NeedsOpenGrip, StateView.Finite(q.ClampingForceNewtons),
             StateView.Finite(q.RunningMaximumNewtons));
     }
 }

@@ -130,9 +130,18 @@ internal sealed partial class ControlLoop
     /// <summary>Takes the zero outside of a sequence.</summary>
     public void TakeHandZero(Action<CommandResult> done)
     {
-        if (_sequence is { Stage: not (SequenceStage.Finished or SequenceStage.Held) })
+        if (_sequence is { Stage: SequenceStage.Held })
         {
-            done(Wish(new ZeroAsked(), "The zero is being taken: do not touch the rig."));
+            // What hangs in the grips would be tared away, and the next pull would not have it.
+            done(CommandResult.Refused("The sequence is held and keeps its zero, which the next pull is measured from: resume, and take the zero while it waits for a specimen."));
+            return;
+        }
+
+        if (_sequence is { Stage: not SequenceStage.Finished })
+        {
+            CommandResult asked = Wish(new ZeroAsked(), "The zero is being taken: do not touch the rig.");
+            bool asks = asked.Done && _sequence is { Step: SequenceStep.AwaitingOpenGrip };
+            done(asks ? CommandResult.Ok("Open the far grip first, then confirm that it is open.") : asked);
             return;
         }
 

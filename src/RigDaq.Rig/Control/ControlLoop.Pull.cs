@@ -88,7 +88,7 @@ internal sealed partial class ControlLoop : IPullWatcher
 
     private void OpenCapture(int ticket)
     {
-        if (_sequence is not { } sequence || _calibration is not { } calibration || _zeroCounts is not { } zero || Device is not { } device)
+        if (_sequence is not { } sequence || _calibration is not { } calibration || sequence.ZeroCounts is not { } zero || Device is not { } device)
         {
             Happen(new CaptureFailed(ticket, "a device, a calibration and a zero are needed."));
             return;
@@ -105,7 +105,10 @@ internal sealed partial class ControlLoop : IPullWatcher
             Settings = sequence.Plan.Settings,
             Device = device,
             ZeroCounts = zero,
-            NoiseCounts = _zeroDeviation,
+            NoiseCounts = sequence.ZeroDeviationCounts,
+            ZeroAgeSeconds = _time.GetElapsedTime(_zeroTakenAt).TotalSeconds,
+            PullsSinceZero = sequence.PullsOnZero,
+            EarlierPulls = sequence.PullsOfSpecimen,
             IntervalSeconds = IntervalSeconds,
             StepsPerMillimetre = sequence.Rig.PositionMillimetres is null ? null : StepsPerMillimetre,
             ConverterDelaySeconds = (_hello?.ConverterDelayMicroseconds ?? 0) * 1e-6,

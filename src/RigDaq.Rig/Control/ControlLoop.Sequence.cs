@@ -45,7 +45,8 @@ internal sealed partial class ControlLoop
         StopJog();
         double? start = plan.StartGripSeparationMillimetres - _options.GripSeparationAtHomeMillimetres;
         _zeroCounts = null;
-        _sequence = Sequencer.Create(plan, Conditions(SequenceFacts(plan)), start);
+        bool pieceWasLeft = _sequence is { Grips: GripKnowledge.MayBeJoined };
+        _sequence = Sequencer.Create(plan, Conditions(SequenceFacts(plan)), start, pieceWasLeft);
         _log.LogInformation("Sequence {Id} of study {Study} begins with {Count} specimens.", plan.SequenceId, plan.StudyId, plan.SpecimenIds.Count);
         Happen(new Begun());
         return CommandResult.Ok($"The sequence of {plan.SpecimenIds.Count} specimens has begun.");
@@ -94,6 +95,13 @@ internal sealed partial class ControlLoop
         if (_sequence is not { } before) return;
         (SequenceState after, IReadOnlyList<SequenceCommand> commands) = Sequencer.Step(before, happened);
         _sequence = after;
+        if (after.ZerosTaken != before.ZerosTaken)
+        {
+            _zeroCounts = after.ZeroCounts;
+            _zeroDeviation = after.ZeroDeviationCounts;
+            _zeroTakenAt = _time.GetTimestamp();
+        }
+
         if (after.Ticket != before.Ticket) EnterStep(before, after);
         foreach (SequenceCommand command in commands) Execute(command);
         if (after.Ticket != before.Ticket || after.Reason != before.Reason) ShowNow();
@@ -103,7 +111,7 @@ internal sealed partial class ControlLoop
     {
         _timers.RemoveAll(t => t.Ticket != after.Ticket);
         _signal.Relief = null;
-        if (after.Step is SequenceStep.Held or SequenceStep.Finished or SequenceStep.TakingZero)
+        if (after.Step is SequenceStep.Held or SequenceStep.Finished or SequenceStep.TakingZero or SequenceStep.AwaitingOpenGrip)
         {
             _preRollWanted = false;
             _preRoll.Clear();
@@ -175,12 +183,11 @@ internal sealed partial class ControlLoop
         }
 
         double? shift = asked.BeforeCounts is { } before && _calibration is { } calibration ? calibration.Curve.Newtons(seen.Mean - before) : null;
-        _zeroCounts = seen.Mean;
-        _zeroDeviation = seen.Deviation;
-        Happen(new ZeroTaken(asked.Ticket, seen.Mean, shift));
+        Happen(new ZeroTaken(asked.Ticket, seen.Mean, shift, seen.Deviation));
     }
 
     private double _zeroDeviation;
+    private long _zeroTakenAt;
 
     private double NewtonsOf(double counts) => _calibration is { } calibration && _zeroCounts is { } zero ? calibration.Curve.Newtons(counts - zero) : 0;
 

@@ -38,6 +38,7 @@ internal sealed partial class ControlLoop : ISessionListener
         if (another)
         {
             _zeroCounts = null;
+            Happen(new Sequencing.AnotherDevice());
             Calibrate(null, null);
             _calibrationWasSet = false;
         }

@@ -99,6 +99,7 @@ internal sealed partial class ControlLoop
             Specimens = sequence.Specimens,
             PullAnnouncedFor = _announcedFor,
             NeedsConfirmation = sequence.Step == SequenceStep.AwaitingConfirmation,
+            NeedsOpenGrip = sequence.Step == SequenceStep.AwaitingOpenGrip,
             ClampingForceNewtons = sequence.ClampingForceNewtons,
             RunningMaximumNewtons = _signal.Pull?.RunningMaximumNewtons,
         };

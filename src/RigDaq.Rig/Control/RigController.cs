@@ -109,8 +109,15 @@ public sealed class RigController : IAsyncDisposable
     public Task<CommandResult> ConfirmPullAsync() => AskAsync(() => _loop.Wish(new PullConfirmed(), "The pull is announced: keep clear."));
 
     /// <summary>
-    /// Takes the zero now: the force reads 0 from here. In a sequence while it waits for a specimen (the far grip open), else at any
-    /// time; refused where the force does not come to rest.
+    /// A person says: the far grip is open or nothing is in the grips, and hands are out. Needed where a zero is to be taken and a piece may
+    /// join the grips.
+    /// </summary>
+    public Task<CommandResult> ConfirmOpenGripAsync() => AskAsync(() => _loop.Wish(new OpenGripConfirmed(), "The zero is being taken: do not touch the rig."));
+
+    /// <summary>
+    /// Takes the zero now: the force reads 0 from here. In a sequence while it waits for a specimen, and where a piece may join the grips once
+    /// a person has confirmed that the far one is open; else at any time. Refused while a sequence is held (it keeps its zero), and where the
+    /// force does not come to rest.
     /// </summary>
     public Task<CommandResult> TakeZeroAsync() => AskLaterAsync(_loop.TakeHandZero);
 

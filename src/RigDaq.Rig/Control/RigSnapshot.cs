@@ -158,6 +158,9 @@ public sealed record SequenceSnapshot
     /// <summary>Whether a person is asked to confirm that the specimen is in and hands are out (devices without a guard input).</summary>
     public bool NeedsConfirmation { get; init; }
 
+    /// <summary>Whether a person is asked to open the far grip, or to take the piece out, and to confirm it: a zero is to be taken.</summary>
+    public bool NeedsOpenGrip { get; init; }
+
     /// <summary>The force that clamping put on the specimen, in newtons; null before it is known. It is never tared away.</summary>
     public double? ClampingForceNewtons { get; init; }
 

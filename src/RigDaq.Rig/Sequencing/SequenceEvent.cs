@@ -11,11 +11,14 @@ internal sealed record ConditionsChanged(RigConditions Now) : SequenceEvent;
 /// <summary>The device was found to be another start than before.</summary>
 internal sealed record DeviceStartedAnew : SequenceEvent;
 
+/// <summary>It is not the device of before: its counts have nothing to do with the zero.</summary>
+internal sealed record AnotherDevice : SequenceEvent;
+
 /// <summary>The sequence begins.</summary>
 internal sealed record Begun : SequenceEvent;
 
 /// <summary>A still window was found; the shift is how far it lies from the zero before, null where there is none.</summary>
-internal sealed record ZeroTaken(int Ticket, double Counts, double? ShiftNewtons) : SequenceEvent;
+internal sealed record ZeroTaken(int Ticket, double Counts, double? ShiftNewtons, double DeviationCounts = 0) : SequenceEvent;
 
 /// <summary>The clamping force was measured.</summary>
 internal sealed record ForceMeasured(int Ticket, double Newtons) : SequenceEvent;
@@ -74,6 +77,9 @@ internal sealed record RetryAsked : SequenceEvent;
 internal sealed record FinishAsked : SequenceEvent;
 
 internal sealed record PullConfirmed : SequenceEvent;
+
+/// <summary>A person says that the far grip is open and hands are out.</summary>
+internal sealed record OpenGripConfirmed : SequenceEvent;
 
 /// <summary>A person asks for the zero to be taken again, the far grip open.</summary>
 internal sealed record ZeroAsked : SequenceEvent;

@@ -6,6 +6,12 @@ internal static class SequenceLimits
     /// <summary>How many windows may be restless before a zero is given up.</summary>
     public const int ZeroTriesMax = 20;
 
+    /// <summary>How many windows the zero that is taken after a break may take; that of before then stands.</summary>
+    public const int ZeroApartTriesMax = 4;
+
+    /// <summary>How many pulls may begin with one zero.</summary>
+    public const int PullsOnZeroMax = 50;
+
     /// <summary>How many windows may be restless before the clamping force is given up.</summary>
     public const int ClampTriesMax = 20;
 

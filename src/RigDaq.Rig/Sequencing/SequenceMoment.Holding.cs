@@ -19,6 +19,7 @@ internal sealed partial class SequenceMoment
 
         // Without a guard to tell that hands are out, a person says so anew after anything odd.
         State = State with { Loaded = State.Loaded && (Rig.HasGuard || Rig.HasFeeder), Tries = 0 };
+        if (!Rig.HasGuard) State = State with { Grips = GripKnowledge.MayBeJoined };
         Enter(SequenceStep.Held, SequenceStage.Held, reason);
     }
 
@@ -47,6 +48,7 @@ internal sealed partial class SequenceMoment
             case HandMoved when State.Stage == SequenceStage.Held:
                 // A feeder's specimen stays where it is; one put in by hand may have been let go.
                 State = State with { Loaded = State.Loaded && Rig.HasFeeder };
+                NoteGoingBack();
                 break;
             default:
                 if (Sequencer.ReasonsAgainst(State, wish).Count == 0) Grant(wish);
@@ -93,8 +95,12 @@ internal sealed partial class SequenceMoment
                 State = State with { Loaded = true };
                 Announce();
                 break;
+            case OpenGripConfirmed:
+                State = State with { Grips = GripKnowledge.FarOneOpen, Loaded = false, Tries = 0 };
+                Advance();
+                break;
             case ZeroAsked:
-                State = State with { ZeroIsFresh = false, Loaded = false, Tries = 0 };
+                State = State with { ZeroIsSettled = false, ZeroInDoubt = true, Loaded = false, Tries = 0 };
                 Advance();
                 break;
             default:
@@ -132,6 +138,9 @@ internal sealed partial class SequenceMoment
                 break;
             case SequenceStep.RelievingClamp:
                 LookAtClamp();
+                break;
+            case SequenceStep.Separating when State.Current.Ending == PullEnding.Broken:
+                LookAtZeroApart();
                 break;
             case SequenceStep.Separating:
                 Return();
@@ -184,7 +193,7 @@ internal sealed partial class SequenceMoment
                 Stop();
                 Hold($"It took too long ({State.Step switch
                 {
-                    SequenceStep.TakingZero or SequenceStep.MeasuringClamp => "looking at the force at rest: do samples arrive?",
+                    SequenceStep.TakingZero or SequenceStep.TakingZeroApart or SequenceStep.MeasuringClamp => "looking at the force at rest: do samples arrive?",
                     SequenceStep.SettingLimits => "having the limits confirmed",
                     SequenceStep.Feeding => "feeding a specimen",
                     SequenceStep.OpeningCapture => "creating the capture: look at the disk",
@@ -203,6 +212,9 @@ internal sealed partial class SequenceMoment
         // Whoever opens the guard has hands on the specimen: it has to be closed and announced anew, whatever the step.
         if (now.HasGuard && !now.HasFeeder && !now.Facts.GuardClosed) State = State with { Loaded = false };
         if (now.HasFeeder && !now.SpecimenLoaded) State = State with { Loaded = false };
+        // Hands may be in: the guard is open, or there is none, or the lost link does not tell.
+        bool handsMayBeIn = now.HasGuard ? !now.Facts.GuardClosed : State.Step == SequenceStep.Held;
+        if (handsMayBeIn && State.Step != SequenceStep.Finished) State = State with { Grips = GripKnowledge.MayBeJoined };
         if (State.Step is SequenceStep.Finished or SequenceStep.Held) return;
 
         if (!now.Facts.LinkUp || !now.Facts.DeviceKnown)
@@ -220,7 +232,8 @@ internal sealed partial class SequenceMoment
     /// <summary>Nothing that was said to the device holds any more, and it counts its steps from elsewhere.</summary>
     private void NoticeRestart()
     {
-        State = State with { LimitsZeroCounts = null };
+        State = State with { LimitsZeroCounts = null, ZeroInDoubt = true };
+        NoteGoingBack();
         // A place that the plan names is found again after homing; one that was only "here" is lost.
         if (Plan.StartGripSeparationMillimetres is null) State = State with { StartMillimetres = null };
         if (State.Step is SequenceStep.Finished or SequenceStep.Held) return;
@@ -232,8 +245,8 @@ internal sealed partial class SequenceMoment
         switch (State.Step)
         {
             case SequenceStep.TakingZero:
-                State = State with { Tries = 0 };
-                AskForZero();
+                // Whoever opens the guard may clamp a piece: closing it again is no word that none is.
+                if (open) AskForOpenGrip();
                 break;
             case SequenceStep.AwaitingGuardOpen when open:
                 AwaitGuard();
@@ -244,7 +257,7 @@ internal sealed partial class SequenceMoment
             case SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp when open && !Rig.HasFeeder:
                 AwaitGuard();
                 break;
-            case SequenceStep.SettingLimits or SequenceStep.AwaitingConfirmation or SequenceStep.AwaitingGuardOpen or SequenceStep.AwaitingGuardClosed:
+            case SequenceStep.AwaitingOpenGrip or SequenceStep.SettingLimits or SequenceStep.AwaitingConfirmation or SequenceStep.AwaitingGuardOpen or SequenceStep.AwaitingGuardClosed:
                 break;
             default:
                 if (open) EndNow(PullEnding.Stopped, "The guard was opened.");

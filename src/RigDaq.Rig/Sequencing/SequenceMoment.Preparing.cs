@@ -34,44 +34,97 @@ internal sealed partial class SequenceMoment
 
         Mark(State.Current with { State = SpecimenState.Current });
         State = State with { StartMillimetres = State.StartMillimetres ?? Rig.PositionMillimetres };
-        if (State.ZeroCounts is null) AskForZero();
+        if (State.ZeroCounts is null || (!State.ZeroIsSettled && NothingJoins)) AskForZero();
         else if (!Rig.TurnedByHand && (!Rig.Facts.LimitsConfirmed || State.LimitsZeroCounts != State.ZeroCounts)) AskForLimits();
         else if (!AtStart) GoToStart();
-        else if (!State.ZeroIsFresh) AskForZero();
+        else if (!State.ZeroIsSettled) AskForZero();
         else if (!State.Loaded) AskForSpecimen();
         else if (Rig.HasFeeder) MeasureClamp();
         else Announce();
     }
 
+    private bool NothingJoins => State.Grips is GripKnowledge.Apart or GripKnowledge.FarOneOpen;
+
+    /// <summary>A zero is taken only where nothing joins the grips; where something may, that of before stands or a person is asked.</summary>
     private void AskForZero()
     {
-        bool guardOpen = Rig.HasGuard && !Rig.Facts.GuardClosed;
+        if (NothingJoins)
+        {
+            LookAtZero(SequenceStep.TakingZero, SequenceStage.WaitingForSpecimen, "The zero is being taken with the far grip open: do not touch the rig.");
+        }
+        else if (State.ZeroCounts is null || State.ZeroInDoubt || (Rig.HasGuard && !Rig.Facts.GuardClosed))
+        {
+            // Behind an open guard somebody stands anyway; and closing it must not begin a pull before a specimen was asked for.
+            AskForOpenGrip();
+        }
+        else if (State.PullsOnZero < SequenceLimits.PullsOnZeroMax)
+        {
+            State = State with { ZeroIsSettled = true };
+            Advance();
+        }
+        else
+        {
+            State = State with { ZeroInDoubt = true };
+            // Nobody stands by a feeder: being held is what calls a person.
+            if (Rig.HasFeeder) Hold($"The zero has served {State.PullsOnZero} pulls and another one is due: resume, and open the far grip when you are asked to.");
+            else AskForOpenGrip();
+        }
+    }
+
+    private void AskForOpenGrip()
+    {
+        string guard = Rig.HasGuard ? " and close the guard" : "";
+        string before = State.ZeroShiftNewtons is { } shift
+            ? string.Create(CultureInfo.InvariantCulture, $" The force at rest lay {shift:0.0##} N from the zero before; the next one is taken as it is.")
+            : "";
         Enter(
-            SequenceStep.TakingZero,
+            SequenceStep.AwaitingOpenGrip,
             SequenceStage.WaitingForSpecimen,
-            guardOpen
-                ? "The zero is to be taken: open the far grip, take hands out and close the guard."
-                : "The zero is being taken with the far grip open: do not touch the rig.");
-        if (guardOpen) return;
-        Do(new TakeZero(State.Ticket, Plan.Settings.ZeroSeconds, State.ZeroCounts));
+            $"A zero is to be taken, and a piece may join the grips. Open the far grip or take the piece out, take hands out{guard}, then confirm. "
+            + "If the piece is under load, stop the sequence and move the crosshead by hand until it hangs free before you open a grip." + before);
+    }
+
+    private void LookAtZero(SequenceStep step, SequenceStage stage, string words)
+    {
+        Enter(step, stage, words);
+        Do(new TakeZero(State.Ticket, Plan.Settings.ZeroSeconds, State.ZeroShiftNewtons is null ? State.ZeroCounts : null));
         Do(new StartTimer(State.Ticket, SequenceLimits.WindowMax));
     }
 
     private void AcceptZero(ZeroTaken taken)
     {
-        if (State.Step != SequenceStep.TakingZero) return;
+        if (State.Step is not (SequenceStep.TakingZero or SequenceStep.TakingZeroApart)) return;
+        bool apart = State.Step == SequenceStep.TakingZeroApart;
         State = State with { Tries = 0 };
         if (taken.ShiftNewtons is { } shift && Math.Abs(shift) > Plan.Settings.PreloadNewtons)
         {
-            State = State with { ZeroCounts = null, ZeroIsFresh = false };
-            Hold(string.Create(
+            State = State with { ZeroIsSettled = false, ZeroInDoubt = true, ZeroShiftNewtons = shift, Grips = GripKnowledge.MayBeJoined };
+            string words = string.Create(
                 CultureInfo.InvariantCulture,
-                $"The force at rest lies {shift:0.0##} N from the zero before: is a specimen still in the grips? Take it out; resuming takes a new zero as it is."));
+                $"The force at rest lies {shift:0.0##} N from the zero before: is a specimen still in the grips? Take it out; resuming asks for the far grip to be open, then takes a new zero as it is.");
+            if (!apart)
+            {
+                Hold(words);
+                return;
+            }
+
+            State = State with { HoldAfterReturn = words };
+            Return();
             return;
         }
 
-        State = State with { ZeroCounts = taken.Counts, ZeroIsFresh = true };
-        Advance();
+        State = State with
+        {
+            ZeroCounts = taken.Counts,
+            ZeroDeviationCounts = taken.DeviationCounts,
+            ZerosTaken = State.ZerosTaken + 1,
+            ZeroIsSettled = true,
+            ZeroInDoubt = false,
+            ZeroShiftNewtons = null,
+            PullsOnZero = 0,
+        };
+        if (apart) Return();
+        else Advance();
     }
 
     private void AskForLimits()
@@ -85,6 +138,7 @@ internal sealed partial class SequenceMoment
     {
         Enter(SequenceStep.GoingToStart, SequenceStage.Returning, "The crosshead goes to where specimens are put in: keep clear.");
         if (!MayMove(out int ticket)) return;
+        NoteGoingBack();
         Do(new MoveTo(ticket, State.StartMillimetres ?? 0, Plan.Settings.ReturnSpeedMillimetresPerSecond));
         Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
     }
@@ -96,8 +150,12 @@ internal sealed partial class SequenceMoment
         if (Rig.HasFeeder && State.Fed)
         {
             AskForFedSpecimen(id);
+            return;
         }
-        else if (Rig.HasFeeder)
+
+        // From here on a specimen may be clamped at any moment, by whoever puts it in.
+        State = State with { Grips = GripKnowledge.MayBeJoined };
+        if (Rig.HasFeeder)
         {
             Enter(SequenceStep.Feeding, SequenceStage.WaitingForSpecimen, $"The feeder puts in specimen {id}.");
             if (!MayMove(out int ticket)) return;
@@ -211,6 +269,12 @@ internal sealed partial class SequenceMoment
         {
             case SequenceStep.TakingZero when State.Tries < SequenceLimits.ZeroTriesMax:
                 AskForZero();
+                break;
+            case SequenceStep.TakingZeroApart when State.Tries < SequenceLimits.ZeroApartTriesMax:
+                LookAtZeroApart(State.Tries);
+                break;
+            case SequenceStep.TakingZeroApart:
+                Return();
                 break;
             case SequenceStep.MeasuringClamp when State.Tries < SequenceLimits.ClampTriesMax:
                 LookAtClamp();

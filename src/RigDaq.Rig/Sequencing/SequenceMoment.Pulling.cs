@@ -59,7 +59,13 @@ internal sealed partial class SequenceMoment
 
     private void BeginPull(CaptureOpened opened)
     {
-        State = State with { CapturePending = false, Pull = new OpenPull(opened.RunId, PullPhase.Running, null, "") };
+        State = State with
+        {
+            CapturePending = false,
+            Pull = new OpenPull(opened.RunId, PullPhase.Running, null, ""),
+            PullsOnZero = State.PullsOnZero + 1,
+            PullsOfSpecimen = State.PullsOfSpecimen + 1,
+        };
         if (State.Step != SequenceStep.OpeningCapture || opened.Ticket != State.Ticket)
         {
             // A stop or a fault came while the capture was being created.
@@ -165,7 +171,13 @@ internal sealed partial class SequenceMoment
             Pull = pull with { Phase = PullPhase.Recording, Ending = ending, EndingReason = reason },
             Returned = false,
             Loaded = stillThere,
-            ZeroIsFresh = stillThere,
+            ZeroIsSettled = false,
+            ZeroInDoubt = State.ZeroInDoubt || ending == PullEnding.Overload,
+            Grips = ending switch
+            {
+                PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut => GripKnowledge.MayTouch,
+                _ => GripKnowledge.MayBeJoined,
+            },
         };
         Mark(State.Current with { Ending = ending, RunId = pull.RunId });
         Do(new EndPull(pull.RunId, ending, reason));
@@ -183,7 +195,13 @@ internal sealed partial class SequenceMoment
             case PullEnding.PartlyBroken or PullEnding.SlippedOut when Rig.PositionMillimetres is not null && !Rig.TurnedByHand:
                 Separate();
                 break;
-            case PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut:
+            case PullEnding.Broken when Rig.PositionMillimetres is not null && !Rig.TurnedByHand:
+                SeparateForZero();
+                break;
+            case PullEnding.Broken:
+                LookAtZeroApart();
+                break;
+            case PullEnding.PartlyBroken or PullEnding.SlippedOut:
                 Return();
                 break;
             case PullEnding.Unbroken:
@@ -212,6 +230,29 @@ internal sealed partial class SequenceMoment
         Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
     }
 
+    /// <summary>A thread may still hang between the halves; and once they are back at the start they may push at each other.</summary>
+    private void SeparateForZero()
+    {
+        Enter(SequenceStep.Separating, SequenceStage.Returning, "The halves are drawn apart, so that nothing joins the grips while the zero of the next one is taken.");
+        SeparateAShade();
+        if (State.Step == SequenceStep.Separating) Do(new StartTimer(State.Ticket, SequenceLimits.ReturnMax));
+    }
+
+    private void LookAtZeroApart(int tries = 0)
+    {
+        State = State with { Grips = GripKnowledge.Apart, Tries = tries };
+        LookAtZero(
+            SequenceStep.TakingZeroApart,
+            SequenceStage.Returning,
+            "The zero of the next one is taken while the halves are apart: do not touch the rig" + (Rig.TurnedByHand ? ", leave the handle." : "."));
+    }
+
+    /// <summary>The crosshead goes back, or somebody moved it: halves that were apart may touch.</summary>
+    private void NoteGoingBack()
+    {
+        if (State.Grips == GripKnowledge.Apart) State = State with { Grips = GripKnowledge.MayTouch };
+    }
+
     private void SeparateAShade()
     {
         if (!MayMove(out int ticket)) return;
@@ -233,6 +274,7 @@ internal sealed partial class SequenceMoment
 
         Enter(SequenceStep.Returning, SequenceStage.Returning, "The crosshead goes back: keep clear.");
         if (!MayMove(out int ticket)) return;
+        NoteGoingBack();
         Do(new MoveTo(ticket, State.StartMillimetres ?? 0, Plan.Settings.ReturnSpeedMillimetresPerSecond));
         Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
     }
@@ -279,7 +321,7 @@ internal sealed partial class SequenceMoment
         State = State with
         {
             Index = next,
-            ZeroIsFresh = false,
+            PullsOfSpecimen = 0,
             Loaded = false,
             Fed = false,
             ClampingForceNewtons = null,

@@ -28,10 +28,13 @@ internal sealed partial class SequenceMoment(SequenceState state)
             case DeviceStartedAnew:
                 NoticeRestart();
                 break;
+            case AnotherDevice:
+                State = State with { ZeroCounts = null, ZeroIsSettled = false, Grips = GripKnowledge.MayBeJoined };
+                break;
             case Begun:
                 Advance();
                 break;
-            case StopAsked or FinishAsked or ProgramEnds or ResumeAsked or SkipAsked or RetryAsked or PullConfirmed or ZeroAsked or HandMoved:
+            case StopAsked or FinishAsked or ProgramEnds or ResumeAsked or SkipAsked or RetryAsked or PullConfirmed or OpenGripConfirmed or ZeroAsked or HandMoved:
                 Obey(happened);
                 break;
             case CaptureOpened or CaptureFailed or CaptureLost or PreloadReached or PullDecided or ForceLimitPassed or PullTimeOver

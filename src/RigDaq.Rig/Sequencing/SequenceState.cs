@@ -8,6 +8,7 @@ namespace RigDaq.Rig.Sequencing;
 /// <summary>What exactly a sequence is at; several steps make a stage.</summary>
 internal enum SequenceStep
 {
+    AwaitingOpenGrip,
     TakingZero,
     SettingLimits,
     GoingToStart,
@@ -24,9 +25,26 @@ internal enum SequenceStep
     Stopping,
     Settling,
     Separating,
+    TakingZeroApart,
     Returning,
     Held,
     Finished,
+}
+
+/// <summary>What is known of the two grips. A zero is taken only where nothing can join them: all else would be tared away with it.</summary>
+internal enum GripKnowledge
+{
+    /// <summary>A piece may join them: one was put in, or hands were, and nothing has shown it to have parted.</summary>
+    MayBeJoined,
+
+    /// <summary>It has parted, but not surely all of it, or the crosshead went back since: what is left may hang together or touch.</summary>
+    MayTouch,
+
+    /// <summary>It was seen to break, and the crosshead has not gone back since.</summary>
+    Apart,
+
+    /// <summary>A person has said that the far grip is open, and nothing was put in since.</summary>
+    FarOneOpen,
 }
 
 /// <summary>What the sequencer knows of the rig.</summary>
@@ -108,8 +126,25 @@ internal sealed record SequenceState
 
     public double? ZeroCounts { get; init; }
 
-    /// <summary>The zero is of this specimen, taken with the far grip open.</summary>
-    public bool ZeroIsFresh { get; init; }
+    /// <summary>The standard deviation of the counts while it was taken.</summary>
+    public double ZeroDeviationCounts { get; init; }
+
+    /// <summary>Counts the zeros that were accepted.</summary>
+    public int ZerosTaken { get; init; }
+
+    /// <summary>Which zero the next pull has is settled: one taken since the last pull, or that of before stands.</summary>
+    public bool ZeroIsSettled { get; init; }
+
+    /// <summary>The zero of before cannot stand: another one has to be taken.</summary>
+    public bool ZeroInDoubt { get; init; }
+
+    /// <summary>How many pulls have begun with this zero.</summary>
+    public int PullsOnZero { get; init; }
+
+    /// <summary>How far a zero that was not accepted lay from the one before; a person who has been told takes it as it is.</summary>
+    public double? ZeroShiftNewtons { get; init; }
+
+    public GripKnowledge Grips { get; init; }
 
     /// <summary>The zero that the limits in force were made for.</summary>
     public double? LimitsZeroCounts { get; init; }
@@ -122,6 +157,9 @@ internal sealed record SequenceState
 
     /// <summary>Specimens that were skipped while the feeder still had them: so many feeds bring one to leave out.</summary>
     public int FeedsToDiscard { get; init; }
+
+    /// <summary>How often the current specimen has been pulled.</summary>
+    public int PullsOfSpecimen { get; init; }
 
     public double? ClampingForceNewtons { get; init; }
 

@@ -15,8 +15,12 @@ internal static class Sequencer
     /// <param name="plan">What is asked for.</param>
     /// <param name="rig">The rig now.</param>
     /// <param name="startMillimetres">The position where specimens are put in; null: where the crosshead stands.</param>
-    public static SequenceState Create(SequencePlan plan, RigConditions rig, double? startMillimetres) => new()
+    /// <param name="pieceWasLeft">The sequence before has left a piece in the grips that was not seen to part.</param>
+    /// <remarks>Who starts a sequence is told to have the far grip open: that is believed unless something speaks against it.</remarks>
+    public static SequenceState Create(SequencePlan plan, RigConditions rig, double? startMillimetres, bool pieceWasLeft = false) => new()
     {
+        Grips = pieceWasLeft || (rig.HasFeeder && rig.SpecimenLoaded) || (rig.HasGuard && !rig.Facts.GuardClosed)
+            ? GripKnowledge.MayBeJoined : GripKnowledge.FarOneOpen,
         Plan = plan,
         Rig = rig,
         KnownBootNumber = rig.BootNumber,
@@ -41,11 +45,13 @@ internal static class Sequencer
         RetryAsked when state.Rig.HasFeeder && SequenceMoment.GaveStrength(state.Current.Ending) =>
             ["The feeder has nothing but the next specimen: this one cannot be pulled again. Resume goes on."],
         ResumeAsked or RetryAsked => AgainstGoingOn(state),
-        SkipAsked when state.Step is not (SequenceStep.Held or SequenceStep.TakingZero or SequenceStep.AwaitingGuardOpen
+        SkipAsked when state.Step is not (SequenceStep.Held or SequenceStep.AwaitingOpenGrip or SequenceStep.TakingZero or SequenceStep.AwaitingGuardOpen
             or SequenceStep.AwaitingGuardClosed or SequenceStep.AwaitingConfirmation) =>
             ["A specimen can be skipped while the sequence is held or waits for a person to put it in: stop first."],
         SkipAsked when StillStoring(state) => [StoringWords],
         PullConfirmed when state.Step != SequenceStep.AwaitingConfirmation => ["No confirmation is asked for now."],
+        OpenGripConfirmed when state.Step != SequenceStep.AwaitingOpenGrip => ["Nobody asks now whether the far grip is open."],
+        OpenGripConfirmed when state.Rig.HasGuard && !state.Rig.Facts.GuardClosed => ["The guard is open: close it, then confirm."],
         ZeroAsked when state.Stage != SequenceStage.WaitingForSpecimen || state.Step is SequenceStep.Feeding or SequenceStep.SettingLimits =>
             ["The zero can be taken while the sequence waits for a specimen, the far grip open."],
         _ => [],

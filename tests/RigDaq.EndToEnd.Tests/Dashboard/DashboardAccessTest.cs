@@ -8,7 +8,7 @@ namespace RigDaq.EndToEnd.Tests.Dashboard;
 public sealed class DashboardAccessTest
 {
     private static readonly string[] Commands =
-        ["start", "resume", "skip", "retry", "finish", "confirm", "zero", "clear-faults", "home", "grip-separation", "hand-motion", "replay"];
+        ["start", "resume", "skip", "retry", "finish", "confirm", "grip-open", "zero", "clear-faults", "home", "grip-separation", "hand-motion", "replay"];
 
     [Fact]
     public async Task Every_command_is_refused_without_the_key_and_nothing_is_called()

@@ -121,6 +121,8 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
 
     public Task<CommandResult> ConfirmPullAsync() => DoneAsync("confirm", "Confirmed.");
 
+    public Task<CommandResult> ConfirmOpenGripAsync() => DoneAsync("grip-open", "Confirmed.");
+
     public Task<CommandResult> TakeZeroAsync() => DoneAsync("zero", "The zero was taken.");
 
     public Task<CommandResult> JogAsync(double speedMillimetresPerSecond) =>

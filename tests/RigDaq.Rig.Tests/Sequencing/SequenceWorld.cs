@@ -42,10 +42,13 @@ internal sealed class SequenceWorld
     private string? _pullId;
     private double _target;
     private bool _mayResume;
+    private readonly WorldGrips _grips;
+    private bool _zeroIsClean;
 
     public SequenceWorld(WorldKind kind, int seed, int specimens, double faultShare)
     {
         _random = new Random(seed);
+        _grips = new WorldGrips(new Random(seed));
         _kind = kind;
         _faultShare = faultShare;
         _rig = new RigConditions
@@ -83,6 +86,12 @@ internal sealed class SequenceWorld
     public List<string> Trace { get; } = [];
 
     public int FaultsInjected { get; private set; }
+
+    /// <summary>How often a zero was accepted.</summary>
+    public int ZerosTaken => _state.ZerosTaken;
+
+    /// <summary>How often a person was asked to open the far grip.</summary>
+    public int OpenGripsAsked { get; private set; }
 
     public int EndPulls => _pulls.Values.Sum(p => p.Ended);
 
@@ -125,7 +134,12 @@ internal sealed class SequenceWorld
         {
             case MotionEnded m when m.Ticket == _state.MotionTicket && _moving:
                 _moving = false;
-                if (_state.Step == SequenceStep.Feeding) _fed = true;
+                if (_state.Step == SequenceStep.Feeding)
+                {
+                    _fed = true;
+                    _grips.Clamp();
+                }
+
                 Look(_rig with { PositionMillimetres = _state.Step == SequenceStep.Feeding ? _rig.PositionMillimetres : _target, SpecimenLoaded = _fed });
                 break;
             case LimitsSet:
@@ -134,6 +148,13 @@ internal sealed class SequenceWorld
             case CaptureOpened opened:
                 Assert.False(_pulls.ContainsKey(opened.RunId));
                 _pulls[opened.RunId] = (1, 0);
+                break;
+            case PullDecided d when _pulls.TryGetValue(d.RunId, out (int Opened, int Ended) open) && open.Ended == 0:
+                _grips.Break(wholly: d.Decision == DetectorState.Broken);
+                if (_rig.PositionMillimetres is { } at) Look(_rig with { PositionMillimetres = at + 1 + _random.NextDouble() });
+                break;
+            case ForceRelieved when _state.Step == SequenceStep.Separating:
+                _grips.DrawApart();
                 break;
             case TimerOver t when t.Ticket == _state.Ticket && _state.Step == SequenceStep.AnnouncedDelay:
                 _announcedSince = true;
@@ -150,14 +171,21 @@ internal sealed class SequenceWorld
         (SequenceState after, IReadOnlyList<SequenceCommand> commands) = Sequencer.Step(_state, e);
         Assert.True(after.Ticket >= _state.Ticket);
         if (after.Stage == SequenceStage.Held) Assert.False(string.IsNullOrWhiteSpace(after.Reason));
+        if (after.ZerosTaken != _state.ZerosTaken) Assert.True(_zeroIsClean && !_grips.AreJoined, "a zero holds the force of a piece that joins the grips");
+        Assert.InRange(after.PullsOnZero, 0, SequenceLimits.PullsOnZeroMax);
+        if (after.Step == SequenceStep.AwaitingOpenGrip && _state.Step != after.Step) OpenGripsAsked++;
         if (_state.Stage == SequenceStage.Finished) Assert.All(commands, c => Assert.True(c is StopMotion or EndPull, $"{c} after the end"));
         _state = after;
-        Trace.Add($"{_now} {(e is ConditionsChanged ? $"guard {_rig.Facts.GuardClosed} {_rig.Faults} boot{_rig.BootNumber} link{_rig.Facts.LinkUp}" : e.ToString())} -> {after.Step} loaded {after.Loaded} zero {after.ZeroIsFresh}: {string.Join(", ", commands)}");
+        Trace.Add($"{_now} {(e is ConditionsChanged ? $"guard {_rig.Facts.GuardClosed} {_rig.Faults} boot{_rig.BootNumber} link{_rig.Facts.LinkUp}" : e.ToString())} -> {after.Step} loaded {after.Loaded} zero {after.ZeroIsSettled} {after.Grips}: {string.Join(", ", commands)}");
         foreach (SequenceCommand command in commands) Obey(command);
     }
 
+    private bool _personSeesToIt;
+    private bool _feeding;
+
     private void Look(RigConditions now)
     {
+        if (_rig.HasGuard && now.Facts.GuardClosed && !_rig.Facts.GuardClosed && !_personSeesToIt) _grips.Meddle();
         if (!now.Facts.GuardClosed)
         {
             _guardOpened = true;
@@ -176,7 +204,9 @@ internal sealed class SequenceWorld
         switch (command)
         {
             case TakeZero c:
-                Later(_random.Next(6) == 0 ? new WindowRestless(c.Ticket, "it moves") : new ZeroTaken(c.Ticket, 1000 + _random.Next(3), c.BeforeCounts is null ? null : 0.01));
+                Assert.True(!_rig.HasGuard || _rig.Facts.GuardClosed, "a zero is taken with the guard open");
+                _zeroIsClean = !_grips.AreJoined;
+                Later(_random.Next(6) == 0 ? new WindowRestless(c.Ticket, "it moves") : new ZeroTaken(c.Ticket, 1000 + _random.Next(3), c.BeforeCounts is null ? null : _random.Next(20) == 0 ? 30 : 0.01));
                 break;
             case MeasureForce c:
                 Later(new ForceMeasured(c.Ticket, _random.Next(5) == 0 ? 7 : 0.4));
@@ -195,7 +225,9 @@ internal sealed class SequenceWorld
                 Later(new ForceRelieved(c.Ticket));
                 break;
             case StopMotion c:
-                _moving = false;
+                // A feed that is cut short may have clamped already.
+                if (_moving && _feeding && _random.Next(2) == 0) _grips.Clamp();
+                _moving = _feeding = false;
                 _pulling = false;
                 Later(new MotionEnded(c.Ticket));
                 break;
@@ -239,8 +271,19 @@ internal sealed class SequenceWorld
         }
 
         _moving = true;
-        if (command is FeedSpecimen) _fed = false;
-        if (command is MoveTo move) _target = move.Millimetres;
+        _feeding = command is FeedSpecimen;
+        if (_feeding)
+        {
+            _fed = false;
+            _grips.Empty();
+        }
+
+        if (command is MoveTo move)
+        {
+            _target = move.Millimetres;
+            if (_target < _rig.PositionMillimetres) _grips.GoBack();
+        }
+
         if (_pulling && _pullId is { } id)
         {
             ComesOfPulling(id);
@@ -293,7 +336,7 @@ internal sealed class SequenceWorld
     {
         FaultsInjected++;
         InterlockFacts facts = _rig.Facts;
-        switch (_random.Next(14))
+        switch (_random.Next(16))
         {
             case 0:
                 Look(_rig with { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = "gone" } });
@@ -333,6 +376,15 @@ internal sealed class SequenceWorld
             case 11:
                 Feed(new SkipAsked());
                 break;
+            case 14 when _kind == WorldKind.TurnedByHand && _state.Step is not (SequenceStep.Stopping or SequenceStep.Settling or SequenceStep.TakingZeroApart):
+                // Nobody was told to leave the handle.
+                _grips.GoBack();
+                break;
+            case 15 when _state.Step == SequenceStep.Held:
+                // Whoever is there meddles with the grips: behind an open guard, or where there is none.
+                if (_rig.HasGuard) Look(_rig with { Facts = facts with { GuardClosed = false } });
+                else _grips.Meddle();
+                break;
             case 12 when _pullId is not null:
                 Feed(new CaptureLost(_pullId, "disk slow"));
                 break;
@@ -348,6 +400,10 @@ internal sealed class SequenceWorld
         InterlockFacts facts = _rig.Facts;
         switch (_state.Step)
         {
+            case SequenceStep.Held when !_mayResume && Sequencer.OddReasons(_rig).Count == 0 && facts.GuardClosed && !_rig.FeederEmpty:
+                // Nothing is to be seen to, and nothing is told either.
+                _mayResume = true;
+                break;
             case SequenceStep.Held when !_mayResume:
                 Look(_rig with
                 {
@@ -368,13 +424,28 @@ internal sealed class SequenceWorld
                 break;
             case SequenceStep.Held:
                 _mayResume = false;
+                if (_random.Next(5) == 0)
+                {
+                    _grips.GoBack();
+                    Feed(new HandMoved());
+                }
+
                 Feed(_random.Next(10) switch { 0 => new SkipAsked(), 1 => new RetryAsked(), 2 => new HandMoved(), _ => new ResumeAsked() });
+                break;
+            case SequenceStep.AwaitingOpenGrip:
+                OpenTheFarGrip();
                 break;
             case SequenceStep.AwaitingGuardOpen:
                 Look(_rig with { Facts = facts with { GuardClosed = false } });
                 break;
-            case SequenceStep.AwaitingGuardClosed or SequenceStep.TakingZero when !facts.GuardClosed:
+            case SequenceStep.AwaitingGuardClosed when !facts.GuardClosed:
+                _personSeesToIt = true;
+                _grips.Clamp();
                 Look(_rig with { Facts = facts with { GuardClosed = true } });
+                _personSeesToIt = false;
+                break;
+            case SequenceStep.AwaitingConfirmation when !_grips.AreJoined:
+                _grips.Clamp();
                 break;
             case SequenceStep.AwaitingConfirmation:
                 _confirmed = true;
@@ -383,5 +454,16 @@ internal sealed class SequenceWorld
             default:
                 break;
         }
+    }
+
+    /// <summary>Done before it is said; here a person is taken at their word, which is all a sequence has.</summary>
+    private void OpenTheFarGrip()
+    {
+        _personSeesToIt = true;
+        if (_rig.HasGuard) Look(_rig with { Facts = _rig.Facts with { GuardClosed = false } });
+        _grips.Empty();
+        if (_rig.HasGuard) Look(_rig with { Facts = _rig.Facts with { GuardClosed = true } });
+        _personSeesToIt = false;
+        Feed(new OpenGripConfirmed());
     }
 }

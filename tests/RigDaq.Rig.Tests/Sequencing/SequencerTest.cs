@@ -65,6 +65,11 @@ public sealed class SequencerTest
         Happen(new ZeroReturned(_state.Ticket));
         Note();
         Assert.Equal(new EndPull("run", PullEnding.Broken, ""), _commands[0]);
+        // The halves are drawn further apart, the next zero is taken there, and only then the crosshead goes back.
+        Assert.Contains(_commands, c => c is MoveTo { Millimetres: 12 });
+        Happen(new MotionEnded(_state.MotionTicket));
+        Assert.IsType<TakeZero>(_commands[0]);
+        Happen(new ZeroTaken(_state.Ticket, 1001, 0.01));
         Assert.Contains(_commands, c => c is MoveTo { Millimetres: 10 });
         Look(_state.Rig with { PositionMillimetres = 10 });
         Happen(new MotionEnded(_state.MotionTicket));
@@ -76,14 +81,65 @@ public sealed class SequencerTest
     }
 
     [Fact]
-    public void A_zero_far_from_the_one_before_asks_whether_something_is_in_the_grips_and_is_taken_on_resuming()
+    public void A_zero_far_from_the_one_before_is_taken_only_after_a_person_has_said_that_the_far_grip_is_open()
     {
         Happen(new Begun());
         Happen(new ZeroTaken(_state.Ticket, 9000, 35));
         Assert.Equal(SequenceStage.Held, _state.Stage);
         Assert.Contains("35.0 N", _state.Reason);
         Happen(new ResumeAsked());
+        Assert.Empty(_commands);
+        Assert.Equal(SequenceStep.AwaitingOpenGrip, _state.Step);
+        Assert.Contains("35.0 N", _state.Reason);
+        Happen(new OpenGripConfirmed());
         Assert.Equal(new TakeZero(_state.Ticket, Plan.Settings.ZeroSeconds, null), _commands[0]);
+    }
+
+    [Theory]
+    [InlineData(PullEnding.Stopped)]
+    [InlineData(PullEnding.Interrupted)]
+    [InlineData(PullEnding.Unbroken)]
+    [InlineData(PullEnding.PartlyBroken)]
+    public void After_a_pull_that_did_not_wholly_part_the_piece_the_zero_of_before_stands(PullEnding ending)
+    {
+        BeginPull();
+        if (ending == PullEnding.Stopped) Happen(new StopAsked());
+        else if (ending == PullEnding.Interrupted) Look(_state.Rig with { HasFeeder = false, SpecimenLoaded = false, Facts = new InterlockFacts() });
+        else if (ending == PullEnding.Unbroken) Happen(new PullTimeOver("run"));
+        else Happen(new PullDecided("run", DetectorState.PartlyBroken));
+        GoOnUntil(ending);
+        Assert.Equal(ending, _state.Specimens[0].Ending);
+        Assert.Equal(1000, _state.ZeroCounts);
+        Assert.Equal((1, 1), (_state.ZerosTaken, _state.PullsOnZero));
+        Assert.True(_state.ZeroIsSettled);
+    }
+
+    [Fact]
+    public void After_an_overload_or_a_restart_the_zero_of_before_does_not_stand_and_a_person_is_asked()
+    {
+        BeginPull();
+        Happen(new ForceLimitPassed("run", 901));
+        GoOnUntil(PullEnding.Overload);
+        Assert.Equal(SequenceStep.AwaitingOpenGrip, _state.Step);
+        Look(_state.Rig with { Facts = _state.Rig.Facts with { GuardClosed = false } });
+        Assert.NotEmpty(Sequencer.ReasonsAgainst(_state, new OpenGripConfirmed()));
+        Look(_state.Rig with { Facts = _state.Rig.Facts with { GuardClosed = true } });
+        Happen(new OpenGripConfirmed());
+        Assert.IsType<TakeZero>(_commands[0]);
+        // Hands in while it is taken: closing the guard again is no word that nothing was clamped.
+        Look(_state.Rig with { Facts = _state.Rig.Facts with { GuardClosed = false } });
+        Assert.Equal(SequenceStep.AwaitingOpenGrip, _state.Step);
+        Look(_state.Rig with { Facts = _state.Rig.Facts with { GuardClosed = true } });
+        Assert.Empty(_commands);
+    }
+
+    [Fact]
+    public void A_piece_that_is_seen_in_the_grips_at_the_start_is_asked_about()
+    {
+        _state = Sequencer.Create(Plan, Feeder with { SpecimenLoaded = true }, 10);
+        Happen(new Begun());
+        Assert.Equal(SequenceStep.AwaitingOpenGrip, _state.Step);
+        Assert.Empty(_commands);
     }
 
     [Fact]
@@ -145,6 +201,47 @@ public sealed class SequencerTest
         Assert.Equal(first, second);
         Assert.Equal(a.Specimens, b.Specimens);
         Assert.Equal(a with { Specimens = b.Specimens }, b);
+    }
+
+    private void BeginPull()
+    {
+        Happen(new Begun());
+        Happen(new ZeroTaken(_state.Ticket, 1000, null));
+        Happen(new LimitsSet(_state.Ticket));
+        Look(Feeder with { SpecimenLoaded = true });
+        Happen(new MotionEnded(_state.MotionTicket));
+        Happen(new ForceMeasured(_state.Ticket, 0.5));
+        Happen(new CaptureOpened(_state.Ticket, "run"));
+        Happen(new PreloadReached("run"));
+    }
+
+    /// <summary>A person who resumes without a look, and a rig that does what it is told; until a zero is settled or somebody is asked.</summary>
+    private void GoOnUntil(PullEnding ending)
+    {
+        bool stored = false;
+        for (int i = 0; i < 40 && (_state.Specimens[0].Ending is null || !_state.ZeroIsSettled) && _state.Step != SequenceStep.AwaitingOpenGrip; i++)
+        {
+            if (!stored && _state.Pull is { Phase: PullPhase.Recording })
+            {
+                stored = true;
+                Happen(new PullRecorded("run"));
+            }
+            else if (_state.Step == SequenceStep.Held)
+            {
+                Look(Feeder with { SpecimenLoaded = true });
+                Happen(new ResumeAsked());
+            }
+            else if (_state.Step == SequenceStep.Settling)
+            {
+                Happen(new ZeroReturned(_state.Ticket));
+            }
+            else
+            {
+                Happen(new MotionEnded(_state.MotionTicket));
+            }
+        }
+
+        Assert.True(_state.ZeroIsSettled || _state.Step == SequenceStep.AwaitingOpenGrip, $"{ending}: {_state.Step}, {_state.Reason}");
     }
 
     private void Happen(SequenceEvent e) => (_state, _commands) = Sequencer.Step(_state, e);

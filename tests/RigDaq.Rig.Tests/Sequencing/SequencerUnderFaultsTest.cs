@@ -14,9 +14,9 @@ public sealed class SequencerUnderFaultsTest
     [InlineData(WorldKind.Guard)]
     [InlineData(WorldKind.NeitherGuardNorFeeder)]
     [InlineData(WorldKind.TurnedByHand)]
-    public void Whatever_fails_at_any_step_nothing_moves_against_an_interlock_and_each_pull_ends_once(WorldKind kind)
+    public void Whatever_fails_at_any_step_nothing_moves_against_an_interlock_each_pull_ends_once_and_no_zero_holds_a_piece(WorldKind kind)
     {
-        int faults = 0, pulls = 0;
+        int faults = 0, pulls = 0, zeros = 0, asked = 0;
         for (int seed = 0; seed < Seeds; seed++)
         {
             var world = new SequenceWorld(kind, seed, specimens: 4, faultShare: 0.05 + (0.1 * (seed % 3)));
@@ -34,10 +34,13 @@ public sealed class SequencerUnderFaultsTest
             Assert.Equal(SequenceStage.Finished, world.State.Stage);
             faults += world.FaultsInjected;
             pulls += world.Pulls.Count;
+            zeros += world.ZerosTaken;
+            asked += world.OpenGripsAsked;
         }
 
         Assert.True(faults > Seeds, "too few faults to mean anything");
         Assert.True(pulls > Seeds, "too few pulls to mean anything");
+        Assert.True(zeros > Seeds && asked > Seeds / 4, "too few zeros to mean anything");
     }
 
     [Theory]

@@ -11,7 +11,7 @@ export class Sequence {
 
   constructor(cautions) {
     this.#cautions = cautions;
-    for (const command of ['confirm', 'resume', 'retry', 'skip', 'finish']) {
+    for (const command of ['confirm', 'grip-open', 'resume', 'retry', 'skip', 'finish']) {
       $(command).addEventListener('click', async () => say($('answer'), await send(command)));
     }
   }
@@ -28,6 +28,7 @@ export class Sequence {
     const held = stage === 'held';
     this.#show('start', !running && this.#study?.plan != null && !this.#cautions.isOpen, mayMove);
     this.#show('confirm', sequence?.needsConfirmation === true, mayMove);
+    this.#show('grip-open', sequence?.needsOpenGrip === true, mayMove);
     this.#show('resume', held, mayMove);
     this.#show('retry', held, mayMove);
     this.#show('skip', held || stage === 'waiting for specimen', mayMove);
