@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -13,12 +14,12 @@ internal static class StudyImportCommand
 
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var file = new Argument<string>("FILE") { Description = "CSV with strength_MPa and either specimen, or material, condition, setting and perhaps print." };
-        var columns = new Option<string[]>("--column") { Description = "What a column with another name stands for: strength_MPa=Festigkeit. Once for each." };
-        var apply = new Option<bool>("--apply") { Description = "Do it; without it the mapping is only shown." };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var file = new Argument<string>("FILE") { Description = TerminalText.StudyImportFile };
+        var columns = new Option<string[]>("--column") { Description = TerminalText.StudyImportColumn };
+        var apply = new Option<bool>("--apply") { Description = TerminalText.StudyImportApply };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("import", "Lets strengths from a table join a study, marked as imported, without a trace.") { id, file, columns, apply, data }.WithBody(parsed =>
+        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, apply, data }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(file);
             Dictionary<string, string> mapping = Mapping(parsed.GetValue(columns) ?? []);
@@ -26,7 +27,7 @@ internal static class StudyImportCommand
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             ImportPreview preview = StudyImport.Preview(study, Rows(CsvTable.Read(path, mapping["strength_MPa"]), mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow());
             bool applied = parsed.GetValue(apply);
-            if (applied) store.Studies.Save(preview.Study, $"{preview.Strengths} strengths imported from {Path.GetFileName(path)}");
+            if (applied) store.Studies.Save(preview.Study, TerminalText.StudyImported(preview.Strengths, Path.GetFileName(path)));
             if (parsed.GetValue(CommandTree.Json))
             {
                 JsonAnswer.Write(new
@@ -41,9 +42,9 @@ internal static class StudyImportCommand
                 return ExitStatus.Done;
             }
 
-            foreach ((string field, string column) in mapping) Console.WriteLine($"{field} from the column {column}");
-            foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine($"new print {print.Id}: {print.Group.Describe(study.SettingUnit)}, {specimens} specimens");
-            Console.WriteLine($"{preview.Strengths} strengths{(applied ? " joined" : " would join; add --apply to do it")}.");
+            foreach ((string field, string column) in mapping) Console.WriteLine(TerminalText.StudyImportFrom(field, column));
+            foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine(TerminalText.StudyImportNewPrint(print.Id, print.Group.Describe(study.SettingUnit), specimens));
+            Console.WriteLine(applied ? TerminalText.StudyImportJoined(preview.Strengths) : TerminalText.StudyImportWouldJoin(preview.Strengths));
             if (!applied) foreach (StudyFinding finding in preview.Findings) CommandRunner.Say(finding.Text);
             return ExitStatus.Done;
         });
@@ -56,7 +57,7 @@ internal static class StudyImportCommand
         foreach (string text in columns)
         {
             (string field, string column) = StudyChangeCommand.Pair(text, "--column")!.Value;
-            if (!mapping.ContainsKey(field)) throw new InputException($"--column: {field} is not one of {string.Join(", ", Fields)}.");
+            if (!mapping.ContainsKey(field)) throw new InputException(TerminalText.StudyImportColumnNotKnown(field, Fields));
             mapping[field] = column;
         }
 
@@ -67,16 +68,16 @@ internal static class StudyImportCommand
     {
         bool bySpecimen = table.Has(mapping["specimen"]);
         if (!bySpecimen && !(table.Has(mapping["material"]) && table.Has(mapping["condition"])))
-            throw InputException.In(table.File, $"neither a column {mapping["specimen"]} nor {mapping["material"]} and {mapping["condition"]}; name them with --column.");
-        if (table.Rows.Count == 0) throw InputException.In(table.File, "a header but no rows.");
+            throw InputException.In(table.File, TerminalText.StudyImportNoColumns(mapping["specimen"], mapping["material"], mapping["condition"]));
+        if (table.Rows.Count == 0) throw InputException.In(table.File, TerminalText.StudyImportNoRows);
         return [.. table.Rows.Select(row =>
         {
             double strength = row.Number(mapping["strength_MPa"]);
-            if (strength is not (> 0 and < Comparer.StrengthMegapascalsMax)) throw row.Fault(mapping["strength_MPa"], "a strength above 0 MPa was expected.");
+            if (strength is not (> 0 and < Comparer.StrengthMegapascalsMax)) throw row.Fault(mapping["strength_MPa"], TerminalText.StudyImportStrengthExpected);
             if (bySpecimen) return new ImportRow(row.Line, Filled("specimen"), null, "", strength);
             return new ImportRow(row.Line, null, new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"])), row.Text(mapping["print"]), strength);
 
-            string Filled(string field) => row.Text(mapping[field]) is { Length: > 0 } text ? text : throw row.Fault(mapping[field], "empty.");
+            string Filled(string field) => row.Text(mapping[field]) is { Length: > 0 } text ? text : throw row.Fault(mapping[field], TerminalText.StudyImportEmpty);
         })];
     }
 }

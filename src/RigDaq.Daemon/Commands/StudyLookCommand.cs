@@ -3,6 +3,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Recording;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -16,14 +17,14 @@ internal static class StudyLookCommand
 
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var specimen = new Argument<string>("SPECIMEN") { Description = "The specimen's label." };
-        var location = new Option<string?>("--location") { Description = "Where it broke." }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
-        var layer = new Option<string>("--layer") { Description = "Which layer.", DefaultValueFactory = _ => "" };
-        var appearance = new Option<string>("--appearance") { Description = "How the surface looks, in your own words.", DefaultValueFactory = _ => "" };
-        var photo = new Option<string?>("--photo") { Description = "A photo, JPEG or PNG, at most 10 MB; a copy is kept.", HelpName = "FILE" };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var specimen = new Argument<string>("SPECIMEN") { Description = TerminalText.StudySpecimen };
+        var location = new Option<string?>("--location") { Description = TerminalText.StudyLookLocation }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
+        var layer = new Option<string>("--layer") { Description = TerminalText.StudyLookLayer, DefaultValueFactory = _ => "" };
+        var appearance = new Option<string>("--appearance") { Description = TerminalText.StudyLookAppearance, DefaultValueFactory = _ => "" };
+        var photo = new Option<string?>("--photo") { Description = TerminalText.StudyLookPhoto, HelpName = "FILE" };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("look", "Notes what the eye saw: where it broke, which layer, how it looks, a photo.") { id, specimen, location, layer, appearance, photo, data }.WithBody(parsed =>
+        return new Command("look", TerminalText.StudyLookCommand) { id, specimen, location, layer, appearance, photo, data }.WithBody(parsed =>
         {
             string folder = parsed.GetValue(data) ?? OptionsReader.Read(null, Environment.GetEnvironmentVariables()).DataFolder;
             using StudyStore store = StudyStore.Open(folder);

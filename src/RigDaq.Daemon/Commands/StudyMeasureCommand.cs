@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -10,20 +11,20 @@ internal static class StudyMeasureCommand
 {
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
-        var readings = new Option<int>("--readings") { Description = "Readings of each dimension.", DefaultValueFactory = _ => 1 };
-        var resolution = new Option<string?>("--resolution") { Description = "The smallest step that the caliper shows, in the unit of length; by default 0.01 mm or 0.0005 in.", HelpName = "STEP" };
-        var print = new Option<string?>("--print") { Description = "Only this print's specimens." };
-        var again = new Option<bool>("--again") { Description = "Those measured already, too." };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var readings = new Option<int>("--readings") { Description = TerminalText.StudyMeasureReadings, DefaultValueFactory = _ => 1 };
+        var resolution = new Option<string?>("--resolution") { Description = TerminalText.StudyMeasureResolution, HelpName = "STEP" };
+        var print = new Option<string?>("--print") { Description = TerminalText.StudyMeasurePrint };
+        var again = new Option<bool>("--again") { Description = TerminalText.StudyMeasureAgain };
         Option<string?> data = StudyStore.DataOption();
-        var command = new Command("measure", "Sections by keyboard or by a caliper that types: one reading a line, each specimen in turn.") { id, readings, resolution, print, again, data };
+        var command = new Command("measure", TerminalText.StudyMeasureCommand) { id, readings, resolution, print, again, data };
         return command.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             Unit unit = UnitsOption.Of(parsed).Length;
             var dialogue = new StudyMeasureDialogue(study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), Resolution(parsed.GetValue(resolution), unit), Console.In, Console.Error, unit);
-            CommandRunner.Say(StudyMeasureDialogue.Opening(unit));
+            CommandRunner.Say(TerminalText.StudyMeasureOpening(unit.Symbol, unit.IsStored));
             int measured = 0;
             foreach (Specimen specimen in study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal))
             {
@@ -34,13 +35,13 @@ internal static class StudyMeasureCommand
                 if (step == MeasureStep.Skipped) continue;
 
                 // Kept at once: whoever stops half-way has lost nothing.
-                store.Studies.Save(dialogue.Study, $"section of {specimen.Id}");
+                store.Studies.Save(dialogue.Study, TerminalText.StudyMeasuredSectionOf(specimen.Id));
                 measured++;
             }
 
-            int revised = measured == 0 ? 0 : StudyRecompute.Run(store.Archive, dialogue.Study, "the section was measured", TimeProvider.System.GetUtcNow());
+            int revised = measured == 0 ? 0 : StudyRecompute.Run(store.Archive, dialogue.Study, TerminalText.StudyMeasured, TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study.Id, measured, revisedRuns = revised });
-            else CommandRunner.Say($"{measured} specimens measured{(revised > 0 ? $", {revised} runs revised" : "")}.");
+            else CommandRunner.Say(TerminalText.StudyMeasuredTotal(measured, revised));
             return ExitStatus.Done;
         });
     }
@@ -49,6 +50,6 @@ internal static class StudyMeasureCommand
     private static double Resolution(string? typed, Unit unit)
     {
         decimal step = typed is null ? (unit.IsStored ? 0.01m : 0.0005m) : DecimalText.Read("--resolution", typed);
-        return step >= 0 ? unit.ToStored(step) : throw new InputException("--resolution: 0 or more was expected.");
+        return step >= 0 ? unit.ToStored(step) : throw new InputException(TerminalText.StudyMeasureResolutionBelowZero);
     }
 }

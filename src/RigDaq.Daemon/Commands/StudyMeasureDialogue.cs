@@ -1,6 +1,7 @@
 using System.Globalization;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -30,9 +31,6 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
     /// <summary>The study with everything measured so far.</summary>
     public Study Study { get; private set; } = study;
 
-    /// <summary>What is said before the first question.</summary>
-    public static string Opening(Unit unit) =>
-        $"Readings are in {unit.Symbol}, unless mm or in is typed behind them{(unit.IsStored ? "" : "; they are kept in mm")}. s skips a specimen, r starts it again, q ends.";
 
     /// <summary>Asks for one specimen.</summary>
     public MeasureStep Ask(string specimenId)
@@ -45,7 +43,7 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
             foreach (string question in questions) output.WriteLine(UnitWords.In(question, Units.Si with { Length = _unit }));
             if (questions.Count > 0)
             {
-                output.Write("Right as it is? y keeps it, anything else measures it again: ");
+                output.Write(TerminalText.StudyMeasureRight);
                 if (input.ReadLine() is not { } answer) return MeasureStep.End;
                 if (!answer.Trim().StartsWith("y", StringComparison.OrdinalIgnoreCase)) continue;
             }
@@ -59,8 +57,8 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
     private MeasureStep? Readings(string specimenId, out SectionMeasurement? section)
     {
         section = null;
-        var dimensions = new Dictionary<string, List<double>> { ["width"] = [], ["thickness"] = [] };
-        foreach ((string name, List<double> values) in dimensions)
+        List<double> widths = [], thicknesses = [];
+        foreach ((string name, List<double> values) in new[] { (TerminalText.StudyMeasureWidth, widths), (TerminalText.StudyMeasureThickness, thicknesses) })
         {
             while (values.Count < readings)
             {
@@ -72,12 +70,12 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
                     case "s": return MeasureStep.Skipped;
                     case "r": return null;
                     case var text when Number(text) is { } value: values.Add(value); break;
-                    default: output.WriteLine($"A number in {_unit.Symbol} and Enter; s skips this specimen, r starts it again, q ends."); break;
+                    default: output.WriteLine(TerminalText.StudyMeasureNumberWanted(_unit.Symbol)); break;
                 }
             }
         }
 
-        section = new SectionMeasurement { WidthsMillimetres = dimensions["width"], ThicknessesMillimetres = dimensions["thickness"], ResolutionMillimetres = resolutionMillimetres };
+        section = new SectionMeasurement { WidthsMillimetres = widths, ThicknessesMillimetres = thicknesses, ResolutionMillimetres = resolutionMillimetres };
         return null;
     }
 

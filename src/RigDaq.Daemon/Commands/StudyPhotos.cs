@@ -1,6 +1,7 @@
 using RigDaq.Archive.Photos;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -10,7 +11,7 @@ internal static class StudyPhotos
     /// <summary>The largest photo, in bytes.</summary>
     public const long BytesMax = PhotoShelf.BytesMax;
 
-    private static readonly string TooLarge = $"larger than {BytesMax >> 20} MB; make it smaller.";
+    private static string TooLarge => TerminalText.StudyPhotoTooLarge(BytesMax >> 20);
 
     /// <summary>Copies a photo into the data folder, on the disk when this returns.</summary>
     /// <param name="folder">The data folder.</param>
@@ -21,7 +22,7 @@ internal static class StudyPhotos
     /// <exception cref="InputException">It is missing, too large or no JPEG or PNG.</exception>
     public static KeptPhoto Keep(string folder, string runId, int revision, string file)
     {
-        if (!File.Exists(file)) throw InputException.In(file, "there is no such file.");
+        if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
         if (new FileInfo(file).Length > BytesMax) throw InputException.In(file, TooLarge);
         return Keep(folder, runId, revision, File.ReadAllBytes(file), file);
     }
@@ -37,7 +38,7 @@ internal static class StudyPhotos
     public static KeptPhoto Keep(string folder, string runId, int revision, byte[] photo, string name)
     {
         if (photo.Length > BytesMax) throw InputException.In(name, TooLarge);
-        if (PhotoShelf.ExtensionOf(photo) is null) throw InputException.In(name, "neither a JPEG nor a PNG picture.");
+        if (PhotoShelf.ExtensionOf(photo) is null) throw InputException.In(name, TerminalText.StudyPhotoNeitherKind);
         return new PhotoShelf(folder).Keep(runId, revision, photo);
     }
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -9,15 +10,15 @@ internal static class StudyPlanCommand
 {
     public static Command Create()
     {
-        Option<double> within = PercentOption.Create("--within", 10, "The expected standard deviation of specimens within a print, in per cent of the mean.");
-        Option<double> between = PercentOption.Create("--between", 0, "The expected standard deviation of print means, in per cent of the mean.");
-        var prints = new Option<int>("--prints") { Description = "Prints a group.", DefaultValueFactory = _ => 1 };
-        var specimens = new Option<int>("--specimens") { Description = "Specimens a print.", DefaultValueFactory = _ => 20 };
-        var groups = new Option<int>("--groups") { Description = "Groups in the study.", DefaultValueFactory = _ => 2 };
-        var comparisons = new Option<int>("--comparisons") { Description = "Planned comparisons.", DefaultValueFactory = _ => 1 };
-        Option<double> confidence = PercentOption.Create("--confidence", 95, "The confidence of intervals, in per cent.");
-        var difference = new Option<double?>("--difference") { Description = "The difference to be told apart, in per cent of the mean." };
-        var command = new Command("plan", "What a plan resolves, and how many specimens or prints a wanted resolution needs.")
+        Option<double> within = PercentOption.Create("--within", 10, TerminalText.StudyPlanWithin);
+        Option<double> between = PercentOption.Create("--between", 0, TerminalText.StudyPlanBetween);
+        var prints = new Option<int>("--prints") { Description = TerminalText.StudyPlanPrints, DefaultValueFactory = _ => 1 };
+        var specimens = new Option<int>("--specimens") { Description = TerminalText.StudyPlanSpecimens, DefaultValueFactory = _ => 20 };
+        var groups = new Option<int>("--groups") { Description = TerminalText.StudyPlanGroups, DefaultValueFactory = _ => 2 };
+        var comparisons = new Option<int>("--comparisons") { Description = TerminalText.StudyPlanComparisons, DefaultValueFactory = _ => 1 };
+        Option<double> confidence = PercentOption.Create("--confidence", 95, TerminalText.StudyPlanConfidence);
+        var difference = new Option<double?>("--difference") { Description = TerminalText.StudyPlanDifference };
+        var command = new Command("plan", TerminalText.StudyPlanCommand)
         {
             within, between, prints, specimens, groups, comparisons, confidence, difference,
         };
@@ -49,11 +50,11 @@ internal static class StudyPlanCommand
             int? enoughSpecimens = Planning.SpecimensFor(question, prints, difference), enoughPrints = Planning.PrintsFor(question, specimens, difference);
             string wanted = $"{NumberText.Of(difference, NumberText.Decimals(difference))} %";
             sentences.Add(enoughSpecimens is { } s
-                ? $"With {prints} print{(prints == 1 ? "" : "s")} a group, {wanted} needs {s} specimen{(s == 1 ? "" : "s")} from each."
-                : $"With {prints} print{(prints == 1 ? "" : "s")} a group no number of specimens resolves {wanted}: the prints themselves scatter too much.");
+                ? TerminalText.StudyPlanSpecimensNeeded(prints, wanted, s)
+                : TerminalText.StudyPlanNoSpecimensEnough(prints, wanted));
             sentences.Add(enoughPrints is { } p
-                ? $"With {specimens} specimen{(specimens == 1 ? "" : "s")} a print, {wanted} needs {p} prints a group, for a claim about prints made alike."
-                : $"With {specimens} specimen{(specimens == 1 ? "" : "s")} a print, {Planning.CountMax} prints do not resolve {wanted}.");
+                ? TerminalText.StudyPlanPrintsNeeded(specimens, wanted, p)
+                : TerminalText.StudyPlanNoPrintsEnough(specimens, wanted, Planning.CountMax));
             return new PlanAnswer(resolvable, enoughSpecimens, enoughPrints, sentences);
         }
         catch (ArgumentException fault)

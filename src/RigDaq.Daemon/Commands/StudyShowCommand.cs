@@ -1,10 +1,10 @@
 using System.CommandLine;
-using System.Globalization;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -13,9 +13,9 @@ internal static class StudyShowCommand
 {
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The study's id." };
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("show", "A study: its plan, how far it has come, what it says so far.") { id, data }.WithBody(parsed =>
+        return new Command("show", TerminalText.StudyShowCommand) { id, data }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
@@ -35,17 +35,14 @@ internal static class StudyShowCommand
     internal static void Write(Study study, StudyAnswer answer, IReadOnlyList<string> findings, TextWriter output, Units? units = null)
     {
         units ??= Units.Si;
-        CultureInfo culture = CultureInfo.InvariantCulture;
+
         output.WriteLine($"{study.Id}: {study.Name}");
-        output.WriteLine(string.Create(culture, $"made {study.CreatedAt:yyyy-MM-dd}, {study.Specimens.Count} specimens from {study.Prints.Count} prints, margin ±{study.EquivalenceMarginPercent} %, ")
-            + (study.ReferenceCondition is { } reference ? $"compared with {reference}, " : "all pairs compared, ")
-            + (study.PlanFrozenAt is { } frozen ? string.Create(culture, $"plan frozen {frozen:yyyy-MM-dd HH:mm}") : "plan not frozen"));
+        output.WriteLine(TerminalText.StudyShowPlan(study.CreatedAt, study.Specimens.Count, study.Prints.Count, study.EquivalenceMarginPercent, study.ReferenceCondition, study.PlanFrozenAt));
         foreach (GroupCounts group in answer.Counts)
         {
             string endings = string.Join(", ", group.Endings.Select(e => $"{e.Value} {e.Key.Word()}"));
-            string voided = group.VoidedTotal > 0 ? $", {group.VoidedTotal} voided" : "";
-            string mean = group.MeanMegapascals is { } value ? $", mean {units.Stress.Text(value, Spread(answer, group.Group), 1)}" : "";
-            output.WriteLine($"  {group.Group.Describe(study.SettingUnit)}: {group.Planned} planned; {(endings.Length == 0 ? "none pulled" : endings)}{voided}{mean}");
+            string? mean = group.MeanMegapascals is { } value ? units.Stress.Text(value, Spread(answer, group.Group), 1) : null;
+            output.WriteLine($"  {TerminalText.StudyShowGroup(group.Group.Describe(study.SettingUnit), group.Planned, endings.Length == 0 ? TerminalText.StudyShowNonePulled : endings, group.VoidedTotal, mean)}");
         }
 
         foreach (Comparison comparison in answer.Answer?.Comparisons ?? []) output.WriteLine(comparison.Sentence);
