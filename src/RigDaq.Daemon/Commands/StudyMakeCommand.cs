@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -9,22 +10,22 @@ internal static class StudyMakeCommand
 {
     public static Command Create()
     {
-        var id = new Argument<string>("STUDY") { Description = "The new study's id: small letters, digits, hyphens, underscores." };
-        var name = new Option<string?>("--name") { Description = "A name for people." };
-        var materials = new Option<string[]>("--material") { Description = "A material, with its plastic where known: Alder or Alder=PLA. Once for each.", Required = true };
-        var conditions = new Option<string[]>("--condition") { Description = "A condition. Once for each.", Required = true };
-        var settings = new Option<string[]>("--setting") { Description = "A value of the numeric setting. Once for each." };
-        var settingName = new Option<string>("--setting-name") { Description = "What the setting is.", DefaultValueFactory = _ => "setting" };
-        var unit = new Option<string>("--setting-unit") { Description = "The setting's unit.", DefaultValueFactory = _ => "" };
-        var prints = new Option<int>("--prints") { Description = "Prints a group.", DefaultValueFactory = _ => 1 };
-        var specimens = new Option<int>("--specimens") { Description = "Specimens a print.", DefaultValueFactory = _ => 20 };
-        var reference = new Option<string?>("--reference") { Description = "The condition that each other one is compared with; without it, all pairs." };
-        Option<double> margin = PercentOption.Create("--margin", 5, "The margin of equivalence, in per cent of the reference mean.");
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyMakeId };
+        var name = new Option<string?>("--name") { Description = TerminalText.StudyMakeName };
+        var materials = new Option<string[]>("--material") { Description = TerminalText.StudyMakeMaterial, Required = true };
+        var conditions = new Option<string[]>("--condition") { Description = TerminalText.StudyMakeCondition, Required = true };
+        var settings = new Option<string[]>("--setting") { Description = TerminalText.StudyMakeSetting };
+        var settingName = new Option<string>("--setting-name") { Description = TerminalText.StudyMakeSettingName, DefaultValueFactory = _ => TerminalText.StudyMakeSettingUnnamed };
+        var unit = new Option<string>("--setting-unit") { Description = TerminalText.StudyMakeSettingUnit, DefaultValueFactory = _ => "" };
+        var prints = new Option<int>("--prints") { Description = TerminalText.StudyPlanPrints, DefaultValueFactory = _ => 1 };
+        var specimens = new Option<int>("--specimens") { Description = TerminalText.StudyPlanSpecimens, DefaultValueFactory = _ => 20 };
+        var reference = new Option<string?>("--reference") { Description = TerminalText.StudyMakeReference };
+        Option<double> margin = PercentOption.Create("--margin", 5, TerminalText.StudyMakeMargin);
         Option<string?> basis = BasisOption.Create();
-        var referenceSetting = new Option<string?>("--reference-setting") { Description = "The setting whose sections hold for the material, and that retained strength is relative to." };
-        var seed = new Option<ulong>("--seed") { Description = "What the order of breaking is shuffled with.", DefaultValueFactory = _ => 1 };
+        var referenceSetting = new Option<string?>("--reference-setting") { Description = TerminalText.StudyMakeReferenceSetting };
+        var seed = new Option<ulong>("--seed") { Description = TerminalText.StudyMakeSeed, DefaultValueFactory = _ => 1 };
         Option<string?> data = StudyStore.DataOption();
-        var command = new Command("make", "Makes a study: materials × conditions × settings, prints and specimens, the order of breaking.")
+        var command = new Command("make", TerminalText.StudyMakeCommand)
         {
             id, name, materials, conditions, settings, settingName, unit, prints, specimens, reference, margin, basis, referenceSetting, seed, data,
         };
@@ -51,15 +52,15 @@ internal static class StudyMakeCommand
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Keep(store, plan, TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
-            else if (StudyAtWork.Of(store.Archive) is { } worked && worked.Id != study) CommandRunner.Say($"Made {study}. {worked.Id} is still the study that is worked on; `rigdaq study work {study}` changes that.");
-            else CommandRunner.Say($"Made {study}. Next: `rigdaq study plan` for what it resolves, `rigdaq study measure {study}` for its sections.");
+            else if (StudyAtWork.Of(store.Archive) is { } worked && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
+            else CommandRunner.Say(TerminalText.StudyMadeNext(study));
             return ExitStatus.Done;
         });
     }
 
     internal static void Keep(StudyStore store, StudyPlan plan, DateTimeOffset now)
     {
-        if (store.Studies.Exists(plan.Id)) throw new InputException($"There is a study {plan.Id} already; choose another id, or change it with `rigdaq study change`.");
+        if (store.Studies.Exists(plan.Id)) throw new InputException(TerminalText.StudyThereAlready(plan.Id));
         Study study;
         try
         {
@@ -70,7 +71,7 @@ internal static class StudyMakeCommand
             throw new InputException(fault.Message, fault);
         }
 
-        store.Studies.Save(study, "made");
+        store.Studies.Save(study, TerminalText.StudyMade);
     }
 
     private static MaterialRecord Material(string text)

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -9,17 +10,17 @@ internal static class StudyWorkCommand
 {
     public static Command Create()
     {
-        var id = new Argument<string?>("STUDY") { Description = "The study to work on; without it, the one that is worked on is told.", Arity = ArgumentArity.ZeroOrOne };
-        var newest = new Option<bool>("--newest") { Description = "Take the choice back: the newest study that was made here is worked on." };
+        var id = new Argument<string?>("STUDY") { Description = TerminalText.StudyWorkId, Arity = ArgumentArity.ZeroOrOne };
+        var newest = new Option<bool>("--newest") { Description = TerminalText.StudyWorkNewest };
         Option<string?> data = StudyStore.DataOption();
-        return new Command("work", "Says or chooses which study the daemon works on.") { id, newest, data }.WithBody(parsed =>
+        return new Command("work", TerminalText.StudyWorkCommand) { id, newest, data }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Run(store, parsed.GetValue(id), parsed.GetValue(newest));
             Study? study = StudyAtWork.Of(store.Archive);
             bool chosen = store.Archive.Chosen is not null;
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study?.Id, chosen });
-            else Console.WriteLine(study is null ? "No study is worked on: none was chosen and none was made here." : $"{study.Id} is worked on ({(chosen ? "chosen" : "the newest that was made here")}): {study.Name}");
+            else Console.WriteLine(study is null ? TerminalText.StudyWorkNone : TerminalText.StudyWorkedOn(study.Id, study.Name, chosen));
             return ExitStatus.Done;
         });
     }
@@ -27,7 +28,7 @@ internal static class StudyWorkCommand
     /// <exception cref="InputException">There is no such study, or both were said.</exception>
     internal static void Run(StudyStore store, string? id, bool newest)
     {
-        if (id is not null && newest) throw new InputException("Name a study, or say --newest; not both.");
+        if (id is not null && newest) throw new InputException(TerminalText.StudyWorkNotBoth);
         if (newest) store.Archive.Choose(null);
         else if (id is not null) store.Archive.Choose(store.Studies.Require(id).Id);
     }
