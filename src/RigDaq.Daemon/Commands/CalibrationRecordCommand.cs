@@ -13,7 +13,7 @@ namespace RigDaq.Daemon.Commands;
 internal static class CalibrationRecordCommand
 {
     private static readonly Argument<string> Id = new("ID") { Description = TerminalText.CalibrationRecordId };
-    private static readonly Option<string> Out = new("--out") { Description = TerminalText.CalibrationRecordOut, HelpName = "FILE", Required = true };
+    private static readonly Option<string> Out = new("--out") { Description = TerminalText.OptionOutDocument, HelpName = "FILE", Required = true };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
@@ -22,7 +22,7 @@ internal static class CalibrationRecordCommand
     private static int Run(ParseResult parsed)
     {
         string file = parsed.GetRequiredValue(Out);
-        if (Path.GetExtension(file).ToLowerInvariant() is not (".html" or ".pdf")) throw new InputException(TerminalText.CalibrationRecordEnding(file));
+        if (Path.GetExtension(file).ToLowerInvariant() is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
         string id = parsed.GetRequiredValue(Id);
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         CalibrationRecord calibration = ((ICalibrationArchive)archive).Find(id) ?? throw new InputException(TerminalText.CalibrationNotThere(id));

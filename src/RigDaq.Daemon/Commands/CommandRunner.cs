@@ -1,5 +1,6 @@
 using System.CommandLine;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -17,7 +18,7 @@ internal static class CommandRunner
             }
             catch (OperationCanceledException) when (cancellation.IsCancellationRequested)
             {
-                Say("Stopped.");
+                Say(TerminalText.ProgramStopped);
                 return ExitStatus.CouldNotBeDone;
             }
             catch (Exception failure) when (StatusOf(failure) is not null)

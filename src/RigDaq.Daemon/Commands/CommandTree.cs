@@ -1,4 +1,5 @@
 using System.CommandLine;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -8,7 +9,7 @@ internal static class CommandTree
     /// <summary>Where a machine-readable answer is wanted: one object, or one a line for several files.</summary>
     public static readonly Option<bool> Json = new("--json")
     {
-        Description = "One machine-readable answer on standard output; messages for people go to standard error.",
+        Description = TerminalText.OptionJson,
         Recursive = true,
     };
 
@@ -18,7 +19,7 @@ internal static class CommandTree
         if (parsed.Errors.Count > 0)
         {
             foreach (var error in parsed.Errors) await Console.Error.WriteLineAsync(error.Message).ConfigureAwait(false);
-            await Console.Error.WriteLineAsync("See `rigdaq --help`, or `rigdaq COMMAND --help`.").ConfigureAwait(false);
+            await Console.Error.WriteLineAsync(TerminalText.ProgramSeeHelp).ConfigureAwait(false);
             return ExitStatus.BadInput;
         }
 
@@ -26,7 +27,7 @@ internal static class CommandTree
         return await parsed.InvokeAsync(new InvocationConfiguration { EnableDefaultExceptionHandler = false }).ConfigureAwait(false);
     }
 
-    private static RootCommand Create() => new("Breaks printed specimens on a self-built tensile rig, and says what the figures hold.")
+    private static RootCommand Create() => new(TerminalText.ProgramCommand)
     {
         Json,
         UnitsOption.Units,

@@ -1,6 +1,7 @@
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -17,13 +18,13 @@ internal static class CompareInput
     /// <exception cref="InputException">A cell is wrong, or there are no rows.</exception>
     public static IReadOnlyList<Observation> Read(CsvTable table, List<string> warnings)
     {
-        if (table.Rows.Count == 0) throw InputException.In(table.File, "a header but no rows; at least one strength was expected.");
-        if (table.Rows.Count > RowsMax) throw InputException.In(table.File, $"{table.Rows.Count} rows; at most {RowsMax} are compared.");
+        if (table.Rows.Count == 0) throw InputException.In(table.File, TerminalText.CompareWithoutRows);
+        if (table.Rows.Count > RowsMax) throw InputException.In(table.File, TerminalText.CompareRowsTooMany(table.Rows.Count, RowsMax));
         var observations = new List<Observation>(table.Rows.Count);
         foreach (CsvRow row in table.Rows)
         {
             double strength = row.Number("strength_MPa");
-            if (Math.Abs(strength) > Comparer.StrengthMegapascalsMax) throw row.Fault("strength_MPa", "far beyond any strength; MPa were expected.");
+            if (Math.Abs(strength) > Comparer.StrengthMegapascalsMax) throw row.Fault("strength_MPa", TerminalText.CompareStrengthBeyondAny);
             observations.Add(new Observation(
                 new GroupKey(row.Text("material"), row.Text("condition"), row.DecimalOrNull("setting")), row.Text("print"), strength));
         }
@@ -31,7 +32,7 @@ internal static class CompareInput
         WarnOfOddRows(table, warnings);
         int groups = observations.Select(o => o.Group).Distinct().Count();
         if (groups > GroupsMax)
-            throw InputException.In(table.File, $"{groups} groups; at most {GroupsMax} are compared. Is the setting different in every row?");
+            throw InputException.In(table.File, TerminalText.CompareGroupsTooMany(groups, GroupsMax));
         return observations;
     }
 
@@ -41,13 +42,13 @@ internal static class CompareInput
 
     private static void WarnOfOddRows(CsvTable table, List<string> warnings)
     {
-        Say(table.Rows.Where(r => r.Number("strength_MPa") <= 0), "a strength is not above 0, which no broken specimen has");
-        foreach (string column in new[] { "material", "condition" }) Say(table.Rows.Where(r => r.Text(column).Length == 0), $"the {column} is empty and counts as a name of its own");
+        Say(table.Rows.Where(r => r.Number("strength_MPa") <= 0), TerminalText.CompareStrengthNotAboveZero);
+        foreach (string column in new[] { "material", "condition" }) Say(table.Rows.Where(r => r.Text(column).Length == 0), TerminalText.CompareEmptyName(column));
         if (!table.Has("print")) return;
         foreach (var group in table.Rows.GroupBy(r => (r.Text("material"), r.Text("condition"), r.DecimalOrNull("setting"))))
         {
             if (group.Any(r => r.Text("print").Length > 0))
-                Say(group.Where(r => r.Text("print").Length == 0), "the print is empty where other rows of the group name one; rows without a name count as one print");
+                Say(group.Where(r => r.Text("print").Length == 0), TerminalText.ComparePrintOfSome);
         }
 
         void Say(IEnumerable<CsvRow> rows, string what)
@@ -55,8 +56,7 @@ internal static class CompareInput
             int[] lines = [.. rows.Select(r => r.Line)];
             if (lines.Length == 0) return;
             const int LinesShown = 5;
-            string list = string.Join(", ", lines.Take(LinesShown)) + (lines.Length > LinesShown ? $" and {lines.Length - LinesShown} more" : "");
-            warnings.Add($"{table.File}, line{(lines.Length > 1 ? "s" : "")} {list}: {what}.");
+            warnings.Add(TerminalText.CompareOddRows(table.File, [.. lines.Take(LinesShown)], lines.Length - LinesShown, what));
         }
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -11,7 +12,7 @@ internal static class CompareText
     public static void Write(ComparisonAnswer answer, ComparisonOptions options, TextWriter output)
     {
         string confidence = options.ConfidencePercent.ToString("0.##", CultureInfo.InvariantCulture);
-        string[][] rows = [["group", "n", "prints", $"mean {options.Units.Stress.Symbol}", $"{confidence} % interval", "CV %"], .. answer.Groups.Select(group => Row(group, options.Units.Stress))];
+        string[][] rows = [[TerminalText.CompareGroupHead, TerminalText.CompareCountHead, TerminalText.ComparePrintsHead, TerminalText.CompareMeanHead(options.Units.Stress.Symbol), TerminalText.CompareIntervalHead(confidence), TerminalText.CompareVariationHead], .. answer.Groups.Select(group => Row(group, options.Units.Stress))];
         int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(c => rows.Max(r => r[c].Length))];
         foreach (string[] row in rows)
             output.WriteLine(string.Join("  ", row.Select((cell, c) => c == 0 ? cell.PadRight(widths[c]) : cell.PadLeft(widths[c]))).TrimEnd());
@@ -30,8 +31,8 @@ internal static class CompareText
             group.N.ToString(CultureInfo.InvariantCulture),
             group.Prints.ToString(CultureInfo.InvariantCulture),
             mean,
-            known ? $"{low} to {high}" : "none",
-            group.VariationPercent is { } variation ? NumberText.Of(variation, NumberText.Decimals(NumberText.OfDeviation(variation, group.N))) : "none",
+            known ? TerminalText.CompareInterval(low, high) : TerminalText.CompareNoFigure,
+            group.VariationPercent is { } variation ? NumberText.Of(variation, NumberText.Decimals(NumberText.OfDeviation(variation, group.N))) : TerminalText.CompareNoFigure,
         ];
     }
 }

@@ -4,6 +4,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -12,7 +13,7 @@ internal static class DataOption
 {
     private const int StudiesNamedMax = 10;
 
-    public static Option<string?> Create() => new("--data") { Description = "The data folder; by default the configuration's.", HelpName = "DIR" };
+    public static Option<string?> Create() => new("--data") { Description = TerminalText.OptionData, HelpName = "DIR" };
 
     /// <summary>Opens the archive of a folder that is there already.</summary>
     /// <exception cref="InputException">There is no such folder.</exception>
@@ -24,13 +25,13 @@ internal static class DataOption
     {
         string path = folder ?? OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).DataFolder;
         // Opening makes a folder that is not there: a name that was misspelt must not.
-        return Directory.Exists(path) ? path : throw new InputException($"{path}: there is no such data folder.");
+        return Directory.Exists(path) ? path : throw new InputException(TerminalText.OptionDataNotThere(path));
     }
 
     /// <summary>The fault that names the studies that are there.</summary>
     public static InputException NoSuchStudy(IStudyArchive studies, string id)
     {
         string[] known = [.. studies.All().Take(StudiesNamedMax).Select(study => study.Id)];
-        return new InputException($"There is no study {id}; {(known.Length == 0 ? "the data folder has none" : "there are " + string.Join(", ", known))}.");
+        return new InputException(TerminalText.OptionStudyNotThere(id, known));
     }
 }

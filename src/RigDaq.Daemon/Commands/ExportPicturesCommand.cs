@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Archive;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Reporting;
+using RigDaq.Daemon.Text;
 using RigDaq.Reports.Pictures;
 
 namespace RigDaq.Daemon.Commands;
@@ -17,33 +18,33 @@ internal static class ExportPicturesCommand
         ["video-large"] = PictureStyle.VideoLarge,
     };
 
-    private static readonly Argument<string> Study = new("STUDY") { Description = "The study's id." };
-    private static readonly Option<string> Out = new("--out") { Description = "A folder; pictures of the same name are replaced.", HelpName = "FOLDER", Required = true };
+    private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.OptionStudy };
+    private static readonly Option<string> Out = new("--out") { Description = TerminalText.PicturesOut, HelpName = "FOLDER", Required = true };
     private static readonly Option<string> Style = new("--style")
     {
-        Description = "page, paper, video (1920×1080, large type) or video-large (3840×2160).",
+        Description = TerminalText.PicturesStyle,
         DefaultValueFactory = _ => "page",
         HelpName = "STYLE",
     };
 
-    private static readonly Option<string> Format = new("--format") { Description = "svg or png.", DefaultValueFactory = _ => "svg", HelpName = "FORMAT" };
-    private static readonly Option<bool> Dark = new("--dark") { Description = "Light type on a dark ground." };
-    private static readonly Option<bool> Transparent = new("--transparent") { Description = "No ground at all, to be laid over something else." };
+    private static readonly Option<string> Format = new("--format") { Description = TerminalText.PicturesFormat, DefaultValueFactory = _ => "svg", HelpName = "FORMAT" };
+    private static readonly Option<bool> Dark = new("--dark") { Description = TerminalText.PicturesDark };
+    private static readonly Option<bool> Transparent = new("--transparent") { Description = TerminalText.PicturesTransparent };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
     public static Command Create() =>
-        new Command("pictures", "Write a study's pictures for a page, for paper or for video.") { Study, Out, Style, Format, Dark, Transparent, Data, Config }.WithBody(Run);
+        new Command("pictures", TerminalText.PicturesCommand) { Study, Out, Style, Format, Dark, Transparent, Data, Config }.WithBody(Run);
 
     private static int Run(ParseResult parsed)
     {
         string styleName = parsed.GetRequiredValue(Style);
-        if (!Styles.TryGetValue(styleName, out PictureStyle? style)) throw new InputException($"--style {styleName}: expected {string.Join(", ", Styles.Keys)}.");
+        if (!Styles.TryGetValue(styleName, out PictureStyle? style)) throw new InputException(TerminalText.PicturesStyleNotKnown(styleName, Styles.Keys));
         string format = parsed.GetRequiredValue(Format);
-        if (format is not ("svg" or "png")) throw new InputException($"--format {format}: expected svg or png.");
+        if (format is not ("svg" or "png")) throw new InputException(TerminalText.PicturesFormatNotKnown(format));
         style = style with { Titled = true, Dark = parsed.GetValue(Dark), Transparent = parsed.GetValue(Transparent) };
         string folder = Path.GetFullPath(parsed.GetRequiredValue(Out));
-        if (File.Exists(folder)) throw new InputException($"--out {folder}: that is a file; a folder was expected.");
+        if (File.Exists(folder)) throw new InputException(TerminalText.OptionOutIsFile(folder));
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         string id = parsed.GetRequiredValue(Study);
         var model = new StudyReporter(archive, archive, archive, TimeProvider.System, archive, UnitsOption.Of(parsed, parsed.GetValue(Config))).Model(id) ?? throw DataOption.NoSuchStudy(archive, id);
@@ -57,7 +58,7 @@ internal static class ExportPicturesCommand
             files.Add(file);
         }
 
-        if (files.Count == 0) CommandRunner.Say($"{id} has no strengths yet, so there is nothing to draw.");
+        if (files.Count == 0) CommandRunner.Say(TerminalText.PicturesNone(id));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, pictures = files });
         else foreach (string file in files) Console.WriteLine(file);
         return ExitStatus.Done;

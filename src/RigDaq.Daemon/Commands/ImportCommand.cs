@@ -3,22 +3,23 @@ using RigDaq.Archive;
 using RigDaq.Archive.Packages;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
 /// <summary><c>rigdaq import FOLDER</c>: reads a data package back, so that this RigDaq shows the same figures.</summary>
 internal static class ImportCommand
 {
-    private static readonly Argument<string> Folder = new("FOLDER") { Description = "A folder that `rigdaq export` wrote." };
+    private static readonly Argument<string> Folder = new("FOLDER") { Description = TerminalText.ImportFolder };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
-    public static Command Create() => new Command("import", "Read a data package that another RigDaq exported.") { Folder, Data, Config }.WithBody(RunAsync);
+    public static Command Create() => new Command("import", TerminalText.ImportCommand) { Folder, Data, Config }.WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
         string folder = Path.GetFullPath(parsed.GetRequiredValue(Folder));
-        if (!Directory.Exists(folder)) throw new InputException($"{folder}: there is no such folder.");
+        if (!Directory.Exists(folder)) throw new InputException(TerminalText.ImportFolderNotThere(folder));
         // Someone's first study may be another's: a data folder that was named is made.
         if (parsed.GetValue(Data) is { } data) Directory.CreateDirectory(data);
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
@@ -27,7 +28,7 @@ internal static class ImportCommand
             string study = await StudyPackage.ReadAsync(archive, folder).ConfigureAwait(false);
             int runs = archive.OfStudy(study).Count;
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, runs });
-            else Console.WriteLine($"{study}: {runs} runs");
+            else Console.WriteLine(TerminalText.ImportDone(study, runs));
             if (StudyAtWork.Of(archive)?.Id != study) CommandRunner.Say($"It is not worked on unless you say so: `rigdaq study work {study}`.");
             return ExitStatus.Done;
         }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -15,7 +16,7 @@ internal static class PercentOption
         {
             string text = result.Tokens.Count == 1 ? result.Tokens[0].Value : "";
             if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number)) return number;
-            result.AddError($"{name}: “{text}” is not a number; write it with a decimal point.");
+            result.AddError(TerminalText.OptionNotNumber(name, text));
             return double.NaN;
         },
     };
@@ -26,5 +27,5 @@ internal static class DecimalText
 {
     /// <exception cref="InputException">It is none.</exception>
     public static decimal Read(string option, string text) => decimal.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal value)
-        ? value : throw new InputException($"{option}: “{text}” is not a number; write it with a decimal point.");
+        ? value : throw new InputException(TerminalText.OptionNotNumber(option, text));
 }

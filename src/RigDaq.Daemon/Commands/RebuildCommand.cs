@@ -3,6 +3,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Archive.Recovery;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -13,7 +14,7 @@ internal static class RebuildCommand
     private static readonly Option<string?> Config = ConfigOption.Create();
 
     public static Command Create() =>
-        new Command("rebuild", "Make the database anew from the captures and the journal; the old one is set aside, not deleted.") { Data, Config }.WithBody(Run);
+        new Command("rebuild", TerminalText.RebuildCommand) { Data, Config }.WithBody(Run);
 
     private static int Run(ParseResult parsed)
     {
@@ -24,7 +25,7 @@ internal static class RebuildCommand
             archive.At(pull.Head.Device.Id, pull.Head.StartedAt)?.ToCompliance()));
         foreach (string fault in report.PhotoFaults) CommandRunner.Say(fault);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(report);
-        else Console.WriteLine($"{folder}: {report.Studies} studies, {report.Calibrations} calibrations, {report.Runs} runs, of which {report.Recomputed} were computed again; {report.DamagedLines} damaged lines in the journal.");
+        else Console.WriteLine(TerminalText.RebuildDone(folder, report.Studies, report.Calibrations, report.Runs, report.Recomputed, report.DamagedLines));
         return ExitStatus.Done;
     }
 }

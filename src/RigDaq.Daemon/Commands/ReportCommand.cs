@@ -2,23 +2,24 @@ using System.CommandLine;
 using RigDaq.Archive;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Reporting;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
 /// <summary><c>rigdaq report STUDY</c>: writes a study's report.</summary>
 internal static class ReportCommand
 {
-    private static readonly Argument<string> Study = new("STUDY") { Description = "The study's id." };
-    private static readonly Option<string> Out = new("--out") { Description = "Where to; .html or .pdf.", HelpName = "FILE", Required = true };
+    private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.OptionStudy };
+    private static readonly Option<string> Out = new("--out") { Description = TerminalText.OptionOutDocument, HelpName = "FILE", Required = true };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
-    public static Command Create() => new Command("report", "Write a study's report.") { Study, Out, Data, Config }.WithBody(Run);
+    public static Command Create() => new Command("report", TerminalText.ReportCommand) { Study, Out, Data, Config }.WithBody(Run);
 
     private static int Run(ParseResult parsed)
     {
         string file = parsed.GetRequiredValue(Out);
-        if (Path.GetExtension(file).ToLowerInvariant() is not (".html" or ".pdf")) throw new InputException($"--out {file}: expected a name that ends with .html or .pdf.");
+        if (Path.GetExtension(file).ToLowerInvariant() is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         string id = parsed.GetRequiredValue(Study);
         string written = new StudyReporter(archive, archive, archive, TimeProvider.System, archive, UnitsOption.Of(parsed, parsed.GetValue(Config))).Write(id, file) ?? throw DataOption.NoSuchStudy(archive, id);

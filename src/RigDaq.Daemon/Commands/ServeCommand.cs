@@ -1,10 +1,10 @@
 using System.Collections;
 using System.CommandLine;
-using System.Globalization;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -13,7 +13,7 @@ internal static class ServeCommand
 {
     private static readonly Option<string?> Config = ConfigOption.Create();
 
-    public static Command Create() => new Command("serve", "The daemon with a real rig.") { Config }.WithBody(RunAsync);
+    public static Command Create() => new Command("serve", TerminalText.ServeCommand) { Config }.WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
@@ -25,9 +25,9 @@ internal static class ServeCommand
         RigHost host = await RigHost.StartAsync(plan, cancellation).ConfigureAwait(false);
         await using (host.ConfigureAwait(false))
         {
-            CommandRunner.Say($"Dashboard: {host.DashboardAddress}");
-            if (host.MqttPort is { } port) CommandRunner.Say(string.Create(CultureInfo.InvariantCulture, $"MQTT: 127.0.0.1:{port}, topics below {options.Mqtt.TopicRoot}/{options.Name}/"));
-            CommandRunner.Say($"Data: {options.DataFolder}");
+            CommandRunner.Say(TerminalText.ServeDashboard(host.DashboardAddress));
+            if (host.MqttPort is { } port) CommandRunner.Say(TerminalText.ServeMqtt(port, $"{options.Mqtt.TopicRoot}/{options.Name}/"));
+            CommandRunner.Say(TerminalText.ServeData(options.DataFolder));
             var link = new LinkWords(say, TimeProvider.System);
             host.Rig.SnapshotChanged += link.Show;
             try
@@ -49,9 +49,9 @@ internal static class ServeCommand
     {
         DaemonOptions options = OptionsReader.Read(file, environment);
         if (options.Serial.Path is not { } path)
-            throw new InputException($"{file ?? "the environment"}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0 (docs/connect.md).");
+            throw new InputException(TerminalText.ServePortMissing(file ?? TerminalText.RigEnvironment));
         if (options.Serial is { Speaks: "lines", Lines: null })
-            throw new InputException($"{file ?? "the environment"}, key serial.lines: missing; rigdaq check looks at the device's lines and proposes it (docs/plain-devices.md).");
+            throw new InputException(TerminalText.ServeLinesMissing(file ?? TerminalText.RigEnvironment));
         return new RigHostPlan { Options = options, Link = DeviceLine.Opener(options.Serial, path, time), Time = time, Say = say };
     }
 }
@@ -84,5 +84,5 @@ internal sealed class LinkWords(Action<string> say, TimeProvider time)
 /// <summary>The option that names a configuration file.</summary>
 internal static class ConfigOption
 {
-    public static Option<string?> Create() => new("--config") { Description = "A JSON file; docs/configuration.md has every key. The environment goes over it.", HelpName = "FILE" };
+    public static Option<string?> Create() => new("--config") { Description = TerminalText.OptionConfig, HelpName = "FILE" };
 }

@@ -4,6 +4,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Text;
 using RigDaq.Reports.Pictures;
 
 namespace RigDaq.Daemon.Commands;
@@ -13,52 +14,52 @@ internal static class TraceCommand
 {
     private static readonly Argument<string[]> Files = new("FILE")
     {
-        Description = "CSV files with time_s and force_N or counts, optionally position_mm.",
+        Description = TerminalText.TraceFiles,
         Arity = ArgumentArity.OneOrMore,
     };
 
     private static readonly Option<string?> CalibrationFile = new("--calibration")
     {
-        Description = "What `rigdaq calibration fit --json` printed; needed for traces in counts.",
+        Description = TerminalText.TraceCalibration,
         HelpName = "FILE",
     };
 
     private static readonly Option<double> Remaining = new("--remaining")
     {
-        Description = "A fall below this share of the running maximum is a break, in per cent.",
+        Description = TerminalText.TraceRemaining,
         DefaultValueFactory = _ => 40,
     };
 
     private static readonly Option<double?> Preload = new("--preload")
     {
-        Description = "The preload in newtons; contact is the greater of it and 10 × noise.",
+        Description = TerminalText.TracePreload,
         HelpName = "N",
     };
 
     private static readonly Option<double> FallTime = new("--fall")
     {
-        Description = "The longest fall from 1.5 × remaining to remaining that is still a break, in seconds.",
+        Description = TerminalText.TraceFallTime,
         DefaultValueFactory = _ => 0.3,
     };
 
     private static readonly Option<string?> Compliance = new("--compliance")
     {
-        Description = "The machine's give, taken off extension, slope and work: what `rigdaq compliance fit --json` printed.",
+        Description = TerminalText.TraceCompliance,
         HelpName = "FILE",
     };
 
     private static readonly Option<string?> Pictures = new("--picture")
     {
-        Description = "Draws each trace with what was read from it into this folder, as SVG.",
+        Description = TerminalText.TracePictures,
         HelpName = "FOLDER",
     };
 
     public static Command Create()
     {
-        Require(Remaining, value => value is >= 1 and <= 99, "--remaining takes 1 to 99 per cent.");
-        Require(Preload, value => value is >= 0 and < double.PositiveInfinity, "--preload takes 0 N or more.");
-        Require(FallTime, value => value is > 0 and <= 60, "--fall takes more than 0 and at most 60 s.");
-        return new Command("trace", "Analyses recorded traces.") { Files, CalibrationFile, Remaining, Preload, FallTime, Compliance, Pictures }.WithBody(Run);
+        Require(Remaining, value => value is >= 1 and <= 99, TerminalText.TraceRemainingRange);
+        Require(Preload, value => value is >= 0 and < double.PositiveInfinity, TerminalText.TracePreloadRange);
+        Require(FallTime, value => value is > 0 and <= 60, TerminalText.TraceFallTimeRange);
+        return new Command("trace", TerminalText.TraceCommand) { Files, CalibrationFile, Remaining, Preload, FallTime, Compliance, Pictures }.WithBody(Run);
     }
 
     // A text that is no number at all is refused by the parser itself.

@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -16,6 +17,7 @@ internal static class TraceFile
 
     // A calibration answer is a few kilobytes.
     private const long CalibrationBytesMax = 1 << 20;
+    private const string PrintedBy = "rigdaq calibration fit --json";
 
     /// <summary>Reads and analyses one trace.</summary>
     /// <param name="file">A CSV file: time_s with force_N or counts, optionally position_mm.</param>
@@ -30,12 +32,12 @@ internal static class TraceFile
         if (inCounts == table.Has(Force))
         {
             throw InputException.In(file, inCounts
-                ? $"the header names both {Force} and {Counts}; one of them was expected."
-                : $"the header lacks a column {Force} or {Counts}.");
+                ? TerminalText.TraceForceAndCounts(Force, Counts)
+                : TerminalText.TraceNoForce(Force, Counts));
         }
 
         if (inCounts && curve is null)
-            throw InputException.In(file, "it holds counts: name the calibration with --calibration FILE (what `rigdaq calibration fit --json` printed).");
+            throw InputException.In(file, TerminalText.TraceCountsWithoutCalibration);
         double[] times = Times(table);
         double[] values = [.. table.Rows.Select(row => row.Number(inCounts ? Counts : Force))];
         double[]? positions = table.Has(Position) ? [.. table.Rows.Select(row => row.Number(Position))] : null;
@@ -48,29 +50,29 @@ internal static class TraceFile
     /// <exception cref="InputException">It is no such answer, or was fitted with a constant.</exception>
     public static ForceCurve Calibration(string file)
     {
-        if (!File.Exists(file)) throw InputException.In(file, "there is no such file.");
-        if (new FileInfo(file).Length > CalibrationBytesMax) throw InputException.In(file, "too long for the answer of `rigdaq calibration fit --json`.");
+        if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
+        if (new FileInfo(file).Length > CalibrationBytesMax) throw InputException.In(file, TerminalText.InputTooLongForAnswer(PrintedBy));
         try
         {
             using JsonDocument document = JsonDocument.Parse(File.ReadAllText(file));
             JsonElement root = document.RootElement;
             if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("coefficients", out JsonElement list) || list.ValueKind != JsonValueKind.Array)
-                throw InputException.In(file, "key coefficients: a list of numbers was expected.");
+                throw InputException.In(file, TerminalText.TraceCoefficientsList);
             double[] coefficients = [.. list.EnumerateArray().Select(item =>
-                item.ValueKind == JsonValueKind.Number ? item.GetDouble() : throw InputException.In(file, "key coefficients: not a number in the list."))];
+                item.ValueKind == JsonValueKind.Number ? item.GetDouble() : throw InputException.In(file, TerminalText.TraceCoefficientsNumbers))];
             if (!root.TryGetProperty("degree", out JsonElement given) || given.ValueKind != JsonValueKind.Number || !given.TryGetInt32(out int degree))
-                throw InputException.In(file, "key degree: 1, 2 or 3 was expected.");
+                throw InputException.In(file, TerminalText.TraceDegree);
             if (coefficients.Length == degree + 1)
-                throw InputException.In(file, "it was fitted with --constant; a trace needs a calibration without one, because the zero is taken from the trace.");
+                throw InputException.In(file, TerminalText.TraceFittedWithConstant);
             if (coefficients.Length != degree || degree is < 1 or > 3)
-                throw InputException.In(file, $"key coefficients: {coefficients.Length} of them do not make degree {degree}.");
+                throw InputException.In(file, TerminalText.TraceCoefficientsNotDegree(coefficients.Length, degree));
             if (!coefficients.All(double.IsFinite) || coefficients[0] == 0)
-                throw InputException.In(file, "key coefficients: the first one, in N per count, must not be 0.");
+                throw InputException.In(file, TerminalText.TraceFirstCoefficientZero);
             return new ForceCurve(coefficients);
         }
         catch (JsonException fault)
         {
-            throw new InputException($"{file}, line {(fault.LineNumber ?? 0) + 1}: not JSON; the answer of `rigdaq calibration fit --json` was expected.", fault);
+            throw new InputException(TerminalText.InputNotJson(file, (fault.LineNumber ?? 0) + 1, PrintedBy), fault);
         }
     }
 
@@ -81,7 +83,7 @@ internal static class TraceFile
         {
             times[i] = table.Rows[i].Number(Time);
             if (i > 0 && times[i] < times[i - 1])
-                throw table.Rows[i].Fault(Time, $"{table.Rows[i].Text(Time)} lies before the time in the row above; times must rise.");
+                throw table.Rows[i].Fault(Time, TerminalText.TraceTimeFalls(table.Rows[i].Text(Time)));
         }
 
         return times;

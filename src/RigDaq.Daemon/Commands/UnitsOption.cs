@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -10,7 +11,7 @@ internal static class UnitsOption
 {
     public static readonly Option<string?> Units = new("--units")
     {
-        Description = "What a person reads, for example lbf,psi,in (N, kgf, lbf; MPa, N/mm2, psi; mm, in); by default the configuration's. Files and --json stay N, MPa, mm.",
+        Description = TerminalText.OptionUnits,
         HelpName = "UNITS",
         Recursive = true,
     };
@@ -34,7 +35,7 @@ internal static class UnitsOption
         foreach (string symbol in wanted.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
         {
             if (!choice.Set(symbol))
-                throw new InputException($"--units: “{symbol}” is not known; expected N, kgf or lbf, MPa, N/mm2 or psi, mm or in, with commas between.");
+                throw new InputException(TerminalText.OptionUnitNotKnown(symbol));
         }
     }
 }

@@ -6,9 +6,6 @@ internal static partial class TerminalText
     public const string CalibrationCommand = "Work with calibrations and the readings they are made from.";
     public const string CalibrationRecordCommand = "Write a calibration's record.";
     public const string CalibrationRecordId = "The calibration's id, as it was said when it was put in force and as reports name it.";
-    public const string CalibrationRecordOut = "Where to; .html or .pdf.";
-
-    public static string CalibrationRecordEnding(string file) => $"--out {file}: expected a name that ends with .html or .pdf.";
 
     public static string CalibrationNotThere(string id) => $"ID: there is no calibration {id} in this data folder.";
 }

@@ -1,0 +1,9 @@
+namespace RigDaq.Daemon.Text;
+
+/// <content>The program itself, and what it says when it ends.</content>
+internal static partial class TerminalText
+{
+    public const string ProgramCommand = "Breaks printed specimens on a self-built tensile rig, and says what the figures hold.";
+    public const string ProgramSeeHelp = "See `rigdaq --help`, or `rigdaq COMMAND --help`.";
+    public const string ProgramStopped = "Stopped.";
+}
