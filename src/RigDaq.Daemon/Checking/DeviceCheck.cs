@@ -1,5 +1,6 @@
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Conformance;
 using RigDaq.Rig.Links;
 
@@ -12,7 +13,7 @@ internal static class DeviceCheck
     /// <exception cref="IOException">The port cannot be opened, or the line ended.</exception>
     public static async Task<IReadOnlyList<ConformanceFinding>> RunAsync(SerialOptions serial, TimeProvider time, CancellationToken cancellation)
     {
-        if (serial.Path is not { } path) throw new InputException("key serial.path: missing; name the device's port in the configuration or as RIGDAQ__SERIAL__PATH.");
+        if (serial.Path is not { } path) throw new InputException(TerminalText.CheckDevicePortMissing);
         var opener = new SerialRigLinkOpener(new SerialLinkSettings { Path = path, BaudRate = serial.Baud, RaiseDtr = serial.RaiseDtr });
         IRigLink link = await opener.OpenAsync(cancellation).ConfigureAwait(false);
         await using (link.ConfigureAwait(false))

@@ -1,7 +1,7 @@
-using System.Globalization;
 using System.Text.Json.Nodes;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.PlainDevices;
 
@@ -36,28 +36,22 @@ internal static class LineLook
     public static Finding Judge(SerialOptions serial, FirstLines seen)
     {
         LineProposal proposal = seen.Propose();
-        string first = seen.Lines.Count > 1 ? $" The lines look like “{seen.Lines[^1]}”." : "";
-        if (proposal.Format is not { } proposed) return new Finding("lines", false, Sentence(proposal.Reasons) + first);
-        string why = Sentence(proposal.Reasons) + (proposal.Doubts.Count > 0 ? $" To look at: {string.Join("; ", proposal.Doubts)}." : "");
+        string first = seen.Lines.Count > 1 ? TerminalText.LinesLook(seen.Lines[^1]) : "";
+        if (proposal.Format is not { } proposed) return new Finding("lines", false, TerminalText.LinesSentence(proposal.Reasons) + first);
+        string why = TerminalText.LinesSentence(proposal.Reasons) + (proposal.Doubts.Count > 0 ? TerminalText.LinesDoubts(proposal.Doubts) : "");
         var configuration = new JsonObject { ["serial"] = new JsonObject { ["speaks"] = "lines", ["lines"] = LineOptions.ToJson(proposed) } };
         if (serial is { Speaks: "lines", Lines: { } set } && set.ToFormat() is { } format)
         {
             double share = seen.ShareRead(format);
-            string read = string.Create(CultureInfo.InvariantCulture, $"{seen.Lines.Count} lines, {100 * share:0} % of them read as {format.InWords()}.");
+            string read = TerminalText.LinesRead(seen.Lines.Count, share, format.InWords());
             return share >= ShareMin
                 ? new Finding("lines", true, read)
-                : new Finding("lines", false, $"{read}{first} Proposed instead: {proposed.InWords()}. {why} Write: {configuration.ToJsonString()}") { Configuration = configuration };
+                : new Finding("lines", false, TerminalText.LinesProposedInstead(read, first, proposed.InWords(), why, configuration.ToJsonString())) { Configuration = configuration };
         }
 
-        return new Finding("lines", false, $"The device prints lines.{first} Proposed: {proposed.InWords()}. {why} Write: {configuration.ToJsonString()}")
+        return new Finding("lines", false, TerminalText.LinesProposed(first, proposed.InWords(), why, configuration.ToJsonString()))
         {
             Configuration = configuration,
         };
-    }
-
-    private static string Sentence(IReadOnlyList<string> parts)
-    {
-        string all = string.Join("; ", parts);
-        return all.Length == 0 ? "" : char.ToUpperInvariant(all[0]) + all[1..].TrimEnd('.') + ".";
     }
 }

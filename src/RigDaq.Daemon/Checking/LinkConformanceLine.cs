@@ -1,5 +1,6 @@
 using System.Buffers;
 using System.IO.Pipelines;
+using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Conformance;
 using RigDaq.Rig.Links;
 
@@ -26,7 +27,7 @@ internal sealed class LinkConformanceLine(IRigLink link, TimeProvider time) : IC
             ReadResult read = await link.Input.ReadAsync().ConfigureAwait(false);
             arrived.AddRange(read.Buffer.ToArray());
             link.Input.AdvanceTo(read.Buffer.End);
-            if (read.IsCompleted) throw new IOException("The line has ended: nothing more comes from the device.");
+            if (read.IsCompleted) throw new IOException(TerminalText.CheckLineEnded);
             if (read.IsCanceled) return arrived.ToArray();
         }
     }

@@ -8,6 +8,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
 
@@ -65,7 +66,7 @@ internal static class MachineCheck
         DateTimeOffset now = time.GetUtcNow();
         return now.Year >= EarliestYear
             ? new Finding("clock", true, now.ToString("u", CultureInfo.InvariantCulture))
-            : new Finding("clock", false, $"it says {now:u}, which cannot be: set the machine's clock, or runs carry wrong dates.");
+            : new Finding("clock", false, TerminalText.CheckClockWrong(now));
     }
 
     private static Finding Space(DaemonOptions options)
@@ -73,13 +74,13 @@ internal static class MachineCheck
         string? existing = Path.GetFullPath(options.DataFolder);
         while (existing is not null && !Directory.Exists(existing)) existing = Path.GetDirectoryName(existing);
         long free = new DriveInfo(existing ?? Path.GetPathRoot(Environment.CurrentDirectory)!).AvailableFreeSpace;
-        string text = string.Create(CultureInfo.InvariantCulture, $"{free >> 20} MB free for {options.DataFolder}");
-        return free >= FreeBytesMin ? new Finding("disk", true, text) : new Finding("disk", false, $"{text}: make room, at least {FreeBytesMin >> 20} MB.");
+        string text = TerminalText.CheckSpace(free >> 20, options.DataFolder);
+        return free >= FreeBytesMin ? new Finding("disk", true, text) : new Finding("disk", false, TerminalText.CheckSpaceWanted(text, FreeBytesMin >> 20));
     }
 
     private static Finding HttpPort(DaemonOptions options) => options.Http.Port == 0 || PortPicker.IsFree(options.Http.Port)
-        ? new Finding("dashboard", true, options.Http.Port == 0 ? "any free port" : $"port {options.Http.Port} is free")
-        : new Finding("dashboard", false, $"port {options.Http.Port} is in use: end the program that has it, or set http.port.");
+        ? new Finding("dashboard", true, options.Http.Port == 0 ? TerminalText.CheckDashboardAnyPort : TerminalText.CheckDashboardPortFree(options.Http.Port))
+        : new Finding("dashboard", false, TerminalText.CheckDashboardPortTaken(options.Http.Port));
 
     private static Finding Broker(DaemonOptions options)
     {
@@ -87,23 +88,23 @@ internal static class MachineCheck
         switch (mqtt.Broker)
         {
             case "off":
-                return new Finding("broker", true, "off: nothing is published");
+                return new Finding("broker", true, TerminalText.CheckBrokerOff);
             case "external":
                 try
                 {
                     using var client = new System.Net.Sockets.TcpClient();
-                    if (client.ConnectAsync(mqtt.Host, mqtt.EffectivePort).Wait(TimeSpan.FromSeconds(3))) return new Finding("broker", true, $"{mqtt.Host}:{mqtt.EffectivePort} answers");
+                    if (client.ConnectAsync(mqtt.Host, mqtt.EffectivePort).Wait(TimeSpan.FromSeconds(3))) return new Finding("broker", true, TerminalText.CheckBrokerAnswers(mqtt.Host, mqtt.EffectivePort));
                 }
                 catch (AggregateException fault) when (fault.InnerException is System.Net.Sockets.SocketException)
                 {
                     // Told below, with the time-out.
                 }
 
-                return new Finding("broker", false, $"{mqtt.Host}:{mqtt.EffectivePort} does not answer: start it, or set mqtt.host and mqtt.port.");
+                return new Finding("broker", false, TerminalText.CheckBrokerSilent(mqtt.Host, mqtt.EffectivePort));
             default:
                 return mqtt.Port == 0 || PortPicker.IsFree(mqtt.EffectivePort)
-                    ? new Finding("broker", true, mqtt.Port == 0 ? "embedded, any free port" : $"embedded, port {mqtt.EffectivePort} is free")
-                    : new Finding("broker", false, $"port {mqtt.EffectivePort} is in use: end the program that has it (another broker?), set mqtt.port, or use that broker with mqtt.broker external.");
+                    ? new Finding("broker", true, mqtt.Port == 0 ? TerminalText.CheckBrokerAnyPort : TerminalText.CheckBrokerPortFree(mqtt.EffectivePort))
+                    : new Finding("broker", false, TerminalText.CheckBrokerPortTaken(mqtt.EffectivePort));
         }
     }
 
@@ -112,7 +113,7 @@ internal static class MachineCheck
     {
         if (options.Serial.Path is not { } path)
         {
-            findings.Add(new Finding("port", false, "serial.path is not set: name the rig's port in the configuration (docs/connect.md)."));
+            findings.Add(new Finding("port", false, TerminalText.CheckPortNotSet));
             return;
         }
 
@@ -140,9 +141,9 @@ internal static class MachineCheck
             rig.Start();
             try
             {
-                RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.SampleRateHertz is not null, HelloMax, "the device's hello", cancellation).ConfigureAwait(false);
-                findings.Add(new Finding("port", true, $"{path} at {options.Serial.Baud} baud"));
-                findings.Add(new Finding("device", true, string.Create(CultureInfo.InvariantCulture, $"{up.Device!.Name} ({up.Device.Id}), firmware {up.Device.FirmwareVersion}, {up.SampleRateHertz:0.#} samples/s, {up.FramesBad} damaged frames")));
+                RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.SampleRateHertz is not null, HelloMax, TerminalText.CheckHello, cancellation).ConfigureAwait(false);
+                findings.Add(new Finding("port", true, TerminalText.CheckPort(path, options.Serial.Baud)));
+                findings.Add(new Finding("device", true, TerminalText.CheckDeviceSaid(up.Device!.Name, up.Device.Id, up.Device.FirmwareVersion, up.SampleRateHertz, up.FramesBad)));
                 RigDevice device = up.Device!;
                 if (options.Serial.Speaks != "wire") up = await StampsKnownAsync(rig, cancellation).ConfigureAwait(false);
                 findings.AddRange(up.LinkNews.Words.Select(words => new Finding("lines and stamps", up.LinkNews.LinesDropped == 0, words)));
@@ -168,7 +169,7 @@ internal static class MachineCheck
     {
         try
         {
-            return await rig.WhenAsync(s => s.LinkNews.StampStandardUncertaintySeconds > 0, StampsMax, "stamps", cancellation).ConfigureAwait(false);
+            return await rig.WhenAsync(s => s.LinkNews.StampStandardUncertaintySeconds > 0, StampsMax, TerminalText.CheckStamps, cancellation).ConfigureAwait(false);
         }
         catch (CannotBeDoneException)
         {
@@ -180,11 +181,11 @@ internal static class MachineCheck
     private static Finding Calibrated(RigArchive archive, string deviceId, TimeProvider time)
     {
         IReadOnlyList<CalibrationRecord> calibrations = archive.OfDevice(deviceId);
-        if (calibrations.Count == 0) return new Finding("calibration", false, "none for this device: calibrate it before anything is pulled.");
+        if (calibrations.Count == 0) return new Finding("calibration", false, TerminalText.CheckNotCalibrated);
         CalibrationRecord newest = calibrations[0];
-        if (newest.GreatestReferenceNewtons <= 0) return new Finding("calibration", false, $"{DeviceClaim.Warning} Calibrate it.");
+        if (newest.GreatestReferenceNewtons <= 0) return new Finding("calibration", false, TerminalText.CheckClaimed(DeviceClaim.Warning));
         return newest.ValidUntil > time.GetUtcNow()
-            ? new Finding("calibration", true, string.Create(CultureInfo.InvariantCulture, $"to {newest.GreatestReferenceNewtons:0.#} N, valid until {newest.ValidUntil:d}"))
-            : new Finding("calibration", false, string.Create(CultureInfo.InvariantCulture, $"ended on {newest.ValidUntil:d}: calibrate again."));
+            ? new Finding("calibration", true, TerminalText.CheckCalibrated(newest.GreatestReferenceNewtons, newest.ValidUntil))
+            : new Finding("calibration", false, TerminalText.CheckCalibrationEnded(newest.ValidUntil));
     }
 }

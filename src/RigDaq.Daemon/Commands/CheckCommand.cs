@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Checking;
 using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Conformance;
 
 namespace RigDaq.Daemon.Commands;
@@ -11,9 +12,9 @@ internal static class CheckCommand
 {
     private static readonly Option<string?> Config = ConfigOption.Create();
 
-    private static readonly Option<bool> Device = new("--device") { Description = "Hold the connected device to PROTOCOL.md instead; nothing is moved. Takes about 12 s." };
+    private static readonly Option<bool> Device = new("--device") { Description = TerminalText.CheckDevice };
 
-    public static Command Create() => new Command("check", "Is this machine ready: port, permissions, store, broker, clock, calibration; each with its remedy.") { Device, Config }.WithBody(RunAsync);
+    public static Command Create() => new Command("check", TerminalText.CheckCommand) { Device, Config }.WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
@@ -23,7 +24,7 @@ internal static class CheckCommand
         IReadOnlyList<Finding> findings = await MachineCheck.RunAsync(options, TimeProvider.System, cancellation).ConfigureAwait(false);
         bool ready = findings.All(finding => finding.InOrder);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { ready, findings });
-        else foreach (Finding finding in findings) Console.WriteLine($"{(finding.InOrder ? "in order    " : "not in order")}  {finding.What}: {UnitWords.In(finding.Text, options.Units.Units)}");
+        else foreach (Finding finding in findings) Console.WriteLine(TerminalText.CheckFinding(finding.InOrder, finding.What, UnitWords.In(finding.Text, options.Units.Units)));
         return ready ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
 
@@ -32,7 +33,7 @@ internal static class CheckCommand
         IReadOnlyList<ConformanceFinding> findings = await DeviceCheck.RunAsync(options.Serial, TimeProvider.System, cancellation).ConfigureAwait(false);
         bool conforms = findings.All(finding => finding.Outcome != ConformanceOutcome.Fails);
         if (json) JsonAnswer.Write(new { conforms, findings = findings.Select(f => new { f.Section, f.Check, Outcome = Word(f.Outcome), f.Detail }) });
-        else foreach (ConformanceFinding f in findings) Console.WriteLine($"{Word(f.Outcome),-12}PROTOCOL.md {f.Section}: {f.Check}{(f.Detail.Length > 0 ? $": {f.Detail}" : "")}");
+        else foreach (ConformanceFinding f in findings) Console.WriteLine(TerminalText.CheckConformance(Word(f.Outcome), f.Section, f.Check, f.Detail));
         return conforms ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
 

@@ -1,10 +1,10 @@
 using System.CommandLine;
-using System.Globalization;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Demo;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 using RigDaq.Virtual;
 
 namespace RigDaq.Daemon.Commands;
@@ -12,16 +12,16 @@ namespace RigDaq.Daemon.Commands;
 /// <summary><c>rigdaq demo</c>: the main job on a virtual rig, nothing else installed.</summary>
 internal static class DemoCommand
 {
-    private static readonly Option<string?> Data = new("--data") { Description = "The data folder; by default the demo's own below the user's data folder.", HelpName = "DIR" };
-    private static readonly Option<int> Http = new("--http") { Description = "The dashboard's port; 0 for any free one.", DefaultValueFactory = _ => 8377, HelpName = "PORT" };
-    private static readonly Option<int> Mqtt = new("--mqtt") { Description = "The broker's port; 0 for any free one.", DefaultValueFactory = _ => 1883, HelpName = "PORT" };
-    private static readonly Option<ulong> Seed = new("--seed") { Description = "The same seed gives the same strengths.", DefaultValueFactory = _ => 1, HelpName = "N" };
-    private static readonly Option<double> TimeScale = new("--time-scale") { Description = "The rig's clock runs so many times faster; safety timers stay in wall time.", DefaultValueFactory = _ => 4, HelpName = "X" };
-    private static readonly Option<int?> Breaks = new("--breaks") { Description = "How many specimens to break; few give fewer groups, with at least three each.", HelpName = "N" };
-    private static readonly Option<bool> Exit = new("--exit") { Description = "Write the report and end, instead of staying up." };
-    private static readonly Option<bool> InProcess = new("--in-process") { Description = "Connect the virtual rig by pipes, not by a pseudo-terminal." };
+    private static readonly Option<string?> Data = new("--data") { Description = TerminalText.DemoData, HelpName = "DIR" };
+    private static readonly Option<int> Http = new("--http") { Description = TerminalText.DemoHttp, DefaultValueFactory = _ => 8377, HelpName = "PORT" };
+    private static readonly Option<int> Mqtt = new("--mqtt") { Description = TerminalText.DemoMqtt, DefaultValueFactory = _ => 1883, HelpName = "PORT" };
+    private static readonly Option<ulong> Seed = new("--seed") { Description = TerminalText.DemoSeed, DefaultValueFactory = _ => 1, HelpName = "N" };
+    private static readonly Option<double> TimeScale = new("--time-scale") { Description = TerminalText.DemoTimeScale, DefaultValueFactory = _ => 4, HelpName = "X" };
+    private static readonly Option<int?> Breaks = new("--breaks") { Description = TerminalText.DemoBreaks, HelpName = "N" };
+    private static readonly Option<bool> Exit = new("--exit") { Description = TerminalText.DemoExit };
+    private static readonly Option<bool> InProcess = new("--in-process") { Description = TerminalText.DemoInProcess };
 
-    public static Command Create() => new Command("demo", "The daemon with a virtual rig, an embedded broker, a data folder of its own and the dashboard.")
+    public static Command Create() => new Command("demo", TerminalText.DemoCommand)
     {
         Data, Http, Mqtt, Seed, TimeScale, Breaks, Exit, InProcess,
     }.WithBody(RunAsync);
@@ -34,8 +34,8 @@ internal static class DemoCommand
         {
             if (!options.Exit)
             {
-                CommandRunner.Say($"Dashboard: {demo.Host.DashboardAddress}");
-                if (demo.Host.MqttPort is { } port) CommandRunner.Say(string.Create(CultureInfo.InvariantCulture, $"MQTT: 127.0.0.1:{port}, topics below rigdaq/kestrel-lane/"));
+                CommandRunner.Say(TerminalText.ServeDashboard(demo.Host.DashboardAddress));
+                if (demo.Host.MqttPort is { } port) CommandRunner.Say(TerminalText.ServeMqtt(port, "rigdaq/kestrel-lane/"));
             }
 
             await demo.StartSequenceAsync(cancellation).ConfigureAwait(false);
@@ -56,10 +56,10 @@ internal static class DemoCommand
                 progress.Show(snapshot);
                 return snapshot.Sequence?.Stage == Rig.Sequencing.SequenceStage.Finished;
             },
-            Timeout.InfiniteTimeSpan, "the end of the sequence", cancellation).ContinueWith(
+            Timeout.InfiniteTimeSpan, TerminalText.DemoEnd, cancellation).ContinueWith(
                 ended =>
                 {
-                    if (ended.IsCompletedSuccessfully) CommandRunner.Say($"Report: {demo.Finish().Report}. Ctrl-C ends the daemon.");
+                    if (ended.IsCompletedSuccessfully) CommandRunner.Say(TerminalText.DemoReportOfRunning(demo.Finish().Report));
                 },
                 CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default);
         try
@@ -91,15 +91,15 @@ internal static class DemoCommand
         UnitChoice configured = OptionsReader.Read(null, Environment.GetEnvironmentVariables()).Units;
         UnitsOption.Apply(parsed, configured);
         options = options with { Units = configured };
-        Require(options.HttpPort is >= 0 and <= 65_535, "--http", "0 to 65535");
-        Require(options.MqttPort is >= 0 and <= 65_535, "--mqtt", "0 to 65535");
-        Require(options.TimeScale is >= VirtualRigOptions.TimeScaleMin and <= VirtualRigOptions.TimeScaleMax, "--time-scale", string.Create(CultureInfo.InvariantCulture, $"{VirtualRigOptions.TimeScaleMin} to {VirtualRigOptions.TimeScaleMax}"));
-        Require(options.Breaks is null or (>= 1 and <= DemoScenario.SpecimensMax), "--breaks", $"1 to {DemoScenario.SpecimensMax}");
+        Require(options.HttpPort is >= 0 and <= 65_535, "--http", TerminalText.OptionRange(0, 65_535));
+        Require(options.MqttPort is >= 0 and <= 65_535, "--mqtt", TerminalText.OptionRange(0, 65_535));
+        Require(options.TimeScale is >= VirtualRigOptions.TimeScaleMin and <= VirtualRigOptions.TimeScaleMax, "--time-scale", TerminalText.OptionRange(VirtualRigOptions.TimeScaleMin, VirtualRigOptions.TimeScaleMax));
+        Require(options.Breaks is null or (>= 1 and <= DemoScenario.SpecimensMax), "--breaks", TerminalText.OptionRange(1, DemoScenario.SpecimensMax));
         return options;
 
         static void Require(bool holds, string option, string expected)
         {
-            if (!holds) throw new InputException($"{option}: expected {expected}.");
+            if (!holds) throw new InputException(TerminalText.DemoRefused(option, expected));
         }
     }
 
@@ -111,14 +111,14 @@ internal static class DemoCommand
             return;
         }
 
-        Console.WriteLine($"Study {answer.Study}: {answer.Runs} runs ({string.Join(", ", answer.Endings.Select(e => $"{e.Value} {e.Key}"))})");
+        Console.WriteLine(TerminalText.DemoStudyDone(answer.Study, answer.Runs, answer.Endings.Select(e => TerminalText.DemoEnding(e.Value, e.Key))));
         Console.WriteLine(answer.Calibration.Class is { } value
-            ? UnitWords.In(string.Create(CultureInfo.InvariantCulture, $"Calibration: class {value} from {answer.Calibration.FromNewtons:0.#} N to {answer.Calibration.ToNewtons:0.#} N (the rig's own check, no accredited verification)"), units)
-            : "Calibration: no class");
+            ? UnitWords.In(TerminalText.DemoCalibrationClass(value, answer.Calibration.FromNewtons, answer.Calibration.ToNewtons), units)
+            : TerminalText.DemoWithoutClass);
         foreach (DemoGroupAnswer group in answer.Groups)
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {group.Material} {group.Setting} °C {group.Condition}: {Figure(group.MeanMegapascals)} {units.Stress.Symbol} from {group.N} (drawn {Figure(group.DrawnMeanMegapascals)}, population {Figure(group.TruthMegapascals)})"));
-        Console.WriteLine($"Report: {answer.Report}");
+            Console.WriteLine(TerminalText.DemoGroup(group.Material, group.Setting, group.Condition, Figure(group.MeanMegapascals), units.Stress.Symbol, group.N, Figure(group.DrawnMeanMegapascals), Figure(group.TruthMegapascals)));
+        Console.WriteLine(TerminalText.DemoReport(answer.Report));
 
-        string Figure(double? megapascals) => megapascals is { } value ? units.Stress.Figure(value, 1) : "none";
+        string Figure(double? megapascals) => megapascals is { } value ? units.Stress.Figure(value, 1) : TerminalText.DemoNoFigure;
     }
 }

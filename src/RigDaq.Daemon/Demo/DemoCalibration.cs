@@ -4,6 +4,7 @@ using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Calibrating;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Virtual;
 
@@ -56,7 +57,7 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
                 GuideView view = CalibrationGuide.Describe(state);
                 if (view.Task is not { } wanted || task == state.TaskIndex) return;
                 task = state.TaskIndex;
-                if (wanted.Series != series) progress($"Calibrating with virtual weights: {(wanted.Series.StartsWith("preload", StringComparison.Ordinal) ? wanted.Series : $"series {wanted.Series}")}.");
+                if (wanted.Series != series) progress(TerminalText.DemoCalibrating(wanted.Series, wanted.Series.StartsWith("preload", StringComparison.Ordinal)));
                 series = wanted.Series;
                 if (hanging.TryGetValue(wanted.Reference.Description, out double kilograms)) virtualRig.HangMass(kilograms, Gravity.MetresPerSecondSquared, airDensity: Air.KilogramsPerCubicMetre);
                 else virtualRig.TakeMassOff();
@@ -67,7 +68,7 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
             }
             catch (TimeoutException fault)
             {
-                throw new CannotBeDoneException($"The virtual calibration did not end within {WallTimeMax.TotalMinutes:0} min: {CalibrationGuide.Describe(runner.State).Instruction}", fault);
+                throw new CannotBeDoneException(TerminalText.DemoCalibrationLate(WallTimeMax.TotalMinutes, CalibrationGuide.Describe(runner.State).Instruction), fault);
             }
 
             virtualRig.TakeMassOff();
@@ -80,9 +81,9 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
             });
             return CalibrationBuilder.Accept(fit, Guid.CreateVersion7(time.GetUtcNow()).ToString(), deviceId, time.GetUtcNow(), new CalibrationCircumstances
             {
-                Person = "the demo",
-                Place = "Kestrel Lane Workshop (invented)",
-                Cell = "virtual cell",
+                Person = TerminalText.DemoPerson,
+                Place = TerminalText.DemoPlace,
+                Cell = TerminalText.DemoCell,
                 Gravity = Gravity,
                 Air = Air,
                 Weights = set,
@@ -92,9 +93,9 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
 
     private static Weight[] Set() =>
     [
-        .. Enumerable.Range(1, 4).Select(i => Weight.OfClass($"20 kg no. {i}", 20, WeightClass.M1)),
-        Weight.OfClass("10 kg", 10, WeightClass.M1),
-        Weight.OfClass("5 kg", 5, WeightClass.M1),
+        .. Enumerable.Range(1, 4).Select(i => Weight.OfClass(TerminalText.DemoWeight(20, i), 20, WeightClass.M1)),
+        Weight.OfClass(TerminalText.DemoWeight(10), 10, WeightClass.M1),
+        Weight.OfClass(TerminalText.DemoWeight(5), 5, WeightClass.M1),
     ];
 
     /// <summary>Each weight is off by something within its class: nobody knows it, and the uncertainty has to cover it.</summary>

@@ -6,6 +6,7 @@ using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Reporting;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
@@ -83,19 +84,19 @@ internal sealed class DemoRun : IAsyncDisposable
     /// <summary>Calibrates, homes and starts the sequence.</summary>
     public async Task StartSequenceAsync(CancellationToken cancellation)
     {
-        RigSnapshot up = await Host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, "the virtual rig's hello", cancellation).ConfigureAwait(false);
+        RigSnapshot up = await Host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.DemoHello, cancellation).ConfigureAwait(false);
         var calibration = new DemoCalibration(VirtualRig, Host.Rig, _options.Seed, _time);
         CalibrationRecord record = await calibration.RunAsync(up.Device!.Id, _say, cancellation).ConfigureAwait(false);
         Host.Archive.Save(record);
         Require(await Host.Rig.SetCalibration(record, record.NoiseCounts).ConfigureAwait(false));
         Require(await Host.Rig.HomeAsync().ConfigureAwait(false));
-        await Host.Rig.WhenAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, ReadyMax, "the home position", cancellation).ConfigureAwait(false);
+        await Host.Rig.WhenAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, ReadyMax, TerminalText.DemoHome, cancellation).ConfigureAwait(false);
 
-        Host.Archive.Save(Scenario.Study, "made by the demo");
+        Host.Archive.Save(Scenario.Study, TerminalText.DemoStudyMade);
         // What is shown is what is broken, whatever was chosen on the page in an earlier demo.
         if (Host.Archive.Chosen is not null) Host.Archive.Choose(Scenario.Study.Id);
         VirtualRig.QueueSpecimens(Scenario.Feed);
-        _say($"Breaking {Scenario.Order.Count} specimens of {Scenario.Study.Prints.Count} groups, unattended.");
+        _say(TerminalText.DemoBreaking(Scenario.Order.Count, Scenario.Study.Prints.Count));
         // Only a virtual rig may start without a person's acknowledgement; the rig room holds that.
         Require(await Host.Rig.StartSequenceAsync(new SequencePlan
         {
@@ -119,8 +120,8 @@ internal sealed class DemoRun : IAsyncDisposable
                 progress.Show(snapshot);
                 return snapshot.Sequence is { Stage: SequenceStage.Finished or SequenceStage.Held };
             },
-            bound, "the end of the sequence", cancellation).ConfigureAwait(false);
-        if (end.Sequence!.Stage == SequenceStage.Held) throw new CannotBeDoneException($"The sequence is held: {end.Sequence.Reason}");
+            bound, TerminalText.DemoEnd, cancellation).ConfigureAwait(false);
+        if (end.Sequence!.Stage == SequenceStage.Held) throw new CannotBeDoneException(TerminalText.DemoHeld(end.Sequence.Reason));
     }
 
     /// <summary>Writes the report and sums up.</summary>
@@ -128,7 +129,7 @@ internal sealed class DemoRun : IAsyncDisposable
     {
         var reporter = new StudyReporter(Host.Archive, Host.Archive, Host.Archive, _time, Host.Archive, _options.Units.Units);
         string report = reporter.Write(Scenario.Study.Id, Path.Combine(Host.DataFolder, $"{Scenario.Study.Id}.html"))
-            ?? throw new CannotBeDoneException($"The study {Scenario.Study.Id} is not in {Host.DataFolder} any more.");
+            ?? throw new CannotBeDoneException(TerminalText.DemoStudyGone(Scenario.Study.Id, Host.DataFolder));
         IReadOnlyList<Run> runs = Host.Archive.OfStudy(Scenario.Study.Id);
         StudyAnswer answer = StudyComparison.Of(Scenario.Study, runs);
         CalibrationRecord? calibration = runs.Count > 0 ? Host.Archive.Calibrations.Find(runs[0].Head.CalibrationId) : null;
@@ -185,7 +186,7 @@ internal sealed class DemoRun : IAsyncDisposable
     private static IRigLinkOpener Link(DemoLine line, VirtualRig virtualRig, TimeProvider time) => line switch
     {
         DemoLine.Pty => new SerialRigLinkOpener(new SerialLinkSettings { Path = virtualRig.OpenPty() }),
-        DemoLine.InProcess => new PipeRigLinkOpener("virtual rig in this process", virtualRig.ConnectInProcess, time),
+        DemoLine.InProcess => new PipeRigLinkOpener(TerminalText.DemoLine, virtualRig.ConnectInProcess, time),
         _ => throw new ArgumentOutOfRangeException(nameof(line), line, "No such line."),
     };
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Text;
 using RigDaq.Virtual;
 
 namespace RigDaq.Daemon.Demo;
@@ -20,6 +21,7 @@ internal sealed class DemoScenario
     /// <summary>The most specimens of a demo.</summary>
     public const int SpecimensMax = 10_000;
 
+    // Groups are told apart by these: data of the study, as the names of its materials are.
     private const string FanOff = "fan off";
     private const string FanOn = "fan on";
     private const double EquivalenceMarginPercent = 5;
@@ -97,9 +99,9 @@ internal sealed class DemoScenario
         {
             // A data folder may see many demos: each makes a study of its own.
             Id = string.Create(CultureInfo.InvariantCulture, $"kestrel-lane-fan-{now:yyyyMMdd-HHmmss}"),
-            Name = "Kestrel Lane Workshop: does the cooling fan weaken the layers?",
+            Name = TerminalText.DemoStudy,
             CreatedAt = now,
-            SettingName = "nozzle temperature",
+            SettingName = TerminalText.DemoSetting,
             SettingUnit = "°C",
             Prints = prints,
             Specimens = specimens,

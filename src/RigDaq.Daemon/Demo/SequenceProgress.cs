@@ -1,6 +1,7 @@
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 
@@ -17,7 +18,7 @@ internal sealed class SequenceProgress(Action<string> say, Units units)
         _lastRun = run.Head.RunId;
         int done = sequence.Specimens.Count(s => s.State is SpecimenState.Pulled or SpecimenState.Skipped);
         string strength = run.Strength is { } s ? ", " + Strength(s.Megapascals, 2 * s.StandardUncertaintyMegapascals) : "";
-        say($"{done,4} of {sequence.Specimens.Count}  {run.Head.SpecimenId,-12} {run.Ending.Word()}{strength}");
+        say(TerminalText.DemoProgress(done, sequence.Specimens.Count, run.Head.SpecimenId, run.Ending.Word(), strength));
     }
 
     private string Strength(double megapascals, double expanded)
