@@ -2,6 +2,7 @@ using System.Threading.Channels;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Calibrating;
@@ -33,7 +34,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
     public async Task<AnalysedTrace> OnceAsync(CancellationToken cancellation)
     {
         using LiveSubscription live = rig.SubscribeLive(LiveSubscription.BlocksMax);
-        double start = rig.Snapshot.PositionMillimetres ?? throw new CannotBeDoneException("The device tells no position of its crosshead: the give cannot be measured here. Record a trace with position_mm by other means and use rigdaq compliance fit.");
+        double start = rig.Snapshot.PositionMillimetres ?? throw new CannotBeDoneException(TerminalText.BarNoPosition);
         var times = new List<double>();
         var forces = new List<double>();
         var positions = new List<double>();
@@ -54,14 +55,14 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
                 double force = Median(block.Newtons!);
                 highest = Math.Max(highest, force);
                 if (force >= plan.ForceNewtons) return Verdict.Done;
-                if (block.LostBefore > 0) return Verdict.Wrong($"{block.LostBefore} samples were lost on the way: measure again, or look at the line.");
-                if (force < highest / 2 && highest > plan.ForceNewtons / 10) return Verdict.Wrong($"the force fell from {highest:0} N: the bar slid. Tighten the grips.");
+                if (block.LostBefore > 0) return Verdict.Wrong(TerminalText.BarSamplesLost(block.LostBefore));
+                if (force < highest / 2 && highest > plan.ForceNewtons / 10) return Verdict.Wrong(TerminalText.BarSlid(highest));
                 double went = block.PositionMillimetres![^1] - start;
                 return went > plan.TravelMillimetres
-                    ? Verdict.Wrong(FormattableString.Invariant($"the crosshead went {went:0.##} mm and the force stands at {force:0.#} N only: is the bar in both grips?"))
+                    ? Verdict.Wrong(TerminalText.BarWentTooFar(went, force))
                     : Verdict.GoOn;
             }, cancellation).ConfigureAwait(false);
-            if (wrong is not null) throw new CannotBeDoneException($"The pull on the bar was stopped: {wrong}");
+            if (wrong is not null) throw new CannotBeDoneException(TerminalText.BarPullStopped(wrong));
         }
         finally
         {
@@ -83,7 +84,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
             string? wrong = await MoveAsync(blocks, -plan.SpeedMillimetresPerSecond, block =>
                 Median(block.Newtons!) <= LetGoShare * plan.ForceNewtons || block.PositionMillimetres![^1] <= start ? Verdict.Done : Verdict.GoOn,
                 cancellation).ConfigureAwait(false);
-            if (wrong is not null) throw new CannotBeDoneException($"The bar is still under load, unloading was stopped: {wrong}");
+            if (wrong is not null) throw new CannotBeDoneException(TerminalText.BarUnloadingStopped(wrong));
         }
         finally
         {
@@ -99,7 +100,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         long renewed = TimeProvider.System.GetTimestamp(), began = renewed;
         while (true)
         {
-            if (TimeProvider.System.GetElapsedTime(began) > plan.TimeMax) return $"it took longer than {plan.TimeMax.TotalSeconds:0} s.";
+            if (TimeProvider.System.GetElapsedTime(began) > plan.TimeMax) return TerminalText.BarTookTooLong(plan.TimeMax.TotalSeconds);
             using var bounded = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
             bounded.CancelAfter(BlockMax);
             LiveBlock block;
@@ -109,18 +110,18 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
             }
             catch (OperationCanceledException) when (!cancellation.IsCancellationRequested)
             {
-                return $"no sample came for {BlockMax.TotalSeconds:0} s.";
+                return TerminalText.BarNoSample(BlockMax.TotalSeconds);
             }
             catch (ChannelClosedException)
             {
-                return "the rig ended.";
+                return TerminalText.BarRigEnded;
             }
 
-            if (block.Newtons is null || block.PositionMillimetres is null) return "force or position is not known any more.";
+            if (block.Newtons is null || block.PositionMillimetres is null) return TerminalText.BarNotKnown;
             Verdict verdict = judge(block);
             if (verdict.Ends) return verdict.Why;
             if (TimeProvider.System.GetElapsedTime(renewed) < Renewal) continue;
-            if (rig.Snapshot.FaultWords is { Count: > 0 } faults) return $"the device stopped by itself: {string.Join("; ", faults)}.";
+            if (rig.Snapshot.FaultWords is { Count: > 0 } faults) return TerminalText.BarDeviceStopped(faults);
             renewed = TimeProvider.System.GetTimestamp();
             await RenewAsync(speed).ConfigureAwait(false);
         }
@@ -136,7 +137,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
     {
         await rig.JogAsync(0).ConfigureAwait(false);
         await Hosting.RigWaiting.WhenAsync(
-            rig, s => s.Link != LinkStage.Up || s.Motion == Protocol.Messages.MotionState.Still, StandMax, "the crosshead to stand", CancellationToken.None).ConfigureAwait(false);
+            rig, s => s.Link != LinkStage.Up || s.Motion == Protocol.Messages.MotionState.Still, StandMax, TerminalText.BarStand, CancellationToken.None).ConfigureAwait(false);
     }
 
     private static double Median(double[] values)

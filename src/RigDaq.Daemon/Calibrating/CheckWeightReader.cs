@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Calibrating;
@@ -24,10 +25,10 @@ internal sealed class CheckWeightReader(RigController rig)
     public async Task<double> ReadAsync(CalibrationRecord calibration, double expectedNewtons, Action<string> say, CancellationToken cancellation)
     {
         double noise = calibration.NoiseCounts ?? 0;
-        say("Take everything off the hook and keep hands off.");
-        double zero = await StillAsync(noise, _ => true, "a still zero", cancellation).ConfigureAwait(false);
-        say("Hang the check weight and steady it.");
-        double loaded = await StillAsync(noise, counts => calibration.Curve.Newtons(counts - zero) > expectedNewtons / 2, "the check weight, still", cancellation).ConfigureAwait(false);
+        say(TerminalText.CheckWeightTakeOff);
+        double zero = await StillAsync(noise, _ => true, TerminalText.CheckWeightStillZero, cancellation).ConfigureAwait(false);
+        say(TerminalText.CheckWeightHang);
+        double loaded = await StillAsync(noise, counts => calibration.Curve.Newtons(counts - zero) > expectedNewtons / 2, TerminalText.CheckWeightStill, cancellation).ConfigureAwait(false);
         return calibration.Curve.Newtons(loaded - zero);
     }
 
@@ -52,10 +53,10 @@ internal sealed class CheckWeightReader(RigController rig)
         }
         catch (OperationCanceledException fault) when (!cancellation.IsCancellationRequested)
         {
-            throw new CannotBeDoneException($"Waited {StepMax.TotalMinutes:0} min for {what}, in vain.", fault);
+            throw new CannotBeDoneException(TerminalText.CheckWeightWaited(StepMax.TotalMinutes, what), fault);
         }
 
-        throw new CannotBeDoneException($"The rig ended while waiting for {what}.");
+        throw new CannotBeDoneException(TerminalText.CheckWeightRigEnded(what));
     }
 
     private static double Seconds(RawSample sample, RawSample first) => (sample.DeviceMicroseconds - first.DeviceMicroseconds) / 1e6;

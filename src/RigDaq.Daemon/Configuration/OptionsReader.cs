@@ -1,10 +1,10 @@
 using System.Collections;
-using System.Globalization;
 using System.Reflection;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Serialization;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Configuration;
 
@@ -40,21 +40,21 @@ internal static class OptionsReader
         }
 
         DaemonOptions options = Bind(root, file);
-        OptionsRules.Check(options, file ?? "the environment");
+        OptionsRules.Check(options, file ?? TerminalText.RigEnvironment);
         return options;
     }
 
     private static JsonObject Parse(string file)
     {
-        if (!File.Exists(file)) throw InputException.In(file, "there is no such configuration file.");
+        if (!File.Exists(file)) throw InputException.In(file, TerminalText.ConfigFileNotThere);
         try
         {
             return JsonNode.Parse(File.ReadAllText(file), documentOptions: Document) as JsonObject
-                ?? throw InputException.In(file, "a JSON object was expected.");
+                ?? throw InputException.In(file, TerminalText.ConfigNotObject);
         }
         catch (JsonException fault)
         {
-            throw new InputException($"{file}, line {fault.LineNumber + 1}, column {fault.BytePositionInLine + 1}: not valid JSON.", fault);
+            throw new InputException(TerminalText.ConfigNotJson(file, fault.LineNumber + 1, fault.BytePositionInLine + 1), fault);
         }
     }
 
@@ -67,7 +67,7 @@ internal static class OptionsReader
         catch (JsonException fault)
         {
             string key = (fault.Path ?? "$").TrimStart('$', '.');
-            throw new InputException($"{file ?? "the environment"}, key {key}: the value is of the wrong kind.", fault);
+            throw new InputException(TerminalText.ConfigWrongKind(file ?? TerminalText.RigEnvironment, key), fault);
         }
     }
 
@@ -90,7 +90,7 @@ internal static class OptionsReader
         {
             Dictionary<string, PropertyInfo> known = Keys(type);
             if (!known.TryGetValue(path[i], out PropertyInfo? property))
-                throw Unknown("the environment", name, known.Keys.Select(k => EnvironmentPrefix + string.Join("__", path[..i].Append(k)).ToUpperInvariant()));
+                throw Unknown(TerminalText.RigEnvironment, name, known.Keys.Select(k => EnvironmentPrefix + string.Join("__", path[..i].Append(k)).ToUpperInvariant()));
             string key = node.Select(pair => pair.Key).FirstOrDefault(k => string.Equals(k, property.Name, StringComparison.OrdinalIgnoreCase)) ?? CamelCase(property.Name);
             if (i == path.Length - 1)
             {
@@ -99,7 +99,7 @@ internal static class OptionsReader
             }
 
             if (!IsSection(property.PropertyType))
-                throw new InputException($"the environment: {name} goes deeper than there are keys.");
+                throw new InputException(TerminalText.ConfigKeyTooDeep(name));
             type = property.PropertyType;
             if (node[key] is not JsonObject) node[key] = new JsonObject();
             node = (JsonObject)node[key]!;
@@ -116,7 +116,7 @@ internal static class OptionsReader
     private static InputException Unknown(string source, string key, IEnumerable<string> known)
     {
         string nearest = known.MinBy(candidate => Distance(candidate.ToLowerInvariant(), key.ToLowerInvariant()))!;
-        return new InputException(string.Create(CultureInfo.InvariantCulture, $"{source}: the key {key} is not known; did you mean {nearest}?"));
+        return new InputException(TerminalText.ConfigKeyNotKnown(source, key, nearest));
     }
 
     /// <summary>Levenshtein's distance: how many letters differ.</summary>

@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Messages;
 
 namespace RigDaq.Daemon.Configuration;
@@ -13,13 +14,13 @@ internal static partial class OptionsRules
     /// <exception cref="InputException">A value is out of its range.</exception>
     public static void Check(DaemonOptions options, string source)
     {
-        Require(NamePattern().IsMatch(options.Name), "name", options.Name, "1 to 32 small letters, digits and hyphens");
+        Require(NamePattern().IsMatch(options.Name), "name", options.Name, TerminalText.ConfigName);
         Port("http.port", options.Http.Port);
         Port("mqtt.port", options.Mqtt.EffectivePort);
-        Require(options.Mqtt.Broker is "embedded" or "external" or "off", "mqtt.broker", options.Mqtt.Broker, "embedded, external or off");
-        Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, "a name or an address");
+        Require(options.Mqtt.Broker is "embedded" or "external" or "off", "mqtt.broker", options.Mqtt.Broker, TerminalText.ConfigBroker);
+        Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, TerminalText.ConfigHost);
         Require(Topics.IsRoot(options.Mqtt.TopicRoot), "mqtt.topicRoot", options.Mqtt.TopicRoot,
-            $"1 to {Topics.RootLevelsMax} levels of letters, digits, dots, hyphens or underscores, with a slash between them");
+            TerminalText.ConfigTopicRoot(Topics.RootLevelsMax));
         Within("serial.baud", options.Serial.Baud, 1_200, 4_000_000);
         CheckPlainDevice(options.Serial);
         if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);
@@ -34,38 +35,38 @@ internal static partial class OptionsRules
         CheckPull(options.Pull);
 
         void Unit(string key, string symbol, IReadOnlyList<Unit> known) =>
-            Require(Units.Find(known, symbol) is not null, key, symbol, string.Join(" or ", known.Select(unit => unit.Symbol)));
+            Require(Units.Find(known, symbol) is not null, key, symbol, TerminalText.ConfigOneOf(known.Select(unit => unit.Symbol)));
 
         void Port(string key, int port) => Within(key, port, 0, 65_535);
 
         void Within(string key, double value, double low, double high) => Require(value >= low && value <= high, key,
-            value.ToString(CultureInfo.InvariantCulture), string.Create(CultureInfo.InvariantCulture, $"{low} to {high}"));
+            value.ToString(CultureInfo.InvariantCulture), TerminalText.OptionRange(low, high));
 
         void Above0(string key, double value, double high) =>
-            Require(value > 0 && value <= high, key, value.ToString(CultureInfo.InvariantCulture), string.Create(CultureInfo.InvariantCulture, $"above 0, at most {high}"));
+            Require(value > 0 && value <= high, key, value.ToString(CultureInfo.InvariantCulture), TerminalText.ConfigAboveZero(high));
 
         void Require(bool holds, string key, string value, string expected)
         {
-            if (!holds) throw new InputException($"{source}, key {key}: “{value}” is not allowed; expected {expected}.");
+            if (!holds) throw new InputException(TerminalText.ConfigNotAllowed(source, key, value, expected));
         }
 
         void CheckPlainDevice(SerialOptions serial)
         {
-            Require(serial.Speaks is "wire" or "lines" or "queries", "serial.speaks", serial.Speaks, "wire, lines or queries");
-            Require(serial.Device is null || !string.IsNullOrWhiteSpace(serial.Device), "serial.device", serial.Device ?? "", "a name");
+            Require(serial.Speaks is "wire" or "lines" or "queries", "serial.speaks", serial.Speaks, TerminalText.ConfigSpeaks);
+            Require(serial.Device is null || !string.IsNullOrWhiteSpace(serial.Device), "serial.device", serial.Device ?? "", TerminalText.ConfigDevice);
             if (serial.Lines is { } lines)
             {
-                Require(lines.Separator is "comma" or "semicolon" or "tab" or "blank" or { Length: 1 }, "serial.lines.separator", lines.Separator, "comma, semicolon, tab, blank or one character");
-                Require(lines.Quantity is "counts" or "grams" or "kilograms" or "newtons", "serial.lines.quantity", lines.Quantity, "counts, grams, kilograms or newtons");
-                Require(lines.TimeUnit is "seconds" or "milliseconds" or "microseconds", "serial.lines.timeUnit", lines.TimeUnit, "seconds, milliseconds or microseconds");
-                if (lines.ToFormat()?.Problems() is { Count: > 0 } problems) throw new InputException($"{source}, key serial.lines: {string.Join("; ", problems)}.");
+                Require(lines.Separator is "comma" or "semicolon" or "tab" or "blank" or { Length: 1 }, "serial.lines.separator", lines.Separator, TerminalText.ConfigSeparator);
+                Require(lines.Quantity is "counts" or "grams" or "kilograms" or "newtons", "serial.lines.quantity", lines.Quantity, TerminalText.ConfigQuantity);
+                Require(lines.TimeUnit is "seconds" or "milliseconds" or "microseconds", "serial.lines.timeUnit", lines.TimeUnit, TerminalText.ConfigTimeUnit);
+                if (lines.ToFormat()?.Problems() is { Count: > 0 } problems) throw new InputException(TerminalText.ConfigProblems(source, "serial.lines", problems));
             }
 
             if (serial.Queries is not { } queries) return;
-            Require(queries.LineEnding is "lf" or "crlf" or "cr", "serial.queries.lineEnding", queries.LineEnding, "lf, crlf or cr");
+            Require(queries.LineEnding is "lf" or "crlf" or "cr", "serial.queries.lineEnding", queries.LineEnding, TerminalText.ConfigLineEnding);
             Within("serial.queries.intervalSeconds", queries.IntervalSeconds, 0.005, 10);
             Within("serial.queries.answerSeconds", queries.AnswerSeconds, 0.01, 10);
-            if (queries.ToFormat()?.Problems() is { Count: > 0 } wrong) throw new InputException($"{source}, key serial.queries: {string.Join("; ", wrong)}.");
+            if (queries.ToFormat()?.Problems() is { Count: > 0 } wrong) throw new InputException(TerminalText.ConfigProblems(source, "serial.queries", wrong));
         }
 
         void CheckPull(PullSettings pull)
@@ -84,7 +85,7 @@ internal static partial class OptionsRules
             Above0("pull.detection.fallSeconds", pull.Detection.FallSeconds, 60);
             Above0("pull.detection.settlingSeconds", pull.Detection.SettlingSeconds, 60);
             Require(pull.PreloadNewtons < pull.ForceLimitNewtons, "pull.preloadNewtons",
-                pull.PreloadNewtons.ToString(CultureInfo.InvariantCulture), "less than pull.forceLimitNewtons");
+                pull.PreloadNewtons.ToString(CultureInfo.InvariantCulture), TerminalText.ConfigBelowForceLimit);
         }
     }
 

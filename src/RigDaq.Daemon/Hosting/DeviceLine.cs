@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.PlainDevices;
 
@@ -49,7 +50,7 @@ internal static class DeviceLine
         if (!serial.AcceptClaimedForces || serial.Path is not { } path || PlainDevice(serial, path) is not { } plain) return null;
         if (DeviceClaim.Calibration(plain.Format, deviceId, time.GetUtcNow(), ClaimValidity) is not { } claim) return null;
         archive.Save(claim);
-        say($"No calibration is in force: {DeviceClaim.Warning}");
+        say(TerminalText.RigClaimTaken(DeviceClaim.Warning));
         return claim;
     }
 }

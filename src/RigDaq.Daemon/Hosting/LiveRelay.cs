@@ -1,5 +1,6 @@
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Recording;
+using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Messages;
@@ -53,7 +54,7 @@ internal sealed class LiveRelay : IAsyncDisposable
     {
         _publisher.Wake();
         if (run.Ending is not (PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.Unbroken))
-            Alarm("pull ended oddly", $"Specimen {run.Head.SpecimenId}: {run.Ending.Word()}. {run.Reason}".TrimEnd(), held: false);
+            Alarm("pull ended oddly", TerminalText.ServeOddEnding(run.Head.SpecimenId, run.Ending.Word(), run.Reason), held: false);
     }
 
     // Called on the rig's control loop, some tens of times a second: only a change is worth a message.

@@ -8,6 +8,7 @@ using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Dashboard;
 using RigDaq.Daemon.Recording;
+using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
@@ -151,8 +152,8 @@ internal sealed class RigHost : IAsyncDisposable
         int port = PortPicker.Pick(wanted, out bool replaced);
         if (!replaced) return port;
         if (!plan.ReplaceTakenPorts)
-            throw new CannotBeDoneException($"Port {wanted} ({what}.port) is in use: end the program that has it, or set another one (0 for any free one).");
-        plan.Say($"Port {wanted} ({what}) is taken; using {port}.");
+            throw new CannotBeDoneException(TerminalText.ServePortTaken(wanted, what));
+        plan.Say(TerminalText.ServePortReplaced(wanted, what, port));
         return port;
     }
 
@@ -161,7 +162,7 @@ internal sealed class RigHost : IAsyncDisposable
         foreach (PullRecord pull in archive.Captures.FindUnfinished())
         {
             Run run = recorder.Record(pull);
-            say($"Specimen {run.Head.SpecimenId}: its pull of {run.Head.StartedAt:u} was cut short; {pull.Trace.Samples.Count} samples are kept, stored as {run.Ending.Word()}.");
+            say(TerminalText.ServePullCutShort(run.Head.SpecimenId, run.Head.StartedAt, pull.Trace.Samples.Count, run.Ending.Word()));
         }
     }
 }

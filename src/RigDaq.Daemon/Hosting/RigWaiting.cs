@@ -1,4 +1,5 @@
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Hosting;
@@ -26,8 +27,7 @@ internal static class RigWaiting
         catch (TimeoutException fault)
         {
             RigSnapshot now = rig.Snapshot;
-            string state = now.Sequence is { } sequence ? $"{now.LinkMessage} {sequence.Reason}" : now.LinkMessage;
-            throw new CannotBeDoneException($"Waited {bound.TotalSeconds:0} s for {what}, in vain. {state}".TrimEnd(), fault);
+            throw new CannotBeDoneException(TerminalText.RigWaited(bound.TotalSeconds, what, now.LinkMessage, now.Sequence?.Reason), fault);
         }
         finally
         {

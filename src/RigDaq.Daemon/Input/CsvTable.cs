@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using CsvHelper;
 using CsvHelper.Configuration;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Input;
 
@@ -38,9 +39,9 @@ internal sealed class CsvTable
     /// <exception cref="InputException">The file is missing, empty, too long, lacks a column or has a malformed line.</exception>
     public static CsvTable Read(string file, params string[] required)
     {
-        if (Directory.Exists(file)) throw InputException.In(file, "this is a folder; a CSV file was expected.");
-        if (!System.IO.File.Exists(file)) throw InputException.In(file, "there is no such file.");
-        if (new FileInfo(file).Length > FileBytesMax) throw InputException.In(file, $"longer than {FileBytesMax} bytes, the most that is read.");
+        if (Directory.Exists(file)) throw InputException.In(file, TerminalText.InputIsFolder);
+        if (!System.IO.File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
+        if (new FileInfo(file).Length > FileBytesMax) throw InputException.In(file, TerminalText.InputTooLong(FileBytesMax));
         using var reader = new StreamReader(file, new UTF8Encoding(false, true), detectEncodingFromByteOrderMarks: true);
         try
         {
@@ -48,11 +49,11 @@ internal sealed class CsvTable
         }
         catch (DecoderFallbackException fault)
         {
-            throw new InputException($"{file}: not UTF-8 text; save the table as UTF-8.", fault);
+            throw new InputException(TerminalText.InputNotUtf8(file), fault);
         }
         catch (UnauthorizedAccessException fault)
         {
-            throw new InputException($"{file}: no permission to read it.", fault);
+            throw new InputException(TerminalText.InputNoPermission(file), fault);
         }
     }
 
@@ -64,21 +65,21 @@ internal sealed class CsvTable
             AllowComments = true,
             Comment = '#',
             TrimOptions = TrimOptions.Trim,
-            BadDataFound = bad => throw InputException.At(file, bad.Context.Parser?.RawRow ?? 0, "a quotation mark in the wrong place."),
+            BadDataFound = bad => throw InputException.At(file, bad.Context.Parser?.RawRow ?? 0, TerminalText.InputQuotationMark),
         };
         using var parser = new CsvParser(reader, configuration);
-        if (!parser.Read()) throw InputException.In(file, "empty; a header line was expected.");
+        if (!parser.Read()) throw InputException.In(file, TerminalText.InputEmpty);
         string[] header = parser.Record!;
         var columns = new Dictionary<string, int>(StringComparer.Ordinal);
         for (int i = 0; i < header.Length; i++)
         {
             if (header[i].Length > 0 && !columns.TryAdd(header[i], i))
-                throw InputException.At(file, parser.RawRow, $"the header names the column {header[i]} twice.");
+                throw InputException.At(file, parser.RawRow, TerminalText.InputColumnTwice(header[i]));
         }
 
         string[] missing = [.. required.Where(column => !columns.ContainsKey(column))];
         if (missing.Length > 0)
-            throw InputException.At(file, parser.RawRow, MissingColumns(missing, header));
+            throw InputException.At(file, parser.RawRow, TerminalText.InputColumnsMissing(missing, header.Length == 1 && header[0].Contains(';', StringComparison.Ordinal)));
         var table = new List<CsvRow>();
         while (parser.Read())
         {
@@ -86,20 +87,15 @@ internal sealed class CsvTable
             if (cells.Length == 1 && cells[0].Length == 0) continue;
             if (cells.Length != header.Length)
             {
-                throw InputException.At(file, parser.RawRow, $"{cells.Length} cells where the header names {header.Length} columns"
-                    + (cells.Length > header.Length ? " (a decimal comma? use a point)." : "."));
+                throw InputException.At(file, parser.RawRow, cells.Length > header.Length
+                    ? TerminalText.InputCellsTooMany(cells.Length, header.Length)
+                    : TerminalText.InputCellsTooFew(cells.Length, header.Length));
             }
 
             table.Add(new CsvRow(file, parser.RawRow, columns, cells));
         }
 
         return new CsvTable(file, columns, table);
-    }
-
-    private static string MissingColumns(string[] missing, string[] header)
-    {
-        string hint = header.Length == 1 && header[0].Contains(';', StringComparison.Ordinal) ? " Cells are separated by commas, not semicolons." : "";
-        return $"the header lacks the column{(missing.Length > 1 ? "s" : "")} {string.Join(", ", missing)}.{hint}";
     }
 }
 
@@ -119,10 +115,10 @@ internal sealed class CsvRow(string file, int line, Dictionary<string, int> colu
         string text = Text(column);
         if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value)) return value;
         throw Fault(column, text.Length == 0
-            ? "empty; a number was expected."
+            ? TerminalText.InputCellEmpty
             : text.Contains(',', StringComparison.Ordinal)
-                ? $"“{text}” has a comma; write the number with a decimal point."
-                : $"“{text}” is not a finite number.");
+                ? TerminalText.InputComma(text)
+                : TerminalText.InputNotFinite(text));
     }
 
     /// <summary>A finite number, or null where the cell is empty.</summary>
@@ -134,7 +130,7 @@ internal sealed class CsvRow(string file, int line, Dictionary<string, int> colu
         string text = Text(column);
         if (text.Length == 0) return null;
         if (decimal.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal value)) return value;
-        throw Fault(column, $"“{text}” is not a decimal number{(text.Contains(',', StringComparison.Ordinal) ? "; write it with a decimal point" : "")}.");
+        throw Fault(column, TerminalText.InputNotDecimal(text, text.Contains(',', StringComparison.Ordinal)));
     }
 
     /// <summary>A fault in one of this row's cells.</summary>

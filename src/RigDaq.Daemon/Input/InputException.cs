@@ -1,3 +1,5 @@
+using RigDaq.Daemon.Text;
+
 namespace RigDaq.Daemon.Input;
 
 /// <summary>An input is wrong; the message says which file, which line, which column or key, and what was expected.</summary>
@@ -13,11 +15,11 @@ internal sealed class InputException : Exception
     /// <param name="column">The column's name.</param>
     /// <param name="problem">What is wrong and what was expected.</param>
     public static InputException At(string file, int line, string column, string problem) =>
-        new($"{file}, line {line}, column {column}: {problem}");
+        new(TerminalText.InputAtCell(file, line, column, problem));
 
     /// <summary>A fault of a whole line.</summary>
-    public static InputException At(string file, int line, string problem) => new($"{file}, line {line}: {problem}");
+    public static InputException At(string file, int line, string problem) => new(TerminalText.InputAtLine(file, line, problem));
 
     /// <summary>A fault of a whole file.</summary>
-    public static InputException In(string file, string problem) => new($"{file}: {problem}");
+    public static InputException In(string file, string problem) => new(TerminalText.InputIn(file, problem));
 }

@@ -1,8 +1,8 @@
-using System.Globalization;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Messages;
 
 namespace RigDaq.Daemon.Recording;
@@ -41,14 +41,14 @@ internal sealed class PullRecorder(
     /// </summary>
     private void FreezePlan(Study? study)
     {
-        if (study is { PlanFrozenAt: null }) studies.Change(study.Id, now => StudyCorrections.Freeze(now, time.GetUtcNow()), "the first pull froze the plan");
+        if (study is { PlanFrozenAt: null }) studies.Change(study.Id, now => StudyCorrections.Freeze(now, time.GetUtcNow()), TerminalText.ServePlanFrozen);
     }
 
     /// <summary>A cell that was loaded beyond its full scale is no longer the cell that was calibrated.</summary>
     private void NoteOverload(Run run, CalibrationRecord? calibration)
     {
         if (calibration?.Uncertainty?.Inputs.FullScaleNewtons is not { } fullScale || run.Reading?.RawPeakForceNewtons is not { } greatest || greatest <= fullScale) return;
-        string text = string.Create(CultureInfo.InvariantCulture, $"specimen {run.Head.SpecimenId} loaded it with {greatest:0} N, its full scale is {fullScale:0} N");
+        string text = TerminalText.ServeOverload(run.Head.SpecimenId, greatest, fullScale);
         diary.Add(new CalibrationInvalidation(time.GetUtcNow(), run.Head.Device.Id, InvalidationKind.Overload, text));
     }
 }

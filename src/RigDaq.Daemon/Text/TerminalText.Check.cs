@@ -21,7 +21,7 @@ internal static partial class TerminalText
     /// <summary>One thing that was looked at; both beginnings are equally wide.</summary>
     public static string CheckFinding(bool inOrder, string what, string seen) => $"{(inOrder ? "in order    " : "not in order")}  {what}: {seen}";
 
-    public static string CheckConformance(string outcome, string section, string check, string detail) =>
+    public static string CheckConformance(string outcome, int section, string check, string detail) =>
         $"{outcome,-12}PROTOCOL.md {section}: {check}{(detail.Length > 0 ? $": {detail}" : "")}";
 
     public static string CheckClockWrong(DateTimeOffset now) => $"it says {now:u}, which cannot be: set the machine's clock, or runs carry wrong dates.";

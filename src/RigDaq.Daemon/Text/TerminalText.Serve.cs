@@ -16,4 +16,21 @@ internal static partial class TerminalText
     public static string ServePortMissing(string source) => $"{source}, key serial.path: missing; expected the rig's port, for example /dev/ttyACM0 (docs/connect.md).";
 
     public static string ServeLinesMissing(string source) => $"{source}, key serial.lines: missing; rigdaq check looks at the device's lines and proposes it (docs/plain-devices.md).";
+
+    public static string ServePortTaken(int port, string section) => $"Port {port} ({section}.port) is in use: end the program that has it, or set another one (0 for any free one).";
+
+    public static string ServePortReplaced(int wanted, string section, int port) => $"Port {wanted} ({section}) is taken; using {port}.";
+
+    public static string ServePullCutShort(string specimen, DateTimeOffset startedAt, int samples, string ending) =>
+        $"Specimen {specimen}: its pull of {startedAt:u} was cut short; {samples} samples are kept, stored as {ending}.";
+
+    /// <summary>An alarm's text: a pull that told nothing of its specimen.</summary>
+    public static string ServeOddEnding(string specimen, string ending, string? reason) => $"Specimen {specimen}: {ending}. {reason}".TrimEnd();
+
+    /// <summary>Kept with a study: why it was changed.</summary>
+    public const string ServePlanFrozen = "the first pull froze the plan";
+
+    /// <summary>Kept with a device: why its calibration ended.</summary>
+    public static string ServeOverload(string specimen, double newtons, double fullScaleNewtons) =>
+        string.Create(CultureInfo.InvariantCulture, $"specimen {specimen} loaded it with {newtons:0} N, its full scale is {fullScaleNewtons:0} N");
 }
