@@ -73,7 +73,7 @@ internal static class CalibrationGuideOptions
             if (parsed.GetValue(Lever) is { } ratio)
             {
                 double uncertainty = parsed.GetValue(LeverUncertainty) ?? throw new InputException(TerminalText.GuideLeverUncertaintyMissing);
-                steps = [.. steps.Select(step => ReferenceForces.ThroughLever(step, ratio, uncertainty, "the lever"))];
+                steps = [.. steps.Select(step => ReferenceForces.ThroughLever(step, ratio, uncertainty, ReferenceForces.SoleLever))];
             }
 
             var usual = new GuidePlan { Steps = steps };

@@ -29,7 +29,7 @@ internal static class ImportCommand
             int runs = archive.OfStudy(study).Count;
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, runs });
             else Console.WriteLine(TerminalText.ImportDone(study, runs));
-            if (StudyAtWork.Of(archive)?.Id != study) CommandRunner.Say($"It is not worked on unless you say so: `rigdaq study work {study}`.");
+            if (StudyAtWork.Of(archive)?.Id != study) CommandRunner.Say(TerminalText.ImportNotWorkedOn(study));
             return ExitStatus.Done;
         }
         catch (Exception e) when (e is InvalidDataException or ArchiveConflictException)

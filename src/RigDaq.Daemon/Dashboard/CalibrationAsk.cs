@@ -92,7 +92,7 @@ internal sealed record CalibrationAsk : IPageAsk
     });
 
     private ReferenceForce ThroughLever(ReferenceForce hanging) => LeverRatio is not { } ratio ? hanging
-        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw new ArgumentException(PageText.Of("answers.leverUncertaintyMissing")), "the lever");
+        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw new ArgumentException(PageText.Of("answers.leverUncertaintyMissing")), ReferenceForces.SoleLever);
 
     internal CalibrationCircumstances Circumstances(double? sampleRateHertz) => new()
     {

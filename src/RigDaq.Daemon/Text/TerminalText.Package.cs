@@ -50,6 +50,8 @@ internal static partial class TerminalText
 
     public static string ImportDone(string study, int runs) => $"{study}: {runs} runs";
 
+    public static string ImportNotWorkedOn(string study) => $"It is not worked on unless you say so: `rigdaq study work {study}`.";
+
     public static string BackupRefused(string folder, string refusal) => $"--out {folder}: {refusal}";
 
     public static string BackupDone(string folder, int runs, int damaged) => $"{folder}: {runs} runs, {(damaged == 0 ? "all checksums hold" : $"{damaged} damaged records")}";

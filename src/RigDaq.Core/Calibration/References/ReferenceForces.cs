@@ -15,6 +15,12 @@ public static class ReferenceForces
     public const string EnteredSource = "reference forces as entered";
 
     /// <summary>
+    /// The lever's name where there is only one. It is shown, but it also names the share of the ratio that is kept with readings: in another
+    /// language it would be another lever, so it is no text.
+    /// </summary>
+    public const string SoleLever = "the lever";
+
+    /// <summary>
     /// The force of weights on one hook. By the conventional mass m_c (8000 kg/m³ in air of 1.2 kg/m³; OIML D 28, R 111-1):
     /// <c>F = m_c·(1 − 1.2/8000)/(1 − 1.2/ρ)·g·(1 − ρ_air/ρ)</c>. Weights of one certificate share their error, so theirs add linearly.
     /// </summary>
