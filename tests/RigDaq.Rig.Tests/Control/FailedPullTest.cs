@@ -11,10 +11,7 @@ public sealed class FailedPullTest
     [Fact]
     public async Task An_unplugged_cable_interrupts_the_pull_the_link_comes_back_and_the_sequence_waits_for_a_person()
     {
-        await using var bench = new RigBench(RigBench.Slow);
-        bench.Queue(2);
-        await bench.StartSequenceAsync(RigBench.PlanFor(2, RigBench.Quick));
-        await bench.UntilStageAsync(SequenceStage.Pulling);
+        await using RigBench bench = await RigBench.InMidPullAsync(2);
         bench.Rig.Inject(new VirtualFault.Unplug(TimeSpan.FromSeconds(1)));
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("link was lost", held.Sequence!.Reason);
@@ -29,10 +26,7 @@ public sealed class FailedPullTest
     [Fact]
     public async Task A_device_that_restarts_in_a_pull_is_noticed_by_its_boot_number()
     {
-        await using var bench = new RigBench(RigBench.Slow);
-        bench.Queue(1);
-        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
-        await bench.UntilStageAsync(SequenceStage.Pulling);
+        await using RigBench bench = await RigBench.InMidPullAsync();
         bench.Rig.Restart();
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("restarted", held.Sequence!.Reason);
@@ -45,10 +39,7 @@ public sealed class FailedPullTest
     [Fact]
     public async Task A_converter_that_repeats_one_value_in_a_pull_is_noticed_before_the_travel_ends()
     {
-        await using var bench = new RigBench(RigBench.Slow);
-        bench.Queue(1);
-        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
-        await bench.UntilStageAsync(SequenceStage.Pulling);
+        await using RigBench bench = await RigBench.InMidPullAsync();
         bench.Rig.Inject(new VirtualFault.StuckConverter(TimeSpan.FromSeconds(60)));
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("converter", held.Sequence!.Reason);
@@ -60,9 +51,8 @@ public sealed class FailedPullTest
     public async Task A_full_disk_lets_no_pull_start_and_a_failing_one_stops_it()
     {
         await using var bench = new RigBench(RigBench.Slow);
-        bench.Queue(2);
         bench.Journal.RefuseToBegin = true;
-        await bench.StartSequenceAsync(RigBench.PlanFor(2, RigBench.Quick));
+        await bench.BeginAsync(2);
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("make room", held.Sequence!.Reason);
         Assert.Empty(bench.Recorder.Records);
@@ -79,10 +69,9 @@ public sealed class FailedPullTest
     public async Task A_disk_that_does_not_keep_up_stops_the_pull()
     {
         await using var bench = new RigBench(RigBench.Slow with { SampleRateHertz = 2000 });
-        bench.Queue(1);
         using var disk = new ManualResetEventSlim();
         bench.Journal.Gate = disk;
-        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick with { SpeedMillimetresPerSecond = 0.02, SlackSpeedMillimetresPerSecond = 0.02 }));
+        await bench.BeginAsync(1, RigBench.Quick with { SpeedMillimetresPerSecond = 0.02, SlackSpeedMillimetresPerSecond = 0.02 });
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("disk is slower", held.Sequence!.Reason);
         await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing");
@@ -94,9 +83,8 @@ public sealed class FailedPullTest
     public async Task A_run_that_could_not_be_stored_holds_the_sequence_and_is_stored_on_resuming()
     {
         await using var bench = new RigBench();
-        bench.Queue(2);
         bench.Recorder.FailNext(1);
-        await bench.StartSequenceAsync(RigBench.PlanFor(2));
+        await bench.BeginAsync(2);
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("could not be stored", held.Sequence!.Reason);
         Assert.Empty(bench.Recorder.Records);
@@ -108,10 +96,7 @@ public sealed class FailedPullTest
     [Fact]
     public async Task Ending_the_program_in_a_pull_stops_the_crosshead_and_stores_the_run_as_interrupted()
     {
-        var bench = new RigBench(RigBench.Slow);
-        bench.Queue(1);
-        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
-        await bench.UntilStageAsync(SequenceStage.Pulling);
+        RigBench bench = await RigBench.InMidPullAsync();
         await bench.Controller.DisposeAsync();
         PullRecord record = Assert.Single(bench.Recorder.Records);
         Assert.Equal(PullEnding.Interrupted, record.Ending);
@@ -124,8 +109,7 @@ public sealed class FailedPullTest
     public async Task The_capture_holds_exactly_the_samples_of_the_run_in_order_without_gaps()
     {
         await using var bench = new RigBench();
-        bench.Queue(1);
-        await bench.StartSequenceAsync(RigBench.PlanFor(1));
+        await bench.BeginAsync(1);
         await bench.UntilStageAsync(SequenceStage.Finished);
         PullRecord record = await bench.RecordedAsync();
         MemoryWriter capture = bench.Journal.Captures[record.Head.RunId];

@@ -24,8 +24,7 @@ public sealed class PullEndingsTest
     public async Task A_force_beyond_the_limit_is_an_overload_and_holds()
     {
         await using var bench = new RigBench();
-        bench.Queue(1);
-        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick with { ForceLimitNewtons = 150 }));
+        await bench.BeginAsync(1, RigBench.Quick with { ForceLimitNewtons = 150 });
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         PullRecord record = await bench.RecordedAsync();
         Assert.Equal(PullEnding.Overload, record.Ending);
@@ -43,8 +42,7 @@ public sealed class PullEndingsTest
     public async Task A_specimen_that_holds_to_the_end_of_the_travel_is_unbroken()
     {
         await using var bench = new RigBench();
-        bench.Queue(1);
-        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick with { TravelLimitMillimetres = 0.25 }));
+        await bench.BeginAsync(1, RigBench.Quick with { TravelLimitMillimetres = 0.25 });
         await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Equal(PullEnding.Unbroken, (await bench.RecordedAsync()).Ending);
         // It was taken back first, so that nothing stays loaded.
@@ -64,10 +62,7 @@ public sealed class PullEndingsTest
     [Fact]
     public async Task A_person_stops_a_pull_and_its_run_says_so()
     {
-        await using var bench = new RigBench(RigBench.Slow);
-        bench.Queue(1);
-        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
-        await bench.UntilStageAsync(SequenceStage.Pulling);
+        await using RigBench bench = await RigBench.InMidPullAsync();
         Assert.True((await bench.Controller.StopAsync()).Done);
         await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing");
         Assert.Equal(SequenceStage.Held, bench.Controller.Snapshot.Sequence!.Stage);
@@ -77,10 +72,7 @@ public sealed class PullEndingsTest
     [Fact]
     public async Task The_guard_opened_in_a_pull_stops_it_and_is_named()
     {
-        await using var bench = new RigBench(RigBench.Slow);
-        bench.Queue(1);
-        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick));
-        await bench.UntilStageAsync(SequenceStage.Pulling);
+        await using RigBench bench = await RigBench.InMidPullAsync();
         bench.Rig.OpenGuard();
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("guard", held.Sequence!.Reason);

@@ -13,9 +13,8 @@ public sealed class ZeroWithAPieceTest
     public async Task A_piece_that_a_lost_link_left_in_a_feeders_grips_is_pulled_again_from_the_zero_of_before_and_both_is_said()
     {
         await using var bench = new RigBench(RigBench.Slow);
-        bench.Queue(1);
         // So slow that it does not break in the 500 ms of wall time in which the device misses its keep-alive.
-        await bench.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick with { SpeedMillimetresPerSecond = 0.02 }));
+        await bench.BeginAsync(1, RigBench.Quick with { SpeedMillimetresPerSecond = 0.02 });
         await bench.UntilAsync(s => s.Sequence?.Stage == SequenceStage.Pulling && s.ForceNewtons > 30, "in mid-pull");
         bench.Rig.Inject(new VirtualFault.Unplug(TimeSpan.FromSeconds(1)));
         await bench.UntilStageAsync(SequenceStage.Held);
@@ -49,8 +48,7 @@ public sealed class ZeroWithAPieceTest
     public async Task The_next_zero_is_taken_before_the_crosshead_goes_back_and_the_halves_may_push_at_each_other()
     {
         await using var bench = new RigBench();
-        bench.Queue(2);
-        await bench.StartSequenceAsync(RigBench.PlanFor(2));
+        await bench.BeginAsync(2);
         RigSnapshot apart = await bench.UntilAsync(s => s.Sequence?.Reason.Contains("while the halves are apart", StringComparison.Ordinal) == true, "zero apart");
         Assert.True(apart.PositionMillimetres > 1, "the crosshead has not gone back");
         await bench.UntilStageAsync(SequenceStage.Finished);

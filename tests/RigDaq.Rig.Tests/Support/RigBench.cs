@@ -86,6 +86,30 @@ internal sealed class RigBench : IAsyncDisposable
         Assert.True(begun.Done, begun.Message);
     }
 
+    /// <summary>A feeder's specimens queued and the first one under way, slow enough for a test to step in.</summary>
+    public static async Task<RigBench> InMidPullAsync(int specimens = 1)
+    {
+        var bench = new RigBench(Slow);
+        try
+        {
+            await bench.BeginAsync(specimens);
+            await bench.UntilStageAsync(SequenceStage.Pulling);
+            return bench;
+        }
+        catch
+        {
+            await bench.DisposeAsync();
+            throw;
+        }
+    }
+
+    /// <summary>Queues a feeder's specimens and starts their sequence.</summary>
+    public async Task BeginAsync(int specimens, PullSettings? settings = null)
+    {
+        Queue(specimens);
+        await StartSequenceAsync(PlanFor(specimens, settings));
+    }
+
     /// <summary>The one run, once it is recorded.</summary>
     public async Task<PullRecord> RecordedAsync()
     {
