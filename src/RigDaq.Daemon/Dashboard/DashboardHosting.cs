@@ -29,6 +29,7 @@ public static class DashboardHosting
         services.AddSingleton<SectionDesk>();
         services.AddSingleton<OneAtATime>();
         services.AddSingleton<StudyDesk>();
+        services.AddSingleton<PrintRecords>();
         return services;
     }
 

@@ -25,6 +25,9 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(SectionsView))]
 [JsonSerializable(typeof(StudiesView))]
 [JsonSerializable(typeof(StudyAsk))]
+[JsonSerializable(typeof(StudyPageView))]
+[JsonSerializable(typeof(StudyMakeAsk))]
+[JsonSerializable(typeof(PrintRecordAsk))]
 [JsonSerializable(typeof(UnitsView))]
 internal sealed partial class DashboardJson : JsonSerializerContext
 {

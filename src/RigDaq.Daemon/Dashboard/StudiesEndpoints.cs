@@ -1,3 +1,6 @@
+using Microsoft.Net.Http.Headers;
+using RigDaq.Rig.Control;
+
 namespace RigDaq.Daemon.Dashboard;
 
 /// <summary>The requests of the page of studies. Looking wants nothing; whatever changes something wants the token.</summary>
@@ -7,8 +10,40 @@ internal static class StudiesEndpoints
     {
         routes.MapGet("/api/studies", (HttpContext context, StudyDesk desk, DashboardAccess access) =>
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.List(access.HasToken(context))));
+        routes.MapGet("/api/study", (HttpContext context, StudyDesk desk, DashboardAccess access) =>
+            desk.Page(context.Request.Query["study"], access.HasToken(context)) is { } page
+                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchStudy")));
+        routes.MapGet("/labels/{study}", LabelsAsync);
         routes.MapGuarded<StudyAsk>("study-work", (context, ask) => Desk(context).WorkAsync(ask));
+        routes.MapGuarded<StudyAsk>("study-freeze", (context, ask) => Task.FromResult(Desk(context).Freeze(ask)));
+        routes.MapGuarded<StudyMakeAsk>("study-plan", (context, ask) => Task.FromResult(Desk(context).LookAtPlan(ask)));
+        routes.MapGuarded<StudyMakeAsk>("study-make", (context, ask) => Desk(context).MakeAsync(ask));
+        routes.MapGuarded<PrintRecordAsk>("print-record-look", (context, ask) => Task.FromResult(Records(context).Look(ask)));
+        routes.MapGuarded<PrintRecordAsk>("print-record", (context, ask) => Task.FromResult(Records(context).Keep(ask)));
     }
 
+    private static async Task LabelsAsync(HttpContext context, string study, StudyDesk desk)
+    {
+        bool blind = context.Request.Query["blind"] == "yes";
+        if (await Task.Run(() => desk.Labels(study, blind)).ConfigureAwait(false) is not { } pdf)
+        {
+            await MissingAsync(context, PageText.Of("answers.nothingToLabel")).ConfigureAwait(false);
+            return;
+        }
+
+        PageFiles.AddSafeHeaders(context.Response, DashboardHosting.DocumentPolicy);
+        context.Response.Headers.CacheControl = "no-store";
+        var disposition = new ContentDispositionHeaderValue("attachment");
+        disposition.SetHttpFileName($"{study}-labels.pdf");
+        context.Response.Headers.ContentDisposition = disposition.ToString();
+        context.Response.ContentType = "application/pdf";
+        await context.Response.Body.WriteAsync(pdf, context.RequestAborted).ConfigureAwait(false);
+    }
+
+    private static Task MissingAsync(HttpContext context, string words) =>
+        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(words));
+
     private static StudyDesk Desk(HttpContext context) => context.RequestServices.GetRequiredService<StudyDesk>();
+
+    private static PrintRecords Records(HttpContext context) => context.RequestServices.GetRequiredService<PrintRecords>();
 }

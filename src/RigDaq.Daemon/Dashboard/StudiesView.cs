@@ -6,6 +6,18 @@ namespace RigDaq.Daemon.Dashboard;
 internal sealed record StudyAsk : IPageAsk
 {
     public string Study { get; set; } = "";
+
+    /// <summary>The version to bring back, counted from 1.</summary>
+    public int To { get; set; }
+
+    /// <summary>Why, in the person's own words.</summary>
+    public string Text { get; set; } = "";
+
+    /// <summary>A condition's name.</summary>
+    public string Condition { get; set; } = "";
+
+    /// <summary>Its new name.</summary>
+    public string NewName { get; set; } = "";
 }
 
 /// <summary>The studies, newest first.</summary>

@@ -1,0 +1,69 @@
+using System.Globalization;
+using RigDaq.Core.Specimens;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>A study to be made, as a page sends it; lists stand one a line.</summary>
+internal sealed record StudyMakeAsk : IPageAsk
+{
+    public string Id { get; set; } = "";
+
+    public string Name { get; set; } = "";
+
+    /// <summary>Materials, with the plastic where it is known: Alder = PLA.</summary>
+    public string Materials { get; set; } = "";
+
+    public string Conditions { get; set; } = "";
+
+    /// <summary>Values of the setting; a decimal comma is understood.</summary>
+    public string Settings { get; set; } = "";
+
+    public string SettingName { get; set; } = "";
+
+    public string SettingUnit { get; set; } = "";
+
+    public int Prints { get; set; } = 1;
+
+    public int Specimens { get; set; } = 20;
+
+    /// <summary>The condition that the others are compared with; empty for all pairs.</summary>
+    public string Reference { get; set; } = "";
+
+    public double MarginPercent { get; set; } = 5;
+
+    /// <summary>Which section a strength is divided by: specimen, group or reference.</summary>
+    public string Basis { get; set; } = "specimen";
+
+    public string ReferenceSetting { get; set; } = "";
+
+    public ulong Seed { get; set; } = 1;
+
+    /// <exception cref="ArgumentException">A figure is none; the message says which.</exception>
+    internal StudyPlan ToPlan() => new()
+    {
+        Id = Id.Trim(),
+        Name = Name.Trim().Length > 0 ? Name.Trim() : Id.Trim(),
+        Materials = [.. TextLines.Of(Materials).Select(TextLines.Pair).DistinctBy(pair => pair.Left).Select(pair => new MaterialRecord(pair.Left, pair.Right))],
+        Conditions = [.. TextLines.Of(Conditions).Distinct()],
+        Settings = [.. TextLines.Of(Settings).Select(Figure).Distinct()],
+        SettingName = SettingName.Trim().Length > 0 ? SettingName.Trim() : "setting",
+        SettingUnit = SettingUnit.Trim(),
+        PrintsPerGroup = Prints,
+        SpecimensPerPrint = Specimens,
+        ReferenceCondition = Reference.Length > 0 ? Reference : null,
+        EquivalenceMarginPercent = MarginPercent,
+        SectionBasis = Basis switch
+        {
+            "specimen" => SectionBasis.PerSpecimen,
+            "group" => SectionBasis.PerGroup,
+            "reference" => SectionBasis.ReferenceSetting,
+            _ => throw new ArgumentException(PageText.Of("answers.noSuchBasis", ("basis", Basis))),
+        },
+        ReferenceSetting = ReferenceSetting.Trim().Length > 0 ? Figure(ReferenceSetting) : null,
+        Seed = Seed,
+    };
+
+    private static decimal Figure(string text) =>
+        decimal.TryParse(text.Trim().Replace(',', '.'), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out decimal value)
+            ? value : throw new ArgumentException(PageText.Of("answers.settingIsNoFigure", ("text", text)));
+}
