@@ -88,7 +88,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
         foreach (GroupCounts group in counts)
         {
             string name = group.Group.Describe(study.SettingUnit);
-            (string, int)[] others = [.. group.Endings.Where(e => e.Key != PullEnding.Broken).Select(e => (e.Key.Word(), e.Value))];
+            (string, int)[] others = [.. group.Endings.Where(e => e.Key != PullEnding.Broken).Select(e => (e.Key.Spoken(), e.Value))];
             if (others.Length > 0) warnings.Add(CoreText.BesidesBroken(name, others));
             if (group.VoidedTotal == 0) continue;
             warnings.Add(group.MeanMegapascals is null

@@ -24,7 +24,7 @@ public sealed record FractureLook
     public required DateTimeOffset At { get; init; }
 
     /// <summary>Place, layer and appearance in words: "at the grip; layer 31; flat"; empty where none was noted.</summary>
-    public string Words() => string.Join("; ", new[] { Location.Word(), Layer.Length == 0 ? "" : CoreText.FractureLayer(Layer), Appearance }.Where(part => part.Length > 0));
+    public string Words() => string.Join("; ", new[] { Location.Spoken(), Layer.Length == 0 ? "" : CoreText.FractureLayer(Layer), Appearance }.Where(part => part.Length > 0));
 }
 
 /// <summary>Where a piece broke.</summary>
@@ -49,7 +49,10 @@ public enum FractureLocation
 /// <summary>The places in words.</summary>
 public static class FractureLocations
 {
-    /// <summary>"in the gauge length"; empty where it was not noted.</summary>
+    /// <summary>What a person reads; empty where it was not noted.</summary>
+    public static string Spoken(this FractureLocation location) => CoreText.FracturePlace(location);
+
+    /// <summary>The words by which files know it: "in the gauge length"; empty where it was not noted.</summary>
     public static string Word(this FractureLocation location) => location switch
     {
         FractureLocation.GaugeLength => "in the gauge length",

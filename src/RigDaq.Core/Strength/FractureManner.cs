@@ -1,4 +1,5 @@
 using RigDaq.Core.Signal;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Strength;
 
@@ -60,6 +61,9 @@ public static class FractureJudgement
         : workAfterPeakShare is not { } share ? null
         : share > DuctileWorkShare ? FractureManner.Ductile : FractureManner.Brittle;
 
-    /// <summary>The word for people and files.</summary>
+    /// <summary>What a person reads.</summary>
+    public static string Spoken(this FractureManner manner) => CoreText.FractureManner(manner);
+
+    /// <summary>The word by which files and messages know it.</summary>
     public static string Word(this FractureManner manner) => manner == FractureManner.Brittle ? "brittle" : "ductile";
 }

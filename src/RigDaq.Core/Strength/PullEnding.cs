@@ -1,3 +1,5 @@
+using RigDaq.Core.Text;
+
 namespace RigDaq.Core.Strength;
 
 /// <summary>How a pull ended. Every pull that started has exactly one.</summary>
@@ -28,10 +30,13 @@ public enum PullEnding
     NoContact,
 }
 
-/// <summary>The endings in the words that people and files see.</summary>
+/// <summary>The endings in words.</summary>
 public static class PullEndings
 {
-    /// <summary>The word for <paramref name="ending"/>, for example "partly broken".</summary>
+    /// <summary>What a person reads.</summary>
+    public static string Spoken(this PullEnding ending) => CoreText.Ending(ending);
+
+    /// <summary>The word by which files and messages know it, for example "partly broken".</summary>
     public static string Word(this PullEnding ending) => ending switch
     {
         PullEnding.Broken => "broken",

@@ -30,7 +30,7 @@ public static class RunCalculation
         {
             warnings.AddRange(reading.Warnings);
             if (IsBreak(pull.Ending) && reading.Ending != pull.Ending)
-                warnings.Add(CoreText.LookedOtherwise(pull.Ending.Word(), reading.Ending.Word()));
+                warnings.Add(CoreText.LookedOtherwise(pull.Ending.Spoken(), reading.Ending.Spoken()));
         }
 
         StrengthResult? strength = null;

@@ -40,7 +40,7 @@ internal static class StudyShowCommand
         output.WriteLine(TerminalText.StudyShowPlan(study.CreatedAt, study.Specimens.Count, study.Prints.Count, study.EquivalenceMarginPercent, study.ReferenceCondition, study.PlanFrozenAt));
         foreach (GroupCounts group in answer.Counts)
         {
-            string endings = string.Join(", ", group.Endings.Select(e => $"{e.Value} {e.Key.Word()}"));
+            string endings = string.Join(", ", group.Endings.Select(e => $"{e.Value} {e.Key.Spoken()}"));
             string? mean = group.MeanMegapascals is { } value ? units.Stress.Text(value, Spread(answer, group.Group), 1) : null;
             output.WriteLine($"  {TerminalText.StudyShowGroup(group.Group.Describe(study.SettingUnit), group.Planned, endings.Length == 0 ? TerminalText.StudyShowNonePulled : endings, group.VoidedTotal, mean)}");
         }

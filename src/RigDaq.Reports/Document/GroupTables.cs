@@ -92,7 +92,7 @@ internal static class GroupTables
             ReportText.Span(ReportText.Number(unit.Of(group.Minimum), own), ReportText.Number(unit.Of(group.Maximum), own)),
             (counts?.VoidedTotal ?? 0).ToString(CultureInfo.InvariantCulture),
             counts is { VoidedTotal: > 0 } ? ReportText.Or(unit.Of(counts.MeanWithVoidsMegapascals), decimals) : ReportText.None,
-            counts is null ? ReportText.None : string.Join(", ", counts.Endings.OrderBy(ending => ending.Key).Select(ending => ReportText.Ended(ending.Value, ending.Key.Word()))),
+            counts is null ? ReportText.None : string.Join(", ", counts.Endings.OrderBy(ending => ending.Key).Select(ending => ReportText.Ended(ending.Value, ending.Key.Spoken()))),
         ];
     }
 
@@ -115,7 +115,7 @@ internal static class GroupTables
             ReportText.Probability(row.PAdjusted),
             ReportText.Probability(row.PEquivalence),
             row.Resolvable is { } resolvable ? ReportText.Number(unit.Of(resolvable), NumberText.Decimals(unit.Of(resolvable))) : ReportText.None,
-            row.Verdict + (row.WithinMargin ? ReportText.WithinMargin : ""),
+            ReportText.Verdict(row) + (row.WithinMargin ? ReportText.WithinMargin : ""),
         ];
     }
 

@@ -39,7 +39,7 @@ internal static class RunBlocks
             run.Head.SpecimenId,
             model.GroupOf(run.Head.SpecimenId)?.Describe(model.Study.SettingUnit) ?? ReportText.None,
             ReportText.ShortMoment(run.Head.StartedAt),
-            run.Ending.Word(),
+            run.Ending.Spoken(),
             ReportText.FractureWords(run),
             ReportText.Or(units.Force.Of(run.Reading?.PeakForceNewtons), units.Force.Decimals(PeakForceUncertainty.ExpandedNewtons(run), 1)),
             ReportText.Or(units.Area.Of(run.Strength?.AreaSquareMillimetres), units.Area.Decimals(2 * run.Strength?.AreaStandardUncertaintySquareMillimetres, 2)),

@@ -17,7 +17,7 @@ public static class MarkedTracePicture
     /// <param name="units">What is shown; null for SI.</param>
     public static Picture Of(string name, AnalysedTrace trace, Units? units = null) => new(
         "trace-" + FileName.Of(name),
-        ReportText.TraceTitle(name, trace.Reading.Ending.Word()),
+        ReportText.TraceTitle(name, trace.Reading.Ending.Spoken()),
         ReportText.TraceDescription(name, trace.Reading, units ?? Units.Si),
         style => Draw(style, name, trace, units ?? Units.Si));
 
@@ -26,7 +26,7 @@ public static class MarkedTracePicture
         TraceReading reading = trace.Reading;
         Unit unit = units.Force;
         Plot plot = Canvas.Make(style, ReportText.TraceTimeAxis, ReportText.ForceAxis(units));
-        Canvas.Title(plot, style, ReportText.TraceTitle(name, reading.Ending.Word()));
+        Canvas.Title(plot, style, ReportText.TraceTitle(name, reading.Ending.Spoken()));
         if (trace.Times.Length == 0) return plot;
         (double[] times, double[] forces) = Thin(trace.Times, [.. trace.Forces.Select(unit.Of)]);
         var line = plot.Add.ScatterLine(times, forces, style.Series(0));

@@ -55,7 +55,7 @@ internal static partial class ReportText
 
     /// <summary>What the trace and the eye say of a break.</summary>
     public static string FractureWords(Run run) =>
-        string.Join("; ", new[] { run.Reading?.Fracture?.Word() ?? "", run.Look?.Words() ?? "" }.Where(part => part.Length > 0)) is { Length: > 0 } words ? words : None;
+        string.Join("; ", new[] { run.Reading?.Fracture?.Spoken() ?? "", run.Look?.Words() ?? "" }.Where(part => part.Length > 0)) is { Length: > 0 } words ? words : None;
 
     private static string NameOf(RunChangeKind kind) => kind switch
     {

@@ -14,7 +14,7 @@ internal static partial class ReportText
     public static string TraceDescription(string name, TraceReading reading, Units units)
     {
         string peak = reading.PeakForceNewtons is { } newtons ? $", with its peak of {Peak(newtons, reading, units)} marked" : "";
-        return $"Force against time of {name}, which ended {reading.Ending.Word()}{peak}.";
+        return $"Force against time of {name}, which ended {reading.Ending.Spoken()}{peak}.";
     }
 
     public static string PeakMark(double newtons, TraceReading reading, Units units) => $"peak {Peak(newtons, reading, units)}";

@@ -45,10 +45,17 @@ internal static partial class ReportText
         return place.Length == 0 ? pair : $"{place}\n{pair}";
     }
 
+    public static string Verdict(Comparison row) => row.Verdict switch
+    {
+        Verdicts.Different => "different",
+        Verdicts.Equivalent => "equivalent",
+        _ => "not resolved",
+    };
+
     public static string ChangeFigure(Comparison row)
     {
         var (value, low, high) = NumberText.Of(row.Percent!.Value, row.PercentLow!.Value, row.PercentHigh!.Value);
-        return $"{Plus(value)} % ({Plus(low)} to {Plus(high)})\n{row.Verdict}";
+        return $"{Plus(value)} % ({Plus(low)} to {Plus(high)})\n{Verdict(row)}";
     }
 
     public static string ChangeDescription(IReadOnlyList<Comparison> rows, string unit, double confidencePercent) =>
@@ -56,7 +63,7 @@ internal static partial class ReportText
         {
             var (value, low, high) = NumberText.Of(row.Percent!.Value, row.PercentLow!.Value, row.PercentHigh!.Value);
             string place = string.Join(", ", new[] { row.Material, GroupKey.SettingText(row.Setting, unit) }.Where(part => part.Length > 0));
-            return $"{place}: {row.Condition} against {row.Reference} {Plus(value)} % ({Plus(low)} to {Plus(high)} %), {row.Verdict}";
+            return $"{place}: {row.Condition} against {row.Reference} {Plus(value)} % ({Plus(low)} to {Plus(high)} %), {Verdict(row)}";
         })) + $". Intervals of {Number(confidencePercent)} %.";
 
     /// <summary>"+10", "0", "−10".</summary>

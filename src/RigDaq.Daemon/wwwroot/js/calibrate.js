@@ -1,7 +1,7 @@
 // A guided calibration: what to hang now, what the signal does, what was found. The daemon decides; this page shows and asks.
 import { enter, say, send } from './api.js';
 import { Sound } from './sound.js';
-import { NONE, decimalsOf, element, figure, fill, fixed, force, nameUnits, shown, stored, units, withUnit, words } from './text.js';
+import { NONE, decimalsOf, element, figure, fill, fixed, force, nameUnits, said, shown, stored, units, withUnit, words } from './text.js';
 
 const $ = id => document.getElementById(id);
 const LOOK_MILLISECONDS = 250;
@@ -50,7 +50,7 @@ function render(view) {
   if (inReview) showFit(view);
   if (over) return;
   text('instruction', view.instruction);
-  text('phase', [view.phase, view.series && fill(words.calibrate.series, { name: view.series })].filter(Boolean).join(', '));
+  text('phase', [said(view.phase), view.series && fill(words.calibrate.series, { name: view.series })].filter(Boolean).join(', '));
   $('guide-band').className = `stage ${view.phase === 'asking' || view.rejected ? 'asks' : view.still ? 'still' : ''}`;
   const inNewtons = view.forceNewtons !== null;
   text('guide-force', inNewtons ? force(view.forceNewtons) : fixed(view.counts, 0));

@@ -6,7 +6,7 @@ import { Hand } from './hand.js';
 import { Link } from './link.js';
 import { Sequence } from './sequence.js';
 import { Sound } from './sound.js';
-import { NONE, element, figure, fill, fixed, force, nameUnits, units, withUnit, words } from './text.js';
+import { NONE, element, figure, fill, fixed, force, nameUnits, said, units, withUnit, words } from './text.js';
 import { Trace } from './trace.js';
 
 const $ = id => document.getElementById(id);
@@ -70,10 +70,10 @@ function render(state) {
 
 function showStage(state) {
   const stage = state.link !== 'up' ? 'lost' : state.sequence?.stage ?? '';
-  const motion = state.motion === 'still' ? words.dashboard.nothingMoves : fill(words.dashboard.crossheadMoves, { motion: state.motion });
+  const motion = state.motion === 'still' ? words.dashboard.nothingMoves : fill(words.dashboard.crossheadMoves, { motion: said(state.motion) });
   const announced = state.sequence?.announcedSeconds;
   $('stage-band').dataset.stage = stage;
-  setText('stage', stage === 'lost' ? words.dashboard.linkLost : stage || words.dashboard.noSequence);
+  setText('stage', stage === 'lost' ? words.dashboard.linkLost : said(stage) || words.dashboard.noSequence);
   setText('reason', stage === 'lost' ? state.linkMessage
     : announced > 0 ? fill(words.dashboard.announced, { seconds: fixed(announced, 0) })
       : state.sequence?.reason || (MOVING.includes(stage) ? '' : motion));

@@ -1,6 +1,6 @@
 // One run: what the eye saw and whether it is left out before its strength, then everything it rests on; or the list of runs.
 import { enter, say, send } from './api.js';
-import { NONE, element, figure, fill, fixed, nameUnits, plusMinus, shown, units, words } from './text.js';
+import { NONE, element, figure, fill, fixed, nameUnits, plusMinus, said, shown, units, words } from './text.js';
 
 const $ = id => document.getElementById(id);
 const ALWAYS = 'rigdaq-show-strength';
@@ -42,7 +42,7 @@ async function showList() {
       link.href = `/run.html?run=${encodeURIComponent(item.runId)}`;
       name.scope = 'row';
       name.append(link);
-      row.append(name, element('td', '', item.group), element('td', '', item.voided ? fill(words.run.endingLeftOut, { ending: item.ending }) : item.ending), element('td', '', time.format(new Date(item.endedAt))),
+      row.append(name, element('td', '', item.group), element('td', '', item.voided ? fill(words.run.endingLeftOut, { ending: said(item.ending) }) : said(item.ending)), element('td', '', time.format(new Date(item.endedAt))),
         element('td', '', item.looked ? words.run.yes : words.run.notYet), element('td', 'number', String(item.revision)), element('td', 'number', String(item.warnings)));
       return row;
     }));
@@ -56,7 +56,7 @@ async function load() {
   $('to-list').hidden = $('run').hidden = false;
   $('to-list').href = `/run.html?study=${encodeURIComponent(run.studyId)}`;
   document.title = `${run.specimenId} · RigDaq`;
-  $('title').textContent = fill(words.run.title, { specimen: run.specimenId, ending: run.result.ending });
+  $('title').textContent = fill(words.run.title, { specimen: run.specimenId, ending: said(run.result.ending) });
   $('where').textContent = [run.group, run.studyName, time.format(new Date(run.startedAt)), run.simulated ? words.run.virtual : '', run.result.reason].filter(Boolean).join(' · ');
   banner(run.mayChange ? null : words.run.mayLook);
   for (const control of document.querySelectorAll('.change')) control.disabled = !run.mayChange;
@@ -145,7 +145,7 @@ function cover() {
   $('trace').hidden = false;
   $('trace').onerror = () => { $('trace').hidden = true; $('trace-words').textContent = words.run.noTrace; };
   $('trace-words').textContent = words.run.traceWords;
-  $('trace').alt = fill(words.run.traceLabel, { specimen: run.specimenId, ending: run.result.ending });
+  $('trace').alt = fill(words.run.traceLabel, { specimen: run.specimenId, ending: said(run.result.ending) });
   $('trace-dark').srcset = `${address}&scheme=dark`;
   $('trace').src = address;
 }

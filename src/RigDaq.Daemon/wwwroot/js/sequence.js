@@ -1,6 +1,6 @@
 // The sequence: what stands next, what a person may do now, the queue and the last result.
 import { send, say } from './api.js';
-import { NONE, element, figure, fill, plusMinus, units, withUnit, words } from './text.js';
+import { NONE, element, figure, fill, plusMinus, said, units, withUnit, words } from './text.js';
 
 const QUEUE_BEFORE = 4;
 const QUEUE_SHOWN = 60;
@@ -52,7 +52,7 @@ export class Sequence {
     const strength = element('p', 'strength', value === NONE ? words.shared.noStrength : value);
     if (value !== NONE) strength.append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202f${units.stress.symbol}${run.extrapolated ? words.shared.extrapolated : ''}`));
     row(words.shared.specimen, run.specimenId);
-    row(words.dashboard.ending, run.reason ? `${run.ending}: ${run.reason}` : run.ending);
+    row(words.dashboard.ending, run.reason ? `${said(run.ending)}: ${run.reason}` : said(run.ending));
     row(words.dashboard.peakForce, withUnit(figure(run.peakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
     row(words.dashboard.forceAtBreak, withUnit(figure(run.breakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
     row(words.dashboard.section, run.areaSquareMillimetres === null ? NONE : `${withUnit(figure(run.areaSquareMillimetres, units.area, 2, run.areaExpandedSquareMillimetres), units.area.symbol)}, ${run.sectionBasis}`);
@@ -81,7 +81,7 @@ export class Sequence {
     const rows = shown.map(item => {
       const row = element('li', item.state === 'now' ? 'now' : '');
       if (item.state === 'now') row.setAttribute('aria-current', 'true');
-      row.append(element('span', '', item.id), element('span', 'soft', item.group), element('span', '', item.ending ?? item.state));
+      row.append(element('span', '', item.id), element('span', 'soft', item.group), element('span', '', said(item.ending ?? item.state)));
       return row;
     });
     if (from > 0) rows.unshift(element('li', 'more soft', fill(words.dashboard.before, { n: from })));

@@ -5,6 +5,10 @@ import { words } from './words.js';
 
 export { units, words };
 export const NONE = '–';
+
+/** What people read for a state that the daemon names; scripts decide by its name. */
+export const said = state => words.states[state] ?? state;
+
 const DECIMALS_MAX = 6;
 const missing = value => value === null || value === undefined || !Number.isFinite(value);
 
