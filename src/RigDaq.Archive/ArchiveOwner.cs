@@ -5,6 +5,7 @@ using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive;
 
@@ -156,7 +157,7 @@ internal sealed class ArchiveOwner : IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new ArchiveException($"The data folder '{folder.Path}' cannot be made: {e.Message} Choose another data folder.", e);
+            throw new ArchiveException(ArchiveText.FolderNotMade(folder.Path, e.Message), e);
         }
     }
 

@@ -4,6 +4,7 @@ using RigDaq.Archive.Photos;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive;
@@ -27,12 +28,7 @@ public sealed partial class RigArchive
         using (FolderLock.Take(folder))
         {
             CreatedMarker.Read(folder);
-            if (!File.Exists(folder.Journal))
-            {
-                throw new ArchiveException(
-                    $"'{folder.Journal}' is missing: without it studies, calibrations and corrections cannot be made anew. Nothing was changed.");
-            }
-
+            if (!File.Exists(folder.Journal)) throw new ArchiveException(ArchiveText.RebuildWithoutJournal(folder.Journal));
             Opening.SetAside(folder.Database, time);
             Opening.SetAside(folder.DatabaseLog, time);
         }
@@ -64,7 +60,7 @@ public sealed partial class RigArchive
     public void Backup(string targetFolderPath)
     {
         var target = new ArchiveFolder(targetFolderPath);
-        if (target.Path == _owner.Folder.Path) throw new ArgumentException("A backup goes to another folder than the archive's own.", nameof(targetFolderPath));
+        if (target.Path == _owner.Folder.Path) throw new ArgumentException(ArchiveText.BackupOntoItself, nameof(targetFolderPath));
         Directory.CreateDirectory(target.Captures);
         // Captures first and outside the lock: they are never changed once they are complete.
         foreach (string runId in _owner.Captures.RunIds()) CopyCaptures(runId, target);

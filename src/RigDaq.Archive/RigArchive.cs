@@ -3,6 +3,7 @@ using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
@@ -83,7 +84,7 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
             TraceChecksum = checksum,
             Messages = messages,
         };
-        _owner.Commit(database => Unless(RunRows.Text(database, runId, 0), text, entry, $"Run {runId}"), pieces);
+        _owner.Commit(database => Unless(RunRows.Text(database, runId, 0), text, entry, ArchiveText.RunOtherContent(runId)), pieces);
     }
 
     /// <inheritdoc/>
@@ -106,10 +107,10 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
             database =>
             {
                 Run latest = RunRows.Find(database, runId) ??
-                    throw new ArchiveConflictException($"Run {runId} is not in the archive: there is nothing to revise.");
-                if (latest.Revision == revision.Revision) return Unless(RunRows.Text(database, runId, revision.Revision), text, entry, $"Revision {revision.Revision} of run {runId}");
+                    throw new ArchiveConflictException(ArchiveText.RunNotThere(runId));
+                if (latest.Revision == revision.Revision) return Unless(RunRows.Text(database, runId, revision.Revision), text, entry, ArchiveText.RevisionOtherContent(runId, revision.Revision));
                 return latest.Revision + 1 == revision.Revision ? entry : throw new ArchiveConflictException(
-                    $"Run {runId} is at revision {latest.Revision}: the next is {latest.Revision + 1}, not {revision.Revision}. Read it again first.");
+                    ArchiveText.RevisionOutOfTurn(runId, latest.Revision, revision.Revision));
             },
             []);
     }
@@ -186,10 +187,10 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     /// <summary>Closes the folder; it can be opened by another process then.</summary>
     public void Dispose() => _owner.Dispose();
 
-    private static JournalEntry? Unless(string? kept, string text, JournalEntry entry, string what)
+    private static JournalEntry? Unless(string? kept, string text, JournalEntry entry, string refusal)
     {
         if (kept is null) return entry;
-        return kept == text ? null : throw new ArchiveConflictException($"{what} is kept already with another content. Corrections are added as revisions.");
+        return kept == text ? null : throw new ArchiveConflictException(refusal);
     }
 
     private static void CheckId(string id, string what)

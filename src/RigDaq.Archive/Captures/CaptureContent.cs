@@ -1,6 +1,7 @@
 using System.Text;
 using System.Text.Json;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 
@@ -62,7 +63,7 @@ internal sealed class CaptureContent
         {
             Head = Head,
             Ending = Trailer?.Ending ?? PullEnding.Interrupted,
-            Reason = Trailer?.Reason ?? $"The program or the machine ended in mid-pull; {Samples.Count} samples were kept.",
+            Reason = Trailer?.Reason ?? ArchiveText.CaptureCutShort(Samples.Count),
             EndedAt = Trailer?.EndedAt ?? Head.StartedAt + Lasted(),
             Trace = new RawTrace
             {

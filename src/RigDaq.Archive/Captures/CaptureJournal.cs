@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 
@@ -37,8 +38,8 @@ internal sealed class CaptureJournal : ICaptureJournal
     public ICaptureWriter Begin(PullHead head)
     {
         string path = PathOf(head.RunId);
-        if (File.Exists(path)) throw new IOException($"A capture of run {head.RunId} exists already: '{path}'.");
-        if (!_open.TryAdd(head.RunId, 0)) throw new IOException($"A capture of run {head.RunId} is being written.");
+        if (File.Exists(path)) throw new IOException(ArchiveText.CaptureThereAlready(head.RunId, path));
+        if (!_open.TryAdd(head.RunId, 0)) throw new IOException(ArchiveText.CaptureBeingWritten(head.RunId));
         try
         {
             return Create(head, path, () => _open.TryRemove(head.RunId, out _));
@@ -165,8 +166,7 @@ internal sealed class CaptureJournal : ICaptureJournal
     {
         long free = new DriveInfo(_folder.Captures).AvailableFreeSpace;
         if (free >= LeastFreeBytes) return;
-        throw new IOException(
-            $"The disk of '{_folder.Captures}' has {free / 1_000_000} MB left; a pull needs {LeastFreeBytes / 1_000_000} MB. Make room, then go on.");
+        throw new IOException(ArchiveText.CaptureDiskFull(_folder.Captures, free / 1_000_000, LeastFreeBytes / 1_000_000));
     }
 
     private string StoredPathOf(string runId) => Path.ChangeExtension(PathOf(runId), ".stored" + CaptureFormat.Extension);

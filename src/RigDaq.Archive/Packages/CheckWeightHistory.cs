@@ -1,3 +1,4 @@
+using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
 
@@ -22,11 +23,11 @@ internal sealed record CheckWeightHistory(CheckWeightPlan Plan, IReadOnlyList<Ch
 
     public static PackageTable Table(IReadOnlyList<CheckWeightHistory> histories) => new(
         "check-weights",
-        "The check weight, read before work",
+        ArchiveText.CheckWeightsTitle,
         [
-            new("device_id", "string", "The device"), new("read_at", "datetime", "When"), new("calibration_id", "string", "The calibration in force"),
-            new("reading_N", "number", "What the rig read", "N"), new("reference_N", "number", "The weight's force", "N"),
-            new("reference_standard_uncertainty_N", "number", "Of that force", "N"),
+            new("device_id", "string", ArchiveText.CheckWeightsDeviceId), new("read_at", "datetime", ArchiveText.CheckWeightsReadAt), new("calibration_id", "string", ArchiveText.CheckWeightsCalibrationId),
+            new("reading_N", "number", ArchiveText.CheckWeightsReading, "N"), new("reference_N", "number", ArchiveText.CheckWeightsReference, "N"),
+            new("reference_standard_uncertainty_N", "number", ArchiveText.CheckWeightsReferenceStandardUncertainty, "N"),
         ],
         histories.SelectMany(history => history.Readings.Select(reading => (IReadOnlyList<object?>)
         [

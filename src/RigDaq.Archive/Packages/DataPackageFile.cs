@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive.Packages;
 
@@ -19,7 +20,7 @@ internal static partial class DataPackageFile
             ["$schema"] = "https://datapackage.org/profiles/2.0/datapackage.json",
             ["name"] = Slug(content.Study.Id),
             ["title"] = content.Study.Name,
-            ["description"] = "Tensile strengths of printed specimens: every run with its raw trace, sections, calibrations, groups and comparisons.",
+            ["description"] = ArchiveText.PackageDescription,
             ["version"] = "1.0.0",
             ["created"] = content.Study.CreatedAt.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture),
             ["rigdaqVersion"] = options.Version,
@@ -35,7 +36,7 @@ internal static partial class DataPackageFile
     public static void Verify(string folder)
     {
         string path = Path.Combine(folder, Name);
-        if (!File.Exists(path)) throw new InvalidDataException($"'{path}' is missing: '{folder}' is no data package.");
+        if (!File.Exists(path)) throw new InvalidDataException(ArchiveText.ImportNoPackage(path, folder));
         JsonNode? package;
         try
         {
@@ -43,22 +44,22 @@ internal static partial class DataPackageFile
         }
         catch (JsonException e)
         {
-            throw new InvalidDataException($"'{path}' is not JSON: {e.Message}", e);
+            throw new InvalidDataException(ArchiveText.ImportNotJson(path, e.Message), e);
         }
 
         if (package?["rigdaqSchema"] is not JsonValue schema || !schema.TryGetValue(out int number))
-            throw new InvalidDataException($"'{path}' was not written by RigDaq: its key rigdaqSchema is missing.");
+            throw new InvalidDataException(ArchiveText.ImportNotOurs(path));
         if (number > CreatedMarker.CurrentSchema)
-            throw new InvalidDataException($"'{path}' was written by a newer RigDaq (schema {number}; this one knows {CreatedMarker.CurrentSchema}). Use that version.");
+            throw new InvalidDataException(ArchiveText.ImportNewer(path, number, CreatedMarker.CurrentSchema));
         foreach (JsonNode? resource in package["resources"]?.AsArray() ?? [])
         {
             string? name = resource?["path"]?.GetValue<string>();
             string? hash = resource?["hash"]?.GetValue<string>();
             // Only names of files of this folder and of its photos: a package must not make us read others.
-            if (name is null || hash is null || !(name == Path.GetFileName(name) || PhotoNameOf(name) is not null)) throw new InvalidDataException($"'{path}' names a resource without a plain path and a hash.");
+            if (name is null || hash is null || !(name == Path.GetFileName(name) || PhotoNameOf(name) is not null)) throw new InvalidDataException(ArchiveText.ImportResourceWithoutHash(path));
             string file = Path.Combine(folder, name);
-            if (!File.Exists(file)) throw new InvalidDataException($"'{file}' is missing from the package.");
-            if (Hash(file) != hash) throw new InvalidDataException($"'{file}' is not the file that was written: its checksum differs. Get the package again.");
+            if (!File.Exists(file)) throw new InvalidDataException(ArchiveText.ImportFileMissing(file));
+            if (Hash(file) != hash) throw new InvalidDataException(ArchiveText.ImportFileChanged(file));
         }
     }
 

@@ -1,3 +1,4 @@
+using RigDaq.Archive.Text;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 
@@ -8,13 +9,13 @@ internal static class HistoryTable
 {
     public static PackageTable Of(StudyPackageContent content) => new(
         "history",
-        "Every version of the study and every change that a revision of a run made, in the order of time",
+        ArchiveText.HistoryTitle,
         [
-            new("at", "datetime", "When"), new("record", "string", "study or run"), new("run_id", "string", "The run; missing for the study"),
-            new("specimen_id", "string", "The run's specimen"), new("version", "integer", "Of the study, from 1; of a run its revision"),
-            new("reason", "string", "Why, in the words that were given"), new("what", "string", "What changed; missing where no figure or word here did"),
-            new("from_value", "number", "The figure before; MPa for strength, mm² for section, N for peak force"), new("to_value", "number", "The figure after"),
-            new("from_words", "string", "The words before"), new("to_words", "string", "The words after"),
+            new("at", "datetime", ArchiveText.HistoryAt), new("record", "string", ArchiveText.HistoryRecord), new("run_id", "string", ArchiveText.HistoryRunId),
+            new("specimen_id", "string", ArchiveText.HistorySpecimenId), new("version", "integer", ArchiveText.HistoryVersion),
+            new("reason", "string", ArchiveText.HistoryReason), new("what", "string", ArchiveText.HistoryWhat),
+            new("from_value", "number", ArchiveText.HistoryFromValue), new("to_value", "number", ArchiveText.HistoryToValue),
+            new("from_words", "string", ArchiveText.HistoryFromWords), new("to_words", "string", ArchiveText.HistoryToWords),
         ],
         Rows(content),
         []);

@@ -1,6 +1,7 @@
 using System.Text;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Packages;
@@ -31,7 +32,7 @@ public static class StudyPackage
     {
         StudyPackageContent content = StudyPackageContent.Of(archive, studyId);
         if (Directory.Exists(folderPath) && Directory.EnumerateFileSystemEntries(folderPath).Any())
-            throw new ArchiveException($"The folder '{folderPath}' is not empty. Choose a new one: nothing is overwritten.");
+            throw new ArchiveException(ArchiveText.PackageFolderNotEmpty(folderPath));
         Directory.CreateDirectory(folderPath);
         var files = new List<(string File, PackageTable? Table, string Title)>();
         foreach (PackageTable table in StudyTables.Of(content))
@@ -58,13 +59,13 @@ public static class StudyPackage
         WriteLines(folderPath, PullsName, content.Latest.Select(run => content.PullOf(run.Head.RunId)).OfType<PullRecord>().Select(RecordText.WithoutSamples));
         WriteLines(folderPath, CalibrationsName, content.Calibrations.Select(RecordText.Of));
         WriteLines(folderPath, VersionsName, StudyVersionLine.Of(content.Versions).Select(RecordText.Of));
-        files.Add((StudyName, null, "The study as RigDaq keeps it"));
-        files.Add((VersionsName, null, "Every version of the study, one a line: prints and specimens where they differ from the line before"));
-        files.Add((RunsName, null, "Every revision of every run as RigDaq keeps it, one a line"));
-        files.Add((PullsName, null, "What was known of each pull besides its samples, one a line"));
-        files.Add((CalibrationsName, null, "The calibrations as RigDaq keeps them, one a line"));
-        Records(CheckWeightsName, content.CheckWeights, "The check weights as RigDaq keeps them, one a line");
-        Records(CompliancesName, content.Compliances, "The machines' own give as RigDaq keeps it, one a line");
+        files.Add((StudyName, null, ArchiveText.FileStudy));
+        files.Add((VersionsName, null, ArchiveText.FileVersions));
+        files.Add((RunsName, null, ArchiveText.FileRuns));
+        files.Add((PullsName, null, ArchiveText.FilePulls));
+        files.Add((CalibrationsName, null, ArchiveText.FileCalibrations));
+        Records(CheckWeightsName, content.CheckWeights, ArchiveText.FileCheckWeights);
+        Records(CompliancesName, content.Compliances, ArchiveText.FileCompliances);
         if (options.Photos) files.AddRange(WritePhotos(folderPath, content));
         DataPackageFile.Write(folderPath, content, options, files);
         File.WriteAllText(Path.Combine(folderPath, PackageReadme.Name), PackageReadme.Text(content, options, traceName));
@@ -108,7 +109,7 @@ public static class StudyPackage
         {
             string file = $"{PhotoShelf.FolderName}/{photo.Name}";
             File.Copy(path, Path.Combine(folder, file));
-            yield return (file, null, $"Photo of the broken piece of run {photo.RunId}");
+            yield return (file, null, ArchiveText.FilePhoto(photo.RunId));
         }
     }
 

@@ -1,4 +1,5 @@
 using RigDaq.Archive.Photos;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
@@ -34,7 +35,7 @@ internal sealed record StudyPackageContent(
     public static StudyPackageContent Of(RigArchive archive, string studyId)
     {
         Study study = archive.Studies.Find(studyId) ?? throw new ArchiveException(
-            $"There is no study '{studyId}'. There are: {(archive.All().Count == 0 ? "none" : string.Join(", ", archive.All().Select(known => known.Id)))}.");
+            ArchiveText.PackageNoStudy(studyId, [.. archive.All().Select(known => known.Id)]));
         IReadOnlyList<Run> runs = archive.OfStudy(studyId);
         IReadOnlyList<Run>[] histories = [.. runs.Select(run => archive.Revisions(run.Head.RunId))];
         // An earlier revision may rest on another calibration than the latest.

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
@@ -60,11 +61,11 @@ internal static class StudyPackageReader
     private static List<StudyVersion> Versions(string folder, Study study)
     {
         if (!File.Exists(Path.Combine(folder, StudyPackage.VersionsName)))
-            return [new StudyVersion(study, $"imported from {Path.GetFileName(Path.GetFullPath(folder))}", study.CreatedAt)];
+            return [new StudyVersion(study, ArchiveText.ImportedFrom(Path.GetFileName(Path.GetFullPath(folder))), study.CreatedAt)];
         List<StudyVersion> versions = [.. StudyVersionLine.Read(ReadLines<StudyVersionLine>(folder, StudyPackage.VersionsName))];
         return versions.Count > 0 && RecordText.Of(versions[^1].Study) == RecordText.Of(study) && versions.All(version => version.Study.Id == study.Id)
             ? versions
-            : throw new InvalidDataException($"'{Path.Combine(folder, StudyPackage.VersionsName)}' does not end with the study of '{StudyPackage.StudyName}'.");
+            : throw new InvalidDataException(ArchiveText.ImportVersionsEndElsewhere(Path.Combine(folder, StudyPackage.VersionsName), StudyPackage.StudyName));
     }
 
     /// <summary>The versions that the archive does not have: none where it has the same or a later one of the same study.</summary>
@@ -78,7 +79,7 @@ internal static class StudyPackageReader
         int common = kept.Zip(theirs).TakeWhile(pair => pair.First == pair.Second).Count();
         if (common == kept.Length && common > 0) return [.. versions.Skip(common)];
         if (common == theirs.Length) return [];
-        throw new ArchiveConflictException($"The archive has a study '{id}' already, and it is another one. Import into another data folder.");
+        throw new ArchiveConflictException(ArchiveText.ImportOtherStudy(id));
     }
 
     private static List<(string, byte[])> Photos(RigArchive archive, string folder)
@@ -88,9 +89,9 @@ internal static class StudyPackageReader
         {
             string path = Path.Combine(folder, PhotoShelf.FolderName, name);
             byte[] photo = new FileInfo(path).Length > PhotoShelf.BytesMax ? [] : File.ReadAllBytes(path);
-            if (PhotoShelf.ExtensionOf(photo) != Path.GetExtension(name)) throw new InvalidDataException($"'{path}' is not the JPEG or PNG of at most {PhotoShelf.BytesMax >> 20} MB that its name says.");
+            if (PhotoShelf.ExtensionOf(photo) != Path.GetExtension(name)) throw new InvalidDataException(ArchiveText.ImportNoPicture(path, PhotoShelf.BytesMax >> 20));
             if (archive.Photos.Find(name) is not { } kept) photos.Add((name, photo));
-            else if (PhotoShelf.Sha256Of(kept) != PhotoShelf.Sha256Of(photo)) throw new ArchiveConflictException($"The archive has a photo '{name}' already, and it is another one. Import into another data folder.");
+            else if (PhotoShelf.Sha256Of(kept) != PhotoShelf.Sha256Of(photo)) throw new ArchiveConflictException(ArchiveText.ImportOtherPhoto(name));
         }
 
         return photos;
@@ -115,7 +116,7 @@ internal static class StudyPackageReader
     private static List<T> ReadLines<T>(string folder, string name)
     {
         string path = Path.Combine(folder, name);
-        if (!File.Exists(path)) throw new InvalidDataException($"'{path}' is missing from the package.");
+        if (!File.Exists(path)) throw new InvalidDataException(ArchiveText.ImportFileMissing(path));
         var records = new List<T>();
         foreach (string line in File.ReadLines(path).Where(line => line.Length > 0))
         {
@@ -125,7 +126,7 @@ internal static class StudyPackageReader
             }
             catch (JsonException e)
             {
-                throw new InvalidDataException($"'{path}', line {records.Count + 1}: {e.Message}", e);
+                throw new InvalidDataException(ArchiveText.ImportLine(path, records.Count + 1, e.Message), e);
             }
         }
 

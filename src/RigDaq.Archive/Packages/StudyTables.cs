@@ -1,3 +1,4 @@
+using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
@@ -10,8 +11,8 @@ internal static class StudyTables
 {
     private static readonly PackageField[] GroupFields =
     [
-        new("material", "string", "The material's name"), new("condition", "string", "The condition"),
-        new("setting", "number", "The one numeric variable; its name and unit stand in study.json"),
+        new("material", "string", ArchiveText.GroupMaterial), new("condition", "string", ArchiveText.GroupCondition),
+        new("setting", "number", ArchiveText.GroupSetting),
     ];
 
     public static IReadOnlyList<PackageTable> Of(StudyPackageContent content)
@@ -22,8 +23,8 @@ internal static class StudyTables
 
     private static PackageTable Strengths(StudyAnswer answer) => new(
         "strengths",
-        "The strengths that count, one a row, as `rigdaq compare` reads them",
-        [.. GroupFields, new("strength_MPa", "number", "Peak force over section", "MPa"), new("print", "string", "The print"), new("run_id", "string", "The run")],
+        ArchiveText.StrengthsTitle,
+        [.. GroupFields, new("strength_MPa", "number", ArchiveText.StrengthsStrength, "MPa"), new("print", "string", ArchiveText.StrengthsPrint), new("run_id", "string", ArchiveText.StrengthsRunId)],
         answer.Strengths.Where(strength => strength.Void is null).Select(strength => (IReadOnlyList<object?>)
         [
             strength.Group.Material, strength.Group.Condition, strength.Group.Setting, strength.Megapascals, strength.PrintId, strength.RunId,
@@ -36,29 +37,29 @@ internal static class StudyTables
         Dictionary<string, string> prints = content.Study.Specimens.DistinctBy(s => s.Id).ToDictionary(s => s.Id, s => s.PrintId);
         return new PackageTable(
             "runs",
-            "Every run, latest revision",
+            ArchiveText.RunsTitle,
             [
-                new("run_id", "string", "The run; ids sort by time"), new("specimen_id", "string", "The specimen"), new("print_id", "string", "Its print"),
-                new("started_at", "datetime", "When it started"), new("ended_at", "datetime", "When it ended"), new("ending", "string", "How it ended"),
-                new("left_out", "string", "Why it is left out of its group; missing where it is not"),
-                new("left_out_words", "string", "The same in the person's words"),
-                new("peak_force_N", "number", "The greatest force, estimated from unfiltered samples", "N"),
-                new("raw_peak_force_N", "number", "The greatest sample", "N"),
-                new("break_force_N", "number", "The last force before the fall that separates", "N"),
-                new("area_mm2", "number", "The section at the time of the run", "mm²"),
-                new("area_standard_uncertainty_mm2", "number", "Its standard uncertainty", "mm²"),
-                new("strength_MPa", "number", "Peak force over section, by the study's present section basis", "MPa"),
-                new("strength_standard_uncertainty_MPa", "number", "Its standard uncertainty, calibration included", "MPa"),
-                new("extrapolated", "boolean", "Whether the force lies beyond twice the greatest reference force"),
-                new("loading_rate_N_per_s", "number", "At the peak", "N/s"), new("under_read_N", "number", "By how much the true peak can have been higher", "N"),
-                new("noise_N", "number", "Standard deviation of a still stretch", "N"), new("sample_rate_Hz", "number", "Samples a second", "Hz"),
-                new("samples_lost", "integer", "Samples that never arrived"), new("spikes_removed", "integer", "Wild conversions left out"),
-                new("zero_counts", "number", "The zero before the pull"), new("speed_mm_per_s", "number", "Crosshead speed", "mm/s"),
-                new("preload_N", "number", "Preload", "N"), new("calibration_id", "string", "The calibration in force"), new("device_id", "string", "The device"),
-                new("virtual_rig", "boolean", "True where nothing was measured"), new("revision", "integer", "0 for the first version"),
-                new("fracture", "string", "brittle or ductile, from the trace"), new("broke", "string", "Where it broke, by eye"),
-                new("layer", "string", "Which layer"), new("appearance", "string", "How the surface looks, in the person's words"),
-                new("photo", "string", "The name of its photo"), new("warnings", "string", "What a person should look at"),
+                new("run_id", "string", ArchiveText.RunsRunId), new("specimen_id", "string", ArchiveText.RunsSpecimenId), new("print_id", "string", ArchiveText.RunsPrintId),
+                new("started_at", "datetime", ArchiveText.RunsStartedAt), new("ended_at", "datetime", ArchiveText.RunsEndedAt), new("ending", "string", ArchiveText.RunsEnding),
+                new("left_out", "string", ArchiveText.RunsLeftOut),
+                new("left_out_words", "string", ArchiveText.RunsLeftOutWords),
+                new("peak_force_N", "number", ArchiveText.RunsPeakForce, "N"),
+                new("raw_peak_force_N", "number", ArchiveText.RunsRawPeakForce, "N"),
+                new("break_force_N", "number", ArchiveText.RunsBreakForce, "N"),
+                new("area_mm2", "number", ArchiveText.RunsArea, "mm²"),
+                new("area_standard_uncertainty_mm2", "number", ArchiveText.RunsAreaStandardUncertainty, "mm²"),
+                new("strength_MPa", "number", ArchiveText.RunsStrength, "MPa"),
+                new("strength_standard_uncertainty_MPa", "number", ArchiveText.RunsStrengthStandardUncertainty, "MPa"),
+                new("extrapolated", "boolean", ArchiveText.RunsExtrapolated),
+                new("loading_rate_N_per_s", "number", ArchiveText.RunsLoadingRate, "N/s"), new("under_read_N", "number", ArchiveText.RunsUnderRead, "N"),
+                new("noise_N", "number", ArchiveText.RunsNoise, "N"), new("sample_rate_Hz", "number", ArchiveText.RunsSampleRate, "Hz"),
+                new("samples_lost", "integer", ArchiveText.RunsSamplesLost), new("spikes_removed", "integer", ArchiveText.RunsSpikesRemoved),
+                new("zero_counts", "number", ArchiveText.RunsZeroCounts), new("speed_mm_per_s", "number", ArchiveText.RunsSpeed, "mm/s"),
+                new("preload_N", "number", ArchiveText.RunsPreload, "N"), new("calibration_id", "string", ArchiveText.RunsCalibrationId), new("device_id", "string", ArchiveText.RunsDeviceId),
+                new("virtual_rig", "boolean", ArchiveText.RunsVirtualRig), new("revision", "integer", ArchiveText.RunsRevision),
+                new("fracture", "string", ArchiveText.RunsFracture), new("broke", "string", ArchiveText.RunsBroke),
+                new("layer", "string", ArchiveText.RunsLayer), new("appearance", "string", ArchiveText.RunsAppearance),
+                new("photo", "string", ArchiveText.RunsPhoto), new("warnings", "string", ArchiveText.RunsWarnings),
             ],
             content.Latest.Select(run => (IReadOnlyList<object?>)
             [
@@ -81,11 +82,11 @@ internal static class StudyTables
         Dictionary<string, GroupKey> groups = study.Prints.DistinctBy(print => print.Id).ToDictionary(print => print.Id, print => print.Group);
         return new PackageTable(
             "specimens",
-            "Every specimen with its print, group and measured section",
+            ArchiveText.SpecimensTitle,
             [
-                new("specimen_id", "string", "The specimen"), new("print_id", "string", "Its print"), .. GroupFields, new("order", "integer", "Its place in the order of breaking"),
-                new("width_mm", "number", "Mean of the readings", "mm"), new("thickness_mm", "number", "Mean of the readings", "mm"),
-                new("area_entered_mm2", "number", "An area that was entered directly", "mm²"),
+                new("specimen_id", "string", ArchiveText.SpecimensSpecimenId), new("print_id", "string", ArchiveText.SpecimensPrintId), .. GroupFields, new("order", "integer", ArchiveText.SpecimensOrder),
+                new("width_mm", "number", ArchiveText.SpecimensWidth, "mm"), new("thickness_mm", "number", ArchiveText.SpecimensThickness, "mm"),
+                new("area_entered_mm2", "number", ArchiveText.SpecimensAreaEntered, "mm²"),
             ],
             study.Specimens.Select(specimen =>
             {
@@ -101,12 +102,12 @@ internal static class StudyTables
 
     private static PackageTable Groups(StudyAnswer answer) => new(
         "groups",
-        "Each group's figures",
+        ArchiveText.GroupsTitle,
         [
-            .. GroupFields, new("n", "integer", "Specimens"), new("prints", "integer", "Prints"), new("mean_MPa", "number", "Mean", "MPa"),
-            new("standard_deviation_MPa", "number", "Of all specimens, n − 1", "MPa"), new("low_MPa", "number", "Lower end of the mean's 95 % interval", "MPa"),
-            new("high_MPa", "number", "Upper end", "MPa"), new("median_MPa", "number", "Median", "MPa"), new("minimum_MPa", "number", "Weakest", "MPa"),
-            new("maximum_MPa", "number", "Strongest", "MPa"),
+            .. GroupFields, new("n", "integer", ArchiveText.GroupsN), new("prints", "integer", ArchiveText.GroupsPrints), new("mean_MPa", "number", ArchiveText.GroupsMean, "MPa"),
+            new("standard_deviation_MPa", "number", ArchiveText.GroupsStandardDeviation, "MPa"), new("low_MPa", "number", ArchiveText.GroupsLow, "MPa"),
+            new("high_MPa", "number", ArchiveText.GroupsHigh, "MPa"), new("median_MPa", "number", ArchiveText.GroupsMedian, "MPa"), new("minimum_MPa", "number", ArchiveText.GroupsMinimum, "MPa"),
+            new("maximum_MPa", "number", ArchiveText.GroupsMaximum, "MPa"),
         ],
         (answer.Answer?.Groups ?? []).Select(group => (IReadOnlyList<object?>)
         [
@@ -117,15 +118,15 @@ internal static class StudyTables
 
     private static PackageTable Comparisons(StudyAnswer answer) => new(
         "comparisons",
-        "Condition minus reference; intervals of 95 %, unadjusted",
+        ArchiveText.ComparisonsTitle,
         [
-            new("material", "string", "The material"), new("setting", "number", "The setting"), new("condition", "string", "The condition"),
-            new("reference", "string", "What it is compared with"), new("difference_MPa", "number", "Condition minus reference", "MPa"),
-            new("low_MPa", "number", "Lower end", "MPa"), new("high_MPa", "number", "Upper end", "MPa"), new("change_percent", "number", "Of the reference mean", "%"),
-            new("low_percent", "number", "Lower end (Fieller)", "%"), new("high_percent", "number", "Upper end (Fieller)", "%"),
-            new("p", "number", "Two-sided, of no difference"), new("p_adjusted", "number", "After Holm"), new("p_equivalence", "number", "Two one-sided tests"),
-            new("resolvable_MPa", "number", "Seen four times out of five", "MPa"), new("method", "string", "prints or welch"), new("verdict", "string", "The verdict"),
-            new("sentence", "string", "The verdict as a sentence"),
+            new("material", "string", ArchiveText.ComparisonsMaterial), new("setting", "number", ArchiveText.ComparisonsSetting), new("condition", "string", ArchiveText.ComparisonsCondition),
+            new("reference", "string", ArchiveText.ComparisonsReference), new("difference_MPa", "number", ArchiveText.ComparisonsDifference, "MPa"),
+            new("low_MPa", "number", ArchiveText.ComparisonsLow, "MPa"), new("high_MPa", "number", ArchiveText.ComparisonsHigh, "MPa"), new("change_percent", "number", ArchiveText.ComparisonsChangePercent, "%"),
+            new("low_percent", "number", ArchiveText.ComparisonsLowPercent, "%"), new("high_percent", "number", ArchiveText.ComparisonsHighPercent, "%"),
+            new("p", "number", ArchiveText.ComparisonsP), new("p_adjusted", "number", ArchiveText.ComparisonsPAdjusted), new("p_equivalence", "number", ArchiveText.ComparisonsPEquivalence),
+            new("resolvable_MPa", "number", ArchiveText.ComparisonsResolvable, "MPa"), new("method", "string", ArchiveText.ComparisonsMethod), new("verdict", "string", ArchiveText.ComparisonsVerdict),
+            new("sentence", "string", ArchiveText.ComparisonsSentence),
         ],
         (answer.Answer?.Comparisons ?? []).Select(row => (IReadOnlyList<object?>)
         [
@@ -136,13 +137,13 @@ internal static class StudyTables
 
     private static PackageTable Calibrations(StudyPackageContent content) => new(
         "calibrations",
-        "The calibrations that the runs rest on: the rig's own checks, no accredited verifications",
+        ArchiveText.CalibrationsTitle,
         [
-            new("calibration_id", "string", "The calibration"), new("device_id", "string", "The device"), new("accepted_at", "datetime", "In force from"),
-            new("valid_until", "datetime", "In force until"), new("a1_N_per_count", "number", "Coefficient of degree 1", "N/count"),
-            new("a2_N_per_count2", "number", "Of degree 2", "N/count²"), new("a3_N_per_count3", "number", "Of degree 3", "N/count³"),
-            new("greatest_reference_N", "number", "Beyond it the curve is extrapolated", "N"), new("class", "number", "The class"),
-            new("class_from_N", "number", "Over which range it holds: from", "N"), new("class_to_N", "number", "To", "N"),
+            new("calibration_id", "string", ArchiveText.CalibrationsCalibrationId), new("device_id", "string", ArchiveText.CalibrationsDeviceId), new("accepted_at", "datetime", ArchiveText.CalibrationsAcceptedAt),
+            new("valid_until", "datetime", ArchiveText.CalibrationsValidUntil), new("a1_N_per_count", "number", ArchiveText.CalibrationsA1, "N/count"),
+            new("a2_N_per_count2", "number", ArchiveText.CalibrationsA2, "N/count²"), new("a3_N_per_count3", "number", ArchiveText.CalibrationsA3, "N/count³"),
+            new("greatest_reference_N", "number", ArchiveText.CalibrationsGreatestReference, "N"), new("class", "number", ArchiveText.CalibrationsClass),
+            new("class_from_N", "number", ArchiveText.CalibrationsClassFrom, "N"), new("class_to_N", "number", ArchiveText.CalibrationsClassTo, "N"),
         ],
         content.Calibrations.Select(calibration => (IReadOnlyList<object?>)
         [

@@ -1,4 +1,5 @@
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Archive.Packages;
@@ -61,7 +62,7 @@ internal sealed record StudyVersionLine
             {
                 Specimen[] patched = [.. specimens];
                 foreach ((int place, Specimen specimen) in changed)
-                    patched[place >= 0 && place < patched.Length ? place : throw new InvalidDataException($"A version of the study changes specimen {place} of {patched.Length}.")] = specimen;
+                    patched[place >= 0 && place < patched.Length ? place : throw new InvalidDataException(ArchiveText.ImportVersionOfNoSpecimen(place, patched.Length))] = specimen;
                 specimens = patched;
             }
 

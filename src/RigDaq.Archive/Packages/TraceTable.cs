@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using Parquet;
 using Parquet.Schema;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
@@ -19,10 +20,10 @@ internal static class TraceTable
 
     public static readonly PackageField[] Fields =
     [
-        new("run_id", "string", "The run"), new("number", "integer", "Counts every conversion; gaps are lost samples"),
-        new("device_us", "integer", "When the conversion ended, on the device's clock", "µs"), new("counts", "integer", "The converter's counts"),
-        new("crosshead_steps", "integer", "The crosshead's position from home, positive apart"),
-        new("force_N", "number", "By the calibration in force, less zero", "N"),
+        new("run_id", "string", ArchiveText.TracesRunId), new("number", "integer", ArchiveText.TracesNumber),
+        new("device_us", "integer", ArchiveText.TracesDevice, "µs"), new("counts", "integer", ArchiveText.TracesCounts),
+        new("crosshead_steps", "integer", ArchiveText.TracesCrossheadSteps),
+        new("force_N", "number", ArchiveText.TracesForce, "N"),
     ];
 
     private static readonly DataField<string> RunId = new("run_id", nullable: false);
@@ -55,7 +56,7 @@ internal static class TraceTable
 
     public static PackageTable Csv(StudyPackageContent content) => new(
         "traces",
-        "All raw samples",
+        ArchiveText.TracesTitle,
         Fields,
         Pulls(content).SelectMany(pull => pull.Trace.Samples.Select(sample => (IReadOnlyList<object?>)
         [
@@ -82,7 +83,7 @@ internal static class TraceTable
             await group.ReadAsync<int>(Find("counts"), counts.AsMemory()).ConfigureAwait(false);
             await group.ReadAsync<int>(Find("crosshead_steps"), steps.AsMemory()).ConfigureAwait(false);
             if (rows == 0) continue;
-            if (ids[0] is not { } runId || ids.Any(id => id != runId)) throw new InvalidDataException("A row group does not hold exactly one run.");
+            if (ids[0] is not { } runId || ids.Any(id => id != runId)) throw new InvalidDataException(ArchiveText.ImportRowGroup);
             yield return (runId, [.. ids.Select((_, row) => new RawSample(numbers[row], stamps[row], counts[row], steps[row]))]);
         }
 
@@ -93,7 +94,7 @@ internal static class TraceTable
     public static IEnumerable<(string RunId, RawSample[] Samples)> ReadCsv(Stream stream)
     {
         using var reader = new StreamReader(stream, Encoding.UTF8, leaveOpen: true);
-        if (reader.ReadLine() != string.Join(',', Fields.Select(field => field.Name))) throw new InvalidDataException("The header is not that of traces.csv.");
+        if (reader.ReadLine() != string.Join(',', Fields.Select(field => field.Name))) throw new InvalidDataException(ArchiveText.ImportTracesHeader);
         string? current = null;
         var samples = new List<RawSample>();
         for (int line = 2; reader.ReadLine() is { } text; line++)
@@ -105,7 +106,7 @@ internal static class TraceTable
                 !int.TryParse(cells[3], NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out int counts) ||
                 !int.TryParse(cells[4], NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out int steps))
             {
-                throw new InvalidDataException($"Line {line} of traces.csv is not a sample.");
+                throw new InvalidDataException(ArchiveText.ImportNoSample(line));
             }
 
             if (current is not null && cells[0] != current)

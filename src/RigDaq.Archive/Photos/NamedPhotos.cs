@@ -1,5 +1,6 @@
 using LiteDB;
 using RigDaq.Archive.Records;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Photos;
@@ -23,8 +24,8 @@ internal sealed record NamedPhoto(string RunId, string Name, string? Sha256)
 
     /// <summary>What is wrong with it, in words; null for nothing.</summary>
     public string? Fault(PhotoShelf shelf) =>
-        shelf.Find(Name) is not { } path ? $"The photo {Name} of run {RunId} is missing from '{shelf.Folder}'. Take it back from a backup."
-        : Sha256 is not null && PhotoShelf.Sha256Of(path) != Sha256 ? $"The photo {Name} of run {RunId} in '{shelf.Folder}' is not the one that was kept: its checksum differs. Take it back from a backup."
+        shelf.Find(Name) is not { } path ? ArchiveText.PhotoMissing(Name, RunId, shelf.Folder)
+        : Sha256 is not null && PhotoShelf.Sha256Of(path) != Sha256 ? ArchiveText.PhotoChanged(Name, RunId, shelf.Folder)
         : null;
 
     private static Run? Read(BsonDocument document)

@@ -1,6 +1,7 @@
 using LiteDB;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
 
@@ -34,7 +35,7 @@ internal static class Keeping
                 if (entry.Pull is not null) RunRows.PutPull(database, entry.Id, entry.Pull, pieces);
                 break;
             default:
-                throw new ArchiveException($"An entry of an unknown kind, {entry.Kind}.");
+                throw new ArchiveException(ArchiveText.EntryUnknown(entry.Kind.ToString()));
         }
     }
 
@@ -82,5 +83,5 @@ internal static class Keeping
     }
 
     private static JournalEntry Entry(EntryKind kind, string id, string record, DateTimeOffset now) =>
-        new() { At = now, Kind = kind, Id = id, Record = record, Reason = "written again after the journal was lost" };
+        new() { At = now, Kind = kind, Id = id, Record = record, Reason = ArchiveText.WrittenAgain };
 }

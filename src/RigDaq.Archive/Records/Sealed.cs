@@ -1,6 +1,7 @@
 using System.Text;
 using LiteDB;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using JsonException = System.Text.Json.JsonException;
 
 namespace RigDaq.Archive.Records;
@@ -60,15 +61,12 @@ internal static class Sealed
         }
         catch (JsonException e)
         {
-            throw new ArchiveException(
-                $"A {typeof(T).Name} in '{collection}' ({document["_id"]}) cannot be read by this version: {e.Message}", e);
+            throw new ArchiveException(ArchiveText.RecordNotReadable(typeof(T).Name, collection, $"{document["_id"]}", e.Message), e);
         }
     }
 
     private static bool Matches(BsonDocument document, byte[] content) =>
         document[ChecksumField].IsInt64 && document[ChecksumField].AsInt64 == Checksum.Of(content);
 
-    private static ArchiveException Damaged(BsonDocument document, string collection) => new(
-        $"The record {document["_id"]} in '{collection}' of the database is damaged: its checksum does not match. " +
-        "The raw data is safe in the captures and the journal: rebuild the database from them.");
+    private static ArchiveException Damaged(BsonDocument document, string collection) => new(ArchiveText.RecordDamaged($"{document["_id"]}", collection));
 }

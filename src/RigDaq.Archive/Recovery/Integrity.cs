@@ -1,6 +1,7 @@
 using LiteDB;
 using RigDaq.Archive.Captures;
 using RigDaq.Archive.Records;
+using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive.Recovery;
 
@@ -19,14 +20,14 @@ internal static class Integrity
             foreach (BsonValue id in Ids(owner, collection)) Try(owner, findings, collection, id, document => Sealed.ReadBytes(document, collection));
         }
 
-        owner.JournalEntries(line => findings.Add($"Line {line} of the journal '{owner.Folder.Journal}' is damaged."));
+        owner.JournalEntries(line => findings.Add(ArchiveText.JournalLineDamaged(line, owner.Folder.Journal)));
         foreach (string runId in owner.Captures.RunIds())
         {
             CaptureContent? capture = owner.Captures.Read(runId);
             if (capture is null || capture.Whole) continue;
             // A pull that was cut short ends in a torn block as a matter of course.
             if (capture.Head is not null && capture.DamagedBytes == 0 && capture.Trailer is null) continue;
-            findings.Add($"The capture of run {runId} is damaged: {capture.DamagedBytes + capture.TornBytes} bytes cannot be read.");
+            findings.Add(ArchiveText.CaptureDamaged(runId, capture.DamagedBytes + capture.TornBytes));
         }
     }
 

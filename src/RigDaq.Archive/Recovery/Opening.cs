@@ -1,6 +1,7 @@
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Captures;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive.Recovery;
 
@@ -17,14 +18,8 @@ internal static class Opening
         bool hasJournal = File.Exists(folder.Journal);
         bool hasCaptures = Directory.Exists(folder.Captures) &&
             Directory.EnumerateFiles(folder.Captures, "*" + CaptureFormat.Extension).Any();
-        string found = database.Exists ? $"is only {database.Length} bytes long" : "is missing";
-        if (!hasJournal && (hasCaptures || marker is not null))
-        {
-            throw new ArchiveException(
-                $"The database '{folder.Database}' {found}, and the journal that it could be made from is missing too, yet the folder " +
-                "was in use. Restore the folder from a backup, or choose an empty data folder. Nothing was changed.");
-        }
-
+        string found = database.Exists ? ArchiveText.DatabaseTooShort(database.Length) : ArchiveText.DatabaseMissing;
+        if (!hasJournal && (hasCaptures || marker is not null)) throw new ArchiveException(ArchiveText.DatabaseLost(folder.Database, found));
         SetAside(folder.Database, time);
         SetAside(folder.DatabaseLog, time);
         if (!hasJournal) return false;

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive.Storage;
 
@@ -25,8 +26,7 @@ internal sealed record CreatedMarker(int Schema, DateTimeOffset CreatedAt)
         }
         catch (JsonException e)
         {
-            throw new ArchiveException(
-                $"'{folder.Marker}' is damaged. If this RigDaq wrote the folder, delete that file and start again: it is made anew.", e);
+            throw new ArchiveException(ArchiveText.MarkerDamaged(folder.Marker), e);
         }
 
         if (marker is not null) RefuseNewer(folder, marker.Schema);
@@ -36,10 +36,7 @@ internal sealed record CreatedMarker(int Schema, DateTimeOffset CreatedAt)
     /// <exception cref="ArchiveException"><paramref name="schema"/> is newer than this code.</exception>
     public static void RefuseNewer(ArchiveFolder folder, int schema)
     {
-        if (schema <= CurrentSchema) return;
-        throw new ArchiveException(
-            $"The data folder '{folder.Path}' was written by a newer RigDaq (schema {schema}; this one knows {CurrentSchema}). " +
-            "Use that version, or choose another data folder. Nothing was changed.");
+        if (schema > CurrentSchema) throw new ArchiveException(ArchiveText.FolderNewer(folder.Path, schema, CurrentSchema));
     }
 
     /// <summary>Written whole or not at all.</summary>

@@ -1,6 +1,7 @@
 using System.Globalization;
 using LiteDB;
 using Microsoft.Extensions.Logging;
+using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive.Storage;
 
@@ -39,7 +40,7 @@ internal sealed class Database : IDisposable
     {
         if (!database.BeginTrans()) throw new InvalidOperationException("A transaction is open already.");
         work(database);
-        if (!database.Commit()) throw new IOException("The database did not commit.");
+        if (!database.Commit()) throw new IOException(ArchiveText.DatabaseNotCommitted);
         if (durable) FlushLog(database);
         CheckpointWhenLong(database);
         return 0;
@@ -86,7 +87,7 @@ internal sealed class Database : IDisposable
         {
             // Whatever it was, this instance is not to be trusted any more.
             Close();
-            throw new IOException($"The database '{_folder.Database}' failed: {e.Message} It is opened again at the next call.", e);
+            throw new IOException(ArchiveText.DatabaseFailed(_folder.Database, e.Message), e);
         }
     }
 
@@ -116,9 +117,7 @@ internal sealed class Database : IDisposable
         {
             database?.Dispose();
             if (e is ArchiveException) throw;
-            throw new ArchiveException(
-                $"The database '{_folder.Database}' could not be opened: {e.Message} If the disk is well, move runs.db and runs-log.db " +
-                "out of the folder and start again: they are made anew from the journal and the captures.", e);
+            throw new ArchiveException(ArchiveText.DatabaseNotOpened(_folder.Database, e.Message), e);
         }
     }
 

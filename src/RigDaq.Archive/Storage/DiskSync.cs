@@ -1,5 +1,6 @@
 using System.Runtime.InteropServices;
 using System.Text;
+using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive.Storage;
 
@@ -25,12 +26,12 @@ internal class DiskSync
         // Windows keeps names in its own journal and has no such call.
         if (OperatingSystem.IsWindows()) return;
         int descriptor = Open(Encoding.UTF8.GetBytes(path + '\0'), 0);
-        if (descriptor < 0) throw new IOException($"The folder '{path}' could not be opened (error {Marshal.GetLastPInvokeError()}).");
+        if (descriptor < 0) throw new IOException(ArchiveText.FolderNotOpened(path, Marshal.GetLastPInvokeError()));
         int result = Fsync(descriptor);
         int error = Marshal.GetLastPInvokeError();
         _ = Close(descriptor);
         // Some file systems cannot flush a folder and say so with EINVAL (22); they have nothing to flush.
-        if (result != 0 && error != 22) throw new IOException($"The folder '{path}' could not be flushed to the disk (error {error}).");
+        if (result != 0 && error != 22) throw new IOException(ArchiveText.FolderNotFlushed(path, error));
     }
 
     [DllImport("libc", EntryPoint = "open", SetLastError = true)]

@@ -1,3 +1,5 @@
+using RigDaq.Archive.Text;
+
 namespace RigDaq.Archive.Storage;
 
 /// <summary>
@@ -21,17 +23,15 @@ internal sealed class FolderLock : IDisposable
         }
         catch (UnauthorizedAccessException e)
         {
-            throw new ArchiveException(
-                $"The data folder '{folder.Path}' may not be written by this user. Change its owner or choose another folder.", e);
+            throw new ArchiveException(ArchiveText.FolderNotAllowed(folder.Path), e);
         }
         catch (IOException e) when (e.HResult is not (WouldBlockLinux or WouldBlockMac or SharingViolationWindows))
         {
-            throw new ArchiveException($"The data folder '{folder.Path}' cannot be used: {e.Message} Make it writable, or choose another.", e);
+            throw new ArchiveException(ArchiveText.FolderNotUsable(folder.Path, e.Message), e);
         }
         catch (IOException e)
         {
-            throw new ArchiveException(
-                $"The data folder '{folder.Path}' is in use by another RigDaq. Stop that one first, or choose another data folder.", e);
+            throw new ArchiveException(ArchiveText.FolderInUse(folder.Path), e);
         }
     }
 

@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Storage;
@@ -26,7 +27,7 @@ internal static class RecordText
 
     /// <exception cref="JsonException">The text is not such a record.</exception>
     public static T Read<T>(string text) =>
-        JsonSerializer.Deserialize<T>(text, Options) ?? throw new JsonException($"An empty {typeof(T).Name}.");
+        JsonSerializer.Deserialize<T>(text, Options) ?? throw new JsonException(ArchiveText.RecordEmpty(typeof(T).Name));
 
     /// <summary>A pull without its samples, which are kept apart and packed.</summary>
     public static string WithoutSamples(PullRecord pull) => Of(pull with { Trace = pull.Trace with { Samples = [] } });

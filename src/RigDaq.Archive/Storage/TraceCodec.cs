@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Signal;
 
 namespace RigDaq.Archive.Storage;
@@ -57,11 +58,11 @@ internal static class TraceCodec
     /// <exception cref="InvalidDataException">The bytes are not such columns.</exception>
     public static RawSample[] Decode(ReadOnlySpan<byte> bytes)
     {
-        if (bytes.Length < 2 || bytes[0] != Layout) throw new InvalidDataException("Samples in an unknown layout.");
+        if (bytes.Length < 2 || bytes[0] != Layout) throw new InvalidDataException(ArchiveText.SamplesLayoutUnknown);
         int at = 1;
         ulong count = VarInt.Read(bytes, ref at);
         // Each sample takes a byte a column at least: a damaged count cannot ask for more memory than that.
-        if (count > (ulong)(bytes.Length - at) / Columns) throw new InvalidDataException("A count of samples beyond the data.");
+        if (count > (ulong)(bytes.Length - at) / Columns) throw new InvalidDataException(ArchiveText.SamplesTooMany);
         var numbers = new long[count];
         var stamps = new long[count];
         var counts = new int[count];
@@ -85,7 +86,7 @@ internal static class TraceCodec
             samples[i] = new RawSample(numbers[i], stamps[i], counts[i], (int)last);
         }
 
-        if (at != bytes.Length) throw new InvalidDataException("Bytes after the last sample.");
+        if (at != bytes.Length) throw new InvalidDataException(ArchiveText.SamplesTooLong);
         return samples;
     }
 
@@ -108,7 +109,7 @@ internal static class TraceCodec
         }
         catch (InvalidOperationException e)
         {
-            throw new InvalidDataException("The samples cannot be unpacked.", e);
+            throw new InvalidDataException(ArchiveText.SamplesNotUnpacked, e);
         }
 
         return columns.ToArray();

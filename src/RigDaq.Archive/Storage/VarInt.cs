@@ -1,3 +1,5 @@
+using RigDaq.Archive.Text;
+
 namespace RigDaq.Archive.Storage;
 
 /// <summary>Integers in seven bits a byte, the lowest first, the top bit set on all but the last; signed ones zigzag.</summary>
@@ -23,13 +25,13 @@ internal static class VarInt
         ulong value = 0;
         for (int shift = 0; shift < 64; shift += 7)
         {
-            if (at >= bytes.Length) throw new InvalidDataException("An integer runs over the end.");
+            if (at >= bytes.Length) throw new InvalidDataException(ArchiveText.IntegerTooShort);
             byte one = bytes[at++];
             value |= (ulong)(one & 0x7F) << shift;
             if (one < 0x80) return value;
         }
 
-        throw new InvalidDataException("An integer of more than 64 bits.");
+        throw new InvalidDataException(ArchiveText.IntegerTooLong);
     }
 
     /// <exception cref="InvalidDataException">As <see cref="Read"/>.</exception>

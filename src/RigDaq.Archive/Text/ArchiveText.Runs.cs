@@ -1,0 +1,29 @@
+namespace RigDaq.Archive.Text;
+
+/// <content>Why a run, its capture or another record cannot be kept, and what is noted where the archive acted by itself.</content>
+internal static partial class ArchiveText
+{
+    public const string WrittenAgain = "written again after the journal was lost";
+
+    public static string RunOtherContent(string run) => OtherContent($"Run {run}");
+
+    public static string RevisionOtherContent(string run, int revision) => OtherContent($"Revision {revision} of run {run}");
+
+    public static string RunNotThere(string run) => $"Run {run} is not in the archive: there is nothing to revise.";
+
+    public static string RevisionOutOfTurn(string run, int latest, int revision) =>
+        $"Run {run} is at revision {latest}: the next is {latest + 1}, not {revision}. Read it again first.";
+
+    public static string EntryUnknown(string kind) => $"An entry of an unknown kind, {kind}.";
+
+    public static string CaptureThereAlready(string run, string file) => $"A capture of run {run} exists already: '{file}'.";
+
+    public static string CaptureBeingWritten(string run) => $"A capture of run {run} is being written.";
+
+    public static string CaptureDiskFull(string folder, long freeMegabytes, long neededMegabytes) =>
+        $"The disk of '{folder}' has {freeMegabytes} MB left; a pull needs {neededMegabytes} MB. Make room, then go on.";
+
+    public static string CaptureCutShort(int samples) => $"The program or the machine ended in mid-pull; {samples} samples were kept.";
+
+    private static string OtherContent(string what) => $"{what} is kept already with another content. Corrections are added as revisions.";
+}
