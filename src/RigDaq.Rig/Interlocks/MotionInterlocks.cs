@@ -1,3 +1,5 @@
+using RigDaq.Rig.Text;
+
 namespace RigDaq.Rig.Interlocks;
 
 /// <summary>Whether the crosshead may move. One pure function, asked before every motion command.</summary>
@@ -8,19 +10,19 @@ public static class MotionInterlocks
     {
         var reasons = new List<string>();
         if (!facts.LinkUp)
-            reasons.Add("The device is not connected: " + (facts.LinkMessage.Length > 0 ? facts.LinkMessage : "check its cable and power."));
+            reasons.Add(RigText.NotConnected(facts.LinkMessage));
         else if (!facts.DeviceKnown)
-            reasons.Add("The device has not said what it is yet: wait a moment; if it stays so, check its firmware and the baud rate.");
+            reasons.Add(RigText.DeviceNotKnown);
         else
             AddDeviceReasons(facts, reasons);
         if (facts.CheckWeightOutside)
-            reasons.Add("The check weight reads outside its limits: calibrate anew, or find out what changed and read it again.");
+            reasons.Add(RigText.CheckWeightOutside);
         if (!facts.CalibrationInForce && !facts.AcceptedBeyondCalibration)
-            reasons.Add("No calibration is in force for this device: calibrate it, or accept for this sequence that forces are not known.");
+            reasons.Add(RigText.NoCalibrationInForce);
         else if (!facts.CalibrationCoversForceLimit && !facts.AcceptedBeyondCalibration)
-            reasons.Add("The calibration does not reach the force limit: lower the limit, calibrate further, or accept that it is extrapolated.");
+            reasons.Add(RigText.CalibrationTooLow);
         if (!facts.CautionsAcknowledged && !facts.Simulated)
-            reasons.Add("The cautions have not been acknowledged: read and acknowledge them.");
+            reasons.Add(RigText.CautionsNotRead);
         return reasons;
     }
 
@@ -33,12 +35,12 @@ public static class MotionInterlocks
 
     private static void AddDeviceReasons(InterlockFacts facts, List<string> reasons)
     {
-        if (!facts.CanMove) reasons.Add("This device only measures: it has no motor.");
-        if (!facts.GuardClosed) reasons.Add("The guard is open: close it.");
-        if (!facts.EmergencyStopReleased) reasons.Add("The emergency stop is pressed: make sure that it is safe, then release it.");
-        if (!facts.ConverterAlive) reasons.Add("The converter delivers no fresh readings: check the load cell's amplifier and its wiring.");
+        if (!facts.CanMove) reasons.Add(RigText.NoMotor);
+        if (!facts.GuardClosed) reasons.Add(RigText.GuardIsOpen);
+        if (!facts.EmergencyStopReleased) reasons.Add(RigText.EmergencyStopIsPressed);
+        if (!facts.ConverterAlive) reasons.Add(RigText.ConverterSilent);
         if (facts.FaultWords.Count > 0)
-            reasons.Add($"The device has stopped itself: {string.Join("; ", facts.FaultWords)}. Remove the cause, then clear the fault.");
-        if (!facts.LimitsConfirmed) reasons.Add("The device has not confirmed its limits yet: wait a moment; if it stays so, look at the settings' limits.");
+            reasons.Add(RigText.Faulted(facts.FaultWords));
+        if (!facts.LimitsConfirmed) reasons.Add(RigText.LimitsNotConfirmed);
     }
 }

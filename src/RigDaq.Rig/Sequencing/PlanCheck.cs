@@ -1,4 +1,5 @@
 using RigDaq.Core.Strength;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -12,41 +13,41 @@ internal static class PlanCheck
     public static IReadOnlyList<string> Problems(SequencePlan plan)
     {
         var problems = new List<string>();
-        if (string.IsNullOrWhiteSpace(plan.SequenceId)) problems.Add("The sequence has no id.");
-        if (string.IsNullOrWhiteSpace(plan.StudyId)) problems.Add("The sequence names no study.");
-        if (plan.SpecimenIds.Count == 0) problems.Add("The sequence has no specimens: name at least one.");
+        if (string.IsNullOrWhiteSpace(plan.SequenceId)) problems.Add(RigText.NoSequenceId);
+        if (string.IsNullOrWhiteSpace(plan.StudyId)) problems.Add(RigText.NoStudyNamed);
+        if (plan.SpecimenIds.Count == 0) problems.Add(RigText.NoSpecimens);
         if (plan.SpecimenIds.Count > SequencePlan.SpecimensMax)
-            problems.Add($"The sequence has {plan.SpecimenIds.Count} specimens; at most {SequencePlan.SpecimensMax} are possible.");
+            problems.Add(RigText.TooManySpecimens(plan.SpecimenIds.Count, SequencePlan.SpecimensMax));
         foreach (IGrouping<string, string> twice in plan.SpecimenIds.GroupBy(id => id, StringComparer.Ordinal).Where(g => g.Count() > 1))
-            problems.Add($"Specimen \"{twice.Key}\" is named {twice.Count()} times: each can be pulled once.");
-        if (plan.SpecimenIds.Any(string.IsNullOrWhiteSpace)) problems.Add("A specimen has no label.");
+            problems.Add(RigText.SpecimenNamedTwice(twice.Key, twice.Count()));
+        if (plan.SpecimenIds.Any(string.IsNullOrWhiteSpace)) problems.Add(RigText.SpecimenWithoutLabel);
         if (plan.AnnouncedDelay < SequencePlan.AnnouncedDelayMin || plan.AnnouncedDelay > SequencePlan.AnnouncedDelayMax)
         {
-            problems.Add($"The announced delay is {plan.AnnouncedDelay.TotalSeconds} s; {SequencePlan.AnnouncedDelayMin.TotalSeconds} to "
-                + $"{SequencePlan.AnnouncedDelayMax.TotalSeconds} s are possible.");
+            problems.Add(RigText.AnnouncedDelayOutside(
+                plan.AnnouncedDelay.TotalSeconds, SequencePlan.AnnouncedDelayMin.TotalSeconds, SequencePlan.AnnouncedDelayMax.TotalSeconds));
         }
 
         Check(plan.Settings, problems);
         if (plan.ClampingForceMaxNewtons is { } clamp && !(clamp > 0 && clamp < plan.Settings.ForceLimitNewtons))
-            problems.Add("The greatest clamping force must be above 0 N and below the force limit.");
+            problems.Add(RigText.ClampingForceMaxOutside);
         return problems;
     }
 
     private static void Check(PullSettings settings, List<string> problems)
     {
-        Positive(settings.SpeedMillimetresPerSecond, "pull speed", "mm/s", problems);
-        Positive(settings.SlackSpeedMillimetresPerSecond, "slack speed", "mm/s", problems);
-        Positive(settings.ReturnSpeedMillimetresPerSecond, "return speed", "mm/s", problems);
-        Positive(settings.AccelerationMillimetresPerSecondSquared, "acceleration", "mm/s²", problems);
-        Positive(settings.ForceLimitNewtons, "force limit", "N", problems);
-        Positive(settings.CompressionLimitNewtons, "compression limit", "N", problems);
-        Positive(settings.TravelLimitMillimetres, "travel limit", "mm", problems);
-        Positive(settings.TimeLimitSeconds, "time limit", "s", problems);
-        Positive(settings.ZeroSeconds, "zero window", "s", problems);
-        Positive(settings.PreloadNewtons, "preload", "N", problems);
-        if (settings.TimeLimitSeconds > TimeLimitSecondsMax) problems.Add($"The time limit is at most {TimeLimitSecondsMax} s.");
-        if (settings.ZeroSeconds > 60) problems.Add("The zero window is at most 60 s.");
-        if (settings.PreloadNewtons >= settings.ForceLimitNewtons) problems.Add("The preload must be below the force limit.");
+        Positive(settings.SpeedMillimetresPerSecond, RigText.PullSpeed, "mm/s", problems);
+        Positive(settings.SlackSpeedMillimetresPerSecond, RigText.SlackSpeed, "mm/s", problems);
+        Positive(settings.ReturnSpeedMillimetresPerSecond, RigText.ReturnSpeed, "mm/s", problems);
+        Positive(settings.AccelerationMillimetresPerSecondSquared, RigText.AccelerationOfPull, "mm/s²", problems);
+        Positive(settings.ForceLimitNewtons, RigText.ForceLimit, "N", problems);
+        Positive(settings.CompressionLimitNewtons, RigText.CompressionLimit, "N", problems);
+        Positive(settings.TravelLimitMillimetres, RigText.TravelLimit, "mm", problems);
+        Positive(settings.TimeLimitSeconds, RigText.TimeLimit, "s", problems);
+        Positive(settings.ZeroSeconds, RigText.ZeroWindow, "s", problems);
+        Positive(settings.PreloadNewtons, RigText.PreloadForce, "N", problems);
+        if (settings.TimeLimitSeconds > TimeLimitSecondsMax) problems.Add(RigText.TimeLimitTooLong(TimeLimitSecondsMax));
+        if (settings.ZeroSeconds > 60) problems.Add(RigText.ZeroWindowTooLong);
+        if (settings.PreloadNewtons >= settings.ForceLimitNewtons) problems.Add(RigText.PreloadTooHigh);
         try
         {
             settings.Detection.Validate();
@@ -59,6 +60,6 @@ internal static class PlanCheck
 
     private static void Positive(double value, string name, string unit, List<string> problems)
     {
-        if (!(value > 0) || !double.IsFinite(value)) problems.Add($"The {name} is {value} {unit}; it must be above 0.");
+        if (!(value > 0) || !double.IsFinite(value)) problems.Add(RigText.NotAboveZero(name, value, unit));
     }
 }

@@ -2,6 +2,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Session;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -35,15 +36,15 @@ internal sealed partial class SequenceMoment
         switch (wish)
         {
             case StopAsked:
-                StopAll(PullEnding.Stopped, "A person stopped it. Resuming goes on.");
+                StopAll(PullEnding.Stopped, RigText.StoppedByPerson);
                 break;
             case FinishAsked:
-                StopAll(PullEnding.Stopped, "A person ended the sequence.");
-                Finish("A person ended the sequence.");
+                StopAll(PullEnding.Stopped, RigText.EndedByPerson);
+                Finish(RigText.EndedByPerson);
                 break;
             case ProgramEnds:
-                StopAll(PullEnding.Interrupted, "The program ended.");
-                Finish("The program ended.");
+                StopAll(PullEnding.Interrupted, RigText.EndedWithProgram);
+                Finish(RigText.EndedWithProgram);
                 break;
             case HandMoved when State.Stage == SequenceStage.Held:
                 // A feeder's specimen stays where it is; one put in by hand may have been let go.
@@ -76,7 +77,7 @@ internal sealed partial class SequenceMoment
         {
             case ResumeAsked when State.Pull is { Phase: PullPhase.NotRecorded } pull:
                 State = State with { Pull = pull with { Phase = PullPhase.Recording }, Returned = true };
-                Enter(SequenceStep.Returning, SequenceStage.Returning, "The run is being stored again.");
+                Enter(SequenceStep.Returning, SequenceStage.Returning, RigText.RunBeingStoredAgain);
                 Do(new RecordAgain(pull.RunId));
                 Do(new StartTimer(State.Ticket, SequenceLimits.ReturnMax));
                 break;
@@ -123,7 +124,7 @@ internal sealed partial class SequenceMoment
         {
             case SequenceStep.GoingToStart:
                 if (AtStart) Advance();
-                else Hold("The crosshead did not reach the place where specimens are put in: look whether something blocks it.");
+                else Hold(RigText.StartNotReached);
                 break;
             case SequenceStep.Feeding when Rig.SpecimenLoaded && State.FeedsToDiscard > 0:
                 State = State with { FeedsToDiscard = State.FeedsToDiscard - 1 };
@@ -134,7 +135,7 @@ internal sealed partial class SequenceMoment
                 Advance();
                 break;
             case SequenceStep.Feeding:
-                Hold(Rig.FeederEmpty ? "The feeder is empty: fill it, then resume." : "The feeder ended without a specimen in the grips: look at it, then resume.");
+                Hold(Rig.FeederEmpty ? RigText.FeederIsEmpty : RigText.FedNothing);
                 break;
             case SequenceStep.RelievingClamp:
                 LookAtClamp();
@@ -146,7 +147,7 @@ internal sealed partial class SequenceMoment
                 Return();
                 break;
             case SequenceStep.TakingUpSlack or SequenceStep.Pulling:
-                ConcludeWithoutBreak("The travel ended");
+                ConcludeWithoutBreak(RigText.TravelEnded);
                 break;
             case SequenceStep.Stopping when State.Pull?.Ending is PullEnding.Overload or PullEnding.PartlyBroken:
                 CloseDecidedPull();
@@ -156,7 +157,7 @@ internal sealed partial class SequenceMoment
                 LookAtZeroReturn();
                 break;
             case SequenceStep.Returning when !State.Returned:
-                State = State with { Returned = true, Reason = "The run is being stored." };
+                State = State with { Returned = true, Reason = RigText.RunBeingStored };
                 GoOnIfBackAndStored();
                 break;
             default:
@@ -167,7 +168,7 @@ internal sealed partial class SequenceMoment
     private void MotionWasRefused(string words)
     {
         if (State.Step is SequenceStep.Held or SequenceStep.Finished) return;
-        EndNow(PullEnding.Interrupted, $"The device did not move: {words}.");
+        EndNow(PullEnding.Interrupted, RigText.DidNotMove(words));
     }
 
     private void TimeIsOver()
@@ -179,26 +180,26 @@ internal sealed partial class SequenceMoment
                 MeasureClamp();
                 break;
             case SequenceStep.Stopping:
-                EndNow(PullEnding.Stopped, "The crosshead does not come to rest after a stop: press the emergency stop and look at the rig.");
+                EndNow(PullEnding.Stopped, RigText.NotComingToRest);
                 break;
             case SequenceStep.Settling:
                 CloseDecidedPull();
                 break;
             case SequenceStep.Returning when State.Returned:
-                Hold("Storing the run takes too long: look at the disk. Nothing is lost, its samples are in the capture.");
+                Hold(RigText.StoringTooLong);
                 break;
             case SequenceStep.Held or SequenceStep.Finished:
                 break;
             default:
                 Stop();
-                Hold($"It took too long ({State.Step switch
+                Hold(RigText.TookTooLong(State.Step switch
                 {
-                    SequenceStep.TakingZero or SequenceStep.TakingZeroApart or SequenceStep.MeasuringClamp => "looking at the force at rest: do samples arrive?",
-                    SequenceStep.SettingLimits => "having the limits confirmed",
-                    SequenceStep.Feeding => "feeding a specimen",
-                    SequenceStep.OpeningCapture => "creating the capture: look at the disk",
-                    _ => "moving the crosshead",
-                }}). Look at the rig, then resume.");
+                    SequenceStep.TakingZero or SequenceStep.TakingZeroApart or SequenceStep.MeasuringClamp => RigText.LookingAtForceAtRest,
+                    SequenceStep.SettingLimits => RigText.HavingLimitsConfirmed,
+                    SequenceStep.Feeding => RigText.FeedingSpecimen,
+                    SequenceStep.OpeningCapture => RigText.CreatingTheCapture,
+                    _ => RigText.MovingCrosshead,
+                }));
                 break;
         }
     }
@@ -218,13 +219,13 @@ internal sealed partial class SequenceMoment
         if (State.Step is SequenceStep.Finished or SequenceStep.Held) return;
 
         if (!now.Facts.LinkUp || !now.Facts.DeviceKnown)
-            EndNow(PullEnding.Interrupted, $"The link was lost: {now.Facts.LinkMessage}");
+            EndNow(PullEnding.Interrupted, RigText.LinkLost(now.Facts.LinkMessage));
         else if (now.Faults != DeviceFaults.None)
             NoticeFaults(now.Faults);
         else if (!now.Facts.EmergencyStopReleased)
-            EndNow(PullEnding.Stopped, "The emergency stop was pressed.");
+            EndNow(PullEnding.Stopped, RigText.EmergencyStopPressed);
         else if (!now.Facts.ConverterAlive)
-            EndNow(PullEnding.Interrupted, "The converter delivers no fresh readings: check the load cell's amplifier and its wiring.");
+            EndNow(PullEnding.Interrupted, RigText.ConverterSilent);
         else if (now.HasGuard && now.Facts.GuardClosed != before.Facts.GuardClosed)
             NoticeGuard(open: !now.Facts.GuardClosed);
     }
@@ -237,7 +238,7 @@ internal sealed partial class SequenceMoment
         // A place that the plan names is found again after homing; one that was only "here" is lost.
         if (Plan.StartGripSeparationMillimetres is null) State = State with { StartMillimetres = null };
         if (State.Step is SequenceStep.Finished or SequenceStep.Held) return;
-        EndNow(PullEnding.Interrupted, "The device restarted: look at its power and its cable.");
+        EndNow(PullEnding.Interrupted, RigText.DeviceRestarted);
     }
 
     private void NoticeGuard(bool open)
@@ -260,7 +261,7 @@ internal sealed partial class SequenceMoment
             case SequenceStep.AwaitingOpenGrip or SequenceStep.SettingLimits or SequenceStep.AwaitingConfirmation or SequenceStep.AwaitingGuardOpen or SequenceStep.AwaitingGuardClosed:
                 break;
             default:
-                if (open) EndNow(PullEnding.Stopped, "The guard was opened.");
+                if (open) EndNow(PullEnding.Stopped, RigText.GuardOpened);
                 break;
         }
     }
@@ -271,13 +272,13 @@ internal sealed partial class SequenceMoment
         const DeviceFaults byPerson = DeviceFaults.EmergencyStop | DeviceFaults.GuardOpened;
         const DeviceFaults byFailure = DeviceFaults.KeepAliveLost | DeviceFaults.Converter | DeviceFaults.Driver | DeviceFaults.Watchdog;
         if ((faults & byPerson) != 0)
-            EndNow(PullEnding.Stopped, $"The device stopped itself: {words}. Clear the fault, then resume.");
+            EndNow(PullEnding.Stopped, RigText.DeviceStoppedItself(words));
         else if (!Moving || (faults & (DeviceFaults.ForceLimit | DeviceFaults.TravelLimit | DeviceFaults.TimeLimit)) == 0 || (faults & byFailure) != 0)
             NoticeFailure(words);
         else if (faults.HasFlag(DeviceFaults.ForceLimit))
-            Conclude(PullEnding.Overload, "The device stopped at its force limit.");
+            Conclude(PullEnding.Overload, RigText.DeviceForceLimit);
         else
-            ConcludeWithoutBreak($"The device stopped itself ({words})");
+            ConcludeWithoutBreak(RigText.DeviceStoppedIn(words));
     }
 
     private void NoticeFailure(string words)
@@ -286,8 +287,8 @@ internal sealed partial class SequenceMoment
         if (State.Step is SequenceStep.Stopping or SequenceStep.Settling && State.Pull?.Ending is PullEnding.Overload or PullEnding.Unbroken or PullEnding.NoContact)
             return;
         if (State.Step is SequenceStep.Returning or SequenceStep.GoingToStart && Rig.Faults == DeviceFaults.ForceLimit)
-            Hold("What is left in the grips pushes against the crosshead on its way back: take it out, clear the fault, then resume.");
+            Hold(RigText.PushesOnWayBack);
         else
-            EndNow(PullEnding.Interrupted, $"The device stopped itself: {words}. Clear the fault, then resume.");
+            EndNow(PullEnding.Interrupted, RigText.DeviceStoppedItself(words));
     }
 }

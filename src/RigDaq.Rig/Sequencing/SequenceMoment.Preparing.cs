@@ -1,5 +1,5 @@
-using System.Globalization;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -15,7 +15,7 @@ internal sealed partial class SequenceMoment
     {
         if (State.Index >= State.Specimens.Count)
         {
-            Finish("All specimens are done.");
+            Finish(RigText.AllSpecimensDone);
             return;
         }
 
@@ -28,7 +28,7 @@ internal sealed partial class SequenceMoment
 
         if (Rig.NeedsHoming)
         {
-            Hold("The crosshead's position is not known: home, then resume.");
+            Hold(RigText.HomeThenResume);
             return;
         }
 
@@ -50,7 +50,7 @@ internal sealed partial class SequenceMoment
     {
         if (NothingJoins)
         {
-            LookAtZero(SequenceStep.TakingZero, SequenceStage.WaitingForSpecimen, "The zero is being taken with the far grip open: do not touch the rig.");
+            LookAtZero(SequenceStep.TakingZero, SequenceStage.WaitingForSpecimen, RigText.TakingZero);
         }
         else if (State.ZeroCounts is null || State.ZeroInDoubt || (Rig.HasGuard && !Rig.Facts.GuardClosed))
         {
@@ -66,22 +66,14 @@ internal sealed partial class SequenceMoment
         {
             State = State with { ZeroInDoubt = true };
             // Nobody stands by a feeder: being held is what calls a person.
-            if (Rig.HasFeeder) Hold($"The zero has served {State.PullsOnZero} pulls and another one is due: resume, and open the far grip when you are asked to.");
+            if (Rig.HasFeeder) Hold(RigText.ZeroIsDue(State.PullsOnZero));
             else AskForOpenGrip();
         }
     }
 
     private void AskForOpenGrip()
     {
-        string guard = Rig.HasGuard ? " and close the guard" : "";
-        string before = State.ZeroShiftNewtons is { } shift
-            ? string.Create(CultureInfo.InvariantCulture, $" The force at rest lay {shift:0.0##} N from the zero before; the next one is taken as it is.")
-            : "";
-        Enter(
-            SequenceStep.AwaitingOpenGrip,
-            SequenceStage.WaitingForSpecimen,
-            $"A zero is to be taken, and a piece may join the grips. Open the far grip or take the piece out, take hands out{guard}, then confirm. "
-            + "If the piece is under load, stop the sequence and move the crosshead by hand until it hangs free before you open a grip." + before);
+        Enter(SequenceStep.AwaitingOpenGrip, SequenceStage.WaitingForSpecimen, RigText.OpenFarGrip(Rig.HasGuard, State.ZeroShiftNewtons));
     }
 
     private void LookAtZero(SequenceStep step, SequenceStage stage, string words)
@@ -99,9 +91,7 @@ internal sealed partial class SequenceMoment
         if (taken.ShiftNewtons is { } shift && Math.Abs(shift) > Plan.Settings.PreloadNewtons)
         {
             State = State with { ZeroIsSettled = false, ZeroInDoubt = true, ZeroShiftNewtons = shift, Grips = GripKnowledge.MayBeJoined };
-            string words = string.Create(
-                CultureInfo.InvariantCulture,
-                $"The force at rest lies {shift:0.0##} N from the zero before: is a specimen still in the grips? Take it out; resuming asks for the far grip to be open, then takes a new zero as it is.");
+            string words = RigText.ZeroFarFromBefore(shift);
             if (!apart)
             {
                 Hold(words);
@@ -129,14 +119,14 @@ internal sealed partial class SequenceMoment
 
     private void AskForLimits()
     {
-        Enter(SequenceStep.SettingLimits, SequenceStage.WaitingForSpecimen, "The device is being given its limits.");
+        Enter(SequenceStep.SettingLimits, SequenceStage.WaitingForSpecimen, RigText.GivingLimits);
         Do(new SetLimits(State.Ticket));
         Do(new StartTimer(State.Ticket, SequenceLimits.LimitsMax));
     }
 
     private void GoToStart()
     {
-        Enter(SequenceStep.GoingToStart, SequenceStage.Returning, "The crosshead goes to where specimens are put in: keep clear.");
+        Enter(SequenceStep.GoingToStart, SequenceStage.Returning, RigText.GoingToStart);
         if (!MayMove(out int ticket)) return;
         NoteGoingBack();
         Do(new MoveTo(ticket, State.StartMillimetres ?? 0, Plan.Settings.ReturnSpeedMillimetresPerSecond));
@@ -157,7 +147,7 @@ internal sealed partial class SequenceMoment
         State = State with { Grips = GripKnowledge.MayBeJoined };
         if (Rig.HasFeeder)
         {
-            Enter(SequenceStep.Feeding, SequenceStage.WaitingForSpecimen, $"The feeder puts in specimen {id}.");
+            Enter(SequenceStep.Feeding, SequenceStage.WaitingForSpecimen, RigText.FeederPutsIn(id));
             if (!MayMove(out int ticket)) return;
             Do(new FeedSpecimen(ticket));
             Do(new StartTimer(ticket, SequenceLimits.FeedMax));
@@ -168,12 +158,12 @@ internal sealed partial class SequenceMoment
                 SequenceStep.AwaitingConfirmation,
                 SequenceStage.WaitingForSpecimen,
                 Rig.TurnedByHand
-                    ? $"Put in specimen {id} without loading it and stand behind the shield, then confirm the pull. Turn the handle only when you are told to."
-                    : $"Put in specimen {id}, take hands out and stand clear, then confirm the pull.");
+                    ? RigText.PutInBehindShield(id)
+                    : RigText.PutInThenConfirm(id));
         }
         else if (Rig.Facts.GuardClosed)
         {
-            Enter(SequenceStep.AwaitingGuardOpen, SequenceStage.WaitingForSpecimen, $"The zero is taken. Open the guard and put in specimen {id}.");
+            Enter(SequenceStep.AwaitingGuardOpen, SequenceStage.WaitingForSpecimen, RigText.OpenGuardAndPutIn(id));
         }
         else
         {
@@ -191,24 +181,21 @@ internal sealed partial class SequenceMoment
         }
         else
         {
-            Hold($"Specimen {id} was fed and is no longer in the grips: put it back and resume, or skip it.");
+            Hold(RigText.FedSpecimenIsGone(id));
         }
     }
 
     private void AwaitGuard() => Enter(
         SequenceStep.AwaitingGuardClosed,
         SequenceStage.WaitingForSpecimen,
-        $"Put in specimen {State.Current.SpecimenId}, take hands out and close the guard. The pull is then announced and starts by itself.");
+        RigText.PutInThenCloseGuard(State.Current.SpecimenId));
 
     private void Announce()
     {
-        string seconds = Plan.AnnouncedDelay.TotalSeconds.ToString("0.#", CultureInfo.InvariantCulture);
         Enter(
             SequenceStep.AnnouncedDelay,
             SequenceStage.Ready,
-            Rig.TurnedByHand
-                ? $"Specimen {State.Current.SpecimenId} is pulled in {seconds} s: stand behind the shield and do not turn the handle yet. The stop calls it off."
-                : $"Specimen {State.Current.SpecimenId} is pulled in {seconds} s: keep clear. Opening the guard or the stop calls it off.");
+            RigText.PullAnnounced(State.Current.SpecimenId, Plan.AnnouncedDelay.TotalSeconds, Rig.TurnedByHand));
         Do(new StartTimer(State.Ticket, Plan.AnnouncedDelay));
     }
 
@@ -223,7 +210,7 @@ internal sealed partial class SequenceMoment
         Enter(
             SequenceStep.MeasuringClamp,
             SequenceStage.Ready,
-            "The force that clamping put on the specimen is looked at" + (Rig.TurnedByHand ? ": do not turn the handle yet." : "."));
+            RigText.LookingAtClamp(Rig.TurnedByHand));
         Do(new MeasureForce(State.Ticket, SequenceLimits.ClampSeconds));
         Do(new StartTimer(State.Ticket, SequenceLimits.WindowMax));
     }
@@ -239,21 +226,21 @@ internal sealed partial class SequenceMoment
             return;
         }
 
-        string words = string.Create(CultureInfo.InvariantCulture, $"Clamping put {newtons:0.0##} N on specimen {State.Current.SpecimenId}");
+        string id = State.Current.SpecimenId;
         if (Rig.TurnedByHand)
         {
-            Hold($"{words}, more than the {allowed.ToString("0.0##", CultureInfo.InvariantCulture)} N allowed, or the handle was turned too early: turn it back until the specimen hangs free, then resume.");
+            Hold(RigText.ClampedOrTurned(id, newtons, allowed));
             return;
         }
 
         if (State.Reliefs >= SequenceLimits.ReliefTriesMax || Rig.PositionMillimetres is not { } position)
         {
-            Hold($"{words}, more than the {allowed.ToString("0.0##", CultureInfo.InvariantCulture)} N allowed, and it could not be relieved: loosen a grip and clamp it again.");
+            Hold(RigText.ClampNotRelieved(id, newtons, allowed));
             return;
         }
 
         State = State with { Reliefs = State.Reliefs + 1 };
-        Enter(SequenceStep.RelievingClamp, SequenceStage.TakingUpSlack, $"{words}: it is being relieved.");
+        Enter(SequenceStep.RelievingClamp, SequenceStage.TakingUpSlack, RigText.RelievingClamp(id, newtons));
         if (!MayMove(out int ticket)) return;
         double target = position - (Math.Sign(newtons) * SequenceLimits.ReliefTravelMillimetres);
         double speed = SequenceLimits.ReliefSpeedMillimetresPerSecond / (1 << (State.Reliefs - 1));
@@ -286,7 +273,7 @@ internal sealed partial class SequenceMoment
                 CloseDecidedPull();
                 break;
             case SequenceStep.TakingZero or SequenceStep.MeasuringClamp:
-                Hold($"The force does not come to rest: {words}. Look for vibration, a swinging part or a loose cable; then resume.");
+                Hold(RigText.ForceNotAtRest(words));
                 break;
             default:
                 break;

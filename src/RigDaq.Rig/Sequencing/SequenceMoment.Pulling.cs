@@ -1,7 +1,7 @@
-using System.Globalization;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -12,7 +12,7 @@ internal sealed partial class SequenceMoment
 
     private void AskForCapture()
     {
-        Enter(SequenceStep.OpeningCapture, SequenceStage.Ready, "The capture is being created.");
+        Enter(SequenceStep.OpeningCapture, SequenceStage.Ready, RigText.CreatingCapture);
         State = State with { CapturePending = true, Returned = false, HoldAfterReturn = null };
         Do(new OpenCapture(State.Ticket));
         Do(new StartTimer(State.Ticket, SequenceLimits.CaptureMax));
@@ -27,10 +27,10 @@ internal sealed partial class SequenceMoment
                 break;
             case CaptureFailed e when State.CapturePending:
                 State = State with { CapturePending = false };
-                if (State.Step == SequenceStep.OpeningCapture) Hold($"No pull was started: {e.Words}");
+                if (State.Step == SequenceStep.OpeningCapture) Hold(RigText.NoPullStarted(e.Words));
                 break;
             case CaptureLost e when e.RunId == RunningId:
-                EndNow(PullEnding.Interrupted, $"The samples could not be kept: {e.Words}");
+                EndNow(PullEnding.Interrupted, RigText.SamplesNotKept(e.Words));
                 break;
             case PreloadReached e when e.RunId == RunningId && State.Step == SequenceStep.TakingUpSlack:
                 PullOn();
@@ -39,10 +39,10 @@ internal sealed partial class SequenceMoment
                 TakeDecision(e.Decision);
                 break;
             case ForceLimitPassed e when e.RunId == RunningId && Moving:
-                Conclude(PullEnding.Overload, string.Create(CultureInfo.InvariantCulture, $"The force reached {e.Newtons:0.#} N, the limit."));
+                Conclude(PullEnding.Overload, RigText.ForceLimitReached(e.Newtons));
                 break;
             case PullTimeOver e when e.RunId == RunningId && Moving:
-                ConcludeWithoutBreak("The time limit was reached");
+                ConcludeWithoutBreak(RigText.TimeLimitReached);
                 break;
             case PullRecorded e when e.RunId == State.Pull?.RunId:
                 NoteRecorded();
@@ -69,7 +69,7 @@ internal sealed partial class SequenceMoment
         if (State.Step != SequenceStep.OpeningCapture || opened.Ticket != State.Ticket)
         {
             // A stop or a fault came while the capture was being created.
-            EndNow(PullEnding.Stopped, "It was stopped before the crosshead moved.");
+            EndNow(PullEnding.Stopped, RigText.StoppedBeforeMotion);
             return;
         }
 
@@ -78,8 +78,8 @@ internal sealed partial class SequenceMoment
             SequenceStep.TakingUpSlack,
             SequenceStage.TakingUpSlack,
             Rig.TurnedByHand
-                ? string.Create(CultureInfo.InvariantCulture, $"Turn the handle now, slowly and evenly: the pull of specimen {id} begins when it carries {Plan.Settings.PreloadNewtons:0.0##} N.")
-                : $"Slack of specimen {id} is taken up.");
+                ? RigText.TurnNow(id, Plan.Settings.PreloadNewtons)
+                : RigText.TakingUpSlack(id));
         Do(new WatchPull(opened.RunId, Rig.TurnedByHand));
         Drive(Plan.Settings.SlackSpeedMillimetresPerSecond);
     }
@@ -89,7 +89,7 @@ internal sealed partial class SequenceMoment
         Enter(
             SequenceStep.Pulling,
             SequenceStage.Pulling,
-            $"Specimen {State.Current.SpecimenId} is being pulled" + (Rig.TurnedByHand ? ": go on turning, evenly, until it parts." : "."));
+            RigText.BeingPulled(State.Current.SpecimenId, Rig.TurnedByHand));
         // The motion goes on where the speeds are equal: a needless command is a needless risk.
         if (Plan.Settings.SpeedMillimetresPerSecond.Equals(Plan.Settings.SlackSpeedMillimetresPerSecond)) return;
         Drive(Plan.Settings.SpeedMillimetresPerSecond);
@@ -127,21 +127,21 @@ internal sealed partial class SequenceMoment
 
     private void ConcludeWithoutBreak(string words) => Conclude(
         State.Step == SequenceStep.TakingUpSlack ? PullEnding.NoContact : PullEnding.Unbroken,
-        State.Step == SequenceStep.TakingUpSlack ? $"{words} and no force was felt." : $"{words} and the specimen still held.");
+        State.Step == SequenceStep.TakingUpSlack ? RigText.NoForceFelt(words) : RigText.StillHeld(words));
 
     /// <summary>The pull is over by itself: stop, let it settle, then close it.</summary>
     private void Conclude(PullEnding ending, string reason)
     {
         if (State.Pull is not { } pull) return;
         State = State with { Pull = pull with { Ending = ending, EndingReason = reason }, Tries = 0 };
-        Enter(SequenceStep.Stopping, SequenceStage.Pulling, Rig.TurnedByHand ? "Stop turning the handle." : "The crosshead stops.");
+        Enter(SequenceStep.Stopping, SequenceStage.Pulling, RigText.Stopping(Rig.TurnedByHand));
         Stop();
         Do(new StartTimer(State.Ticket, SequenceLimits.StandMax));
     }
 
     private void LookAtZeroReturn()
     {
-        Enter(SequenceStep.Settling, SequenceStage.Pulling, "What is left settles" + (Rig.TurnedByHand ? ": leave the handle." : "."));
+        Enter(SequenceStep.Settling, SequenceStage.Pulling, RigText.Settling(Rig.TurnedByHand));
         Do(new MeasureZeroReturn(State.Ticket, Math.Min(Plan.Settings.ZeroSeconds, SequenceLimits.ZeroReturnSecondsMax)));
         Do(new StartTimer(State.Ticket, SequenceLimits.WindowMax));
     }
@@ -189,7 +189,7 @@ internal sealed partial class SequenceMoment
         switch (ending)
         {
             case PullEnding.PartlyBroken or PullEnding.Unbroken when Rig.TurnedByHand:
-                State = State with { HoldAfterReturn = $"Specimen {id} is {ending.Word()}. {reason} Turn the handle back until it hangs free, take it out, then resume with the next." };
+                State = State with { HoldAfterReturn = RigText.TurnBack(id, ending, reason) };
                 Return();
                 break;
             case PullEnding.PartlyBroken or PullEnding.SlippedOut when Rig.PositionMillimetres is not null && !Rig.TurnedByHand:
@@ -206,16 +206,14 @@ internal sealed partial class SequenceMoment
                 break;
             case PullEnding.Unbroken:
                 // Going back takes the load off it; only a person can take it out.
-                State = State with { HoldAfterReturn = Rig.HasFeeder ? $"Specimen {id}: {reason} Take it out, then resume with the next." : null };
+                State = State with { HoldAfterReturn = Rig.HasFeeder ? RigText.TakeOutThenNext(id, reason) : null };
                 Return();
                 break;
             case PullEnding.Overload:
-                Hold($"Specimen {id}: {reason} It may still be under load. " + (Rig.TurnedByHand
-                    ? "Turn the handle back until it hangs free, take it out, then resume with the next."
-                    : "Clear the fault and resume: the crosshead goes back and the next one follows."));
+                Hold(RigText.Overloaded(id, reason, Rig.TurnedByHand));
                 break;
             default:
-                Hold($"Specimen {id}: {reason} Look at the grips; resuming pulls it again, skipping leaves it out.");
+                Hold(RigText.LookAtGrips(id, reason));
                 break;
         }
     }
@@ -223,7 +221,7 @@ internal sealed partial class SequenceMoment
     /// <summary>What still hangs together would push back when the crosshead returns: it is drawn apart first, as far as the travel allows.</summary>
     private void Separate()
     {
-        Enter(SequenceStep.Separating, SequenceStage.Returning, $"What is left of specimen {State.Current.SpecimenId} is drawn apart before the crosshead goes back.");
+        Enter(SequenceStep.Separating, SequenceStage.Returning, RigText.DrawnApart(State.Current.SpecimenId));
         if (!MayMove(out int ticket)) return;
         Do(new MoveTo(ticket, (State.StartMillimetres ?? 0) + Plan.Settings.TravelLimitMillimetres, Plan.Settings.SpeedMillimetresPerSecond));
         Do(new WatchRelief(ticket, Plan.Settings.PreloadNewtons));
@@ -233,7 +231,7 @@ internal sealed partial class SequenceMoment
     /// <summary>A thread may still hang between the halves; and once they are back at the start they may push at each other.</summary>
     private void SeparateForZero()
     {
-        Enter(SequenceStep.Separating, SequenceStage.Returning, "The halves are drawn apart, so that nothing joins the grips while the zero of the next one is taken.");
+        Enter(SequenceStep.Separating, SequenceStage.Returning, RigText.HalvesDrawnApart);
         SeparateAShade();
         if (State.Step == SequenceStep.Separating) Do(new StartTimer(State.Ticket, SequenceLimits.ReturnMax));
     }
@@ -244,7 +242,7 @@ internal sealed partial class SequenceMoment
         LookAtZero(
             SequenceStep.TakingZeroApart,
             SequenceStage.Returning,
-            "The zero of the next one is taken while the halves are apart: do not touch the rig" + (Rig.TurnedByHand ? ", leave the handle." : "."));
+            RigText.TakingZeroApart(Rig.TurnedByHand));
     }
 
     /// <summary>The crosshead goes back, or somebody moved it: halves that were apart may touch.</summary>
@@ -266,13 +264,13 @@ internal sealed partial class SequenceMoment
         if (AtStart)
         {
             State = State with { Returned = true };
-            Enter(SequenceStep.Returning, SequenceStage.Returning, "The run is being stored.");
+            Enter(SequenceStep.Returning, SequenceStage.Returning, RigText.RunBeingStored);
             Do(new StartTimer(State.Ticket, SequenceLimits.ReturnMax));
             GoOnIfBackAndStored();
             return;
         }
 
-        Enter(SequenceStep.Returning, SequenceStage.Returning, "The crosshead goes back: keep clear.");
+        Enter(SequenceStep.Returning, SequenceStage.Returning, RigText.GoingBack);
         if (!MayMove(out int ticket)) return;
         NoteGoingBack();
         Do(new MoveTo(ticket, State.StartMillimetres ?? 0, Plan.Settings.ReturnSpeedMillimetresPerSecond));
@@ -290,7 +288,7 @@ internal sealed partial class SequenceMoment
     {
         if (State.Pull is not { } pull) return;
         State = State with { Pull = pull with { Phase = PullPhase.NotRecorded } };
-        string why = $"The run could not be stored: {words} Its samples are safe in the capture. Resuming tries again.";
+        string why = RigText.RunNotStored(words);
         if (State.Step == SequenceStep.Finished) return;
         if (State.Step == SequenceStep.Returning && !State.Returned) Stop();
         Hold(why);
@@ -310,7 +308,7 @@ internal sealed partial class SequenceMoment
         }
         else
         {
-            Hold($"The run of specimen {State.Current.SpecimenId} is stored as {State.Current.Ending?.Word()}. Resuming pulls it again, skipping leaves it out.");
+            Hold(RigText.StoredAs(State.Current.SpecimenId, State.Current.Ending));
         }
     }
 

@@ -1,5 +1,6 @@
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -26,7 +27,7 @@ internal static class Sequencer
         KnownBootNumber = rig.BootNumber,
         StartMillimetres = startMillimetres,
         Specimens = [.. plan.SpecimenIds.Select(id => new SpecimenProgress(id, SpecimenState.Waiting, null, null))],
-        Reason = "It has not begun.",
+        Reason = RigText.SequenceNotBegun,
     };
 
     /// <summary>The next state, and what is to be done.</summary>
@@ -41,30 +42,28 @@ internal static class Sequencer
     public static IReadOnlyList<string> ReasonsAgainst(SequenceState state, SequenceEvent wish) => wish switch
     {
         StopAsked or FinishAsked or ProgramEnds => [],
-        _ when state.Stage == SequenceStage.Finished => ["The sequence is finished: start another one."],
+        _ when state.Stage == SequenceStage.Finished => [RigText.SequenceIsFinished],
         RetryAsked when state.Rig.HasFeeder && SequenceMoment.GaveStrength(state.Current.Ending) =>
-            ["The feeder has nothing but the next specimen: this one cannot be pulled again. Resume goes on."],
+            [RigText.FeederHasOnlyNext],
         ResumeAsked or RetryAsked => AgainstGoingOn(state),
         SkipAsked when state.Step is not (SequenceStep.Held or SequenceStep.AwaitingOpenGrip or SequenceStep.TakingZero or SequenceStep.AwaitingGuardOpen
             or SequenceStep.AwaitingGuardClosed or SequenceStep.AwaitingConfirmation) =>
-            ["A specimen can be skipped while the sequence is held or waits for a person to put it in: stop first."],
-        SkipAsked when StillStoring(state) => [StoringWords],
-        PullConfirmed when state.Step != SequenceStep.AwaitingConfirmation => ["No confirmation is asked for now."],
-        OpenGripConfirmed when state.Step != SequenceStep.AwaitingOpenGrip => ["Nobody asks now whether the far grip is open."],
-        OpenGripConfirmed when state.Rig.HasGuard && !state.Rig.Facts.GuardClosed => ["The guard is open: close it, then confirm."],
+            [RigText.SkipWhileHeld],
+        SkipAsked when StillStoring(state) => [RigText.StillBeingStored],
+        PullConfirmed when state.Step != SequenceStep.AwaitingConfirmation => [RigText.NoConfirmationAsked],
+        OpenGripConfirmed when state.Step != SequenceStep.AwaitingOpenGrip => [RigText.OpenGripNotAsked],
+        OpenGripConfirmed when state.Rig.HasGuard && !state.Rig.Facts.GuardClosed => [RigText.CloseGuardThenConfirm],
         ZeroAsked when state.Stage != SequenceStage.WaitingForSpecimen || state.Step is SequenceStep.Feeding or SequenceStep.SettingLimits =>
-            ["The zero can be taken while the sequence waits for a specimen, the far grip open."],
+            [RigText.ZeroWhileWaiting],
         _ => [],
     };
 
-    private const string StoringWords = "The last pull is still being stored: wait a moment.";
-
     private static List<string> AgainstGoingOn(SequenceState state)
     {
-        if (state.Stage != SequenceStage.Held) return ["The sequence is not held: there is nothing to resume."];
-        if (StillStoring(state)) return [StoringWords];
+        if (state.Stage != SequenceStage.Held) return [RigText.SequenceNotHeld];
+        if (StillStoring(state)) return [RigText.StillBeingStored];
         var reasons = new List<string>(OddReasons(state.Rig));
-        if (state.Rig.NeedsHoming) reasons.Add("The crosshead's position is not known: home first.");
+        if (state.Rig.NeedsHoming) reasons.Add(RigText.HomeFirst);
         return reasons;
     }
 

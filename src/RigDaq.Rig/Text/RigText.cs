@@ -1,0 +1,6 @@
+namespace RigDaq.Rig.Text;
+
+/// <summary>What a live rig says to people: every sentence of this room, so that it can be translated in one place. Figures come in SI.</summary>
+internal static partial class RigText
+{
+}
