@@ -52,7 +52,7 @@ internal static class CalibrationFitCommand
         if (parsed.GetValue(CommandTree.Json))
         {
             JsonAnswer.Write(CalibrationFitAnswer.Of(file, fit));
-            foreach (string warning in fit.Figures.Warnings) CommandRunner.Say(TerminalText.FitWarning(file, warning));
+            foreach (string warning in fit.Figures.Warnings) CommandRunner.Say(TerminalText.InputIn(file, warning));
         }
         else
         {

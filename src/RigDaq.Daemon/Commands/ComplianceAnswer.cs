@@ -68,7 +68,7 @@ internal sealed record ComplianceAnswer
         yield return TerminalText.ComplianceScatter(ResidualStandardDeviationMillimetres, LowerHalfMillimetresPerNewton, UpperHalfMillimetresPerNewton);
         if (BarMillimetresPerNewton is { } bar) yield return TerminalText.ComplianceOfBar(bar);
         if (Remarks is not null) yield return $"  {Remarks}";
-        foreach (string warning in Warnings) yield return TerminalText.ComplianceNote(warning);
+        foreach (string warning in Warnings) yield return TerminalText.TraceNote(warning);
     }
 
     public void Show(bool json, Units units)

@@ -10,7 +10,7 @@ namespace RigDaq.Daemon.Commands;
 /// <summary><c>rigdaq export STUDY --out FOLDER</c>: a study as a data package that other programs read.</summary>
 internal static class ExportCommand
 {
-    private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.OptionStudy };
+    private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.StudyId };
     private static readonly Option<string> Out = new("--out") { Description = TerminalText.ExportOut, HelpName = "FOLDER", Required = true };
     private static readonly Option<string?> Licence = new("--licence")
     {

@@ -18,7 +18,7 @@ internal static class ExportPicturesCommand
         ["video-large"] = PictureStyle.VideoLarge,
     };
 
-    private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.OptionStudy };
+    private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.StudyId };
     private static readonly Option<string> Out = new("--out") { Description = TerminalText.PicturesOut, HelpName = "FOLDER", Required = true };
     private static readonly Option<string> Style = new("--style")
     {

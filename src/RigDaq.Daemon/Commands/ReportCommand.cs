@@ -9,7 +9,7 @@ namespace RigDaq.Daemon.Commands;
 /// <summary><c>rigdaq report STUDY</c>: writes a study's report.</summary>
 internal static class ReportCommand
 {
-    private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.OptionStudy };
+    private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.StudyId };
     private static readonly Option<string> Out = new("--out") { Description = TerminalText.OptionOutDocument, HelpName = "FILE", Required = true };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();

@@ -15,8 +15,6 @@ internal static partial class TerminalText
     public const string FitWithoutClass = "Result: no class";
     public const string FitNotKnown = "not known";
 
-    public static string FitWarning(string file, string warning) => $"{file}: {warning}";
-
     public static string FitHead(int degree, bool constant, int readings) =>
         FormattableString.Invariant($"Degree {degree}{(constant ? " with a constant" : "")}, {readings} readings:");
 

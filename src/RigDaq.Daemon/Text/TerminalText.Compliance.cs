@@ -47,6 +47,4 @@ internal static partial class TerminalText
         $"  positions scatter by {1000 * millimetres:G2} µm about it; lower half {1000 * lowerMillimetresPerNewton:G4} µm/N, upper half {1000 * upperMillimetresPerNewton:G4} µm/N");
 
     public static string ComplianceOfBar(double millimetresPerNewton) => string.Create(CultureInfo.InvariantCulture, $"  the bar's own give, taken off: {1000 * millimetresPerNewton:G3} µm/N");
-
-    public static string ComplianceNote(string warning) => $"  note: {warning}";
 }

@@ -7,7 +7,6 @@ internal static partial class TerminalText
     public const string OptionUnits = "What a person reads, for example lbf,psi,in (N, kgf, lbf; MPa, N/mm2, psi; mm, in); by default the configuration's. Files and --json stay N, MPa, mm.";
     public const string OptionConfig = "A JSON file; docs/configuration.md has every key. The environment goes over it.";
     public const string OptionData = "The data folder; by default the configuration's.";
-    public const string OptionStudy = "The study's id.";
     public const string OptionOutDocument = "Where to; .html or .pdf.";
 
     public static string OptionAboveZero(string option) => $"{option}: a number above 0 was expected.";

@@ -1,5 +1,4 @@
 using System.Runtime.CompilerServices;
-using System.Text.RegularExpressions;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Core.Tests.Text;
@@ -8,7 +7,7 @@ namespace RigDaq.Core.Tests.Text;
 public sealed class OnePlaceTest
 {
     // What stays beside its code: words that files, messages and other programs know, and what is the same in every language.
-    private static readonly Exemption[] Exemptions =
+    private static readonly TextExemption[] Exemptions =
     [
         new("GuidePlan.cs", "preload", "begins the name of a series, which is kept with its readings"),
         new("ReferenceForces.cs", "local gravity|density of the air|the lever|reference forces as entered|(?:density|ratio|calibration|rounding|mass) of|certificate",
@@ -63,9 +62,4 @@ public sealed class OnePlaceTest
 
     private static string Source([CallerFilePath] string here = "") =>
         Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Core"));
-
-    private sealed record Exemption(string File, string Texts, string Why)
-    {
-        public bool Covers(string file, string text) => file == File && Regex.IsMatch(text.Trim(), $"^(?:{Texts})$");
-    }
 }

@@ -1,0 +1,108 @@
+using System.Runtime.CompilerServices;
+using System.Text.RegularExpressions;
+using RigDaq.Tests.Shared;
+
+namespace RigDaq.Daemon.Tests.Text;
+
+/// <summary>Whatever the terminal says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
+public sealed partial class OnePlaceTest
+{
+    // The page's texts stand in wwwroot/text/en.json; PageTextTest holds them.
+    private static readonly string[] Rooms = ["Commands", "Checking", "Calibrating", "Configuration", "Demo", "Hosting", "Input", "Recording", "Reporting"];
+
+    // What stays beside its code: words that files, messages and other programs know, and what is the same in every language.
+    private static readonly TextExemption[] Exemptions =
+    [
+        new("CalibrationFitAnswer.cs", "step left out of the fit", "a value of the answer for machines"),
+        new("CalibrationGuideCommand.cs", "accept", "what a person types"),
+        new("CalibrationGuideOptions.cs", @"\(Parameter", "what the framework writes behind a message"),
+        new("CalibrationTable.cs", "series|direction|counts", "columns of a file"),
+        new("CalibrationTerminal.cs", "typed words", "a thread's name"),
+        new("CalibrationWeightsFile.cs", "name|class|certificate", "columns of a file"),
+        new("CalibrationWeightsFile.cs", @"\(Parameter", "what the framework writes behind a message"),
+        new("CheckCommand.cs", "holds|fails|not checked", "a value of the answer for machines"),
+        new("CompareInput.cs", "material|condition|setting|print", "columns of a file"),
+        new("ComplianceAnswer.cs", "id", "a key of the answer for machines"),
+        new("ComplianceMeasureCommand.cs", "acknowledge|zero|pull|accept", "what a person types"),
+        new("ComplianceMeasureCommand.cs", "typed words", "a thread's name"),
+        new("DemoCommand.cs", "rigdaq/kestrel-lane/", "a topic"),
+        new("ExportCommand.cs", "parquet", "what the option takes"),
+        new("ExportPicturesCommand.cs", "page|svg", "what the option takes"),
+        new("ServeCommand.cs", "lines", "what the configuration takes"),
+        new("StudyImportCommand.cs", "specimen|material|condition|setting|print", "columns of a file"),
+        new("StudyLookCommand.cs", "gauge-length|at-grip|in-grip|several", "what the option takes"),
+        new("StudyMeasureDialogue.cs", "mm|inch|in", "symbols of units, and what a person types"),
+        new("StudyOptions.cs", "specimen|group|reference|grip-failure|slip|mis-cut|wrong-specimen|rig-fault", "what options take"),
+        new("StudyPhotos.cs", "image/(?:png|jpeg)", "kinds of files"),
+        new("StudyRecomputeCommand.cs", "none", "what the option takes"),
+        new("TraceFile.cs", "counts|coefficients|degree", "columns of a file and keys of an answer for machines"),
+        new("LineLook.cs", "lines", "a value of the answer for machines, and of the configuration"),
+        new("MachineCheck.cs", "store|clock|disk|dashboard|broker|port|device|lines and stamps|faults|calibration", "values of the answer for machines"),
+        new("DaemonOptions.cs", "rig|rigdaq|embedded|localhost|wire", "values of the configuration"),
+        new("OptionsRules.cs", "name", "a key of the configuration"),
+        new("PlainDeviceOptions.cs", @"comma|counts|milliseconds|blank|semicolon|tab|READ\?|lf", "values of the configuration"),
+        new("DeviceLine.cs", "newtons|counts", "values of the configuration"),
+        new("DemoCalibration.cs", "preload", "begins the name of a series, which is kept with its readings"),
+        new("DemoRun.cs", "kestrel-lane|-demo|Kestrel Lane virtual rig", "names of a rig, a folder and what the virtual device calls itself on the wire"),
+        new("DemoScenario.cs", "fan (?:off|on)|Alder|Birch|kestrel-lane-fan-|off|on|pattern", "the data of the invented study"),
+        new("LiveRelay.cs", "pull ended oddly|no sequence|sequence held|link lost", "published in these words"),
+        new("RigHost.cs", "http|mqtt", "sections of the configuration"),
+        new("StudyReporter.cs", "unknown", "stands for a version"),
+    ];
+
+    public static TheoryData<string> Files => [.. Rooms.SelectMany(room => Directory.GetFiles(Path.Combine(Source(), room), "*.cs"))
+        .Select(file => Path.GetRelativePath(Source(), file).Replace('\\', '/')).Order(StringComparer.Ordinal)];
+
+    [Fact]
+    public void No_word_for_people_stands_outside_the_text_room() => Assert.Empty(
+        Files.SelectMany(file => Words(file.Data)).Where(found => !Exemptions.Any(exemption => exemption.Covers(found.File, found.Text)))
+            .Select(found => $"{found.File}: {found.Text}"));
+
+    // Were a room added or a folder renamed, its texts would be nobody's.
+    [Fact]
+    public void Every_room_is_looked_at() => Assert.Equal(
+        [.. Rooms.Concat(["Dashboard", "Text"]).Order(StringComparer.Ordinal)],
+        Directory.GetDirectories(Source()).Select(folder => Path.GetFileName(folder)).Where(folder => folder is not ("bin" or "obj" or "wwwroot" or "Properties")).Order(StringComparer.Ordinal));
+
+    // An exemption that nothing needs any more would hide the next word.
+    [Fact]
+    public void Every_exemption_is_needed()
+    {
+        var found = Files.SelectMany(file => Words(file.Data)).ToArray();
+        Assert.Empty(Exemptions.Where(exemption => !found.Any(text => exemption.Covers(text.File, text.Text))).Select(exemption => $"{exemption.File}: {exemption.Texts}"));
+    }
+
+    // The guard itself: it would see what it is there to see.
+    [Theory]
+    [InlineData("Description = \"Take the void back.\",", true)]
+    [InlineData("throw new InputException($\"{option}: missing.\")", true)]
+    [InlineData("known ? figure : \"none\"", true)]
+    [InlineData("string[] heads = [\"group\", Prints];", true)]
+    [InlineData("? new Finding(\"clock\", true, \"well set\")", true)]
+    [InlineData("new(\"--out\") { HelpName = \"FOLDER\" }", false)]
+    [InlineData("new Command(\"fit\", TerminalText.FitCommand)", false)]
+    [InlineData("new Command(\"fit\", \"Fits.\")", true)]
+    [InlineData("json[\"decimalComma\"] = true; node[\"lines\"] = lines;", false)]
+    [InlineData("if (format is not (\"svg\" or \"png\"))", false)]
+    [InlineData("Within(\"pull.zeroSeconds\", row.Number(\"strength_MPa\"))", false)]
+    [InlineData("throw new ArgumentException(\"No values.\", nameof(values))", false)]
+    public void The_guard_sees_words(string line, bool expected) => Assert.Equal(expected, Words([line]).Any());
+
+    private static IEnumerable<(string File, string Text)> Words(string file) =>
+        Words(File.ReadLines(Path.Combine(Source(), file))).Select(text => (Path.GetFileName(file), text));
+
+    private static IEnumerable<string> Words(IEnumerable<string> lines) => lines.Where(SourceText.IsCode)
+        .SelectMany(line => SourceText.Literals(Decided().Replace(line, "")))
+        .Where(text => SourceText.HasWord(text) && !Name().IsMatch(text.Trim()));
+
+    private static string Source([CallerFilePath] string here = "") =>
+        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Daemon"));
+
+    // A word that code compares with, looks up by, or calls a command by is the code's.
+    [GeneratedRegex("""(?:\b(?:is|or|not|case)\s\(?|[=!]=\s)"[^"]*"|\["[^"]*"\]|"[^"]*"(?=\s=>)|\bnew(?:\sCommand)?\("[a-z-]+"(?=, TerminalText\.)""")]
+    private static partial Regex Decided();
+
+    // Options, what help calls their values, endings of files, keys of the configuration, columns of files, keys of answers, whole command lines.
+    [GeneratedRegex(@"^(?:--[a-z][\w-]*|[A-Z]+|\.[a-z]+|[a-z]\w*(?:\.\w+)+|\w+_\w+|[a-z]+[A-Z]\w*|rigdaq [a-z -]+)$")]
+    private static partial Regex Name();
+}
