@@ -1,18 +1,19 @@
 using PdfSharp.Drawing;
+using RigDaq.Reports.Text;
 
 namespace RigDaq.Reports.Pdf;
 
 /// <summary>Text broken into lines.</summary>
 internal static class PdfWrap
 {
-    /// <summary>At spaces where possible, else within a word.</summary>
+    /// <summary>At spaces where possible, a figure's from its unit excepted, else within a word.</summary>
     public static List<string> Lines(XGraphics graphics, string text, XFont font, double width)
     {
         var lines = new List<string>();
         foreach (string paragraph in text.Split('\n'))
         {
             string line = "";
-            foreach (string word in paragraph.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+            foreach (string word in FigureAndUnit.Words(paragraph).Where(part => part.Length > 0))
             {
                 string longer = line.Length == 0 ? word : line + ' ' + word;
                 if (graphics.MeasureString(longer, font).Width <= width)
