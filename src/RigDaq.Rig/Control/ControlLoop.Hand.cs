@@ -3,6 +3,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -23,31 +24,31 @@ internal sealed partial class ControlLoop
         if (speedMillimetresPerSecond == 0)
         {
             StopJog();
-            done(CommandResult.Ok("The crosshead stops."));
+            done(CommandResult.Ok(RigText.CrossheadStops));
             return;
         }
 
         if (!double.IsFinite(speedMillimetresPerSecond) || Math.Abs(speedMillimetresPerSecond) > _options.HandSpeedMaxMillimetresPerSecond)
         {
-            done(CommandResult.Refused($"A jog goes at up to {_options.HandSpeedMaxMillimetresPerSecond} mm/s either way."));
+            done(CommandResult.Refused(RigText.JogTooFast(_options.HandSpeedMaxMillimetresPerSecond)));
             return;
         }
 
         if (_jog is { } jog && jog.Speed.Equals(speedMillimetresPerSecond))
         {
             jog.HeldSince = _time.GetTimestamp();
-            done(CommandResult.Ok("The crosshead moves."));
+            done(CommandResult.Ok(RigText.CrossheadMoves));
             return;
         }
 
         var next = new Jog(speedMillimetresPerSecond) { HeldSince = _time.GetTimestamp() };
         _jog = next;
-        ByHand("moves", done, (session, limits, answered) =>
+        ByHand(RigText.CrossheadMoves, done, (session, limits, answered) =>
         {
             // It may have been let go while the limits were on their way.
             if (_jog != next)
             {
-                answered(CommandOutcome.NotSent("it was let go"));
+                answered(CommandOutcome.NotSent(RigText.LetGo));
                 return;
             }
 
@@ -69,11 +70,11 @@ internal sealed partial class ControlLoop
         StopJog();
         if (_hello is { } hello && !hello.Capabilities.HasFlag(Capabilities.Homing))
         {
-            done(CommandResult.Refused("This device cannot find a home position."));
+            done(CommandResult.Refused(RigText.CannotHome));
             return;
         }
 
-        ByHand("looks for home", done, (session, limits, answered) =>
+        ByHand(RigText.CrossheadLooksForHome, done, (session, limits, answered) =>
         {
             double speed = _options.HandSpeedMaxMillimetresPerSecond * (StepsPerMillimetre ?? 1);
             session.Home((uint)Math.Clamp(speed, 1, limits.SpeedStepsPerSecondMax), answered);
@@ -87,19 +88,18 @@ internal sealed partial class ControlLoop
         double position = millimetres - _options.GripSeparationAtHomeMillimetres;
         if (!double.IsFinite(position) || _hello is not { } hello || StepsPerMillimetre is not { } steps)
         {
-            done(CommandResult.Refused("The position is not known on this device, or none is connected."));
+            done(CommandResult.Refused(RigText.PositionNotKnown));
             return;
         }
 
         if (position * steps < hello.HardTravelStepsMin || position * steps > hello.HardTravelStepsMax)
         {
             double offset = _options.GripSeparationAtHomeMillimetres;
-            done(CommandResult.Refused(FormattableString.Invariant(
-                $"The grips can be {offset + (hello.HardTravelStepsMin / steps):0.#} to {offset + (hello.HardTravelStepsMax / steps):0.#} mm apart, not {millimetres:0.#} mm.")));
+            done(CommandResult.Refused(RigText.SeparationOutside(offset + (hello.HardTravelStepsMin / steps), offset + (hello.HardTravelStepsMax / steps), millimetres)));
             return;
         }
 
-        ByHand("moves", done, (session, limits, answered) => session.Move(
+        ByHand(RigText.CrossheadMoves, done, (session, limits, answered) => session.Move(
             MoveKind.Position,
             (int)Math.Clamp(_options.HandSpeedMaxMillimetresPerSecond * steps, 1, limits.SpeedStepsPerSecondMax),
             Acceleration(_options.HandMotion.AccelerationMillimetresPerSecondSquared, steps, limits),
@@ -112,19 +112,19 @@ internal sealed partial class ControlLoop
     {
         if (_session is not { StateKnown: true } session)
         {
-            done(CommandResult.Refused("The device is not connected."));
+            done(CommandResult.Refused(RigText.DeviceNotConnected));
             return;
         }
 
         if (session.State.Faults == DeviceFaults.None)
         {
-            done(CommandResult.Ok("No fault is latched."));
+            done(CommandResult.Ok(RigText.NoFaultLatched));
             return;
         }
 
         session.ClearFaults(session.State.Faults, outcome => done(outcome.Done
-            ? CommandResult.Ok("The faults whose cause is gone are cleared; the others stay and are shown.")
-            : CommandResult.Refused($"The faults were not cleared: {outcome.Words}.")));
+            ? CommandResult.Ok(RigText.FaultsCleared)
+            : CommandResult.Refused(RigText.FaultsNotCleared(outcome.Words))));
     }
 
     /// <summary>Takes the zero outside of a sequence.</summary>
@@ -133,21 +133,21 @@ internal sealed partial class ControlLoop
         if (_sequence is { Stage: SequenceStage.Held })
         {
             // What hangs in the grips would be tared away, and the next pull would not have it.
-            done(CommandResult.Refused("The sequence is held and keeps its zero, which the next pull is measured from: resume, and take the zero while it waits for a specimen."));
+            done(CommandResult.Refused(RigText.HeldKeepsZero));
             return;
         }
 
         if (_sequence is { Stage: not SequenceStage.Finished })
         {
-            CommandResult asked = Wish(new ZeroAsked(), "The zero is being taken: do not touch the rig.");
+            CommandResult asked = Wish(new ZeroAsked(), RigText.ZeroIsBeingTaken);
             bool asks = asked.Done && _sequence is { Step: SequenceStep.AwaitingOpenGrip };
-            done(asks ? CommandResult.Ok("Open the far grip first, then confirm that it is open.") : asked);
+            done(asks ? CommandResult.Ok(RigText.OpenGripFirst) : asked);
             return;
         }
 
         if (_handZero is not null || _session is not { StateKnown: true })
         {
-            done(CommandResult.Refused(_handZero is null ? "The device is not connected." : "The zero is being taken already."));
+            done(CommandResult.Refused(_handZero is null ? RigText.DeviceNotConnected : RigText.ZeroTakenAlready));
             return;
         }
 
@@ -166,11 +166,11 @@ internal sealed partial class ControlLoop
             _zeroDeviation = seen.Deviation;
             // Limits were made for the zero before.
             _handLimits = null;
-            asked.Done(CommandResult.Ok("The zero is taken."));
+            asked.Done(CommandResult.Ok(RigText.ZeroIsTaken));
         }
         else
         {
-            asked.Done(CommandResult.Refused($"The force does not come to rest ({seen.Reason}): keep hands off and try again."));
+            asked.Done(CommandResult.Refused(RigText.KeepHandsOff(seen.Reason)));
         }
 
         ShowNow();
@@ -178,12 +178,12 @@ internal sealed partial class ControlLoop
 
     /// <summary>Every motion by hand: interlocks, limits, interlocks once more, then the motion.</summary>
     private void ByHand(
-        string what, Action<CommandResult> done, Action<DeviceSession, DeviceLimits, Action<CommandOutcome>> begin)
+        string moves, Action<CommandResult> done, Action<DeviceSession, DeviceLimits, Action<CommandOutcome>> begin)
     {
         if (SequenceRuns)
         {
             _jog = null;
-            done(CommandResult.Refused("A sequence is running: stop it first."));
+            done(CommandResult.Refused(RigText.SequenceIsRunning));
             return;
         }
 
@@ -191,7 +191,7 @@ internal sealed partial class ControlLoop
         if (reasons.Count > 0 || _session is not { Hello: { } hello } session)
         {
             _jog = null;
-            done(CommandResult.Refused(reasons.Count > 0 ? reasons : ["The device is not connected."]));
+            done(CommandResult.Refused(reasons.Count > 0 ? reasons : [RigText.DeviceNotConnected]));
             return;
         }
 
@@ -217,7 +217,7 @@ internal sealed partial class ControlLoop
             if (refused is not null || now.Count > 0 || SequenceRuns)
             {
                 _jog = null;
-                done(CommandResult.Refused(refused is not null ? [refused] : now.Count > 0 ? now : ["A sequence is running: stop it first."]));
+                done(CommandResult.Refused(refused is not null ? [refused] : now.Count > 0 ? now : [RigText.SequenceIsRunning]));
                 return;
             }
 
@@ -225,7 +225,7 @@ internal sealed partial class ControlLoop
             {
                 if (outcome.Done) _handMoves = true;
                 else _jog = null;
-                done(outcome.Done ? CommandResult.Ok($"The crosshead {what}.") : CommandResult.Refused($"The crosshead does not move: {outcome.Words}."));
+                done(outcome.Done ? CommandResult.Ok(moves) : CommandResult.Refused(RigText.CrossheadDoesNotMove(outcome.Words)));
             });
         }
     }
@@ -266,7 +266,7 @@ internal sealed partial class ControlLoop
         {
             _signal.Close(zero.Window);
             _handZero = null;
-            zero.Done(CommandResult.Refused("No samples arrived to take a zero from: look at the converter."));
+            zero.Done(CommandResult.Refused(RigText.NoSamplesForZero));
         }
     }
 
@@ -287,7 +287,7 @@ internal sealed partial class ControlLoop
         if (_handZero is not { } zero) return;
         _signal.Close(zero.Window);
         _handZero = null;
-        zero.Done(CommandResult.Refused("The device went away."));
+        zero.Done(CommandResult.Refused(RigText.DeviceGone));
     }
 
     private sealed class Jog(double speed)

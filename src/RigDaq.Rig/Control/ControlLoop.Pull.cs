@@ -3,6 +3,7 @@ using Microsoft.Extensions.Logging;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -55,8 +56,8 @@ internal sealed partial class ControlLoop : IPullWatcher
         if (_pull is { Record: null, IsOpen: true } pull)
         {
             pull.Samples.AddRange(samples);
-            if (!pull.Capture.TryAppend(samples)) Happen(new CaptureLost(pull.Head.RunId, "the disk is slower than the samples come."));
-            else if (pull.Samples.Count > PullSamplesMax) Happen(new CaptureLost(pull.Head.RunId, "the pull has more samples than can be kept."));
+            if (!pull.Capture.TryAppend(samples)) Happen(new CaptureLost(pull.Head.RunId, RigText.DiskTooSlow));
+            else if (pull.Samples.Count > PullSamplesMax) Happen(new CaptureLost(pull.Head.RunId, RigText.TooManySamples));
             return;
         }
 
@@ -90,7 +91,7 @@ internal sealed partial class ControlLoop : IPullWatcher
     {
         if (_sequence is not { } sequence || _calibration is not { } calibration || sequence.ZeroCounts is not { } zero || Device is not { } device)
         {
-            Happen(new CaptureFailed(ticket, "a device, a calibration and a zero are needed."));
+            Happen(new CaptureFailed(ticket, RigText.CaptureNeeds));
             return;
         }
 

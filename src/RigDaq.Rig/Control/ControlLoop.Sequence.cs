@@ -4,6 +4,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -27,8 +28,8 @@ internal sealed partial class ControlLoop
     /// <summary>Starts a sequence, or says why not.</summary>
     public CommandResult StartSequence(SequencePlan plan)
     {
-        if (_sequence is { Stage: not SequenceStage.Finished }) return CommandResult.Refused("Another sequence is not finished: finish it first.");
-        if (_pull is not null) return CommandResult.Refused("The last pull is still being stored: wait a moment.");
+        if (_sequence is { Stage: not SequenceStage.Finished }) return CommandResult.Refused(RigText.AnotherSequence);
+        if (_pull is not null) return CommandResult.Refused(RigText.StillBeingStored);
         var reasons = new List<string>(PlanCheck.Problems(plan));
         if (reasons.Count == 0)
         {
@@ -37,8 +38,8 @@ internal sealed partial class ControlLoop
             // An open guard is no obstacle to beginning: it is asked to be closed when the zero is taken. Limits follow the zero.
             reasons.AddRange(MotionInterlocks.ReasonsAgainstPulling(facts with { GuardClosed = true, LimitsConfirmed = true }));
             if (_calibration is null && facts.CalibrationInForce is false && plan.AcceptBeyondCalibration)
-                reasons.Add("Without any calibration there is no force to pull by: calibrate first.");
-            if (Conditions(facts).NeedsHoming) reasons.Add("The crosshead's position is not known: home first.");
+                reasons.Add(RigText.CalibrateFirst);
+            if (Conditions(facts).NeedsHoming) reasons.Add(RigText.HomeFirst);
         }
 
         if (reasons.Count > 0) return CommandResult.Refused(reasons);
@@ -49,13 +50,13 @@ internal sealed partial class ControlLoop
         _sequence = Sequencer.Create(plan, Conditions(SequenceFacts(plan)), start, pieceWasLeft);
         _log.LogInformation("Sequence {Id} of study {Study} begins with {Count} specimens.", plan.SequenceId, plan.StudyId, plan.SpecimenIds.Count);
         Happen(new Begun());
-        return CommandResult.Ok($"The sequence of {plan.SpecimenIds.Count} specimens has begun.");
+        return CommandResult.Ok(RigText.SequenceHasBegun(plan.SpecimenIds.Count));
     }
 
     /// <summary>A person's wish, or why it cannot be met.</summary>
     public CommandResult Wish(SequenceEvent wish, string done)
     {
-        if (_sequence is not { } sequence) return CommandResult.Refused("No sequence was started.");
+        if (_sequence is not { } sequence) return CommandResult.Refused(RigText.NoSequence);
         NoticeConditions();
         IReadOnlyList<string> reasons = Sequencer.ReasonsAgainst(_sequence ?? sequence, wish);
         if (reasons.Count > 0) return CommandResult.Refused(reasons);
@@ -195,7 +196,7 @@ internal sealed partial class ControlLoop
     {
         if (_session is not { Hello: { } hello } session || _sequence is not { } sequence || _calibration is not { } calibration || _zeroCounts is not { } zero)
         {
-            Happen(new LimitsRefused(ticket, "The limits need a device, a calibration and a zero."));
+            Happen(new LimitsRefused(ticket, RigText.LimitsNeed));
             return;
         }
 

@@ -6,6 +6,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Session;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -31,7 +32,7 @@ internal sealed partial class ControlLoop : ISessionListener
         bool another = _hello is { } before && before.DeviceId != hello.DeviceId;
         _hello = hello;
         _linkStage = LinkStage.Up;
-        _linkMessage = $"{hello.Name} at {_pump?.Link.Name}";
+        _linkMessage = RigText.DeviceAt(hello.Name, _pump?.Link.Name);
         LinkProvedGood();
         _log.LogInformation("Connected to {Name} ({Device}), firmware {Firmware}.", hello.Name, DeviceIdOf(hello), hello.FirmwareVersion);
         _signal.Reset();
@@ -124,12 +125,12 @@ internal sealed partial class ControlLoop : ISessionListener
     /// <summary>A person or the daemon puts a calibration in force.</summary>
     public CommandResult SetCalibration(CalibrationRecord? calibration, double? noiseCounts)
     {
-        if (_pull is not null) return CommandResult.Refused("A pull is under way or its run is being stored: wait until it has ended.");
+        if (_pull is not null) return CommandResult.Refused(RigText.PullUnderWay);
         if (calibration is not null && _hello is { } hello && calibration.DeviceId != DeviceIdOf(hello))
-            return CommandResult.Refused($"This calibration is for device {calibration.DeviceId}, not for {DeviceIdOf(hello)}.");
+            return CommandResult.Refused(RigText.CalibrationOfAnother(calibration.DeviceId, DeviceIdOf(hello)));
         _calibrationWasSet = calibration is not null;
         Calibrate(calibration, noiseCounts);
-        return CommandResult.Ok(calibration is null ? "No calibration is in force." : "The calibration is in force.");
+        return CommandResult.Ok(calibration is null ? RigText.NoCalibration : RigText.CalibrationInForce);
     }
 
     private void LookForCalibration(string deviceId) => Elsewhere(Task.Run(() =>

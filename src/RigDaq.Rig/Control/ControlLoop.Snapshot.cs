@@ -2,6 +2,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -83,7 +84,7 @@ internal sealed partial class ControlLoop
     }
 
     private IReadOnlyList<string> AgainstHandMotion() => SequenceRuns
-        ? ["A sequence is running: stop it first."]
+        ? [RigText.SequenceIsRunning]
         : MotionInterlocks.ReasonsAgainst(HandFacts() with { LimitsConfirmed = true });
 
     private SequenceSnapshot Of(SequenceState sequence)

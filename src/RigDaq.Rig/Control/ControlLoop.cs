@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Session;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -37,7 +38,7 @@ internal sealed partial class ControlLoop
     private HelloMessage? _hello;
     private CalibrationRecord? _calibration;
     private bool _calibrationWasSet;
-    private string _linkMessage = "It has not been started.";
+    private string _linkMessage = RigText.NotStarted;
     private LinkStage _linkStage = LinkStage.Closed;
     private string _notUnderstood = "";
     private long _linksLost;
@@ -92,7 +93,7 @@ internal sealed partial class ControlLoop
         }
 
         TellCaughtUp();
-        _session?.End("the program ended");
+        _session?.End(RigText.SessionEndedWithProgram);
         _live.End();
     }
 
@@ -107,8 +108,7 @@ internal sealed partial class ControlLoop
         _pump = pump;
         _silentTicks = 0;
         _linkStage = LinkStage.Greeting;
-        _linkMessage = $"{pump.Link.Name} is open; the device is asked what it is."
-            + (_notUnderstood.Length > 0 ? $" The last time: {_notUnderstood}" : "");
+        _linkMessage = RigText.IsOpen(pump.Link.Name, _notUnderstood);
         _session = new DeviceSession(pump.Link.Name, Write, _time, this);
         _session.Open();
         ShowNow();
@@ -134,9 +134,7 @@ internal sealed partial class ControlLoop
         if (isSequence) Happen(new Sequencing.StopAsked());
         else _session?.Stop(atOnce: true, _ => { });
         return CommandResult.Ok(
-            isByHand ? $"There is nothing to stop: this device has no motor. Stop turning the handle.{(isSequence ? " The sequence is held." : "")}"
-            : sent ? "The crosshead was told to stop."
-            : "No device is connected: it stops by itself when its keep-alive stays away. Press the emergency stop where in doubt.");
+            isByHand ? RigText.StopTurning(isSequence) : sent ? RigText.ToldToStop : RigText.NothingToStop);
     }
 
     /// <summary>Stops and ends the pull; tells when its run is stored and the stop has arrived (or cannot any more).</summary>
@@ -178,7 +176,7 @@ internal sealed partial class ControlLoop
     private void LinkLost(FramePump pump)
     {
         // The link knows why; it has ended, or its pump would not have.
-        string why = pump.Link.Closed.IsCompleted ? pump.Link.Closed.Result.Message : $"{pump.Link.Name} went away.";
+        string why = pump.Link.Closed.IsCompleted ? pump.Link.Closed.Result.Message : RigText.WentAway(pump.Link.Name);
         bool closedHere = pump.Link.Closed is { IsCompleted: true, Result.Kind: LinkEndKind.ClosedHere };
         _log.Log(closedHere ? LogLevel.Information : LogLevel.Warning, "{Message}", why);
         if (_linkStage == LinkStage.Up) _linksLost++;
@@ -189,7 +187,7 @@ internal sealed partial class ControlLoop
         DeviceSession? session = _session;
         _session = null;
         _motion = null;
-        session?.End("the link was lost");
+        session?.End(RigText.SessionLost);
         ForgetHandMotion();
         NoticeConditions();
         ShowNow();
@@ -225,7 +223,7 @@ internal sealed partial class ControlLoop
         TimeSpan silenceMax = session.StateKnown && session.State.Motion == MotionState.Still ? StillNoFrameMax : LinkTimes.NoFrameMax;
         if (++_silentTicks * TickInterval <= silenceMax) return;
         pump.Link.Close(new LinkEnd(
-            LinkEndKind.NoData, $"{pump.Link.Name} has been silent for {silenceMax.TotalSeconds} s: check the device's power. It is opened again."));
+            LinkEndKind.NoData, RigText.BeenSilent(pump.Link.Name, silenceMax.TotalSeconds)));
     }
 
     private void Write(ReadOnlyMemory<byte> bytes)

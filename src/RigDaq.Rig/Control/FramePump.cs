@@ -2,6 +2,7 @@ using System.IO.Pipelines;
 using System.Threading.Channels;
 using RigDaq.Protocol.Frames;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -76,12 +77,12 @@ internal sealed class FramePump(IRigLink link, ControlInbox inbox, FramePool poo
                 if (result.IsCompleted) break;
             }
 
-            link.Close(new LinkEnd(LinkEndKind.Vanished, $"{link.Name} went away."));
+            link.Close(new LinkEnd(LinkEndKind.Vanished, RigText.WentAway(link.Name)));
         }
         catch (Exception e)
         {
             // Whatever a link throws, the loop must hear of its end.
-            link.Close(new LinkEnd(LinkEndKind.Vanished, $"{link.Name} went away: {e.Message}"));
+            link.Close(new LinkEnd(LinkEndKind.Vanished, RigText.WentAwayBecause(link.Name, e.Message)));
         }
 
         FrameBuffer marker = await pool.RentAsync().ConfigureAwait(false);

@@ -1,8 +1,8 @@
-using System.Globalization;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Session;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -33,10 +33,10 @@ internal static class LimitsMaker
         double fastest = Math.Max(
             settings.ReturnSpeedMillimetresPerSecond, Math.Max(settings.SpeedMillimetresPerSecond, settings.SlackSpeedMillimetresPerSecond));
         uint speed = Within(
-            fastest * stepsPerMillimetre, hello.HardSpeedStepsPerSecondMax, stepsPerMillimetre, "speed", "mm/s", problems);
+            fastest * stepsPerMillimetre, hello.HardSpeedStepsPerSecondMax, stepsPerMillimetre, RigText.LimitOfSpeed, "mm/s", problems);
         uint acceleration = Within(
             settings.AccelerationMillimetresPerSecondSquared * stepsPerMillimetre, hello.HardAccelerationStepsPerSecondSquaredMax,
-            stepsPerMillimetre, "acceleration", "mm/s²", problems);
+            stepsPerMillimetre, RigText.AccelerationOfPull, "mm/s²", problems);
         double slowest = Math.Min(settings.ReturnSpeedMillimetresPerSecond, settings.SpeedMillimetresPerSecond);
         double travelSeconds = travel is { } t && slowest > 0 ? (t.To - t.From) / slowest : 0;
         double seconds = Math.Max(settings.TimeLimitSeconds, Math.Min(travelSeconds, 3600)) + TimeMargin.TotalSeconds;
@@ -76,9 +76,7 @@ internal static class LimitsMaker
         if (pull is not { } p || p < hello.HardForceCountsMin || p > hello.HardForceCountsMax)
         {
             double nearest = known.Curve.NewtonsPerCount(0) >= 0 ? hello.HardForceCountsMax : hello.HardForceCountsMin;
-            problems.Add(string.Create(
-                CultureInfo.InvariantCulture,
-                $"The force limit of {settings.ForceLimitNewtons:0.##} N is more than the device allows ({known.Curve.Newtons(nearest - known.ZeroCounts):0.##} N): lower it."));
+            problems.Add(RigText.MoreThanAllowed(RigText.ForceLimit, settings.ForceLimitNewtons, known.Curve.Newtons(nearest - known.ZeroCounts), "N"));
             return default;
         }
 
@@ -102,9 +100,7 @@ internal static class LimitsMaker
     private static uint Within(double wanted, uint hardMax, double stepsPerMillimetre, string what, string unit, List<string> problems)
     {
         if (wanted <= hardMax) return (uint)Math.Min(Math.Max(1, wanted * SpeedMargin), hardMax);
-        problems.Add(string.Create(
-            CultureInfo.InvariantCulture,
-            $"The {what} of {wanted / stepsPerMillimetre:0.##} {unit} is more than the device allows ({hardMax / stepsPerMillimetre:0.##} {unit}): lower it."));
+        problems.Add(RigText.MoreThanAllowed(what, wanted / stepsPerMillimetre, hardMax / stepsPerMillimetre, unit));
         return 0;
     }
 }

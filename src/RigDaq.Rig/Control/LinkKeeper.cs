@@ -1,4 +1,5 @@
 using RigDaq.Rig.Links;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -30,7 +31,7 @@ internal sealed class LinkKeeper(
             catch (Exception e)
             {
                 // An opener may fail in any way; the rig stays unconnected and says why.
-                inbox.Post(() => failed(e is LinkOpenException ? e.Message : $"{opener.Name} cannot be opened: {e.Message}"));
+                inbox.Post(() => failed(e is LinkOpenException ? e.Message : RigText.CannotBeOpened(opener.Name, e.Message)));
             }
 
             try
@@ -52,7 +53,7 @@ internal sealed class LinkKeeper(
         await using (link.ConfigureAwait(false))
         {
             using CancellationTokenRegistration closing = cancellation.Register(
-                () => link.Close(new LinkEnd(LinkEndKind.ClosedHere, $"{link.Name} was closed.")));
+                () => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(link.Name))));
             var pump = new FramePump(link, inbox, pool, time);
             inbox.Post(() => opened(pump));
             await pump.RunAsync().ConfigureAwait(false);

@@ -2,6 +2,7 @@ using Microsoft.Extensions.Logging;
 using RigDaq.Core.Calibration;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -91,28 +92,28 @@ public sealed class RigController : IAsyncDisposable
     public Task<CommandResult> StopAsync() => AskAsync(_loop.StopEverything);
 
     /// <summary>Lets a held sequence go on. Refused with the reasons where an interlock stands against it.</summary>
-    public Task<CommandResult> ResumeAsync() => AskAsync(() => _loop.Wish(new ResumeAsked(), "The sequence goes on."));
+    public Task<CommandResult> ResumeAsync() => AskAsync(() => _loop.Wish(new ResumeAsked(), RigText.SequenceGoesOn));
 
     /// <summary>Leaves the current specimen out and goes on to the next; while held or waiting for a specimen.</summary>
-    public Task<CommandResult> SkipAsync() => AskAsync(() => _loop.Wish(new SkipAsked(), "The specimen is left out."));
+    public Task<CommandResult> SkipAsync() => AskAsync(() => _loop.Wish(new SkipAsked(), RigText.SpecimenLeftOut));
 
     /// <summary>Pulls the specimen that a held sequence stands at again, though a run of it is stored already.</summary>
-    public Task<CommandResult> RetryAsync() => AskAsync(() => _loop.Wish(new RetryAsked(), "The specimen is pulled again."));
+    public Task<CommandResult> RetryAsync() => AskAsync(() => _loop.Wish(new RetryAsked(), RigText.SpecimenPulledAgain));
 
     /// <summary>Ends the sequence; a running pull ends as stopped. Specimens not pulled stay unpulled.</summary>
-    public Task<CommandResult> FinishAsync() => AskAsync(() => _loop.Wish(new FinishAsked(), "The sequence is ended."));
+    public Task<CommandResult> FinishAsync() => AskAsync(() => _loop.Wish(new FinishAsked(), RigText.SequenceIsEnded));
 
     /// <summary>
     /// A person says: the specimen is in the grips and hands are out. Needed for each pull on devices without a guard input; the
     /// announced delay runs after it.
     /// </summary>
-    public Task<CommandResult> ConfirmPullAsync() => AskAsync(() => _loop.Wish(new PullConfirmed(), "The pull is announced: keep clear."));
+    public Task<CommandResult> ConfirmPullAsync() => AskAsync(() => _loop.Wish(new PullConfirmed(), RigText.PullIsAnnounced));
 
     /// <summary>
     /// A person says: the far grip is open or nothing is in the grips, and hands are out. Needed where a zero is to be taken and a piece may
     /// join the grips.
     /// </summary>
-    public Task<CommandResult> ConfirmOpenGripAsync() => AskAsync(() => _loop.Wish(new OpenGripConfirmed(), "The zero is being taken: do not touch the rig."));
+    public Task<CommandResult> ConfirmOpenGripAsync() => AskAsync(() => _loop.Wish(new OpenGripConfirmed(), RigText.ZeroIsBeingTaken));
 
     /// <summary>
     /// Takes the zero now: the force reads 0 from here. In a sequence while it waits for a specimen, and where a piece may join the grips once
@@ -125,8 +126,8 @@ public sealed class RigController : IAsyncDisposable
     /// <param name="scope">What they were acknowledged for.</param>
     public CommandResult AcknowledgeCautions(string scope)
     {
-        if (string.IsNullOrWhiteSpace(scope)) return CommandResult.Refused("Say for which sequence the cautions are acknowledged.");
-        return _inbox.Post(() => _loop.Acknowledge(scope)) ? CommandResult.Ok("The cautions are acknowledged.") : Ended;
+        if (string.IsNullOrWhiteSpace(scope)) return CommandResult.Refused(RigText.SayWhichSequence);
+        return _inbox.Post(() => _loop.Acknowledge(scope)) ? CommandResult.Ok(RigText.CautionsAcknowledged) : Ended;
     }
 
     /// <summary>
@@ -189,7 +190,7 @@ public sealed class RigController : IAsyncDisposable
         _linkWanted.Dispose();
     }
 
-    private static CommandResult Ended => CommandResult.Refused("The program is ending.");
+    private static CommandResult Ended => CommandResult.Refused(RigText.ProgramIsEnding);
 
     private void Publish(RigSnapshot snapshot)
     {
@@ -226,7 +227,7 @@ public sealed class RigController : IAsyncDisposable
                 throw;
             }
         });
-        if (!posted) answer.TrySetResult(Volatile.Read(ref _started) == 0 ? CommandResult.Refused("The rig was not started.") : Ended);
+        if (!posted) answer.TrySetResult(Volatile.Read(ref _started) == 0 ? CommandResult.Refused(RigText.RigNotStarted) : Ended);
         return answer.Task;
     }
 }

@@ -1,4 +1,5 @@
 using System.IO.Pipelines;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Links;
 
@@ -20,7 +21,7 @@ public sealed class PipeRigLink : IRigLink
         Name = name;
         _pipe = pipe;
         _time = time ?? TimeProvider.System;
-        _input = new EndNoticingReader(pipe.Input, () => Close(new LinkEnd(LinkEndKind.Vanished, $"{Name} went away.")));
+        _input = new EndNoticingReader(pipe.Input, () => Close(new LinkEnd(LinkEndKind.Vanished, RigText.WentAway(Name))));
     }
 
     /// <inheritdoc/>
@@ -35,7 +36,7 @@ public sealed class PipeRigLink : IRigLink
     /// <inheritdoc/>
     public async ValueTask WriteAsync(ReadOnlyMemory<byte> bytes)
     {
-        if (!await _writing.WaitAsync(LinkTimes.WriteMax).ConfigureAwait(false)) throw WriteFailed("an earlier write did not end", null);
+        if (!await _writing.WaitAsync(LinkTimes.WriteMax).ConfigureAwait(false)) throw WriteFailed(RigText.EarlierWriteNotEnded, null);
         try
         {
             if (_closed.Task.IsCompleted) throw new IOException((await _closed.Task.ConfigureAwait(false)).Message);
@@ -43,11 +44,11 @@ public sealed class PipeRigLink : IRigLink
             FlushResult flushed = write.IsCompleted
                 ? await write.ConfigureAwait(false)
                 : await write.AsTask().WaitAsync(LinkTimes.WriteMax, _time).ConfigureAwait(false);
-            if (flushed.IsCompleted) throw WriteFailed("the other side is gone", null);
+            if (flushed.IsCompleted) throw WriteFailed(RigText.OtherSideGone, null);
         }
         catch (Exception e) when (e is TimeoutException or InvalidOperationException || (e is IOException && !_closed.Task.IsCompleted))
         {
-            throw WriteFailed(e is TimeoutException ? "it took longer than a second" : e.Message, e);
+            throw WriteFailed(e is TimeoutException ? RigText.LongerThanASecond : e.Message, e);
         }
         finally
         {
@@ -74,13 +75,13 @@ public sealed class PipeRigLink : IRigLink
     /// <inheritdoc/>
     public ValueTask DisposeAsync()
     {
-        Close(new LinkEnd(LinkEndKind.ClosedHere, $"{Name} was closed."));
+        Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(Name)));
         return ValueTask.CompletedTask;
     }
 
     private IOException WriteFailed(string why, Exception? cause)
     {
-        var end = new LinkEnd(LinkEndKind.WriteFailed, $"Writing to {Name} failed: {why}.");
+        var end = new LinkEnd(LinkEndKind.WriteFailed, RigText.WritingFailed(Name, why));
         Close(end);
         return new IOException(end.Message, cause);
     }

@@ -1,4 +1,5 @@
 using System.IO.Pipelines;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Links;
 
@@ -23,7 +24,7 @@ public sealed class PipeRigLinkOpener(string name, Func<IDuplexPipe> connect, Ti
         }
         catch (IOException e)
         {
-            throw new LinkOpenException(LinkOpenFault.Missing, $"{name} is away: {e.Message}", e);
+            throw new LinkOpenException(LinkOpenFault.Missing, RigText.IsAway(name, e.Message), e);
         }
     }
 }

@@ -1,4 +1,4 @@
-using System.Globalization;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Links;
 
@@ -17,19 +17,19 @@ internal static class SerialOpenFaults
         {
             return new LinkOpenException(
                 LinkOpenFault.Unusable,
-                string.Create(CultureInfo.InvariantCulture, $"{path} cannot be opened at {settings.BaudRate} baud: {e.Message} Set another path or rate."),
+                RigText.CannotBeOpenedAt(path, settings.BaudRate, e.Message),
                 e);
         }
 
         if (IsMissing(path, e))
         {
             return new LinkOpenException(
-                LinkOpenFault.Missing, $"There is no {path}: plug the device in, or set the path that it has now (see /dev/serial/by-id).", e);
+                LinkOpenFault.Missing, RigText.NoSuchPath(path), e);
         }
 
         if (e is UnauthorizedAccessException) return Denied(path, e);
         return new LinkOpenException(
-            LinkOpenFault.Unusable, $"{path} cannot be opened: {(e.InnerException ?? e).Message} Check that it is a serial port.", e);
+            LinkOpenFault.Unusable, RigText.NoSerialPort(path, (e.InnerException ?? e).Message), e);
     }
 
     private static bool IsMissing(string path, Exception e) =>
@@ -41,15 +41,12 @@ internal static class SerialOpenFaults
     {
         if (!OperatingSystem.IsWindows() && !UnixAccess.MayReadAndWrite(path)) return NoPermission(path, UnixAccess.GroupOf(path) ?? GroupDefault, e);
         return new LinkOpenException(
-            LinkOpenFault.Busy, $"{path} is in use by another program: close it (on Linux \"fuser {path}\" names it), then try again.", e);
+            LinkOpenFault.Busy, RigText.PortInUse(path), e);
     }
 
     /// <summary>The path belongs to a group that this user is not in.</summary>
     internal static LinkOpenException NoPermission(string path, string group, Exception e)
     {
-        string remedy = group == "root"
-            ? "ask whoever runs this machine for a udev rule that opens it to a group of yours"
-            : $"add yourself to the group {group} (sudo usermod -aG {group} $USER), then log in again";
-        return new LinkOpenException(LinkOpenFault.NoPermission, $"You may not open {path}: {remedy}.", e);
+        return new LinkOpenException(LinkOpenFault.NoPermission, group == "root" ? RigText.NotAllowedToRoot(path) : RigText.NotAllowed(path, group), e);
     }
 }

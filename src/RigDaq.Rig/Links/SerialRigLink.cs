@@ -1,5 +1,6 @@
 using System.IO.Pipelines;
 using System.IO.Ports;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Links;
 
@@ -61,7 +62,7 @@ public sealed class SerialRigLink : IRigLink
             throw SerialOpenFaults.Explain(settings, e);
         }
 
-        var link = new SerialRigLink(port, $"{settings.Path} at {settings.BaudRate} baud");
+        var link = new SerialRigLink(port, RigText.PortAtRate(settings.Path, settings.BaudRate));
         link._reader.Start();
         return link;
     }
@@ -69,7 +70,7 @@ public sealed class SerialRigLink : IRigLink
     /// <inheritdoc/>
     public async ValueTask WriteAsync(ReadOnlyMemory<byte> bytes)
     {
-        if (!await _writing.WaitAsync(LinkTimes.WriteMax).ConfigureAwait(false)) throw WriteFailed("an earlier write did not end", null);
+        if (!await _writing.WaitAsync(LinkTimes.WriteMax).ConfigureAwait(false)) throw WriteFailed(RigText.EarlierWriteNotEnded, null);
         try
         {
             if (_closed.Task.IsCompleted) throw new IOException((await _closed.Task.ConfigureAwait(false)).Message);
@@ -77,7 +78,7 @@ public sealed class SerialRigLink : IRigLink
         }
         catch (Exception e) when (e is TimeoutException or IOException or InvalidOperationException or UnauthorizedAccessException)
         {
-            throw WriteFailed(e is TimeoutException ? "it took longer than a second" : e.Message, e);
+            throw WriteFailed(e is TimeoutException ? RigText.LongerThanASecond : e.Message, e);
         }
         finally
         {
@@ -97,13 +98,13 @@ public sealed class SerialRigLink : IRigLink
     /// <inheritdoc/>
     public async ValueTask DisposeAsync() => await Task.Run(() =>
     {
-        Close(new LinkEnd(LinkEndKind.ClosedHere, $"{Name} was closed."));
+        Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(Name)));
         _reader.Join(LinkTimes.DisposeMax);
     }).ConfigureAwait(false);
 
     private void ReadLoop()
     {
-        string why = "nothing more can be read";
+        string why = RigText.NothingMoreRead;
         try
         {
             while (true)
@@ -122,13 +123,13 @@ public sealed class SerialRigLink : IRigLink
             why = e.Message;
         }
 
-        Close(new LinkEnd(LinkEndKind.Vanished, $"{Name} went away ({why}): check its cable and power. It is opened again when it is back."));
+        Close(new LinkEnd(LinkEndKind.Vanished, RigText.PortWentAway(Name, why)));
         _pipe.Writer.Complete();
     }
 
     private IOException WriteFailed(string why, Exception? cause)
     {
-        var end = new LinkEnd(LinkEndKind.WriteFailed, $"Writing to {Name} failed: {why}. Check its cable and power.");
+        var end = new LinkEnd(LinkEndKind.WriteFailed, RigText.WritingToPortFailed(Name, why));
         Close(end);
         return new IOException(end.Message, cause);
     }

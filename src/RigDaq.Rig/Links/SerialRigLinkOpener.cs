@@ -1,3 +1,5 @@
+using RigDaq.Rig.Text;
+
 namespace RigDaq.Rig.Links;
 
 /// <summary>Opens a serial port.</summary>
@@ -5,7 +7,7 @@ namespace RigDaq.Rig.Links;
 public sealed class SerialRigLinkOpener(SerialLinkSettings settings) : IRigLinkOpener
 {
     /// <inheritdoc/>
-    public string Name => $"{settings.Path} at {settings.BaudRate} baud";
+    public string Name => RigText.PortAtRate(settings.Path, settings.BaudRate);
 
     /// <inheritdoc/>
     // Opening can wait for the driver: not on the caller's thread.

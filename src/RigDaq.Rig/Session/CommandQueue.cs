@@ -1,5 +1,6 @@
 using RigDaq.Protocol.Frames;
 using RigDaq.Protocol.Messages;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Session;
 
@@ -35,7 +36,7 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
     {
         if (_waiting.Count >= WaitingMax)
         {
-            done(CommandOutcome.NotSent("too many commands wait for the device"));
+            done(CommandOutcome.NotSent(RigText.TooManyCommands));
             return;
         }
 
@@ -46,7 +47,7 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
     /// <summary>Sends a stop now, before everything else, and gives up whatever has not been answered.</summary>
     public void Stop(bool atOnce, Action<CommandOutcome> done)
     {
-        Drop("a stop overtook it");
+        Drop(RigText.OvertakenByStop);
         Transmit(new Waiting((number, payload) => new StopCommand(number, atOnce).Write(payload), done));
     }
 

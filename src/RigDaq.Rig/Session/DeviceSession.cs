@@ -2,6 +2,7 @@ using RigDaq.Core.Signal;
 using RigDaq.Protocol.Frames;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Session;
 
@@ -120,7 +121,7 @@ internal sealed class DeviceSession
         }
         else if (!_commands.Tick())
         {
-            Fail($"The device at {_linkName} tells its state but does not answer commands; the connection is made anew.");
+            Fail(RigText.DoesNotAnswer(_linkName));
         }
     }
 
@@ -159,11 +160,11 @@ internal sealed class DeviceSession
             {
                 if (!outcome.Done)
                 {
-                    done($"The device did not take the limits: {outcome.Words}.");
+                    done(RigText.LimitsNotTaken(outcome.Words));
                 }
                 else if (outcome.Detail != ((uint)checksum << 16 | id))
                 {
-                    done("The device confirmed other limits than those sent: nothing moves until they agree.");
+                    done(RigText.OtherLimitsConfirmed);
                 }
                 else
                 {
@@ -211,16 +212,16 @@ internal sealed class DeviceSession
     private void Ask()
     {
         _askedAt = _time.GetTimestamp();
-        _commands.Drop("a new greeting overtook it");
+        _commands.Drop(RigText.OvertakenByGreeting);
         _commands.Send((number, payload) => new AskHelloCommand(number).Write(payload), _ => { });
     }
 
     private string NoGreeting(long bytesReceived, long framesGood)
     {
-        if (framesGood > 0) return $"The device at {_linkName} talks but does not say what it is: check its firmware.";
+        if (framesGood > 0) return RigText.DoesNotSayWhatItIs(_linkName);
         return bytesReceived >= StrangeBytesMin
-            ? $"Bytes arrive from {_linkName}, but none of them is a frame: the baud rate differs, or it is another kind of device. Set the baud rate of its firmware."
-            : $"Nothing arrives from {_linkName}: check that the device has power, that this is its port, and that its firmware is installed.";
+            ? RigText.NoFrames(_linkName)
+            : RigText.NothingArrives(_linkName);
     }
 
     private void TakeHello(ReadOnlySpan<byte> payload)
@@ -228,8 +229,7 @@ internal sealed class DeviceSession
         if (_failed || !HelloMessage.TryReadVersion(payload, out byte major, out byte minor)) return;
         if (major != HelloMessage.MajorVersion)
         {
-            Fail($"The device at {_linkName} speaks version {major}.{minor} of the wire, this program version {HelloMessage.MajorVersion}: "
-                + (major > HelloMessage.MajorVersion ? "update this program." : "update the device's firmware."));
+            Fail(RigText.OtherVersion(_linkName, major, minor, HelloMessage.MajorVersion));
             return;
         }
 
@@ -311,7 +311,7 @@ internal sealed class DeviceSession
         _lastEvent = 0;
         SamplesLost = 0;
         SamplesReceived = 0;
-        _commands.Drop("the device has restarted");
+        _commands.Drop(RigText.LostByRestart);
     }
 
     private void Fail(string message)

@@ -1,0 +1,17 @@
+namespace RigDaq.Rig.Text;
+
+/// <content>The faults that a device latches.</content>
+internal static partial class RigText
+{
+    public const string FaultEmergencyStop = "the emergency stop was pressed";
+    public const string FaultGuardOpened = "the guard was opened during motion";
+    public const string FaultForceLimit = "the force left its limits";
+    public const string FaultTravelLimit = "the crosshead reached a travel limit";
+    public const string FaultTimeLimit = "a motion lasted longer than its limit";
+    public const string FaultKeepAlive = "the computer's keep-alive stayed away";
+    public const string FaultConverter = "the converter delivers nothing or stands at its end stop (check the load cell's wiring)";
+    public const string FaultDriver = "the motor driver reports a fault";
+    public const string FaultWatchdog = "it restarted by its own watchdog";
+
+    public static string FaultOfNewerKind(int bits) => $"a fault of a newer kind (bits 0x{bits:X})";
+}

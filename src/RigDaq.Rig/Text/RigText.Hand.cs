@@ -1,0 +1,28 @@
+namespace RigDaq.Rig.Text;
+
+/// <content>Motion by hand.</content>
+internal static partial class RigText
+{
+    public static string JogTooFast(double millimetresPerSecondMax) => $"A jog goes at up to {millimetresPerSecondMax} mm/s either way.";
+
+    public const string CrossheadMoves = "The crosshead moves.";
+    public const string CrossheadLooksForHome = "The crosshead looks for home.";
+
+    public static string CrossheadDoesNotMove(string why) => $"The crosshead does not move: {why}.";
+
+    public const string LetGo = "it was let go";
+    public const string CannotHome = "This device cannot find a home position.";
+    public const string PositionNotKnown = "The position is not known on this device, or none is connected.";
+
+    public static string SeparationOutside(double millimetresMin, double millimetresMax, double millimetres) => FormattableString.Invariant(
+        $"The grips can be {millimetresMin:0.#} to {millimetresMax:0.#} mm apart, not {millimetres:0.#} mm.");
+
+    public const string DeviceNotConnected = "The device is not connected.";
+    public const string NoFaultLatched = "No fault is latched.";
+    public const string FaultsCleared = "The faults whose cause is gone are cleared; the others stay and are shown.";
+
+    public static string FaultsNotCleared(string why) => $"The faults were not cleared: {why}.";
+
+    public const string DeviceGone = "The device went away.";
+    public const string SequenceIsRunning = "A sequence is running: stop it first.";
+}
