@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using MQTTnet.Protocol;
 using MQTTnet.Server;
 using RigDaq.Publishing.Settings;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Broker;
 
@@ -62,7 +63,7 @@ public sealed class EmbeddedBroker
             publish.ProcessPublish = false;
             publish.Response.ReasonCode = reason;
             publish.Response.ReasonString = reason == MqttPubAckReasonCode.QuotaExceeded
-                ? "This broker keeps no more retained topics." : "Only the rig's own program publishes here.";
+                ? PublishingText.RetainedTopicsFull : PublishingText.OnlyOwnProgramPublishes;
             return Task.CompletedTask;
         };
         server.ClientSubscribedTopicAsync += _ =>

@@ -8,6 +8,7 @@ using MQTTnet.Protocol;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Messages;
 using RigDaq.Publishing.Settings;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
@@ -23,12 +24,12 @@ internal sealed class BrokerAddress(PublishingOptions options, Topics topics, Em
     /// <summary>The address in words, for messages.</summary>
     internal string Words => options.External is { } external
         ? string.Create(CultureInfo.InvariantCulture, $"{external.Host}:{external.EffectivePort}")
-        : embedded?.EndPoint?.ToString() ?? "the broker in this process";
+        : embedded?.EndPoint?.ToString() ?? PublishingText.BrokerHere;
 
     /// <summary>What a person should look at when the broker cannot be reached.</summary>
     internal string Remedy => options.External is null
-        ? "Check that nothing else ended the listener."
-        : "Check that the broker runs and mqtt.host, mqtt.port, mqtt.user, mqtt.password, mqtt.tls and mqtt.trustFile.";
+        ? PublishingText.BrokerHereRemedy
+        : PublishingText.BrokerElsewhereRemedy;
 
     /// <summary>The options of a connection; read anew for each, because the port is known only after the start.</summary>
     /// <param name="role">Which of this rig's connections.</param>
@@ -56,7 +57,7 @@ internal sealed class BrokerAddress(PublishingOptions options, Topics topics, Em
     private void AddEmbedded(MqttClientOptionsBuilder builder)
     {
         IPEndPoint? listens = embedded?.EndPoint;
-        if (embedded is null || listens is null || listens.Port == 0) throw new IOException("The broker does not listen yet.");
+        if (embedded is null || listens is null || listens.Port == 0) throw new IOException(PublishingText.BrokerDoesNotListen);
         IPAddress address = listens.Address.Equals(IPAddress.Any) ? IPAddress.Loopback
             : listens.Address.Equals(IPAddress.IPv6Any) ? IPAddress.IPv6Loopback : listens.Address;
         builder.WithTcpServer(address.ToString(), listens.Port).WithCredentials(BrokerAccess.OwnUser, embedded.Access.OwnPassword);
@@ -84,12 +85,12 @@ internal sealed class BrokerAddress(PublishingOptions options, Topics topics, Em
         }
         catch (CryptographicException e)
         {
-            throw new IOException($"mqtt.trustFile \"{file}\" is not a PEM file with certificates.", e);
+            throw new IOException(PublishingText.TrustFileNotPem(file), e);
         }
 
         if (chain.Count == 0)
         {
-            throw new IOException($"mqtt.trustFile \"{file}\" holds no certificate.");
+            throw new IOException(PublishingText.TrustFileEmpty(file));
         }
 
         return chain;

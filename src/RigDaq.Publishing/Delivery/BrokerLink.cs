@@ -1,5 +1,6 @@
 using Microsoft.Extensions.Logging;
 using MQTTnet;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
@@ -38,7 +39,7 @@ internal sealed class BrokerLink(
             }
             catch (OperationCanceledException)
             {
-                WentDown("The broker closed the connection.");
+                WentDown(PublishingText.BrokerClosed);
             }
             catch (Exception e)
             {

@@ -1,6 +1,7 @@
 using MQTTnet;
 using MQTTnet.Exceptions;
 using MQTTnet.Protocol;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
@@ -34,12 +35,12 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
                 .WaitAsync(BrokerAddress.AnswerTime, time, cancellation).ConfigureAwait(false);
             // A refused login does not throw.
             if (result.ResultCode == MqttClientConnectResultCode.Success) return session;
-            throw new IOException($"The broker refused the login: {result.ResultCode} {result.ReasonString}".TrimEnd());
+            throw new IOException(PublishingText.BrokerRefusedLogin($"{result.ResultCode} {result.ReasonString}"));
         }
         catch (Exception e) when (e is MqttCommunicationException or TimeoutException)
         {
             await session.DisposeAsync().ConfigureAwait(false);
-            throw new IOException($"The broker was not reached: {e.GetBaseException().Message}", e);
+            throw new IOException(PublishingText.BrokerNotReached(e.GetBaseException().Message), e);
         }
         catch
         {
@@ -83,7 +84,7 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
         catch (Exception e) when (e is MqttCommunicationException or TimeoutException or ObjectDisposedException
             or MqttClientDisconnectedException or InvalidOperationException)
         {
-            throw new IOException($"The broker did not answer: {e.GetBaseException().Message}", e);
+            throw new IOException(PublishingText.BrokerDidNotAnswer(e.GetBaseException().Message), e);
         }
     }
 

@@ -2,6 +2,7 @@ using System.Threading.Channels;
 using Microsoft.Extensions.Logging;
 using RigDaq.Core.Strength;
 using RigDaq.Publishing.Messages;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
@@ -49,7 +50,7 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, TimeProvider
     {
         if (!_replays.Writer.TryWrite(replay))
         {
-            throw new InvalidOperationException($"{ReplaysMax} replays wait already or publishing has ended; ask again later.");
+            throw new InvalidOperationException(PublishingText.ReplaysWait(ReplaysMax));
         }
 
         Wake();

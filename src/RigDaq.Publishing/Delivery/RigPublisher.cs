@@ -5,6 +5,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Messages;
 using RigDaq.Publishing.Settings;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
@@ -38,8 +39,8 @@ public sealed class RigPublisher : BackgroundService
         _results = new ResultsChannel(outbox, _topics, time, logger);
         _live = new LiveChannel(_topics, time);
         _blocks = new LiveBlocks(options.LiveBlockMilliseconds / 1000.0, _live.Add);
-        _resultsLink = new BrokerLink("results", () => _address.ClientOptions("results", withWill: true), _address, time, logger);
-        _liveLink = new BrokerLink("live force", () => _address.ClientOptions("live", withWill: false), _address, time, logger);
+        _resultsLink = new BrokerLink(PublishingText.LinkOfResults, () => _address.ClientOptions("results", withWill: true), _address, time, logger);
+        _liveLink = new BrokerLink(PublishingText.LinkOfLiveForce, () => _address.ClientOptions("live", withWill: false), _address, time, logger);
         if (broker is not null) broker.Subscribed += _results.Wake;
     }
 

@@ -1,6 +1,7 @@
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Publishing.Messages;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
@@ -33,13 +34,12 @@ internal sealed class RunReplay(Study study, IReadOnlyList<Run> runs, Topics top
         }
         catch (Exception e) when (e is IOException or OperationCanceledException)
         {
-            _done.TrySetException(new IOException(
-                $"The broker went away after {taken + unclaimed} of {runs.Count} runs. Ask for the replay again.", e));
+            _done.TrySetException(new IOException(PublishingText.ReplayCutOff(taken + unclaimed, runs.Count), e));
             throw;
         }
     }
 
-    internal void Abandon() => _done.TrySetException(new IOException("Publishing ended before the replay began."));
+    internal void Abandon() => _done.TrySetException(new IOException(PublishingText.ReplayNotBegun));
 }
 
 /// <summary>What became of a replay.</summary>

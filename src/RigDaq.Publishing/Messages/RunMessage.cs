@@ -1,5 +1,6 @@
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Messages;
 
@@ -134,7 +135,7 @@ public sealed record RunMessage
         Specimen? specimen = study?.Specimens.FirstOrDefault(s => s.Id == run.Head.SpecimenId);
         Print? print = study?.Prints.FirstOrDefault(p => p.Id == specimen?.PrintId);
         var warnings = new List<string>(run.Warnings);
-        if (print is null) warnings.Add($"The group is not known: no study names the specimen \"{run.Head.SpecimenId}\".");
+        if (print is null) warnings.Add(PublishingText.GroupNotKnown(run.Head.SpecimenId));
         return new RunMessage
         {
             RunId = run.Head.RunId,

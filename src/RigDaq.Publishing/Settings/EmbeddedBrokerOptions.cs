@@ -1,4 +1,5 @@
 using System.Net;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Settings;
 
@@ -37,33 +38,32 @@ public sealed class EmbeddedBrokerOptions
     {
         if (!IPAddress.TryParse(Address, out IPAddress? address))
         {
-            problems.Add($"mqtt.address is \"{Address}\"; expected an IP address such as 127.0.0.1.");
+            problems.Add(PublishingText.AddressNotPossible(Address));
         }
         else if (!IPAddress.IsLoopback(address) && Users.Count == 0)
         {
-            problems.Add($"mqtt.users is empty while mqtt.address is {Address}; a broker that others can reach needs "
-                + "a user and a password.");
+            problems.Add(PublishingText.UsersNeeded(Address));
         }
 
-        if (Port is < 0 or > 65535) problems.Add($"mqtt.port is {Port}; expected 0 (any free one) to 65535.");
+        if (Port is < 0 or > 65535) problems.Add(PublishingText.OwnPortNotPossible(Port));
         if (FirstPacketBytesMax is < 256 or > 1024 * 1024)
         {
-            problems.Add($"mqtt.firstPacketBytesMax is {FirstPacketBytesMax}; expected 256 to 1048576.");
+            problems.Add(PublishingText.FirstPacketNotPossible(FirstPacketBytesMax));
         }
 
-        if (ClientsMax is < 1 or > 10_000) problems.Add($"mqtt.clientsMax is {ClientsMax}; expected 1 to 10000.");
+        if (ClientsMax is < 1 or > 10_000) problems.Add(PublishingText.ClientsNotPossible(ClientsMax));
         if (RetainedTopicsMax is < 0 or > 100_000)
         {
-            problems.Add($"mqtt.retainedTopicsMax is {RetainedTopicsMax}; expected 0 to 100000.");
+            problems.Add(PublishingText.RetainedTopicsNotPossible(RetainedTopicsMax));
         }
 
-        if (Users.Count > UsersMax) problems.Add($"mqtt.users has {Users.Count} entries; at most {UsersMax} are taken.");
+        if (Users.Count > UsersMax) problems.Add(PublishingText.UsersTooMany(Users.Count, UsersMax));
         var names = new HashSet<string>(StringComparer.Ordinal);
         for (int i = 0; i < Users.Count; i++)
         {
-            if (Users[i].User.Length == 0) problems.Add($"mqtt.users.{i}.user is empty; expected a name.");
-            else if (!names.Add(Users[i].User)) problems.Add($"mqtt.users.{i}.user \"{Users[i].User}\" stands there twice.");
-            if (Users[i].Password.Length == 0) problems.Add($"mqtt.users.{i}.password is empty; expected a password.");
+            if (Users[i].User.Length == 0) problems.Add(PublishingText.UserEmpty(i));
+            else if (!names.Add(Users[i].User)) problems.Add(PublishingText.UserTwice(i, Users[i].User));
+            if (Users[i].Password.Length == 0) problems.Add(PublishingText.UserWithoutPassword(i));
         }
     }
 }

@@ -1,3 +1,5 @@
+using RigDaq.Publishing.Text;
+
 namespace RigDaq.Publishing.Settings;
 
 /// <summary>A broker elsewhere.</summary>
@@ -31,16 +33,16 @@ public sealed class ExternalBrokerOptions
     {
         if (Uri.CheckHostName(Host) == UriHostNameType.Unknown)
         {
-            problems.Add($"mqtt.host is \"{Host}\"; expected the broker's host name or address.");
+            problems.Add(PublishingText.HostNotPossible(Host));
         }
 
-        if (Port is < 1 or > 65535) problems.Add($"mqtt.port is {Port}; expected 1 to 65535.");
-        if (User.Length == 0 && Password.Length > 0) problems.Add($"mqtt.password is set but mqtt.user is empty.");
+        if (Port is < 1 or > 65535) problems.Add(PublishingText.PortNotPossible(Port));
+        if (User.Length == 0 && Password.Length > 0) problems.Add(PublishingText.PasswordWithoutUser);
         if (TrustFile.Length == 0) return;
-        if (!Tls) problems.Add($"mqtt.trustFile is set but mqtt.tls is false.");
+        if (!Tls) problems.Add(PublishingText.TrustFileWithoutTls);
         else if (!File.Exists(TrustFile))
         {
-            problems.Add($"mqtt.trustFile \"{TrustFile}\" does not exist; expected a PEM file with the authorities to trust.");
+            problems.Add(PublishingText.TrustFileMissing(TrustFile));
         }
     }
 }

@@ -1,4 +1,5 @@
 using RigDaq.Publishing.Messages;
+using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Settings;
 
@@ -36,22 +37,11 @@ public sealed class PublishingOptions
     public IReadOnlyList<string> Problems()
     {
         var problems = new List<string>();
-        if (!Topics.IsLevel(RigName))
-        {
-            problems.Add($"name is \"{RigName}\"; expected 1 to {Topics.LevelLengthMax} letters, digits, dots, "
-                + "dashes or underscores, because it is a part of every topic.");
-        }
-
-        if (!Topics.IsRoot(TopicRoot))
-        {
-            problems.Add($"mqtt.topicRoot is \"{TopicRoot}\"; expected 1 to {Topics.RootLevelsMax} levels of letters, digits, dots, "
-                + "dashes or underscores, with a slash between them.");
-        }
-
+        if (!Topics.IsLevel(RigName)) problems.Add(PublishingText.NameNotPossible(RigName, Topics.LevelLengthMax));
+        if (!Topics.IsRoot(TopicRoot)) problems.Add(PublishingText.TopicRootNotPossible(TopicRoot, Topics.RootLevelsMax));
         if (LiveBlockMilliseconds is < LiveBlockMillisecondsMin or > LiveBlockMillisecondsMax)
         {
-            problems.Add($"mqtt.liveBlockMilliseconds is {LiveBlockMilliseconds}; expected {LiveBlockMillisecondsMin} to "
-                + $"{LiveBlockMillisecondsMax}.");
+            problems.Add(PublishingText.LiveBlockNotPossible(LiveBlockMilliseconds, LiveBlockMillisecondsMin, LiveBlockMillisecondsMax));
         }
 
         if (External is null) Broker.AddProblems(problems);
