@@ -1,5 +1,6 @@
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -10,11 +11,14 @@ internal sealed class PrintRecords(RigArchive archive)
     /// <summary>More remarks than anyone reads are counted.</summary>
     private const int RemarksMax = 30;
 
+    /// <summary>A gram in a spool of a kilogram is 0.1 %.</summary>
+    private const int UptakeDecimals = 2;
+
     /// <summary>What would be said of the records with this one; nothing is kept.</summary>
     internal CommandResult Look(PrintRecordAsk ask) => Try(ask, (study, _, record) =>
     {
         (bool refused, IReadOnlyList<string> words) = Findings(With(study, ask.PrintIds, record));
-        return new CommandResult(!refused, "", words);
+        return new CommandResult(!refused, Uptake(record), words);
     });
 
     /// <summary>Keeps a record for one print or several, as a further version of the study.</summary>
@@ -32,6 +36,13 @@ internal sealed class PrintRecords(RigArchive archive)
         IReadOnlyList<StudyFinding> findings = RecordRules.Check(study);
         string[] words = [.. findings.Select(f => f.Text), .. Confounding.Warnings(study)];
         return (findings.Any(f => f.Refused), words.Length <= RemarksMax ? words : [.. words.Take(RemarksMax), PageText.Of("studies.moreRemarks", ("n", words.Length - RemarksMax))]);
+    }
+
+    /// <summary>What drying took out, while the masses are typed: a slipped decimal point is seen.</summary>
+    private static string Uptake(PrintRecord? record)
+    {
+        string[] uptakes = [.. (record?.Drying ?? []).Select(spell => spell.UptakePercent).OfType<double>().Select(percent => NumberText.Of(percent, UptakeDecimals))];
+        return uptakes.Length == 0 ? "" : PageText.Of("studies.uptake", ("percent", string.Join(", ", uptakes)));
     }
 
     private static Study With(Study study, IReadOnlyList<string> prints, PrintRecord? record) =>

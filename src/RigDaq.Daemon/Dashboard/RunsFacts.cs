@@ -80,7 +80,14 @@ internal static class RunFacts
         if (study?.Prints.FirstOrDefault(p => p.Id == specimen?.PrintId) is not { } print) return facts.All;
         facts.Add(PageText.Of("facts.print"), print.Id);
         facts.Add(PageText.Of("facts.pieceKeptAs"), specimen?.KeptAs, "0", "");
-        if (print.Record is not { } record) return facts.All;
+        return [.. facts.All, .. HowItCameToBe(print.Record)];
+    }
+
+    /// <summary>What was noted of a print, in words and figures; empty where nothing was.</summary>
+    internal static IReadOnlyList<RunFact> HowItCameToBe(PrintRecord? record)
+    {
+        var facts = new Facts();
+        if (record is null) return facts.All;
         foreach (StorageSpell spell in record.Storage) facts.Add(PageText.Of("facts.stored"), Spell(spell));
         foreach (DryingSpell spell in record.Drying) facts.Add(PageText.Of("facts.dried"), Drying(spell));
         if (record.WhilePrinting is { } printing) facts.Add(PageText.Of("facts.whilePrinting"), Spell(printing));

@@ -24,8 +24,7 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
     internal StudyPageView? Page(string? studyId, bool mayChange)
     {
         if ((string.IsNullOrEmpty(studyId) ? StudyAtWork.Of(archive) : Find(studyId)) is not { } study) return null;
-        HashSet<string> pulled = Pulled(study.Id);
-        return StudyPageView.From(study, Now().ItemOf(study, pulled), pulled, mayChange);
+        return StudyPageView.From(study, Now().ItemOf(study, Pulled(study.Id)), mayChange);
     }
 
     /// <summary>The labels to print and cut apart; null where there is nothing to label.</summary>

@@ -17,12 +17,12 @@ internal sealed record StudyPageView(
     StudyItem Study, bool MayChange, IReadOnlyList<RunFact> Plan, IReadOnlyList<string> Comparisons, IReadOnlyList<PrintItem> Prints,
     IReadOnlyList<string> Conditions, IReadOnlyList<string> Findings, IReadOnlyList<string> RecordFindings)
 {
-    internal static StudyPageView From(Study study, StudyItem item, IReadOnlySet<string> pulled, bool mayChange)
+    internal static StudyPageView From(Study study, StudyItem item, bool mayChange)
     {
         ILookup<string, Specimen> specimens = study.Specimens.ToLookup(s => s.PrintId);
         return new StudyPageView(
             item, mayChange, Facts(study), StudyWords.Comparisons(study),
-            [.. study.Prints.Select(p => new PrintItem(p.Id, GroupWords.Of(p.Group, study.SettingUnit), specimens[p.Id].Count(), specimens[p.Id].Count(s => pulled.Contains(s.Id)), p.Record))],
+            [.. study.Prints.Select(p => new PrintItem(p.Id, GroupWords.Of(p.Group, study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record), p.Record))],
             [.. study.Prints.Select(p => p.Group.Condition).Distinct()],
             [.. StudyRules.Check(study).Select(f => f.Text)], PrintRecords.Findings(study).Words);
     }
@@ -52,9 +52,9 @@ internal sealed record StudyPageView(
 /// <param name="Id">Its id.</param>
 /// <param name="Group">Its group in words.</param>
 /// <param name="Specimens">Cut from it.</param>
-/// <param name="Pulled">Of them.</param>
+/// <param name="Noted">How it came to be, in words and figures; empty where nothing was noted.</param>
 /// <param name="Record">How it came to be; null where nothing was noted.</param>
-internal sealed record PrintItem(string Id, string Group, int Specimens, int Pulled, PrintRecord? Record);
+internal sealed record PrintItem(string Id, string Group, int Specimens, IReadOnlyList<RunFact> Noted, PrintRecord? Record);
 
 /// <summary>A study's plan in words.</summary>
 internal static class StudyWords

@@ -48,6 +48,51 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
     }
 
     [Fact]
+    public async Task A_record_is_typed_for_two_prints_and_a_hot_dryer_is_told_before_it_is_kept()
+    {
+        Browser.RequireInstalled();
+        await using PageHost host = await PageHost.StartAsync();
+        SectionStudy.Store(host);
+        IPage page = await browser.OpenAsync(AddressOf(host.KeyedUrl));
+        await Expect(page.Locator("#remarks")).ToContainTextAsync("No print has a record");
+        await page.Locator("#prints input").First.FocusAsync();
+        await page.Keyboard.PressAsync("Space");
+        await page.Keyboard.PressAsync("ArrowDown");
+        await page.Keyboard.PressAsync("Space");
+        await Expect(page.Locator("#keep")).ToHaveTextAsync("Keep for P1, P2");
+
+        // The whole list is one stop of the Tab key; Enter goes on from field to field and keeps nothing.
+        await page.Keyboard.PressAsync("Tab");
+        await Expect(page.Locator("#storage input").First).ToBeFocusedAsync();
+        await TypeAsync(page, "open shelf", "21", "55,5", "240");
+        await page.Locator("#drying input").First.FocusAsync();
+        await TypeAsync(page, "50", "63", "6", "1004", "1000");
+        await Expect(page.Locator("#remarks")).ToContainTextAsync("the dryer reached 63 °C where 50 °C were set");
+        await Expect(page.Locator("#uptake")).ToContainTextAsync("0.40 %");
+        Assert.Single(host.Archive.Versions(SectionStudy.Id));
+        Assert.Empty(await page.FaultsAsync());
+        await page.Locator("#keep").FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#record-answer")).ToHaveTextAsync("Kept for P1, P2.");
+        await Expect(page.Locator("#remarks")).ToContainTextAsync("the records of fan on and fan off are the same");
+        await Expect(page.Locator("#prints tr").Nth(1)).ToContainTextAsync("open shelf, 21 °C, 55.5 % RH, 240 h");
+        Assert.All(Find(host).Prints, print => Assert.Equal(55.5, print.Record!.Storage[0].RelativeHumidityPercent));
+
+        // One print alone shows its record again, to be changed.
+        await page.Locator("#prints input").Nth(1).FocusAsync();
+        await page.Keyboard.PressAsync("Space");
+        await Expect(page.Locator("#keep")).ToHaveTextAsync("Keep for P1");
+        await Expect(page.Locator("#drying input").Nth(1)).ToHaveValueAsync("63");
+        await page.Locator("#drying input").Nth(1).FocusAsync();
+        await page.Keyboard.PressAsync("Control+a");
+        await TypeAsync(page, "hot");
+        await page.Locator("#keep").FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#record-answer")).ToContainTextAsync("a number was expected, not “hot”");
+        Assert.Equal(63, Find(host).Prints[0].Record!.Drying[0].MeasuredTemperatureCelsius);
+    }
+
+    [Fact]
     public async Task A_page_without_the_key_may_look_and_changes_nothing()
     {
         Browser.RequireInstalled();
@@ -57,6 +102,15 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#name")).ToHaveTextAsync("Alder, cooling fan");
         await Expect(page.Locator("#freeze")).ToBeDisabledAsync();
         await Expect(page.Locator("#banners")).ToContainTextAsync("may look");
+    }
+
+    private static async Task TypeAsync(IPage page, params string[] fields)
+    {
+        foreach (string field in fields)
+        {
+            await page.Keyboard.TypeAsync(field);
+            await page.Keyboard.PressAsync("Enter");
+        }
     }
 
     internal static Uri AddressOf(Uri keyed) => new(keyed.ToString().Replace("/#", "/studies.html#", StringComparison.Ordinal));

@@ -27,6 +27,15 @@ public sealed class StudyPictureTest(Browser browser) : IClassFixture<Browser>
         {
             IPage page = await browser.OpenAsync(new Uri(demo.Dashboard.ToString().Replace("/#", "/studies.html#", StringComparison.Ordinal)), width, 900, scheme);
             await Assertions.Expect(page.Locator("#name")).Not.ToHaveTextAsync("");
+            // A dryer that ran hot.
+            await page.Locator("#prints input").First.CheckAsync();
+            await page.Locator("#storage input").First.FillAsync("open shelf");
+            foreach ((int field, string text) in ((int, string)[])[(0, "50"), (1, "63"), (2, "6"), (3, "1004"), (4, "1000")])
+                await page.Locator("#drying input").Nth(field).FillAsync(text);
+            await Assertions.Expect(page.Locator("#remarks")).ToContainTextAsync("63");
+            await page.Locator("#drying input").Last.FocusAsync();
+            await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder!, $"studies-{name}-record.png") });
+            await page.EvaluateAsync("document.activeElement.blur(); window.scrollTo(0, 0)");
             await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder!, $"studies-{name}.png"), FullPage = true });
             Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         }

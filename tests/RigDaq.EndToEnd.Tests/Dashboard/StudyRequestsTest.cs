@@ -37,4 +37,74 @@ public sealed class StudyRequestsTest
         Assert.Equal([("alder-birch", 1, 1, false), (SectionStudy.Id, 0, 3, true)], studies.Select(s => (
             s.GetProperty("id").GetString()!, s.GetProperty("pulled").GetInt32(), s.GetProperty("planned").GetInt32(), s.GetProperty("workedOn").GetBoolean())));
     }
+
+    [Fact]
+    public async Task A_record_is_looked_at_kept_for_several_prints_and_taken_away_again()
+    {
+        // Uptake 100·(m₁ − m₂)/m₂ (docs/studies.md): 4 g of 1000 g are 0.4 %.
+        await using PageHost host = await PageHost.StartAsync();
+        SectionStudy.Store(host);
+        string drying = """ "drying":[{"setTemperatureCelsius":50,"measuredTemperatureCelsius":63,"hours":6,"massBeforeGrams":1004,"massAfterGrams":1000},{}] """;
+        (HttpStatusCode status, string words) = await host.PostAsync("print-record-look", Ask("P1", drying));
+        Assert.Equal(HttpStatusCode.OK, status);
+        Assert.Contains("Uptake 0.40 %", words, StringComparison.Ordinal);
+        Assert.Contains("the dryer reached 63 °C where 50 °C were set", words, StringComparison.Ordinal);
+        Assert.Contains("without a record of storage, drying and printing: P2", words, StringComparison.Ordinal);
+        Assert.Single(host.Archive.Versions(SectionStudy.Id)); // Looking keeps nothing.
+
+        Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("print-record", Ask("P1", drying), key: false)).Status);
+        (status, words) = await host.PostAsync("print-record", Ask("P1\\nP2", drying + ""","storage":[{},{"place":" open shelf ","hours":240}],"printerSettings":"layer height = 0.2 mm\n","notes":" " """));
+        Assert.Equal(HttpStatusCode.OK, status);
+        Assert.Contains("the records of fan on and fan off are the same", words, StringComparison.Ordinal);
+        PrintRecord record = Find(host).Prints[1].Record!;
+        Assert.Equal(("open shelf", 240.0, "0.2 mm", ""), (Assert.Single(record.Storage).Place, record.Storage[0].Hours, Assert.Single(record.PrinterSettings).Value, record.Notes));
+        Assert.Equal(0.4, Assert.Single(record.Drying).UptakePercent!.Value, 1e-12);
+        Assert.Null(record.WhilePrinting);
+        Assert.Equal("record of P1, P2", host.Archive.Versions(SectionStudy.Id)[^1].Reason);
+
+        Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("print-record", Ask("P2", """ "notes":"" """))).Status);
+        Assert.Null(Find(host).Prints[1].Record);
+        Assert.NotNull(Find(host).Prints[0].Record);
+    }
+
+    [Theory]
+    [InlineData("P1", """ "drying":[{"hours":-1}] """, "-1 hours of drying are not possible")]
+    [InlineData("P1", """ "storage":[{"relativeHumidityPercent":120}] """, "a relative humidity of 120 % is not possible")]
+    [InlineData("P1", """ "printerSettings":"0.2 mm" """, "is no pair")]
+    [InlineData("P9", """ "notes":"x" """, "no print P9")]
+    [InlineData("", """ "notes":"x" """, "Choose one print")]
+    [InlineData("P1", """ "storage":[null],"drying":[null],"whilePrinting":null """, "not the JSON")]
+    public async Task A_record_that_cannot_be_is_refused_in_words_and_nothing_is_kept(string prints, string rest, string expected)
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        SectionStudy.Store(host);
+        foreach (string command in (string[])["print-record-look", "print-record"])
+        {
+            (HttpStatusCode status, string words) = await host.PostAsync(command, Ask(prints, rest));
+            Assert.NotEqual(HttpStatusCode.OK, status);
+            Assert.Contains(expected, words, StringComparison.Ordinal);
+        }
+
+        Assert.Single(host.Archive.Versions(SectionStudy.Id));
+    }
+
+    [Fact]
+    public async Task A_plan_is_frozen_once_and_labels_are_a_PDF()
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        SectionStudy.Store(host);
+        string ask = $$"""{"study":"{{SectionStudy.Id}}"}""";
+        Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("study-freeze", ask, key: false)).Status);
+        Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-freeze", ask)).Status);
+        Assert.Equal(HttpStatusCode.Conflict, (await host.PostAsync("study-freeze", ask)).Status);
+        Assert.Equal("fan on", Assert.Single(Find(host).PlannedComparisons!).Condition);
+        foreach (string how in (string[])["", "?blind=yes"])
+            Assert.StartsWith("%PDF", (await host.GetAsync($"/labels/{SectionStudy.Id}{how}")).Words, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync("/labels/none")).Status);
+        Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync("/api/study?study=none")).Status);
+    }
+
+    private static string Ask(string prints, string rest) => $$"""{"study":"{{SectionStudy.Id}}","prints":"{{prints}}",{{rest}}}""";
+
+    private static Study Find(PageHost host) => ((IStudyArchive)host.Archive).Find(SectionStudy.Id)!;
 }

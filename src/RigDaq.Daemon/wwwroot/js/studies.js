@@ -1,5 +1,6 @@
 // The studies: which there are, which one is worked on, and the plan of the one that is looked at.
 import { enter, say, send } from './api.js';
+import { Records } from './records.js';
 import { element, fill, words } from './text.js';
 
 const $ = id => document.getElementById(id);
@@ -7,6 +8,7 @@ const day = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' });
 const moment = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 const at = (format, text) => format.format(new Date(text));
 let list = null, page = null;
+const records = new Records(() => load(page.study.id));
 
 await enter();
 await load(new URLSearchParams(location.search).get('study'));
@@ -81,6 +83,7 @@ function showStudy() {
   $('frozen').textContent = study.frozenAt === null ? words.studies.notFrozen : fill(words.studies.frozen, { moment: at(moment, study.frozenAt) });
   $('freeze').hidden = study.frozenAt !== null;
   $('findings').replaceChildren(...page.findings.map(text => element('li', '', text)));
+  records.show(page);
   for (const control of document.querySelectorAll('.change')) control.disabled = !page.mayChange;
   disarm();
 }

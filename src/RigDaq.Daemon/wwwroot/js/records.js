@@ -1,0 +1,173 @@
+// How prints came to be: prints chosen in the list, one record typed for all of them. The daemon's core judges it while it is typed.
+import { say, send } from './api.js';
+import { element, fill, words } from './text.js';
+
+const LOOK_MILLISECONDS = 400;
+const PRINTS_NAMED_MAX = 4;
+const $ = id => document.getElementById(id);
+
+const place = { key: 'place', words: words.studies.place, text: true };
+const hours = { key: 'hours', words: words.studies.hours };
+const storage = [place, { key: 'temperatureCelsius', words: words.studies.temperature }, { key: 'relativeHumidityPercent', words: words.studies.humidity }, hours];
+const drying = [
+  { key: 'setTemperatureCelsius', words: words.studies.dryerSet }, { key: 'measuredTemperatureCelsius', words: words.studies.dryerMeasured }, hours,
+  { key: 'massBeforeGrams', words: words.studies.massBefore }, { key: 'massAfterGrams', words: words.studies.massAfter },
+];
+const fieldsOf = { storage, drying, 'while-printing': storage };
+
+export class Records {
+  #page = null; #chosen = new Set(); #typed = false; #kept; #timer = 0; #asked = 0;
+
+  /** @param kept Called when something was kept, to read the study again. */
+  constructor(kept) {
+    this.#kept = kept;
+    $('record').addEventListener('submit', event => { event.preventDefault(); this.#keep(); });
+    $('record').addEventListener('input', () => this.#changed());
+    $('record').addEventListener('keydown', next);
+    $('empty').addEventListener('click', () => { this.#typed = false; this.#asked++; clearTimeout(this.#timer); this.#fill(null); this.#remark(this.#page.recordFindings, true); this.#name(); });
+    addEventListener('beforeunload', event => { if (this.#typed) event.preventDefault(); });
+    $('prints').addEventListener('change', event => this.#choose([[event.target.value, event.target.checked]]));
+    $('prints').addEventListener('keydown', event => this.#walk(event));
+    const choose = wanted => () => this.#choose(this.#page.prints.map(print => [print.id, wanted(print)]));
+    $('prints-all').addEventListener('click', choose(() => true));
+    $('prints-none').addEventListener('click', choose(() => false));
+    $('prints-without').addEventListener('click', choose(print => print.record === null));
+    for (const button of document.querySelectorAll('[data-another]')) {
+      button.addEventListener('click', () => { const row = spell(fieldsOf[button.dataset.another], {}); $(button.dataset.another).append(row); row.querySelector('input').focus(); });
+    }
+  }
+
+  show(page) {
+    if (page.study.id !== this.#page?.study.id) {
+      this.#chosen.clear(); // What was typed stays until it is kept or emptied.
+      say($('record-answer'), { done: true, message: '' });
+    }
+    this.#page = page;
+    const now = document.activeElement?.closest?.('#prints') ? document.activeElement.value : null;
+    $('prints').replaceChildren(...page.prints.map((print, i) => {
+      const row = element('tr'), name = element('th'), label = element('label', 'tick'), box = element('input');
+      Object.assign(box, { type: 'checkbox', value: print.id, checked: this.#chosen.has(print.id), tabIndex: i === 0 ? 0 : -1 });
+      label.append(box, element('span', '', print.id));
+      name.scope = 'row';
+      name.append(label);
+      row.append(name, element('td', '', print.group), element('td', print.noted.length === 0 ? 'soft' : '', print.noted.map(fact => `${fact.name}: ${fact.value}`).join('; ') || words.studies.nothingNoted));
+      return row;
+    }));
+    if (now !== null) this.#box(now)?.focus();
+    if (!this.#typed) { this.#fill(this.#only()?.record ?? null); this.#remark(page.recordFindings, true); }
+    this.#name();
+  }
+
+  #box(id) { return [...$('prints').querySelectorAll('input')].find(box => box.value === id); }
+
+  #only() { return this.#chosen.size === 1 ? this.#page.prints.find(print => this.#chosen.has(print.id)) : null; }
+
+  #choose(changes) {
+    for (const [id, wanted] of changes) {
+      if (wanted) this.#chosen.add(id); else this.#chosen.delete(id);
+      this.#box(id).checked = wanted;
+    }
+    // What was typed stays; with one print chosen and nothing typed its record stands there, to be changed or copied.
+    if (!this.#typed && this.#only() !== null) this.#fill(this.#only().record);
+    if (this.#typed) this.#changed();
+    this.#name();
+  }
+
+  /** One stop of the Tab key for the whole list. */
+  #walk(event) {
+    const step = { ArrowDown: 1, ArrowUp: -1 }[event.key], boxes = [...$('prints').querySelectorAll('input')], to = boxes[boxes.indexOf(event.target) + step];
+    if (to === undefined) return;
+    event.preventDefault();
+    event.target.tabIndex = -1;
+    to.tabIndex = 0;
+    to.focus();
+  }
+
+  #name() {
+    const ids = [...this.#chosen];
+    $('keep').textContent = ids.length === 0 ? words.studies.keepRecord
+      : ids.length <= PRINTS_NAMED_MAX ? fill(words.studies.keepFor, { prints: ids.join(', ') }) : fill(words.studies.keepForMany, { n: ids.length });
+    $('unkept').hidden = !this.#typed;
+  }
+
+  #fill(record) {
+    $('storage').replaceChildren(...(record?.storage.length > 0 ? record.storage : [{}]).map(values => spell(storage, values)));
+    $('drying').replaceChildren(...(record?.drying.length > 0 ? record.drying : [{}]).map(values => spell(drying, values)));
+    $('while-printing').replaceChildren(spell(storage, record?.whilePrinting ?? {}));
+    $('chamber').value = record?.chamberTemperatureCelsius ?? '';
+    $('printer-settings').value = (record?.printerSettings ?? []).map(setting => `${setting.name} = ${setting.value}`).join('\n');
+    $('notes').value = record?.notes ?? '';
+    $('uptake').textContent = '';
+  }
+
+  #changed() {
+    this.#typed = true;
+    this.#name();
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.#look(), LOOK_MILLISECONDS);
+  }
+
+  async #look() {
+    const ask = this.#ask(), asked = ++this.#asked;
+    if (typeof ask === 'string' || this.#chosen.size === 0 || !this.#page.mayChange) return;
+    const result = await send('print-record-look', ask);
+    if (asked !== this.#asked || !this.#typed) return; // Something was typed or kept since.
+    $('uptake').textContent = result.reasons === undefined ? '' : result.message;
+    this.#remark(result.reasons ?? [result.message], result.done);
+  }
+
+  async #keep() {
+    clearTimeout(this.#timer);
+    const ask = this.#ask();
+    if (typeof ask === 'string') { say($('record-answer'), { done: false, message: ask }); return; }
+    this.#asked++;
+    const result = await send('print-record', ask);
+    if (result.done) { this.#typed = false; await this.#kept(); }
+    say($('record-answer'), result);
+    $('record-answer').scrollIntoView({ block: 'nearest' });
+  }
+
+  #remark(texts, done) {
+    $('remarks').replaceChildren(...texts.map(text => element('li', '', text)));
+    $('remarks').classList.toggle('bad', !done);
+    if ($('record').contains(document.activeElement)) document.activeElement.scrollIntoView({ block: 'nearest' }); // Remarks took room.
+  }
+
+  /** What stands in the form; or in words what is wrong with it. */
+  #ask() {
+    const wrong = [], one = (input, field) => {
+      const text = input.value.trim();
+      if (field.text) return text;
+      if (text === '') return null;
+      const value = Number(text.replace(',', '.').replace(/\s*(°C|%|h|g)$/i, ''));
+      if (!Number.isFinite(value)) wrong.push(fill(words.studies.numberExpected, { field: field.words, text }));
+      return value;
+    };
+    const spells = (id, fields) => [...$(id).children].map(row => Object.fromEntries([...row.querySelectorAll('input')].map((input, i) => [fields[i].key, one(input, fields[i])])));
+    const ask = {
+      study: this.#page.study.id, prints: [...this.#chosen].join('\n'), storage: spells('storage', storage), drying: spells('drying', drying), whilePrinting: spells('while-printing', storage)[0],
+      chamberTemperatureCelsius: one($('chamber'), { words: words.studies.chamber }), printerSettings: $('printer-settings').value, notes: $('notes').value,
+    };
+    return wrong.length > 0 ? wrong.join(' ') : ask;
+  }
+}
+
+/** One row: a spell of storage or drying. */
+function spell(fields, values) {
+  const row = element('div', 'spell');
+  row.append(...fields.map(field => {
+    const label = element('label', field.text ? 'wide' : '', field.words), input = element('input');
+    Object.assign(input, { type: 'text', autocomplete: 'off', inputMode: field.text ? 'text' : 'decimal', value: values[field.key] ?? '' });
+    label.append(input);
+    return label;
+  }));
+  return row;
+}
+
+/** Enter goes to the next field; only the button keeps. */
+function next(event) {
+  if (event.key !== 'Enter' || event.target.tagName !== 'INPUT') return;
+  event.preventDefault();
+  const fields = [...$('record').elements].filter(field => field.id === 'keep' || field.matches('input') || field.matches('textarea'));
+  fields[fields.indexOf(event.target) + 1].focus();
+}
