@@ -8,6 +8,19 @@ internal static partial class SourceText
     /// <summary>Whether the line is neither a comment nor a fault of the program, which is told to who mends it in the language of the code.</summary>
     public static bool IsCode(string line) => !line.TrimStart().StartsWith("//", StringComparison.Ordinal) && !Fault().IsMatch(line);
 
+    /// <summary>The lines that are code, without what is told to the log, which is searched for in the words of the code.</summary>
+    public static IEnumerable<string> Code(IEnumerable<string> lines)
+    {
+        bool logs = false;
+        foreach (string line in lines.Where(IsCode))
+        {
+            logs |= Log().IsMatch(line);
+            if (!logs) yield return line;
+            // A call of the log ends where its statement does.
+            logs &= !line.EndsWith(';');
+        }
+    }
+
     /// <summary>The texts of a line, escapes as blanks.</summary>
     public static IEnumerable<string> Literals(string line)
     {
@@ -36,6 +49,9 @@ internal static partial class SourceText
 
     [GeneratedRegex(@"\bthrow new (?:Argument|InvalidOperation|NotSupported)\w*\(")]
     private static partial Regex Fault();
+
+    [GeneratedRegex(@"\b_?log(?:ger)?\.Log(?:Debug|Information|Warning|Error|Critical)\(")]
+    private static partial Regex Log();
 
     [GeneratedRegex(@"\p{L}{2,}")]
     private static partial Regex Word();

@@ -1,0 +1,96 @@
+using System.Runtime.CompilerServices;
+using System.Text.RegularExpressions;
+using RigDaq.Tests.Shared;
+
+namespace RigDaq.Archive.Tests.Text;
+
+/// <summary>Whatever the archive says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
+public sealed partial class OnePlaceTest
+{
+    // What stays beside its code: names in the database, the journal and a package, and the values of a package's tables.
+    private static readonly TextExemption[] Exemptions =
+    [
+        new("ArchiveFolder.cs", @"captures|\.aside--?", "names of a folder and of files"),
+        new("ArchiveJournal.cs", @"\{ crc32c :|, entry :", "keys of the journal"),
+        new("CameraData.cs", "Exif", "marks in a photo's file"),
+        new("CaptureFormat.cs", "RIGCAP 1", "begins every capture"),
+        new("CheckWeightHistory.cs", "check-weights", "a table's name"),
+        new("Collections.cs", "calibrations|device|meta|notes|outbox|pulls|revisions|run|runs|started|studies|study|traces", "names in the database"),
+        new("DataPackageFile.cs", "https:.*|sha256:|utf-8|table", "words of the Data Package standard"),
+        new("DataPackageFile.cs", "study", "stands for a name without a letter"),
+        new("DiskSync.cs", "close|fsync|libc|open", "names of system calls"),
+        new("HistoryTable.cs", "history", "a table's name"),
+        new("HistoryTable.cs", "left out|peak force|run|study", "values of the table"),
+        new("JournalEntry.cs", "at|id|kind|messages|number|pull|reason|record|samples", "keys of the journal"),
+        new("JournalEntry.cs", "The line is no entry of the journal\\.", "caught where lines are read: the line counts as damaged"),
+        new("OutboxRows.cs", "retain|topic", "names in the database"),
+        new("PackageTable.cs", "true|false", "values of tables"),
+        new("PackageTable.cs", @"\{text\.Replace\(", "code between quotation marks of quotation marks"),
+        new("PhotoShelf.cs", @"photos|\^\[0-9A-Za-z-.*", "a folder's name and the pattern of names in it"),
+        new("Progress.cs", "progress", "a name in the database"),
+        new("RigArchive.cs", "calibration|study", "goes into a fault of the program"),
+        new("RigArchive.cs", "device", "a name in the database"),
+        new("RigArchive.Compliance.cs", "compliance", "begins the name of a note in the database"),
+        new("RigArchive.Diary.cs", "check-reading|check-weight|guide|invalidation|weights", "begin the names of notes in the database"),
+        new("RigArchive.Diary.cs", "set of weights", "goes into a fault of the program"),
+        new("RigArchive.Studies.cs", "origin|study|work", "the names of notes in the database"),
+        new("RunRows.cs", "run|started|study", "names in the database"),
+        new("Sealed.cs", "bytes|crc32c|text", "names in the database"),
+        new("StudyTables.cs", "calibrations|comparisons|groups|runs|specimens|strengths", "names of tables"),
+        new("TraceTable.cs", "counts|number|traces", "names of a table and of its columns"),
+    ];
+
+    public static TheoryData<string> Files => [.. Directory.GetFiles(Source(), "*.cs", SearchOption.AllDirectories)
+        .Select(file => Path.GetRelativePath(Source(), file).Replace('\\', '/'))
+        .Where(file => file.Split('/')[0] is not ("Text" or "bin" or "obj")).Order(StringComparer.Ordinal)];
+
+    [Fact]
+    public void No_word_for_people_stands_outside_the_text_room()
+    {
+        Assert.NotEmpty(Files);
+        Assert.Empty(Files.SelectMany(file => Words(file.Data)).Where(found => !Exemptions.Any(exemption => exemption.Covers(found.File, found.Text)))
+            .Select(found => $"{found.File}: {found.Text}"));
+    }
+
+    // An exemption that nothing needs any more would hide the next word.
+    [Fact]
+    public void Every_exemption_is_needed()
+    {
+        var found = Files.SelectMany(file => Words(file.Data)).ToArray();
+        Assert.Empty(Exemptions.Where(exemption => !found.Any(text => exemption.Covers(text.File, text.Text))).Select(exemption => $"{exemption.File}: {exemption.Texts}"));
+    }
+
+    // The guard itself: it would see what it is there to see.
+    [Theory]
+    [InlineData("findings.Add($\"Line {line} is damaged.\");", true)]
+    [InlineData("throw new ArchiveException(\"In use.\", e);", true)]
+    [InlineData("new(\"run_id\", \"string\", \"The run\"),", true)]
+    [InlineData("new(\"area_mm2\", \"number\", ArchiveText.RunsArea, \"mm²\"),", false)]
+    [InlineData("capture is null ? \"interrupted\" : \"complete\"", true)]
+    [InlineData("json[\"title\"] = title; In(\"runs-log.db\");", false)]
+    [InlineData("throw new ArgumentException(\"No values.\", nameof(values));", false)]
+    [InlineData("_logger.LogError(\"Line {Line} was left out.\", line);", false)]
+    public void The_guard_sees_words(string line, bool expected) => Assert.Equal(expected, Words([line]).Any());
+
+    [Fact]
+    public void The_guard_sees_what_follows_a_line_of_the_log() => Assert.Equal(
+        ["Two words."], Words(["_logger.LogError(", "    \"Not this,\" +", "    \"nor this.\", e);", "Say(\"Two words.\");"]));
+
+    private static IEnumerable<(string File, string Text)> Words(string file) =>
+        Words(File.ReadLines(Path.Combine(Source(), file))).Select(text => (Path.GetFileName(file), text));
+
+    private static IEnumerable<string> Words(IEnumerable<string> lines) => SourceText.Code(lines)
+        .SelectMany(line => SourceText.Literals(Decided().Replace(line, "")))
+        .Where(text => SourceText.HasWord(text) && !Name().IsMatch(text.Trim()));
+
+    private static string Source([CallerFilePath] string here = "") =>
+        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Archive"));
+
+    // What code looks up by or decides by, and a column's name, type and unit.
+    [GeneratedRegex("""\["[^"]*"\]|"[^"]*"(?=\s=>)|(?:\b(?:is|or|not)\s\(?|[=!]=\s)"[^"]*"|(?<=\bnew\()"\w+", "(?:string|number|integer|boolean|datetime)"(?=, ArchiveText\.)|(?<=ArchiveText\.\w+, )"[^" ]*"(?=\))""")]
+    private static partial Regex Decided();
+
+    // Names of files and what they end with, of columns, keys and paths in the database, kinds of files, formats of moments.
+    [GeneratedRegex(@"^(?:[\w-]*(?:\.[a-z]+)+|_?[a-z]+(?:_\w+)*_\w+|_id|\$\.[a-z_]+|[a-z]+[A-Z]\w*|(?:text|image|application)/[a-z.]+|yyyy[\w':-]+)$")]
+    private static partial Regex Name();
+}
