@@ -201,8 +201,7 @@ internal sealed partial class ControlLoop : IPullWatcher
             ZeroReturnCounts = nothingLeft ? pull.ZeroReturnCounts : null,
         };
         pull.Record = record;
-        _log.LogInformation(
-            "Pull of specimen {Specimen}: {Ending}. {Reason} ({Samples} samples)",
+        _log.LogInformation("Pull of specimen {Specimen}: {Ending}. {Reason} ({Samples} samples)",
             pull.Head.SpecimenId, ended.Ending.Word(), ended.Reason, record.Trace.Samples.Count);
         Elsewhere(RecordAsync(pull, record, complete: true));
     }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -21,7 +22,7 @@ internal static class CellReader
         ReadOnlySpan<char> rest = WithoutLabel(cell).Trim();
         if (rest.IsEmpty)
         {
-            why = "it is empty";
+            why = RigText.CellIsEmpty;
             return false;
         }
 
@@ -39,7 +40,7 @@ internal static class CellReader
 
         if (whole + decimals == 0)
         {
-            why = "it is no number";
+            why = RigText.CellIsNoNumber;
             return false;
         }
 
@@ -47,9 +48,9 @@ internal static class CellReader
         ReadOnlySpan<char> unit = rest[end..].Trim();
         if (!IsUnit(unit))
         {
-            why = !decimalComma && unit[0] == ',' ? "a comma stands in the number: set the decimal comma, or the comma as separator"
-                : decimalComma && unit[0] == '.' ? "a point stands in the number though the decimal comma is set"
-                : "there is text in the number";
+            why = !decimalComma && unit[0] == ',' ? RigText.CellHasComma
+                : decimalComma && unit[0] == '.' ? RigText.CellHasPoint
+                : RigText.CellHasText;
             return false;
         }
 
@@ -57,7 +58,7 @@ internal static class CellReader
         if (!double.TryParse(digits, NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent, CultureInfo.InvariantCulture, out double value)
             || value >= NoNumberFrom)
         {
-            why = "it stands for “no number” or “over range”";
+            why = RigText.CellOverRange;
             return false;
         }
 

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -13,7 +14,7 @@ public static class DeviceClaim
 
     /// <summary>What has to be said with it.</summary>
     public const string Warning =
-        "Forces are the device's own claim: no reference stands behind them, they have no uncertainty, and results should not be published before the cell is calibrated.";
+        RigText.ClaimWarning;
 
     /// <summary>The curve that the claim amounts to; null for counts, which claim nothing.</summary>
     public static ForceCurve? Curve(LineFormat format) => format.Quantity switch

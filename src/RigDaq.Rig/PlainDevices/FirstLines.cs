@@ -1,5 +1,6 @@
 using System.IO.Pipelines;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -25,8 +26,8 @@ public sealed record FirstLines(IReadOnlyList<string> Lines, long Bytes, int Not
         long bytes = 0, first = 0, last = 0;
         int notText = 0;
         using var enough = new CancellationTokenSource(longest, time);
-        using CancellationTokenRegistration bounded = enough.Token.Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, $"{link.Name} was listened to.")));
-        using CancellationTokenRegistration given = cancellation.Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, $"{link.Name} was closed.")));
+        using CancellationTokenRegistration bounded = enough.Token.Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasListenedTo(link.Name))));
+        using CancellationTokenRegistration given = cancellation.Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(link.Name))));
         while (lines.Count < LinesMax)
         {
             ReadResult read = await link.Input.ReadAsync(CancellationToken.None).ConfigureAwait(false);
@@ -46,9 +47,9 @@ public sealed record FirstLines(IReadOnlyList<string> Lines, long Bytes, int Not
     /// <summary>What they suggest.</summary>
     public LineProposal Propose()
     {
-        if (Bytes == 0) return new LineProposal(null, ["nothing arrived: check the device's power, its cable, the port and the baud rate"], []);
+        if (Bytes == 0) return new LineProposal(null, [RigText.NothingArrived], []);
         return NotText > Lines.Count
-            ? new LineProposal(null, [$"{Bytes} bytes arrived that are no lines of text: the baud rate differs, or the device does not print lines"], [])
+            ? new LineProposal(null, [RigText.NoLinesOfText(Bytes)], [])
             : LineProposer.Propose(Lines, Elapsed);
     }
 

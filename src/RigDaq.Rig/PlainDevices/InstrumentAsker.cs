@@ -1,6 +1,7 @@
 using System.Text;
 using System.Threading.Channels;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -62,8 +63,7 @@ internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimePro
 
         line.Close(new LinkEnd(
             LinkEndKind.NotUnderstood,
-            $"The instrument at {line.Name} does not answer {QueryFormat.IdentityQuery}: check its power and cable, the baud rate and the line ending; "
-            + "where it knows no such query, switch the question for its identity off and give it a name."));
+            RigText.InstrumentSilent(line.Name, QueryFormat.IdentityQuery)));
         return false;
     }
 

@@ -1,4 +1,4 @@
-using System.Globalization;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -89,42 +89,18 @@ public sealed record LineFormat
     {
         var problems = new List<string>();
         int last = Columns > 0 ? Columns : ColumnsMax;
-        if (Columns is < 0 or > ColumnsMax) problems.Add($"a line has 0 (any) to {ColumnsMax} columns, not {Columns}");
-        if (ForceColumn < 1 || ForceColumn > last) problems.Add($"the force's column is 1 to {last}, not {ForceColumn}");
-        if (TimeColumn is { } time && (time < 1 || time > last)) problems.Add($"the time's column is 1 to {last}, not {time}");
-        if (TimeColumn == ForceColumn) problems.Add("force and time cannot be the same column");
+        if (Columns is < 0 or > ColumnsMax) problems.Add(RigText.ColumnsOutside(ColumnsMax, Columns));
+        if (ForceColumn < 1 || ForceColumn > last) problems.Add(RigText.ForceColumnOutside(last, ForceColumn));
+        if (TimeColumn is { } time && (time < 1 || time > last)) problems.Add(RigText.TimeColumnOutside(last, time));
+        if (TimeColumn == ForceColumn) problems.Add(RigText.ForceAndTimeInOne);
         if (Separator is { } mark && (char.IsLetterOrDigit(mark) || mark is '.' or '-' or '+' or '\r' or '\n'))
-            problems.Add($"“{mark}” cannot separate columns");
-        if (DecimalComma && Separator == ',') problems.Add("a comma cannot both separate columns and stand before decimals");
+            problems.Add(RigText.CannotSeparate(mark));
+        if (DecimalComma && Separator == ',') problems.Add(RigText.CommaTwice);
         if (CountsPerUnit is { } resolution && !(resolution > 0 && double.IsFinite(resolution)))
-            problems.Add(string.Create(CultureInfo.InvariantCulture, $"the counts per unit must be above 0, not {resolution}"));
+            problems.Add(RigText.CountsPerUnitOutside(resolution));
         return problems;
     }
 
     /// <summary>What it says, in one sentence.</summary>
-    public string InWords()
-    {
-        string between = Separator switch
-        {
-            null => "blanks",
-            ',' => "commas",
-            ';' => "semicolons",
-            '\t' => "tabs",
-            { } other => $"“{other}”",
-        };
-        string what = Quantity switch
-        {
-            LineQuantity.Grams => "grams",
-            LineQuantity.Kilograms => "kilograms",
-            LineQuantity.Newtons => "newtons",
-            _ => "counts",
-        };
-        string fine = CountsPerUnitInForce.Equals(1) ? "" : string.Create(CultureInfo.InvariantCulture, $" (kept at {CountsPerUnitInForce:0.######} counts a unit)");
-        string columns = Columns == 1 ? "one number a line" : Columns > 0 ? $"{Columns} columns between {between}" : $"columns between {between}";
-        string time = TimeColumn is { } column
-            ? $"column {column} is the device's time in {TimeUnit.ToString().ToLowerInvariant()}"
-            : "no time: stamps are made on arrival";
-        return string.Create(
-            CultureInfo.InvariantCulture, $"{columns}, column {ForceColumn} is {what}{fine}, {time}");
-    }
+    public string InWords() => RigText.Format(this);
 }

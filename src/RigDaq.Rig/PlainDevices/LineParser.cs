@@ -1,3 +1,5 @@
+using RigDaq.Rig.Text;
+
 namespace RigDaq.Rig.PlainDevices;
 
 /// <summary>What a line was.</summary>
@@ -36,23 +38,23 @@ internal static class LineParser
             return new LineReading(LineKind.Comment);
         List<string> cells = LineCells.Of(line, format.Separator);
         if (format.Columns > 0 && cells.Count != format.Columns)
-            return Refused($"it has {cells.Count} columns instead of {format.Columns}: cut short, or another kind of line");
+            return Refused(RigText.OtherColumns(cells.Count, format.Columns));
         if (cells.Count < format.ForceColumn || cells.Count < format.TimeColumn)
-            return Refused($"it has only {cells.Count} columns");
+            return Refused(RigText.OnlyColumns(cells.Count));
         string cell = cells[format.ForceColumn - 1];
         if (!CellReader.TryRead(cell, format.DecimalComma, out CellNumber force, out string why))
-            return Refused($"column {format.ForceColumn}, “{cell.Trim()}”: {why}");
+            return Refused(RigText.ForceNotRead(format.ForceColumn, cell.Trim(), why));
         if (LineUnits.Factor(force.Unit, format.Quantity) is not { } factor)
-            return Refused($"column {format.ForceColumn} is in {force.Unit}, but {format.Quantity.ToString().ToLowerInvariant()} are set");
+            return Refused(RigText.ForceInOtherUnit(format.ForceColumn, force.Unit, format.Quantity));
         double counts = Math.Round(force.Value * factor * format.CountsPerUnitInForce, MidpointRounding.AwayFromZero);
         bool beyond = Math.Abs(counts) > CountsMax;
         var reading = new LineReading(LineKind.Reading, (int)Math.Clamp(counts, -CountsMax, CountsMax), beyond);
         if (format.TimeColumn is not { } timeColumn) return reading;
         cell = cells[timeColumn - 1];
         if (!CellReader.TryRead(cell, format.DecimalComma, out CellNumber time, out why))
-            return Refused($"column {timeColumn}, the time, “{cell.Trim()}”: {why}");
+            return Refused(RigText.TimeNotRead(timeColumn, cell.Trim(), why));
         if (!LineUnits.IsTime(time.Unit, format.TimeUnit))
-            return Refused($"the time in column {timeColumn} is in {time.Unit}, but {format.TimeUnit.ToString().ToLowerInvariant()} are set");
+            return Refused(RigText.TimeInOtherUnit(timeColumn, time.Unit, format.TimeUnit));
         return reading with { TimeUnits = time.Value, TimeDecimals = time.Decimals };
     }
 

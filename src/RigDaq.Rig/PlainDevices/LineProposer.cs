@@ -1,4 +1,4 @@
-using System.Globalization;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -22,20 +22,20 @@ public static class LineProposer
     public static LineProposal Propose(IReadOnlyList<string> lines, TimeSpan? elapsed = null)
     {
         List<string> all = [.. lines.Take(LinesMax).Where(line => !string.IsNullOrWhiteSpace(line))];
-        if (all.Count == 0) return new LineProposal(null, ["No line has arrived."], []);
+        if (all.Count == 0) return new LineProposal(null, [RigText.NoLineArrived], []);
         var reasons = new List<string>();
         var doubts = new List<string>();
         string comment = CommentPrefix(all, reasons);
         List<string> rest = [.. all.Where(line => comment.Length == 0 || !line.AsSpan().TrimStart().StartsWith(comment, StringComparison.Ordinal))];
         List<string> data = [.. rest.Where(line => line.Any(char.IsAsciiDigit))];
         List<string> words = [.. all.Except(data)];
-        if (words.Count > 0 && rest.Count > data.Count) reasons.Add($"{rest.Count - data.Count} lines have no digit: a heading, for example “{rest.First(l => !l.Any(char.IsAsciiDigit))}”");
+        if (words.Count > 0 && rest.Count > data.Count) reasons.Add(RigText.LinesAreHeadings(rest.Count - data.Count, rest.First(l => !l.Any(char.IsAsciiDigit))));
         // The first may have lost its beginning; it is only needed where there is no other.
         if (data.Count > 2) data.RemoveAt(0);
         LineLayout layout = Layout(data, reasons, doubts);
         if (layout.Numbers.Count == 0 || layout.Share < 0.5)
         {
-            reasons.Add($"the lines have no column of numbers in common; the last one is “{Shorten(all[^1])}”");
+            reasons.Add(RigText.NothingInCommon(Shorten(all[^1])));
             return new LineProposal(null, reasons, doubts);
         }
 
@@ -43,7 +43,7 @@ public static class LineProposer
         LineColumn? time = Time(layout, headings, reasons);
         if (Force(layout, time, headings, reasons, doubts) is not { } force)
         {
-            reasons.Add("there is no column left that could be a force");
+            reasons.Add(RigText.NoForceColumn);
             return new LineProposal(null, reasons, doubts);
         }
 
@@ -61,9 +61,9 @@ public static class LineProposer
             TimeUnit = time is null ? LineTimeUnit.Milliseconds : TimeUnit(time, Heading(headings, time), elapsed, data.Count, reasons, doubts),
         };
         format = format with { CountsPerUnit = Resolution(format, force, reasons, doubts) };
-        if (layout.Share < 0.9) doubts.Add(Invariant($"only {layout.Share:P0} of the lines fit: the others would be dropped and counted"));
-        if (data.Count < 20) doubts.Add($"it rests on {data.Count} lines only");
-        if (force.IsConstant && data.Count > 1) doubts.Add("the number never changed: press on the cell and look again");
+        if (layout.Share < 0.9) doubts.Add(RigText.FewLinesFit(layout.Share));
+        if (data.Count < 20) doubts.Add(RigText.RestsOnFew(data.Count));
+        if (force.IsConstant && data.Count > 1) doubts.Add(RigText.NumberNeverChanged);
         return new LineProposal(format, reasons, doubts);
     }
 
@@ -75,7 +75,7 @@ public static class LineProposer
         string prefix = trimmed.StartsWith("//", StringComparison.Ordinal) ? "//" : trimmed[..1];
         int count = lines.Count(line => line.TrimStart().StartsWith(prefix, StringComparison.Ordinal));
         if (count == lines.Count) return "";
-        reasons.Add($"{count} lines begin with “{prefix}”: comments");
+        reasons.Add(RigText.LinesAreComments(count, prefix));
         return prefix;
     }
 
@@ -87,15 +87,13 @@ public static class LineProposer
         if (couldBeDecimals)
         {
             layout = LineLayout.Of(data, null, decimalComma: true);
-            reasons.Add("one comma a line, always as many digits behind it, and neither side rises like a time: it stands before decimals");
-            doubts.Add("if the comma separates two columns, set the separator yourself");
+            reasons.Add(RigText.CommaIsDecimal);
+            doubts.Add(RigText.CommaMaySeparate);
             return layout;
         }
 
-        string between = layout.Separator switch { null => "blanks", ',' => "commas", ';' => "semicolons", _ => "tabs" };
-        if (layout.Columns > 1) reasons.Add($"{layout.Columns} columns between {between}");
-        else reasons.Add("one column");
-        if (layout.DecimalComma) reasons.Add("a comma stands before the decimals");
+        reasons.Add(layout.Columns > 1 ? RigText.ColumnsBetween(layout.Columns, layout.Separator) : RigText.OneColumn);
+        if (layout.DecimalComma) reasons.Add(RigText.CommaBeforeDecimals);
         return layout;
     }
 
@@ -121,11 +119,11 @@ public static class LineProposer
         // A single column that rises is a force that happens to rise.
         if (found is null || layout.Numbers.Count < 2)
         {
-            reasons.Add("no column only rises: the device prints no time, stamps are made on arrival");
+            reasons.Add(RigText.NoTimeColumn);
             return null;
         }
 
-        reasons.Add($"column {found.Number} only rises: the device's time");
+        reasons.Add(RigText.TimeColumnFound(found.Number));
         return found;
     }
 
@@ -140,13 +138,13 @@ public static class LineProposer
         {
             double perSecond = rise / passed.TotalSeconds;
             LineTimeUnit measured = perSecond < 30 ? LineTimeUnit.Seconds : perSecond < 30_000 ? LineTimeUnit.Milliseconds : LineTimeUnit.Microseconds;
-            reasons.Add(Invariant($"its time rises by {perSecond:G3} in a second here: {measured.ToString().ToLowerInvariant()}"));
+            reasons.Add(RigText.TimeRisesPerSecond(perSecond, measured));
             return measured;
         }
 
         LineTimeUnit guessed = time.Decimals > 0 ? LineTimeUnit.Seconds : time.Step <= 2_000 ? LineTimeUnit.Milliseconds : LineTimeUnit.Microseconds;
-        reasons.Add(Invariant($"its time rises by {time.Step:G3} a line: {guessed.ToString().ToLowerInvariant()}"));
-        doubts.Add("the unit of the time was told from its step alone");
+        reasons.Add(RigText.TimeRisesPerLine(time.Step, guessed));
+        doubts.Add(RigText.TimeUnitFromStep);
         return guessed;
     }
 
@@ -157,11 +155,11 @@ public static class LineProposer
         LineColumn? named = left.FirstOrDefault(column => Names(Heading(headings, column), ForceWords));
         LineColumn? chosen = withUnit ?? named ?? left.FirstOrDefault(column => !column.IsConstant) ?? left.FirstOrDefault();
         if (chosen is null) return null;
-        string why = chosen == withUnit ? $"“{chosen.Unit}” stands behind it"
-            : chosen == named ? $"its heading is “{Heading(headings, chosen)}”"
-            : left.Count == 1 ? "it is the only column of numbers left" : "it is the first that changes";
-        reasons.Add($"column {chosen.Number} is the force: {why}");
-        if (left.Count > 1 && chosen != withUnit && chosen != named) doubts.Add($"columns {string.Join(", ", left.Select(c => c.Number))} could all be the force");
+        string why = chosen == withUnit ? RigText.StandsBehind(chosen.Unit)
+            : chosen == named ? RigText.HeadingIs(Heading(headings, chosen))
+            : left.Count == 1 ? RigText.OnlyColumnLeft : RigText.FirstThatChanges;
+        reasons.Add(RigText.ForceColumnFound(chosen.Number, why));
+        if (left.Count > 1 && chosen != withUnit && chosen != named) doubts.Add(RigText.CouldAllBeForce(left.Select(c => c.Number)));
         return chosen;
     }
 
@@ -170,12 +168,12 @@ public static class LineProposer
         string unit = force.Unit.Length > 0 ? force.Unit : InBrackets(heading);
         if (LineUnits.Known(unit) is { } known)
         {
-            reasons.Add($"its unit is “{unit}”");
+            reasons.Add(RigText.UnitIs(unit));
             return known.Quantity;
         }
 
-        if (unit.Length > 0) doubts.Add($"the unit “{unit}” is not known here: lines with it are refused unless the device leaves it out");
-        reasons.Add("no unit is named: its numbers are taken as counts, and a calibration makes newtons of them");
+        if (unit.Length > 0) doubts.Add(RigText.UnitNotKnown(unit));
+        reasons.Add(RigText.NoUnitNamed);
         return LineQuantity.Counts;
     }
 
@@ -187,9 +185,9 @@ public static class LineProposer
         double room = format.Quantity == LineQuantity.Counts && force.Decimals == 0 ? 1 : 10;
         double resolution = wanted;
         while (resolution > 1e-6 && greatest * room * resolution > LineParser.CountsMax) resolution /= 10;
-        if (resolution < wanted) doubts.Add(Invariant($"numbers up to {greatest:G6} leave room for {resolution:G3} counts a unit only: the last digits are rounded off"));
+        if (resolution < wanted) doubts.Add(RigText.DigitsRoundedOff(greatest, resolution));
         if (resolution.Equals(format.CountsPerUnitInForce)) return null;
-        reasons.Add(Invariant($"{force.Decimals} decimals: {resolution:G6} counts a unit"));
+        reasons.Add(RigText.DecimalsKept(force.Decimals, resolution));
         return resolution;
     }
 
@@ -202,6 +200,4 @@ public static class LineProposer
     }
 
     private static string Shorten(string line) => line.Length > LineCutter.ShownMax ? line[..LineCutter.ShownMax] + "…" : line;
-
-    private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

@@ -1,4 +1,4 @@
-using System.Globalization;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -56,7 +56,7 @@ internal sealed class LineTally
         if (line.Fault == LineFault.NotText) NotText++;
         if (line.Fault == LineFault.TooLong) TooLong++;
         string text = line.Text.Length > LineCutter.ShownMax ? line.Text[..LineCutter.ShownMax] + "…" : line.Text;
-        _lastDropped = $"the last one, “{text}”: {why}";
+        _lastDropped = RigText.LastDropped(text, why);
     }
 
     public void AddUnanswered() => Unanswered++;
@@ -68,29 +68,23 @@ internal sealed class LineTally
     /// <param name="isAsked">Whether the device is asked, or prints by itself.</param>
     public IEnumerable<string> Words(double silentSeconds, bool isAsked)
     {
-        string speaks = isAsked ? "answered" : "printed";
-        string remedy = isAsked
-            ? "check its power and cable, the baud rate, the line ending and the query"
-            : "check its power and cable, the port and the baud rate";
         if (_bytes == 0 && Lines == 0)
-            yield return $"Nothing has been {speaks} yet: {remedy}.";
+            yield return RigText.NothingYet(isAsked);
         else if (Readings + Comments + Dropped == 0 && _bytesWithoutEnd > LineCutter.LineBytesMax)
-            yield return Invariant($"{_bytes} bytes arrived without a line end: the baud rate differs, or the device does not print lines.");
+            yield return RigText.BytesWithoutEnd(_bytes);
         else if (Readings == 0 && Dropped >= StrangeLinesMin && NotText * 2 < Dropped)
-            yield return Invariant($"None of {Dropped} lines was understood: the line format or the baud rate differs; rigdaq check proposes a format.");
+            yield return RigText.NoLineUnderstood(Dropped);
         else if (silentSeconds > 0 && Readings > 0)
-            yield return Invariant($"No reading has been {speaks} for {silentSeconds:0.#} s: {remedy}.");
+            yield return RigText.NoReadingFor(silentSeconds, isAsked);
         if (NotText > 0 && NotText * 2 >= Dropped)
-            yield return Invariant($"{NotText} of {Lines} lines are no text: the baud rate differs, or the device does not print lines.");
+            yield return RigText.LinesNoText(NotText, Lines);
         if (Dropped > 0)
-            yield return Invariant($"{Dropped} of {Lines} lines were not understood, each counts as a lost sample; {_lastDropped}.");
+            yield return RigText.LinesDropped(Dropped, Lines, _lastDropped);
         if (BeyondRange > 0)
-            yield return Invariant($"{BeyondRange} readings did not fit into 24 bits and stand at the end of the range: set fewer counts per unit.");
-        if (Unanswered > 0) yield return Invariant($"{Unanswered} questions were not answered in time: ask less often, or look at the instrument.");
-        if (Unasked > 0) yield return Invariant($"{Unasked} answers came late or unasked and were left out.");
+            yield return RigText.ReadingsBeyondRange(BeyondRange);
+        if (Unanswered > 0) yield return RigText.QuestionsUnanswered(Unanswered);
+        if (Unasked > 0) yield return RigText.AnswersLate(Unasked);
     }
 
     private long Lines => Readings + Comments + Dropped;
-
-    private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

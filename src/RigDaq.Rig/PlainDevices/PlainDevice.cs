@@ -1,7 +1,7 @@
-using System.Globalization;
 using RigDaq.Protocol.Frames;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -87,7 +87,7 @@ internal sealed class PlainDevice
         if (line.Fault == LineFault.Beheaded) return;
         if (line.Fault != LineFault.None)
         {
-            Drop(line, line.Fault == LineFault.TooLong ? $"it is longer than {LineCutter.LineBytesMax} bytes" : "it has bytes that are no text");
+            Drop(line, line.Fault == LineFault.TooLong ? RigText.LineTooLong(LineCutter.LineBytesMax) : RigText.LineNoText);
             return;
         }
 
@@ -156,9 +156,7 @@ internal sealed class PlainDevice
         double uncertainty = StampStandardUncertaintySeconds;
         if (_printed is null && PeriodMicroseconds is { } period && _arrivals.JitterMicroseconds is not null)
         {
-            words.Add(string.Create(
-                CultureInfo.InvariantCulture,
-                $"Stamps are made here: {1e6 / period:0.#} readings/s, a stamp is known to {uncertainty * 1e3:0.##} ms (standard uncertainty); rates are the less certain for it."));
+            words.Add(RigText.StampsMadeHere(1e6 / period, uncertainty * 1e3));
         }
 
         return new LinkNews(words, uncertainty, _tally.Dropped);
@@ -174,7 +172,7 @@ internal sealed class PlainDevice
         switch (clock.Take(reading.TimeUnits ?? 0, reading.TimeDecimals, arrived, out long stamp))
         {
             case PrintedTime.Implausible:
-                Drop(line, "its time does not fit the one before");
+                Drop(line, RigText.TimeDoesNotFit);
                 return;
             case PrintedTime.Restarted:
                 // Another start: what was said to it before no longer holds, and a pull under way is over.

@@ -3,6 +3,7 @@ using System.IO.Pipelines;
 using System.Threading.Channels;
 using RigDaq.Protocol.Frames;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -65,7 +66,7 @@ public sealed class PlainDeviceLink : IRigLink
     }
 
     /// <inheritdoc/>
-    public string Name => _inner.Name + (_settings.Query is null ? ", a device that prints numbers" : ", an instrument that is asked");
+    public string Name => _settings.Query is null ? RigText.PrintsNumbers(_inner.Name) : RigText.IsAsked(_inner.Name);
 
     /// <inheritdoc/>
     public PipeReader Input => _toHost.Reader;
@@ -94,7 +95,7 @@ public sealed class PlainDeviceLink : IRigLink
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        Close(new LinkEnd(LinkEndKind.ClosedHere, $"{Name} was closed."));
+        Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(Name)));
         await _inner.DisposeAsync().ConfigureAwait(false);
         await Task.WhenAny(_working, Task.Delay(LinkTimes.DisposeMax)).ConfigureAwait(false);
     }
@@ -108,7 +109,7 @@ public sealed class PlainDeviceLink : IRigLink
     /// <summary>The one owner of the device's state.</summary>
     private async Task WorkAsync()
     {
-        string why = "";
+        string went = RigText.WentAway(Name);
         try
         {
             await foreach (Happening happening in _happenings.Reader.ReadAllAsync(_ended.Token).ConfigureAwait(false))
@@ -125,10 +126,10 @@ public sealed class PlainDeviceLink : IRigLink
         catch (Exception e)
         {
             // Whatever went wrong here, the loop above must hear of the end of the link.
-            why = $": {e.Message}";
+            went = RigText.WentAwayBecause(Name, $"{e.Message}.");
         }
 
-        _inner.Close(new LinkEnd(LinkEndKind.Vanished, $"{Name} went away{why}."));
+        _inner.Close(new LinkEnd(LinkEndKind.Vanished, went));
         await _toHost.Writer.CompleteAsync().ConfigureAwait(false);
     }
 
@@ -195,7 +196,7 @@ public sealed class PlainDeviceLink : IRigLink
         catch (Exception e)
         {
             // Whatever a line throws, its end must be told.
-            _inner.Close(new LinkEnd(LinkEndKind.Vanished, $"{Name} went away: {e.Message}"));
+            _inner.Close(new LinkEnd(LinkEndKind.Vanished, RigText.WentAwayBecause(Name, e.Message)));
         }
 
         _happenings.Writer.TryComplete();

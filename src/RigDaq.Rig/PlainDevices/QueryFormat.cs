@@ -1,4 +1,4 @@
-using System.Globalization;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -42,17 +42,15 @@ public sealed record QueryFormat
     public IReadOnlyList<string> Problems()
     {
         var problems = new List<string>();
-        if (!IsLine(Query)) problems.Add("the query is a line of printable characters, for example READ?");
+        if (!IsLine(Query)) problems.Add(RigText.QueryNoLine);
         if (Interval < IntervalMin || Interval > IntervalMax)
         {
-            problems.Add(string.Create(
-                CultureInfo.InvariantCulture,
-                $"the interval is {IntervalMin.TotalSeconds} to {IntervalMax.TotalSeconds} s, not {Interval.TotalSeconds} s"));
+            problems.Add(RigText.IntervalOutside(IntervalMin.TotalSeconds, IntervalMax.TotalSeconds, Interval.TotalSeconds));
         }
 
-        if (AnswerMax <= TimeSpan.Zero || AnswerMax > IntervalMax) problems.Add($"an answer may take up to {IntervalMax.TotalSeconds} s");
-        if (SetUp.Count > SetUpMax || !SetUp.All(IsLine)) problems.Add($"the set-up has up to {SetUpMax} lines of printable characters");
-        if (LineEnding is not ("\n" or "\r\n" or "\r")) problems.Add("a line ends with LF, CR LF or CR");
+        if (AnswerMax <= TimeSpan.Zero || AnswerMax > IntervalMax) problems.Add(RigText.AnswerTooLong(IntervalMax.TotalSeconds));
+        if (SetUp.Count > SetUpMax || !SetUp.All(IsLine)) problems.Add(RigText.SetUpTooLong(SetUpMax));
+        if (LineEnding is not ("\n" or "\r\n" or "\r")) problems.Add(RigText.LineEndingUnknown);
         return problems;
     }
 
@@ -79,6 +77,6 @@ public sealed record PlainDeviceSettings
     [
         .. Format.Problems(),
         .. Query?.Problems() ?? [],
-        .. string.IsNullOrWhiteSpace(Name) ? ["the device needs a name"] : Array.Empty<string>(),
+        .. string.IsNullOrWhiteSpace(Name) ? [RigText.DeviceNeedsName] : Array.Empty<string>(),
     ];
 }

@@ -7,7 +7,7 @@ namespace RigDaq.Core.Tests.Text;
 public sealed class OnePlaceTest
 {
     // What stays beside its code: words that files, messages and other programs know, and what is the same in every language.
-    private static readonly TextExemption[] Exemptions =
+    private static readonly OnePlace Place = new(Source(),
     [
         new("GuidePlan.cs", "preload", "begins the name of a series, which is kept with its readings"),
         new("ReferenceForces.cs", "local gravity|density of the air|the lever|reference forces as entered|(?:density|ratio|calibration|rounding|mass) of|certificate",
@@ -20,29 +20,19 @@ public sealed class OnePlaceTest
         new("SectionRules.cs", "mm|mm²|g/mm|g/cm³", "symbols of units"),
         new("Units.cs", "kgf|lbf|MPa|N/mm²|psi|mm|in|/min|µm|µin", "symbols of units"),
         new("UnitWords.cs", ".*", "symbols of units and the pattern that finds them"),
-    ];
+    ]);
 
-    public static TheoryData<string> Rooms => [.. Directory.GetDirectories(Source(), "*", SearchOption.AllDirectories)
-        .Select(folder => Path.GetRelativePath(Source(), folder).Replace('\\', '/'))
-        .Where(room => room.Split('/')[0] is not ("Text" or "bin" or "obj"))
-        .Where(room => Files(room).Length > 0).Order(StringComparer.Ordinal)];
+    public static TheoryData<string> Rooms => [.. Place.Rooms];
 
     [Theory]
     [MemberData(nameof(Rooms))]
-    public void No_word_for_people_stands_outside_the_text_room(string room) => Assert.Empty(
-        Texts(room).Where(found => SourceText.HasWord(found.Text) && !Exemptions.Any(exemption => exemption.Covers(found.File, found.Text)))
-            .Select(found => $"{found.File}: {found.Text}"));
+    public void No_word_for_people_stands_outside_the_text_room(string room) => Assert.Empty(Place.Words(room));
 
     [Fact]
-    public void No_code_stands_beside_the_rooms() => Assert.Empty(Files("."));
+    public void No_code_stands_beside_the_rooms() => Assert.Empty(Place.Files("."));
 
-    // An exemption that nothing needs any more would hide the next word.
     [Fact]
-    public void Every_exemption_is_needed()
-    {
-        var found = Rooms.SelectMany(room => Texts(room.Data)).Where(text => SourceText.HasWord(text.Text)).ToArray();
-        Assert.Empty(Exemptions.Where(exemption => !found.Any(text => exemption.Covers(text.File, text.Text))).Select(exemption => exemption.File));
-    }
+    public void Every_exemption_is_needed() => Assert.Empty(Place.NotNeeded());
 
     // The guard itself: it would see what it is there to see.
     [Theory]
@@ -54,11 +44,6 @@ public sealed class OnePlaceTest
     [InlineData("/// <summary>\"in the gauge length\"</summary>", false)]
     public void The_guard_sees_words(string line, bool expected) =>
         Assert.Equal(expected, SourceText.IsCode(line) && SourceText.Literals(line).Any(SourceText.HasWord));
-
-    private static IEnumerable<(string File, string Text)> Texts(string room) => Files(room).SelectMany(file =>
-        File.ReadLines(file).Where(SourceText.IsCode).SelectMany(SourceText.Literals).Select(text => (Path.GetFileName(file), text)));
-
-    private static string[] Files(string room) => Directory.GetFiles(Path.Combine(Source(), room), "*.cs");
 
     private static string Source([CallerFilePath] string here = "") =>
         Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Core"));
