@@ -59,7 +59,8 @@ public sealed record StudyPlan
         if (Materials.Count == 0 || Conditions.Count == 0) throw new ArgumentException(CoreText.PlanWithoutGroups);
         if (PrintsPerGroup < 1 || SpecimensPerPrint < 1) throw new ArgumentException(CoreText.PlanWithoutSpecimens);
         decimal?[] settings = Settings.Count == 0 ? [null] : [.. Settings.Select(s => (decimal?)s)];
-        long total = (long)Materials.Count * Conditions.Count * settings.Length * PrintsPerGroup * SpecimensPerPrint;
+        // Counts that a slipped key makes huge must not come round to small ones.
+        Int128 total = (Int128)Materials.Count * Conditions.Count * settings.Length * PrintsPerGroup * SpecimensPerPrint;
         if (total > StudyRules.SpecimensMax) throw new ArgumentException(CoreText.PlanTooLarge(total, StudyRules.SpecimensMax));
 
         GroupKey[] groups = [.. Materials.SelectMany(m => settings.SelectMany(s => Conditions.Select(c => new GroupKey(m.Name, c, s))))];

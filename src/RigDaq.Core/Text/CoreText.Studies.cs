@@ -65,7 +65,7 @@ internal static partial class CoreText
 
     public static string PrintWithoutSpecimens(string print) => $"No specimen is cut from the print {print}.";
 
-    public static string PlanTooLarge(long specimens, int specimensMax) => $"The plan makes {specimens} specimens; at most {specimensMax} are possible.";
+    public static string PlanTooLarge(Int128 specimens, int specimensMax) => $"The plan makes {specimens} specimens; at most {specimensMax} are possible.";
 
     public static string StudyHasNoSpecimen(string study, string specimen) => $"The study {study} has no specimen {specimen}.";
 

@@ -1,5 +1,6 @@
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
 using RigDaq.Reports.Labels;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
@@ -47,10 +48,17 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         return CommandResult.Ok(PageText.Of("answers.frozen"));
     });
 
-    /// <summary>What a study would be; nothing is kept.</summary>
-    internal CommandResult LookAtPlan(StudyMakeAsk ask) => Try(() => Made(ask, out Study study) is { } refusal ? refusal : new CommandResult(true,
-        PageText.Of("answers.wouldBe", ("groups", study.Prints.Select(p => p.Group).Distinct().Count()), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count), ("comparisons", StudyPairs.Of(study).Count)),
-        [.. StudyRules.Check(study).Select(f => f.Text)]));
+    /// <summary>What a study would be, and what it would resolve; nothing is kept.</summary>
+    internal CommandResult LookAtPlan(StudyMakeAsk ask) => Try(() =>
+    {
+        if (Made(ask, out Study study) is { } refusal) return refusal;
+        (int groups, int comparisons) = (study.Prints.Select(p => p.Group).Distinct().Count(), StudyPairs.Of(study).Count);
+        string words = PageText.Of("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count), ("comparisons", comparisons));
+        // Nothing compared, nothing to tell apart.
+        string resolves = ask.WithinPercent is { } within && comparisons > 0 ? " " + Planning.Describe(
+            new PlanQuestion { WithinPrintVariationPercent = within, BetweenPrintVariationPercent = ask.BetweenPercent, Groups = groups, Comparisons = comparisons }, ask.Prints, ask.Specimens) : "";
+        return new CommandResult(true, words + resolves, [.. StudyRules.Check(study).Select(f => f.Text)]);
+    });
 
     /// <summary>Makes a study. Under a sequence the one that is worked on stays it, though a newer one is there now.</summary>
     internal Task<CommandResult> MakeAsync(StudyMakeAsk ask) => oneAtATime.DoAsync(() => Task.FromResult(Try(() =>

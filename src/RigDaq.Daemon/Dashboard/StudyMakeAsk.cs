@@ -38,6 +38,12 @@ internal sealed record StudyMakeAsk : IPageAsk
 
     public ulong Seed { get; set; } = 1;
 
+    /// <summary>The expected scatter of specimens within a print, for what the plan resolves; null where it is not asked.</summary>
+    public double? WithinPercent { get; set; }
+
+    /// <summary>The expected scatter of prints' means.</summary>
+    public double BetweenPercent { get; set; }
+
     /// <exception cref="ArgumentException">A figure is none; the message says which.</exception>
     internal StudyPlan ToPlan() => new()
     {

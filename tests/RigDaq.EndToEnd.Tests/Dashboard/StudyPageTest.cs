@@ -92,6 +92,64 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         Assert.Equal(63, Find(host).Prints[0].Record!.Drying[0].MeasuredTemperatureCelsius);
     }
 
+    [Theory]
+    [InlineData(1440, ColorScheme.Dark)]
+    [InlineData(360, ColorScheme.Light)]
+    public async Task A_study_is_made_chosen_and_its_first_record_warned_of_without_touching_the_pointer(int width, ColorScheme scheme)
+    {
+        Browser.RequireInstalled();
+        await using PageHost host = await PageHost.StartAsync();
+        SectionStudy.Store(host);
+        host.Archive.Choose(SectionStudy.Id);
+        IPage page = await browser.OpenAsync(AddressOf(host.KeyedUrl), width, 900, scheme);
+        await Expect(page.Locator("#name")).ToHaveTextAsync("Alder, cooling fan");
+        await page.Locator("#make-box > summary").FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await page.Keyboard.PressAsync("Tab");
+        await TypeAsync(page, "Alder, dried or not", ""); // The id follows from the name.
+        await Expect(page.Locator("#make-materials")).ToBeFocusedAsync();
+        await page.Keyboard.TypeAsync("Alder = PLA");
+        await page.Keyboard.PressAsync("Tab");
+        await TypeAsync(page, "as left");
+        await page.Keyboard.TypeAsync("dried");
+        await page.Keyboard.PressAsync("Tab");
+        await page.Keyboard.PressAsync("Tab"); // No setting.
+        await TypeAsync(page, "", "");
+        await page.Keyboard.PressAsync("Control+a");
+        await TypeAsync(page, "2");
+        await page.Keyboard.PressAsync("Control+a");
+        await TypeAsync(page, "5");
+        await page.Keyboard.TypeAsync("as left"); // The reference, offered from what was typed.
+        await Expect(page.Locator("#make-words")).ToContainTextAsync("2 groups, 4 prints, 20 specimens, 1 comparisons.");
+        Assert.Empty(await page.FaultsAsync());
+        await PicturedAsync(page, $"studies-make-{width}");
+        await page.Locator("#make [type=submit]").FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+
+        await Expect(page.Locator("#name")).ToHaveTextAsync("Alder, dried or not");
+        await Expect(page.Locator("#name")).ToBeFocusedAsync();
+        await Expect(page.Locator("#answer")).ToContainTextAsync("still “Alder, cooling fan”");
+        Study made = ((IStudyArchive)host.Archive).Find("alder-dried-or-not")!;
+        Assert.Equal(("as left", 20), (made.ReferenceCondition, made.Specimens.Count));
+        await page.Keyboard.PressAsync("Tab");
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#standing")).ToContainTextAsync("you chose it");
+        Assert.Equal(made.Id, StudyAtWork.Of(host.Archive)?.Id);
+
+        await page.Locator("#prints input").First.FocusAsync();
+        foreach (string key in (string[])["ArrowDown", "ArrowDown", "Space", "ArrowDown", "Space"]) await page.Keyboard.PressAsync(key);
+        await page.Locator("#drying input").First.FocusAsync();
+        await TypeAsync(page, "55", "72", "8");
+        await Expect(page.Locator("#remarks")).ToContainTextAsync("72 °C is above the 45 to 55 °C in use for PLA");
+        await page.Locator("#keep").FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#record-answer")).ToHaveTextAsync("Kept for P03, P04.");
+        await Expect(page.Locator("#prints tr").Nth(3)).ToContainTextAsync("72 °C measured");
+        Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
+        Assert.Empty(await page.FaultsAsync());
+        await PicturedAsync(page, $"studies-made-{width}");
+    }
+
     [Fact]
     public async Task A_page_without_the_key_may_look_and_changes_nothing()
     {
@@ -102,6 +160,12 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#name")).ToHaveTextAsync("Alder, cooling fan");
         await Expect(page.Locator("#freeze")).ToBeDisabledAsync();
         await Expect(page.Locator("#banners")).ToContainTextAsync("may look");
+    }
+
+    private static async Task PicturedAsync(IPage page, string name)
+    {
+        if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
+            await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, name + ".png"), FullPage = true });
     }
 
     private static async Task TypeAsync(IPage page, params string[] fields)

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -102,6 +103,77 @@ public sealed class StudyRequestsTest
             Assert.StartsWith("%PDF", (await host.GetAsync($"/labels/{SectionStudy.Id}{how}")).Words, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync("/labels/none")).Status);
         Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync("/api/study?study=none")).Status);
+    }
+
+    [Fact]
+    public async Task A_study_is_looked_at_before_it_is_made_and_made_once()
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        string plan = """
+            { "id":"kestrel-fan","name":"Alder and Birch, fan","materials":"Alder = PLA\nBirch\nAlder","conditions":" fan on \nfan off\n","settings":"200\n220,5","settingName":"nozzle temperature",
+              "settingUnit":"°C","prints":3,"specimens":10,"reference":"fan on","marginPercent":4,"basis":"reference","referenceSetting":"200","seed":7,"withinPercent":10,"betweenPercent":0 }
+            """;
+        (HttpStatusCode status, string words) = await host.PostAsync("study-plan", plan);
+        Assert.Equal(HttpStatusCode.OK, status);
+        Assert.Contains("8 groups, 24 prints, 240 specimens, 4 comparisons", words, StringComparison.Ordinal);
+        // As the terminal says it of the same plan.
+        Assert.Contains(Planning.Describe(new PlanQuestion { WithinPrintVariationPercent = 10, Groups = 8, Comparisons = 4 }, 3, 10), words, StringComparison.Ordinal);
+        Assert.Empty(host.Archive.All());
+        Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("study-make", plan, key: false)).Status);
+        Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-make", plan)).Status);
+        Assert.Contains("already", (await host.PostAsync("study-make", plan)).Words, StringComparison.Ordinal);
+
+        var made = ((IStudyArchive)host.Archive).Find("kestrel-fan")!;
+        var expected = new StudyPlan
+        {
+            Id = "kestrel-fan",
+            Name = "Alder and Birch, fan",
+            Materials = [new MaterialRecord("Alder", "PLA"), new MaterialRecord("Birch", "")],
+            Conditions = ["fan on", "fan off"],
+            Settings = [200, 220.5m],
+            SettingName = "nozzle temperature",
+            SettingUnit = "°C",
+            PrintsPerGroup = 3,
+            SpecimensPerPrint = 10,
+            ReferenceCondition = "fan on",
+            EquivalenceMarginPercent = 4,
+            SectionBasis = SectionBasis.ReferenceSetting,
+            ReferenceSetting = 200,
+            Seed = 7,
+        }.Make(made.CreatedAt);
+        Assert.Equal(JsonSerializer.Serialize(expected), JsonSerializer.Serialize(made));
+        Assert.Equal("kestrel-fan", StudyAtWork.Of(host.Archive)?.Id);
+    }
+
+    [Theory]
+    [InlineData(""" "conditions":"" """, "at least one material and one condition")]
+    [InlineData(""" "id":"Kestrel Fan" """, "small letters")]
+    [InlineData(""" "settings":"hot" """, "“hot” is no figure")]
+    [InlineData(""" "reference":"dried" """, "reference condition “dried”")]
+    [InlineData(""" "prints":2147483647,"specimens":2147483647,"conditions":"a\nb" """, "9223372028264841218 specimens; at most 10000")]
+    [InlineData(""" "basis":"reference" """, "none is named")]
+    [InlineData(""" "marginPercent":0 """, "between 0 and 100")]
+    [InlineData(""" "withinPercent":-1,"conditions":"a\nb" """, "scatter")]
+    public async Task A_plan_that_cannot_be_is_refused_in_the_words_of_the_core(string rest, string expected)
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        string plan = $$"""{"id":"fan","materials":"Alder","conditions":"a",{{rest}}}""";
+        (HttpStatusCode status, string words) = await host.PostAsync("study-plan", plan);
+        Assert.Equal(HttpStatusCode.Conflict, status);
+        Assert.Contains(expected, words, StringComparison.Ordinal);
+        Assert.Empty(host.Archive.All());
+    }
+
+    [Fact]
+    public async Task A_study_that_is_made_under_a_sequence_is_not_worked_on_by_itself()
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        SectionStudy.Store(host);
+        host.Rig.Set(s => s with { Sequence = FakeData.Sequence(host.Data.NextPlan()!, SequenceStage.Held, done: 1) });
+        (HttpStatusCode status, string words) = await host.PostAsync("study-make", """{"id":"later","materials":"Alder","conditions":"dried"}""");
+        Assert.Equal(HttpStatusCode.OK, status);
+        Assert.Contains("still “Alder, cooling fan”", words, StringComparison.Ordinal);
+        Assert.Equal(SectionStudy.Id, StudyAtWork.Of(host.Archive)?.Id);
     }
 
     private static string Ask(string prints, string rest) => $$"""{"study":"{{SectionStudy.Id}}","prints":"{{prints}}",{{rest}}}""";

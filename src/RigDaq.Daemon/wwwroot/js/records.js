@@ -1,5 +1,6 @@
 // How prints came to be: prints chosen in the list, one record typed for all of them. The daemon's core judges it while it is typed.
 import { say, send } from './api.js';
+import { Asker, enterGoesOn, figureIn } from './fields.js';
 import { element, fill, words } from './text.js';
 
 const LOOK_MILLISECONDS = 400;
@@ -16,15 +17,16 @@ const drying = [
 const fieldsOf = { storage, drying, 'while-printing': storage };
 
 export class Records {
-  #page = null; #chosen = new Set(); #typed = false; #kept; #timer = 0; #asked = 0;
+  #page = null; #chosen = new Set(); #typed = false; #kept;
+  #asker = new Asker(LOOK_MILLISECONDS, () => this.#look());
 
   /** @param kept Called when something was kept, to read the study again. */
   constructor(kept) {
     this.#kept = kept;
     $('record').addEventListener('submit', event => { event.preventDefault(); this.#keep(); });
     $('record').addEventListener('input', () => this.#changed());
-    $('record').addEventListener('keydown', next);
-    $('empty').addEventListener('click', () => { this.#typed = false; this.#asked++; clearTimeout(this.#timer); this.#fill(null); this.#remark(this.#page.recordFindings, true); this.#name(); });
+    enterGoesOn($('record'));
+    $('empty').addEventListener('click', () => { this.#typed = false; this.#asker.stop(); this.#fill(null); this.#remark(this.#page.recordFindings, true); this.#name(); });
     addEventListener('beforeunload', event => { if (this.#typed) event.preventDefault(); });
     $('prints').addEventListener('change', event => this.#choose([[event.target.value, event.target.checked]]));
     $('prints').addEventListener('keydown', event => this.#walk(event));
@@ -103,24 +105,21 @@ export class Records {
   #changed() {
     this.#typed = true;
     this.#name();
-    clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => this.#look(), LOOK_MILLISECONDS);
+    this.#asker.soon(result => {
+      $('uptake').textContent = result.reasons === undefined ? '' : result.message;
+      this.#remark(result.reasons ?? [result.message], result.done);
+    });
   }
 
   async #look() {
-    const ask = this.#ask(), asked = ++this.#asked;
-    if (typeof ask === 'string' || this.#chosen.size === 0 || !this.#page.mayChange) return;
-    const result = await send('print-record-look', ask);
-    if (asked !== this.#asked || !this.#typed) return; // Something was typed or kept since.
-    $('uptake').textContent = result.reasons === undefined ? '' : result.message;
-    this.#remark(result.reasons ?? [result.message], result.done);
+    const ask = this.#ask();
+    return typeof ask === 'string' || this.#chosen.size === 0 || !this.#page.mayChange ? null : send('print-record-look', ask);
   }
 
   async #keep() {
-    clearTimeout(this.#timer);
+    this.#asker.stop();
     const ask = this.#ask();
     if (typeof ask === 'string') { say($('record-answer'), { done: false, message: ask }); return; }
-    this.#asked++;
     const result = await send('print-record', ask);
     if (result.done) { this.#typed = false; await this.#kept(); }
     say($('record-answer'), result);
@@ -135,14 +134,7 @@ export class Records {
 
   /** What stands in the form; or in words what is wrong with it. */
   #ask() {
-    const wrong = [], one = (input, field) => {
-      const text = input.value.trim();
-      if (field.text) return text;
-      if (text === '') return null;
-      const value = Number(text.replace(',', '.').replace(/\s*(°C|%|h|g)$/i, ''));
-      if (!Number.isFinite(value)) wrong.push(fill(words.studies.numberExpected, { field: field.words, text }));
-      return value;
-    };
+    const wrong = [], one = (input, field) => field.text ? input.value.trim() : figureIn(input, field.words, wrong);
     const spells = (id, fields) => [...$(id).children].map(row => Object.fromEntries([...row.querySelectorAll('input')].map((input, i) => [fields[i].key, one(input, fields[i])])));
     const ask = {
       study: this.#page.study.id, prints: [...this.#chosen].join('\n'), storage: spells('storage', storage), drying: spells('drying', drying), whilePrinting: spells('while-printing', storage)[0],
@@ -162,12 +154,4 @@ function spell(fields, values) {
     return label;
   }));
   return row;
-}
-
-/** Enter goes to the next field; only the button keeps. */
-function next(event) {
-  if (event.key !== 'Enter' || event.target.tagName !== 'INPUT') return;
-  event.preventDefault();
-  const fields = [...$('record').elements].filter(field => field.id === 'keep' || field.matches('input') || field.matches('textarea'));
-  fields[fields.indexOf(event.target) + 1].focus();
 }

@@ -1,5 +1,6 @@
 // The studies: which there are, which one is worked on, and the plan of the one that is looked at.
 import { enter, say, send } from './api.js';
+import { Making } from './making.js';
 import { Records } from './records.js';
 import { element, fill, words } from './text.js';
 
@@ -9,6 +10,7 @@ const moment = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeSty
 const at = (format, text) => format.format(new Date(text));
 let list = null, page = null;
 const records = new Records(() => load(page.study.id));
+const making = new Making(async (id, result) => { await look(id); say($('answer'), result); });
 
 await enter();
 await load(new URLSearchParams(location.search).get('study'));
@@ -34,6 +36,8 @@ async function load(id) {
   showList();
   $('study').hidden = page === null;
   if (page !== null) showStudy();
+  making.show(list.mayChange, list.studies.length === 0);
+  for (const control of document.querySelectorAll('.change')) control.disabled = !list.mayChange;
 }
 
 async function look(id) {
@@ -84,7 +88,6 @@ function showStudy() {
   $('freeze').hidden = study.frozenAt !== null;
   $('findings').replaceChildren(...page.findings.map(text => element('li', '', text)));
   records.show(page);
-  for (const control of document.querySelectorAll('.change')) control.disabled = !page.mayChange;
   disarm();
 }
 
