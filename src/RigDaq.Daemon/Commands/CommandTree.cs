@@ -27,7 +27,8 @@ internal static class CommandTree
         return await parsed.InvokeAsync(new InvocationConfiguration { EnableDefaultExceptionHandler = false }).ConfigureAwait(false);
     }
 
-    private static RootCommand Create() => new(TerminalText.ProgramCommand)
+    /// <summary>The whole tree, for whoever only wants to know what parses.</summary>
+    internal static RootCommand Create() => new(TerminalText.ProgramCommand)
     {
         Json,
         UnitsOption.Units,

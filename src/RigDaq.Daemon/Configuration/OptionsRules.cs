@@ -79,9 +79,11 @@ internal static partial class OptionsRules
             Above0("pull.forceLimitNewtons", pull.ForceLimitNewtons, 1_000_000);
             Above0("pull.compressionLimitNewtons", pull.CompressionLimitNewtons, 1_000_000);
             Above0("pull.travelLimitMillimetres", pull.TravelLimitMillimetres, 2_000);
-            Above0("pull.timeLimitSeconds", pull.TimeLimitSeconds, 36_000);
+            // The longest that the sequence takes.
+            Above0("pull.timeLimitSeconds", pull.TimeLimitSeconds, 3_600);
             Within("pull.zeroSeconds", pull.ZeroSeconds, 0.2, 60);
             Within("pull.detection.remainingPercent", pull.Detection.RemainingPercent, 1, 99);
+            if (pull.Detection.PreloadNewtons is { } contact) Within("pull.detection.preloadNewtons", contact, 0, 10_000);
             Above0("pull.detection.fallSeconds", pull.Detection.FallSeconds, 60);
             Above0("pull.detection.settlingSeconds", pull.Detection.SettlingSeconds, 60);
             Require(pull.PreloadNewtons < pull.ForceLimitNewtons, "pull.preloadNewtons",

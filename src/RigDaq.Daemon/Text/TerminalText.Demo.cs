@@ -53,7 +53,8 @@ internal static partial class TerminalText
 
     public static string DemoWeight(double kilograms, int number) => FormattableString.Invariant($"{kilograms} kg no. {number}");
 
-    public static string DemoBreaking(int specimens, int groups) => $"Breaking {specimens} specimens of {groups} groups, unattended.";
+    public static string DemoBreaking(int specimens, int groups) =>
+        $"Breaking {SpecimensOf(specimens)} of {groups} group{(groups == 1 ? "" : "s")}, unattended.";
 
     public static string DemoHeld(string reason) => $"The sequence is held: {reason}";
 

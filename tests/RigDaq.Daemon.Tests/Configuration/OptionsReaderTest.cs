@@ -32,6 +32,8 @@ public sealed class OptionsReaderTest : IDisposable
     [InlineData("""{ "http": { "port": "many" } }""", "key http.port: the value is of the wrong kind.")]
     [InlineData("""{ "pull": { "speedMillimetresPerSecond": 0 } }""", "key pull.speedMillimetresPerSecond: “0” is not allowed; expected above 0, at most 100.")]
     [InlineData("""{ "pull": { "preloadNewtons": 950 } }""", "expected less than pull.forceLimitNewtons.")]
+    [InlineData("""{ "pull": { "timeLimitSeconds": 3601 } }""", "key pull.timeLimitSeconds: “3601” is not allowed; expected above 0, at most 3600.")]
+    [InlineData("""{ "pull": { "detection": { "preloadNewtons": -1 } } }""", "key pull.detection.preloadNewtons: “-1” is not allowed; expected 0 to 10000.")]
     [InlineData("""{ "serial": { "speaks": "text" } }""", "key serial.speaks: “text” is not allowed; expected wire, lines or queries.")]
     [InlineData("""{ "serial": { "lines": { "column": 1 } } }""", "the key serial.lines.column is not known; did you mean serial.lines.columns?")]
     [InlineData("""{ "serial": { "lines": { "quantity": "pounds" } } }""", "expected counts, grams, kilograms or newtons.")]

@@ -3,7 +3,7 @@ using NetArchTest.Rules;
 
 namespace RigDaq.Daemon.Tests.House;
 
-/// <summary>Holds the walls of the house (DEVELOPERS.md, "Rooms").</summary>
+/// <summary>Holds the walls of the house (DEVELOPERS.md, "How the house is laid out").</summary>
 public sealed class WhoMayKnowWhomTest
 {
     private static readonly Dictionary<string, string[]> MayKnow = new()

@@ -98,7 +98,7 @@ internal sealed class FakeData : IDashboardData
             RelativeComparisonUncertaintyMegapascals = 0.28,
             AreaSquareMillimetres = 12,
             AreaStandardUncertaintySquareMillimetres = 0.06,
-            SectionBasis = "each specimen's own",
+            SectionBasis = "per specimen, width × thickness",
         },
         Warnings = ["One load drop of 4.1 N before the peak."],
     };

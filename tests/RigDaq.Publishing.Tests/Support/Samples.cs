@@ -61,7 +61,7 @@ internal static class Samples
             AtBreakMegapascals = 50.16,
             AreaSquareMillimetres = 12,
             AreaStandardUncertaintySquareMillimetres = 0.06,
-            SectionBasis = "each specimen's own",
+            SectionBasis = "per specimen, width × thickness",
         },
         ZeroShiftNewtons = 0.05,
         RevisedAt = At.AddSeconds(22),
