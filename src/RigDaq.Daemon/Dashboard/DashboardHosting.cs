@@ -30,6 +30,7 @@ public static class DashboardHosting
         services.AddSingleton<OneAtATime>();
         services.AddSingleton<StudyDesk>();
         services.AddSingleton<PrintRecords>();
+        services.AddSingleton<StudyChanges>();
         return services;
     }
 

@@ -26,6 +26,7 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(StudiesView))]
 [JsonSerializable(typeof(StudyAsk))]
 [JsonSerializable(typeof(StudyPageView))]
+[JsonSerializable(typeof(StudyVersionsView))]
 [JsonSerializable(typeof(StudyMakeAsk))]
 [JsonSerializable(typeof(PrintRecordAsk))]
 [JsonSerializable(typeof(UnitsView))]

@@ -23,6 +23,9 @@ internal sealed record PrintRecordAsk : IPageAsk
 
     public string Notes { get; set; } = "";
 
+    /// <summary>The person was asked whether a record is to be taken away, and stays with it.</summary>
+    public bool Sure { get; set; }
+
     internal IReadOnlyList<string> PrintIds => [.. TextLines.Of(Prints).Distinct()];
 
     /// <summary>The record; null where nothing was entered. Rows that were left empty are no spells.</summary>

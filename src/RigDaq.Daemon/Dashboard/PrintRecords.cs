@@ -1,3 +1,4 @@
+using System.Text.Json;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
@@ -26,6 +27,10 @@ internal sealed class PrintRecords(RigArchive archive)
     {
         (bool refused, IReadOnlyList<string> words) = Findings(With(study, ask.PrintIds, record));
         if (refused) return CommandResult.Refused(words);
+        PrintRecord?[] before = [.. study.Prints.Where(p => ask.PrintIds.Contains(p.Id)).Select(p => p.Record)];
+        if (record is null && before.All(kept => kept is null)) return CommandResult.Refused(PageText.Of("answers.recordEmpty"));
+        if (record is null && !ask.Sure) return CommandResult.Refused(PageText.Of("answers.recordTakeAway", ("prints", prints)));
+        if (before.All(kept => Same(kept, record))) return new CommandResult(true, PageText.Of("answers.recordAsBefore", ("prints", prints)), words);
         archive.Change(study.Id, now => With(now, ask.PrintIds, record), $"record of {prints}");
         return new CommandResult(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints)) : PageText.Of("answers.recordKept", ("prints", prints)), words);
     });
@@ -44,6 +49,9 @@ internal sealed class PrintRecords(RigArchive archive)
         string[] uptakes = [.. (record?.Drying ?? []).Select(spell => spell.UptakePercent).OfType<double>().Select(percent => NumberText.Of(percent, UptakeDecimals))];
         return uptakes.Length == 0 ? "" : PageText.Of("studies.uptake", ("percent", string.Join(", ", uptakes)));
     }
+
+    // Records hold lists, which are not equal by value.
+    private static bool Same(PrintRecord? one, PrintRecord? other) => JsonSerializer.Serialize(one) == JsonSerializer.Serialize(other);
 
     private static Study With(Study study, IReadOnlyList<string> prints, PrintRecord? record) =>
         prints.Aggregate(study, (changed, print) => StudyCorrections.Record(changed, print, record));

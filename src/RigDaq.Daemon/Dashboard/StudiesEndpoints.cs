@@ -13,11 +13,15 @@ internal static class StudiesEndpoints
         routes.MapGet("/api/study", (HttpContext context, StudyDesk desk, DashboardAccess access) =>
             desk.Page(context.Request.Query["study"], access.HasToken(context)) is { } page
                 ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchStudy")));
+        routes.MapGet("/api/study-versions", (HttpContext context) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, Changes(context).Versions(context.Request.Query["study"].ToString())));
         routes.MapGet("/labels/{study}", LabelsAsync);
         routes.MapGuarded<StudyAsk>("study-work", (context, ask) => Desk(context).WorkAsync(ask));
         routes.MapGuarded<StudyAsk>("study-freeze", (context, ask) => Task.FromResult(Desk(context).Freeze(ask)));
         routes.MapGuarded<StudyMakeAsk>("study-plan", (context, ask) => Task.FromResult(Desk(context).LookAtPlan(ask)));
         routes.MapGuarded<StudyMakeAsk>("study-make", (context, ask) => Desk(context).MakeAsync(ask));
+        routes.MapGuarded<StudyAsk>("study-rename", (context, ask) => Task.FromResult(Changes(context).Rename(ask)));
+        routes.MapGuarded<StudyAsk>("study-back", (context, ask) => Task.FromResult(Changes(context).Back(ask)));
         routes.MapGuarded<PrintRecordAsk>("print-record-look", (context, ask) => Task.FromResult(Records(context).Look(ask)));
         routes.MapGuarded<PrintRecordAsk>("print-record", (context, ask) => Task.FromResult(Records(context).Keep(ask)));
     }
@@ -44,6 +48,8 @@ internal static class StudiesEndpoints
         GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(words));
 
     private static StudyDesk Desk(HttpContext context) => context.RequestServices.GetRequiredService<StudyDesk>();
+
+    private static StudyChanges Changes(HttpContext context) => context.RequestServices.GetRequiredService<StudyChanges>();
 
     private static PrintRecords Records(HttpContext context) => context.RequestServices.GetRequiredService<PrintRecords>();
 }

@@ -120,7 +120,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await page.Keyboard.PressAsync("Control+a");
         await TypeAsync(page, "5");
         await page.Keyboard.TypeAsync("as left"); // The reference, offered from what was typed.
-        await Expect(page.Locator("#make-words")).ToContainTextAsync("2 groups, 4 prints, 20 specimens, 1 comparisons.");
+        await Expect(page.Locator("#make-words")).ToContainTextAsync("Groups: 2; prints: 4; specimens: 20; comparisons: 1.");
         Assert.Empty(await page.FaultsAsync());
         await PicturedAsync(page, $"studies-make-{width}");
         await page.Locator("#make [type=submit]").FocusAsync();
@@ -145,9 +145,38 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#record-answer")).ToHaveTextAsync("Kept for P03, P04.");
         await Expect(page.Locator("#prints tr").Nth(3)).ToContainTextAsync("72 °C measured");
+        await Expect(page.Locator("#drying input").Nth(1)).ToHaveValueAsync("72"); // A second press takes nothing away.
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         Assert.Empty(await page.FaultsAsync());
         await PicturedAsync(page, $"studies-made-{width}");
+    }
+
+    [Fact]
+    public async Task A_condition_is_renamed_and_the_earlier_version_brought_back()
+    {
+        Browser.RequireInstalled();
+        await using PageHost host = await PageHost.StartAsync();
+        SectionStudy.Store(host);
+        IPage page = await browser.OpenAsync(AddressOf(host.KeyedUrl));
+        await page.Locator("#versions-box > summary").FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#versions li")).ToHaveCountAsync(1);
+        await page.Keyboard.PressAsync("Tab");
+        await TypeAsync(page, "clearer");
+        await page.Keyboard.TypeAsync("fan on");
+        await page.Keyboard.PressAsync("Tab");
+        await TypeAsync(page, "fan at full");
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#prints tr").Nth(1)).ToContainTextAsync("fan at full");
+        await Expect(page.Locator("#versions li")).ToHaveCountAsync(2);
+        Assert.Empty(await page.FaultsAsync());
+        await page.Locator("#why").FocusAsync();
+        await page.Keyboard.TypeAsync("it was right");
+        await page.Locator("#versions button").FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("#versions li")).ToHaveCountAsync(3);
+        await Expect(page.Locator("#correct-answer")).ToContainTextAsync("back to version 1: it was right");
+        Assert.Equal("fan on", Find(host).Prints[1].Group.Condition);
     }
 
     [Fact]

@@ -63,7 +63,12 @@ public sealed class StudyRequestsTest
         Assert.Null(record.WhilePrinting);
         Assert.Equal("record of P1, P2", host.Archive.Versions(SectionStudy.Id)[^1].Reason);
 
-        Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("print-record", Ask("P2", """ "notes":"" """))).Status);
+        // What is kept already makes no version, and a record is taken away only when it is said twice.
+        Assert.Contains("already", (await host.PostAsync("print-record", Ask("P1\\nP2", drying + ""","storage":[{"place":"open shelf","hours":240}],"printerSettings":"layer height=0.2 mm" """))).Words, StringComparison.Ordinal);
+        Assert.Contains("once more", (await host.PostAsync("print-record", Ask("P2", """ "notes":"" """))).Words, StringComparison.Ordinal);
+        Assert.Equal(2, host.Archive.Versions(SectionStudy.Id).Count);
+        Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("print-record", Ask("P2", """ "notes":"","sure":true """))).Status);
+        Assert.Contains("nothing to keep", (await host.PostAsync("print-record", Ask("P2", """ "notes":"","sure":true """))).Words, StringComparison.Ordinal);
         Assert.Null(Find(host).Prints[1].Record);
         Assert.NotNull(Find(host).Prints[0].Record);
     }
@@ -115,7 +120,7 @@ public sealed class StudyRequestsTest
             """;
         (HttpStatusCode status, string words) = await host.PostAsync("study-plan", plan);
         Assert.Equal(HttpStatusCode.OK, status);
-        Assert.Contains("8 groups, 24 prints, 240 specimens, 4 comparisons", words, StringComparison.Ordinal);
+        Assert.Contains("Groups: 8; prints: 24; specimens: 240; comparisons: 4.", words, StringComparison.Ordinal);
         // As the terminal says it of the same plan.
         Assert.Contains(Planning.Describe(new PlanQuestion { WithinPrintVariationPercent = 10, Groups = 8, Comparisons = 4 }, 3, 10), words, StringComparison.Ordinal);
         Assert.Empty(host.Archive.All());
@@ -174,6 +179,32 @@ public sealed class StudyRequestsTest
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.Contains("still “Alder, cooling fan”", words, StringComparison.Ordinal);
         Assert.Equal(SectionStudy.Id, StudyAtWork.Of(host.Archive)?.Id);
+    }
+
+    [Fact]
+    public async Task A_renamed_condition_is_a_version_with_its_reason_and_the_way_back_is_another()
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        SectionStudy.Store(host);
+        string rename = Change(""" "condition":"fan on","newName":"fan at full","text":"clearer" """);
+        Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("study-rename", rename, key: false)).Status);
+        Assert.Contains("why", (await host.PostAsync("study-rename", Change(""" "condition":"fan on","newName":"x","text":" " """))).Words, StringComparison.Ordinal);
+        Assert.Contains("no condition", (await host.PostAsync("study-rename", Change(""" "condition":"none","newName":"x","text":"y" """))).Words, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-rename", rename)).Status);
+        Assert.Equal("fan at full", Find(host).Prints[1].Group.Condition);
+
+        Assert.Contains("meanwhile", (await host.PostAsync("study-back", Change(""" "to":1,"of":1,"text":"it was right" """))).Words, StringComparison.Ordinal);
+        Assert.Contains("no such", (await host.PostAsync("study-back", Change(""" "to":2,"of":2,"text":"it was right" """))).Words, StringComparison.Ordinal);
+        host.Rig.Set(s => s with { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = SectionStudy.Id }, SequenceStage.Held, done: 1) });
+        string back = Change(""" "to":1,"of":2,"text":"it was right" """);
+        Assert.Contains("under way", (await host.PostAsync("study-back", back)).Words, StringComparison.Ordinal);
+        host.Rig.Set(s => s with { Sequence = null });
+        Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-back", back)).Status);
+        Assert.Equal("fan on", Find(host).Prints[1].Group.Condition);
+        using JsonDocument versions = JsonDocument.Parse((await host.GetAsync("/api/study-versions?study=" + SectionStudy.Id)).Words);
+        Assert.Equal(["back to version 1: it was right", "clearer", "made"], versions.RootElement.GetProperty("versions").EnumerateArray().Select(v => v.GetProperty("reason").GetString()));
+
+        static string Change(string rest) => $$"""{"study":"{{SectionStudy.Id}}",{{rest}}}""";
     }
 
     private static string Ask(string prints, string rest) => $$"""{"study":"{{SectionStudy.Id}}","prints":"{{prints}}",{{rest}}}""";

@@ -17,7 +17,7 @@ const drying = [
 const fieldsOf = { storage, drying, 'while-printing': storage };
 
 export class Records {
-  #page = null; #chosen = new Set(); #typed = false; #kept;
+  #page = null; #chosen = new Set(); #typed = false; #kept; #question = null;
   #asker = new Asker(LOOK_MILLISECONDS, () => this.#look());
 
   /** @param kept Called when something was kept, to read the study again. */
@@ -56,21 +56,26 @@ export class Records {
       return row;
     }));
     if (now !== null) this.#box(now)?.focus();
-    if (!this.#typed) { this.#fill(this.#only()?.record ?? null); this.#remark(page.recordFindings, true); }
+    if (!this.#typed) { this.#fill(this.#common() ?? null); this.#remark(page.recordFindings, true); }
     this.#name();
   }
 
   #box(id) { return [...$('prints').querySelectorAll('input')].find(box => box.value === id); }
 
-  #only() { return this.#chosen.size === 1 ? this.#page.prints.find(print => this.#chosen.has(print.id)) : null; }
+  /** The record that all chosen prints have; undefined where they differ or none is chosen. */
+  #common() {
+    const [first, ...others] = this.#page.prints.filter(print => this.#chosen.has(print.id)).map(print => print.record);
+    return others.every(record => JSON.stringify(record) === JSON.stringify(first)) ? first : undefined;
+  }
 
   #choose(changes) {
     for (const [id, wanted] of changes) {
       if (wanted) this.#chosen.add(id); else this.#chosen.delete(id);
       this.#box(id).checked = wanted;
     }
-    // What was typed stays; with one print chosen and nothing typed its record stands there, to be changed or copied.
-    if (!this.#typed && this.#only() !== null) this.#fill(this.#only().record);
+    // What was typed stays; else the record of the chosen ones stands there, to be changed. Where they differ the form stays: it is copied.
+    const common = this.#common();
+    if (!this.#typed && common !== undefined) this.#fill(common);
     if (this.#typed) this.#changed();
     this.#name();
   }
@@ -120,7 +125,8 @@ export class Records {
     this.#asker.stop();
     const ask = this.#ask();
     if (typeof ask === 'string') { say($('record-answer'), { done: false, message: ask }); return; }
-    const result = await send('print-record', ask);
+    const question = JSON.stringify(ask), result = await send('print-record', { ...ask, sure: this.#question === question });
+    this.#question = result.done ? null : question;
     if (result.done) { this.#typed = false; await this.#kept(); }
     say($('record-answer'), result);
     $('record-answer').scrollIntoView({ block: 'nearest' });

@@ -1,5 +1,6 @@
 // The studies: which there are, which one is worked on, and the plan of the one that is looked at.
 import { enter, say, send } from './api.js';
+import { Corrections } from './corrections.js';
 import { Making } from './making.js';
 import { Records } from './records.js';
 import { element, fill, words } from './text.js';
@@ -10,6 +11,7 @@ const moment = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeSty
 const at = (format, text) => format.format(new Date(text));
 let list = null, page = null;
 const records = new Records(() => load(page.study.id));
+const corrections = new Corrections(() => load(page.study.id));
 const making = new Making(async (id, result) => { await look(id); say($('answer'), result); });
 
 await enter();
@@ -88,6 +90,7 @@ function showStudy() {
   $('freeze').hidden = study.frozenAt !== null;
   $('findings').replaceChildren(...page.findings.map(text => element('li', '', text)));
   records.show(page);
+  corrections.show(page);
   disarm();
 }
 

@@ -1,0 +1,63 @@
+using System.Globalization;
+using RigDaq.Archive;
+using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Commands;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
+
+namespace RigDaq.Daemon.Dashboard;
+
+/// <summary>Corrections of a study from the page: each a further version with its reason, and every version can be brought back.</summary>
+internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimeProvider time)
+{
+    /// <summary>The list is for eyes; a study whose pieces were measured has hundreds.</summary>
+    private const int ShownMax = 200;
+
+    private readonly Lock _changing = new();
+
+    /// <summary>A study's versions, the latest first; empty where there is no such study.</summary>
+    internal StudyVersionsView Versions(string studyId)
+    {
+        IReadOnlyList<StudyVersion> versions = archive.Versions(studyId);
+        return new StudyVersionsView(versions.Count, [.. versions.Select((version, i) => new StudyVersionItem(i + 1, version.At, version.Reason)).Reverse().Take(ShownMax)]);
+    }
+
+    /// <summary>Gives a condition another name, wherever it stands.</summary>
+    internal CommandResult Rename(StudyAsk ask) => Change(ask, ask.Text, study => StudyCorrections.RenameCondition(study, ask.Condition, ask.NewName.Trim()));
+
+    /// <summary>Brings an earlier version back as a further one.</summary>
+    internal CommandResult Back(StudyAsk ask)
+    {
+        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == ask.Study) return CommandResult.Refused(PageText.Of("answers.sequenceUnderWay"));
+        lock (_changing)
+        {
+            IReadOnlyList<StudyVersion> versions = archive.Versions(ask.Study);
+            if (versions.Count != ask.Of) return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
+            if (ask.To < 1 || ask.To >= versions.Count) return CommandResult.Refused(PageText.Of("answers.noSuchVersion"));
+            return Change(ask, string.Create(CultureInfo.InvariantCulture, $"back to version {ask.To}: {ask.Text}"), _ => versions[ask.To - 1].Study);
+        }
+    }
+
+    private CommandResult Change(StudyAsk ask, string reason, Func<Study, Study> change)
+    {
+        if (ask.Study.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(ask.Study) is not { } before) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
+        if (string.IsNullOrWhiteSpace(ask.Text)) return CommandResult.Refused(PageText.Of("answers.sayWhy"));
+        try
+        {
+            string[] plan = [.. StudyCorrections.PlanChanges(before, Allowed(change(before)))];
+            Study after = archive.Change(before.Id, now => Allowed(change(now)), string.Join("; ", [reason, .. plan]))!;
+            int revised = StudyRecompute.Run(archive, after, reason, time.GetUtcNow());
+            return new CommandResult(true, PageText.Of("answers.studyChanged", ("reason", reason), ("n", revised)), plan);
+        }
+        catch (ArgumentException fault)
+        {
+            return CommandResult.Refused(fault.Message);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
+        }
+    }
+
+    private static Study Allowed(Study study) => StudyRules.Check(study).FirstOrDefault(f => f.Refused) is { } fault ? throw new ArgumentException(fault.Text) : study;
+}

@@ -1,0 +1,62 @@
+// Corrections of a study: a condition's name, and the way back to an earlier version. Versions are read only when they are looked at.
+import { say, send } from './api.js';
+import { enterGoesOn } from './fields.js';
+import { element, fill, words } from './text.js';
+
+const $ = id => document.getElementById(id);
+const moment = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'medium' });
+
+export class Corrections {
+  #page = null; #count = 0; #changed;
+
+  /** @param changed Called when something was changed, to read the study again. */
+  constructor(changed) {
+    this.#changed = changed;
+    enterGoesOn($('correct'));
+    $('versions-box').addEventListener('toggle', () => { if ($('versions-box').open) this.#load(); });
+    $('correct').addEventListener('submit', event => {
+      event.preventDefault();
+      const to = event.submitter?.value;
+      this.#do(to ? 'study-back' : 'study-rename', to ? { to: Number(to), of: this.#count } : { condition: $('condition').value, newName: $('new-name').value });
+    });
+  }
+
+  show(page) {
+    if (page.study.id !== this.#page?.study.id) {
+      $('correct').reset();
+      say($('correct-answer'), { done: true, message: '' });
+    }
+    this.#page = page;
+    $('condition').replaceChildren(...page.conditions.map(name => new Option(name, name)));
+    if ($('versions-box').open) this.#load();
+  }
+
+  async #load() {
+    const id = this.#page.study.id;
+    let list;
+    try {
+      list = await (await fetch(`/api/study-versions?study=${encodeURIComponent(id)}`, { cache: 'no-store', signal: AbortSignal.timeout(15000) })).json();
+    } catch { say($('correct-answer'), { done: false, message: words.studies.loadAgain }); return; }
+    if (id !== this.#page.study.id) return;
+    this.#count = list.count;
+    $('older-versions').textContent = list.count > list.versions.length ? fill(words.studies.olderVersions, { n: list.count - list.versions.length }) : '';
+    $('versions').replaceChildren(...list.versions.map(version => {
+      const item = element('li');
+      item.append(element('b', '', fill(words.studies.version, { n: version.number, moment: moment.format(new Date(version.at)) })), element('span', '', version.reason));
+      if (version.number === list.count) { item.setAttribute('aria-current', 'true'); return item; }
+      const button = element('button', 'change', fill(words.studies.back, { n: version.number })), row = element('div', 'buttons');
+      Object.assign(button, { type: 'submit', value: String(version.number), disabled: !this.#page.mayChange });
+      row.append(button);
+      item.append(row);
+      return item;
+    }));
+  }
+
+  async #do(command, ask) {
+    const result = await send(command, { study: this.#page.study.id, text: $('why').value, ...ask });
+    if (result.done) $('correct').reset();
+    await this.#changed(); // Where it was refused because of a change elsewhere, that is shown.
+    say($('correct-answer'), result);
+    $('correct-answer').scrollIntoView({ block: 'nearest' });
+  }
+}
