@@ -36,7 +36,7 @@ internal static class HistoryTable
     private static (DateTimeOffset At, IReadOnlyList<object?> Cells) Row(RunChange change) => (change.At,
     [
         change.At, "run", change.RunId, change.SpecimenId, change.Revision, Words(change.Reason), What(change.Kind),
-        change.FromValue, change.ToValue, Words(change.From), Words(change.To),
+        change.FromValue, change.ToValue, Words(change.FileFrom), Words(change.FileTo),
     ]);
 
     private static string? What(RunChangeKind kind) => kind switch

@@ -25,6 +25,9 @@ public sealed record FractureLook
 
     /// <summary>Place, layer and appearance in words: "at the grip; layer 31; flat"; empty where none was noted.</summary>
     public string Words() => string.Join("; ", new[] { Location.Spoken(), Layer.Length == 0 ? "" : CoreText.FractureLayer(Layer), Appearance }.Where(part => part.Length > 0));
+
+    /// <summary>The same in the words by which files know it, whatever language a person reads.</summary>
+    public string FileWords() => string.Join("; ", new[] { Location.Word(), Layer.Length == 0 ? "" : $"layer {Layer}", Appearance }.Where(part => part.Length > 0));
 }
 
 /// <summary>Where a piece broke.</summary>

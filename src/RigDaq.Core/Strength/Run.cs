@@ -89,8 +89,19 @@ public enum VoidKind
 /// <summary>The short list in words.</summary>
 public static class VoidKinds
 {
-    /// <summary>"grip failure", "slip", "mis-cut", "wrong specimen", "rig fault".</summary>
+    /// <summary>The words by which files and messages know it: "grip failure", "slip", "mis-cut", "wrong specimen", "rig fault".</summary>
     public static string Word(this VoidKind kind) => kind switch
+    {
+        VoidKind.GripFailure => "grip failure",
+        VoidKind.Slip => "slip",
+        VoidKind.MisCut => "mis-cut",
+        VoidKind.WrongSpecimen => "wrong specimen",
+        VoidKind.RigFault => "rig fault",
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such reason."),
+    };
+
+    /// <summary>What a person reads.</summary>
+    public static string Spoken(this VoidKind kind) => kind switch
     {
         VoidKind.GripFailure => CoreText.VoidGripFailure,
         VoidKind.Slip => CoreText.VoidSlip,

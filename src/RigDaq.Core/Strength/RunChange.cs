@@ -58,11 +58,17 @@ public sealed record RunChange
     /// <summary>The figure after.</summary>
     public double? ToValue { get; init; }
 
-    /// <summary>The words before; empty where there were none.</summary>
+    /// <summary>The words before, for a person; empty where there were none.</summary>
     public string From { get; init; } = "";
 
-    /// <summary>The words after.</summary>
+    /// <summary>The words after, for a person.</summary>
     public string To { get; init; } = "";
+
+    /// <summary>The words before by which files know them, whatever language a person reads.</summary>
+    public string FileFrom { get; init; } = "";
+
+    /// <summary>The words after by which files know them.</summary>
+    public string FileTo { get; init; } = "";
 
     /// <summary>Whether before and after are figures.</summary>
     public bool IsFigure => Kind is RunChangeKind.Strength or RunChangeKind.Section or RunChangeKind.PeakForce;
@@ -81,12 +87,12 @@ public sealed record RunChange
     {
         var changes = new List<RunChange>();
         Words(RunChangeKind.Specimen, before.Head.SpecimenId, after.Head.SpecimenId);
-        Words(RunChangeKind.LeftOut, WordsOf(before.Void), WordsOf(after.Void));
+        Spoken(RunChangeKind.LeftOut, before.Void, after.Void, WordsOf, FileWordsOf);
         Words(RunChangeKind.Calibration, before.Head.CalibrationId, after.Head.CalibrationId);
         Figures(RunChangeKind.PeakForce, before.Reading?.PeakForceNewtons, after.Reading?.PeakForceNewtons);
         Figures(RunChangeKind.Section, before.Strength?.AreaSquareMillimetres, after.Strength?.AreaSquareMillimetres);
         Figures(RunChangeKind.Strength, before.Strength?.Megapascals, after.Strength?.Megapascals);
-        Words(RunChangeKind.Look, before.Look?.Words() ?? "", after.Look?.Words() ?? "");
+        Spoken(RunChangeKind.Look, before.Look, after.Look, look => look?.Words() ?? "", look => look?.FileWords() ?? "");
         Words(RunChangeKind.Photo, before.Look?.PhotoName ?? "", after.Look?.PhotoName ?? "");
         return changes.Count > 0 ? changes : [Change(RunChangeKind.Nothing)];
 
@@ -102,7 +108,13 @@ public sealed record RunChange
 
         void Words(RunChangeKind kind, string from, string to)
         {
-            if (from != to) changes.Add(Change(kind) with { From = from, To = to });
+            if (from != to) changes.Add(Change(kind) with { From = from, To = to, FileFrom = from, FileTo = to });
+        }
+
+        void Spoken<T>(RunChangeKind kind, T from, T to, Func<T, string> words, Func<T, string> fileWords)
+        {
+            if (fileWords(from) != fileWords(to))
+                changes.Add(Change(kind) with { From = words(from), To = words(to), FileFrom = fileWords(from), FileTo = fileWords(to) });
         }
 
         void Figures(RunChangeKind kind, double? from, double? to)
@@ -111,5 +123,9 @@ public sealed record RunChange
         }
     }
 
-    private static string WordsOf(RunVoid? left) => left is null ? "" : left.Text.Length == 0 ? left.Kind.Word() : $"{left.Kind.Word()}: {left.Text}";
+    private static string WordsOf(RunVoid? left) => WordsOf(left, left?.Kind.Spoken());
+
+    private static string FileWordsOf(RunVoid? left) => WordsOf(left, left?.Kind.Word());
+
+    private static string WordsOf(RunVoid? left, string? kind) => left is null ? "" : left.Text.Length == 0 ? kind! : $"{kind}: {left.Text}";
 }

@@ -172,23 +172,13 @@ public sealed record RunMessage
             ZeroShiftNewtons = PayloadJson.Finite(run.ZeroShiftNewtons),
             CalibrationId = run.Head.CalibrationId,
             Device = new(run.Head.Device.Id, run.Head.Device.Name, run.Head.Device.FirmwareVersion, run.Head.Device.Simulated),
-            Void = run.Void is { } v ? new(Word(v.Kind), v.Text, v.At) : null,
+            Void = run.Void is { } v ? new(v.Kind.Word(), v.Text, v.At) : null,
             Warnings = warnings,
         };
     }
 
     /// <summary>The message as it waits in the outbox.</summary>
     public OutboxMessage ToOutbox() => new(TopicPrefix + RunId, PayloadJson.Write(this), Retain: false);
-
-    private static string Word(VoidKind kind) => kind switch
-    {
-        VoidKind.GripFailure => "grip failure",
-        VoidKind.Slip => "slip",
-        VoidKind.MisCut => "mis-cut",
-        VoidKind.WrongSpecimen => "wrong specimen",
-        VoidKind.RigFault => "rig fault",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such reason."),
-    };
 }
 
 /// <summary>The device that measured.</summary>

@@ -155,7 +155,7 @@ internal static partial class ReportText
 
     public static string LeftOut(RunVoid left)
     {
-        string kind = left.Kind.Word();
+        string kind = left.Kind.Spoken();
         return left.Text.Length == 0 ? $"left out: {kind}" : $"left out: {kind} ({left.Text})";
     }
 

@@ -17,7 +17,6 @@ public sealed class OnePlaceTest
         new("PacketGate.cs", "A packet of more than  bytes was announced\\.", "why a connection ends, for the server's log"),
         new("PublishingOptions.cs", "rig", "a level of topics"),
         new("RigPublisher.cs", "live|results", "end a client's name"),
-        new("RunMessage.cs", "grip failure|mis-cut|rig fault|slip|wrong specimen", "published in these words"),
         new("RunMessage.cs", "runs/", "a topic"),
         new("Topics.cs", "alarms|live|rigdaq|state", "levels of topics"),
     ];
