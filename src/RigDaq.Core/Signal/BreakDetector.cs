@@ -6,7 +6,7 @@ namespace RigDaq.Core.Signal;
 /// coming back; how long it took from 1.5 × remaining to remaining tells a break from a specimen that slid out; what is left
 /// tells a whole break from a partial one. Feed it despiked forces. One pass, nothing allocated after construction; it decides
 /// when the settling window closes, or, where the force is still going down then, at most <see cref="WindowsMax"/> windows
-/// after the fall. Not thread-safe.
+/// after the fall. A conversion that was read several times counts once. Not thread-safe.
 /// </summary>
 public sealed class BreakDetector : IPullDetector
 {
@@ -37,6 +37,7 @@ public sealed class BreakDetector : IPullDetector
     private readonly double[] _times = new double[WindowSamplesMax];
     private readonly double[] _forces = new double[WindowSamplesMax];
     private readonly double[] _sorted = new double[WindowSamplesMax];
+    private RepeatedReads _reads;
     private long _windowCount;
     private double _lastTime = double.NegativeInfinity;
     private double _lastForce;
@@ -83,6 +84,8 @@ public sealed class BreakDetector : IPullDetector
     public DetectorState Add(double timeSeconds, double forceNewtons)
     {
         if (!double.IsFinite(timeSeconds) || !double.IsFinite(forceNewtons) || timeSeconds < _lastTime) return State;
+        // Steps of the noise's size and more are a coarse converter's, which shows one value now and then for several measurements.
+        if (!_reads.Add(forceNewtons) && _reads.AreMany && _reads.SmallestStep < _noiseNewtons && !_reads.StandsStill) return State;
         switch (State)
         {
             case DetectorState.NoContact:

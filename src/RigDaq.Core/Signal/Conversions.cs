@@ -3,40 +3,55 @@ namespace RigDaq.Core.Signal;
 /// <summary>Finds a converter that is read more often than it converts, and leaves the repeats out.</summary>
 internal static class Conversions
 {
-    // Noise makes neighbours equal now and then, and a cell at its end stands still; only a converter that is read too often
-    // makes so large a share of all values come twice or more.
-    private const double RepeatedShare = 0.4;
+    // How much longer than usual a value stays for two conversions of the same value.
+    private const double EqualRounding = 0.25;
 
-    private const int SamplesMin = 12;
+    // Where most steps are one increment, the converter is a coarse one, and equal values in a row are measurements.
+    private const double CoarseTimes = 1.5;
 
     /// <summary>Each conversion once, at the time it was first read.</summary>
     /// <param name="trace">Despiked.</param>
-    /// <param name="noise">The standard deviation of the noise in newtons.</param>
     /// <returns>The interval between conversions is null where each was read once; the trace is then the one given.</returns>
-    public static (DespikedTrace Trace, double? IntervalSeconds) Of(DespikedTrace trace, double noise)
+    public static (DespikedTrace Trace, double? IntervalSeconds) Of(DespikedTrace trace)
     {
-        double[] forces = trace.Forces;
-        if (noise <= 0 || forces.Length < SamplesMin) return (trace, null);
-        var kept = new List<int>(forces.Length) { 0 };
-        double smallest = double.PositiveInfinity;
-        int twice = 0;
-        for (int i = 1; i < forces.Length; i++)
-        {
-            double step = Math.Abs(forces[i] - forces[kept[^1]]);
-            if (step == 0)
-            {
-                if (kept[^1] == i - 1) twice++;
-                continue;
-            }
-
-            smallest = Math.Min(smallest, step);
-            kept.Add(i);
-        }
-
-        // Coarse steps make equals too where the noise is below one of them; then a repeat is a measurement.
-        if (kept.Count < SamplesMin / 2 || twice < RepeatedShare * kept.Count || smallest >= noise) return (trace, null);
+        if (FirstReads(trace.Forces) is not { } kept) return (trace, null);
         double[] times = FiniteSamples.Pick(trace.Times, kept);
         double[]? positions = trace.Positions is null ? null : FiniteSamples.Pick(trace.Positions, kept);
-        return (new DespikedTrace(times, FiniteSamples.Pick(forces, kept), positions, trace.Spikes), SampleTiming.Of(times).IntervalSeconds);
+        return (new DespikedTrace(times, FiniteSamples.Pick(trace.Forces, kept), positions, trace.Spikes), SampleTiming.Of(times).IntervalSeconds);
+    }
+
+    /// <summary>The first sample of each conversion.</summary>
+    /// <param name="values">In the order they were sampled.</param>
+    /// <returns>Null where each was read once.</returns>
+    public static List<int>? FirstReads(ReadOnlySpan<double> values)
+    {
+        var reads = new RepeatedReads();
+        var changes = new List<int>(values.Length);
+        for (int i = 0; i < values.Length; i++)
+        {
+            if (reads.Add(values[i])) changes.Add(i);
+        }
+
+        if (!reads.AreMany || IsCoarse(values, changes, reads.SmallestStep)) return null;
+        changes.Add(values.Length);
+        double usual = Median.Of(changes.Zip(changes.Skip(1), (start, end) => (double)(end - start)).ToArray());
+
+        // Two conversions of one value look like one that lasts twice as long; a few reads more are only the two clocks.
+        var first = new List<int>(values.Length);
+        for (int c = 0; c + 1 < changes.Count; c++)
+        {
+            int run = changes[c + 1] - changes[c];
+            int equal = Math.Max(1, (int)((run / usual) + EqualRounding));
+            for (int k = 0; k < equal; k++) first.Add(changes[c] + (run * k / equal));
+        }
+
+        return first;
+    }
+
+    private static bool IsCoarse(ReadOnlySpan<double> values, List<int> changes, double smallest)
+    {
+        var steps = new double[changes.Count - 1];
+        for (int c = 0; c < steps.Length; c++) steps[c] = Math.Abs(values[changes[c + 1]] - values[changes[c]]);
+        return Median.Of(steps) <= CoarseTimes * smallest;
     }
 }

@@ -73,7 +73,7 @@ public static class TraceAnalysis
             SamplesLost = lost,
         };
         double[] forces = [.. samples.Forces.Select(force => force - (zeroNewtons ?? 0))];
-        int zeroSamples = zero?.Samples ?? (found is { } stretch ? stretch.End - stretch.Start - stretch.SpikesLeftOut : 0);
+        int zeroSamples = zero?.Samples ?? found?.Conversions ?? 0;
         double noise = WorkingNoise(noiseNewtons, zeroSamples, forces);
         double contactNewtons = Math.Max(settings.PreloadNewtons ?? 0, BreakDetector.ContactNoises * noise);
         contactNewtons = Math.Max(contactNewtons, 1e-9 * samples.Forces.Select(Math.Abs).DefaultIfEmpty().Max());
@@ -87,7 +87,7 @@ public static class TraceAnalysis
         // Steps coarser than the noise scatter by themselves, whatever a still stretch shows.
         double scatter = Math.Max(noise, ZeroFinder.Resolution(forces) / Math.Sqrt(12));
         (DespikedTrace despiked, double? conversionSeconds) =
-            Conversions.Of(DespikedTrace.Of(samples.Times, forces, samples.Positions, scatter), noise);
+            Conversions.Of(DespikedTrace.Of(samples.Times, forces, samples.Positions, scatter));
         if (conversionSeconds is { } conversion)
         {
             interval = conversion;

@@ -19,6 +19,44 @@ public sealed class BreakDetectorTest
         Assert.InRange(time, 5.25, 5.0003 + Math.Max(0.25 + (2 / rate), 5 / rate));
     }
 
+    [Theory]
+    [InlineData(0.3)]
+    [InlineData(0.5)]
+    public void A_conversion_caught_in_the_break_and_read_four_times_is_not_taken_for_what_is_left(double caught)
+    {
+        // 2.7 conversions a second that average over their time: the one in which the specimen broke shows a part of the force.
+        const double Seconds = 0.37, Noise = 0.1;
+        const int Reads = 4, Still = 8, Loading = 16;
+        var gauss = new Gauss(1);
+        double[] conversions = [.. Enumerable.Range(0, 32).Select(i => (Noise * gauss.Next())
+            + (i < Still ? 0 : i < Still + Loading ? 100.0 * (i - Still + 1) / Loading : i == Still + Loading ? 100 * caught : 0))];
+        var detector = new BreakDetector(new DetectionSettings(), Noise);
+        double called = 0;
+        for (int i = 0; i < conversions.Length * Reads && called == 0; i++)
+        {
+            double time = i * Seconds / Reads;
+            if (detector.Add(time, conversions[i / Reads]) is DetectorState.Broken or DetectorState.PartlyBroken or DetectorState.SlippedOut) called = time;
+        }
+
+        Assert.Equal(DetectorState.Broken, detector.State);
+        Assert.InRange(called, (Still + Loading + 3) * Seconds, ((Still + Loading + 5) * Seconds) + 0.25);
+    }
+
+    [Fact]
+    public void A_force_that_stands_still_after_the_fall_does_not_keep_a_slow_converter_waiting()
+    {
+        var detector = new BreakDetector(new DetectionSettings(), 0.1);
+        double called = 0;
+        for (int i = 0; i < 400 && called == 0; i++)
+        {
+            double force = Math.Max(0, (i / 3 * 3) - 100);
+            double value = i < 200 ? force + (0.1 * new Gauss(i / 3).Next()) : 0;
+            if (detector.Add(i / 30.0, value) == DetectorState.Broken) called = i / 30.0;
+        }
+
+        Assert.InRange(called, 200 / 30.0, (200 / 30.0) + 1);
+    }
+
     [Fact]
     public void Nothing_is_a_break_before_contact()
     {

@@ -1,0 +1,56 @@
+namespace RigDaq.Core.Signal;
+
+/// <summary>
+/// Counts conversions in a stream of samples: a converter that is read more often than it converts gives equal values in a row.
+/// Sample by sample, nothing allocated.
+/// </summary>
+internal struct RepeatedReads
+{
+    // Noise makes neighbours equal now and then, and a cell at its end stands still; only a converter that is read too often
+    // makes so large a share of all values come twice or more.
+    private const double RepeatedShare = 0.4;
+
+    private const int SamplesMin = 12;
+
+    // A value that stays for more than twice the usual number of reads is no conversion's: something stands still.
+    private const int UsualRunsMax = 2;
+
+    private double _value;
+    private int _run;
+    private int _samples;
+    private int _conversions;
+    private int _twice;
+    private double _smallestStep;
+
+    /// <summary>Takes one sample.</summary>
+    /// <param name="value">Finite.</param>
+    /// <returns>Whether it differs from the one before it.</returns>
+    public bool Add(double value)
+    {
+        _samples++;
+        double step = Math.Abs(value - _value);
+        if (_conversions > 0 && step == 0)
+        {
+            if (++_run == 2) _twice++;
+            return false;
+        }
+
+        if (_conversions > 0) _smallestStep = _conversions == 1 ? step : Math.Min(_smallestStep, step);
+        _value = value;
+        _run = 1;
+        _conversions++;
+        return true;
+    }
+
+    /// <summary>
+    /// Whether so many values came twice that equal ones in a row may be one conversion. Coarse steps make equals too; then a repeat is a
+    /// measurement, so the steps have to be looked at as well.
+    /// </summary>
+    public readonly bool AreMany => _samples >= SamplesMin && _conversions >= SamplesMin / 2 && _twice >= RepeatedShare * _conversions;
+
+    /// <summary>The smallest step between two values that differ; 0 before there are two.</summary>
+    public readonly double SmallestStep => _smallestStep;
+
+    /// <summary>Whether the newest value has been read for longer than any conversion lasts.</summary>
+    public readonly bool StandsStill => _run > UsualRunsMax * ((_samples / (double)_conversions) + 1);
+}
