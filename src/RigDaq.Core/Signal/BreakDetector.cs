@@ -84,8 +84,7 @@ public sealed class BreakDetector : IPullDetector
     public DetectorState Add(double timeSeconds, double forceNewtons)
     {
         if (!double.IsFinite(timeSeconds) || !double.IsFinite(forceNewtons) || timeSeconds < _lastTime) return State;
-        // Steps of the noise's size and more are a coarse converter's, which shows one value now and then for several measurements.
-        if (!_reads.Add(forceNewtons) && _reads.AreMany && _reads.SmallestStep < _noiseNewtons && !_reads.StandsStill) return State;
+        if (!_reads.Add(forceNewtons) && _reads.AreOneConversion && !_reads.StandsStill) return State;
         switch (State)
         {
             case DetectorState.NoContact:

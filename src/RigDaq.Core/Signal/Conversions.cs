@@ -6,9 +6,6 @@ internal static class Conversions
     // How much longer than usual a value stays for two conversions of the same value.
     private const double EqualRounding = 0.25;
 
-    // Where most steps are one increment, the converter is a coarse one, and equal values in a row are measurements.
-    private const double CoarseTimes = 1.5;
-
     /// <summary>Each conversion once, at the time it was first read.</summary>
     /// <param name="trace">Despiked.</param>
     /// <returns>The interval between conversions is null where each was read once; the trace is then the one given.</returns>
@@ -32,7 +29,7 @@ internal static class Conversions
             if (reads.Add(values[i])) changes.Add(i);
         }
 
-        if (!reads.AreMany || IsCoarse(values, changes, reads.SmallestStep)) return null;
+        if (!reads.AreOneConversion) return null;
         changes.Add(values.Length);
         double usual = Median.Of(changes.Zip(changes.Skip(1), (start, end) => (double)(end - start)).ToArray());
 
@@ -46,12 +43,5 @@ internal static class Conversions
         }
 
         return first;
-    }
-
-    private static bool IsCoarse(ReadOnlySpan<double> values, List<int> changes, double smallest)
-    {
-        var steps = new double[changes.Count - 1];
-        for (int c = 0; c < steps.Length; c++) steps[c] = Math.Abs(values[changes[c + 1]] - values[changes[c]]);
-        return Median.Of(steps) <= CoarseTimes * smallest;
     }
 }

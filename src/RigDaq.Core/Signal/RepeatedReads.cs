@@ -12,6 +12,9 @@ internal struct RepeatedReads
 
     private const int SamplesMin = 12;
 
+    // Where most steps are one increment, the converter is a coarse one, and equal values in a row are measurements.
+    private const double CoarseTimes = 1.5;
+
     // A value that stays for more than twice the usual number of reads is no conversion's: something stands still.
     private const int UsualRunsMax = 2;
 
@@ -20,7 +23,8 @@ internal struct RepeatedReads
     private int _samples;
     private int _conversions;
     private int _twice;
-    private double _smallestStep;
+    private double _smallest;
+    private int _nearSmallest;
 
     /// <summary>Takes one sample.</summary>
     /// <param name="value">Finite.</param>
@@ -35,22 +39,23 @@ internal struct RepeatedReads
             return false;
         }
 
-        if (_conversions > 0) _smallestStep = _conversions == 1 ? step : Math.Min(_smallestStep, step);
+        if (_conversions > 0) CountStep(step);
         _value = value;
         _run = 1;
         _conversions++;
         return true;
     }
 
-    /// <summary>
-    /// Whether so many values came twice that equal ones in a row may be one conversion. Coarse steps make equals too; then a repeat is a
-    /// measurement, so the steps have to be looked at as well.
-    /// </summary>
-    public readonly bool AreMany => _samples >= SamplesMin && _conversions >= SamplesMin / 2 && _twice >= RepeatedShare * _conversions;
-
-    /// <summary>The smallest step between two values that differ; 0 before there are two.</summary>
-    public readonly double SmallestStep => _smallestStep;
+    /// <summary>Whether equal values in a row are one conversion; before a dozen samples they are not.</summary>
+    public readonly bool AreOneConversion =>
+        _samples >= SamplesMin && _conversions >= SamplesMin / 2 && _twice >= RepeatedShare * _conversions && 2 * _nearSmallest < _conversions - 1;
 
     /// <summary>Whether the newest value has been read for longer than any conversion lasts.</summary>
     public readonly bool StandsStill => _run > UsualRunsMax * ((_samples / (double)_conversions) + 1);
+
+    private void CountStep(double step)
+    {
+        if (_nearSmallest == 0 || CoarseTimes * step < _smallest) (_smallest, _nearSmallest) = (step, 1);
+        else if (step <= CoarseTimes * _smallest) (_smallest, _nearSmallest) = (Math.Min(step, _smallest), _nearSmallest + 1);
+    }
 }
