@@ -25,7 +25,9 @@ internal static class StudyImportCommand
             Dictionary<string, string> mapping = Mapping(parsed.GetValue(columns) ?? []);
             using StudyStore store = StudyStore.Open(parsed.GetValue(data));
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
-            ImportPreview preview = StudyImport.Preview(study, Rows(CsvTable.Read(path, mapping["strength_MPa"]), mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow());
+            CsvTable table = CsvTable.Read(path, mapping["strength_MPa"]);
+            ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow());
+            Dictionary<string, string> used = Used(table, mapping);
             bool applied = parsed.GetValue(apply);
             if (applied) store.Studies.Save(preview.Study, TerminalText.StudyImported(preview.Strengths, Path.GetFileName(path)));
             if (parsed.GetValue(CommandTree.Json))
@@ -33,7 +35,7 @@ internal static class StudyImportCommand
                 JsonAnswer.Write(new
                 {
                     study = study.Id,
-                    columns = mapping,
+                    columns = used,
                     preview.Strengths,
                     applied,
                     newPrints = preview.NewPrints.Select(p => new { p.Print.Id, p.Print.Group.Material, p.Print.Group.Condition, p.Print.Group.Setting, p.Specimens }),
@@ -42,7 +44,7 @@ internal static class StudyImportCommand
                 return ExitStatus.Done;
             }
 
-            foreach ((string field, string column) in mapping) Console.WriteLine(TerminalText.StudyImportFrom(field, column));
+            foreach ((string field, string column) in used) Console.WriteLine(TerminalText.StudyImportFrom(field, column));
             foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine(TerminalText.StudyImportNewPrint(print.Id, print.Group.Describe(study.SettingUnit), specimens));
             Console.WriteLine(applied ? TerminalText.StudyImportJoined(preview.Strengths) : TerminalText.StudyImportWouldJoin(preview.Strengths));
             if (!applied) foreach (StudyFinding finding in preview.Findings) CommandRunner.Say(finding.Text);
@@ -64,8 +66,21 @@ internal static class StudyImportCommand
         return mapping;
     }
 
+    /// <summary>The fields that are read, with their columns: a table that names specimens needs no more.</summary>
+    internal static Dictionary<string, string> Used(CsvTable table, Dictionary<string, string> mapping)
+    {
+        bool bySpecimen = table.Has(mapping["specimen"]);
+        return mapping.Where(one => table.Has(one.Value) && (!bySpecimen || one.Key is "specimen" or "strength_MPa")).ToDictionary();
+    }
+
     internal static IReadOnlyList<ImportRow> Rows(CsvTable table, Dictionary<string, string> mapping)
     {
+        foreach ((string field, string column) in mapping)
+        {
+            // What a person named has to be there; a column of its own name may be missing where it is not needed.
+            if (column != field && !table.Has(column)) throw InputException.In(table.File, TerminalText.StudyImportColumnNotThere(field, column));
+        }
+
         bool bySpecimen = table.Has(mapping["specimen"]);
         if (!bySpecimen && !(table.Has(mapping["material"]) && table.Has(mapping["condition"])))
             throw InputException.In(table.File, TerminalText.StudyImportNoColumns(mapping["specimen"], mapping["material"], mapping["condition"]));

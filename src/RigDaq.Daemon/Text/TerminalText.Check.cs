@@ -49,7 +49,7 @@ internal static partial class TerminalText
 
     public static string CheckClaimed(string warning) => $"{warning} Calibrate it.";
 
-    public static string CheckCalibrated(double toNewtons, DateTimeOffset until) => string.Create(CultureInfo.InvariantCulture, $"to {toNewtons:0.#} N, valid until {until:d}");
+    public static string CheckCalibrated(double toNewtons, DateTimeOffset until) => string.Create(CultureInfo.InvariantCulture, $"to {toNewtons:0.#} N, valid until {until:yyyy-MM-dd}");
 
-    public static string CheckCalibrationEnded(DateTimeOffset until) => string.Create(CultureInfo.InvariantCulture, $"ended on {until:d}: calibrate again.");
+    public static string CheckCalibrationEnded(DateTimeOffset until) => string.Create(CultureInfo.InvariantCulture, $"ended on {until:yyyy-MM-dd}: calibrate again.");
 }

@@ -44,18 +44,22 @@ internal static partial class TerminalText
 
     public static string StudyRecordNotOne(string file, long? line, string key) => $"{file}, line {line}, key {key}: not a record of a print; docs/studies.md shows one.";
 
-    public static string StudyImported(int strengths, string file) => $"{strengths} strengths imported from {file}";
+    public static string StudyImported(int strengths, string file) => $"{StrengthsOf(strengths)} imported from {file}";
 
     public static string StudyImportFrom(string field, string column) => $"{field} from the column {column}";
 
-    public static string StudyImportNewPrint(string print, string group, int specimens) => $"new print {print}: {group}, {specimens} specimens";
+    public static string StudyImportNewPrint(string print, string group, int specimens) => $"new print {print}: {group}, {SpecimensOf(specimens)}";
 
-    public static string StudyImportJoined(int strengths) => $"{strengths} strengths joined.";
+    public static string StudyImportJoined(int strengths) => $"{StrengthsOf(strengths)} joined.";
 
-    public static string StudyImportWouldJoin(int strengths) => $"{strengths} strengths would join; add --apply to do it.";
+    public static string StudyImportWouldJoin(int strengths) => $"{StrengthsOf(strengths)} would join; add --apply to do it.";
 
     public static string StudyImportColumnNotKnown(string field, IEnumerable<string> fields) => $"--column: {field} is not one of {string.Join(", ", fields)}.";
 
+    public static string StudyImportColumnNotThere(string field, string column) => $"the header lacks the column {column}, which --column {field}={column} names.";
+
     public static string StudyImportNoColumns(string specimen, string material, string condition) =>
         $"neither a column {specimen} nor {material} and {condition}; name them with --column.";
+
+    private static string StrengthsOf(int count) => $"{count} strength{(count == 1 ? "" : "s")}";
 }

@@ -102,6 +102,9 @@ public sealed class StudyCommandsTest : IDisposable
 
         Assert.Contains("line 2", Assert.Throws<InputException>(() =>
             StudyImportCommand.Rows(CsvTable.Read("old.csv", new StringReader("Piece,Strength\nP01-01,0\n"), "Strength"), mapping)).Message, StringComparison.Ordinal);
+        Assert.Equal(["specimen", "strength_MPa"], StudyImportCommand.Used(table, mapping).Keys);
+        Assert.Contains("lacks the column Temp", Assert.Throws<InputException>(() =>
+            StudyImportCommand.Rows(table, StudyImportCommand.Mapping(["strength_MPa=Strength", "specimen=Piece", "setting=Temp"]))).Message, StringComparison.Ordinal);
         Assert.Contains("--column", Assert.Throws<InputException>(() => StudyImportCommand.Mapping(["force=x"])).Message, StringComparison.Ordinal);
     }
 

@@ -90,8 +90,7 @@ internal static class Samples
     {
         At = At,
         Kind = kind,
-        Text = "The link to \"bench rig\" was lost while specimen P1-03 was pulled.",
-        Remedy = "Check the cable and the supply, then look at the specimen and resume.",
+        Text = "/dev/ttyACM0 at 250000 baud went away: check its cable and power. It is opened again when it is back.",
         Held = true,
     };
 }

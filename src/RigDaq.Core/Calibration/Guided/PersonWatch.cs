@@ -81,6 +81,8 @@ internal static class PersonWatch
 
         if (state.Phase == GuidePhase.Awaiting)
             prompts.Add(new GuidePrompt(PromptKind.Instruction, state.Plan.Tasks()[state.TaskIndex].Instruction, true));
+        else if (state.Phase == GuidePhase.Review)
+            prompts.Add(new GuidePrompt(PromptKind.Question, CoreText.GuideAllTaken, true));
         else prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideGoingOn, true));
         return state;
     }
