@@ -2,30 +2,41 @@ using System.Threading.Channels;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Text;
+using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Calibrating;
 
 /// <summary>
-/// Pulls on a stiff bar and lets it go again: held motion at a creep, renewed block by block, so that it stops where this program
-/// hangs. The device's own force limit stands a quarter above the force that is pulled to.
+/// Pulls on a stiff bar and lets it go again. The crosshead is never told to go on until it is told to stop: it is sent to a position that
+/// is safe to end at (<see cref="BarLeash"/>), and further only when the force there was seen. Where this program hangs or the line is slow it
+/// stands and waits. The device's own force limit stands a quarter above the force that is pulled to.
 /// </summary>
-/// <param name="rig">A calibrated rig with a zero, the bar in both grips, the cautions acknowledged.</param>
+/// <param name="rig">A calibrated rig with a zero, homed where it can home, the bar in both grips, the cautions acknowledged.</param>
 /// <param name="plan">How it is pulled.</param>
 internal sealed class BarPull(RigController rig, BarPullPlan plan)
 {
-    // The motion is renewed at most this often; it stops by itself without.
-    private static readonly TimeSpan Renewal = RigController.JogRenewal / 4;
-
-    // A rig that tells nothing for so long, in wall time, is not being watched.
-    private static readonly TimeSpan BlockMax = TimeSpan.FromSeconds(2);
+    // A rig that tells nothing for so long, in wall time, is gone; until then it stands at the end of its leash.
+    private static readonly TimeSpan BlockMax = TimeSpan.FromSeconds(5);
 
     // The bar is let go down to this share of the force.
     private const double LetGoShare = 0.03;
 
+    // A little above the force: the last part of the way is not crept along.
+    private const double AimTimes = 1.03;
+
     // After the stop the crosshead is given this much time to stand.
     private static readonly TimeSpan StandMax = TimeSpan.FromSeconds(5);
+
+    private Loaded? _loaded;
+
+    /// <summary>Whether the bar may still be under load.</summary>
+    public bool IsLoaded => _loaded is not null;
+
+    /// <summary>Whether it can be let go from here: the device has not started anew since.</summary>
+    public bool CanLetGo => _loaded is { } loaded && rig.Snapshot.Hello?.BootNumber == loaded.BootNumber;
 
     /// <summary>Pulls once, and unloads.</summary>
     /// <param name="cancellation">A person's stop, too.</param>
@@ -33,58 +44,68 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
     /// <exception cref="CannotBeDoneException">It was refused, or did not go as it should; the crosshead was stopped.</exception>
     public async Task<AnalysedTrace> OnceAsync(CancellationToken cancellation)
     {
-        using LiveSubscription live = rig.SubscribeLive(LiveSubscription.BlocksMax);
-        double start = rig.Snapshot.PositionMillimetres ?? throw new CannotBeDoneException(TerminalText.BarNoPosition);
+        RigSnapshot now = rig.Snapshot;
+        if (now.PositionMillimetres is not { } start || now.Hello is not { StepsPerMetre: > 0 } hello || now.Calibration is not { } calibration)
+            throw new CannotBeDoneException(TerminalText.BarNoPosition);
+        double noise = Math.Abs(calibration.Curve.NewtonsPerCount(0)) * (calibration.NoiseCounts ?? 0);
+        var leash = new BarLeash(AimTimes * plan.ForceNewtons, plan.LimitNewtons, noise, 1000.0 / hello.StepsPerMetre);
+        _loaded = new Loaded(leash, start, hello.BootNumber);
         var times = new List<double>();
         var forces = new List<double>();
         var positions = new List<double>();
-        try
+        double highest = 0;
+        long? first = null;
+        string? wrong = await MoveAsync(block =>
         {
-            double highest = 0;
-            long? first = null;
-            string? wrong = await MoveAsync(live.Blocks, plan.SpeedMillimetresPerSecond, block =>
+            for (int i = 0; i < block.Samples.Count; i++)
             {
-                for (int i = 0; i < block.Samples.Count; i++)
-                {
-                    first ??= block.Samples[0].DeviceMicroseconds;
-                    times.Add((block.Samples[i].DeviceMicroseconds - first.Value) / 1e6);
-                    forces.Add(block.Newtons![i]);
-                    positions.Add(block.PositionMillimetres![i]);
-                }
+                first ??= block.Samples[0].DeviceMicroseconds;
+                times.Add((block.Samples[i].DeviceMicroseconds - first.Value) / 1e6);
+                forces.Add(block.Newtons![i]);
+                positions.Add(block.PositionMillimetres![i]);
+            }
 
-                double force = Median(block.Newtons!);
-                highest = Math.Max(highest, force);
-                if (force >= plan.ForceNewtons) return Verdict.Done;
-                if (block.LostBefore > 0) return Verdict.Wrong(TerminalText.BarSamplesLost(block.LostBefore));
-                if (force < highest / 2 && highest > plan.ForceNewtons / 10) return Verdict.Wrong(TerminalText.BarSlid(highest));
-                double went = block.PositionMillimetres![^1] - start;
-                return went > plan.TravelMillimetres
-                    ? Verdict.Wrong(TerminalText.BarWentTooFar(went, force))
-                    : Verdict.GoOn;
-            }, cancellation).ConfigureAwait(false);
-            if (wrong is not null) throw new CannotBeDoneException(TerminalText.BarPullStopped(wrong));
-        }
-        finally
-        {
-            await StopAsync().ConfigureAwait(false);
-        }
-
-        await LetGoAsync(live.Blocks, start, cancellation).ConfigureAwait(false);
-        double noise = NoiseEstimate.FromSecondDifferences(forces.ToArray());
+            (double position, double force) = Middle(block);
+            leash.See(position, force);
+            highest = Math.Max(highest, force);
+            if (force >= plan.ForceNewtons) return Verdict.Done;
+            if (force < highest / 2 && highest > plan.ForceNewtons / 10) return Verdict.Wrong(TerminalText.BarSlid(highest));
+            double end = start + plan.TravelMillimetres;
+            return position >= end - (1.0 / hello.StepsPerMetre)
+                ? Verdict.Wrong(TerminalText.BarWentTooFar(position - start, force))
+                : Verdict.GoTo(Math.Min(leash.Apart(position, force), end));
+        }, cancellation).ConfigureAwait(false);
+        if (wrong is not null) throw new CannotBeDoneException(TerminalText.BarPullStopped(wrong));
+        await LetGoAsync(cancellation).ConfigureAwait(false);
         return TraceAnalysis.Analyse(
             new ForceTrace { TimesSeconds = [.. times], ForcesNewtons = [.. forces], PositionsMillimetres = [.. positions] },
-            new DetectionSettings(), new KnownZero(0, noise));
+            new DetectionSettings(), new KnownZero(0, NoiseEstimate.FromSecondDifferences(forces.ToArray())));
     }
 
-    private async Task LetGoAsync(ChannelReader<LiveBlock> blocks, double start, CancellationToken cancellation)
+    /// <summary>Lets the bar go: back to where the pull began at most, for it must not be pushed.</summary>
+    /// <param name="cancellation">A person's stop, too.</param>
+    /// <exception cref="CannotBeDoneException">It was refused, or did not go as it should; the crosshead was stopped.</exception>
+    public async Task LetGoAsync(CancellationToken cancellation)
     {
+        if (_loaded is not { } loaded) return;
+        string? wrong = await MoveAsync(block =>
+        {
+            (double position, double force) = Middle(block);
+            return force <= LetGoShare * plan.ForceNewtons || position <= loaded.StartMillimetres
+                ? Verdict.Done
+                : Verdict.GoTo(Math.Max(loaded.StartMillimetres, loaded.Leash.Together(position, force)));
+        }, cancellation).ConfigureAwait(false);
+        if (wrong is not null) throw new CannotBeDoneException(TerminalText.BarUnloadingStopped(wrong));
+        _loaded = null;
+    }
+
+    /// <summary>Moves as the judge says, block by block; whatever happens the crosshead stands when it returns, as far as it can be told.</summary>
+    private async Task<string?> MoveAsync(Func<LiveBlock, Verdict> judge, CancellationToken cancellation)
+    {
+        using LiveSubscription live = rig.SubscribeLive(LiveSubscription.BlocksMax);
         try
         {
-            // A bar left under load springs when a grip is opened. Back to where it began at most: it must not be pushed.
-            string? wrong = await MoveAsync(blocks, -plan.SpeedMillimetresPerSecond, block =>
-                Median(block.Newtons!) <= LetGoShare * plan.ForceNewtons || block.PositionMillimetres![^1] <= start ? Verdict.Done : Verdict.GoOn,
-                cancellation).ConfigureAwait(false);
-            if (wrong is not null) throw new CannotBeDoneException(TerminalText.BarUnloadingStopped(wrong));
+            return await FollowAsync(live.Blocks, judge, cancellation).ConfigureAwait(false);
         }
         finally
         {
@@ -92,12 +113,10 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         }
     }
 
-    private async Task<string?> MoveAsync(ChannelReader<LiveBlock> blocks, double speed, Func<LiveBlock, Verdict> judge, CancellationToken cancellation)
+    private async Task<string?> FollowAsync(ChannelReader<LiveBlock> blocks, Func<LiveBlock, Verdict> judge, CancellationToken cancellation)
     {
-        // What waits from before is old.
-        while (blocks.TryRead(out _)) { }
-        await RenewAsync(speed).ConfigureAwait(false);
-        long renewed = TimeProvider.System.GetTimestamp(), began = renewed;
+        long began = TimeProvider.System.GetTimestamp();
+        double? target = null;
         while (true)
         {
             if (TimeProvider.System.GetElapsedTime(began) > plan.TimeMax) return TerminalText.BarTookTooLong(plan.TimeMax.TotalSeconds);
@@ -117,28 +136,33 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
                 return TerminalText.BarRigEnded;
             }
 
-            if (block.Newtons is null || block.PositionMillimetres is null) return TerminalText.BarNotKnown;
-            Verdict verdict = judge(block);
-            if (verdict.Ends) return verdict.Why;
-            if (TimeProvider.System.GetElapsedTime(renewed) < Renewal) continue;
-            if (rig.Snapshot.FaultWords is { Count: > 0 } faults) return TerminalText.BarDeviceStopped(faults);
-            renewed = TimeProvider.System.GetTimestamp();
-            await RenewAsync(speed).ConfigureAwait(false);
-        }
-    }
+            // What came while a command was on its way is looked at in turn; only the newest sends the crosshead on.
+            Verdict verdict;
+            do
+            {
+                if (block.Newtons is null || block.PositionMillimetres is null) return TerminalText.BarNotKnown;
+                if (block.BootNumber != _loaded!.BootNumber) return TerminalText.BarDeviceStartedAnew;
+                verdict = judge(block);
+            }
+            while (verdict.Target is not null && blocks.TryRead(out block!));
 
-    private async Task RenewAsync(double speed)
-    {
-        CommandResult moved = await rig.JogAsync(speed).ConfigureAwait(false);
-        if (!moved.Done) throw new CannotBeDoneException(moved.Message);
+            if (verdict.Target is not { } wanted) return verdict.Why;
+            if (rig.Snapshot.FaultWords is { Count: > 0 } faults) return TerminalText.BarDeviceStopped(faults);
+            if (target is { } there && rig.Snapshot.Motion != MotionState.Still && wanted.Equals(there)) continue;
+            cancellation.ThrowIfCancellationRequested();
+            CommandResult moved = await rig.MoveToAsync(wanted, plan.SpeedMillimetresPerSecond).ConfigureAwait(false);
+            if (moved.Done) target = wanted;
+            else if (!moved.IsPassing) return rig.Snapshot.FaultWords is { Count: > 0 } latched ? TerminalText.BarDeviceStopped(latched) : moved.Message;
+        }
     }
 
     private async Task StopAsync()
     {
-        await rig.JogAsync(0).ConfigureAwait(false);
-        await Hosting.RigWaiting.WhenAsync(
-            rig, s => s.Link != LinkStage.Up || s.Motion == Protocol.Messages.MotionState.Still, StandMax, TerminalText.BarStand, CancellationToken.None).ConfigureAwait(false);
+        await rig.StopAsync().ConfigureAwait(false);
+        await rig.WhenAsync(s => s.Link != LinkStage.Up || s.Motion == MotionState.Still, StandMax, TerminalText.BarStand, CancellationToken.None).ConfigureAwait(false);
     }
+
+    private static (double Position, double Force) Middle(LiveBlock block) => (Median(block.PositionMillimetres!), Median(block.Newtons!));
 
     private static double Median(double[] values)
     {
@@ -146,13 +170,17 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         return sorted[sorted.Length / 2];
     }
 
-    private readonly record struct Verdict(bool Ends, string? Why)
+    /// <summary>A pull that is not let go yet.</summary>
+    private sealed record Loaded(BarLeash Leash, double StartMillimetres, uint BootNumber);
+
+    /// <summary>Where to go; null for the end, and then why, where it is not the end that was wanted.</summary>
+    private readonly record struct Verdict(double? Target, string? Why)
     {
-        public static Verdict GoOn => new(false, null);
+        public static Verdict Done => new(null, null);
 
-        public static Verdict Done => new(true, null);
+        public static Verdict GoTo(double millimetres) => new(millimetres, null);
 
-        public static Verdict Wrong(string why) => new(true, why);
+        public static Verdict Wrong(string why) => new(null, why);
     }
 }
 
@@ -178,5 +206,11 @@ internal sealed record BarPullPlan
     public int Pulls { get; init; } = 3;
 
     /// <summary>How long one way may last.</summary>
-    public TimeSpan TimeMax { get; init; } = TimeSpan.FromMinutes(2);
+    public TimeSpan TimeMax { get; init; } = TimeSpan.FromMinutes(5);
+
+    /// <summary>Where the device stops by itself, in newtons.</summary>
+    public double LimitNewtons => LimitTimes * ForceNewtons;
+
+    /// <summary>What holds for hand motion while the bar is in the grips.</summary>
+    public PullSettings HandMotion => new() { ForceLimitNewtons = LimitNewtons, CompressionLimitNewtons = Math.Min(50, LimitNewtons) };
 }

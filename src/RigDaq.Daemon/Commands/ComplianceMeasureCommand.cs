@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Threading.Channels;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
@@ -12,6 +11,7 @@ using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
+using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Links;
@@ -22,6 +22,7 @@ namespace RigDaq.Daemon.Commands;
 internal static class ComplianceMeasureCommand
 {
     private static readonly TimeSpan ReadyMax = TimeSpan.FromSeconds(30);
+    private const int TriesMax = 10;
     private static readonly TimeSpan AnnouncedDelay = TimeSpan.FromSeconds(3);
     private static readonly Option<string?> Config = ConfigOption.Create();
     private static readonly Option<double> Force = new("--force-N") { Description = TerminalText.MeasureForce, DefaultValueFactory = _ => 200 };
@@ -50,6 +51,7 @@ internal static class ComplianceMeasureCommand
             SampleRateHertz = options.Serial.SampleRateHertz,
             Plan = plan,
             Bar = ComplianceOptions.Bar(parsed),
+            GripSeparationAtHomeMillimetres = options.Sequence.GripSeparationAtHomeMillimetres,
             Remarks = parsed.GetValue(ComplianceOptions.Remarks),
         };
         UnitsOption.Apply(parsed, options.Units);
@@ -65,15 +67,9 @@ internal static class ComplianceMeasureCommand
     {
         var idle = new NothingPulled();
         BarPullPlan plan = job.Plan;
-        double limit = BarPullPlan.LimitTimes * plan.ForceNewtons;
         var rig = new RigController(
             new RigServices { Link = job.Link, Detectors = (settings, noise) => new BreakDetector(settings, noise), Captures = idle, Recorder = idle, Time = time },
-            new RigControllerOptions
-            {
-                SampleRateHertz = job.SampleRateHertz,
-                HandSpeedMaxMillimetresPerSecond = BarPullPlan.SpeedMax,
-                HandMotion = new PullSettings { ForceLimitNewtons = limit, CompressionLimitNewtons = Math.Min(50, limit) },
-            });
+            new RigControllerOptions { SampleRateHertz = job.SampleRateHertz, GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres });
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();
@@ -83,14 +79,16 @@ internal static class ComplianceMeasureCommand
                 ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(device));
             Require(await rig.SetCalibration(calibration).ConfigureAwait(false));
             var typed = new TypedLines(input);
+            var dialogue = new BarDialogue(rig, typed, say);
             foreach (string caution in Cautions.All) say(caution);
-            say(TerminalText.MeasureCaution(plan.ForceNewtons, plan.SpeedMillimetresPerSecond, limit));
+            say(TerminalText.MeasureCaution(plan.ForceNewtons, plan.SpeedMillimetresPerSecond, plan.LimitNewtons));
             if (!await typed.SaysAsync("acknowledge", TerminalText.MeasureAskAcknowledge, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
+            if (up.Hello is { } hello && hello.Capabilities.HasFlag(Capabilities.Homing) && !up.Bits.HasFlag(StateBits.Homed)
+                && !await dialogue.HomeAsync(cancellation).ConfigureAwait(false)) return GivenUp(say);
             if (!await typed.SaysAsync("zero", TerminalText.MeasureAskZero, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
             Require(await rig.TakeZeroAsync().ConfigureAwait(false));
             if (!await typed.SaysAsync("pull", TerminalText.MeasureAskPull, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
-            Require(rig.AcknowledgeCautions(Cautions.HandMotionScope));
-            say(TerminalText.MeasureAnnounced(AnnouncedDelay.TotalSeconds));
+            Require(await rig.SetHandMotionAsync(plan.HandMotion, BarPullPlan.SpeedMax).ConfigureAwait(false));
             ComplianceFit? fit = await PullAsync(rig, job, typed, say, time, cancellation).ConfigureAwait(false);
             if (fit is null) return GivenUp(say);
             foreach (string line in ComplianceAnswer.Of(TerminalText.MeasureSource(plan.Pulls), fit).Lines(Units.Si)) say(line);
@@ -103,49 +101,55 @@ internal static class ComplianceMeasureCommand
 
     private static async Task<ComplianceFit?> PullAsync(RigController rig, Job job, TypedLines typed, Action<string> say, TimeProvider time, CancellationToken cancellation)
     {
-        using var stopped = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
-        using var watched = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
-        Task watching = StopWhenTypedAsync(typed, stopped, watched.Token);
-        try
+        var dialogue = new BarDialogue(rig, typed, say);
+        var pull = new BarPull(rig, job.Plan);
+        for (int tries = 0; tries < TriesMax; tries++)
         {
-            await Task.Delay(AnnouncedDelay, time, stopped.Token).ConfigureAwait(false);
-            var fits = new List<ComplianceFit>();
-            var pull = new BarPull(rig, job.Plan);
-            for (int i = 0; i < job.Plan.Pulls; i++)
-            {
-                AnalysedTrace trace = await pull.OnceAsync(stopped.Token).ConfigureAwait(false);
-                ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureOfPull(i + 1), trace, job.Bar);
-                bool beds = i == 0 && job.Plan.Pulls > 1;
-                say(TerminalText.MeasurePulled(i + 1, fit.MillimetresPerNewton, fit.ToNewtons, beds));
-                if (!beds) fits.Add(fit);
-            }
+            Require(rig.AcknowledgeCautions(Cautions.HandMotionScope));
+            say(TerminalText.MeasureAnnounced(AnnouncedDelay.TotalSeconds));
+            if (await PullOnceAsync(pull, job, typed, say, time, cancellation).ConfigureAwait(false) is { } fit) return fit;
+            if (pull.IsLoaded && !await dialogue.LetGoAsync(pull, cancellation).ConfigureAwait(false)) return null;
+            if (!await typed.SaysAsync("again", TerminalText.MeasureAskAgain, say, cancellation).ConfigureAwait(false)) return null;
+        }
 
-            return ComplianceFit.Mean(fits);
-        }
-        catch (OperationCanceledException) when (!cancellation.IsCancellationRequested)
-        {
-            say(TerminalText.MeasureStopped);
-            return null;
-        }
-        finally
-        {
-            await watched.CancelAsync().ConfigureAwait(false);
-            await watching.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
-        }
+        return null;
     }
 
-    private static async Task StopWhenTypedAsync(TypedLines typed, CancellationTokenSource stopped, CancellationToken watched)
+    /// <summary>All pulls of one measurement.</summary>
+    /// <returns>Null where it was stopped, by a person or by what went wrong; that was said.</returns>
+    private static async Task<ComplianceFit?> PullOnceAsync(BarPull pull, Job job, TypedLines typed, Action<string> say, TimeProvider time, CancellationToken cancellation)
     {
+        var fits = new List<ComplianceFit>();
         try
         {
-            await typed.NextAsync(watched).ConfigureAwait(false);
+            bool done = await typed.WhileWatchedAsync(async watched =>
+            {
+                await Task.Delay(AnnouncedDelay, time, watched).ConfigureAwait(false);
+                for (int i = 0; i < job.Plan.Pulls; i++)
+                {
+                    AnalysedTrace trace = await pull.OnceAsync(watched).ConfigureAwait(false);
+                    ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureOfPull(i + 1), trace, job.Bar);
+                    bool beds = i == 0 && job.Plan.Pulls > 1;
+                    say(TerminalText.MeasurePulled(i + 1, fit.MillimetresPerNewton, fit.ToNewtons, beds));
+                    if (!beds) fits.Add(fit);
+                }
+            }, cancellation).ConfigureAwait(false);
+            if (done) return ComplianceFit.Mean(fits);
+            say(TerminalText.MeasureStopped);
         }
-        catch (ChannelClosedException)
+        catch (CannotBeDoneException fault) when (pull.IsLoaded)
         {
-            // The terminal is gone, and with it whoever could have stopped it.
+            say(fault.Message);
+        }
+        catch (OperationCanceledException)
+        {
+            // The program is ended, and with it whoever could type: it must not move any more.
+            say(TerminalText.MeasureStopped);
+            if (pull.IsLoaded) say(TerminalText.MeasureByHand);
+            throw;
         }
 
-        await stopped.CancelAsync().ConfigureAwait(false);
+        return null;
     }
 
     private static ComplianceRecord? GivenUp(Action<string> say)
@@ -168,47 +172,10 @@ internal static class ComplianceMeasureCommand
 
         public double? SampleRateHertz { get; init; }
 
+        public double GripSeparationAtHomeMillimetres { get; init; }
+
         public StiffBar? Bar { get; init; }
 
         public string? Remarks { get; init; }
-    }
-
-    /// <summary>Typed lines by a thread of their own: a console read cannot be given up.</summary>
-    private sealed class TypedLines
-    {
-        private readonly Channel<string> _lines = Channel.CreateBounded<string>(16);
-
-        public TypedLines(TextReader input) => new Thread(() => Read(input)) { IsBackground = true, Name = "typed words" }.Start();
-
-        public ValueTask<string> NextAsync(CancellationToken cancellation) => _lines.Reader.ReadAsync(cancellation);
-
-        public async Task<bool> SaysAsync(string word, string prompt, Action<string> say, CancellationToken cancellation)
-        {
-            // What was typed before was meant for something else.
-            while (_lines.Reader.TryRead(out _)) { }
-            say(prompt);
-            try
-            {
-                return string.Equals((await NextAsync(cancellation).ConfigureAwait(false)).Trim(), word, StringComparison.OrdinalIgnoreCase);
-            }
-            catch (ChannelClosedException)
-            {
-                return false;
-            }
-        }
-
-        private void Read(TextReader input)
-        {
-            try
-            {
-                while (input.ReadLine() is { } line) _lines.Writer.WriteAsync(line).AsTask().Wait();
-            }
-            catch (Exception fault) when (fault is IOException or ObjectDisposedException)
-            {
-                // The terminal is gone: the same as the end of input.
-            }
-
-            _lines.Writer.TryComplete();
-        }
     }
 }

@@ -6,9 +6,8 @@ internal static partial class TerminalText
     public const string BarNoPosition = "The device tells no position of its crosshead: the give cannot be measured here. Record a trace with position_mm by other means and use rigdaq compliance fit.";
     public const string BarRigEnded = "the rig ended.";
     public const string BarNotKnown = "force or position is not known any more.";
+    public const string BarDeviceStartedAnew = "the device started anew: it does not know where its crosshead stands.";
     public const string BarStand = "the crosshead to stand";
-
-    public static string BarSamplesLost(long samples) => $"{samples} samples were lost on the way: measure again, or look at the line.";
 
     public static string BarSlid(double newtons) => $"the force fell from {newtons:0} N: the bar slid. Tighten the grips.";
 
@@ -23,5 +22,5 @@ internal static partial class TerminalText
 
     public static string BarPullStopped(string why) => $"The pull on the bar was stopped: {why}";
 
-    public static string BarUnloadingStopped(string why) => $"The bar is still under load, unloading was stopped: {why}";
+    public static string BarUnloadingStopped(string why) => $"Unloading the bar was stopped: {why}";
 }

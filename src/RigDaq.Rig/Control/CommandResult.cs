@@ -6,6 +6,9 @@ namespace RigDaq.Rig.Control;
 /// <param name="Reasons">Where it was not done: everything that stands against it, each with what to do.</param>
 public sealed record CommandResult(bool Done, string Message, IReadOnlyList<string> Reasons)
 {
+    /// <summary>Whether it was not done for this moment only: the device was still stopping from the motion before.</summary>
+    public bool IsPassing { get; init; }
+
     /// <summary>It was done.</summary>
     public static CommandResult Ok(string message) => new(true, message, []);
 

@@ -99,12 +99,36 @@ internal sealed partial class ControlLoop
             return;
         }
 
-        ByHand(RigText.CrossheadMoves, done, (session, limits, answered) => session.Move(
-            MoveKind.Position,
-            (int)Math.Clamp(_options.HandSpeedMaxMillimetresPerSecond * steps, 1, limits.SpeedStepsPerSecondMax),
-            Acceleration(_options.HandMotion.AccelerationMillimetresPerSecondSquared, steps, limits),
-            (int)Math.Round(position * steps),
-            answered));
+        GoTo(position * steps, _options.HandSpeedMaxMillimetresPerSecond, steps, done);
+    }
+
+    /// <summary>Moves to a position, from standstill or in place of such a motion.</summary>
+    public void MoveTo(double positionMillimetres, double speedMillimetresPerSecond, Action<CommandResult> done)
+    {
+        StopJog();
+        if (StepsPerMillimetre is not { } steps || !(Math.Abs(positionMillimetres * steps) < int.MaxValue))
+        {
+            done(CommandResult.Refused(RigText.PositionNotKnown));
+            return;
+        }
+
+        if (!(speedMillimetresPerSecond > 0 && speedMillimetresPerSecond <= _options.HandSpeedMaxMillimetresPerSecond))
+        {
+            done(CommandResult.Refused(RigText.JogTooFast(_options.HandSpeedMaxMillimetresPerSecond)));
+            return;
+        }
+
+        GoTo(positionMillimetres * steps, speedMillimetresPerSecond, steps, done);
+    }
+
+    /// <summary>Hand motion goes under these limits from now on.</summary>
+    public CommandResult SetHandMotion(Core.Strength.PullSettings settings, double speedMaxMillimetresPerSecond)
+    {
+        _options = _options with { HandMotion = settings, HandSpeedMaxMillimetresPerSecond = speedMaxMillimetresPerSecond };
+        // Limits were made for those before.
+        _handLimits = null;
+        ShowNow();
+        return CommandResult.Ok(RigText.HandLimitsSet);
     }
 
     /// <summary>Clears the faults whose cause is gone.</summary>
@@ -176,6 +200,14 @@ internal sealed partial class ControlLoop
         ShowNow();
     }
 
+    private void GoTo(double targetSteps, double speedMillimetresPerSecond, double stepsPerMillimetre, Action<CommandResult> done) =>
+        ByHand(RigText.CrossheadMoves, done, (session, limits, answered) => session.Move(
+            MoveKind.Position,
+            (int)Math.Clamp(speedMillimetresPerSecond * stepsPerMillimetre, 1, limits.SpeedStepsPerSecondMax),
+            Acceleration(_options.HandMotion.AccelerationMillimetresPerSecondSquared, stepsPerMillimetre, limits),
+            (int)Math.Round(targetSteps),
+            answered));
+
     /// <summary>Every motion by hand: interlocks, limits, interlocks once more, then the motion.</summary>
     private void ByHand(
         string moves, Action<CommandResult> done, Action<DeviceSession, DeviceLimits, Action<CommandOutcome>> begin)
@@ -225,7 +257,10 @@ internal sealed partial class ControlLoop
             {
                 if (outcome.Done) _handMoves = true;
                 else _jog = null;
-                done(outcome.Done ? CommandResult.Ok(moves) : CommandResult.Refused(RigText.CrossheadDoesNotMove(outcome.Words)));
+                done(outcome.Done ? CommandResult.Ok(moves) : CommandResult.Refused(RigText.CrossheadDoesNotMove(outcome.Words)) with
+                {
+                    IsPassing = outcome.Answered && outcome.Result == AnswerResult.Busy,
+                });
             });
         }
     }

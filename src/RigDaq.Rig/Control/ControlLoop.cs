@@ -25,7 +25,7 @@ internal sealed partial class ControlLoop
     public static readonly TimeSpan StillNoFrameMax = TimeSpan.FromSeconds(3);
 
     private readonly RigServices _services;
-    private readonly RigControllerOptions _options;
+    private RigControllerOptions _options;
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly ControlInbox _inbox;

@@ -142,6 +142,22 @@ public sealed class RigController : IAsyncDisposable
     /// <summary>Moves to a distance between the grips. Completes when it has begun; the snapshot tells when it is done.</summary>
     public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) => AskLaterAsync(done => _loop.MoveToSeparation(millimetres, done));
 
+    /// <summary>
+    /// Moves to a position and ends there by itself, whatever becomes of this program; while such a motion is under way it gets the new target
+    /// instead. On a device that can home only once it is homed. Completes when it has begun;
+    /// <see cref="CommandResult.IsPassing"/> where the device is just stopping.
+    /// </summary>
+    /// <param name="positionMillimetres">From home; where the device cannot home from where it was started.</param>
+    /// <param name="speedMillimetresPerSecond">Above 0, up to that of hand motion.</param>
+    public Task<CommandResult> MoveToAsync(double positionMillimetres, double speedMillimetresPerSecond) =>
+        AskLaterAsync(done => _loop.MoveTo(positionMillimetres, speedMillimetresPerSecond, done));
+
+    /// <summary>What holds for hand motion from now on, instead of what the options say. A motion under way is not changed.</summary>
+    /// <param name="settings">Force limits, acceleration and time limit are used.</param>
+    /// <param name="speedMaxMillimetresPerSecond">The greatest speed.</param>
+    public Task<CommandResult> SetHandMotionAsync(Core.Strength.PullSettings settings, double speedMaxMillimetresPerSecond) =>
+        AskAsync(() => _loop.SetHandMotion(settings, speedMaxMillimetresPerSecond));
+
     /// <summary>Clears the latched faults whose cause is gone; the others stay and are named.</summary>
     public Task<CommandResult> ClearFaultsAsync() => AskLaterAsync(_loop.ClearFaults);
 

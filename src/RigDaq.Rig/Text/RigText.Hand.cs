@@ -10,6 +10,8 @@ internal static partial class RigText
 
     public static string CrossheadDoesNotMove(string why) => $"The crosshead does not move: {why}.";
 
+    public const string HandLimitsSet = "Hand motion goes under these limits.";
+
     public const string LetGo = "it was let go";
     public const string CannotHome = "This device cannot find a home position.";
     public const string PositionNotKnown = "The position is not known on this device, or none is connected.";

@@ -36,7 +36,7 @@ public sealed class MachineComplianceTest
         using var folder = new TemporaryFolder();
         ComplianceRecord? measured;
         var bench = new Bench();
-        await using (var rig = new VirtualRig(new VirtualRigOptions { Seed = 5 }, TimeProvider.System))
+        await using (var rig = new VirtualRig(new VirtualRigOptions { Seed = 5, StartMillimetres = 3 }, TimeProvider.System))
         {
             bench.Rig = rig;
             using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
@@ -52,7 +52,8 @@ public sealed class MachineComplianceTest
         TestContext.Current.TestOutputHelper!.WriteLine($"true {1000 * TrueGive:F4} µm/N, off by {1000 * off:F5}, u {1000 * u:F5}; {string.Join(" | ", bench.Said)}");
         Assert.InRange(Math.Abs(off), 0, 3 * u);
         Assert.InRange(u, 0, 0.02 * TrueGive);
-        Assert.InRange(measured.Fit.ToNewtons, 120, 150);
+        // Aimed at 3 % above 120 N, a step and the noise more; never near the device's own limit of 150 N.
+        Assert.InRange(measured.Fit.ToNewtons, 120, 130);
         Assert.Empty(measured.Fit.Warnings);
         Assert.Contains(bench.Said, line => line.Contains("takes up force at once", StringComparison.Ordinal));
 
@@ -75,19 +76,70 @@ public sealed class MachineComplianceTest
     }
 
     [Fact]
-    public async Task A_word_typed_while_it_pulls_stops_the_crosshead()
+    public async Task A_word_typed_while_it_pulls_stops_the_crosshead_and_another_lets_the_bar_go()
     {
         Assert.SkipUnless(OperatingSystem.IsLinux() || OperatingSystem.IsMacOS(), "Needs a pseudo-terminal.");
         using var folder = new TemporaryFolder();
-        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 6 }, TimeProvider.System);
-        using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
-        archive.Save(Calibration(rig.Options));
-        var bench = new Bench { Rig = rig, StopsWhilePulling = true };
-        ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, bench.Hear, TimeProvider.System, TestContext.Current.CancellationToken);
-        Assert.Null(record);
-        Assert.False(rig.IsMotorMoving);
-        Assert.InRange(rig.TrueForceNewtons, 0, 100);
+        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 6, StartMillimetres = 3 }, TimeProvider.System);
+        Bench bench = new() { Rig = rig };
+        bench.WhilePulling = () => bench.Type("stop");
+        await MeasureInVainAsync(folder, bench);
         Assert.Contains(bench.Said, line => line.StartsWith("Stopped. The bar may be under load", StringComparison.Ordinal));
+        Assert.Contains(bench.Said, line => line.StartsWith("The bar is let go", StringComparison.Ordinal));
+        Assert.InRange(rig.TrueForceNewtons, -2, 10);
+    }
+
+    [Fact]
+    public async Task A_fault_while_it_pulls_is_cleared_by_the_person_before_the_bar_is_let_go()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux() || OperatingSystem.IsMacOS(), "Needs a pseudo-terminal.");
+        using var folder = new TemporaryFolder();
+        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 8, StartMillimetres = 3 }, TimeProvider.System);
+        Bench bench = new() { Rig = rig };
+        bench.WhilePulling = rig.OpenGuard;
+        await MeasureInVainAsync(folder, bench);
+        string asked = Assert.Single(bench.Said, line => line.Contains("Type clear", StringComparison.Ordinal));
+        Assert.Contains("the guard was opened during motion", asked, StringComparison.Ordinal);
+        Assert.Matches(@"The force on the bar is [3-9]\d N", asked);
+        Assert.Contains(bench.Said, line => line.StartsWith("The bar is let go", StringComparison.Ordinal));
+        Assert.InRange(rig.TrueForceNewtons, -2, 10);
+    }
+
+    [Fact]
+    public async Task A_line_that_is_lost_and_comes_back_leaves_the_bar_to_the_person()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux() || OperatingSystem.IsMacOS(), "Needs a pseudo-terminal.");
+        using var folder = new TemporaryFolder();
+        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 10, StartMillimetres = 3 }, TimeProvider.System);
+        Bench bench = new() { Rig = rig };
+        bench.WhilePulling = () => rig.Inject(new VirtualFault.SilentLine(TimeSpan.FromSeconds(3)));
+        await MeasureInVainAsync(folder, bench);
+        Assert.Contains(bench.Said, line => line.StartsWith("The bar is let go", StringComparison.Ordinal));
+        Assert.InRange(rig.TrueForceNewtons, -2, 10);
+    }
+
+    [Fact]
+    public async Task A_device_that_has_lost_its_place_stays_as_it_stands_and_the_person_is_told_what_to_do()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux() || OperatingSystem.IsMacOS(), "Needs a pseudo-terminal.");
+        using var folder = new TemporaryFolder();
+        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 9, StartMillimetres = 3 }, TimeProvider.System);
+        Bench bench = new() { Rig = rig };
+        bench.WhilePulling = rig.Restart;
+        await MeasureInVainAsync(folder, bench);
+        Assert.Contains(bench.Said, line => line.Contains("turn the screw by hand", StringComparison.Ordinal));
+        Assert.DoesNotContain(bench.Said, line => line.Contains("Type clear", StringComparison.Ordinal));
+        Assert.InRange(rig.TrueForceNewtons, 20, 130);
+    }
+
+    private static async Task MeasureInVainAsync(TemporaryFolder folder, Bench bench)
+    {
+        using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
+        archive.Save(Calibration(bench.Rig.Options));
+        ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(bench.Rig), archive, bench, bench.Hear, TimeProvider.System, TestContext.Current.CancellationToken);
+        TestContext.Current.TestOutputHelper!.WriteLine(string.Join("\n", bench.Said));
+        Assert.Null(record);
+        Assert.False(bench.Rig.IsMotorMoving);
         Assert.Empty(archive.Compliances(null));
     }
 
@@ -156,8 +208,7 @@ public sealed class MachineComplianceTest
     private static ComplianceMeasureCommand.Job Job(VirtualRig rig) => new()
     {
         Link = Link(rig),
-        // Slower than a person would: on a busy machine a block may come a second late, and the device's own limit is not to be met.
-        Plan = new BarPullPlan { ForceNewtons = 120, SpeedMillimetresPerSecond = 0.02, Pulls = 2 },
+        Plan = new BarPullPlan { ForceNewtons = 120, Pulls = 2 },
         // 100 mm of steel, 39 mm²: 80,000 N/mm.
         Bar = new StiffBar(100, 100 * BarStiffness / (1000 * StiffBar.SteelGigapascals)),
     };
@@ -182,7 +233,8 @@ public sealed class MachineComplianceTest
 
         public VirtualRig Rig { get; set; } = null!;
 
-        public bool StopsWhilePulling { get; init; }
+        /// <summary>What happens at 40 N, once.</summary>
+        public Action? WhilePulling { get; set; }
 
         public List<string> Said { get; } = [];
 
@@ -192,24 +244,35 @@ public sealed class MachineComplianceTest
         public void Hear(string line)
         {
             Said.Add(line);
-            if (line.StartsWith("Type acknowledge", StringComparison.Ordinal)) _typed.Writer.TryWrite("acknowledge");
-            else if (line.Contains("Type zero", StringComparison.Ordinal)) _typed.Writer.TryWrite("zero");
-            else if (line.StartsWith("Type accept", StringComparison.Ordinal)) _typed.Writer.TryWrite("accept");
-            else if (line.StartsWith("Pulling in", StringComparison.Ordinal) && StopsWhilePulling) _ = StopAsync();
+            if (line.StartsWith("Type acknowledge", StringComparison.Ordinal)) Type("acknowledge");
+            else if (line.Contains("Type zero", StringComparison.Ordinal)) Type("zero");
+            else if (line.StartsWith("Type accept", StringComparison.Ordinal)) Type("accept");
+            else if (line.Contains("Type home", StringComparison.Ordinal)) Type("home");
+            else if (line.Contains("Type how far apart", StringComparison.Ordinal)) Type("4");
+            else if (line.Contains("Type clear", StringComparison.Ordinal))
+            {
+                Rig.CloseGuard();
+                Type("clear");
+            }
+            else if (line.Contains("Type unload", StringComparison.Ordinal)) Type("unload");
+            else if (line.StartsWith("Type again", StringComparison.Ordinal)) Type(WhilePulling is null ? "again" : "no");
+            else if (line.StartsWith("Pulling in", StringComparison.Ordinal) && WhilePulling is not null) _ = HappenAsync(WhilePulling);
             else if (line.Contains("Type pull", StringComparison.Ordinal))
             {
                 Rig.OpenGuard();
                 Rig.LoadSpecimen(new VirtualSpecimen { Label = "bar", StrengthNewtons = 50_000, StiffnessNewtonsPerMillimetre = BarStiffness, SlackMillimetres = 0.02 });
                 Rig.CloseGuard();
-                _typed.Writer.TryWrite("pull");
+                Type("pull");
             }
         }
 
-        private async Task StopAsync()
+        public void Type(string line) => _typed.Writer.TryWrite(line);
+
+        private async Task HappenAsync(Action what)
         {
             // Wall time: the virtual rig pulls in it.
-            for (int i = 0; i < 1000 && Rig.TrueForceNewtons < 40; i++) await Task.Delay(10);
-            _typed.Writer.TryWrite("stop");
+            for (int i = 0; i < 6000 && Rig.TrueForceNewtons < 40; i++) await Task.Delay(10);
+            what();
         }
     }
 }
