@@ -1,7 +1,6 @@
 using System.CommandLine;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
-using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -42,7 +41,7 @@ internal static class CalibrationFitCommand
     {
         string file = parsed.GetRequiredValue(File);
         var table = CalibrationTable.Read(file);
-        var inputs = new UncertaintyInputs { FullScaleNewtons = Positive(parsed, FullScale), NonLinearityPercent = Positive(parsed, NonLinearity) };
+        var inputs = new UncertaintyInputs { FullScaleNewtons = PositiveOption.Read(parsed, FullScale), NonLinearityPercent = PositiveOption.Read(parsed, NonLinearity) };
         var fit = table.Fit(new FitSettings
         {
             Degree = parsed.GetValue(Degree),
@@ -60,11 +59,5 @@ internal static class CalibrationFitCommand
         }
 
         return ExitStatus.Done;
-    }
-
-    private static double? Positive(ParseResult parsed, Option<double?> option)
-    {
-        double? value = parsed.GetValue(option);
-        return value is null or (> 0 and < double.PositiveInfinity) ? value : throw new InputException(TerminalText.OptionAboveZero(option.Name));
     }
 }

@@ -95,14 +95,21 @@ internal static class CalibrationGuideOptions
         }
     }
 
-    public static UncertaintyInputs Inputs(ParseResult parsed) => new()
+    /// <summary>What the cell's data sheet says.</summary>
+    /// <exception cref="InputException">A figure is not above 0, or one of two that belong together is missing.</exception>
+    public static UncertaintyInputs Inputs(ParseResult parsed)
     {
-        FullScaleNewtons = parsed.GetValue(FullScale),
-        NonLinearityPercent = parsed.GetValue(NonLinearity),
-        NonLinearityOfBestLine = parsed.GetValue(BestLine),
-        TemperaturePercentPerKelvin = parsed.GetValue(TemperatureEffect),
-        TemperatureSpreadKelvin = parsed.GetValue(TemperatureSpread),
-    };
+        (double? effect, double? spread) = (PositiveOption.Read(parsed, TemperatureEffect), PositiveOption.Read(parsed, TemperatureSpread));
+        if (effect is null != spread is null) throw new InputException(TerminalText.GuideTemperatureHalf(effect is null ? TemperatureEffect.Name : TemperatureSpread.Name));
+        return new UncertaintyInputs
+        {
+            FullScaleNewtons = PositiveOption.Read(parsed, FullScale),
+            NonLinearityPercent = PositiveOption.Read(parsed, NonLinearity),
+            NonLinearityOfBestLine = parsed.GetValue(BestLine),
+            TemperaturePercentPerKelvin = effect,
+            TemperatureSpreadKelvin = spread,
+        };
+    }
 
     /// <summary>Gravity where the rig stands.</summary>
     /// <exception cref="InputException">The site is not stated, or out of range.</exception>

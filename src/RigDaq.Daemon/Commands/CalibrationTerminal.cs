@@ -40,6 +40,8 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
     /// <param name="cancellation">Gives up; what was read is kept.</param>
     public async Task RunAsync(bool resumed, CancellationToken cancellation)
     {
+        _shown = runner.State;
+        if (!resumed) Progressed?.Invoke(_shown);
         runner.Prompted += Show;
         runner.Changed += Look;
         try
@@ -108,10 +110,11 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
 
     private void Look(GuideState state)
     {
-        if (_shown is { } before && !state.HasProgressedSince(before)) return;
-        bool review = state.Phase == GuidePhase.Review && _shown?.Phase != GuidePhase.Review;
+        GuidePhase before = _shown!.Phase;
         // Samples that come before a resumed session goes on still find it paused.
-        bool paused = state.Phase == GuidePhase.Paused && _shown is { Phase: not GuidePhase.Paused };
+        if (!state.HasProgressedSince(_shown)) return;
+        bool review = state.Phase == GuidePhase.Review && before != GuidePhase.Review;
+        bool paused = state.Phase == GuidePhase.Paused && before != GuidePhase.Paused;
         _shown = state;
         Progressed?.Invoke(state);
         if (review) ShowFigures(state);

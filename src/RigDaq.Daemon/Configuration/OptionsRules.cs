@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
@@ -25,8 +26,8 @@ internal static partial class OptionsRules
         CheckPlainDevice(options.Serial);
         if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);
         if (options.Site.LatitudeDegrees is { } latitude) Within("site.latitudeDegrees", latitude, -90, 90);
-        Within("site.heightMetres", options.Site.HeightMetres, -500, 9_000);
-        if (options.Site.GravityMetresPerSecondSquared is { } g) Within("site.gravityMetresPerSecondSquared", g, 9.76, 9.84);
+        Within("site.heightMetres", options.Site.HeightMetres, LocalGravity.HeightMetresMin, LocalGravity.HeightMetresMax);
+        if (options.Site.GravityMetresPerSecondSquared is { } g) Within("site.gravityMetresPerSecondSquared", g, LocalGravity.MetresPerSecondSquaredMin, LocalGravity.MetresPerSecondSquaredMax);
         Within("sequence.announcedDelaySeconds", options.Sequence.AnnouncedDelaySeconds, 2, 60);
         Within("sequence.gripSeparationAtHomeMillimetres", options.Sequence.GripSeparationAtHomeMillimetres, 0, 2_000);
         Unit("units.force", options.Units.Force, Units.Forces);

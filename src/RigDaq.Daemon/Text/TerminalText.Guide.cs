@@ -32,6 +32,8 @@ internal static partial class TerminalText
     public const string GuideWeightsMissing = "--weights: missing; name the CSV file with your weights (docs/calibration.md), or a kept set.";
     public const string GuideLeverUncertaintyMissing = "--lever-uncertainty: missing; how far may the ratio be off?";
 
+    public static string GuideTemperatureHalf(string missing) => $"{missing}: missing; the effect of the temperature and how far the room may be off belong together.";
+
     /// <summary>The words a person can type; what they do is decided by the words, which are not translated.</summary>
     public const string GuideWords = "Words: warm (begin though the zero drifts), anyway (take a reading that was rejected), back (take the last one again), again (begin the series again), "
         + "dwell (leave the creep out), sign (turn the sign), stop (go on another time), accept, give-up.";

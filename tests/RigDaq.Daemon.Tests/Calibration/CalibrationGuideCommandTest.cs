@@ -81,6 +81,16 @@ public sealed class CalibrationGuideCommandTest
         if (record is not null) Assert.Equal(2.5e-4, record.Curve.Coefficients[0], 1e-9);
     }
 
+    [Fact]
+    public async Task Ends_where_nobody_can_type_and_keeps_what_there_is()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux() || OperatingSystem.IsMacOS(), "Needs a pseudo-terminal.");
+        await using var bench = new VirtualBench();
+        bench.LeaveTheKeyboard();
+        Assert.Null(await bench.CalibrateAsync(resume: false, Bounded()));
+        Assert.Contains(bench.Said, line => line.Contains("--resume", StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData("name,mass_kg,class\nplate,1.25,M1\n", "line 2, column class: 1.25 kg is no nominal value of the classes")]
     [InlineData("name,mass_kg,class\na,1,M9\n", "line 2, column class: “M9” is none of E2, F1, F2, M1, M2, M3.")]

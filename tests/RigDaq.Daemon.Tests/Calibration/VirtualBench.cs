@@ -49,6 +49,9 @@ internal sealed class VirtualBench : IAsyncDisposable
 
     public void Type(string word) => _typed.Writer.TryWrite(word);
 
+    /// <summary>Nobody types any more: the end of input.</summary>
+    public void LeaveTheKeyboard() => _typed.Writer.TryComplete();
+
     public Task<CalibrationRecord?> CalibrateAsync(bool resume, CancellationToken cancellation)
     {
         if (resume)

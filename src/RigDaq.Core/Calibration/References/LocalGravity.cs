@@ -11,7 +11,8 @@ public sealed record LocalGravity
     /// <summary>The least and the greatest value that occurs at the surface, m/s².</summary>
     public const double MetresPerSecondSquaredMin = 9.76, MetresPerSecondSquaredMax = 9.84;
 
-    private const double HeightMetresMin = -450, HeightMetresMax = 6000;
+    /// <summary>The lowest and the highest place that gravity is computed for, in metres above the sea.</summary>
+    public const double HeightMetresMin = -450, HeightMetresMax = 6000;
 
     /// <summary>g in m/s².</summary>
     public required double MetresPerSecondSquared { get; init; }

@@ -1,0 +1,16 @@
+using System.CommandLine;
+using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>An option whose number, where there is one, is above 0 and finite.</summary>
+internal static class PositiveOption
+{
+    /// <exception cref="InputException">It is not.</exception>
+    public static double? Read(ParseResult parsed, Option<double?> option)
+    {
+        double? value = parsed.GetValue(option);
+        return value is null or (> 0 and < double.PositiveInfinity) ? value : throw new InputException(TerminalText.OptionAboveZero(option.Name));
+    }
+}
