@@ -68,25 +68,48 @@ internal static class PeakEstimator
     private static PeakEstimate? AtEnd(double[] times, double[] forces, int first, int last, double noise)
     {
         var fit = new LocalPolynomial();
-        int accepted = 0;
-        int farFailures = 0;
-        for (int count = SamplesMin; count <= last - first + 1; count = Next(count))
-        {
-            fit.Fit(times, forces, last - count + 1, last);
-            double misfit = Misfit(fit, noise);
-            if (count == SamplesMin || misfit <= 1) accepted = count;
-            farFailures = misfit > FarMisfit ? farFailures + 1 : 0;
-            if (farFailures == FarFailuresMax) break;
-        }
-
-        if (accepted == 0) return null;
-        fit.Fit(times, forces, last - accepted + 1, last);
-        int degree = Math.Abs(fit.Significance(2, noise)) > TermDeviationsMax || accepted > 40 ? 2 : 1;
+        if (last - first + 1 < SamplesMin) return null;
+        int accepted = Widest(fit, times, forces, last, first, SamplesMin, noise);
+        int degree = DegreeOf(fit, noise);
         double slope = fit.SlopeAt(times[last], degree);
         if (slope <= 2 * noise * fit.SlopeNoiseFactorAt(times[last], degree)) return null;
         double value = fit.At(times[last], degree).Value;
         return new PeakEstimate(value, Uncertainty(fit, times[last], degree, noise), times[last], slope, true, accepted, last - accepted + 1, degree);
     }
+
+    /// <summary>Fits the widest window from one sample towards another that the samples themselves allow.</summary>
+    /// <param name="fit">Left with that window.</param>
+    /// <param name="times">Of the despiked samples.</param>
+    /// <param name="forces">Newtons above zero.</param>
+    /// <param name="from">The sample that every window holds.</param>
+    /// <param name="to">The farthest, before or after it.</param>
+    /// <param name="samplesMin">The narrowest window, which is taken whatever it is like.</param>
+    /// <param name="noise">The standard deviation of a sample's noise, above 0.</param>
+    /// <returns>How many samples it holds.</returns>
+    internal static int Widest(LocalPolynomial fit, double[] times, double[] forces, int from, int to, int samplesMin, double noise)
+    {
+        int Fit(int count)
+        {
+            fit.Fit(times, forces, to < from ? from - count + 1 : from, to < from ? from : from + count - 1);
+            return count;
+        }
+
+        int accepted = samplesMin;
+        int farFailures = 0;
+        for (int count = samplesMin; count <= Math.Abs(to - from) + 1 && farFailures < FarFailuresMax; count = Next(count))
+        {
+            Fit(count);
+            double misfit = Misfit(fit, noise);
+            if (misfit <= 1) accepted = count;
+            farFailures = misfit > FarMisfit ? farFailures + 1 : 0;
+        }
+
+        return Fit(accepted);
+    }
+
+    /// <summary>A parabola where the bend stands out of the noise or the window is wide enough to tell it well, else a line.</summary>
+    internal static int DegreeOf(LocalPolynomial fit, double noise) =>
+        fit.Degree >= 2 && (Math.Abs(fit.Significance(2, noise)) > TermDeviationsMax || fit.Count > 40) ? 2 : 1;
 
     private static PeakEstimate? Inside(double[] times, double[] forces, int first, int last, int top, double noise)
     {
@@ -127,7 +150,7 @@ internal static class PeakEstimator
     /// From the noise of the samples, and from the terms that were left out because they did not stand out of it: the next one for a line,
     /// the two next for a parabola round a top, where a cubic vanishes in the middle.
     /// </summary>
-    private static double Uncertainty(LocalPolynomial fit, double at, int degree, double noise) =>
+    internal static double Uncertainty(LocalPolynomial fit, double at, int degree, double noise) =>
         double.Hypot(noise * fit.At(at, degree).NoiseFactor, fit.Neglected(at, degree, degree == 1 ? 2 : LocalPolynomial.DegreeMax, noise));
 
     /// <summary>
@@ -154,7 +177,7 @@ internal static class PeakEstimator
     }
 
     /// <summary>How badly a parabola fits, in units of what is allowed: 1 is the limit.</summary>
-    private static double Misfit(LocalPolynomial fit, double noise)
+    internal static double Misfit(LocalPolynomial fit, double noise)
     {
         int freedom = fit.Count - 3;
         if (freedom < 1) return 0;

@@ -114,18 +114,20 @@ public static class TraceAnalysis
         double raw = double.NegativeInfinity;
         for (int i = contact; i < forces.Length; i++) raw = Math.Max(raw, forces[i]);
         double loadedNoise = NoiseEstimate.UnderLoad(forces.AsSpan(contact..(last + 1)), noise);
-        PeakEstimate peak = PeakEstimator.Estimate(times, forces, contact, last, StampJitter.Noise(trace, loadedNoise, times, forces, contact, last));
+        double sampleNoise = StampJitter.Noise(trace, loadedNoise, times, forces, contact, last);
+        PeakEstimate? met = fall is { } final ? CornerPeak.Find(times, forces, contact, final, trace.ConverterDelaySeconds, intervalSeconds, sampleNoise) : null;
+        PeakEstimate peak = met ?? PeakEstimator.Estimate(times, forces, contact, last, sampleNoise);
         double rise = peak.RateNewtonsPerSecond * intervalSeconds;
 
         // Only where it broke at once the last interval's phase is unknown; a tear shows its corner.
         bool atOnce = separated && peak.IsAtEnd && last + 1 < forces.Length && forces[last] - forces[last + 1] > rise + (4 * noise);
         double phase = atOnce ? rise : 0;
         double delayed = peak.RateNewtonsPerSecond * trace.ConverterDelaySeconds;
-        double underRead = rise + delayed;
+        double underRead = met is null ? rise + delayed : 0;
 
         // A converter that looks late shows a top late, but as high; what ends while it rises it never shows.
         double estimate = peak.Newtons + (phase / 2) + (peak.IsAtEnd ? delayed : 0);
-        double corner = atOnce ? 0 : PeakUncertainty.Corner(times, forces, contact, last, peak, intervalSeconds);
+        double corner = atOnce || met is not null ? 0 : PeakUncertainty.Corner(times, forces, contact, last, peak, intervalSeconds);
         double ofZero = zeroSamples > 0 ? noise / Math.Sqrt(zeroSamples) : 0;
 
         // What noise alone must not look like needs the noise's upper limit, where neither zero nor trace tell it well.

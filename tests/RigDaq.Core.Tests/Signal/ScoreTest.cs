@@ -109,6 +109,8 @@ public sealed class ScoreTest
 
         // The stated interval (k = 2) is to hold the truth in about 95 of 100.
         Assert.InRange(Coverage.ShareWithin(scores), 0.945, 0.985);
+        foreach (var corners in scores.Where(score => score.Made.Kind is "tear" or "slips out").GroupBy(score => score.Made.Kind))
+            Assert.InRange(Coverage.ShareWithin([.. corners]), 0.95, 1);
 
         // The aims.
         Assert.InRange(fine.Bias, -0.3, 0.3);
