@@ -12,6 +12,7 @@ internal static partial class CoreText
     public const string CalibrationOfTwoSeries = "Two rising series: repeatability is known poorly; three are usual.";
     public const string CalibrationOfOneCountResolution =
         "The resolution is one count: the fluctuation of the unloaded reading with the drives on was not given.";
+    public const string CalibrationZeroErrorOfConstant = "The zero error is not known: where a constant is fitted, no zeros are taken.";
     public const string CalibrationZeroErrorUnknown = "The zero error is not known: no series has a zero after unloading.";
     public const string CalibrationRepeatabilityUnknown = "The repeatability is not known: there is one rising series.";
     public const string CalibrationReversibilityUnknown = "The reversibility is not known: there is no falling series.";

@@ -82,8 +82,14 @@ internal static class ComplianceCommand
         {
             using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
             IReadOnlyList<ComplianceRecord> all = archive.Compliances(parsed.GetValue(device)?.ToUpperInvariant());
-            foreach (ComplianceRecord record in all) ComplianceAnswer.Of(record).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
-            if (all.Count == 0 && !parsed.GetValue(CommandTree.Json)) CommandRunner.Say(TerminalText.ComplianceNoneKept);
+            if (parsed.GetValue(CommandTree.Json))
+            {
+                JsonAnswer.Write(new { compliances = all.Select(ComplianceAnswer.Of) });
+                return ExitStatus.Done;
+            }
+
+            foreach (ComplianceRecord record in all) ComplianceAnswer.Of(record).Show(json: false, UnitsOption.Of(parsed));
+            if (all.Count == 0) CommandRunner.Say(TerminalText.ComplianceNoneKept);
             return ExitStatus.Done;
         });
     }

@@ -36,6 +36,7 @@ internal static class DemoCommand
             {
                 CommandRunner.Say(TerminalText.ServeDashboard(demo.Host.DashboardAddress));
                 if (demo.Host.MqttPort is { } port) CommandRunner.Say(TerminalText.ServeMqtt(port, "rigdaq/kestrel-lane/"));
+                if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { dashboard = demo.Host.DashboardAddress, demo.Host.MqttPort, data = demo.Host.DataFolder });
             }
 
             await demo.StartSequenceAsync(cancellation).ConfigureAwait(false);

@@ -28,6 +28,7 @@ internal static class ServeCommand
             CommandRunner.Say(TerminalText.ServeDashboard(host.DashboardAddress));
             if (host.MqttPort is { } port) CommandRunner.Say(TerminalText.ServeMqtt(port, $"{options.Mqtt.TopicRoot}/{options.Name}/"));
             CommandRunner.Say(TerminalText.ServeData(options.DataFolder));
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { dashboard = host.DashboardAddress, host.MqttPort, data = host.DataFolder });
             var link = new LinkWords(say, TimeProvider.System);
             host.Rig.SnapshotChanged += link.Show;
             try

@@ -1,5 +1,6 @@
 using System.Text.Json.Serialization;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -61,7 +62,7 @@ internal sealed record TraceAnswer
         LoadDrops = reading.LoadDrops,
         SpikesRemoved = reading.SpikesRemoved,
         SamplesLost = reading.SamplesLost,
-        Warnings = reading.Warnings,
+        Warnings = reading.PeakForceNewtons is null ? [.. reading.Warnings, TerminalText.TraceNoPeak] : reading.Warnings,
         PeakForceStandardUncertaintyNewtons = reading.PeakForceStandardUncertaintyNewtons,
         FirstMaximumForceNewtons = reading.FirstMaximumForceNewtons,
         ExtensionAtPeakMillimetres = reading.ExtensionAtPeakMillimetres,

@@ -22,6 +22,7 @@ internal static partial class TerminalText
     public const string TraceDegree = "key degree: 1, 2 or 3 was expected.";
     public const string TraceFittedWithConstant = "it was fitted with --constant; a trace needs a calibration without one, because the zero is taken from the trace.";
     public const string TraceFirstCoefficientZero = "key coefficients: the first one, in N per count, must not be 0.";
+    public const string TraceNoPeak = "There is no peak and nothing that is read from one: the force never rose above contact for three samples.";
     public const string TraceGiveNotTakenOff = "the machine's own give is in it";
 
     public static string TraceForceAndCounts(string forceColumn, string countsColumn) => $"the header names both {forceColumn} and {countsColumn}; one of them was expected.";

@@ -33,7 +33,7 @@ internal static partial class RigText
     public static string TimeColumnFound(int column) => $"column {column} only rises: the device's time";
 
     public static string TimeRisesPerSecond(double rise, LineTimeUnit unit) =>
-        FormattableString.Invariant($"its time rises by {rise:G3} in a second here: {Word(unit)}");
+        FormattableString.Invariant($"its time rises by {rise:0.##} in a second here: {Word(unit)}");
 
     public static string TimeRisesPerLine(double rise, LineTimeUnit unit) => FormattableString.Invariant($"its time rises by {rise:G3} a line: {Word(unit)}");
 

@@ -47,14 +47,17 @@ public sealed class ComplianceCommandTest : IDisposable
         (int status, string kept, _) = await CommandLine.RunAsync(["compliance", "fit", bar, .. BarOptions, "--keep-for", "51570000000000AA", "--remarks", "wedge grips", .. data, "--json"]);
         Assert.Equal(0, status);
         (_, string listed, _) = await CommandLine.RunAsync(["compliance", "list", .. data, "--json"]);
-        Assert.Equal(kept, listed);
-        Assert.Equal("wedge grips", JsonDocument.Parse(listed).RootElement.GetProperty("remarks").GetString());
+        JsonElement one = Assert.Single(JsonDocument.Parse(listed).RootElement.GetProperty("compliances").EnumerateArray());
+        Assert.Equal(kept.Trim(), one.GetRawText());
+        Assert.Equal("wedge grips", one.GetProperty("remarks").GetString());
         (_, string words, _) = await CommandLine.RunAsync(["compliance", "list", .. data]);
         Assert.Contains("the machine gives 0.5", words, StringComparison.Ordinal);
         Assert.Contains("the file bar.csv", words, StringComparison.Ordinal);
         (_, string none, string said) = await CommandLine.RunAsync(["compliance", "list", "--device", "51570000000000AB", .. data]);
         Assert.Equal("", none);
         Assert.Contains("None is kept", said, StringComparison.Ordinal);
+        (_, none, _) = await CommandLine.RunAsync(["compliance", "list", "--device", "51570000000000AB", .. data, "--json"]);
+        Assert.Empty(JsonDocument.Parse(none).RootElement.GetProperty("compliances").EnumerateArray());
     }
 
     [Theory]

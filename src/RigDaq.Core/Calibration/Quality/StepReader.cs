@@ -141,7 +141,7 @@ internal sealed class StepReader
 
     private void Say()
     {
-        if (GreatestZeroReturnNewtons is null && !_settings.Constant) _warnings.Add(CoreText.CalibrationZeroErrorUnknown);
+        if (GreatestZeroReturnNewtons is null) _warnings.Add(_settings.Constant ? CoreText.CalibrationZeroErrorOfConstant : CoreText.CalibrationZeroErrorUnknown);
         if (_table.RisingSeries.Count == 1) _warnings.Add(CoreText.CalibrationRepeatabilityUnknown);
 
         // At the greatest force a series turns round: there is nothing to compare.
