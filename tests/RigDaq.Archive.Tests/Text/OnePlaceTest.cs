@@ -1,14 +1,16 @@
-using System.Runtime.CompilerServices;
 using System.Text.RegularExpressions;
+using RigDaq.Tests;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Archive.Tests.Text;
 
 /// <summary>Whatever the archive says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
-public sealed partial class OnePlaceTest
+public sealed partial class OnePlaceTest : OnePlaceGuard
 {
+    protected override string Project => "RigDaq.Archive";
+
     // What stays beside its code: names in the database, the journal and a package, and the values of a package's tables.
-    private static readonly TextExemption[] Exemptions =
+    private protected override IReadOnlyList<TextExemption> Exemptions =>
     [
         new("ArchiveFolder.cs", @"captures|\.aside--?", "names of a folder and of files"),
         new("ArchiveJournal.cs", @"\{ crc32c :|, entry :", "keys of the journal"),
@@ -40,26 +42,6 @@ public sealed partial class OnePlaceTest
         new("TraceTable.cs", "counts|number|traces", "names of a table and of its columns"),
     ];
 
-    public static TheoryData<string> Files => [.. Directory.GetFiles(Source(), "*.cs", SearchOption.AllDirectories)
-        .Select(file => Path.GetRelativePath(Source(), file).Replace('\\', '/'))
-        .Where(file => file.Split('/')[0] is not ("Text" or "bin" or "obj")).Order(StringComparer.Ordinal)];
-
-    [Fact]
-    public void No_word_for_people_stands_outside_the_text_room()
-    {
-        Assert.NotEmpty(Files);
-        Assert.Empty(Files.SelectMany(file => Words(file.Data)).Where(found => !Exemptions.Any(exemption => exemption.Covers(found.File, found.Text)))
-            .Select(found => $"{found.File}: {found.Text}"));
-    }
-
-    // An exemption that nothing needs any more would hide the next word.
-    [Fact]
-    public void Every_exemption_is_needed()
-    {
-        var found = Files.SelectMany(file => Words(file.Data)).ToArray();
-        Assert.Empty(Exemptions.Where(exemption => !found.Any(text => exemption.Covers(text.File, text.Text))).Select(exemption => $"{exemption.File}: {exemption.Texts}"));
-    }
-
     // The guard itself: it would see what it is there to see.
     [Theory]
     [InlineData("findings.Add($\"Line {line} is damaged.\");", true)]
@@ -76,15 +58,9 @@ public sealed partial class OnePlaceTest
     public void The_guard_sees_what_follows_a_line_of_the_log() => Assert.Equal(
         ["Two words."], Words(["_logger.LogError(", "    \"Not this,\" +", "    \"nor this.\", e);", "Say(\"Two words.\");"]));
 
-    private static IEnumerable<(string File, string Text)> Words(string file) =>
-        Words(File.ReadLines(Path.Combine(Source(), file))).Select(text => (Path.GetFileName(file), text));
-
-    private static IEnumerable<string> Words(IEnumerable<string> lines) => SourceText.Code(lines)
+    protected override IEnumerable<string> Words(IEnumerable<string> lines) => SourceText.Code(lines)
         .SelectMany(line => SourceText.Literals(Decided().Replace(line, "")))
         .Where(text => SourceText.HasWord(text) && !Name().IsMatch(text.Trim()));
-
-    private static string Source([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Archive"));
 
     // What code looks up by or decides by, and a column's name, type and unit.
     [GeneratedRegex("""\["[^"]*"\]|"[^"]*"(?=\s=>)|(?:\b(?:is|or|not)\s\(?|[=!]=\s)"[^"]*"|(?<=\bnew\()"\w+", "(?:string|number|integer|boolean|datetime)"(?=, ArchiveText\.)|(?<=ArchiveText\.\w+, )"[^" ]*"(?=\))""")]

@@ -1,13 +1,15 @@
-using System.Runtime.CompilerServices;
+using RigDaq.Tests;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Core.Tests.Text;
 
 /// <summary>Whatever the measurement says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
-public sealed class OnePlaceTest
+public sealed class OnePlaceTest : OnePlaceGuard
 {
+    protected override string Project => "RigDaq.Core";
+
     // What stays beside its code: words that files, messages and other programs know, and what is the same in every language.
-    private static readonly OnePlace Place = new(Source(),
+    private protected override IReadOnlyList<TextExemption> Exemptions =>
     [
         new("GuidePlan.cs", "preload", "begins the name of a series, which is kept with its readings"),
         new("ReferenceForces.cs", "local gravity|density of the air|the lever|reference forces as entered|(?:density|ratio|calibration|rounding|mass) of|certificate",
@@ -21,19 +23,7 @@ public sealed class OnePlaceTest
         new("SectionRules.cs", "mm|mm²|g/mm|g/cm³", "symbols of units"),
         new("Units.cs", "kgf|lbf|MPa|N/mm²|psi|mm|in|/min|µm|µin", "symbols of units"),
         new("UnitWords.cs", ".*", "symbols of units and the pattern that finds them"),
-    ]);
-
-    public static TheoryData<string> Rooms => [.. Place.Rooms];
-
-    [Theory]
-    [MemberData(nameof(Rooms))]
-    public void No_word_for_people_stands_outside_the_text_room(string room) => Assert.Empty(Place.Words(room));
-
-    [Fact]
-    public void No_code_stands_beside_the_rooms() => Assert.Empty(Place.Files("."));
-
-    [Fact]
-    public void Every_exemption_is_needed() => Assert.Empty(Place.NotNeeded());
+    ];
 
     // The guard itself: it would see what it is there to see.
     [Theory]
@@ -44,8 +34,5 @@ public sealed class OnePlaceTest
     [InlineData("value.ToString(\"0.##\", x) + \", \" + $\"{at:yyyy-MM-dd}\"", false)]
     [InlineData("/// <summary>\"in the gauge length\"</summary>", false)]
     public void The_guard_sees_words(string line, bool expected) =>
-        Assert.Equal(expected, SourceText.IsCode(line) && SourceText.Literals(line).Any(SourceText.HasWord));
-
-    private static string Source([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Core"));
+        Assert.Equal(expected, Words([line]).Any());
 }

@@ -1,17 +1,19 @@
-using System.Runtime.CompilerServices;
 using System.Text.RegularExpressions;
+using RigDaq.Tests;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Text;
 
 /// <summary>Whatever the terminal says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
-public sealed partial class OnePlaceTest
+public sealed partial class OnePlaceTest : OnePlaceGuard
 {
+    protected override string Project => "RigDaq.Daemon";
+
     // The page's texts stand in wwwroot/text/en.json; PageTextTest holds them.
-    private static readonly string[] Rooms = ["Commands", "Checking", "Calibrating", "Configuration", "Demo", "Hosting", "Input", "Recording", "Reporting"];
+    protected override bool IsRoom(string folder) => folder != "Dashboard" && base.IsRoom(folder);
 
     // What stays beside its code: words that files, messages and other programs know, and what is the same in every language.
-    private static readonly TextExemption[] Exemptions =
+    private protected override IReadOnlyList<TextExemption> Exemptions =>
     [
         new("BarDialogue.cs", "home|clear|unload", "what a person types"),
         new("CalibrationFitAnswer.cs", "step left out of the fit", "a value of the answer for machines"),
@@ -51,28 +53,6 @@ public sealed partial class OnePlaceTest
         new("StudyReporter.cs", "unknown", "stands for a version"),
     ];
 
-    public static TheoryData<string> Files => [.. Rooms.SelectMany(room => Directory.GetFiles(Path.Combine(Source(), room), "*.cs"))
-        .Select(file => Path.GetRelativePath(Source(), file).Replace('\\', '/')).Order(StringComparer.Ordinal)];
-
-    [Fact]
-    public void No_word_for_people_stands_outside_the_text_room() => Assert.Empty(
-        Files.SelectMany(file => Words(file.Data)).Where(found => !Exemptions.Any(exemption => exemption.Covers(found.File, found.Text)))
-            .Select(found => $"{found.File}: {found.Text}"));
-
-    // Were a room added or a folder renamed, its texts would be nobody's.
-    [Fact]
-    public void Every_room_is_looked_at() => Assert.Equal(
-        [.. Rooms.Concat(["Dashboard", "Text"]).Order(StringComparer.Ordinal)],
-        Directory.GetDirectories(Source()).Select(folder => Path.GetFileName(folder)).Where(folder => folder is not ("bin" or "obj" or "wwwroot" or "Properties")).Order(StringComparer.Ordinal));
-
-    // An exemption that nothing needs any more would hide the next word.
-    [Fact]
-    public void Every_exemption_is_needed()
-    {
-        var found = Files.SelectMany(file => Words(file.Data)).ToArray();
-        Assert.Empty(Exemptions.Where(exemption => !found.Any(text => exemption.Covers(text.File, text.Text))).Select(exemption => $"{exemption.File}: {exemption.Texts}"));
-    }
-
     // The guard itself: it would see what it is there to see.
     [Theory]
     [InlineData("Description = \"Take the void back.\",", true)]
@@ -89,15 +69,9 @@ public sealed partial class OnePlaceTest
     [InlineData("throw new ArgumentException(\"No values.\", nameof(values))", false)]
     public void The_guard_sees_words(string line, bool expected) => Assert.Equal(expected, Words([line]).Any());
 
-    private static IEnumerable<(string File, string Text)> Words(string file) =>
-        Words(File.ReadLines(Path.Combine(Source(), file))).Select(text => (Path.GetFileName(file), text));
-
-    private static IEnumerable<string> Words(IEnumerable<string> lines) => lines.Where(SourceText.IsCode)
+    protected override IEnumerable<string> Words(IEnumerable<string> lines) => lines.Where(SourceText.IsCode)
         .SelectMany(line => SourceText.Literals(Decided().Replace(line, "")))
         .Where(text => SourceText.HasWord(text) && !Name().IsMatch(text.Trim()));
-
-    private static string Source([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Daemon"));
 
     // A word that code compares with, looks up by, or calls a command by is the code's.
     [GeneratedRegex("""(?:\b(?:is|or|not|case)\s\(?|[=!]=\s)"[^"]*"|\["[^"]*"\]|"[^"]*"(?=\s=>)|\bnew(?:\sCommand)?\("[a-z-]+"(?=, TerminalText\.)""")]

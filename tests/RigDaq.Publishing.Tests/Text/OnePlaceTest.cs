@@ -1,13 +1,15 @@
-using System.Runtime.CompilerServices;
+using RigDaq.Tests;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Publishing.Tests.Text;
 
 /// <summary>Whatever publishing says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
-public sealed class OnePlaceTest
+public sealed class OnePlaceTest : OnePlaceGuard
 {
+    protected override string Project => "RigDaq.Publishing";
+
     // What stays beside its code: names and values of messages, and what other programs are told.
-    private static readonly TextExemption[] Exemptions =
+    private protected override IReadOnlyList<TextExemption> Exemptions =>
     [
         new("BrokerAccess.cs", "rigdaq-publisher-?", "names at the broker"),
         new("BrokerSession.cs", "application/json", "a kind of payload"),
@@ -21,26 +23,6 @@ public sealed class OnePlaceTest
         new("Topics.cs", "alarms|live|rigdaq|state", "levels of topics"),
     ];
 
-    public static TheoryData<string> Files => [.. Directory.GetFiles(Source(), "*.cs", SearchOption.AllDirectories)
-        .Select(file => Path.GetRelativePath(Source(), file).Replace('\\', '/'))
-        .Where(file => file.Split('/')[0] is not ("Text" or "bin" or "obj")).Order(StringComparer.Ordinal)];
-
-    [Fact]
-    public void No_word_for_people_stands_outside_the_text_room()
-    {
-        Assert.NotEmpty(Files);
-        Assert.Empty(Files.SelectMany(file => Words(file.Data)).Where(found => !Exemptions.Any(exemption => exemption.Covers(found.File, found.Text)))
-            .Select(found => $"{found.File}: {found.Text}"));
-    }
-
-    // An exemption that nothing needs any more would hide the next word.
-    [Fact]
-    public void Every_exemption_is_needed()
-    {
-        var found = Files.SelectMany(file => Words(file.Data)).ToArray();
-        Assert.Empty(Exemptions.Where(exemption => !found.Any(text => exemption.Covers(text.File, text.Text))).Select(exemption => $"{exemption.File}: {exemption.Texts}"));
-    }
-
     // The guard itself: it would see what it is there to see.
     [Theory]
     [InlineData("problems.Add($\"mqtt.port is {Port}; expected 1 to 65535.\");", true)]
@@ -49,13 +31,4 @@ public sealed class OnePlaceTest
     [InlineData("throw new ArgumentException(\"No values.\", nameof(values));", false)]
     [InlineData("logger.LogError(\"The broker {Broker} is away.\", broker);", false)]
     public void The_guard_sees_words(string line, bool expected) => Assert.Equal(expected, Words([line]).Any());
-
-    private static IEnumerable<(string File, string Text)> Words(string file) =>
-        Words(File.ReadLines(Path.Combine(Source(), file))).Select(text => (Path.GetFileName(file), text));
-
-    private static IEnumerable<string> Words(IEnumerable<string> lines) =>
-        SourceText.Code(lines).SelectMany(SourceText.Literals).Where(SourceText.HasWord);
-
-    private static string Source([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Publishing"));
 }

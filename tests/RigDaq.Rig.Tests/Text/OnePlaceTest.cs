@@ -1,13 +1,15 @@
-using System.Runtime.CompilerServices;
+using RigDaq.Tests;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Rig.Tests.Text;
 
 /// <summary>Whatever a live rig says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
-public sealed class OnePlaceTest
+public sealed class OnePlaceTest : OnePlaceGuard
 {
+    protected override string Project => "RigDaq.Rig";
+
     // What stays beside its code: words that files, messages and other programs know, and what is the same in every language.
-    private static readonly OnePlace Place = new(Source(),
+    private protected override IReadOnlyList<TextExemption> Exemptions =>
     [
         new("SequenceStage.cs", "waiting for specimen|ready|taking up slack|pulling|returning|held|finished", "published and kept in these words"),
         new("PlanCheck.cs", "mm|mm/s|mm/s²", "symbols of units"),
@@ -23,19 +25,7 @@ public sealed class OnePlaceTest
         new("LineParser.cs", "ms|us", "what devices write behind their numbers"),
         new("PlainDeviceIdentity.cs", "plain device:", "goes into the number that a device is known by"),
         new("QueryFormat.cs", @"\*IDN\?", "a query of IEEE 488.2"),
-    ]);
-
-    public static TheoryData<string> Rooms => [.. Place.Rooms];
-
-    [Theory]
-    [MemberData(nameof(Rooms))]
-    public void No_word_for_people_stands_outside_the_text_room(string room) => Assert.Empty(Place.Words(room));
-
-    [Fact]
-    public void No_code_stands_beside_the_rooms() => Assert.Empty(Place.Files("."));
-
-    [Fact]
-    public void Every_exemption_is_needed() => Assert.Empty(Place.NotNeeded());
+    ];
 
     // The guard itself: it would see what it is there to see.
     [Theory]
@@ -45,8 +35,5 @@ public sealed class OnePlaceTest
     [InlineData("throw new ArgumentOutOfRangeException(nameof(stage), stage, \"No such stage.\")", false)]
     [InlineData("// one that was only \"here\" is lost", false)]
     public void The_guard_sees_words(string line, bool expected) =>
-        Assert.Equal(expected, SourceText.IsCode(line) && SourceText.Literals(line).Any(SourceText.HasWord));
-
-    private static string Source([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Rig"));
+        Assert.Equal(expected, Words([line]).Any());
 }
