@@ -20,11 +20,20 @@ public sealed class DiaryTest : IDisposable
     {
         double[] forces = [.. Enumerable.Range(0, 100).Select(i => 2.0 * i)];
         ComplianceRecord first = Of(Device, Example.Start, 6e-4), later = Of(Device, Example.Start.AddDays(3), 7e-4), others = Of(Other, Example.Start, 1e-3);
+        ComplianceRecord again = Of(Device, Example.Start.AddDays(5), 5e-4) with { MeasuredAt = first.MeasuredAt, RefittedFrom = first.Id, RefittedAt = Example.Start.AddDays(5), CalibrationId = "new" };
+        var pulls = new BarPulls
+        {
+            ZeroCounts = 41_830.25,
+            StepsPerMillimetre = 1600,
+            Pulls = [new BarPullSamples { BedsIn = true, Microseconds = [0, 12_500], Counts = [-8_388_608, 8_388_607], Steps = [-3, 4] }],
+        };
         using (RigArchive archive = Open())
         {
+            archive.Save(first.Id, pulls);
             archive.Save(later);
             archive.Save(others);
             archive.Save(first);
+            archive.Save(again);
             Check(archive);
         }
 
@@ -43,8 +52,14 @@ public sealed class DiaryTest : IDisposable
 
         void Check(RigArchive archive)
         {
-            Assert.Equal([first.Id, later.Id], archive.Compliances(Device).Select(record => record.Id));
-            Assert.Equal(3, archive.Compliances(null).Count);
+            Assert.Equal([first.Id, later.Id, again.Id], archive.Compliances(Device).Select(record => record.Id));
+            Assert.Equal(4, archive.Compliances(null).Count);
+            Same.Records(pulls, archive.FindBarPulls(first.Id)!);
+            Assert.Null(archive.FindBarPulls(later.Id));
+            // Fitted again it goes with its calibration, for runs after the first and before the next measurement.
+            Assert.Equal(again.Id, archive.At(Device, Example.Start.AddDays(2), "new")!.Id);
+            Assert.Equal(first.Id, archive.At(Device, Example.Start.AddDays(2), "old")!.Id);
+            Assert.Equal(later.Id, archive.At(Device, Example.Start.AddDays(6), "new")!.Id);
             Same.Records(others, archive.FindCompliance(others.Id)!);
             Assert.Equal(first.Id, archive.At(Device, Example.Start.AddDays(2))!.Id);
             Assert.Equal(later.Id, archive.At(Device, Example.Start.AddDays(4))!.Id);

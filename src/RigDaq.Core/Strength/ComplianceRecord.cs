@@ -1,6 +1,9 @@
 namespace RigDaq.Core.Strength;
 
-/// <summary>A measured compliance as it is kept: dated, never edited; the newest one of a device goes with its later runs.</summary>
+/// <summary>
+/// A measured compliance as it is kept: dated, never edited; the newest one of a device goes with its later runs. Fitted again under another
+/// calibration it is a further record, which goes with the runs under that calibration.
+/// </summary>
 public sealed record ComplianceRecord
 {
     /// <summary>A version 7 UUID in text form, so that ids sort by time.</summary>
@@ -9,7 +12,7 @@ public sealed record ComplianceRecord
     /// <summary>The device, as 16 hexadecimal digits.</summary>
     public required string DeviceId { get; init; }
 
-    /// <summary>When it was measured and put in force.</summary>
+    /// <summary>When it was measured and put in force; fitted again it keeps that.</summary>
     public required DateTimeOffset MeasuredAt { get; init; }
 
     /// <summary>What it was measured from, in words: a pull on the bar, a stored run, a file.</summary>
@@ -17,6 +20,15 @@ public sealed record ComplianceRecord
 
     /// <summary>The calibration that the forces were read by; null where they came in newtons.</summary>
     public string? CalibrationId { get; init; }
+
+    /// <summary>The stored run that it was measured from; null for any other source.</summary>
+    public string? RunId { get; init; }
+
+    /// <summary>The record as it was measured, where this one was fitted again from it; null for a measured one.</summary>
+    public string? RefittedFrom { get; init; }
+
+    /// <summary>When it was fitted again; null for a measured one.</summary>
+    public DateTimeOffset? RefittedAt { get; init; }
 
     /// <summary>The bar; null where it was not told.</summary>
     public StiffBar? Bar { get; init; }
@@ -37,21 +49,15 @@ public interface IComplianceArchive
     /// <summary>Keeps one.</summary>
     void Save(ComplianceRecord compliance);
 
+    /// <summary>Keeps the raw pulls that one is fitted from; before it, so that none stands without.</summary>
+    void Save(string complianceId, BarPulls pulls);
+
     /// <summary>One by its id, or null.</summary>
     ComplianceRecord? FindCompliance(string complianceId);
 
+    /// <summary>The raw pulls of a measured one, or null.</summary>
+    BarPulls? FindBarPulls(string complianceId);
+
     /// <summary>A device's, oldest first; of all devices, where it is null.</summary>
     IReadOnlyList<ComplianceRecord> Compliances(string? deviceId);
-}
-
-/// <summary>Which compliance goes with a run.</summary>
-public static class ComplianceInForce
-{
-    /// <summary>The newest of a device that was measured before a run started; null where there was none.</summary>
-    public static ComplianceRecord? At(this IComplianceArchive archive, string deviceId, DateTimeOffset started) =>
-        archive.Compliances(deviceId).LastOrDefault(record => record.MeasuredAt <= started);
-
-    /// <summary>The one that a run was read with, to read it with again; null where it was read without.</summary>
-    public static ComplianceRecord? Of(this IComplianceArchive archive, Run run) =>
-        run.Reading?.ComplianceId is { } id ? archive.FindCompliance(id) : null;
 }

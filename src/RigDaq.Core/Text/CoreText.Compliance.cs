@@ -9,6 +9,18 @@ internal static partial class CoreText
     public const string ComplianceHoldsBar = "The bar's own give is in it: name its length, section and modulus to take that off.";
     public const string BarNotPossible = "A bar's length, section and modulus are above 0.";
 
+    public const string ComplianceInNewtons = "Its forces came in newtons, not in counts: another calibration does not change them. Measure it again under the calibration in force.";
+
+    public static string ComplianceOfOtherDevice(string device, string calibration, string calibrationsDevice) =>
+        $"It was measured on the device {device}; the calibration {calibration} is for {calibrationsDevice}.";
+
+    public static string ComplianceNothingRaw(string compliance, string calibration) =>
+        $"Of the compliance {compliance} nothing raw is kept, and not all forces change by one factor under the calibration {calibration}: it is left as it was measured. Measure it again: rigdaq compliance measure.";
+
+    public static string ComplianceFittedAgain(string source, string calibration) => $"{source}, fitted again under the calibration {calibration}";
+
+    public static string ComplianceScaled(string source, string calibration) => $"{source}, scaled to the calibration {calibration}: all forces change by one factor";
+
     public static string ComplianceTooFewSamples(int samplesMin, int samples) =>
         $"At least {samplesMin} samples under load are needed, there are {samples}: pull more slowly, or sample faster.";
 

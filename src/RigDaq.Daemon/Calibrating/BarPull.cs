@@ -40,9 +40,9 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
 
     /// <summary>Pulls once, and unloads.</summary>
     /// <param name="cancellation">A person's stop, too.</param>
-    /// <returns>The loading's trace, forces above the zero.</returns>
+    /// <returns>The loading's samples, raw.</returns>
     /// <exception cref="CannotBeDoneException">It was refused, or did not go as it should; the crosshead was stopped.</exception>
-    public async Task<AnalysedTrace> OnceAsync(CancellationToken cancellation)
+    public async Task<BarPullSamples> OnceAsync(CancellationToken cancellation)
     {
         RigSnapshot now = rig.Snapshot;
         if (now.PositionMillimetres is not { } start || now.Hello is not { StepsPerMetre: > 0 } hello || now.Calibration is not { } calibration)
@@ -50,21 +50,11 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         double noise = Math.Abs(calibration.Curve.NewtonsPerCount(0)) * (calibration.NoiseCounts ?? 0);
         var leash = new BarLeash(AimTimes * plan.ForceNewtons, plan.LimitNewtons, noise, 1000.0 / hello.StepsPerMetre);
         _loaded = new Loaded(leash, start, hello.BootNumber);
-        var times = new List<double>();
-        var forces = new List<double>();
-        var positions = new List<double>();
+        var samples = new List<RawSample>();
         double highest = 0;
-        long? first = null;
         string? wrong = await MoveAsync(block =>
         {
-            for (int i = 0; i < block.Samples.Count; i++)
-            {
-                first ??= block.Samples[0].DeviceMicroseconds;
-                times.Add((block.Samples[i].DeviceMicroseconds - first.Value) / 1e6);
-                forces.Add(block.Newtons![i]);
-                positions.Add(block.PositionMillimetres![i]);
-            }
-
+            samples.AddRange(block.Samples);
             (double position, double force) = Middle(block);
             leash.See(position, force);
             highest = Math.Max(highest, force);
@@ -77,9 +67,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         }, cancellation).ConfigureAwait(false);
         if (wrong is not null) throw new CannotBeDoneException(TerminalText.BarPullStopped(wrong));
         await LetGoAsync(cancellation).ConfigureAwait(false);
-        return TraceAnalysis.Analyse(
-            new ForceTrace { TimesSeconds = [.. times], ForcesNewtons = [.. forces], PositionsMillimetres = [.. positions] },
-            new DetectionSettings(), new KnownZero(0, NoiseEstimate.FromSecondDifferences(forces.ToArray())));
+        return BarPullSamples.Of(samples);
     }
 
     /// <summary>Lets the bar go: back to where the pull began at most, for it must not be pushed.</summary>

@@ -34,6 +34,20 @@ internal sealed record ComplianceAnswer
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public string? Remarks { get; init; }
 
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Calibration { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? RefittedFrom { get; init; }
+
+    /// <summary>The calibration in force now, where it is another one.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? CalibrationInForce { get; init; }
+
+    /// <summary>The same measurement under that one, where there is one.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? UnderCalibrationInForce { get; init; }
+
     public static ComplianceAnswer Of(string source, ComplianceFit fit) => new()
     {
         ComplianceMillimetresPerNewton = fit.MillimetresPerNewton,
@@ -54,6 +68,8 @@ internal sealed record ComplianceAnswer
         Id = record.Id,
         Device = record.DeviceId,
         MeasuredAt = record.MeasuredAt,
+        Calibration = record.CalibrationId,
+        RefittedFrom = record.RefittedFrom,
         Remarks = record.Remarks.Length > 0 ? record.Remarks : null,
     };
 
@@ -68,6 +84,7 @@ internal sealed record ComplianceAnswer
         yield return TerminalText.ComplianceScatter(ResidualStandardDeviationMillimetres, LowerHalfMillimetresPerNewton, UpperHalfMillimetresPerNewton);
         if (BarMillimetresPerNewton is { } bar) yield return TerminalText.ComplianceOfBar(bar);
         if (Remarks is not null) yield return $"  {Remarks}";
+        if (CalibrationInForce is { } now) yield return TerminalText.ComplianceOtherCalibration(Id, Calibration, now, UnderCalibrationInForce);
         foreach (string warning in Warnings) yield return TerminalText.TraceNote(warning);
     }
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
@@ -19,6 +20,7 @@ internal static class ComplianceCommand
         ComplianceMeasureCommand.Create(),
         Fit(),
         OfRun(),
+        Refit(),
         List(),
     };
 
@@ -35,7 +37,8 @@ internal static class ComplianceCommand
             string path = parsed.GetRequiredValue(file);
             StiffBar? bar = ComplianceOptions.Bar(parsed);
             ForceCurve? curve = parsed.GetValue(calibration) is { } fitted ? TraceFile.Calibration(fitted) : null;
-            ComplianceFit fit = ComplianceOptions.Measure(path, TraceFile.Analyse(path, curve, new DetectionSettings()), bar);
+            AnalysedTrace trace = TraceFile.Analyse(path, curve, new DetectionSettings());
+            ComplianceFit fit = ComplianceOptions.Measure(path, () => ComplianceFit.Of(trace, bar));
             if (parsed.GetValue(keep) is { } device)
             {
                 if (device.Length != 16 || !device.All(Uri.IsHexDigit)) throw new InputException(TerminalText.ComplianceDeviceNotPossible(keep.Name));
@@ -68,9 +71,35 @@ internal static class ComplianceCommand
             string calibrationId = archive.Runs.Find(run)?.Head.CalibrationId ?? pull.Head.CalibrationId;
             CalibrationRecord calibration = archive.Calibrations.Find(calibrationId)
                 ?? throw new CannotBeDoneException(TerminalText.ComplianceRunWithoutCalibration(calibrationId, run));
-            ComplianceFit fit = ComplianceOptions.Measure(TerminalText.ComplianceOfRun(run), PullAnalysis.Analyse(pull, calibration.Curve), bar);
-            if (parsed.GetValue(keep)) ComplianceAnswer.Of(Keep(archive, pull.Head.Device.Id, TerminalText.ComplianceOfRun(run), calibration.Id, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+            ComplianceFit fit = ComplianceOptions.Measure(TerminalText.ComplianceOfRun(run), () => ComplianceFit.Of(PullAnalysis.Analyse(pull, calibration.Curve), bar));
+            if (parsed.GetValue(keep)) ComplianceAnswer.Of(Keep(archive, pull.Head.Device.Id, TerminalText.ComplianceOfRun(run), calibration.Id, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System, run)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             else ComplianceAnswer.Of(TerminalText.ComplianceOfRun(run), fit).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+            return ExitStatus.Done;
+        });
+    }
+
+    private static Command Refit()
+    {
+        var id = new Argument<string>("COMPLIANCE") { Description = TerminalText.ComplianceRefitId };
+        var calibration = new Option<string?>("--calibration") { Description = TerminalText.ComplianceRefitCalibration, HelpName = "ID" };
+        return new Command("refit", TerminalText.ComplianceRefitCommand) { id, calibration, Data, Config }.WithBody(parsed =>
+        {
+            string compliance = parsed.GetRequiredValue(id);
+            using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+            ComplianceRecord record = archive.FindCompliance(compliance) ?? throw new InputException(TerminalText.ComplianceNotThere(compliance));
+            CalibrationRecord under = parsed.GetValue(calibration) is { } named
+                ? archive.Calibrations.Find(named) ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(named))
+                : InForce(archive, record.DeviceId) ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(record.DeviceId));
+            try
+            {
+                ComplianceAnswer.Of(archive.Under(record, under, archive.Calibrations.Find, archive.FindPull, TimeProvider.System.GetUtcNow()))
+                    .Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+            }
+            catch (ArgumentException refusal)
+            {
+                throw new CannotBeDoneException(refusal.Message, refusal);
+            }
+
             return ExitStatus.Done;
         });
     }
@@ -84,19 +113,33 @@ internal static class ComplianceCommand
             IReadOnlyList<ComplianceRecord> all = archive.Compliances(parsed.GetValue(device)?.ToUpperInvariant());
             if (parsed.GetValue(CommandTree.Json))
             {
-                JsonAnswer.Write(new { compliances = all.Select(ComplianceAnswer.Of) });
+                JsonAnswer.Write(new { compliances = all.Select(record => Listed(archive, record, all)) });
                 return ExitStatus.Done;
             }
 
-            foreach (ComplianceRecord record in all) ComplianceAnswer.Of(record).Show(json: false, UnitsOption.Of(parsed));
+            foreach (ComplianceRecord record in all) Listed(archive, record, all).Show(json: false, UnitsOption.Of(parsed));
             if (all.Count == 0) CommandRunner.Say(TerminalText.ComplianceNoneKept);
             return ExitStatus.Done;
         });
     }
 
+    /// <summary>As it is listed: with the calibration in force, where that is another one.</summary>
+    private static ComplianceAnswer Listed(RigArchive archive, ComplianceRecord record, IReadOnlyList<ComplianceRecord> all)
+    {
+        ComplianceAnswer answer = ComplianceAnswer.Of(record);
+        if (record.CalibrationId is null || InForce(archive, record.DeviceId) is not { } inForce || inForce.Id == record.CalibrationId) return answer;
+        ComplianceRecord measured = ComplianceInForce.MeasuredOf(record, all);
+        string? fitted = measured.CalibrationId == inForce.Id ? measured.Id : ComplianceInForce.Fitted(measured, inForce.Id, all)?.Id;
+        return answer with { CalibrationInForce = inForce.Id, UnderCalibrationInForce = fitted };
+    }
+
+    private static CalibrationRecord? InForce(RigArchive archive, string device) =>
+        CalibrationValidity.InForce(archive.OfDevice(device), TimeProvider.System.GetUtcNow(), new RigAsItIs(device), archive.Invalidations(device));
+
     /// <summary>Puts a measured compliance in force for the later runs of a device.</summary>
     internal static ComplianceRecord Keep(
-        RigArchive archive, string device, string source, string? calibrationId, StiffBar? bar, string? remarks, ComplianceFit fit, TimeProvider time)
+        RigArchive archive, string device, string source, string? calibrationId, StiffBar? bar, string? remarks, ComplianceFit fit, TimeProvider time,
+        string? runId = null, BarPulls? pulls = null)
     {
         DateTimeOffset now = time.GetUtcNow();
         var record = new ComplianceRecord
@@ -106,10 +149,12 @@ internal static class ComplianceCommand
             MeasuredAt = now,
             Source = source,
             CalibrationId = calibrationId,
+            RunId = runId,
             Bar = bar,
             Remarks = remarks ?? "",
             Fit = fit,
         };
+        if (pulls is not null) archive.Save(record.Id, pulls);
         archive.Save(record);
         return record;
     }

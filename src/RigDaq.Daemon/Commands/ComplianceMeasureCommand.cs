@@ -89,17 +89,18 @@ internal static class ComplianceMeasureCommand
             Require(await rig.TakeZeroAsync().ConfigureAwait(false));
             if (!await typed.SaysAsync("pull", TerminalText.MeasureAskPull, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
             Require(await rig.SetHandMotionAsync(plan.HandMotion, BarPullPlan.SpeedMax).ConfigureAwait(false));
-            ComplianceFit? fit = await PullAsync(rig, job, typed, say, time, cancellation).ConfigureAwait(false);
-            if (fit is null) return GivenUp(say);
+            BarPulls? pulls = await PullAsync(rig, job, typed, say, time, cancellation).ConfigureAwait(false);
+            if (pulls is null) return GivenUp(say);
+            ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureSource(plan.Pulls), () => pulls.Fit(calibration.Curve, job.Bar));
             foreach (string line in ComplianceAnswer.Of(TerminalText.MeasureSource(plan.Pulls), fit).Lines(Units.Si)) say(line);
             if (!await typed.SaysAsync("accept", TerminalText.MeasureAskAccept, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
-            ComplianceRecord record = ComplianceCommand.Keep(archive, device, TerminalText.MeasureSource(plan.Pulls), calibration.Id, job.Bar, job.Remarks, fit, time);
+            ComplianceRecord record = ComplianceCommand.Keep(archive, device, TerminalText.MeasureSource(plan.Pulls), calibration.Id, job.Bar, job.Remarks, fit, time, pulls: pulls);
             say(TerminalText.MeasureInForce(record.Id));
             return record;
         }
     }
 
-    private static async Task<ComplianceFit?> PullAsync(RigController rig, Job job, TypedLines typed, Action<string> say, TimeProvider time, CancellationToken cancellation)
+    private static async Task<BarPulls?> PullAsync(RigController rig, Job job, TypedLines typed, Action<string> say, TimeProvider time, CancellationToken cancellation)
     {
         var dialogue = new BarDialogue(rig, typed, say);
         var pull = new BarPull(rig, job.Plan);
@@ -107,7 +108,7 @@ internal static class ComplianceMeasureCommand
         {
             Require(rig.AcknowledgeCautions(Cautions.HandMotionScope));
             say(TerminalText.MeasureAnnounced(AnnouncedDelay.TotalSeconds));
-            if (await PullOnceAsync(pull, job, typed, say, time, cancellation).ConfigureAwait(false) is { } fit) return fit;
+            if (await PullOnceAsync(rig, pull, job, typed, say, time, cancellation).ConfigureAwait(false) is { } pulls) return pulls;
             if (pull.IsLoaded && !await dialogue.LetGoAsync(pull, cancellation).ConfigureAwait(false)) return null;
             if (!await typed.SaysAsync("again", TerminalText.MeasureAskAgain, say, cancellation).ConfigureAwait(false)) return null;
         }
@@ -117,9 +118,11 @@ internal static class ComplianceMeasureCommand
 
     /// <summary>All pulls of one measurement.</summary>
     /// <returns>Null where it was stopped, by a person or by what went wrong; that was said.</returns>
-    private static async Task<ComplianceFit?> PullOnceAsync(BarPull pull, Job job, TypedLines typed, Action<string> say, TimeProvider time, CancellationToken cancellation)
+    private static async Task<BarPulls?> PullOnceAsync(RigController rig, BarPull pull, Job job, TypedLines typed, Action<string> say, TimeProvider time, CancellationToken cancellation)
     {
-        var fits = new List<ComplianceFit>();
+        var pulls = new List<BarPullSamples>();
+        RigSnapshot now = rig.Snapshot;
+        BarPulls all = new() { ZeroCounts = now.ZeroCounts ?? 0, StepsPerMillimetre = (now.Hello?.StepsPerMetre ?? 0) / 1000.0, Pulls = pulls };
         try
         {
             bool done = await typed.WhileWatchedAsync(async watched =>
@@ -127,14 +130,14 @@ internal static class ComplianceMeasureCommand
                 await Task.Delay(AnnouncedDelay, time, watched).ConfigureAwait(false);
                 for (int i = 0; i < job.Plan.Pulls; i++)
                 {
-                    AnalysedTrace trace = await pull.OnceAsync(watched).ConfigureAwait(false);
-                    ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureOfPull(i + 1), trace, job.Bar);
                     bool beds = i == 0 && job.Plan.Pulls > 1;
+                    BarPullSamples samples = (await pull.OnceAsync(watched).ConfigureAwait(false)) with { BedsIn = beds };
+                    pulls.Add(samples);
+                    ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureOfPull(i + 1), () => all.Fit(samples, now.Calibration!.Curve, job.Bar));
                     say(TerminalText.MeasurePulled(i + 1, fit.MillimetresPerNewton, fit.ToNewtons, beds));
-                    if (!beds) fits.Add(fit);
                 }
             }, cancellation).ConfigureAwait(false);
-            if (done) return ComplianceFit.Mean(fits);
+            if (done) return all;
             say(TerminalText.MeasureStopped);
         }
         catch (CannotBeDoneException fault) when (pull.IsLoaded)

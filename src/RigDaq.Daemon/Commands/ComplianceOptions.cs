@@ -40,11 +40,11 @@ internal static class ComplianceOptions
 
     /// <summary>Measures, with what is refused said of a source.</summary>
     /// <exception cref="InputException">It cannot be measured from this.</exception>
-    public static ComplianceFit Measure(string source, AnalysedTrace trace, StiffBar? bar)
+    public static ComplianceFit Measure(string source, Func<ComplianceFit> measure)
     {
         try
         {
-            return ComplianceFit.Of(trace, bar);
+            return measure();
         }
         catch (ArgumentException refusal)
         {

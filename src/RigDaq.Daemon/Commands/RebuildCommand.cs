@@ -22,7 +22,7 @@ internal static class RebuildCommand
         TimeProvider time = TimeProvider.System;
         RebuildReport report = RigArchive.Rebuild(folder, time, NullLogger.Instance, (pull, archive) => RunCalculation.Calculate(
             pull, archive.Studies.Find(pull.Head.StudyId), archive.Calibrations.Find(pull.Head.CalibrationId), time.GetUtcNow(),
-            archive.At(pull.Head.Device.Id, pull.Head.StartedAt)?.ToCompliance()));
+            archive.At(pull.Head.Device.Id, pull.Head.StartedAt, pull.Head.CalibrationId)?.ToCompliance()));
         foreach (string fault in report.PhotoFaults) CommandRunner.Say(fault);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(report);
         else Console.WriteLine(TerminalText.RebuildDone(folder, report.Studies, report.Calibrations, report.Runs, report.Recomputed, report.DamagedLines));

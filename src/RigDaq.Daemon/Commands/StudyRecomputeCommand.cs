@@ -28,25 +28,26 @@ internal static class StudyRecomputeCommand
             string study = parsed.GetRequiredValue(id);
             string? under = parsed.GetValue(calibration), with = parsed.GetValue(compliance);
             if (under is null && with is null) throw new InputException(TerminalText.StudyRecomputeUnderWhat);
-            int revised = Recompute(store, study, under, with, TimeProvider.System.GetUtcNow());
+            int revised = Recompute(store, study, under, with, TimeProvider.System.GetUtcNow(), CommandRunner.Say);
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, calibration = under, compliance = with, revised });
             else CommandRunner.Say(TerminalText.StudyRecomputed(revised, under, with));
             return ExitStatus.Done;
         });
     }
 
-    internal static int Recompute(StudyStore store, string studyId, string? calibrationId, string? complianceId, DateTimeOffset now)
+    internal static int Recompute(StudyStore store, string studyId, string? calibrationId, string? complianceId, DateTimeOffset now, Action<string>? say = null)
     {
         var study = store.Studies.Require(studyId);
         CalibrationRecord? calibration = calibrationId is null ? null
             : store.Archive.Calibrations.Find(calibrationId) ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(calibrationId));
         ComplianceRecord? compliance = complianceId is null or None ? null
             : store.Archive.FindCompliance(complianceId) ?? throw new InputException(TerminalText.StudyRecomputeNoCompliance(complianceId));
-        bool sameCompliance = complianceId is null;
-        Run[] runs = [.. store.Archive.OfStudy(studyId).Where(run =>
-            (calibration is not null && run.Head.CalibrationId != calibration.Id) || (!sameCompliance && run.Reading?.ComplianceId != compliance?.Id))];
+        Run[] all = [.. store.Archive.OfStudy(studyId)];
+        Require("--calibration", calibrationId, calibration?.DeviceId, all.Where(run => run.Head.CalibrationId != calibration?.Id));
+        var with = new Dictionary<string, ComplianceRecord?>();
+        Run[] runs = [.. all.Where(run =>
+            (calibration is not null && run.Head.CalibrationId != calibration.Id) || IsOther(run, With(run)))];
         // All or none are of its device: a mixture would compare two cells, or two frames.
-        Require("--calibration", calibrationId, calibration?.DeviceId, runs);
         Require("--compliance", complianceId, compliance?.DeviceId, runs);
         int revised = 0;
         foreach (Run run in runs)
@@ -55,15 +56,41 @@ internal static class StudyRecomputeCommand
             if (store.Archive.FindPull(run.Head.RunId) is not { } pull) continue;
             CalibrationRecord? under = calibration ?? store.Archive.Calibrations.Find(run.Head.CalibrationId);
             if (under is null) continue;
-            MachineCompliance? with = (sameCompliance ? store.Archive.Of(run) : compliance)?.ToCompliance();
-            store.Archive.ReviseAndTell(Recalculation.Under(run, pull, study, under, now, with));
+            store.Archive.ReviseAndTell(Recalculation.Under(run, pull, study, under, now, With(run)?.ToCompliance()));
             revised++;
         }
 
         return revised;
+
+        // One that is not kept here any more is no reason to read a run anew.
+        bool IsOther(Run run, ComplianceRecord? with) => with?.Id != run.Reading?.ComplianceId && (with is not null || complianceId is not null);
+
+        // Without a compliance named each run keeps its own, fitted again under the calibration: its forces change, too.
+        ComplianceRecord? With(Run run)
+        {
+            if (complianceId is not null) return compliance;
+            if (run.Reading?.ComplianceId is not { } own || calibration is null) return store.Archive.Of(run);
+            if (with.TryGetValue(own, out ComplianceRecord? known)) return known;
+            ComplianceRecord? record = store.Archive.FindCompliance(own);
+            if (record is not null) record = UnderCalibration(store.Archive, record, calibration, now, say);
+            return with[own] = record;
+        }
     }
 
-    private static void Require(string option, string? id, string? deviceId, Run[] runs)
+    private static ComplianceRecord UnderCalibration(Archive.RigArchive archive, ComplianceRecord record, CalibrationRecord calibration, DateTimeOffset now, Action<string>? say)
+    {
+        try
+        {
+            return archive.Under(record, calibration, archive.Calibrations.Find, archive.FindPull, now);
+        }
+        catch (ArgumentException refusal)
+        {
+            say?.Invoke(TerminalText.ComplianceLeft(record.Id, refusal.Message));
+            return record;
+        }
+    }
+
+    private static void Require(string option, string? id, string? deviceId, IEnumerable<Run> runs)
     {
         if (deviceId is not null && runs.FirstOrDefault(run => run.Head.Device.Id != deviceId) is { } other)
             throw new InputException(TerminalText.StudyRecomputeOtherDevice(option, id, deviceId, other.Head.SpecimenId, other.Head.Device.Id));

@@ -26,13 +26,28 @@ internal sealed class PullRecorder(
     {
         Study? study = studies.Find(pull.Head.StudyId);
         CalibrationRecord? calibration = calibrations.Find(pull.Head.CalibrationId);
-        Run run = RunCalculation.Calculate(
-            pull, study, calibration, time.GetUtcNow(), compliances?.At(pull.Head.Device.Id, pull.Head.StartedAt)?.ToCompliance());
+        Run run = RunCalculation.Calculate(pull, study, calibration, time.GetUtcNow(), ComplianceOf(pull.Head, calibration)?.ToCompliance());
         FreezePlan(study);
         runs.Store(run, pull, [RunMessage.From(run, study).ToOutbox()]);
         NoteOverload(run, calibration);
         Stored?.Invoke(run);
         return run;
+    }
+
+    /// <summary>The machine's give, its forces read by the run's calibration where that can be had.</summary>
+    private ComplianceRecord? ComplianceOf(PullHead head, CalibrationRecord? calibration)
+    {
+        if (compliances?.At(head.Device.Id, head.StartedAt, head.CalibrationId) is not { } compliance) return null;
+        if (calibration is null) return compliance;
+        try
+        {
+            return compliances.Under(compliance, calibration, calibrations.Find, runs.FindPull, time.GetUtcNow());
+        }
+        catch (ArgumentException)
+        {
+            // As it was measured, which the list of compliances says: better than with the machine's give left in.
+            return compliance;
+        }
     }
 
     /// <summary>

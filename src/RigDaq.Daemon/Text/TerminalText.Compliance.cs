@@ -13,8 +13,11 @@ internal static partial class TerminalText
     public const string ComplianceRunCommand = "Measure it from a stored run of a pull on the bar.";
     public const string ComplianceRunId = "The id of a stored run of a pull on the bar.";
     public const string ComplianceRunKeep = "Put it in force for the run's device: later runs have it taken off.";
-    public const string ComplianceListCommand = "Show the compliances that are kept; of each device the last one is in force.";
+    public const string ComplianceListCommand = "Show the compliances that are kept; of each device the last one that was measured is in force, as it was fitted under the calibration in force.";
     public const string ComplianceListDevice = "Only this device's.";
+    public const string ComplianceRefitCommand = "Fit one anew under another calibration, from its raw pulls; the first one stays.";
+    public const string ComplianceRefitId = "Its id; rigdaq compliance list shows it.";
+    public const string ComplianceRefitCalibration = "The calibration's id; without it the one in force.";
     public const string ComplianceBarLength = "The bar's free length between the grips, in mm; with its section its own give is taken off.";
     public const string ComplianceBarSection = "The bar's section, in mm².";
     public const string ComplianceBarModulus = "Its modulus, in GPa: steel 200 to 210, aluminium alloys about 70.";
@@ -23,6 +26,17 @@ internal static partial class TerminalText
     public const string ComplianceNoneKept = "None is kept: extensions have the machine's own give in them. Measure it with rigdaq compliance measure.";
 
     public static string ComplianceDeviceNotPossible(string option) => $"{option}: a device's id has 16 hexadecimal digits; rigdaq check shows it.";
+
+    public static string ComplianceNotThere(string compliance) => $"COMPLIANCE: there is no compliance {compliance}; rigdaq compliance list shows them.";
+
+    /// <param name="compliance">Its id.</param>
+    /// <param name="calibration">The calibration it was fitted under.</param>
+    /// <param name="inForce">The one in force.</param>
+    /// <param name="fitted">The same measurement under that; null where there is none.</param>
+    public static string ComplianceOtherCalibration(string? compliance, string? calibration, string inForce, string? fitted) =>
+        $"  its forces are of the calibration {calibration}, in force is {inForce}: " + (fitted is null ? $"rigdaq compliance refit {compliance}" : $"see compliance {fitted}");
+
+    public static string ComplianceLeft(string compliance, string why) => $"The compliance {compliance} is left as it was measured: {why}";
 
     public static string ComplianceRunNotThere(string run) => $"RUN: there is no run {run} with a trace in this data folder.";
 

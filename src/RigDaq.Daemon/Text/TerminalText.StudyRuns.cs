@@ -16,7 +16,7 @@ internal static partial class TerminalText
 
     public const string StudyRecomputeCommand = "Reads the runs under another calibration or machine compliance; the earlier revisions stay.";
     public const string StudyRecomputeCalibration = "The calibration's id; without it each run keeps its own.";
-    public const string StudyRecomputeCompliance = "The machine compliance's id, or none; without it each run keeps its own.";
+    public const string StudyRecomputeCompliance = "The machine compliance's id, or none; without it each run keeps its own, fitted again under the calibration.";
     public const string StudyRecomputeUnderWhat = "Name a --calibration, a --compliance, or both.";
 
     public static string StudyMoved(string from, string to) => $"moved from {from} to {to}";

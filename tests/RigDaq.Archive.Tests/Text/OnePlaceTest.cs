@@ -32,7 +32,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("Progress.cs", "progress", "a name in the database"),
         new("RigArchive.cs", "calibration|study", "goes into a fault of the program"),
         new("RigArchive.cs", "device", "a name in the database"),
-        new("RigArchive.Compliance.cs", "compliance", "begins the name of a note in the database"),
+        new("RigArchive.Compliance.cs", "compliance|bar-pulls", "begin the names of notes in the database"),
         new("RigArchive.Diary.cs", "check-reading|check-weight|guide|invalidation|weights", "begin the names of notes in the database"),
         new("RigArchive.Diary.cs", "set of weights", "goes into a fault of the program"),
         new("RigArchive.Studies.cs", "origin|study|work", "the names of notes in the database"),
