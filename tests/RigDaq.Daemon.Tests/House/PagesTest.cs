@@ -44,7 +44,11 @@ public sealed partial class PagesTest
     public void Every_command_line_in_a_block_parses()
     {
         RootCommand tree = CommandTree.Create();
-        string[] faults = [.. Lines().SelectMany(one => tree.Parse(one.Words).Errors.Select(error => $"{one.Where}: {string.Join(' ', one.Words)}: {error.Message}"))];
+        HashSet<string> known = [.. Options(tree)];
+        string[] faults = [.. Lines().SelectMany(one => tree.Parse(one.Words).Errors.Select(error => error.Message)
+            // A command that takes many files takes a misspelt option for one of them.
+            .Concat(one.Words.Where(word => word.StartsWith("--", StringComparison.Ordinal) && !known.Contains(word)))
+            .Select(fault => $"{one.Where}: {string.Join(' ', one.Words)}: {fault}"))];
         Assert.Equal("", string.Join('\n', faults));
         Assert.InRange(Lines().Count(), 20, int.MaxValue);
     }
