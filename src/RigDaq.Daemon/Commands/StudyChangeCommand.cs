@@ -21,11 +21,10 @@ internal static class StudyChangeCommand
         Option<string?> basis = BasisOption.Create();
         var referenceSetting = new Option<string?>("--reference-setting") { Description = TerminalText.StudyChangeReferenceSetting };
         var freeze = new Option<bool>("--freeze") { Description = TerminalText.StudyChangeFreeze };
-        Option<string?> data = StudyStore.DataOption();
-        var command = new Command("change", TerminalText.StudyChangeCommand) { id, reason, name, condition, material, move, margin, reference, basis, referenceSetting, freeze, data };
+        var command = new Command("change", TerminalText.StudyChangeCommand) { id, reason, name, condition, material, move, margin, reference, basis, referenceSetting, freeze, StudyStore.Data, StudyStore.Config };
         return command.WithBody(parsed =>
         {
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             Study before = store.Studies.Require(parsed.GetRequiredValue(id));
             Study after = before;
             try

@@ -15,10 +15,9 @@ internal static class StudyHistoryCommand
     {
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var specimen = new Option<string?>("--specimen") { Description = TerminalText.StudyHistorySpecimen };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("history", TerminalText.StudyHistoryCommand) { id, specimen, data }.WithBody(parsed =>
+        return new Command("history", TerminalText.StudyHistoryCommand) { id, specimen, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             IReadOnlyList<VersionLine> versions = Versions(store, parsed.GetRequiredValue(id), parsed.GetValue(specimen));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { versions });
             else foreach (VersionLine version in versions) Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{version.Number,4}  {version.At:yyyy-MM-dd HH:mm:ss}  {version.Reason}"));
@@ -32,10 +31,9 @@ internal static class StudyHistoryCommand
         var number = new Argument<int>("VERSION") { Description = TerminalText.StudyBackVersion };
         var specimen = new Option<string?>("--specimen") { Description = TerminalText.StudyBackSpecimen };
         var reason = new Option<string>("--reason") { Description = TerminalText.StudyBackReason, Required = true };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("back", TerminalText.StudyBackCommand) { id, number, specimen, reason, data }.WithBody(parsed =>
+        return new Command("back", TerminalText.StudyBackCommand) { id, number, specimen, reason, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             Back(store, parsed.GetRequiredValue(id), parsed.GetValue(number), parsed.GetValue(specimen), parsed.GetRequiredValue(reason), TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = parsed.GetRequiredValue(id), back = parsed.GetValue(number) });
             return ExitStatus.Done;

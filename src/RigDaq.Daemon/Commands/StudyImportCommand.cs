@@ -18,12 +18,11 @@ internal static class StudyImportCommand
         var file = new Argument<string>("FILE") { Description = TerminalText.StudyImportFile };
         var columns = new Option<string[]>("--column") { Description = TerminalText.StudyImportColumn };
         var apply = new Option<bool>("--apply") { Description = TerminalText.StudyImportApply };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, apply, data }.WithBody(parsed =>
+        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, apply, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(file);
             Dictionary<string, string> mapping = Mapping(parsed.GetValue(columns) ?? []);
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             CsvTable table = CsvTable.Read(path, mapping["strength_MPa"]);
             ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow());

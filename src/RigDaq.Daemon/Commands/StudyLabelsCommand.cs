@@ -14,12 +14,11 @@ internal static class StudyLabelsCommand
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var output = new Option<string>("--out") { Description = TerminalText.StudyLabelsOut, Required = true, HelpName = "FILE" };
         var blind = new Option<bool>("--blind") { Description = TerminalText.StudyLabelsBlind };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("labels", TerminalText.StudyLabelsCommand) { id, output, blind, data }.WithBody(parsed =>
+        return new Command("labels", TerminalText.StudyLabelsCommand) { id, output, blind, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(output);
             if (!string.Equals(Path.GetExtension(path), ".pdf", StringComparison.OrdinalIgnoreCase)) throw new InputException(TerminalText.StudyLabelsNotPdf(path));
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             if (study.Specimens.Count == 0) throw new InputException(TerminalText.StudyLabelsNone(study.Id));
             File.WriteAllBytes(path, LabelSheet.Pdf(study, parsed.GetValue(blind)));

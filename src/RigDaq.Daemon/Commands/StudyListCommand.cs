@@ -10,10 +10,9 @@ internal static class StudyListCommand
 {
     public static Command Create()
     {
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("list", TerminalText.StudyListCommand) { data }.WithBody(parsed =>
+        return new Command("list", TerminalText.StudyListCommand) { StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             string? worked = StudyAtWork.Of(store.Archive)?.Id;
             IReadOnlyDictionary<string, StudyOrigin> origins = store.Archive.Origins;
             StudyLine[] lines = [.. store.Studies.All().Select(s => new StudyLine(s.Id, s.Name, s.CreatedAt, s.Prints.Count, s.Specimens.Count, store.Archive.OfStudy(s.Id).Count, s.PlanFrozenAt, origins.ContainsKey(s.Id), s.Id == worked))];

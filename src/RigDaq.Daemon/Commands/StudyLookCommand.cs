@@ -1,6 +1,5 @@
 using System.CommandLine;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Recording;
 using RigDaq.Daemon.Text;
@@ -23,11 +22,9 @@ internal static class StudyLookCommand
         var layer = new Option<string>("--layer") { Description = TerminalText.StudyLookLayer, DefaultValueFactory = _ => "" };
         var appearance = new Option<string>("--appearance") { Description = TerminalText.StudyLookAppearance, DefaultValueFactory = _ => "" };
         var photo = new Option<string?>("--photo") { Description = TerminalText.StudyLookPhoto, HelpName = "FILE" };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("look", TerminalText.StudyLookCommand) { id, specimen, location, layer, appearance, photo, data }.WithBody(parsed =>
+        return new Command("look", TerminalText.StudyLookCommand) { id, specimen, location, layer, appearance, photo, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
-            string folder = parsed.GetValue(data) ?? OptionsReader.Read(null, Environment.GetEnvironmentVariables()).DataFolder;
-            using StudyStore store = StudyStore.Open(folder);
+            using StudyStore store = StudyStore.Open(parsed);
             Run run = StudyVoidCommand.LatestRun(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(specimen));
             DateTimeOffset now = TimeProvider.System.GetUtcNow();
             var look = new FractureLook
@@ -36,7 +33,7 @@ internal static class StudyLookCommand
                 Layer = parsed.GetRequiredValue(layer),
                 Appearance = parsed.GetRequiredValue(appearance),
                 At = now,
-            }.With(parsed.GetValue(photo) is { } file ? StudyPhotos.Keep(folder, run.Head.RunId, run.Revision + 1, file) : null, run.Look);
+            }.With(parsed.GetValue(photo) is { } file ? StudyPhotos.Keep(store.Folder, run.Head.RunId, run.Revision + 1, file) : null, run.Look);
             try
             {
                 Run revised = RunCorrections.Look(run, look, now);

@@ -24,10 +24,9 @@ internal static class StudyMakeCommand
         Option<string?> basis = BasisOption.Create();
         var referenceSetting = new Option<string?>("--reference-setting") { Description = TerminalText.StudyMakeReferenceSetting };
         var seed = new Option<ulong>("--seed") { Description = TerminalText.StudyMakeSeed, DefaultValueFactory = _ => 1 };
-        Option<string?> data = StudyStore.DataOption();
         var command = new Command("make", TerminalText.StudyMakeCommand)
         {
-            id, name, materials, conditions, settings, settingName, unit, prints, specimens, reference, margin, basis, referenceSetting, seed, data,
+            id, name, materials, conditions, settings, settingName, unit, prints, specimens, reference, margin, basis, referenceSetting, seed, StudyStore.Data, StudyStore.Config,
         };
         return command.WithBody(parsed =>
         {
@@ -49,7 +48,7 @@ internal static class StudyMakeCommand
                 ReferenceSetting = parsed.GetValue(referenceSetting) is { } text ? DecimalText.Read("--reference-setting", text) : null,
                 Seed = parsed.GetValue(seed),
             };
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed, mayBeNew: true);
             Keep(store, plan, TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
             else if (StudyAtWork.Of(store.Archive) is { } worked && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));

@@ -16,13 +16,12 @@ internal static class StudyMeasureCommand
         var resolution = new Option<string?>("--resolution") { Description = TerminalText.StudyMeasureResolution, HelpName = "STEP" };
         var print = new Option<string?>("--print") { Description = TerminalText.StudyMeasurePrint };
         var again = new Option<bool>("--again") { Description = TerminalText.StudyMeasureAgain };
-        Option<string?> data = StudyStore.DataOption();
-        var command = new Command("measure", TerminalText.StudyMeasureCommand) { id, readings, resolution, print, again, data };
+        var command = new Command("measure", TerminalText.StudyMeasureCommand) { id, readings, resolution, print, again, StudyStore.Data, StudyStore.Config };
         return command.WithBody(parsed =>
         {
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
-            Unit unit = UnitsOption.Of(parsed).Length;
+            Unit unit = UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config)).Length;
             var dialogue = new StudyMeasureDialogue(study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), Resolution(parsed.GetValue(resolution), unit), Console.In, Console.Error, unit);
             CommandRunner.Say(TerminalText.StudyMeasureOpening(unit.Symbol, unit.IsStored));
             int measured = 0;

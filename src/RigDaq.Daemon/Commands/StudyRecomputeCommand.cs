@@ -21,10 +21,9 @@ internal static class StudyRecomputeCommand
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var calibration = new Option<string?>("--calibration") { Description = TerminalText.StudyRecomputeCalibration, HelpName = "ID" };
         var compliance = new Option<string?>("--compliance") { Description = TerminalText.StudyRecomputeCompliance, HelpName = "ID" };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("recompute", TerminalText.StudyRecomputeCommand) { id, calibration, compliance, data }.WithBody(parsed =>
+        return new Command("recompute", TerminalText.StudyRecomputeCommand) { id, calibration, compliance, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             string study = parsed.GetRequiredValue(id);
             string? under = parsed.GetValue(calibration), with = parsed.GetValue(compliance);
             if (under is null && with is null) throw new InputException(TerminalText.StudyRecomputeUnderWhat);

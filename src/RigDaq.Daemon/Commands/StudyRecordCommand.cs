@@ -25,12 +25,11 @@ internal static class StudyRecordCommand
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var prints = new Argument<string>("PRINTS") { Description = TerminalText.StudyRecordPrints };
         var file = new Argument<string>("FILE") { Description = TerminalText.StudyRecordFile };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("record", TerminalText.StudyRecordCommand) { id, prints, file, data }.WithBody(parsed =>
+        return new Command("record", TerminalText.StudyRecordCommand) { id, prints, file, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(file);
             PrintRecord record = Read(path);
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             foreach (string print in parsed.GetRequiredValue(prints).Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
             {

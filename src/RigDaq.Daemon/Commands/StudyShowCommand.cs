@@ -14,14 +14,13 @@ internal static class StudyShowCommand
     public static Command Create()
     {
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("show", TerminalText.StudyShowCommand) { id, data }.WithBody(parsed =>
+        return new Command("show", TerminalText.StudyShowCommand) { id, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             IReadOnlyList<Run> runs = store.Archive.OfStudy(study.Id);
             bool json = parsed.GetValue(CommandTree.Json);
-            Units units = json ? Units.Si : UnitsOption.Of(parsed);
+            Units units = json ? Units.Si : UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config));
             StudyAnswer answer = StudyComparison.Of(study, runs, units: units);
             string[] findings = [.. StudyRules.Check(study).Concat(RecordRules.Check(study)).Select(f => f.Text), .. Confounding.Warnings(study), .. answer.Warnings,
                 .. CalibrationUse.Of(runs).Warning is { } several ? new[] { several } : []];

@@ -11,18 +11,38 @@ namespace RigDaq.Daemon.Commands;
 /// <summary>The data folder as the study commands open it: for one command, alone, closed again.</summary>
 internal sealed class StudyStore : IDisposable
 {
-    private StudyStore(RigArchive archive) => (Archive, Studies) = (archive, new StudyShelf(archive));
+    /// <summary>Where the data is: --data, else the configuration's folder.</summary>
+    public static readonly Option<string?> Data = DataOption.Create();
+
+    public static readonly Option<string?> Config = ConfigOption.Create();
+
+    private StudyStore(string folder)
+    {
+        Folder = folder;
+        Archive = new RigArchive(folder, TimeProvider.System, NullLogger.Instance);
+        Studies = new StudyShelf(Archive);
+    }
+
+    public string Folder { get; }
 
     public StudyShelf Studies { get; }
 
     public RigArchive Archive { get; }
 
-    /// <summary>Where the data is: --data, else the configuration's folder.</summary>
-    public static Option<string?> DataOption() => Commands.DataOption.Create();
-
-    /// <summary>Opens a folder. A daemon that has it open is told of by the archive: one process at a time.</summary>
+    /// <summary>Opens the folder of a command. A daemon that has it open is told of by the archive: one process at a time.</summary>
+    /// <param name="parsed">Its command line.</param>
+    /// <param name="mayBeNew">Whether a folder that is not there is made.</param>
     /// <exception cref="IOException">It cannot be opened.</exception>
-    public static StudyStore Open(string? data) => new(new RigArchive(data ?? OptionsReader.Read(null, Environment.GetEnvironmentVariables()).DataFolder, TimeProvider.System, NullLogger.Instance));
+    /// <exception cref="InputException">It is not there, or the configuration is wrong.</exception>
+    public static StudyStore Open(ParseResult parsed, bool mayBeNew = false)
+    {
+        string? folder = parsed.GetValue(Data), configFile = parsed.GetValue(Config);
+        return Open(mayBeNew ? folder ?? OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).DataFolder : DataOption.Folder(folder, configFile));
+    }
+
+    /// <summary>Opens a folder, and makes it where it is not there.</summary>
+    /// <exception cref="IOException">It cannot be opened.</exception>
+    public static StudyStore Open(string folder) => new(folder);
 
     public void Dispose() => Archive.Dispose();
 }

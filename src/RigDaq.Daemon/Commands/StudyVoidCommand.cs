@@ -16,10 +16,9 @@ internal static class StudyVoidCommand
         Option<string?> kind = VoidOption.Create();
         var text = new Option<string>("--text") { Description = TerminalText.StudyVoidWords, Required = true };
         var back = new Option<bool>("--take-back") { Description = TerminalText.StudyVoidTakeBack };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("void", TerminalText.StudyVoidCommand) { id, specimen, kind, text, back, data }.WithBody(parsed =>
+        return new Command("void", TerminalText.StudyVoidCommand) { id, specimen, kind, text, back, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             Run run = Void(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(specimen), VoidOption.Read(parsed.GetValue(kind)), parsed.GetRequiredValue(text), parsed.GetValue(back), TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = run.Head.RunId, revision = run.Revision, voided = run.Void is not null });
             else CommandRunner.Say(TerminalText.StudyRunRevised(run.Head.SpecimenId, run.Revision, run.RevisionReason));

@@ -12,10 +12,9 @@ internal static class StudyWorkCommand
     {
         var id = new Argument<string?>("STUDY") { Description = TerminalText.StudyWorkId, Arity = ArgumentArity.ZeroOrOne };
         var newest = new Option<bool>("--newest") { Description = TerminalText.StudyWorkNewest };
-        Option<string?> data = StudyStore.DataOption();
-        return new Command("work", TerminalText.StudyWorkCommand) { id, newest, data }.WithBody(parsed =>
+        return new Command("work", TerminalText.StudyWorkCommand) { id, newest, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
-            using StudyStore store = StudyStore.Open(parsed.GetValue(data));
+            using StudyStore store = StudyStore.Open(parsed);
             Run(store, parsed.GetValue(id), parsed.GetValue(newest));
             Study? study = StudyAtWork.Of(store.Archive);
             bool chosen = store.Archive.Chosen is not null;
