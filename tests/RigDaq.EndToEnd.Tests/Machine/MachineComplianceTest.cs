@@ -103,8 +103,7 @@ public sealed class MachineComplianceTest
         Bench bench = new() { Rig = rig };
         bench.WhilePulling = rig.OpenGuard;
         await MeasureInVainAsync(folder, bench);
-        string asked = Assert.Single(bench.Said, line => line.Contains("Type clear", StringComparison.Ordinal));
-        Assert.Contains("the guard was opened during motion", asked, StringComparison.Ordinal);
+        string asked = Assert.Single(bench.Said, line => line.Contains("the guard was opened during motion", StringComparison.Ordinal) && line.Contains("Type clear", StringComparison.Ordinal));
         Assert.Matches(@"The force on the bar is [3-9]\d N", asked);
         Assert.Contains(bench.Said, line => line.StartsWith("The bar is let go", StringComparison.Ordinal));
         Assert.InRange(rig.TrueForceNewtons, -2, 10);
@@ -134,8 +133,25 @@ public sealed class MachineComplianceTest
         bench.WhilePulling = rig.Restart;
         await MeasureInVainAsync(folder, bench);
         Assert.Contains(bench.Said, line => line.Contains("turn the screw by hand", StringComparison.Ordinal));
-        Assert.DoesNotContain(bench.Said, line => line.Contains("Type clear", StringComparison.Ordinal));
+        Assert.False(bench.Said[^2].StartsWith("The bar is let go", StringComparison.Ordinal));
         Assert.InRange(rig.TrueForceNewtons, 20, 130);
+    }
+
+    [Fact]
+    public async Task A_program_that_is_ended_while_it_pulls_stops_and_says_how_the_bar_is_let_go_by_hand()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux() || OperatingSystem.IsMacOS(), "Needs a pseudo-terminal.");
+        using var folder = new TemporaryFolder();
+        using var ended = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 11, StartMillimetres = 3 }, TimeProvider.System);
+        using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
+        archive.Save(Calibration(rig.Options));
+        Bench bench = new() { Rig = rig, WhilePulling = ended.Cancel };
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, bench.Hear, TimeProvider.System, ended.Token));
+        Assert.Contains("turn the screw by hand", bench.Said[^1], StringComparison.Ordinal);
+        Assert.False(rig.IsMotorMoving);
+        Assert.InRange(rig.TrueForceNewtons, 20, 130);
+        Assert.Empty(archive.Compliances(null));
     }
 
     private static async Task MeasureInVainAsync(TemporaryFolder folder, Bench bench)
@@ -258,6 +274,8 @@ public sealed class MachineComplianceTest
     private sealed class Bench : TextReader
     {
         private readonly Channel<string> _typed = Channel.CreateUnbounded<string>();
+        private bool _waits;
+        private volatile bool _happened;
 
         public VirtualRig Rig { get; set; } = null!;
 
@@ -283,8 +301,12 @@ public sealed class MachineComplianceTest
                 Type("clear");
             }
             else if (line.Contains("Type unload", StringComparison.Ordinal)) Type("unload");
-            else if (line.StartsWith("Type again", StringComparison.Ordinal)) Type(WhilePulling is null ? "again" : "no");
-            else if (line.StartsWith("Pulling in", StringComparison.Ordinal) && WhilePulling is not null) _ = HappenAsync(WhilePulling);
+            else if (line.StartsWith("Type again", StringComparison.Ordinal)) Type(WhilePulling is null || !_happened ? "again" : "no");
+            else if (line.StartsWith("Pulling in", StringComparison.Ordinal) && WhilePulling is not null && !_waits)
+            {
+                _waits = true;
+                _ = HappenAsync(WhilePulling);
+            }
             else if (line.Contains("Type pull", StringComparison.Ordinal))
             {
                 Rig.OpenGuard();
@@ -300,6 +322,7 @@ public sealed class MachineComplianceTest
         {
             // Wall time: the virtual rig pulls in it.
             for (int i = 0; i < 6000 && Rig.TrueForceNewtons < 40; i++) await Task.Delay(10);
+            _happened = true;
             what();
         }
     }
