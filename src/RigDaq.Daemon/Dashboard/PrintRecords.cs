@@ -2,6 +2,7 @@ using System.Text.Json;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -31,7 +32,7 @@ internal sealed class PrintRecords(RigArchive archive)
         if (record is null && before.All(kept => kept is null)) return CommandResult.Refused(PageText.Of("answers.recordEmpty"));
         if (record is null && !ask.Sure) return CommandResult.Refused(PageText.Of("answers.recordTakeAway", ("prints", prints)));
         if (before.All(kept => Same(kept, record))) return new CommandResult(true, PageText.Of("answers.recordAsBefore", ("prints", prints)), words);
-        archive.Change(study.Id, now => With(now, ask.PrintIds, record), $"record of {prints}");
+        archive.Change(study.Id, now => With(now, ask.PrintIds, record), TerminalText.StudyRecordedByHand(prints));
         return new CommandResult(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints)) : PageText.Of("answers.recordKept", ("prints", prints)), words);
     });
 

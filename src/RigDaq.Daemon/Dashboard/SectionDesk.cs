@@ -1,6 +1,7 @@
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -31,8 +32,8 @@ internal sealed class SectionDesk(RigArchive archive, IDashboardData data, TimeP
             return CommandResult.Refused([.. questions, PageText.Of("answers.pressEnterAgain")]);
         try
         {
-            Study after = ((IStudyArchive)archive).Change(study.Id, now => StudyCorrections.Measure(now, ask.Specimen, section), $"section of {ask.Specimen}")!;
-            int revised = StudyRecompute.Run(archive, after, "the section was measured", time.GetUtcNow());
+            Study after = ((IStudyArchive)archive).Change(study.Id, now => StudyCorrections.Measure(now, ask.Specimen, section), TerminalText.StudyMeasuredSectionOf(ask.Specimen))!;
+            int revised = StudyRecompute.Run(archive, after, TerminalText.StudyMeasured, time.GetUtcNow());
             return CommandResult.Ok(revised == 0
                 ? PageText.Of("answers.sectionKept", ("specimen", ask.Specimen)) : PageText.Of("answers.sectionKeptRevised", ("specimen", ask.Specimen), ("n", revised)));
         }

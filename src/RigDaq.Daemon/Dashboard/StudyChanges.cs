@@ -1,7 +1,7 @@
-using System.Globalization;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 
@@ -34,7 +34,7 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
             IReadOnlyList<StudyVersion> versions = archive.Versions(ask.Study);
             if (versions.Count != ask.Of) return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
             if (ask.To < 1 || ask.To >= versions.Count) return CommandResult.Refused(PageText.Of("answers.noSuchVersion"));
-            return Change(ask, string.Create(CultureInfo.InvariantCulture, $"back to version {ask.To}: {ask.Text}"), _ => versions[ask.To - 1].Study);
+            return Change(ask, TerminalText.StudyBackTo(ask.To, ask.Text), _ => versions[ask.To - 1].Study);
         }
     }
 

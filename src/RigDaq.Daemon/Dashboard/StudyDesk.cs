@@ -1,6 +1,7 @@
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Daemon.Text;
 using RigDaq.Reports.Labels;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
@@ -44,7 +45,7 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
     internal CommandResult Freeze(StudyAsk ask) => Try(ask.Study, study =>
     {
         if (study.PlanFrozenAt is not null) return CommandResult.Refused(PageText.Of("answers.frozenAlready"));
-        archive.Change(study.Id, now => StudyCorrections.Freeze(now, time.GetUtcNow()), "the plan was frozen");
+        archive.Change(study.Id, now => StudyCorrections.Freeze(now, time.GetUtcNow()), TerminalText.StudyPlanFrozen);
         return CommandResult.Ok(PageText.Of("answers.frozen"));
     });
 
@@ -65,7 +66,7 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
     {
         if (Made(ask, out Study study) is { } refusal) return refusal;
         if (UnderWay is not null && archive.Chosen is null && StudyAtWork.Of(archive) is { } now) archive.Choose(now.Id);
-        archive.Save(study, "made");
+        archive.Save(study, TerminalText.StudyMade);
         return CommandResult.Ok(StudyAtWork.Of(archive) is { } worked && worked.Id != study.Id
             ? PageText.Of("answers.madeBeside", ("study", study.Name), ("worked", worked.Name)) : PageText.Of("answers.made", ("study", study.Name)));
     })));

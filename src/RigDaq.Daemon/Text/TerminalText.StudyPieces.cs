@@ -38,6 +38,8 @@ internal static partial class TerminalText
     public static string StudyRecordNoPrint(string study, string print, IEnumerable<string> known) =>
         $"The study {study} has no print {print}; it has {string.Join(", ", known)}.";
 
+    public static string StudyRecordedByHand(string prints) => $"record of {prints}";
+
     public static string StudyRecorded(string prints, string file) => $"record of {prints} from {file}";
 
     public static string StudyRecordTooLong(long bytesMax) => $"longer than {bytesMax} bytes.";

@@ -6,6 +6,7 @@ using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Dashboard;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 
@@ -31,6 +32,13 @@ public sealed partial class PageTextTest
     [Fact]
     public void No_answer_and_no_fact_that_a_page_gets_holds_words_of_its_own() =>
         Assert.Empty(Code().SelectMany(code => OwnWords().Matches(code).Select(match => match.Value)));
+
+    // Reasons that are kept with a revision are those of the terminal. What a browser is told in headers, states (above) and faults are no texts.
+    [Fact]
+    public void No_row_of_words_stands_in_the_code_of_the_pages() => Assert.DoesNotContain(
+        Code().SelectMany(code => code.Split('\n')).Where(line => SourceText.IsCode(line) && !line.Contains("=> \"", StringComparison.Ordinal) && !line.Contains("throw new", StringComparison.Ordinal))
+            .SelectMany(SourceText.Literals),
+        text => RowOfWords().IsMatch(text) && !Header().IsMatch(text));
 
     // The guards themselves: they would see what they are there to see.
     [Fact]
@@ -123,6 +131,12 @@ public sealed partial class PageTextTest
 
     [GeneratedRegex("CommandResult\\.(?:Ok|Refused)\\(\\$?\"[^\"]|[aA]dd\\(\\$?\"[^\"]{2}")]
     private static partial Regex OwnWords();
+
+    [GeneratedRegex(@"\p{L}{2,} (?:\p{L}{2,}|$)")]
+    private static partial Regex RowOfWords();
+
+    [GeneratedRegex("-src '|frame-ancestors|^// Made")]
+    private static partial Regex Header();
 
     [GeneratedRegex("<!--.*?-->|<!doctype[^>]*>", RegexOptions.Singleline)]
     private static partial Regex Comment();
