@@ -77,8 +77,9 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
     {
         try
         {
-            // A broker that froze lets a publish hang whatever the client's own timeout says: the wait is bounded here.
-            return await _client.PublishAsync(message, cancellation)
+            // A broker that froze lets a publish hang whatever the client's own timeout says: the wait is bounded here. The token ends the
+            // waiting only: a publish that is called off in mid-packet spoils the connection for the goodbye that follows.
+            return await _client.PublishAsync(message, CancellationToken.None)
                 .WaitAsync(BrokerAddress.AnswerTime, _time, cancellation).ConfigureAwait(false);
         }
         catch (Exception e) when (e is MqttCommunicationException or TimeoutException or ObjectDisposedException

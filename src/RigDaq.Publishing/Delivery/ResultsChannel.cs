@@ -26,6 +26,7 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, TimeProvider
     private readonly Nudge _nudge = new();
     private StateMessage? _state;
     private StateMessage? _published;
+    private bool _stateIsWanted;
     private bool _isUnclaimed;
     private string _refusal = "";
 
@@ -44,6 +45,16 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, TimeProvider
     }
 
     internal void Wake() => _nudge.Give();
+
+    /// <summary>
+    /// Somebody subscribed: the state goes out once more, and what waits is offered. The embedded broker looks its kept messages up before the
+    /// subscription counts, so that a state which is published in between reaches a new subscriber neither way.
+    /// </summary>
+    internal void Welcome()
+    {
+        Volatile.Write(ref _stateIsWanted, true);
+        Wake();
+    }
 
     /// <exception cref="InvalidOperationException">Too many replays wait.</exception>
     internal void Add(RunReplay replay)
@@ -91,7 +102,8 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, TimeProvider
     private async Task<bool> PassAsync(BrokerSession sink, CancellationToken ended)
     {
         StateMessage? state = Volatile.Read(ref _state);
-        if (state is not null && !ReferenceEquals(state, _published))
+        bool isWanted = Interlocked.Exchange(ref _stateIsWanted, false);
+        if (state is not null && (isWanted || !ReferenceEquals(state, _published)))
         {
             await sink.PublishAsync(topics.State, PayloadJson.Write(state), retain: true, ended).ConfigureAwait(false);
             _published = state;

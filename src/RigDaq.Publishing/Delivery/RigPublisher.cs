@@ -41,7 +41,7 @@ public sealed class RigPublisher : BackgroundService
         _blocks = new LiveBlocks(options.LiveBlockMilliseconds / 1000.0, _live.Add);
         _resultsLink = new BrokerLink(PublishingText.LinkOfResults, () => _address.ClientOptions("results", withWill: true), _address, time, logger);
         _liveLink = new BrokerLink(PublishingText.LinkOfLiveForce, () => _address.ClientOptions("live", withWill: false), _address, time, logger);
-        if (broker is not null) broker.Subscribed += _results.Wake;
+        if (broker is not null) broker.Subscribed += _results.Welcome;
     }
 
     /// <summary>How publishing stands.</summary>
