@@ -158,6 +158,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await using PageHost host = await PageHost.StartAsync();
         SectionStudy.Store(host);
         IPage page = await browser.OpenAsync(AddressOf(host.KeyedUrl));
+        await Expect(page.Locator("#versions-box > summary")).ToBeVisibleAsync(); // What is hidden until the study came takes no focus.
         await page.Locator("#versions-box > summary").FocusAsync();
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#versions li")).ToHaveCountAsync(1);
