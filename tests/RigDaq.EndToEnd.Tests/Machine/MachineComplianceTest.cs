@@ -320,7 +320,7 @@ public sealed class MachineComplianceTest
 
         private async Task HappenAsync(Action what)
         {
-            // Wall time: the virtual rig pulls in it.
+            // The virtual rig pulls in wall time, at a speed that the machine's load decides; looked at every 10 ms, for a minute at most.
             for (int i = 0; i < 6000 && Rig.TrueForceNewtons < 40; i++) await Task.Delay(10);
             _happened = true;
             what();

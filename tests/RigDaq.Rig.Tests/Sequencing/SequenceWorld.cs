@@ -1,6 +1,5 @@
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
-using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 
@@ -21,7 +20,7 @@ public enum WorldKind
 /// A rig, a disk and a person as far as the sequencer can tell, driven by a seed. It answers commands late, wrongly or not at
 /// all, and it holds the sequencer to what must always hold.
 /// </summary>
-internal sealed class SequenceWorld
+internal sealed partial class SequenceWorld
 {
     private readonly Random _random;
     private readonly WorldKind _kind;
@@ -44,6 +43,8 @@ internal sealed class SequenceWorld
     private bool _mayResume;
     private readonly WorldGrips _grips;
     private bool _zeroIsClean;
+    private bool _personSeesToIt;
+    private bool _feeding;
 
     public SequenceWorld(WorldKind kind, int seed, int specimens, double faultShare)
     {
@@ -179,9 +180,6 @@ internal sealed class SequenceWorld
         Trace.Add($"{_now} {(e is ConditionsChanged ? $"guard {_rig.Facts.GuardClosed} {_rig.Faults} boot{_rig.BootNumber} link{_rig.Facts.LinkUp}" : e.ToString())} -> {after.Step} loaded {after.Loaded} zero {after.ZeroIsSettled} {after.Grips}: {string.Join(", ", commands)}");
         foreach (SequenceCommand command in commands) Obey(command);
     }
-
-    private bool _personSeesToIt;
-    private bool _feeding;
 
     private void Look(RigConditions now)
     {
@@ -331,139 +329,4 @@ internal sealed class SequenceWorld
     private bool Unlucky() => MayInject && _random.NextDouble() < _faultShare;
 
     private void Later(SequenceEvent e, int after = 0) => _coming.Add((_now + 1 + after + _random.Next(2), e));
-
-    private void Disturb()
-    {
-        FaultsInjected++;
-        InterlockFacts facts = _rig.Facts;
-        switch (_random.Next(16))
-        {
-            case 0:
-                Look(_rig with { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = "gone" } });
-                break;
-            case 1:
-                Look(_rig with { BootNumber = _rig.BootNumber + 1, Facts = facts with { LimitsConfirmed = false } });
-                break;
-            case 2 when _rig.HasGuard:
-                Look(_rig with { Facts = facts with { GuardClosed = !facts.GuardClosed }, Faults = _moving ? DeviceFaults.GuardOpened : _rig.Faults });
-                break;
-            case 3:
-                Look(_rig with { Facts = facts with { EmergencyStopReleased = false, FaultWords = ["emergency"] }, Faults = DeviceFaults.EmergencyStop });
-                break;
-            case 4:
-                Look(_rig with { Facts = facts with { ConverterAlive = false } });
-                break;
-            case 5 or 6:
-                var fault = (DeviceFaults)(1 << _random.Next(9));
-                Look(_rig with { Faults = fault, Facts = facts with { FaultWords = ["a fault"] } });
-                break;
-            case 7:
-                Feed(new StopAsked());
-                break;
-            case 8 when _coming.Count > 0:
-                // An answer never comes: from the device, that is. The program's own rooms always answer, if with a failure.
-                int lost = _random.Next(_coming.Count);
-                if (_coming[lost].Event is not (CaptureOpened or CaptureFailed or PullRecorded or RecordingFailed or TimerOver)) _coming.RemoveAt(lost);
-                break;
-            case 9 when _coming.Count > 0:
-                // An answer comes twice.
-                SequenceEvent twice = _coming[_random.Next(_coming.Count)].Event;
-                if (twice is not (CaptureOpened or MotionEnded or TimerOver)) Later(twice);
-                break;
-            case 10:
-                Feed(new ZeroAsked());
-                break;
-            case 11:
-                Feed(new SkipAsked());
-                break;
-            case 14 when _kind == WorldKind.TurnedByHand && _state.Step is not (SequenceStep.Stopping or SequenceStep.Settling or SequenceStep.TakingZeroApart):
-                // Nobody was told to leave the handle.
-                _grips.GoBack();
-                break;
-            case 15 when _state.Step == SequenceStep.Held:
-                // Whoever is there meddles with the grips: behind an open guard, or where there is none.
-                if (_rig.HasGuard) Look(_rig with { Facts = facts with { GuardClosed = false } });
-                else _grips.Meddle();
-                break;
-            case 12 when _pullId is not null:
-                Feed(new CaptureLost(_pullId, "disk slow"));
-                break;
-            default:
-                Look(_rig with { Facts = facts with { CheckWeightOutside = !facts.CheckWeightOutside } });
-                break;
-        }
-    }
-
-    /// <summary>A person who reads what is shown and does it.</summary>
-    private void ActAsPerson()
-    {
-        InterlockFacts facts = _rig.Facts;
-        switch (_state.Step)
-        {
-            case SequenceStep.Held when !_mayResume && Sequencer.OddReasons(_rig).Count == 0 && facts.GuardClosed && !_rig.FeederEmpty:
-                // Nothing is to be seen to, and nothing is told either.
-                _mayResume = true;
-                break;
-            case SequenceStep.Held when !_mayResume:
-                Look(_rig with
-                {
-                    Faults = DeviceFaults.None,
-                    FeederEmpty = false,
-                    Facts = facts with
-                    {
-                        LinkUp = true,
-                        DeviceKnown = true,
-                        GuardClosed = true,
-                        EmergencyStopReleased = true,
-                        ConverterAlive = true,
-                        FaultWords = [],
-                        CheckWeightOutside = false,
-                    },
-                });
-                _mayResume = true;
-                break;
-            case SequenceStep.Held:
-                _mayResume = false;
-                if (_random.Next(5) == 0)
-                {
-                    _grips.GoBack();
-                    Feed(new HandMoved());
-                }
-
-                Feed(_random.Next(10) switch { 0 => new SkipAsked(), 1 => new RetryAsked(), 2 => new HandMoved(), _ => new ResumeAsked() });
-                break;
-            case SequenceStep.AwaitingOpenGrip:
-                OpenTheFarGrip();
-                break;
-            case SequenceStep.AwaitingGuardOpen:
-                Look(_rig with { Facts = facts with { GuardClosed = false } });
-                break;
-            case SequenceStep.AwaitingGuardClosed when !facts.GuardClosed:
-                _personSeesToIt = true;
-                _grips.Clamp();
-                Look(_rig with { Facts = facts with { GuardClosed = true } });
-                _personSeesToIt = false;
-                break;
-            case SequenceStep.AwaitingConfirmation when !_grips.AreJoined:
-                _grips.Clamp();
-                break;
-            case SequenceStep.AwaitingConfirmation:
-                _confirmed = true;
-                Feed(new PullConfirmed());
-                break;
-            default:
-                break;
-        }
-    }
-
-    /// <summary>Done before it is said; here a person is taken at their word, which is all a sequence has.</summary>
-    private void OpenTheFarGrip()
-    {
-        _personSeesToIt = true;
-        if (_rig.HasGuard) Look(_rig with { Facts = _rig.Facts with { GuardClosed = false } });
-        _grips.Empty();
-        if (_rig.HasGuard) Look(_rig with { Facts = _rig.Facts with { GuardClosed = true } });
-        _personSeesToIt = false;
-        Feed(new OpenGripConfirmed());
-    }
 }
