@@ -64,11 +64,15 @@ void commands_millisecond(void)
 static void keep_alive(const uint8_t *p)
 {
     uint16_t counter = get16(p + 5);
-    if (get32(p + 1) != device.traits->boot_number || (commands.counter_seen && counter == commands.counter)) return;
-    commands.counter_seen = 1;
-    commands.counter = counter;
+    int16_t newer = (int16_t)(counter - commands.counter);
+    if (get32(p + 1) != device.traits->boot_number) return;
     uint8_t before = port_lock();
-    device.stepper.keep_alive_left = KEEP_ALIVE_TICKS;
+    /* An older one is no life while there is some: recorded ones sent in turn must not hold a motion. After a silence a host may have begun anew. */
+    if (!commands.counter_seen || newer > 0 || (newer && !device.stepper.keep_alive_left)) {
+        commands.counter_seen = 1;
+        commands.counter = counter;
+        device.stepper.keep_alive_left = KEEP_ALIVE_TICKS;
+    }
     port_unlock(before);
 }
 
@@ -79,7 +83,6 @@ static uint8_t set_limits(const uint8_t *p, uint32_t *detail)
     const traits_t *t = device.traits;
     if (!l.id || l.force_min >= l.force_max || l.travel_min >= l.travel_max || !l.speed_max || !l.acceleration_max || !l.time_max)
         return RESULT_BAD_VALUE;
-    if (!(t->capabilities & CAN_MOTION)) return RESULT_NOT_CAPABLE;
     if (motion_state() != MOTION_STILL) return RESULT_BUSY;
     if (l.force_min < t->force_min || l.force_max > t->force_max || l.travel_min < t->travel_min || l.travel_max > t->travel_max
         || l.speed_max > t->speed_max || l.acceleration_max > t->acceleration_max)
@@ -90,10 +93,9 @@ static uint8_t set_limits(const uint8_t *p, uint32_t *detail)
 }
 
 /* What every motion needs; `busy` is the last check that all have in common. */
-static uint8_t may_move(const uint8_t *p, uint8_t capability, uint8_t busy)
+static uint8_t may_move(const uint8_t *p, uint8_t busy)
 {
     uint8_t in = device_inputs(), have = device.stepper.checked;
-    if (!(device.traits->capabilities & CAN_MOTION) || !(device.traits->capabilities & capability)) return RESULT_NOT_CAPABLE;
     if (get32(p + 3) != device.traits->boot_number) return RESULT_WRONG_BOOT;
     if (!device.limits.id || get16(p + 7) != device.limits.id) return RESULT_WRONG_LIMITS;
     if (have & ~in & INPUT_EMERGENCY_STOP_RELEASED) return RESULT_EMERGENCY_STOP_PRESSED;
@@ -114,7 +116,7 @@ static uint8_t move(const uint8_t *p)
     uint32_t acceleration = get32(p + 14), magnitude = speed < 0 ? 0u - (uint32_t)speed : (uint32_t)speed;
     if (kind > MOVE_TO_POSITION || !speed || !acceleration) return RESULT_BAD_VALUE;
     uint8_t state = motion_state();
-    uint8_t result = may_move(p, CAN_MOTION, state != MOTION_STILL && state != MOTION_MOVING);
+    uint8_t result = may_move(p, state != MOTION_STILL && state != MOTION_MOVING);
     if (result) return result;
     if (kind == MOVE_TO_POSITION && (device.traits->capabilities & CAN_HOMING) && !device.homed) return RESULT_NOT_HOMED;
     if (magnitude > device.limits.speed_max || acceleration > device.limits.acceleration_max) return RESULT_OUTSIDE_LIMITS;
@@ -134,7 +136,7 @@ static uint8_t home(const uint8_t *p)
 {
     uint32_t speed = get32(p + 9);
     if (!speed) return RESULT_BAD_VALUE;
-    uint8_t result = may_move(p, CAN_HOMING, motion_state() != MOTION_STILL);
+    uint8_t result = may_move(p, motion_state() != MOTION_STILL);
     if (result) return result;
     if (speed > device.limits.speed_max || force_beyond()) return RESULT_OUTSIDE_LIMITS;
     force_motion_begins();
@@ -144,7 +146,7 @@ static uint8_t home(const uint8_t *p)
 
 static uint8_t feed(const uint8_t *p)
 {
-    uint8_t result = device.traits->feeder ? may_move(p, CAN_FEEDER, motion_state() != MOTION_STILL) : RESULT_NOT_CAPABLE;
+    uint8_t result = may_move(p, motion_state() != MOTION_STILL);
     if (result) return result;
     if (force_beyond()) return RESULT_OUTSIDE_LIMITS;
     force_motion_begins();
@@ -179,6 +181,21 @@ static uint8_t length_of(uint8_t type)
     case MSG_CLEAR_FAULTS: case MSG_FEED: return 9;
     case MSG_STREAM: return 8;
     default: return 0;                                 /* not known here */
+    }
+}
+
+/* What restricts or moves takes no fields of a later version: one that is skipped here could be the one that forbids. */
+static uint8_t takes_tail(uint8_t type) { return type != MSG_SET_LIMITS && type != MSG_MOVE && type != MSG_HOME && type != MSG_FEED; }
+
+static uint8_t capable(uint8_t type)
+{
+    uint32_t can = device.traits->capabilities;
+    uint8_t moves = (can & CAN_MOTION) != 0;
+    switch (type) {
+    case MSG_SET_LIMITS: case MSG_MOVE: return moves;
+    case MSG_HOME: return moves && (can & CAN_HOMING);
+    case MSG_FEED: return moves && (can & CAN_FEEDER) && device.traits->feeder;
+    default: return 1;
     }
 }
 
@@ -219,7 +236,8 @@ void command_take(void)
         a.result = RESULT_SUPERSEDED;
     } else {
         if (!needed) a.result = RESULT_UNKNOWN_TYPE;
-        else if (length < needed) a.result = RESULT_BAD_VALUE;
+        else if (!capable(type)) a.result = RESULT_NOT_CAPABLE;
+        else if (length < needed || (length > needed && !takes_tail(type))) a.result = RESULT_BAD_VALUE;
         else if (type != MSG_STOP) a.result = act(p, &a.detail);
         if (a.number && (first || newer > 0 || type == MSG_ASK_HELLO)) commands.last = a;
     }

@@ -4,7 +4,7 @@
 
 /* The numbers of PROTOCOL.md, 3 to 6 and 10. */
 #define WIRE_VERSION_MAJOR 1u
-#define WIRE_VERSION_MINOR 0u
+#define WIRE_VERSION_MINOR 1u
 
 enum { /* types */
     MSG_HELLO = 0x01, MSG_SAMPLES = 0x02, MSG_EVENT = 0x03, MSG_ANSWER = 0x04,

@@ -58,7 +58,7 @@ LAYOUT = {
     "Samples": (0x02, STATE + [("firstNumber", "I"), ("firstStampMicroseconds", "I"), ("periodNanoseconds", "I"), ("firstSteps", "i")]),
     "Event": (0x03, [("number", "H"), ("code", "B"), ("stampMicroseconds", "I"), ("detail", "i")]),
     "Answer": (0x04, [("command", "H"), ("type", "B"), ("result", "B"), ("detail", "I")]),
-    "AskHello": (0x41, [("command", "H")]),
+    "AskHello": (0x41, [("command", "H"), ("versionMajor", "B"), ("versionMinor", "B")]),
     "KeepAlive": (0x42, [("bootNumber", "I"), ("counter", "H")]),
     "SetLimits": (0x43, [("command", "H"), ("limitsId", "H"), ("forceCountsMin", "i"), ("forceCountsMax", "i"), ("travelStepsMin", "i"),
                          ("travelStepsMax", "i"), ("speedStepsPerSecondMax", "I"), ("accelerationStepsPerSecondSquaredMax", "I"),
@@ -125,8 +125,8 @@ CASES = [
     ("a motion ended below home", "Event", dict(number=3, code=7, stampMicroseconds=123456789, detail=-400)),
     ("done", "Answer", dict(command=1, type=0x41, result=0, detail=0)),
     ("refused", "Answer", dict(command=65535, type=0x44, result=13, detail=0)),
-    ("ask for a hello", "AskHello", dict(command=1)),
-    ("the greatest number", "AskHello", dict(command=65535)),
+    ("ask for a hello", "AskHello", dict(command=1, versionMajor=1, versionMinor=1)),
+    ("the greatest number", "AskHello", dict(command=65535, versionMajor=2, versionMinor=255)),
     ("alive", "KeepAlive", dict(bootNumber=BOOT, counter=0)),
     ("alive, about to wrap", "KeepAlive", dict(bootNumber=BOOT, counter=65535)),
     ("limits", "SetLimits", dict(command=2, limitsId=7, forceCountsMin=-50000, forceCountsMax=4200000, travelStepsMin=0, travelStepsMax=40000,
@@ -218,6 +218,11 @@ def hostile():
         whole = bytes.fromhex(case["payload"])
         payloads.append(dict(name=f"{message} with fields of a later version behind", message=message, payload=hexa(whole + b"\xAA\x00\xBB"),
                              outcome="read", fields=case["fields"]))
+        if message == "AskHello":  # the version is a tail of 1.1: there, or not
+            older = dict(name="AskHello of a host of version 1.0", message=message, payload=hexa(whole[:3]), outcome="read",
+                         fields=dict(case["fields"], versionMajor=1, versionMinor=0))
+            payloads += [older, dict(older, name="AskHello with half of a version counts as one without", payload=hexa(whole[:4]))]
+            whole = whole[:3]
         payloads.append(dict(name=f"{message} short of its last byte", message=message, payload=hexa(whole[:-1]), outcome="skipped"))
         payloads.append(dict(name=f"{message} that is a type and nothing else", message=message, payload=hexa(whole[:1]), outcome="skipped"))
     full = next(m for m in made if m["name"] == "a full block")

@@ -1,18 +1,28 @@
 namespace RigDaq.Protocol.Messages;
 
 /// <summary>
-/// A command without further fields: <see cref="MessageType.AskHello"/>. It opens a session: whatever its number, it is
-/// taken, answered and followed by a hello, and later commands count on from its number.
+/// Opens a session: whatever its number, it is taken, answered and followed by a hello, and later commands count on from its number.
 /// </summary>
 /// <param name="Command">The command's number, from 1.</param>
-public readonly record struct AskHelloCommand(ushort Command)
+/// <param name="VersionMajor">The version that the host speaks.</param>
+/// <param name="VersionMinor">The newest minor version that it knows; a host before 1.1 does not say and counts as 1.0.</param>
+public readonly record struct AskHelloCommand(ushort Command, byte VersionMajor, byte VersionMinor)
 {
+    /// <summary>Of a host that speaks this library's version.</summary>
+    /// <param name="command">The command's number.</param>
+    public AskHelloCommand(ushort command)
+        : this(command, HelloMessage.MajorVersion, HelloMessage.MinorVersion)
+    {
+    }
+
     /// <summary>Writes the payload.</summary>
     /// <returns>The number of bytes written.</returns>
     public int Write(Span<byte> payload)
     {
         var w = new PayloadWriter(payload, MessageType.AskHello);
         w.U16(Command);
+        w.U8(VersionMajor);
+        w.U8(VersionMinor);
         return w.Length;
     }
 
@@ -20,7 +30,9 @@ public readonly record struct AskHelloCommand(ushort Command)
     public static bool TryRead(ReadOnlySpan<byte> payload, out AskHelloCommand message)
     {
         var r = new PayloadReader(payload, MessageType.AskHello);
-        message = new AskHelloCommand(r.U16());
+        ushort command = r.U16();
+        if (r.Left >= 2) message = new AskHelloCommand(command, r.U8(), r.U8());
+        else message = new AskHelloCommand(command, HelloMessage.MajorVersion, 0);
         return r.Whole;
     }
 }
@@ -70,6 +82,9 @@ public readonly record struct SetLimitsCommand(
     uint AccelerationStepsPerSecondSquaredMax,
     uint MotionMillisecondsMax)
 {
+    /// <summary>The payload's length, which a device takes and no other.</summary>
+    public const int Bytes = 33;
+
     /// <summary>Writes the payload.</summary>
     /// <returns>The number of bytes written.</returns>
     public int Write(Span<byte> payload)
@@ -123,6 +138,9 @@ public readonly record struct MoveCommand(
     uint AccelerationStepsPerSecondSquared,
     int TargetSteps)
 {
+    /// <summary>The payload's length, which a device takes and no other.</summary>
+    public const int Bytes = 22;
+
     /// <summary>Writes the payload.</summary>
     /// <returns>The number of bytes written.</returns>
     public int Write(Span<byte> payload)
@@ -178,6 +196,9 @@ public readonly record struct StopCommand(ushort Command, bool AtOnce)
 /// <param name="SpeedStepsPerSecond">Above 0.</param>
 public readonly record struct HomeCommand(ushort Command, uint BootNumber, ushort LimitsId, uint SpeedStepsPerSecond)
 {
+    /// <summary>The payload's length, which a device takes and no other.</summary>
+    public const int Bytes = 13;
+
     /// <summary>Writes the payload.</summary>
     /// <returns>The number of bytes written.</returns>
     public int Write(Span<byte> payload)
@@ -255,6 +276,9 @@ public readonly record struct ClearFaultsCommand(ushort Command, uint BootNumber
 /// <param name="LimitsId">The limits it relies on.</param>
 public readonly record struct FeedCommand(ushort Command, uint BootNumber, ushort LimitsId)
 {
+    /// <summary>The payload's length, which a device takes and no other.</summary>
+    public const int Bytes = 9;
+
     /// <summary>Writes the payload.</summary>
     /// <returns>The number of bytes written.</returns>
     public int Write(Span<byte> payload)

@@ -7,7 +7,7 @@ public readonly record struct HelloMessage
     public const byte MajorVersion = 1;
 
     /// <summary>The newest minor version known here; a newer one only adds.</summary>
-    public const byte MinorVersion = 0;
+    public const byte MinorVersion = 1;
 
     /// <summary>The longest device name, in UTF-8 bytes.</summary>
     public const int NameBytesMax = 32;

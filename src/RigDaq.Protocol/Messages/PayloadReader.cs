@@ -20,6 +20,9 @@ internal ref struct PayloadReader
 
     public bool Whole { get; private set; }
 
+    /// <summary>How many bytes are left: a field of a later minor version is there or is not.</summary>
+    public readonly int Left => _rest.Length;
+
     public byte U8() => Take(1, out ReadOnlySpan<byte> b) ? b[0] : (byte)0;
 
     public ushort U16() => Take(2, out ReadOnlySpan<byte> b) ? BinaryPrimitives.ReadUInt16LittleEndian(b) : (ushort)0;

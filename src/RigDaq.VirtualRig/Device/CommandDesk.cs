@@ -131,6 +131,14 @@ internal sealed class CommandDesk(
 
     private AnswerResult Do(MessageType type, ReadOnlySpan<byte> payload, ref uint detail) => type switch
     {
+        MessageType.SetLimits or MessageType.Move when !device.Options.HasMotion => AnswerResult.NotCapable,
+        MessageType.Home when !(device.Options.HasMotion && device.Options.HasHoming) => AnswerResult.NotCapable,
+        MessageType.Feed when !(device.Options.HasMotion && device.Options.HasFeeder) => AnswerResult.NotCapable,
+        // What restricts or moves takes no fields of a later version: one that is skipped could be the one that forbids.
+        MessageType.SetLimits when payload.Length > SetLimitsCommand.Bytes => AnswerResult.BadValue,
+        MessageType.Move when payload.Length > MoveCommand.Bytes => AnswerResult.BadValue,
+        MessageType.Home when payload.Length > HomeCommand.Bytes => AnswerResult.BadValue,
+        MessageType.Feed when payload.Length > FeedCommand.Bytes => AnswerResult.BadValue,
         MessageType.AskHello => AnswerResult.Done,
         MessageType.SetLimits => SetLimits(payload, ref detail),
         MessageType.Move => Move(payload),
@@ -147,7 +155,6 @@ internal sealed class CommandDesk(
             || m.ForceCountsMin >= m.ForceCountsMax || m.TravelStepsMin >= m.TravelStepsMax
             || m.SpeedStepsPerSecondMax == 0 || m.AccelerationStepsPerSecondSquaredMax == 0 || m.MotionMillisecondsMax == 0)
             return AnswerResult.BadValue;
-        if (!device.Options.HasMotion) return AnswerResult.NotCapable;
         if (motion.State != MotionState.Still) return AnswerResult.Busy;
         if (m.ForceCountsMin < HardForceCountsMin || m.ForceCountsMax > HardForceCountsMax
             || m.TravelStepsMin < device.HardTravelStepsMin || m.TravelStepsMax > device.HardTravelStepsMax
@@ -163,7 +170,7 @@ internal sealed class CommandDesk(
         if (!MoveCommand.TryRead(payload, out MoveCommand m) || m.SpeedStepsPerSecond is 0 or int.MinValue
             || m.AccelerationStepsPerSecondSquared == 0 || m.Kind > MoveKind.Position)
             return AnswerResult.BadValue;
-        AnswerResult may = MayMove(device.Options.HasMotion, m.BootNumber, m.LimitsId);
+        AnswerResult may = MayMove(m.BootNumber, m.LimitsId);
         if (may != AnswerResult.Done) return may;
         if (motion.State is not (MotionState.Still or MotionState.Moving)) return AnswerResult.Busy;
         if (m.Kind == MoveKind.Position && device.Options.HasHoming && !device.Homed) return AnswerResult.NotHomed;
@@ -189,7 +196,7 @@ internal sealed class CommandDesk(
     private AnswerResult Home(ReadOnlySpan<byte> payload)
     {
         if (!HomeCommand.TryRead(payload, out HomeCommand m) || m.SpeedStepsPerSecond == 0) return AnswerResult.BadValue;
-        AnswerResult may = MayMove(device.Options.HasMotion && device.Options.HasHoming, m.BootNumber, m.LimitsId);
+        AnswerResult may = MayMove(m.BootNumber, m.LimitsId);
         if (may != AnswerResult.Done) return may;
         if (motion.State != MotionState.Still) return AnswerResult.Busy;
         if (force.Beyond != 0 || m.SpeedStepsPerSecond > device.Limits!.Value.SpeedStepsPerSecondMax) return AnswerResult.OutsideLimits;
@@ -200,7 +207,7 @@ internal sealed class CommandDesk(
     private AnswerResult Feed(ReadOnlySpan<byte> payload)
     {
         if (!FeedCommand.TryRead(payload, out FeedCommand m)) return AnswerResult.BadValue;
-        AnswerResult may = MayMove(device.Options.HasMotion && device.Options.HasFeeder, m.BootNumber, m.LimitsId);
+        AnswerResult may = MayMove(m.BootNumber, m.LimitsId);
         if (may != AnswerResult.Done) return may;
         if (motion.State != MotionState.Still) return AnswerResult.Busy;
         if (force.Beyond != 0) return AnswerResult.OutsideLimits;
@@ -208,9 +215,8 @@ internal sealed class CommandDesk(
         return AnswerResult.Done;
     }
 
-    private AnswerResult MayMove(bool capable, uint bootNumber, ushort limitsId)
+    private AnswerResult MayMove(uint bootNumber, ushort limitsId)
     {
-        if (!capable) return AnswerResult.NotCapable;
         if (bootNumber != device.BootNumber) return AnswerResult.WrongBoot;
         if (device.Limits is not { } limits || limits.LimitsId != limitsId) return AnswerResult.WrongLimits;
         if (!device.EmergencyStopReleased) return AnswerResult.EmergencyStopPressed;

@@ -108,10 +108,19 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
         Faults &= ~(faults & ~stays);
     }
 
-    /// <summary>Counts as life when it is meant for this start and is not the last one again.</summary>
+    /// <summary>
+    /// Counts as life when it is meant for this start and is newer than the last one that counted; after a silence any other counter will
+    /// do, for a host that began anew.
+    /// </summary>
     public void TakeKeepAlive(KeepAliveMessage message)
     {
-        if (message.BootNumber != BootNumber || message.Counter == _keepAliveCounter) return;
+        if (message.BootNumber != BootNumber) return;
+        if (_keepAliveCounter is { } last)
+        {
+            var newer = unchecked((short)(message.Counter - last));
+            if (newer == 0 || (newer < 0 && KeepAliveCounts)) return;
+        }
+
         _keepAliveCounter = message.Counter;
         _keepAliveAt = WallNow;
     }

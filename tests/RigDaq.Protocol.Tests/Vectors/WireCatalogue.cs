@@ -101,7 +101,7 @@ internal static class WireCatalogue
             string.Join(' ', f.List("steps"))),
         "Event" => new EventMessage(f.U16("number"), (DeviceEventCode)f.U8("code"), f.U32("stampMicroseconds"), f.I32("detail")),
         "Answer" => new AnswerMessage(f.U16("command"), (MessageType)f.U8("type"), (AnswerResult)f.U8("result"), f.U32("detail")),
-        "AskHello" => new AskHelloCommand(f.U16("command")),
+        "AskHello" => new AskHelloCommand(f.U16("command"), f.U8("versionMajor"), f.U8("versionMinor")),
         "KeepAlive" => new KeepAliveMessage(f.U32("bootNumber"), f.U16("counter")),
         "SetLimits" => new SetLimitsCommand(
             f.U16("command"), f.U16("limitsId"), f.I32("forceCountsMin"), f.I32("forceCountsMax"), f.I32("travelStepsMin"), f.I32("travelStepsMax"),

@@ -13,7 +13,7 @@ public class KeepAliveTest
         SteppedHost host = new SteppedHost(new VirtualRigOptions { TimeScale = timeScale }).Prepare();
         Assert.Equal(AnswerResult.Done, host.Move(0.1).Result);
         host.SendsKeepAlive = false;
-        host.KeepAlive(40_000);
+        host.KeepAlive(4_000);
         host.Run(0.02);
         host.Run(0.47);
         Assert.True(host.Rig.IsMotorMoving);
@@ -53,6 +53,28 @@ public class KeepAliveTest
         host.KeepAlive(7_000);
         host.Run(0.2);
         Assert.Equal(AnswerResult.NoKeepAlive, host.Move(0.1).Result);
+    }
+
+    [Fact]
+    public void Two_old_ones_sent_in_turn_hold_no_motion_and_a_host_that_begins_anew_is_heard_after_a_silence()
+    {
+        SteppedHost host = new SteppedHost().Prepare();
+        host.SendsKeepAlive = false;
+        host.KeepAlive(1_000);
+        host.KeepAlive(1_001);
+        Assert.Equal(AnswerResult.Done, host.Move(0.1).Result);
+        for (int i = 0; i < 4; i++)
+        {
+            host.Run(0.2);
+            host.KeepAlive((ushort)(1_000 + (i % 2)));
+        }
+
+        Assert.False(host.Rig.IsMotorMoving);
+        Assert.Equal(DeviceFaults.KeepAliveLost, host.Rig.Faults);
+        host.KeepAlive(1);
+        host.Run(0.04);
+        host.Clear(DeviceFaults.KeepAliveLost);
+        Assert.Equal(AnswerResult.Done, host.Move(0.1).Result);
     }
 
     [Fact]
