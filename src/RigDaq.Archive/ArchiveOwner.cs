@@ -96,8 +96,9 @@ internal sealed class ArchiveOwner : IDisposable
             if (_behind) CatchUp(publish: true);
             if (_database.Read(decide) is not { } decided) return;
             JournalEntry entry = decided with { Number = ++_lastNumber };
-            long length = _journal.Append(entry);
+            // A line whose flush failed may be in the file all the same: then it is kept, and the next call finds it.
             _behind = true;
+            long length = _journal.Append(entry);
             Keep(entry, pieces, length, publish: true, durable: true);
             _behind = false;
         }

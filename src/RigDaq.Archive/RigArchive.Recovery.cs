@@ -52,6 +52,11 @@ public sealed partial class RigArchive
         { PhotoFaults = PhotoFaults(archive) };
     }
 
+    /// <summary>Gives the capture of a pull that no run can be computed from another name.</summary>
+    /// <returns>The new path.</returns>
+    /// <exception cref="IOException">It could not be renamed.</exception>
+    public string SetCaptureAside(string runId) => _owner.Captures.SetAside(runId, _owner.Time.GetUtcNow());
+
     /// <summary>
     /// Copies everything to another folder while nothing is written: the database whole, the journal, and those captures and
     /// photos that the other folder does not have yet. The copy can be opened as a data folder.

@@ -60,6 +60,9 @@ internal static class Example
         },
     };
 
+    /// <summary>How a pull ended whose samples are in its capture already.</summary>
+    public static PullRecord Ended(PullHead head) => Pull(head, 0);
+
     public static Run Run(PullRecord pull) => new()
     {
         Head = pull.Head,

@@ -1,4 +1,3 @@
-using BenchmarkDotNet.Attributes;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Signal;
@@ -67,12 +66,6 @@ public class StoreRunBenchmark : IDisposable
             NoiseCounts = 20,
             IntervalSeconds = 0.0125,
         };
-        using (ICaptureWriter writer = _archive!.Captures.Begin(head))
-        {
-            for (int at = 0; at < _samples.Length; at += 4) writer.Append(_samples.AsSpan(at, 4));
-            writer.Complete(PullEnding.Broken, "", now);
-        }
-
         var pull = new PullRecord
         {
             Head = head,
@@ -81,6 +74,12 @@ public class StoreRunBenchmark : IDisposable
             EndedAt = now,
             Trace = new RawTrace { Samples = _samples, IntervalSeconds = 0.0125 },
         };
+        using (ICaptureWriter writer = _archive!.Captures.Begin(head))
+        {
+            for (int at = 0; at < _samples.Length; at += 4) writer.Append(_samples.AsSpan(at, 4));
+            writer.Complete(pull);
+        }
+
         _archive.Store(new Run { Head = head, Ending = PullEnding.Broken, EndedAt = now, RevisedAt = now }, pull, []);
     }
 }

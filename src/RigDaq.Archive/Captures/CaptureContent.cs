@@ -58,20 +58,22 @@ internal sealed class CaptureContent
     /// <summary>As a pull: interrupted where there is no trailer.</summary>
     public PullRecord? ToPull()
     {
-        if (Head is null) return null;
+        if ((Head ?? Trailer?.Pull?.Head) is not { } head) return null;
+        var trace = new RawTrace
+        {
+            Samples = Samples,
+            IntervalSeconds = head.IntervalSeconds,
+            StepsPerMillimetre = head.StepsPerMillimetre,
+            ConverterDelaySeconds = head.ConverterDelaySeconds,
+        };
+        if (Trailer?.Pull is { } ended) return ended with { Head = head, Trace = trace };
         return new PullRecord
         {
-            Head = Head,
+            Head = head,
             Ending = Trailer?.Ending ?? PullEnding.Interrupted,
             Reason = Trailer?.Reason ?? ArchiveText.CaptureCutShort(Samples.Count),
-            EndedAt = Trailer?.EndedAt ?? Head.StartedAt + Lasted(),
-            Trace = new RawTrace
-            {
-                Samples = Samples,
-                IntervalSeconds = Head.IntervalSeconds,
-                StepsPerMillimetre = Head.StepsPerMillimetre,
-                ConverterDelaySeconds = Head.ConverterDelaySeconds,
-            },
+            EndedAt = Trailer?.EndedAt ?? head.StartedAt + Lasted(),
+            Trace = trace,
         };
     }
 

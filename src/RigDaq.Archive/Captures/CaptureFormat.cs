@@ -65,4 +65,11 @@ internal static class CaptureFormat
 /// <param name="Reason">Why, in words.</param>
 /// <param name="EndedAt">When.</param>
 /// <param name="Samples">How many samples it holds, as a check.</param>
-internal sealed record CaptureTrailer(PullEnding Ending, string Reason, DateTimeOffset EndedAt, long Samples);
+internal sealed record CaptureTrailer(PullEnding Ending, string Reason, DateTimeOffset EndedAt, long Samples)
+{
+    /// <summary>All that was known of the pull, without its samples; null in captures of before this was kept.</summary>
+    public PullRecord? Pull { get; init; }
+
+    public static CaptureTrailer Of(PullRecord pull, long samples) =>
+        new(pull.Ending, pull.Reason, pull.EndedAt, samples) { Pull = pull with { Trace = pull.Trace with { Samples = [] } } };
+}

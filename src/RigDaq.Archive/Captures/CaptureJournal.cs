@@ -60,8 +60,7 @@ internal sealed class CaptureJournal : ICaptureJournal
         var found = new List<PullRecord>();
         foreach (string runId in RunIds())
         {
-            if (_open.ContainsKey(runId) || _isStored(runId)) continue;
-            CaptureContent capture = CaptureContent.Read(PathOf(runId));
+            if (_open.ContainsKey(runId) || _isStored(runId) || TryRead(runId) is not { } capture) continue;
             if (capture.ToPull() is not { } pull)
             {
                 _logger.LogError(
@@ -74,6 +73,16 @@ internal sealed class CaptureJournal : ICaptureJournal
         }
 
         return [.. found.OrderBy(pull => pull.Head.StartedAt).ThenBy(pull => pull.Head.RunId, StringComparer.Ordinal)];
+    }
+
+    /// <summary>Gives a capture that no run can be computed from another name, so that it is not tried at every start.</summary>
+    /// <returns>The new path.</returns>
+    public string SetAside(string runId, DateTimeOffset now)
+    {
+        string path = PathOf(runId), aside = ArchiveFolder.Aside(path, now);
+        File.Move(path, aside);
+        _sync.Folder(_folder.Captures);
+        return aside;
     }
 
     /// <summary>The run ids of all captures that are not being written.</summary>
@@ -124,7 +133,7 @@ internal sealed class CaptureJournal : ICaptureJournal
             writer.Append(samples.AsSpan(at, Math.Min(BlockSamples, samples.Length - at)));
         }
 
-        writer.Complete(pull.Ending, pull.Reason, pull.EndedAt);
+        writer.Complete(pull);
     }
 
     private CaptureWriter Create(PullHead head, string path, Action closed)
@@ -147,6 +156,19 @@ internal sealed class CaptureJournal : ICaptureJournal
         }
 
         return new CaptureWriter(file, _sync, closed);
+    }
+
+    private CaptureContent? TryRead(string runId)
+    {
+        try
+        {
+            return CaptureContent.Read(PathOf(runId));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            _logger.LogError(e, "The capture '{Path}' cannot be read, so its run cannot be stored. It is tried again at the next start.", PathOf(runId));
+            return null;
+        }
     }
 
     private void Say(string runId, CaptureContent capture)

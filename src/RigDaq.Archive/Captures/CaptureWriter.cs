@@ -31,10 +31,10 @@ internal sealed class CaptureWriter : ICaptureWriter
         _samples += samples.Length;
     }
 
-    public void Complete(PullEnding ending, string reason, DateTimeOffset endedAt)
+    public void Complete(PullRecord pull)
     {
         if (_completed) return;
-        _file.Write(CaptureFormat.TextRecord(CaptureFormat.TrailerKind, new CaptureTrailer(ending, reason, endedAt, _samples)));
+        _file.Write(CaptureFormat.TextRecord(CaptureFormat.TrailerKind, CaptureTrailer.Of(pull, _samples)));
         _sync.File(_file);
         _completed = true;
         Dispose();

@@ -33,7 +33,7 @@ internal sealed class ArchiveJournal : IDisposable
     }
 
     /// <summary>How long it is, in bytes.</summary>
-    public long Length => _file.Length;
+    public long Length => new FileInfo(_path).Length;
 
     /// <summary>Writes an entry; it is on the disk when this returns.</summary>
     /// <returns>The length of the journal with it.</returns>
@@ -50,7 +50,7 @@ internal sealed class ArchiveJournal : IDisposable
             _file.Write(line);
             _sync.File(_file);
             _torn = false;
-            return _file.Length;
+            return Length;
         }
         catch
         {

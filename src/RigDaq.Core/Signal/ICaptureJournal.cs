@@ -26,6 +26,6 @@ public interface ICaptureWriter : IDisposable
     /// <exception cref="IOException">The disk failed: the pull is to be stopped.</exception>
     void Append(ReadOnlySpan<RawSample> samples);
 
-    /// <summary>Closes the capture with its ending; on the disk when this returns.</summary>
-    void Complete(PullEnding ending, string reason, DateTimeOffset endedAt);
+    /// <summary>Closes the capture with all that is known of the pull besides its samples; on the disk when this returns.</summary>
+    void Complete(PullRecord pull);
 }

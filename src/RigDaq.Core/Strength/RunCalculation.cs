@@ -14,7 +14,7 @@ public static class RunCalculation
     /// <param name="pull">The pull as the rig recorded it.</param>
     /// <param name="study">The study that it belongs to; null where it is not known any more.</param>
     /// <param name="calibration">The calibration in force; null where it is not known any more.</param>
-    /// <param name="now">When it is calculated.</param>
+    /// <param name="now">When this revision is made; for a first version the pull's end, so that the same pull gives the same run whenever it is stored.</param>
     /// <param name="compliance">The machine's give, taken off where positions are known; null where it was not measured.</param>
     public static Run Calculate(
         PullRecord pull, Study? study, CalibrationRecord? calibration, DateTimeOffset now, MachineCompliance? compliance = null)

@@ -75,7 +75,7 @@ internal static class CalibrationGuideCommand
             Link = job.Link,
             Detectors = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
             Captures = archive.Captures,
-            Recorder = new PullRecorder(archive, archive, archive, archive, time),
+            Recorder = new PullRecorder(archive, archive, archive, archive, time, NullLogger.Instance),
             Time = time,
         };
         var rig = new RigController(services, new RigControllerOptions { SampleRateHertz = job.SampleRateHertz });

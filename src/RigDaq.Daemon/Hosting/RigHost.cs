@@ -88,8 +88,8 @@ internal sealed class RigHost : IAsyncDisposable
         var archive = new RigArchive(options.DataFolder, plan.Time, early.CreateLogger<RigArchive>());
         try
         {
-            var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time, archive);
-            RecoverUnfinished(archive, recorder, plan.Say);
+            var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time, early.CreateLogger<PullRecorder>(), archive);
+            UnfinishedPulls.Store(archive, recorder, plan.Say);
             builder.Services.AddSingleton<IOutbox>(archive);
             builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, mqttPort));
             var rig = new RigController(
@@ -155,14 +155,5 @@ internal sealed class RigHost : IAsyncDisposable
             throw new CannotBeDoneException(TerminalText.ServePortTaken(wanted, what));
         plan.Say(TerminalText.ServePortReplaced(wanted, what, port));
         return port;
-    }
-
-    private static void RecoverUnfinished(RigArchive archive, PullRecorder recorder, Action<string> say)
-    {
-        foreach (PullRecord pull in archive.Captures.FindUnfinished())
-        {
-            Run run = recorder.Record(pull);
-            say(TerminalText.ServePullCutShort(run.Head.SpecimenId, run.Head.StartedAt, pull.Trace.Samples.Count, run.Ending.Word()));
-        }
     }
 }

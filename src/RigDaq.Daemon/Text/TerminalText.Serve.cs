@@ -24,6 +24,15 @@ internal static partial class TerminalText
     public static string ServePullCutShort(string specimen, DateTimeOffset startedAt, int samples, string ending) =>
         $"Specimen {specimen}: its pull of {startedAt:u} was cut short; {samples} samples are kept, stored as {ending}.";
 
+    public static string ServePullNotStored(string specimen, DateTimeOffset startedAt, string why) =>
+        $"Specimen {specimen}: its pull of {startedAt:u} could not be stored: {why} Its capture is kept, and it is tried again at the next start.";
+
+    public static string ServePullSetAside(string specimen, DateTimeOffset startedAt, string why, string file) =>
+        $"Specimen {specimen}: no run can be computed from its pull of {startedAt:u}: {why} Its capture is kept as '{file}'; 'rigdaq rebuild' tries it again.";
+
+    public static string ServeCapturesNotRead(string why) =>
+        $"What the last session left unfinished could not be looked for: {why} It is tried again at the next start.";
+
     /// <summary>An alarm's text: a pull that told nothing of its specimen.</summary>
     public static string ServeOddEnding(string specimen, string ending, string? reason) => $"Specimen {specimen}: {ending}. {reason}".TrimEnd();
 

@@ -80,6 +80,7 @@ internal sealed partial class ControlLoop : IPullWatcher
                 EndPull(c);
                 break;
             case RecordAgain c when _pull is { Record: { } record } pull && pull.Head.RunId == c.RunId:
+                pull.NotStored = false;
                 Elsewhere(RecordAsync(pull, record, complete: false));
                 break;
             default:
@@ -232,10 +233,21 @@ internal sealed partial class ControlLoop : IPullWatcher
             _log.LogError(e, "The run {Run} could not be stored.", record.Head.RunId);
             _inbox.Post(() =>
             {
+                pull.NotStored = true;
                 Happen(new RecordingFailed(record.Head.RunId, e.Message));
+                LeaveUnstored();
                 TellAfterPull();
             });
         }
+    }
+
+    /// <summary>A pull that could not be stored and that the sequence has given up blocks nothing: its capture becomes a run at the next start.</summary>
+    private void LeaveUnstored()
+    {
+        if (_pull is not { NotStored: true } pull) return;
+        if (_sequence is { Stage: not SequenceStage.Finished, Pull: { } waiting } && waiting.RunId == pull.Head.RunId) return;
+        _log.LogWarning("Run {Run} was left without being stored. Its capture is kept and becomes a run at the next start.", pull.Head.RunId);
+        _pull = null;
     }
 
     private void Recorded(OpenRecord pull, Run run)
@@ -273,5 +285,8 @@ internal sealed partial class ControlLoop : IPullWatcher
         public DateTimeOffset? FirstSampleAt { get; set; }
 
         public PullRecord? Record { get; set; }
+
+        /// <summary>Storing it failed, and it was not asked for again yet.</summary>
+        public bool NotStored { get; set; }
     }
 }

@@ -61,6 +61,7 @@ internal sealed partial class ControlLoop
         IReadOnlyList<string> reasons = Sequencer.ReasonsAgainst(_sequence ?? sequence, wish);
         if (reasons.Count > 0) return CommandResult.Refused(reasons);
         Happen(wish);
+        LeaveUnstored();
         return CommandResult.Ok(done);
     }
 

@@ -48,7 +48,7 @@ internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
         if (_writer is not { } writer) return;
         await Task.Run(() =>
         {
-            using (writer) writer.Complete(record.Ending, record.Reason, record.EndedAt);
+            using (writer) writer.Complete(record);
         }).ConfigureAwait(false);
     }
 

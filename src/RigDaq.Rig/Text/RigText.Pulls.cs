@@ -57,7 +57,7 @@ internal static partial class RigText
     public const string RunBeingStoredAgain = "The run is being stored again.";
     public const string GoingBack = "The crosshead goes back: keep clear.";
 
-    public static string RunNotStored(string why) => $"The run could not be stored: {why} Its samples are safe in the capture. Resuming tries again.";
+    public static string RunNotStored(string why) => $"The run could not be stored: {why} Its samples are safe in the capture. Resuming tries again; without it the run is stored when RigDaq starts next.";
 
     public static string StoredAs(string specimen, PullEnding? ending) =>
         $"The run of specimen {specimen} is stored as {ending?.Word()}. Resuming pulls it again, skipping leaves it out.";

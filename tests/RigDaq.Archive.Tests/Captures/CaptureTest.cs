@@ -1,3 +1,4 @@
+using System.Text;
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Captures;
 using RigDaq.Archive.Storage;
@@ -38,7 +39,7 @@ public sealed class CaptureTest : IDisposable
         {
             using ICaptureWriter writer = journal.Begin(head);
             writer.Append(samples);
-            writer.Complete(PullEnding.Broken, "", head.StartedAt.AddSeconds(9));
+            writer.Complete(Example.Ended(head) with { EndedAt = head.StartedAt.AddSeconds(9) });
         }
 
         CaptureJournal next = Journal(stored.RunId);
@@ -52,6 +53,33 @@ public sealed class CaptureTest : IDisposable
         Assert.Equal(PullEnding.Broken, found[1].Ending);
         Assert.Equal(ended.StartedAt.AddSeconds(9), found[1].EndedAt);
         Same.Records(ended, found[1].Head);
+    }
+
+    [Fact]
+    public void What_was_known_of_an_ended_pull_comes_back_from_its_capture_alone()
+    {
+        PullRecord pull = Example.Pull(Example.Head(1)) with { FirstSampleAt = Example.Start.AddMilliseconds(7), Reason = "as it was" };
+        using (ICaptureWriter writer = Journal().Begin(pull.Head))
+        {
+            writer.Append([.. pull.Trace.Samples]);
+            writer.Complete(pull);
+        }
+
+        Same.Pulls(pull, Assert.Single(Journal().FindUnfinished()));
+    }
+
+    [Fact]
+    public void A_capture_of_before_all_was_kept_in_it_is_read()
+    {
+        PullHead head = Example.Head(1);
+        Journal();
+        File.WriteAllBytes(OnlyFile(), [
+            .. CaptureFormat.Name, .. CaptureFormat.TextRecord(CaptureFormat.HeadKind, head),
+            .. CaptureFormat.Record(CaptureFormat.TrailerKind, Encoding.UTF8.GetBytes("{\"ending\":\"Broken\",\"reason\":\"\",\"endedAt\":\"2026-11-02T09:31:00+01:00\",\"samples\":0}"))]);
+        PullRecord pull = Assert.Single(Journal().FindUnfinished());
+        Assert.Equal(PullEnding.Broken, pull.Ending);
+        Assert.Equal(new DateTimeOffset(2026, 11, 2, 9, 31, 0, TimeSpan.FromHours(1)), pull.EndedAt);
+        Assert.Null(pull.ZeroReturnCounts);
     }
 
     [Fact]
@@ -81,7 +109,7 @@ public sealed class CaptureTest : IDisposable
             }
 
             ends.Add(new FileInfo(OnlyFile()).Length);
-            writer.Complete(PullEnding.Broken, "", Example.Start);
+            writer.Complete(Example.Ended(Example.Head(1)));
         }
 
         byte[] whole = File.ReadAllBytes(OnlyFile());
@@ -106,7 +134,7 @@ public sealed class CaptureTest : IDisposable
         using (ICaptureWriter writer = Journal().Begin(Example.Head(1)))
         {
             for (int at = 0; at < samples.Length; at += 20) writer.Append(samples.AsSpan(at, 20));
-            writer.Complete(PullEnding.Broken, "", Example.Start);
+            writer.Complete(Example.Ended(Example.Head(1)));
         }
 
         byte[] whole = File.ReadAllBytes(OnlyFile());
@@ -151,8 +179,8 @@ public sealed class CaptureTest : IDisposable
         ICaptureWriter writer = journal.Begin(Example.Head(1));
         PullHead same = Example.Head(1) with { RunId = Path.GetFileNameWithoutExtension(OnlyFile()) };
         Assert.Throws<IOException>(() => journal.Begin(same));
-        writer.Complete(PullEnding.NoContact, "nothing there", Example.Start);
-        writer.Complete(PullEnding.NoContact, "nothing there", Example.Start);
+        writer.Complete(Example.Ended(Example.Head(1)));
+        writer.Complete(Example.Ended(Example.Head(1)));
         Assert.Throws<InvalidOperationException>(() => writer.Append(Example.Samples(1)));
     }
 

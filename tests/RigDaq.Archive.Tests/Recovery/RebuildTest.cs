@@ -33,7 +33,7 @@ public sealed class RebuildTest : IDisposable
         {
             using ICaptureWriter writer = archive.Captures.Begin(head);
             writer.Append(Example.Samples(50));
-            writer.Complete(PullEnding.Broken, "", Example.Start);
+            writer.Complete(Example.Ended(head));
         }
 
         RebuildReport report = RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger, (pull, archive) =>

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
@@ -147,7 +148,7 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
             DeviceMicroseconds = loading[^1].DeviceMicroseconds + (12_500L * i),
             Counts = (int)ZeroCounts + (100 * (i % 2)),
         })];
-        var recorder = new PullRecorder(_store.Archive, _store.Archive, _store.Archive, _store.Archive, _time, _store.Archive);
+        var recorder = new PullRecorder(_store.Archive, _store.Archive, _store.Archive, _store.Archive, _time, NullLogger.Instance, _store.Archive);
         return recorder.Record(new PullRecord
         {
             Head = head,

@@ -93,6 +93,24 @@ public sealed class FailedPullTest
         Assert.Equal(["S1", "S2"], bench.Recorder.Records.Select(r => r.Head.SpecimenId));
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Giving_up_a_run_that_could_not_be_stored_leaves_the_rig_usable(bool finish)
+    {
+        await using var bench = new RigBench();
+        bench.Recorder.FailNext(1);
+        await bench.BeginAsync(1);
+        await bench.UntilStageAsync(SequenceStage.Held);
+        // Skipping the last specimen ends the sequence as finishing does.
+        Assert.True((finish ? await bench.Controller.FinishAsync() : await bench.Controller.SkipAsync()).Done);
+        await bench.UntilStageAsync(SequenceStage.Finished);
+        bench.Queue(1);
+        CommandResult next = await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1) with { SequenceId = "the next" });
+        Assert.True(next.Done, next.Message);
+        Assert.Empty(bench.Recorder.Records);
+    }
+
     [Fact]
     public async Task Ending_the_program_in_a_pull_stops_the_crosshead_and_stores_the_run_as_interrupted()
     {

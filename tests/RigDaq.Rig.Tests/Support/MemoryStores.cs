@@ -44,10 +44,10 @@ internal sealed class MemoryWriter(PullHead head, int? failAfter, ManualResetEve
         lock (Samples) Samples.AddRange(samples);
     }
 
-    public void Complete(PullEnding ending, string reason, DateTimeOffset endedAt)
+    public void Complete(PullRecord pull)
     {
         Assert.Null(Ending);
-        Ending = ending;
+        Ending = pull.Ending;
     }
 
     public void Dispose()

@@ -1,0 +1,46 @@
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Recording;
+using RigDaq.Tests.Shared;
+
+namespace RigDaq.Daemon.Tests.Recording;
+
+/// <summary>What is left without a run by a crash, one pull of which no run can be computed.</summary>
+public sealed class UnfinishedPullsTest : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-unfinished-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public void A_capture_that_cannot_be_computed_is_set_aside_and_said_and_the_others_become_runs()
+    {
+        using var archive = new RigArchive(_folder, TimeProvider.System, NullLogger.Instance);
+        PulledStudy.Fill(archive, specimensAPrint: 1, loadingSeconds: 0.5);
+        PullHead head = archive.Latest(1)[0].Head;
+        string good = Guid.CreateVersion7().ToString(), bad = Guid.CreateVersion7().ToString();
+        archive.Captures.Begin(head with { RunId = bad, CalibrationId = "bad" }).Dispose();
+        archive.Captures.Begin(head with { RunId = good }).Dispose();
+        var said = new List<string>();
+        var recorder = new PullRecorder(archive, archive, new Faulty(archive), archive, TimeProvider.System, NullLogger.Instance);
+        UnfinishedPulls.Store(archive, recorder, said.Add);
+        Assert.NotNull(archive.Runs.Find(good));
+        Assert.Null(archive.Runs.Find(bad));
+        string aside = Assert.Single(Directory.EnumerateFiles(Path.Combine(_folder, "captures"), bad + "*.aside-*"));
+        Assert.Contains(said, text => text.Contains("no such thing", StringComparison.Ordinal) && text.Contains(aside, StringComparison.Ordinal));
+        said.Clear();
+        UnfinishedPulls.Store(archive, recorder, said.Add);
+        Assert.Empty(said);
+    }
+
+    private sealed class Faulty(ICalibrationArchive all) : ICalibrationArchive
+    {
+        public void Save(CalibrationRecord calibration) => all.Save(calibration);
+
+        public CalibrationRecord? Find(string calibrationId) => calibrationId == "bad" ? throw new InvalidOperationException("There is no such thing.") : all.Find(calibrationId);
+
+        public IReadOnlyList<CalibrationRecord> OfDevice(string deviceId) => all.OfDevice(deviceId);
+    }
+}
