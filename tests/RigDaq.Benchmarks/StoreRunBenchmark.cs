@@ -1,3 +1,4 @@
+using BenchmarkDotNet.Attributes;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Signal;

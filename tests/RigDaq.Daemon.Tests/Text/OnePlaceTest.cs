@@ -69,7 +69,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
     [InlineData("throw new ArgumentException(\"No values.\", nameof(values))", false)]
     public void The_guard_sees_words(string line, bool expected) => Assert.Equal(expected, Words([line]).Any());
 
-    protected override IEnumerable<string> Words(IEnumerable<string> lines) => lines.Where(SourceText.IsCode)
+    protected override IEnumerable<string> Words(IEnumerable<string> lines) => SourceText.Code(lines)
         .SelectMany(line => SourceText.Literals(Decided().Replace(line, "")))
         .Where(text => SourceText.HasWord(text) && !Name().IsMatch(text.Trim()));
 
