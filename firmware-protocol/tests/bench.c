@@ -46,6 +46,7 @@ uint16_t port_transmit_room(void) { return bench.room_each ? bench.room : 10000;
 void port_transmit(uint8_t byte)
 {
     if (bench.room_each) { CHECK(bench.room > 0); bench.room--; }
+    if (bench_hooks.from_device) bench_hooks.from_device(byte);
     if (!byte) line_ends();
     else { CHECK(line_length < sizeof line); line[line_length++] = byte; }
 }

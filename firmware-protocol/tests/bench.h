@@ -34,6 +34,7 @@ typedef struct {
 /* Who looks on while the bench runs; each may be NULL. */
 typedef struct {
     void (*to_device)(uint8_t byte);           /* in the place of device_byte */
+    void (*from_device)(uint8_t byte);         /* what it sends, as it stands on the line */
     void (*frame)(const bench_frame_t *frame);
     void (*step)(void);
     int32_t (*counts)(int32_t counts);         /* what the converter gives for what it sees */

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Writes the vectors beside this file from PROTOCOL.md alone: a second implementation, which shares no code with any other.
 
-    python3 make_vectors.py            write framing.json, messages.json and hostile.json
+    python3 make_vectors.py            write framing.json, messages.json, hostile.json and conversations.json
     python3 make_vectors.py --check    say whether they are what would be written (exit 1 if not)
     python3 make_vectors.py --header F write them as C tables, for tests that have no JSON reader
 """
@@ -9,6 +9,10 @@ import json
 import os
 import struct
 import sys
+
+sys.dont_write_bytecode = True  # nothing is left beside the vectors
+from conversations import conversations  # noqa: E402
+from layout import LAYOUT  # noqa: E402
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 
@@ -44,34 +48,6 @@ def frame(payload):
 
 def hexa(data):
     return bytes(data).hex().upper()
-
-
-# Field layouts of section 4 and 5: name and format letter of `struct`; "text" stands for itself.
-STATE = [("bootNumber", "I"), ("inputs", "H"), ("motion", "B"), ("stateBits", "B"), ("faults", "H"), ("limitsId", "H"),
-         ("lastCommand", "H"), ("pendingEvent", "H")]
-LAYOUT = {
-    "Hello": (0x01, [("versionMajor", "B"), ("versionMinor", "B"), ("bootNumber", "I"), ("deviceId", "Q"), ("firmwareVersion", "H"),
-                     ("capabilities", "I"), ("converterRateMillihertz", "I"), ("converterBits", "B"), ("converterDelayMicroseconds", "I"),
-                     ("stepsPerMetre", "I"), ("hardForceCountsMin", "i"), ("hardForceCountsMax", "i"), ("hardTravelStepsMin", "i"),
-                     ("hardTravelStepsMax", "i"), ("hardSpeedStepsPerSecondMax", "I"),
-                     ("hardAccelerationStepsPerSecondSquaredMax", "I"), ("name", "text")]),
-    "Samples": (0x02, STATE + [("firstNumber", "I"), ("firstStampMicroseconds", "I"), ("periodNanoseconds", "I"), ("firstSteps", "i")]),
-    "Event": (0x03, [("number", "H"), ("code", "B"), ("stampMicroseconds", "I"), ("detail", "i")]),
-    "Answer": (0x04, [("command", "H"), ("type", "B"), ("result", "B"), ("detail", "I")]),
-    "AskHello": (0x41, [("command", "H"), ("versionMajor", "B"), ("versionMinor", "B")]),
-    "KeepAlive": (0x42, [("bootNumber", "I"), ("counter", "H")]),
-    "SetLimits": (0x43, [("command", "H"), ("limitsId", "H"), ("forceCountsMin", "i"), ("forceCountsMax", "i"), ("travelStepsMin", "i"),
-                         ("travelStepsMax", "i"), ("speedStepsPerSecondMax", "I"), ("accelerationStepsPerSecondSquaredMax", "I"),
-                         ("motionMillisecondsMax", "I")]),
-    "Move": (0x44, [("command", "H"), ("bootNumber", "I"), ("limitsId", "H"), ("kind", "B"), ("speedStepsPerSecond", "i"),
-                    ("accelerationStepsPerSecondSquared", "I"), ("targetSteps", "i")]),
-    "Stop": (0x45, [("command", "H"), ("atOnce", "B")]),
-    "Home": (0x46, [("command", "H"), ("bootNumber", "I"), ("limitsId", "H"), ("speedStepsPerSecond", "I")]),
-    "AcknowledgeEvent": (0x47, [("bootNumber", "I"), ("number", "H")]),
-    "ClearFaults": (0x48, [("command", "H"), ("bootNumber", "I"), ("faults", "H")]),
-    "Feed": (0x49, [("command", "H"), ("bootNumber", "I"), ("limitsId", "H")]),
-    "Stream": (0x4A, [("command", "H"), ("on", "B"), ("rateMillihertz", "I")]),
-}
 
 
 def payload_of(message, fields):
@@ -240,9 +216,19 @@ def hostile():
     return dict(streams=streams, payloads=payloads, stuffingThatFails=stuffing)
 
 
+def a_step_a_line(value):
+    def steps(list_of):
+        return "[\n" + ",\n".join("   " + json.dumps(step, ensure_ascii=False) for step in list_of) + "]"
+
+    begins = ",\n".join(f"  {json.dumps(name)}: {steps(list_of)}" for name, list_of in value["begins"].items())
+    talks = ",\n".join("  " + json.dumps({k: v for k, v in talk.items() if k != "steps"}, ensure_ascii=False)[:-1] + ', "steps": '
+                       + steps(talk["steps"]) + "}" for talk in value["conversations"])
+    return '{\n "begins": {\n' + begins + '},\n "conversations": [\n' + talks + "]}\n"
+
+
 def write(name, value, check):
     path = os.path.join(HERE, name)
-    text = json.dumps(value, indent=1, ensure_ascii=False) + "\n"
+    text = a_step_a_line(value) if name == "conversations.json" else json.dumps(value, indent=1, ensure_ascii=False) + "\n"
     if check:
         with open(path, encoding="utf-8") as f:
             return f.read() == text
@@ -280,6 +266,7 @@ if __name__ == "__main__":
         sys.exit(0)
     only_check = "--check" in sys.argv[1:]
     results = [write(n, v, only_check) for n, v in
-               [("framing.json", framing()), ("messages.json", messages()), ("hostile.json", hostile())]]
+               [("framing.json", framing()), ("messages.json", messages()), ("hostile.json", hostile()),
+                ("conversations.json", conversations())]]
     if not all(results):
         sys.exit("the vectors are not what make_vectors.py writes: run it")

@@ -45,7 +45,7 @@ internal sealed class ConformancePeer(IConformanceLine line)
 
     public bool CounterStands { get; set; }
 
-    public ushort Counter { get; private set; }
+    public ushort Counter { get; set; }
 
     public ushort Number { get; set; }
 

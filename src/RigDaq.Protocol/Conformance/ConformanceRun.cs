@@ -85,7 +85,7 @@ public sealed partial class ConformanceRun
     {
         await Expect(
             6, "a type that nobody knows is answered", AnswerResult.UnknownType,
-            n => p => Raw(p, 0x60, n, 0)).ConfigureAwait(false);
+            n => p => Raw(p, 0x5F, n, 0)).ConfigureAwait(false);
         await Expect(
             6, "a command too short is answered", AnswerResult.BadValue,
             n => p => Raw(p, (byte)MessageType.Stream, n, 0)).ConfigureAwait(false);
@@ -93,7 +93,7 @@ public sealed partial class ConformanceRun
         Find(6, "number 0 is answered as a bad value", zero?.Result == AnswerResult.BadValue, Seen(zero));
 
         int answers = _peer.Answers.Count;
-        foreach (byte type in (byte[])[0x3F, 0x70, 0x80, 0xFF]) _peer.Send(_peer.Frame([type, 1, 0, 1, 2, 3]));
+        foreach (byte type in (byte[])[0x2F, 0x70, 0x80, 0xFF]) _peer.Send(_peer.Frame([type, 1, 0, 1, 2, 3]));
         await _peer.Run(200).ConfigureAwait(false);
         Find(3, "types that are not commands are skipped in silence", _peer.Answers.Count == answers, "one was answered");
 

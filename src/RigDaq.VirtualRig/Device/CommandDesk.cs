@@ -167,7 +167,7 @@ internal sealed class CommandDesk(
 
     private AnswerResult Move(ReadOnlySpan<byte> payload)
     {
-        if (!MoveCommand.TryRead(payload, out MoveCommand m) || m.SpeedStepsPerSecond is 0 or int.MinValue
+        if (!MoveCommand.TryRead(payload, out MoveCommand m) || m.SpeedStepsPerSecond == 0
             || m.AccelerationStepsPerSecondSquared == 0 || m.Kind > MoveKind.Position)
             return AnswerResult.BadValue;
         AnswerResult may = MayMove(m.BootNumber, m.LimitsId);
@@ -183,7 +183,7 @@ internal sealed class CommandDesk(
     {
         SetLimitsCommand limits = device.Limits!.Value;
         int direction = motion.DirectionOf(m);
-        if (Math.Abs(m.SpeedStepsPerSecond) > limits.SpeedStepsPerSecondMax
+        if (Math.Abs((long)m.SpeedStepsPerSecond) > limits.SpeedStepsPerSecondMax
             || m.AccelerationStepsPerSecondSquared > limits.AccelerationStepsPerSecondSquaredMax
             || !force.Allows(direction))
             return false;

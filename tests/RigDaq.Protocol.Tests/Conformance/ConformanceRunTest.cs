@@ -1,6 +1,3 @@
-using System.Buffers;
-using System.Diagnostics;
-using System.IO.Pipelines;
 using RigDaq.Protocol.Conformance;
 using RigDaq.Protocol.Tests.Firmware;
 using RigDaq.Virtual;
@@ -45,7 +42,7 @@ public sealed class ConformanceRunTest
 
     /// <summary>A run that finds nothing wrong with anything would be worth nothing.</summary>
     [Theory]
-    [InlineData("value != self.counter", "True", "it stops 500 ms after the last keep-alive that counted")]
+    [InlineData("newer and (newer < 0x8000 or not self.is_alive())", "True", "it stops 500 ms after the last keep-alive that counted")]
     [InlineData("self.faults |= bit", "pass", "the lost keep-alive latches and takes the power off")]
     [InlineData("number == 0 or 0 < age < 0x8000)", "age)", "an older number is superseded")]
     [InlineData("number == 0 or 0 < age < 0x8000)", "True)", "a repeated number does nothing")]
@@ -94,86 +91,10 @@ public sealed class ConformanceRunTest
         Assert.True(findings.Count > 30);
     }
 
-    private sealed class BoardLine(SimulatedBoard board) : IConformanceLine
-    {
-        public TimeSpan Elapsed { get; private set; }
-
-        public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration)
-        {
-            Elapsed += duration;
-            return await board.Exchange((int)duration.TotalMilliseconds, toDevice);
-        }
-    }
-
     private sealed class DeafLine : IConformanceLine
     {
         public TimeSpan Elapsed => TimeSpan.Zero;
 
         public ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration) => default;
-    }
-
-    private sealed class VirtualRigLine(VirtualRig rig) : IConformanceLine
-    {
-        private readonly IDuplexPipe _cable = rig.ConnectInProcess();
-
-        public TimeSpan Elapsed { get; private set; }
-
-        public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration)
-        {
-            Elapsed += duration;
-            if (!toDevice.IsEmpty) await _cable.Output.WriteAsync(toDevice);
-            rig.Advance(duration);
-            if (!_cable.Input.TryRead(out ReadResult result)) return default;
-            byte[] arrived = result.Buffer.ToArray();
-            _cable.Input.AdvanceTo(result.Buffer.End);
-            return arrived;
-        }
-    }
-
-    private sealed class StrangerLine : IConformanceLine, IAsyncDisposable
-    {
-        private static readonly TimeSpan AnswerMax = TimeSpan.FromSeconds(20);
-        private readonly string _folder = Directory.CreateTempSubdirectory("stranger").FullName;
-        private readonly Process _process;
-
-        public StrangerLine(string right = "", string wrong = "")
-        {
-            bool isFound = false;
-            foreach (string file in (string[])["device.py", "moving.py"])
-            {
-                string script = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Strangers", file));
-                isFound |= script.Contains(right, StringComparison.Ordinal);
-                if (right.Length > 0) script = script.Replace(right, wrong, StringComparison.Ordinal);
-                File.WriteAllText(Path.Combine(_folder, file), script);
-            }
-
-            Assert.True(isFound, $"No script holds {right}.");
-            _process = Process.Start(new ProcessStartInfo("python3", ["-B", Path.Combine(_folder, "moving.py")])
-            {
-                RedirectStandardInput = true,
-                RedirectStandardOutput = true,
-            })!;
-        }
-
-        public TimeSpan Elapsed { get; private set; }
-
-        public async ValueTask<ReadOnlyMemory<byte>> ExchangeAsync(ReadOnlyMemory<byte> toDevice, TimeSpan duration)
-        {
-            Elapsed += duration;
-            await _process.StandardInput.WriteLineAsync($"exchange {(int)duration.TotalMilliseconds} {Convert.ToHexString(toDevice.Span)}");
-            await _process.StandardInput.FlushAsync();
-            string? answer = await _process.StandardOutput.ReadLineAsync().WaitAsync(AnswerMax);
-            Assert.StartsWith("ok ", answer, StringComparison.Ordinal);
-            return Convert.FromHexString(answer!["ok ".Length..]);
-        }
-
-        public async ValueTask DisposeAsync()
-        {
-            _process.StandardInput.Close(); // ends it
-            using var limit = new CancellationTokenSource(AnswerMax);
-            await _process.WaitForExitAsync(limit.Token);
-            _process.Dispose();
-            Directory.Delete(_folder, recursive: true);
-        }
     }
 }

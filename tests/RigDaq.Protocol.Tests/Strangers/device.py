@@ -50,7 +50,7 @@ class Device:
         self.out += frame(struct.pack("<" + form, *fields) + tail)
 
     def hello(self):
-        self.send("BBB4sQHIIBIIiiiiII", 1, 1, 0, self.boot, 42, 1, self.capabilities, 80000, 24,
+        self.send("BBB4sQHIIBIIiiiiII", 1, 1, 1, self.boot, 42, 1, self.capabilities, 80000, 24,
                   6250, self.steps_per_metre, *self.hard_limits, tail=b"\x0AStranger's")
 
     def receive(self, data):
@@ -89,9 +89,11 @@ class Device:
         """Does a command; gives its result and detail."""
         if kind not in (ASK_HELLO, STREAM, CLEAR_FAULTS, *OF_MOTION):
             return UNKNOWN_TYPE, 0
+        if number and kind in OF_MOTION:
+            return NOT_CAPABLE, 0
         if number == 0 or len(payload) < {STREAM: 8, CLEAR_FAULTS: 9}.get(kind, 3):
             return BAD_VALUE, 0
-        if kind in OF_MOTION or kind == STREAM and payload[4:8] != bytes(4):
+        if kind == STREAM and payload[4:8] != bytes(4):
             return NOT_CAPABLE, 0
         if kind == CLEAR_FAULTS:
             return WRONG_BOOT if payload[3:7] != self.boot else DONE, 0

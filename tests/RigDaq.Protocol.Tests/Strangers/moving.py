@@ -57,8 +57,10 @@ class MovingDevice(Device):
         value = payload[5:7]
         if payload[1:5] != self.boot or len(value) < 2:
             return
-        if kind == KEEP_ALIVE and value != self.counter:
-            self.counter, self.alive_at = value, self.now
+        counter = int.from_bytes(value, "little")
+        newer = 1 if self.counter is None else counter - self.counter & 0xFFFF
+        if kind == KEEP_ALIVE and newer and (newer < 0x8000 or not self.is_alive()):
+            self.counter, self.alive_at = counter, self.now
         elif kind != KEEP_ALIVE and self.events and value == struct.pack("<H", self.events[0][0]):
             self.events.pop(0)
             self.event_at = self.now
@@ -71,9 +73,9 @@ class MovingDevice(Device):
 
     def act(self, number, kind, payload):
         if kind == SET_LIMITS:
-            return self.set_limits(payload) if number and len(payload) >= 33 else (BAD_VALUE, 0)
+            return self.set_limits(payload) if number and len(payload) == 33 else (BAD_VALUE, 0)
         if kind == MOVE:
-            if not number or len(payload) < 22:
+            if not number or len(payload) != 22:
                 return BAD_VALUE, 0
             return self.move(*struct.unpack_from("<4sHBiIi", payload, 3)), 0
         result, detail = super().act(number, kind, payload)

@@ -1,0 +1,26 @@
+"""Field layouts of section 4 and 5: name and format letter of `struct`; "text" stands for itself."""
+STATE = [("bootNumber", "I"), ("inputs", "H"), ("motion", "B"), ("stateBits", "B"), ("faults", "H"), ("limitsId", "H"),
+         ("lastCommand", "H"), ("pendingEvent", "H")]
+LAYOUT = {
+    "Hello": (0x01, [("versionMajor", "B"), ("versionMinor", "B"), ("bootNumber", "I"), ("deviceId", "Q"), ("firmwareVersion", "H"),
+                     ("capabilities", "I"), ("converterRateMillihertz", "I"), ("converterBits", "B"), ("converterDelayMicroseconds", "I"),
+                     ("stepsPerMetre", "I"), ("hardForceCountsMin", "i"), ("hardForceCountsMax", "i"), ("hardTravelStepsMin", "i"),
+                     ("hardTravelStepsMax", "i"), ("hardSpeedStepsPerSecondMax", "I"),
+                     ("hardAccelerationStepsPerSecondSquaredMax", "I"), ("name", "text")]),
+    "Samples": (0x02, STATE + [("firstNumber", "I"), ("firstStampMicroseconds", "I"), ("periodNanoseconds", "I"), ("firstSteps", "i")]),
+    "Event": (0x03, [("number", "H"), ("code", "B"), ("stampMicroseconds", "I"), ("detail", "i")]),
+    "Answer": (0x04, [("command", "H"), ("type", "B"), ("result", "B"), ("detail", "I")]),
+    "AskHello": (0x41, [("command", "H"), ("versionMajor", "B"), ("versionMinor", "B")]),
+    "KeepAlive": (0x42, [("bootNumber", "I"), ("counter", "H")]),
+    "SetLimits": (0x43, [("command", "H"), ("limitsId", "H"), ("forceCountsMin", "i"), ("forceCountsMax", "i"), ("travelStepsMin", "i"),
+                         ("travelStepsMax", "i"), ("speedStepsPerSecondMax", "I"), ("accelerationStepsPerSecondSquaredMax", "I"),
+                         ("motionMillisecondsMax", "I")]),
+    "Move": (0x44, [("command", "H"), ("bootNumber", "I"), ("limitsId", "H"), ("kind", "B"), ("speedStepsPerSecond", "i"),
+                    ("accelerationStepsPerSecondSquared", "I"), ("targetSteps", "i")]),
+    "Stop": (0x45, [("command", "H"), ("atOnce", "B")]),
+    "Home": (0x46, [("command", "H"), ("bootNumber", "I"), ("limitsId", "H"), ("speedStepsPerSecond", "I")]),
+    "AcknowledgeEvent": (0x47, [("bootNumber", "I"), ("number", "H")]),
+    "ClearFaults": (0x48, [("command", "H"), ("bootNumber", "I"), ("faults", "H")]),
+    "Feed": (0x49, [("command", "H"), ("bootNumber", "I"), ("limitsId", "H")]),
+    "Stream": (0x4A, [("command", "H"), ("on", "B"), ("rateMillihertz", "I")]),
+}
