@@ -34,12 +34,12 @@ typedef struct {
 /* Who looks on while the bench runs; each may be NULL. */
 typedef struct {
     void (*to_device)(uint8_t byte);           /* in the place of device_byte */
-    void (*from_device)(uint8_t byte);         /* what it sends, as it stands on the line */
     void (*frame)(const bench_frame_t *frame);
     void (*step)(void);
     int32_t (*counts)(int32_t counts);         /* what the converter gives for what it sees */
     void (*conversion)(void);                  /* after the device took it */
     void (*millisecond)(void);
+    void (*from_device)(uint8_t byte);         /* what it sends, as it stands on the line */
 } bench_hooks_t;
 extern bench_hooks_t bench_hooks;
 

@@ -309,5 +309,5 @@ void witness_start(void)
 
 void witness_hooks(void)
 {
-    bench_hooks = (bench_hooks_t){ witness_byte, witness_frame, witness_step, witness_counts, witness_conversion, witness_millisecond };
+    bench_hooks = (bench_hooks_t){ witness_byte, witness_frame, witness_step, witness_counts, witness_conversion, witness_millisecond, NULL };
 }

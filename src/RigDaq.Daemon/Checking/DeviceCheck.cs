@@ -9,6 +9,9 @@ namespace RigDaq.Daemon.Checking;
 /// <summary>Holds the connected device to PROTOCOL.md from the outside. Nothing is moved.</summary>
 internal static class DeviceCheck
 {
+    /// <summary>What this machine may add to a time that is held: it shares its processors.</summary>
+    private const int SlackMilliseconds = 60;
+
     /// <exception cref="InputException">No port is set.</exception>
     /// <exception cref="IOException">The port cannot be opened, or the line ended.</exception>
     public static async Task<IReadOnlyList<ConformanceFinding>> RunAsync(SerialOptions serial, TimeProvider time, CancellationToken cancellation)
@@ -18,7 +21,10 @@ internal static class DeviceCheck
         IRigLink link = await opener.OpenAsync(cancellation).ConfigureAwait(false);
         await using (link.ConfigureAwait(false))
         {
-            return await ConformanceRun.RunAsync(new LinkConformanceLine(link, time), mayMove: false).ConfigureAwait(false);
+            var line = new LinkConformanceLine(link, time);
+            IReadOnlyList<ConformanceFinding> checks = await ConformanceRun.RunAsync(line, mayMove: false).ConfigureAwait(false);
+            if (checks.All(c => c.Outcome == ConformanceOutcome.Fails)) return checks; // nobody is there to talk with
+            return [.. checks, .. await ConversationReplay.RunAsync(line, mayMove: false, slackMilliseconds: SlackMilliseconds).ConfigureAwait(false)];
         }
     }
 }

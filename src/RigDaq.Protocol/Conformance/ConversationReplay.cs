@@ -33,23 +33,23 @@ public sealed class ConversationReplay
     /// <param name="mayMove">Whether motion may be commanded, slowly, some steps apart: as in <see cref="ConformanceRun"/>.</param>
     /// <param name="world">Sets something of the device's world ("guard", 0 or 1); null where nobody can.</param>
     /// <param name="slackMilliseconds">What a busy machine adds to every time that is held.</param>
-    /// <returns>A finding a conversation, in their order.</returns>
+    /// <returns>A finding a conversation, in their order, and one for each reason why others were not held.</returns>
     /// <exception cref="IOException">The line ended.</exception>
     public static async Task<IReadOnlyList<ConformanceFinding>> RunAsync(
         IConformanceLine line, bool mayMove, Func<string, int, Task>? world = null, int slackMilliseconds = 0)
     {
         var replay = new ConversationReplay(line, world, slackMilliseconds);
         var findings = new List<ConformanceFinding>();
+        var unheld = new Dictionary<string, int>();
         if (!await replay.Greet().ConfigureAwait(false)) return [new(5, "AskHello brings a hello", ConformanceOutcome.Fails, "no hello came")];
-        foreach (Conversation conversation in Conversation.All)
+        foreach (Conversation conversation in Conversation.All.Where(replay.Concerns))
         {
-            if (!replay.Concerns(conversation)) continue;
             string? why = conversation.Moves && !mayMove ? "motion was not allowed for this run"
                 : conversation.World.Length > 0 && world is null ? $"the {string.Join(", ", conversation.World)} cannot be worked from here"
                 : null;
             if (why is not null)
             {
-                findings.Add(new(conversation.Section, conversation.Name, ConformanceOutcome.NotChecked, why));
+                unheld[why] = unheld.GetValueOrDefault(why) + 1;
                 continue;
             }
 
@@ -58,6 +58,7 @@ public sealed class ConversationReplay
                 conversation.Section, conversation.Name, wrong is null ? ConformanceOutcome.Holds : ConformanceOutcome.Fails, wrong ?? ""));
         }
 
+        findings.AddRange(unheld.Select(u => new ConformanceFinding(19, $"{u.Value} further conversations", ConformanceOutcome.NotChecked, u.Key)));
         return findings;
     }
 

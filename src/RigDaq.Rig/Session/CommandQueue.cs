@@ -27,6 +27,7 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
     private int _sends;
     private long _sentAt;
     private ushort _lastNumber;
+    private MessageType _lastType;
 
     /// <summary>Whether a command waits for its answer or for its turn.</summary>
     public bool Busy => _outstanding is not null;
@@ -62,10 +63,13 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
         foreach (Waiting w in waiting) w.Done(CommandOutcome.NotSent(words));
     }
 
-    /// <summary>An answer came. One to another number than the outstanding one's is a late repetition.</summary>
+    /// <summary>
+    /// An answer came. One to another number than the outstanding one's is a late repetition; one that names another type is the answer that
+    /// the device remembers of an earlier session's command of that number.
+    /// </summary>
     public void Answered(AnswerMessage answer)
     {
-        if (_outstanding is not { } outstanding || answer.Command != _lastNumber) return;
+        if (_outstanding is not { } outstanding || answer.Command != _lastNumber || answer.Type != _lastType) return;
         _outstanding = null;
         outstanding.Done(new CommandOutcome(answer.Command, true, answer.Result, answer.Detail, DeviceWords.Of(answer.Result)));
         Next();
@@ -94,6 +98,7 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
         if (++_lastNumber == 0) _lastNumber = 1;
         Span<byte> payload = stackalloc byte[FrameLimits.PayloadBytesMax];
         int length = command.Writer(_lastNumber, payload);
+        _lastType = (MessageType)payload[0];
         // A fresh buffer: a write of the one before may still be under way on the line.
         _frame = new byte[FrameLimits.WireBytesMax];
         _frameLength = FrameEncoder.Encode(payload[..length], _frame);
