@@ -1,3 +1,4 @@
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
@@ -11,9 +12,11 @@ public static class Comparer
     /// <summary>Compares. A figure that cannot be had is null, and a warning says why.</summary>
     /// <param name="observations">Finite strengths; the order of first appearance is kept.</param>
     /// <param name="options">How.</param>
+    /// <param name="failed">Stretches that could not be printed; null for none.</param>
     /// <exception cref="ArgumentException">There is no observation, one is not finite or beyond <see cref="StrengthMegapascalsMax"/>, an option is out of its range, or the
     /// reference condition is nowhere.</exception>
-    public static ComparisonAnswer Compare(IReadOnlyList<Observation> observations, ComparisonOptions options)
+    public static ComparisonAnswer Compare(
+        IReadOnlyList<Observation> observations, ComparisonOptions options, IReadOnlyList<FailedStretch>? failed = null)
     {
         options.Check();
         if (observations.Count == 0) throw new ArgumentException("There are no strengths to compare.");
@@ -34,7 +37,12 @@ public static class Comparer
         if (comparisons.Length > 1)
             warnings.Add(CoreText.ComparisonIntervalsUnadjusted);
         IReadOnlyList<SettingSeries> series = SettingSeriesMaker.Of(groups, pooled, options, warnings);
-        return new ComparisonAnswer(statistics, comparisons, [.. warnings.Distinct()], series);
+        QuestionAnswers answered = QuestionAnswerer.Answer(observations, options, failed);
+        return new ComparisonAnswer(statistics, comparisons, [.. warnings.Concat(answered.Warnings).Distinct()], series)
+        {
+            Model = answered.Model,
+            Answers = answered.Answers,
+        };
     }
 
     private static void PrintWarnings(GroupSample[] groups, PooledPrints? pooled, List<string> warnings, string unit)

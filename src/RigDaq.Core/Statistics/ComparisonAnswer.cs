@@ -1,3 +1,5 @@
+using RigDaq.Core.Statistics.Questions;
+
 namespace RigDaq.Core.Statistics;
 
 /// <summary>Groups, comparisons and what to beware of. Names and order are a public promise (docs/statistics.md); figures in MPa.</summary>
@@ -9,7 +11,14 @@ public sealed record ComparisonAnswer(
     IReadOnlyList<GroupStatistics> Groups,
     IReadOnlyList<Comparison> Comparisons,
     IReadOnlyList<string> Warnings,
-    IReadOnlyList<SettingSeries> Series);
+    IReadOnlyList<SettingSeries> Series)
+{
+    /// <summary>The model behind the answers; null where no strength can enter it.</summary>
+    public QuestionModel? Model { get; init; }
+
+    /// <summary>The questions, answered: what people are shown.</summary>
+    public IReadOnlyList<QuestionAnswer> Answers { get; init; } = [];
+}
 
 /// <summary>What is known of a group. Figures in MPa; null where there are too few values.</summary>
 public sealed record GroupStatistics

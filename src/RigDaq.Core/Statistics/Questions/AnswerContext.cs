@@ -1,0 +1,131 @@
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics.Mixed;
+using RigDaq.Core.Text;
+
+namespace RigDaq.Core.Statistics.Questions;
+
+/// <summary>What the questions of one table are answered from.</summary>
+internal sealed class AnswerContext
+{
+    private readonly WelchContrasts _these;
+    private readonly IContrasts? _alike;
+    private readonly bool _stretchKnown;
+    private readonly Dictionary<GroupKey, int> _index;
+
+    private AnswerContext(StretchTable table, ComparisonOptions options, MixedModel? model, List<string> warnings)
+    {
+        (Table, Options, Model, Warnings) = (table, options, model, warnings);
+        _index = table.Groups.Select((group, i) => (group, i)).ToDictionary(g => g.group, g => g.i);
+        _these = new WelchContrasts(table);
+        if (model is not null)
+        {
+            _alike = new ModelContrasts(model);
+            _stretchKnown = model.Shape.Free[1] || options.StretchScatter is not null || table.SpecimenDegrees == 0;
+        }
+        else if (options.PrintScatter is not null || options.StretchScatter is not null)
+        {
+            _alike = new WelchContrasts(table, options.PrintScatter, options.StretchScatter);
+            _stretchKnown = options.StretchScatter is not null;
+        }
+    }
+
+    public StretchTable Table { get; }
+
+    public ComparisonOptions Options { get; }
+
+    /// <summary>Null where no prints stand beside each other at a setting, or the fit did not converge.</summary>
+    public MixedModel? Model { get; }
+
+    public List<string> Warnings { get; }
+
+    /// <summary>Takes a table; null where no strength can enter it.</summary>
+    public static AnswerContext? Of(IReadOnlyList<Observation> observations, ComparisonOptions options, List<string> warnings)
+    {
+        var usable = new List<Observation>();
+        foreach (var group in observations.GroupBy(o => o.Group))
+        {
+            if (options.Scale == ModelScale.Identity || group.All(o => o.StrengthMegapascals > 0)) usable.AddRange(group);
+            else warnings.Add(CoreText.AnswerStrengthNotAboveZero(group.Key.Describe(options.SettingUnit)));
+        }
+
+        if (usable.Count == 0) return null;
+        StretchTable table = StretchTable.Of(usable, options.Scale, options.SeparatePrints);
+        MixedModel? model = null;
+        double? print = options.PrintScatter is { From: ScatterSources.Stated } stated ? Square(stated) : null;
+        double? stretch = options.StretchScatter is { } known && (known.From == ScatterSources.Stated || table.StretchDegrees == 0) ? Square(known) : null;
+        if (ModelShape.For(table, print, stretch) is { } shape)
+        {
+            bool tooLarge = table.Families.Any(f => f.Groups.Count > GroupsMax);
+            model = tooLarge ? null : MixedModel.Fit(table, shape);
+            if (tooLarge) warnings.Add(CoreText.AnswerModelTooLarge(GroupsMax));
+            else if (model is null) warnings.Add(CoreText.AnswerModelNotConverged);
+            else if (!model.IsKenwardRoger) warnings.Add(CoreText.AnswerSatterthwaite);
+        }
+
+        return new AnswerContext(table, options, model, warnings);
+
+        static double Square(KnownScatter scatter) => scatter.Percent / 100 * (scatter.Percent / 100);
+    }
+
+    /// <summary>The most settings of one material and condition that a model is fitted to.</summary>
+    public const int GroupsMax = 300;
+
+    /// <summary>The model for people.</summary>
+    public QuestionModel Said()
+    {
+        bool stated = Options.PrintScatter is { From: ScatterSources.Stated };
+        if (Model is null)
+        {
+            return new QuestionModel
+            {
+                Prints = Table.Prints,
+                PrintStandardDeviationPercent = Options.PrintScatter?.Percent,
+                PrintSettingStandardDeviationPercent = Options.StretchScatter?.Percent,
+                PrintScatterFrom = Options.PrintScatter?.From,
+                PrintDegreesOfFreedom = Finite(Options.PrintScatter?.DegreesOfFreedom),
+                DegreesOfFreedomMethod = "Welch",
+            };
+        }
+
+        bool hasPrint = stated || Model.Shape.Free[0], hasStretch = Model.Shape.Free[1] || Model.Shape.Held.Stretch > 0;
+        return new QuestionModel
+        {
+            Scale = Options.Scale == ModelScale.Log ? "log" : "identity",
+            Prints = Table.Prints,
+            PrintStandardDeviationPercent = hasPrint ? 100 * Math.Sqrt(Model.Components.Print) : null,
+            PrintSettingStandardDeviationPercent = hasStretch ? 100 * Math.Sqrt(Model.Components.Stretch) : null,
+            SpecimenStandardDeviationPercent = 100 * Math.Sqrt(Model.Components.Specimen),
+            PrintScatterFrom = stated ? ScatterSources.Stated : ScatterSources.ThisStudy,
+            PrintDegreesOfFreedom = stated ? null : Table.PrintDegrees,
+            DegreesOfFreedomMethod = Model.IsKenwardRoger ? "Kenward-Roger" : "Satterthwaite",
+        };
+    }
+
+    /// <summary>Who answers a question, the first to be shown first.</summary>
+    public IReadOnlyList<IContrasts> AnswerersOf(Contrast contrast)
+    {
+        bool between = _these.IsBetweenPrints(contrast);
+        bool single = contrast.Weights.Any(w => Table.Families[Table.FamilyOf[w.Group]] is var f && f.Prints.Count == f.Components);
+        if (_alike is null) return [_these];
+        if (Model is null)
+            return (between ? Options.PrintScatter : Options.StretchScatter) is null ? [_these] : [_alike, _these];
+        if (!between) return single && !_stretchKnown ? [_these] : [_alike];
+        if (!single) return [_alike];
+        return Options.PrintScatter is { From: ScatterSources.Stated } || Table.PrintDegrees >= PrintDegreesForAlike ? [_alike, _these] : [_these, _alike];
+    }
+
+    /// <summary>From so many degrees of freedom of the scatter between prints on, the answer about prints made alike comes first.</summary>
+    private const int PrintDegreesForAlike = 2;
+
+    /// <summary>The group; null where it is not there.</summary>
+    public int? Find(string material, string condition, decimal? setting) => _index.TryGetValue(new GroupKey(material, condition, setting), out int i) ? i : null;
+
+    /// <summary>Prints in a material and condition that take part in a contrast's groups.</summary>
+    public int PrintsOf(IEnumerable<int> groups)
+    {
+        HashSet<int> wanted = [.. groups];
+        return Table.Stretches.Where(s => wanted.Contains(s.Group)).Select(s => s.Print).Distinct().Count();
+    }
+
+    private static double? Finite(double? value) => value is { } v && double.IsFinite(v) ? v : null;
+}

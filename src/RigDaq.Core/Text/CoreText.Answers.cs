@@ -1,0 +1,155 @@
+using System.Globalization;
+using RigDaq.Core.Statistics;
+
+namespace RigDaq.Core.Text;
+
+/// <summary>What a sentence asks about.</summary>
+internal enum AnswerSubject
+{
+    /// <summary>Two strengths.</summary>
+    Plain,
+
+    /// <summary>Two strengths averaged over settings.</summary>
+    Average,
+
+    /// <summary>How a difference changes with the setting.</summary>
+    Trend,
+
+    /// <summary>One thing at two settings.</summary>
+    DropOff,
+
+    /// <summary>Two drop-offs.</summary>
+    DropOffDifference,
+}
+
+/// <summary>Who is set against whom, where.</summary>
+/// <param name="Kind">What is asked.</param>
+/// <param name="First">The first.</param>
+/// <param name="Second">The second.</param>
+/// <param name="At">The setting with its unit.</param>
+/// <param name="From">The other setting.</param>
+/// <param name="Settings">Over so many; null where it is two ends.</param>
+internal sealed record SubjectNames(AnswerSubject Kind, string First, string Second, string At, string From, int? Settings);
+
+/// <summary>A change in per cent with its interval, as people read it.</summary>
+/// <param name="Value">Without a sign where the words say the direction.</param>
+/// <param name="Low">The lower end.</param>
+/// <param name="High">The upper end.</param>
+/// <param name="Confidence">In per cent.</param>
+internal sealed record AnswerAmount(string Value, string Low, string High, string Confidence)
+{
+    /// <summary>"12 % (8 to 16 %, 95 % interval)".</summary>
+    public string Text => $"{Value} % ({Low} to {High} %, {Confidence} % interval)";
+
+    /// <summary>Words the figures.</summary>
+    /// <param name="percent">The change.</param>
+    /// <param name="low">Its lower end.</param>
+    /// <param name="high">Its upper end.</param>
+    /// <param name="confidence">In per cent.</param>
+    /// <param name="signed">Whether the sign stands in the figure; else the words say "less" and the figures are turned.</param>
+    public static AnswerAmount Of(double percent, double low, double high, string confidence, bool signed)
+    {
+        bool turn = !signed && percent < 0;
+        var text = turn ? NumberText.Of(-percent, -high, -low) : NumberText.Of(percent, low, high);
+        return new AnswerAmount((signed && percent > 0 && text.Value.Any(c => c is > '0' and <= '9') ? "+" : "") + text.Value, text.Low, text.High, confidence);
+    }
+}
+
+/// <content>The questions that people ask of their pieces, answered in sentences that may be published as they stand.</content>
+internal static partial class CoreText
+{
+    public const string AnswerAboutThesePrints = "This concerns the prints that were broken; other prints made alike may differ.";
+
+    public const string AnswerModelNotConverged =
+        "The model did not converge, so answers rest on single specimens (Welch) and concern these prints only.";
+
+    public const string AnswerSatterthwaite =
+        "Kenward and Roger's adjustment cannot be had for this table; standard errors are unadjusted and degrees of freedom are Satterthwaite's.";
+
+    public static string AnswerModelTooLarge(int settingsMax) => string.Create(
+        CultureInfo.InvariantCulture, $"More than {settingsMax} settings in one material and condition: no model is fitted, and answers concern these prints only.");
+
+    public static string AnswerStrengthNotAboveZero(string group) => $"{group}: a strength is not above 0, so this group takes no part in the answers.";
+
+    public static string AnswersTooMany(string question, int answersMax) => string.Create(
+        CultureInfo.InvariantCulture, $"The question “{question}” would have more than {answersMax} answers and was left out; name a reference, or ask with fewer groups.");
+
+    public static string AnswerReferenceMaterialAbsent(string material, string condition) =>
+        $"{condition}: materials are not compared there, because the reference material {material} is absent.";
+
+    public static string AnswerReferenceSettingAbsent(string material, string condition, string setting) =>
+        $"{material}, {condition}: nothing was measured at the reference setting {setting}, so there is no drop-off.";
+
+    public static string AnswerDropOffsNotComparable((string Place, string First, string Second) pair, string setting) =>
+        $"{VerdictPlace(pair.Place)}the drop-offs of {pair.First} and {pair.Second} cannot be compared at {setting}, because not both were measured there.";
+
+    public static string AnswerWithoutScatter(string place) =>
+        $"{VerdictPlace(place)}too few specimens, or none that scatter, so an answer has no interval and no test.";
+
+    /// <summary>The whole answer.</summary>
+    public static string Answer(string place, string statement, string scope) => $"{VerdictPlace(place)}{statement}. {scope}";
+
+    public static string AnswerNone(string place, SubjectNames subject) =>
+        $"{VerdictPlace(place)}no answer about {Subject(subject)}: there is no scatter to judge it by.";
+
+    public static string AnswerStronger(string first, string second, bool more, AnswerAmount amount) =>
+        $"{first} is {(more ? "stronger" : "weaker")} than {second} by {amount.Text}";
+
+    public static string AnswerAverage(string first, string second, int settings, bool more, AnswerAmount amount) =>
+        string.Create(CultureInfo.InvariantCulture, $"on average over {settings} settings {first} is {(more ? "stronger" : "weaker")} than {second} by {amount.Text}");
+
+    public static string AnswerTrend(string first, string second, string from, string at, int? settings, bool more, AnswerAmount amount) =>
+        $"from {from} to {at} {first} {(more ? "gains on" : "falls behind")} {second} by {amount.Text}{Line(settings)}";
+
+    public static string AnswerDropOff(string at, string from, bool more, AnswerAmount amount) =>
+        $"at {at} it is {(more ? "stronger" : "weaker")} than at {from} by {amount.Text}";
+
+    public static string AnswerDropOffDifference(string first, string second, string from, string at, bool more, AnswerAmount amount) =>
+        $"from {from} to {at} {first} keeps {(more ? "more" : "less")} of its strength than {second}, by {amount.Text}";
+
+    public static string AnswerEquivalent(SubjectNames subject, string margin, AnswerAmount amount) => subject.Kind switch
+    {
+        AnswerSubject.Trend => $"the difference between {subject.First} and {subject.Second} stays the same from {subject.From} to {subject.At} within ±{margin} %; "
+            + $"the change came out at {amount.Text}{Line(subject.Settings)}",
+        AnswerSubject.DropOff => $"at {subject.At} it is as strong as at {subject.From} within ±{margin} %; the difference came out at {amount.Text}",
+        AnswerSubject.DropOffDifference => $"from {subject.From} to {subject.At} {subject.First} keeps as much of its strength as {subject.Second} within ±{margin} %; "
+            + $"the difference came out at {amount.Text}",
+        AnswerSubject.Average => string.Create(CultureInfo.InvariantCulture, $"on average over {subject.Settings} settings {subject.First} is as strong as {subject.Second} ")
+            + $"within ±{margin} %; the difference came out at {amount.Text}",
+        _ => $"{subject.First} is as strong as {subject.Second} within ±{margin} %; the difference came out at {amount.Text}",
+    };
+
+    public static string AnswerNotResolved(SubjectNames subject, AnswerAmount amount) => subject.Kind switch
+    {
+        AnswerSubject.Trend => $"no change of the difference between {subject.First} and {subject.Second} from {subject.From} to {subject.At} was shown: "
+            + $"it came out at {amount.Text}{Line(subject.Settings)}",
+        AnswerSubject.DropOff => $"no difference between {subject.At} and {subject.From} was shown: it came out at {amount.Text}",
+        AnswerSubject.DropOffDifference => $"whether {subject.First} or {subject.Second} keeps more of its strength from {subject.From} to {subject.At} was not shown: "
+            + $"the difference came out at {amount.Text}",
+        AnswerSubject.Average => string.Create(CultureInfo.InvariantCulture, $"on average over {subject.Settings} settings no difference between {subject.First} and ")
+            + $"{subject.Second} was shown: it came out at {amount.Text}",
+        _ => $"no difference between {subject.First} and {subject.Second} was shown: it came out at {amount.Text}",
+    };
+
+    public static string AnswerAloneOnly(int family) =>
+        $", which would stand out alone but does not among {family.ToString(CultureInfo.InvariantCulture)} such answers";
+
+    /// <summary>Whose prints an answer speaks of.</summary>
+    /// <param name="prints">Of each side.</param>
+    /// <param name="source">Where the scatter between prints comes from; null where the prints at hand show it.</param>
+    public static string AnswerAboutPrintsMadeAlike(IReadOnlyList<int> prints, string? source)
+    {
+        string count = string.Join(" and ", prints.Select(n => n.ToString(CultureInfo.InvariantCulture)));
+        bool one = prints.Count == 1 && prints[0] == 1;
+        string from = source is null ? "" : source == ScatterStated ? ", with the stated scatter between prints" : ", with the scatter between prints of earlier studies";
+        return $"This holds for prints made alike; measured on {count} print{(one ? "" : "s")}{from}.";
+    }
+
+    private const string ScatterStated = Statistics.Questions.ScatterSources.Stated;
+
+    private static string Line(int? settings) => settings is { } n
+        ? string.Create(CultureInfo.InvariantCulture, $", by a straight line through {n} settings")
+        : "";
+
+    private static string Subject(SubjectNames subject) => subject.Kind == AnswerSubject.DropOff ? $"{subject.At} and {subject.From}" : $"{subject.First} and {subject.Second}";
+}
