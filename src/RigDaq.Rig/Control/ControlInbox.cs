@@ -32,6 +32,7 @@ internal sealed class ControlInbox
     {
         lock (_gate)
         {
+            if (_ended) return;
             _frames.Enqueue(frame);
             Monitor.Pulse(_gate);
         }
@@ -50,18 +51,19 @@ internal sealed class ControlInbox
     }
 
     /// <summary>Waits for the next thing, or for the time to pass. At most one of the two is not null.</summary>
-    public void Take(TimeSpan waitMax, out Action? action, out FrameBuffer? frame)
+    /// <returns>False where nothing more comes: it has ended, and what had been taken before was handed out.</returns>
+    public bool Take(TimeSpan waitMax, out Action? action, out FrameBuffer? frame)
     {
         lock (_gate)
         {
             if (_actions.Count == 0 && _frames.Count == 0 && !_ended) Monitor.Wait(_gate, waitMax);
             action = null;
             frame = null;
-            if (!_actions.TryDequeue(out action)) _frames.TryDequeue(out frame);
+            return _actions.TryDequeue(out action) || _frames.TryDequeue(out frame) || !_ended;
         }
     }
 
-    /// <summary>Nothing more is taken.</summary>
+    /// <summary>Nothing more is taken; what waits is still handed out.</summary>
     public void End()
     {
         lock (_gate)

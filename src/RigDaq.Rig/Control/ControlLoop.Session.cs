@@ -90,18 +90,29 @@ internal sealed partial class ControlLoop : ISessionListener
         if (changed) ShowNow();
     }
 
+    public void EventsMissed(int count)
+    {
+        _log.LogWarning("{Count} events of the device had no room in its queue; what they told is believed of its state.", count);
+        // One of them may have been a guard that opened and closed: a pull that is announced is announced anew. Where the guard is waited for
+        // to open, a gap is no word that it did.
+        if (_sequence?.Step == Sequencing.SequenceStep.AnnouncedDelay) GuardMayHaveOpened();
+    }
+
+    private void GuardMayHaveOpened()
+    {
+        _guardWasOpen = true;
+        NoticeConditions();
+        _guardWasOpen = false;
+        NoticeConditions();
+    }
+
     public void EventArrived(EventMessage message)
     {
         // The state in the blocks is believed over any event. But a guard that opened and closed between two blocks is seen by
         // its event only, and hands may have been in: where a specimen is being waited for or announced, that counts.
         if (message.Code == DeviceEventCode.GuardOpened
             && _sequence?.Step is Sequencing.SequenceStep.AwaitingGuardOpen or Sequencing.SequenceStep.AnnouncedDelay)
-        {
-            _guardWasOpen = true;
-            NoticeConditions();
-            _guardWasOpen = false;
-            NoticeConditions();
-        }
+            GuardMayHaveOpened();
 
         if (_log.IsEnabled(LogLevel.Debug))
         {
@@ -115,10 +126,12 @@ internal sealed partial class ControlLoop : ISessionListener
     public void Calibrate(CalibrationRecord? calibration, double? noiseCounts)
     {
         _calibration = calibration;
-        // Its limits were made with the calibration before.
+        // These limits were made with the calibration before.
         _handLimits = null;
+        _sequenceLimits = null;
         _signal.NoiseCounts = noiseCounts ?? calibration?.NoiseCounts ?? 0;
         NoticeConditions();
+        Happen(new Sequencing.CalibrationChanged());
         ShowNow();
     }
 
@@ -126,6 +139,7 @@ internal sealed partial class ControlLoop : ISessionListener
     public CommandResult SetCalibration(CalibrationRecord? calibration, double? noiseCounts)
     {
         if (_pull is not null) return CommandResult.Refused(RigText.PullUnderWay);
+        if (_sequence is { } sequence && !Sequencing.Sequencer.TakesCalibration(sequence.Step)) return CommandResult.Refused(RigText.CalibrateAtRest);
         if (calibration is not null && _hello is { } hello && calibration.DeviceId != DeviceIdOf(hello))
             return CommandResult.Refused(RigText.CalibrationOfAnother(calibration.DeviceId, DeviceIdOf(hello)));
         _calibrationWasSet = calibration is not null;

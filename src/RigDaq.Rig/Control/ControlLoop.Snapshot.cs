@@ -59,6 +59,7 @@ internal sealed partial class ControlLoop
             Calibration = _calibration,
             SampleRateHertz = _periodNanoseconds > 0 ? 1e9 / _periodNanoseconds : null,
             SamplesLost = _session?.SamplesLost ?? 0,
+            EventsLost = _session?.EventsLost ?? 0,
             SamplesReceived = _session?.SamplesReceived ?? 0,
             FramesBad = _pump?.FramesBad ?? 0,
             LinkNews = _pump?.Link.News ?? Links.LinkNews.None,

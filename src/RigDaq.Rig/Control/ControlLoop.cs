@@ -47,7 +47,6 @@ internal sealed partial class ControlLoop
     private long _lastKeepAlive;
     private int _silentTicks;
     private volatile bool _poolAnswered = true;
-    private volatile bool _ending;
     private readonly List<TaskCompletionSource> _waitToCatchUp = [];
     private int _elsewhere;
 
@@ -67,13 +66,12 @@ internal sealed partial class ControlLoop
     /// <summary>Told when a device has proved to be one; the link's back-off begins anew.</summary>
     public Action LinkProvedGood { get; set; } = () => { };
 
-    /// <summary>Runs until <see cref="End"/>.</summary>
+    /// <summary>Runs until the inbox has ended and is empty; whoever still waits for something is then told.</summary>
     public void Run()
     {
         _lastTick = _time.GetTimestamp();
-        while (!_ending)
+        while (_inbox.Take(TickInterval, out Action? action, out FrameBuffer? frame))
         {
-            _inbox.Take(TickInterval, out Action? action, out FrameBuffer? frame);
             try
             {
                 action?.Invoke();
@@ -94,11 +92,11 @@ internal sealed partial class ControlLoop
 
         TellCaughtUp();
         _session?.End(RigText.SessionEndedWithProgram);
+        _session = null;
+        ForgetHandMotion();
+        TellAfterPull();
         _live.End();
     }
-
-    /// <summary>Lets <see cref="Run"/> return. On the loop.</summary>
-    public void End() => _ending = true;
 
     /// <summary>A link is open.</summary>
     public void LinkOpened(FramePump pump)

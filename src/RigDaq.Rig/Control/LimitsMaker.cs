@@ -80,8 +80,14 @@ internal static class LimitsMaker
             return default;
         }
 
+        if (push is not { } reached)
+        {
+            problems.Add(RigText.NoCompressionLimit(settings.CompressionLimitNewtons));
+            return default;
+        }
+
         // The device's own limit may hold earlier the other way; that is only safer.
-        int q = Math.Clamp(push ?? p, hello.HardForceCountsMin, hello.HardForceCountsMax);
+        int q = Math.Clamp(reached, hello.HardForceCountsMin, hello.HardForceCountsMax);
         return (Math.Min(p, q), Math.Max(p, q));
     }
 

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Microsoft.Extensions.Logging;
 using RigDaq.Core.Calibration;
 using RigDaq.Rig.Links;
@@ -29,6 +30,7 @@ public sealed class RigController : IAsyncDisposable
     private readonly LinkKeeper _keeper;
     private readonly CancellationTokenSource _linkWanted = new();
     private readonly Thread _thread;
+    private readonly ConcurrentDictionary<TaskCompletionSource<CommandResult>, byte> _waiting = new();
     private Task _keeping = Task.CompletedTask;
     private RigSnapshot _snapshot = RigSnapshot.Nothing;
     private int _started;
@@ -197,11 +199,13 @@ public sealed class RigController : IAsyncDisposable
             await Task.WhenAny(stored.Task, Task.Delay(StoreAtEndMax)).ConfigureAwait(false);
             await _linkWanted.CancelAsync().ConfigureAwait(false);
             await Task.WhenAny(_keeping, Task.Delay(LinkTimes.DisposeMax + LinkTimes.WriteMax)).ConfigureAwait(false);
-            _inbox.Post(_loop.End);
+            _inbox.End();
             _thread.Join(ThreadEndMax);
         }
 
         _inbox.End();
+        // Whoever asked and was not answered, because the loop hung or a step of it failed, is told now.
+        foreach (TaskCompletionSource<CommandResult> waiter in _waiting.Keys) waiter.TrySetResult(Ended);
         _live.End();
         _linkWanted.Dispose();
     }
@@ -224,26 +228,34 @@ public sealed class RigController : IAsyncDisposable
 
     private Task<CommandResult> AskAsync(Func<CommandResult> ask) => AskLaterAsync(done => done(ask()));
 
-    private Task<CommandResult> AskLaterAsync(Action<Action<CommandResult>> ask)
+    private async Task<CommandResult> AskLaterAsync(Action<Action<CommandResult>> ask)
     {
+        if (Volatile.Read(ref _started) == 0) return CommandResult.Refused(RigText.RigNotStarted);
         var answer = new TaskCompletionSource<CommandResult>(TaskCreationOptions.RunContinuationsAsynchronously);
-        bool posted = Volatile.Read(ref _started) != 0 && _inbox.Post(() =>
+        _waiting.TryAdd(answer, 0);
+        try
         {
-            try
+            bool posted = _inbox.Post(() =>
             {
-                ask(result =>
+                try
                 {
-                    _loop.Show();
-                    answer.TrySetResult(result);
-                });
-            }
-            catch (Exception e)
-            {
-                answer.TrySetException(e);
-                throw;
-            }
-        });
-        if (!posted) answer.TrySetResult(Volatile.Read(ref _started) == 0 ? CommandResult.Refused(RigText.RigNotStarted) : Ended);
-        return answer.Task;
+                    ask(result =>
+                    {
+                        _loop.Show();
+                        answer.TrySetResult(result);
+                    });
+                }
+                catch (Exception e)
+                {
+                    answer.TrySetException(e);
+                    throw;
+                }
+            });
+            return posted ? await answer.Task.ConfigureAwait(false) : Ended;
+        }
+        finally
+        {
+            _waiting.TryRemove(answer, out _);
+        }
     }
 }

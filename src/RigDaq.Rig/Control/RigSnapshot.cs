@@ -91,6 +91,9 @@ public sealed record RigSnapshot
     /// <summary>Samples lost since the device's start, by their numbers.</summary>
     public long SamplesLost { get; init; }
 
+    /// <summary>Events that had no room in the device since its start.</summary>
+    public long EventsLost { get; init; }
+
     /// <summary>Samples received since the device's start.</summary>
     public long SamplesReceived { get; init; }
 

@@ -14,6 +14,9 @@ internal sealed record DeviceStartedAnew : SequenceEvent;
 /// <summary>It is not the device of before: its counts have nothing to do with the zero.</summary>
 internal sealed record AnotherDevice : SequenceEvent;
 
+/// <summary>Another calibration is in force: limits in counts that were made with the one before hold no more.</summary>
+internal sealed record CalibrationChanged : SequenceEvent;
+
 /// <summary>The sequence begins.</summary>
 internal sealed record Begun : SequenceEvent;
 

@@ -26,6 +26,7 @@ internal sealed partial class SequenceMoment
 
     private void Finish(string reason)
     {
+        if (State.Step == SequenceStep.Finished) return;
         if (State.Index < State.Specimens.Count && State.Current.State == SpecimenState.Current && State.Pull is null && State.Current.RunId is null)
             Mark(State.Current with { State = SpecimenState.Waiting });
         Enter(SequenceStep.Finished, SequenceStage.Finished, reason);
@@ -37,6 +38,8 @@ internal sealed partial class SequenceMoment
         {
             case StopAsked:
                 StopAll(PullEnding.Stopped, RigText.StoppedByPerson);
+                break;
+            case FinishAsked when State.Step == SequenceStep.Finished:
                 break;
             case FinishAsked:
                 StopAll(PullEnding.Stopped, RigText.EndedByPerson);
@@ -241,6 +244,15 @@ internal sealed partial class SequenceMoment
         EndNow(PullEnding.Interrupted, RigText.DeviceRestarted);
     }
 
+    /// <summary>Limits made with the calibration before must not be pulled under: they are sent anew before anything else.</summary>
+    private void NoticeCalibration()
+    {
+        State = State with { LimitsZeroCounts = null };
+        if (Sequencer.TakesCalibration(State.Step) && State.Step is not (SequenceStep.TakingZero or SequenceStep.SettingLimits or SequenceStep.AwaitingOpenGrip
+            or SequenceStep.Held or SequenceStep.Finished))
+            Advance();
+    }
+
     private void NoticeGuard(bool open)
     {
         switch (State.Step)
@@ -253,6 +265,7 @@ internal sealed partial class SequenceMoment
                 AwaitGuard();
                 break;
             case SequenceStep.AwaitingGuardClosed when !open:
+                State = State with { Loaded = true };
                 Announce();
                 break;
             case SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp when open && !Rig.HasFeeder:

@@ -31,6 +31,9 @@ internal sealed partial class SequenceMoment(SequenceState state)
             case AnotherDevice:
                 State = State with { ZeroCounts = null, ZeroIsSettled = false, Grips = GripKnowledge.MayBeJoined };
                 break;
+            case CalibrationChanged:
+                NoticeCalibration();
+                break;
             case Begun:
                 Advance();
                 break;

@@ -41,8 +41,9 @@ internal static class Sequencer
     /// <summary>Why a person's wish cannot be met in this state, each with what to do; empty where it can.</summary>
     public static IReadOnlyList<string> ReasonsAgainst(SequenceState state, SequenceEvent wish) => wish switch
     {
-        StopAsked or FinishAsked or ProgramEnds => [],
+        StopAsked or ProgramEnds => [],
         _ when state.Stage == SequenceStage.Finished => [RigText.SequenceIsFinished],
+        FinishAsked => [],
         RetryAsked when state.Rig.HasFeeder && SequenceMoment.GaveStrength(state.Current.Ending) =>
             [RigText.FeederHasOnlyNext],
         ResumeAsked or RetryAsked => AgainstGoingOn(state),
@@ -57,6 +58,11 @@ internal static class Sequencer
             [RigText.ZeroWhileWaiting],
         _ => [],
     };
+
+    /// <summary>Whether another calibration may come into force at a step: nothing moves, no capture is open, and limits are looked at before anything does.</summary>
+    internal static bool TakesCalibration(SequenceStep step) => step is SequenceStep.TakingZero or SequenceStep.SettingLimits or SequenceStep.AwaitingOpenGrip
+        or SequenceStep.AwaitingGuardOpen or SequenceStep.AwaitingGuardClosed or SequenceStep.AwaitingConfirmation
+        or SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp or SequenceStep.Held or SequenceStep.Finished;
 
     private static List<string> AgainstGoingOn(SequenceState state)
     {

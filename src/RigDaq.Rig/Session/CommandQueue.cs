@@ -49,7 +49,20 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
     public void Stop(bool atOnce, Action<CommandOutcome> done)
     {
         Drop(RigText.OvertakenByStop);
-        Transmit(new Waiting((number, payload) => new StopCommand(number, atOnce).Write(payload), done));
+        Transmit(new Waiting((number, payload) => new StopCommand(number, atOnce).Write(payload), done) { IsStop = true });
+    }
+
+    /// <summary>
+    /// Sends the greeting's question in place of whatever has not been answered, but for a stop: that follows it under a number of its own, so
+    /// that a stop in mid-greeting goes out again with every question until a device answers it.
+    /// </summary>
+    public void Ask(CommandWriter question, string words)
+    {
+        Waiting? stop = _outstanding is { IsStop: true } unanswered ? unanswered : null;
+        if (stop is not null) _outstanding = null;
+        Drop(words);
+        Transmit(new Waiting(question, _ => { }));
+        if (stop is not null) Transmit(stop);
     }
 
     /// <summary>Gives up everything that has not been answered.</summary>
@@ -108,5 +121,8 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
         write(_frame.AsMemory(0, _frameLength));
     }
 
-    private sealed record Waiting(CommandWriter Writer, Action<CommandOutcome> Done);
+    private sealed record Waiting(CommandWriter Writer, Action<CommandOutcome> Done)
+    {
+        public bool IsStop { get; init; }
+    }
 }

@@ -70,6 +70,9 @@ internal sealed class DeviceSession
     /// <summary>Samples missing since the first one received of this start.</summary>
     public long SamplesLost { get; private set; }
 
+    /// <summary>Events of this start whose numbers were passed over: the device had no room for them.</summary>
+    public long EventsLost { get; private set; }
+
     /// <summary>The limits that the device has confirmed and says are in force; null where there are none.</summary>
     public DeviceLimits? LimitsInForce { get; private set; }
 
@@ -212,8 +215,7 @@ internal sealed class DeviceSession
     private void Ask()
     {
         _askedAt = _time.GetTimestamp();
-        _commands.Drop(RigText.OvertakenByGreeting);
-        _commands.Send((number, payload) => new AskHelloCommand(number).Write(payload), _ => { });
+        _commands.Ask((number, payload) => new AskHelloCommand(number).Write(payload), RigText.OvertakenByGreeting);
     }
 
     private string NoGreeting(long bytesReceived, long framesGood)
@@ -292,9 +294,23 @@ internal sealed class DeviceSession
         int length = new AcknowledgeEventMessage(Boot, message.Number).Write(payload);
         var frame = new byte[FrameLimits.WireBytesMax];
         _write(frame.AsMemory(0, FrameEncoder.Encode(payload[..length], frame)));
-        if (_lastEvent != 0 && unchecked((short)(message.Number - _lastEvent)) <= 0) return;
+        int further = _lastEvent == 0 ? 1 : EventsFrom(_lastEvent, message.Number);
+        if (further <= 0) return;
         _lastEvent = message.Number;
+        if (further > 1)
+        {
+            EventsLost += further - 1;
+            _listener.EventsMissed(further - 1);
+        }
+
         _listener.EventArrived(message);
+    }
+
+    /// <summary>How many events a number lies after another; 0 is no number (PROTOCOL.md, 12).</summary>
+    private static int EventsFrom(ushort last, ushort next)
+    {
+        int further = unchecked((short)(next - last));
+        return further > 0 && next < last ? further - 1 : further;
     }
 
     private void Forget()
@@ -311,6 +327,7 @@ internal sealed class DeviceSession
         _lastEvent = 0;
         SamplesLost = 0;
         SamplesReceived = 0;
+        EventsLost = 0;
         _commands.Drop(RigText.LostByRestart);
     }
 

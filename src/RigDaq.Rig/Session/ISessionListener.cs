@@ -19,6 +19,9 @@ internal interface ISessionListener
     /// <summary>An event came, for the first time.</summary>
     void EventArrived(EventMessage message);
 
+    /// <summary>Before the next event: so many had no room in the device, and what they told is known from its state only.</summary>
+    void EventsMissed(int count);
+
     /// <summary>The session is of no further use: the link is to be ended for this reason.</summary>
     void SessionFailed(LinkEnd end);
 }

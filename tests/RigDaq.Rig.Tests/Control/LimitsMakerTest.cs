@@ -41,6 +41,19 @@ public sealed class LimitsMakerTest
         Assert.Contains("20 mm/s", words);
     }
 
+    [Fact]
+    public void A_compression_limit_that_the_curve_never_reaches_is_refused_rather_than_made_a_window_without_width()
+    {
+        // In compression it bends back at a1²/(4·a2) = 15.6 N, in tension it goes on rising.
+        var bent = new ForceCurve([2.5e-4, 1e-9]);
+        (var limits, string words) = LimitsMaker.Make(Hello, new PullSettings(), (bent, 0), null);
+        Assert.Null(limits);
+        Assert.Contains("-50 N", words);
+        (limits, words) = LimitsMaker.Make(Hello, new PullSettings { CompressionLimitNewtons = 10 }, (bent, 0), null);
+        Assert.Equal("", words);
+        Assert.True(limits!.ForceCountsMin < 0 && limits.ForceCountsMax > 0);
+    }
+
     [Theory]
     [InlineData(2.5e-4, 0)]
     [InlineData(-3.1e-4, 0)]

@@ -142,5 +142,9 @@ public sealed class PlainDeviceTest : ISessionListener
     {
     }
 
+    void ISessionListener.EventsMissed(int count)
+    {
+    }
+
     void ISessionListener.SessionFailed(LinkEnd end) => Assert.Fail(end.Message);
 }

@@ -11,7 +11,7 @@ internal sealed partial class SequenceWorld
     {
         FaultsInjected++;
         InterlockFacts facts = _rig.Facts;
-        switch (_random.Next(16))
+        switch (_random.Next(17))
         {
             case 0:
                 Look(_rig with { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = "gone" } });
@@ -59,6 +59,12 @@ internal sealed partial class SequenceWorld
                 // Whoever is there meddles with the grips: behind an open guard, or where there is none.
                 if (_rig.HasGuard) Look(_rig with { Facts = facts with { GuardClosed = false } });
                 else _grips.Meddle();
+                break;
+            case 16 when Sequencer.TakesCalibration(_state.Step):
+                // A person accepts a calibration: what the device holds was made with the one before.
+                _calibrations++;
+                Look(_rig with { Facts = facts with { LimitsConfirmed = false } });
+                Feed(new CalibrationChanged());
                 break;
             case 12 when _pullId is not null:
                 Feed(new CaptureLost(_pullId, "disk slow"));

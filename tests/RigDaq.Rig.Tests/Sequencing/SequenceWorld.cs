@@ -45,6 +45,8 @@ internal sealed partial class SequenceWorld
     private bool _zeroIsClean;
     private bool _personSeesToIt;
     private bool _feeding;
+    private int _calibrations;
+    private int _limitsMadeWith;
 
     public SequenceWorld(WorldKind kind, int seed, int specimens, double faultShare)
     {
@@ -144,7 +146,7 @@ internal sealed partial class SequenceWorld
                 Look(_rig with { PositionMillimetres = _state.Step == SequenceStep.Feeding ? _rig.PositionMillimetres : _target, SpecimenLoaded = _fed });
                 break;
             case LimitsSet:
-                Look(_rig with { Facts = _rig.Facts with { LimitsConfirmed = _rig.Facts.LinkUp } });
+                Look(_rig with { Facts = _rig.Facts with { LimitsConfirmed = _rig.Facts.LinkUp && _limitsMadeWith == _calibrations } });
                 break;
             case CaptureOpened opened:
                 Assert.False(_pulls.ContainsKey(opened.RunId));
@@ -197,7 +199,12 @@ internal sealed partial class SequenceWorld
 
     private void Obey(SequenceCommand command)
     {
-        if (command is MotionCommand) Assert.Empty(MotionInterlocks.ReasonsAgainst(_rig.Facts));
+        if (command is MotionCommand)
+        {
+            Assert.Empty(MotionInterlocks.ReasonsAgainst(_rig.Facts));
+            Assert.Equal(_calibrations, _limitsMadeWith);
+        }
+
         if (_kind == WorldKind.TurnedByHand) Assert.False(command is MotionCommand or SetLimits or WatchRelief, $"{command} without a motor");
         switch (command)
         {
@@ -213,6 +220,7 @@ internal sealed partial class SequenceWorld
                 Later(_random.Next(4) == 0 ? new WindowRestless(c.Ticket, "it moves") : new ZeroReturned(c.Ticket));
                 break;
             case SetLimits c:
+                _limitsMadeWith = _calibrations;
                 Look(_rig with { Facts = _rig.Facts with { LimitsConfirmed = false } });
                 Later(Unlucky() ? new LimitsRefused(c.Ticket, "outside") : new LimitsSet(c.Ticket));
                 break;

@@ -34,6 +34,20 @@ public sealed class SequencerTest
     private IReadOnlyList<SequenceCommand> _commands = [];
 
     [Fact]
+    public void A_finished_sequence_cannot_be_ended_again_and_keeps_what_it_said()
+    {
+        Happen(new Begun());
+        Happen(new FinishAsked());
+        string reason = _state.Reason;
+        Assert.NotEmpty(Sequencer.ReasonsAgainst(_state, new FinishAsked()));
+        Happen(new FinishAsked());
+        Assert.Empty(_commands);
+        Happen(new ProgramEnds());
+        Assert.Equal(reason, _state.Reason);
+        Assert.Empty(Sequencer.ReasonsAgainst(_state, new StopAsked()));
+    }
+
+    [Fact]
     public void Walks_from_the_zero_to_the_next_specimen_in_order()
     {
         var stages = new List<string>();

@@ -22,6 +22,41 @@ public sealed class DeviceSessionTest
         Assert.Equal(5, device.CountSent(MessageType.AskHello));
     }
 
+    [Fact]
+    public void A_stop_in_mid_greeting_goes_out_again_after_every_question_until_it_is_answered()
+    {
+        var device = new ScriptedDevice();
+        var outcomes = new List<CommandOutcome>();
+        device.Session.Stop(atOnce: true, outcomes.Add);
+        for (int i = 0; i < 3; i++) device.Wait(510);
+        Assert.Equal(4, device.CountSent(MessageType.Stop));
+        Assert.Equal((byte)MessageType.Stop, device.Sent[^1][0]);
+        Assert.Empty(outcomes);
+        device.SayHello();
+        // The repetitions under one number go on with the greeting done.
+        device.Wait(160);
+        Assert.Equal(5, device.CountSent(MessageType.Stop));
+        device.Answer(device.LastNumber(MessageType.Stop), MessageType.Stop);
+        Assert.True(Assert.Single(outcomes).Done);
+    }
+
+    [Fact]
+    public void Events_whose_numbers_were_passed_over_are_told_and_counted()
+    {
+        ScriptedDevice device = Greeted();
+        device.SayEvent(65_533, DeviceEventCode.GuardOpened);
+        device.SayEvent(65_535, DeviceEventCode.GuardClosed);
+        Assert.Equal(1, device.Missed);
+        // 0 is no number: 1 follows 65,535.
+        device.SayEvent(1, DeviceEventCode.GuardOpened);
+        Assert.Equal(1, device.Missed);
+        device.SayEvent(1, DeviceEventCode.GuardOpened);
+        device.SayEvent(4, DeviceEventCode.GuardClosed);
+        Assert.Equal(3, device.Missed);
+        Assert.Equal(3, device.Session.EventsLost);
+        Assert.Equal(4, device.Events.Count);
+    }
+
     [Theory]
     [InlineData(0, 0, "Nothing arrives")]
     [InlineData(5_000, 0, "baud rate")]

@@ -89,6 +89,10 @@ internal sealed class ScriptedDevice : ISessionListener
 
     public void EventArrived(EventMessage message) => Events.Add(message);
 
+    public int Missed { get; private set; }
+
+    public void EventsMissed(int count) => Missed += count;
+
     public void SessionFailed(LinkEnd end) => Failure = end;
 
     private void Say(int length) => Session.Handle(_payload.AsSpan(0, length), Time.GetTimestamp());

@@ -19,7 +19,7 @@ internal sealed class RigBench : IAsyncDisposable
         Controller = new RigController(
             new RigServices
             {
-                Link = opener ?? new PipeRigLinkOpener("virtual rig", Rig.ConnectInProcess),
+                Link = Line = new SniffedLine(opener ?? new PipeRigLinkOpener("virtual rig", Rig.ConnectInProcess)),
                 Detectors = (settings, noise) => new BreakDetector(settings, noise),
                 Captures = Journal,
                 Recorder = Recorder,
@@ -39,6 +39,9 @@ internal sealed class RigBench : IAsyncDisposable
     public VirtualRig Rig { get; }
 
     public RigController Controller { get; }
+
+    /// <summary>What goes over the line.</summary>
+    public SniffedLine Line { get; }
 
     public MemoryJournal Journal { get; } = new();
 

@@ -1,0 +1,46 @@
+using RigDaq.Core.Strength;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Tests.Support;
+
+namespace RigDaq.Rig.Tests.Control;
+
+/// <summary>Whoever asked something of the rig is answered when it ends.</summary>
+public sealed class ShutdownTest
+{
+    private static readonly TimeSpan AnswerMax = TimeSpan.FromSeconds(10);
+
+    [Fact]
+    public async Task A_zero_that_is_still_looked_for_is_answered()
+    {
+        var bench = new RigBench(controller: new RigControllerOptions { HandMotion = new PullSettings { ZeroSeconds = 60 } });
+        await bench.StartAsync();
+        Task<CommandResult> zero = bench.Controller.TakeZeroAsync();
+        await bench.DisposeAsync();
+        Assert.False((await zero.WaitAsync(AnswerMax, TestContext.Current.CancellationToken)).Done);
+    }
+
+    [Fact]
+    public async Task Everything_that_is_asked_while_it_ends_is_answered()
+    {
+        var bench = new RigBench();
+        await bench.StartAsync();
+        using var over = new CancellationTokenSource();
+        var asked = new List<Task<CommandResult>>();
+        Task asking = Task.Run(
+            async () =>
+            {
+                while (!over.IsCancellationRequested && asked.Count < 200_000)
+                {
+                    asked.Add(bench.Controller.SkipAsync());
+                    // Some at once, but no more than the inbox holds.
+                    if (asked.Count % 100 == 0) await asked[^1];
+                }
+            },
+            TestContext.Current.CancellationToken);
+        await bench.DisposeAsync();
+        await over.CancelAsync();
+        await asking;
+        await Task.WhenAll(asked).WaitAsync(AnswerMax, TestContext.Current.CancellationToken);
+        Assert.NotEmpty(asked);
+    }
+}
