@@ -12,10 +12,11 @@ internal sealed class CalibrationRunner : IAsyncDisposable
 {
     private readonly Lock _lock = new();
     private readonly IDisposable _live;
-    private readonly Task _pump;
+    private readonly ChannelReader<LiveBlock> _blocks;
+    private Task _pump = Task.CompletedTask;
     private GuideState _state;
 
-    /// <summary>Begins, or goes on from a state that was kept.</summary>
+    /// <summary>Takes up a state; nothing is carried before <see cref="Start"/>, so that whoever listens hears all.</summary>
     /// <param name="rig">The rig; only looked at.</param>
     /// <param name="state">From <see cref="CalibrationGuide.Begin"/>, or kept from an earlier session.</param>
     public CalibrationRunner(RigController rig, GuideState state)
@@ -27,7 +28,7 @@ internal sealed class CalibrationRunner : IAsyncDisposable
     {
         _state = state;
         _live = live;
-        _pump = PumpAsync(blocks);
+        _blocks = blocks;
     }
 
     private CalibrationRunner(LiveSubscription live, GuideState state)
@@ -37,6 +38,12 @@ internal sealed class CalibrationRunner : IAsyncDisposable
 
     /// <summary>The same, from any queue of blocks, which is ended with it.</summary>
     public static CalibrationRunner From(Dashboard.IDashboardLive live, GuideState state) => new(live, live.Blocks, state);
+
+    /// <summary>Why it broke off; null while it has not. Whatever a handler or the guide threw: nothing is carried any more, and another one can be begun.</summary>
+    public Exception? Fault { get; private set; }
+
+    /// <summary>It broke off. Raised once, on the task that carries.</summary>
+    public event Action<Exception>? BrokeOff;
 
     /// <summary>The guide says something. Raised one at a time; handlers must be quick.</summary>
     public event Action<GuidePrompt>? Prompted;
@@ -53,6 +60,9 @@ internal sealed class CalibrationRunner : IAsyncDisposable
         }
     }
 
+    /// <summary>Begins to carry. Once.</summary>
+    public void Start() => _pump = Task.Run(PumpAsync);
+
     /// <summary>A person did something; where a curve is accepted, of which degree.</summary>
     public void Do(PersonAction action, int degree = 1) => Handle(new GuideEvent.Person(action, degree));
 
@@ -63,11 +73,17 @@ internal sealed class CalibrationRunner : IAsyncDisposable
         await _pump.ConfigureAwait(false);
     }
 
-    private async Task PumpAsync(ChannelReader<LiveBlock> blocks)
+    private async Task PumpAsync()
     {
-        await foreach (LiveBlock block in blocks.ReadAllAsync().ConfigureAwait(false))
+        try
         {
-            Handle(new GuideEvent.Samples(block.Samples, block.BootNumber));
+            await foreach (LiveBlock block in _blocks.ReadAllAsync().ConfigureAwait(false)) Handle(new GuideEvent.Samples(block.Samples, block.BootNumber));
+        }
+        catch (Exception e)
+        {
+            // Handlers are other rooms': a fault of theirs ends this calibration, never the next one or the program's orderly end.
+            Fault = e;
+            BrokeOff?.Invoke(e);
         }
     }
 

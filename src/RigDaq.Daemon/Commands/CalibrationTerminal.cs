@@ -44,6 +44,8 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
         if (!resumed) Progressed?.Invoke(_shown);
         runner.Prompted += Show;
         runner.Changed += Look;
+        runner.BrokeOff += BreakOff;
+        runner.Start();
         try
         {
             if (resumed)
@@ -72,8 +74,11 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
         {
             runner.Prompted -= Show;
             runner.Changed -= Look;
+            runner.BrokeOff -= BreakOff;
         }
     }
+
+    private void BreakOff(Exception fault) => _over.TrySetException(fault);
 
     private void ReadLines(ChannelWriter<string?> typed)
     {

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Runtime.InteropServices;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 
@@ -10,13 +11,15 @@ internal static class CommandRunner
     /// <summary>Makes <paramref name="body"/> the action of <paramref name="command"/>.</summary>
     public static Command WithBody(this Command command, Func<ParseResult, CancellationToken, Task<int>> body)
     {
-        command.SetAction(async (parsed, cancellation) =>
+        command.SetAction(async (parsed, ended) =>
         {
+            using var over = CancellationTokenSource.CreateLinkedTokenSource(ended);
+            using PosixSignalRegistration? hangUp = HangUp.Register(over);
             try
             {
-                return await body(parsed, cancellation).ConfigureAwait(false);
+                return await body(parsed, over.Token).ConfigureAwait(false);
             }
-            catch (OperationCanceledException) when (cancellation.IsCancellationRequested)
+            catch (OperationCanceledException) when (over.IsCancellationRequested)
             {
                 Say(TerminalText.ProgramStopped);
                 return ExitStatus.CouldNotBeDone;
@@ -42,8 +45,18 @@ internal static class CommandRunner
         _ => null,
     };
 
-    /// <summary>Says something to a person.</summary>
-    public static void Say(string message) => Console.Error.WriteLine(message);
+    /// <summary>Says something to a person; where the terminal has gone, to nobody.</summary>
+    public static void Say(string message)
+    {
+        try
+        {
+            Console.Error.WriteLine(message);
+        }
+        catch (IOException)
+        {
+            // Nobody is there to hear it; what is being done matters more.
+        }
+    }
 }
 
 /// <summary>Something about the machine, the device or the database keeps a command from its work; the message says what to do.</summary>

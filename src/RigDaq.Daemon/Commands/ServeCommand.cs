@@ -1,5 +1,6 @@
 using System.Collections;
 using System.CommandLine;
+using System.Runtime.CompilerServices;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
@@ -30,7 +31,8 @@ internal static class ServeCommand
             CommandRunner.Say(TerminalText.ServeData(options.DataFolder));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { dashboard = host.DashboardAddress, host.MqttPort, data = host.DataFolder });
             var link = new LinkWords(say, TimeProvider.System);
-            host.Rig.SnapshotChanged += link.Show;
+            var shown = new Onlooker(host.Rig, snapshotsMax: 16, link.Show, fault => CommandRunner.Say(TerminalText.ServeOnlookerFailed(fault.Message)));
+            await using ConfiguredAsyncDisposable ending = shown.ConfigureAwait(false);
             try
             {
                 await host.WaitForEndAsync(cancellation).ConfigureAwait(false);

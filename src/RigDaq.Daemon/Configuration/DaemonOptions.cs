@@ -15,6 +15,8 @@ internal sealed class DaemonOptions
 
     public MqttOptions Mqtt { get; set; } = new();
 
+    public LogOptions Log { get; set; } = new();
+
     public SerialOptions Serial { get; set; } = new();
 
     public SiteOptions Site { get; set; } = new();
@@ -71,6 +73,26 @@ internal sealed class MqttOptions
 
     /// <summary>A PEM file with the authority that signed the broker's certificate; null for the system's.</summary>
     public string? TrustFile { get; set; }
+}
+
+/// <summary>What the daemon writes to standard error while it runs.</summary>
+internal sealed class LogOptions
+{
+    /// <summary>"debug", "information", "warning", "error" or "none".</summary>
+    public string Level { get; set; } = "warning";
+
+    /// <summary>The names of levels that the configuration takes.</summary>
+    public static IReadOnlyDictionary<string, LogLevel> Levels { get; } = new Dictionary<string, LogLevel>(StringComparer.Ordinal)
+    {
+        ["debug"] = LogLevel.Debug,
+        ["information"] = LogLevel.Information,
+        ["warning"] = LogLevel.Warning,
+        ["error"] = LogLevel.Error,
+        ["none"] = LogLevel.None,
+    };
+
+    /// <summary>The level in force.</summary>
+    public LogLevel MinimumLevel => Levels[Level];
 }
 
 /// <summary>The line to the rig.</summary>

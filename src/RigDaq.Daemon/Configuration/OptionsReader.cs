@@ -49,7 +49,9 @@ internal static class OptionsReader
         if (!File.Exists(file)) throw InputException.In(file, TerminalText.ConfigFileNotThere);
         try
         {
-            return JsonNode.Parse(File.ReadAllText(file), documentOptions: Document) as JsonObject
+            string text = File.ReadAllText(file);
+            DoubledKeys.Refuse(text, file);
+            return JsonNode.Parse(text, documentOptions: Document) as JsonObject
                 ?? throw InputException.In(file, TerminalText.ConfigNotObject);
         }
         catch (JsonException fault)

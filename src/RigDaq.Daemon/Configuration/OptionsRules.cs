@@ -22,6 +22,7 @@ internal static partial class OptionsRules
         Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, TerminalText.ConfigHost);
         Require(Topics.IsRoot(options.Mqtt.TopicRoot), "mqtt.topicRoot", options.Mqtt.TopicRoot,
             TerminalText.ConfigTopicRoot(Topics.RootLevelsMax));
+        Require(LogOptions.Levels.ContainsKey(options.Log.Level), "log.level", options.Log.Level, TerminalText.ConfigOneOf(LogOptions.Levels.Keys));
         Within("serial.baud", options.Serial.Baud, 1_200, 4_000_000);
         CheckPlainDevice(options.Serial);
         if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);

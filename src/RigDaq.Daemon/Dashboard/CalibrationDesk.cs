@@ -20,8 +20,8 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     private readonly Lock _lock = new();
     private readonly Queue<PromptView> _prompts = new();
     private readonly SemaphoreSlim _one = new(1, 1);
-    private CalibrationRunner? _runner;
-    private string? _deviceId;
+    private volatile Led? _led;
+    private (GuideState State, int Degree, CalibrationRecord Record)? _accepted;
     private string? _lookedFor;
     private GuideState? _keptLast;
     private long _promptNumber;
@@ -48,7 +48,9 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         await _one.WaitAsync().ConfigureAwait(false);
         try
         {
-            if (_runner is { } before) await before.DisposeAsync().ConfigureAwait(false);
+            if (_led is { } before) await before.Runner.DisposeAsync().ConfigureAwait(false);
+            _led = null;
+            _accepted = null;
             lock (_lock)
             {
                 _prompts.Clear();
@@ -80,26 +82,43 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         return CommandResult.Ok("");
     }
 
-    /// <summary>Puts it in force: kept first, then given to the rig.</summary>
+    /// <summary>Puts it in force: kept first, then given to the rig. Asked twice, it keeps one record.</summary>
     internal async Task<CommandResult> AcceptAsync(int degree)
     {
-        if (Runner() is not { State: { Phase: GuidePhase.Review } state } runner) return CommandResult.Refused(PageText.Of("answers.nothingToAccept"));
-        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused(PageText.Of("answers.deviceNotKnown"));
-        if (device.Id != _deviceId) return CommandResult.Refused(PageText.Of("answers.otherDevice", ("of", _deviceId), ("now", device.Id)));
-        CalibrationRecord record;
+        await _one.WaitAsync().ConfigureAwait(false);
         try
         {
-            CalibrationFit fit = CalibrationGuide.Fit(state, degree);
-            DateTimeOffset now = time.GetUtcNow();
-            record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device.Id, now, WithNotes(state));
-            data.KeepCalibration(record);
+            return await AcceptAloneAsync(degree).ConfigureAwait(false);
         }
-        catch (Exception e) when (e is CalibrationRefusedException or ArgumentException or IOException)
+        finally
         {
-            return CommandResult.Refused(Words(e));
+            _one.Release();
+        }
+    }
+
+    private async Task<CommandResult> AcceptAloneAsync(int degree)
+    {
+        if (_led is not { Runner: { State: { Phase: GuidePhase.Review } state } runner } led) return CommandResult.Refused(PageText.Of("answers.nothingToAccept"));
+        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused(PageText.Of("answers.deviceNotKnown"));
+        if (device.Id != led.DeviceId) return CommandResult.Refused(PageText.Of("answers.otherDevice", ("of", led.DeviceId), ("now", device.Id)));
+        // Kept by an earlier try that the rig refused, of the same readings: it is that record which comes into force now.
+        if (_accepted is not { } kept || kept.Degree != degree || !ReferenceEquals(kept.State.Taken, state.Taken))
+        {
+            try
+            {
+                CalibrationFit fit = CalibrationGuide.Fit(state, degree);
+                DateTimeOffset now = time.GetUtcNow();
+                CalibrationRecord record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device.Id, now, WithNotes(state));
+                data.KeepCalibration(record);
+                _accepted = kept = (state, degree, record);
+            }
+            catch (Exception e) when (e is CalibrationRefusedException or ArgumentException or IOException or UnauthorizedAccessException)
+            {
+                return CommandResult.Refused(Words(e));
+            }
         }
 
-        CommandResult set = await rig.SetCalibrationAsync(record).ConfigureAwait(false);
+        CommandResult set = await rig.SetCalibrationAsync(kept.Record).ConfigureAwait(false);
         if (!set.Done) return CommandResult.Refused([PageText.Of("answers.keptNotInForce"), .. set.Reasons]);
         runner.Do(PersonAction.Accept, degree);
         return CommandResult.Ok(PageText.Of("answers.inForce"));
@@ -117,22 +136,22 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        if (_runner is { } runner) await runner.DisposeAsync().ConfigureAwait(false);
+        if (_led is { } led) await led.Runner.DisposeAsync().ConfigureAwait(false);
         _one.Dispose();
     }
 
     /// <summary>The one that is under way; after a start of the daemon, the one of this device that was stopped by its end.</summary>
     private CalibrationRunner? Runner()
     {
-        if (_runner is not null || rig.Snapshot.Device is not { } device || _lookedFor == device.Id || !_one.Wait(0)) return _runner;
+        if (_led is not null || rig.Snapshot.Device is not { } device || _lookedFor == device.Id || !_one.Wait(0)) return _led?.Runner;
         try
         {
-            if (_runner is not null || _lookedFor == device.Id) return _runner;
+            if (_led is not null || _lookedFor == device.Id) return _led?.Runner;
             _lookedFor = device.Id;
             if (data.FindGuide(device.Id)?.TakenUp() is not { } kept) return null;
             Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationStopped", ("n", kept.FitReadings().Count)), false));
             Lead(device.Id, kept);
-            return _runner;
+            return _led?.Runner;
         }
         finally
         {
@@ -145,8 +164,9 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         var runner = CalibrationRunner.From(rig.SubscribeLive(), state);
         runner.Prompted += Keep;
         runner.Changed += now => Keep(deviceId, now);
-        _deviceId = deviceId;
-        _runner = runner;
+        runner.BrokeOff += fault => Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationBrokeOff", ("why", fault.Message)), true));
+        _led = new Led(runner, deviceId);
+        runner.Start();
     }
 
     private void Keep(string deviceId, GuideState state)
@@ -161,7 +181,7 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         {
             data.KeepGuide(deviceId, state);
         }
-        catch (IOException e)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.stepNotKept", ("why", e.Message)), true));
         }
@@ -201,6 +221,8 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
             if (_prompts.Count > PromptsMax) _prompts.Dequeue();
         }
     }
+
+    private sealed record Led(CalibrationRunner Runner, string DeviceId);
 
     // The name of a parameter helps no person.
     private static string Words(Exception e) => e.Message.Split(" (Parameter", 2)[0];

@@ -38,6 +38,7 @@ public static class DashboardHosting
     public static WebApplication MapDashboard(this WebApplication app)
     {
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = SocketPing, KeepAliveTimeout = SocketPing });
+        app.Use(WithoutNoiseAsync);
         app.Use(OnlyThisMachineAsync);
         app.MapPageFiles();
         app.MapGet(UnitsView.Path, UnitsView.SendAsync);
@@ -54,6 +55,24 @@ public static class DashboardHosting
         app.MapGet("/picture/{study}", (HttpContext context, string study) =>
             DocumentAsync(context, d => d.PictureSvgAsync(study, context.RequestAborted), "image/svg+xml"));
         return app;
+    }
+
+    /// <summary>A request that is too slow, too long or broken off is its sender's fault: it gets its status, and no lines in the log.</summary>
+    private static async Task WithoutNoiseAsync(HttpContext context, RequestDelegate next)
+    {
+        try
+        {
+            await next(context).ConfigureAwait(false);
+        }
+        catch (BadHttpRequestException e)
+        {
+            if (!context.Response.HasStarted) context.Response.StatusCode = e.StatusCode;
+            else context.Abort();
+        }
+        catch (Exception e) when (e is OperationCanceledException or IOException && context.RequestAborted.IsCancellationRequested)
+        {
+            // Whoever asked has gone.
+        }
     }
 
     /// <summary>A foreign name that resolves to this machine gets nothing, except that it may stop.</summary>

@@ -57,12 +57,29 @@ internal static class GuardedRequests
         if (length == body.Length) return null;
         try
         {
-            return (TRequest?)JsonSerializer.Deserialize(body.AsSpan(0, length), typeof(TRequest), DashboardJson.Camel);
+            return HasEmptyEntry(body.AsSpan(0, length)) ? null
+                : (TRequest?)JsonSerializer.Deserialize(body.AsSpan(0, length), typeof(TRequest), DashboardJson.Camel);
         }
         catch (JsonException)
         {
             return null;
         }
+    }
+
+    /// <summary>Whether a list holds a null: the reader refuses a null member by its annotation, but not one inside a list.</summary>
+    /// <exception cref="JsonException">It is no JSON.</exception>
+    private static bool HasEmptyEntry(ReadOnlySpan<byte> json)
+    {
+        var reader = new Utf8JsonReader(json);
+        bool isMember = false;
+        while (reader.Read())
+        {
+            // A null that is no member's value stands in a list, or is all there is.
+            if (reader.TokenType == JsonTokenType.Null && !isMember) return true;
+            isMember = reader.TokenType == JsonTokenType.PropertyName;
+        }
+
+        return false;
     }
 
     internal static Task AnswerAsync<T>(HttpContext context, int status, T answer) => AnswerAsync(context, status, DashboardJson.Write(answer));

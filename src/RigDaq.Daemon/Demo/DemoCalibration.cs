@@ -62,6 +62,8 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
                 if (hanging.TryGetValue(wanted.Reference.Description, out double kilograms)) virtualRig.HangMass(kilograms, Gravity.MetresPerSecondSquared, airDensity: Air.KilogramsPerCubicMetre);
                 else virtualRig.TakeMassOff();
             };
+            runner.BrokeOff += fault => done.TrySetException(fault);
+            runner.Start();
             try
             {
                 await done.Task.WaitAsync(WallTimeMax, cancellation).ConfigureAwait(false);

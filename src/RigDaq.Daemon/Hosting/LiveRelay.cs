@@ -12,31 +12,33 @@ namespace RigDaq.Daemon.Hosting;
 /// <summary>Carries what the rig shows to the publisher: live force, state changes, alarms, and a nudge when a run was stored.</summary>
 internal sealed class LiveRelay : IAsyncDisposable
 {
-    private readonly RigController _rig;
+    /// <summary>How many snapshots may wait: every change of state is to be published, while the machine is not hopelessly behind.</summary>
+    private const int SnapshotsMax = 64;
+
     private readonly RigPublisher _publisher;
     private readonly PullRecorder _recorder;
     private readonly TimeProvider _time;
     private readonly LiveSubscription _live;
     private readonly Task _pump;
+    private readonly Onlooker _onlooker;
     private StateMessage? _last;
 
-    public LiveRelay(RigController rig, RigPublisher publisher, PullRecorder recorder, TimeProvider time)
+    public LiveRelay(RigController rig, RigPublisher publisher, PullRecorder recorder, TimeProvider time, Action<Exception> failed)
     {
-        _rig = rig;
         _publisher = publisher;
         _recorder = recorder;
         _time = time;
         _live = rig.SubscribeLive();
         _pump = PumpAsync();
-        rig.SnapshotChanged += Tell;
+        _onlooker = new Onlooker(rig, SnapshotsMax, Tell, failed);
         recorder.Stored += Nudge;
     }
 
     public async ValueTask DisposeAsync()
     {
-        _rig.SnapshotChanged -= Tell;
         _recorder.Stored -= Nudge;
         _live.Dispose();
+        await _onlooker.DisposeAsync().ConfigureAwait(false);
         await _pump.ConfigureAwait(false);
     }
 
@@ -57,7 +59,7 @@ internal sealed class LiveRelay : IAsyncDisposable
             Alarm("pull ended oddly", TerminalText.ServeOddEnding(run.Head.SpecimenId, run.Ending.Word(), run.Reason), held: false);
     }
 
-    // Called on the rig's control loop, some tens of times a second: only a change is worth a message.
+    // Some tens of times a second: only a change is worth a message.
     private void Tell(RigSnapshot snapshot)
     {
         SequenceSnapshot? sequence = snapshot.Sequence;

@@ -1,4 +1,5 @@
 using System.Net;
+using System.Net.Sockets;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Signal;
@@ -26,16 +27,16 @@ internal sealed class RigHost : IAsyncDisposable
 
     private readonly WebApplication _app;
     private readonly LiveRelay? _relay;
-    private readonly CheckWeightWatch _checkWeight;
+    private readonly ILoggerFactory _loggers;
 
-    private RigHost(WebApplication app, RigArchive archive, PullRecorder recorder, RigController rig, LiveRelay? relay, string dataFolder, int httpPort, int? mqttPort)
+    private RigHost(WebApplication app, RigArchive archive, PullRecorder recorder, RigController rig, LiveRelay? relay, ILoggerFactory loggers, string dataFolder, int httpPort, int? mqttPort)
     {
         _app = app;
         Archive = archive;
         Recorder = recorder;
         Rig = rig;
         _relay = relay;
-        _checkWeight = new CheckWeightWatch(rig, archive);
+        _loggers = loggers;
         DataFolder = dataFolder;
         HttpPort = httpPort;
         MqttPort = mqttPort;
@@ -70,90 +71,114 @@ internal sealed class RigHost : IAsyncDisposable
     public static async Task<RigHost> StartAsync(RigHostPlan plan, CancellationToken cancellation)
     {
         DaemonOptions options = plan.Options;
-        int httpPort = Port(plan, "http", options.Http.Port);
-        int? mqttPort = options.Mqtt.Broker == "embedded" ? Port(plan, "mqtt", options.Mqtt.EffectivePort) : null;
-        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
-        {
-            ContentRootPath = AppContext.BaseDirectory,
-        });
-        builder.Logging.ClearProviders().AddSimpleConsole(console => console.SingleLine = true).SetMinimumLevel(LogLevel.Warning);
-        // Standard output belongs to answers.
-        builder.Services.Configure<Microsoft.Extensions.Logging.Console.ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
-        builder.Services.AddSystemd();
-        builder.Services.AddSingleton(plan.Time);
-        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = StopMax);
-        using ILoggerFactory early = LoggerFactory.Create(logging => logging.AddSimpleConsole(console => console.SingleLine = true)
-            .AddFilter(level => level >= LogLevel.Warning).Services.Configure<Microsoft.Extensions.Logging.Console.ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace));
-
-        var archive = new RigArchive(options.DataFolder, plan.Time, early.CreateLogger<RigArchive>());
+        // What was made is ended again, the last one first, where a later part cannot be had.
+        var made = new EndTogether();
         try
         {
-            var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time, early.CreateLogger<PullRecorder>(), archive);
+            ILoggerFactory loggers = HostLog.Create(options.Log);
+            made.Add(TerminalText.ServePartLog, loggers);
+            Socket http = Port(plan, "http", options.Http.Port);
+            made.Add(TerminalText.ServePartWeb, http);
+            Socket? mqtt = options.Mqtt.Broker == "embedded" ? Port(plan, "mqtt", options.Mqtt.EffectivePort) : null;
+            if (mqtt is not null) made.Add(TerminalText.ServePartWeb, mqtt);
+            var archive = new RigArchive(options.DataFolder, plan.Time, loggers.CreateLogger<RigArchive>());
+            made.Add(TerminalText.ServePartArchive, archive);
+            var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time, loggers.CreateLogger<PullRecorder>(), archive);
             UnfinishedPulls.Store(archive, recorder, plan.Say);
-            builder.Services.AddSingleton<IOutbox>(archive);
-            builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, mqttPort));
-            var rig = new RigController(
-                new RigServices
-                {
-                    Link = plan.Link,
-                    Detectors = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
-                    Captures = archive.Captures,
-                    Recorder = recorder,
-                    Calibrations = deviceId => CalibrationValidity.InForce(
-                        archive.OfDevice(deviceId), plan.Time.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId))
-                        ?? DeviceLine.AcceptedClaim(options, deviceId, archive, plan.Time, plan.Say),
-                    Time = plan.Time,
-                    Log = early.CreateLogger<RigController>(),
-                },
-                new RigControllerOptions
-                {
-                    GripSeparationAtHomeMillimetres = options.Sequence.GripSeparationAtHomeMillimetres,
-                    SampleRateHertz = options.Serial.SampleRateHertz,
-                });
-            builder.Services.AddSingleton(rig);
-            builder.Services.AddSingleton(archive);
-            builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
-            builder.Services.AddSingleton(new RunShelf(archive, archive, archive, options.DataFolder));
-            builder.Services.AddDashboard();
-            builder.WebHost.ConfigureKestrel(kestrel =>
+            var rig = new RigController(Services(plan, archive, recorder, loggers), new RigControllerOptions
             {
-                kestrel.Listen(IPAddress.Loopback, httpPort);
-                if (mqttPort is { } port) kestrel.Listen(IPAddress.Loopback, port, listen => listen.UseRigDaqBroker());
+                GripSeparationAtHomeMillimetres = options.Sequence.GripSeparationAtHomeMillimetres,
+                SampleRateHertz = options.Serial.SampleRateHertz,
             });
-            WebApplication app = builder.Build();
-            if (mqttPort is not null) app.UseRigDaqBroker();
-            app.MapDashboard();
+            made.Add(TerminalText.ServePartRig, rig);
+            int httpPort = PortPicker.PortOf(http);
+            int? mqttPort = mqtt is null ? null : PortPicker.PortOf(mqtt);
+            WebApplication app = Web(plan, archive, rig, loggers, [http, .. mqtt is null ? Array.Empty<Socket>() : [mqtt]], mqttPort);
+            made.Add(TerminalText.ServePartWeb, app);
             await app.StartAsync(cancellation).ConfigureAwait(false);
-            LiveRelay? relay = app.Services.GetService<RigPublisher>() is { } publisher ? new LiveRelay(rig, publisher, recorder, plan.Time) : null;
-            var host = new RigHost(app, archive, recorder, rig, relay, options.DataFolder, httpPort, mqttPort);
+            ILogger log = loggers.CreateLogger<RigHost>();
+            LiveRelay? relay = app.Services.GetService<RigPublisher>() is { } publisher ? new LiveRelay(rig, publisher, recorder, plan.Time, Failed) : null;
             rig.Start();
-            return host;
+            return new RigHost(app, archive, recorder, rig, relay, loggers, options.DataFolder, httpPort, mqttPort);
+
+            void Failed(Exception e) => log.LogError(e, "What is published could not be told of the rig.");
         }
         catch
         {
-            archive.Dispose();
+            await made.EndAsync(plan.Say).ConfigureAwait(false);
             throw;
         }
     }
 
-    /// <summary>Stops the rig first, then the rest; bounded.</summary>
+    /// <summary>Stops the rig first, then the rest; bounded, and whole whatever one part throws.</summary>
     public async ValueTask DisposeAsync()
     {
-        _checkWeight.Dispose();
-        await Rig.DisposeAsync().ConfigureAwait(false);
-        if (_relay is not null) await _relay.DisposeAsync().ConfigureAwait(false);
-        await _app.StopAsync().ConfigureAwait(false);
-        await _app.DisposeAsync().ConfigureAwait(false);
-        Archive.Dispose();
+        var parts = new EndTogether();
+        parts.Add(TerminalText.ServePartLog, _loggers);
+        parts.Add(TerminalText.ServePartArchive, Archive);
+        parts.Add(TerminalText.ServePartWeb, _app);
+        parts.Add(TerminalText.ServePartWeb, () => new ValueTask(_app.StopAsync()));
+        if (_relay is not null) parts.Add(TerminalText.ServePartRelay, _relay);
+        parts.Add(TerminalText.ServePartRig, Rig);
+        ILogger log = _loggers.CreateLogger<RigHost>();
+        await parts.EndAsync(words => log.LogError("{Words}", words)).ConfigureAwait(false);
     }
 
-    private static int Port(RigHostPlan plan, string what, int wanted)
+    private static RigServices Services(RigHostPlan plan, RigArchive archive, PullRecorder recorder, ILoggerFactory loggers) => new()
     {
-        int port = PortPicker.Pick(wanted, out bool replaced);
-        if (!replaced) return port;
+        Link = plan.Link,
+        Detectors = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
+        Captures = archive.Captures,
+        Recorder = recorder,
+        Calibrations = deviceId => CalibrationValidity.InForce(
+            archive.OfDevice(deviceId), plan.Time.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId))
+            ?? DeviceLine.AcceptedClaim(plan.Options, deviceId, archive, plan.Time, plan.Say),
+        CheckWeightOutside = (deviceId, calibration) => CheckWeightJudge.Of(archive, deviceId, calibration)?.AsksForCalibration ?? false,
+        Time = plan.Time,
+        Log = loggers.CreateLogger<RigController>(),
+    };
+
+    private static WebApplication Web(RigHostPlan plan, RigArchive archive, RigController rig, ILoggerFactory loggers, Socket[] sockets, int? mqttPort)
+    {
+        DaemonOptions options = plan.Options;
+        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
+        builder.Logging.ClearProviders();
+        builder.Services.AddSingleton(loggers);
+        builder.Services.AddSystemd();
+        builder.Services.AddSingleton(plan.Time);
+        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = StopMax);
+        builder.Services.AddSingleton<IOutbox>(archive);
+        builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, mqttPort));
+        builder.Services.AddSingleton(rig);
+        builder.Services.AddSingleton(archive);
+        builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
+        builder.Services.AddSingleton(new RunShelf(archive, archive, archive, options.DataFolder));
+        builder.Services.AddDashboard();
+        // The ports were taken before anything else was done: nobody can have come in between.
+        builder.WebHost.UseSockets(transport => transport.CreateBoundListenSocket = endpoint =>
+            sockets.First(socket => socket.LocalEndPoint is IPEndPoint bound && bound.Port == (endpoint as IPEndPoint)?.Port));
+        builder.WebHost.ConfigureKestrel(kestrel =>
+        {
+            kestrel.Listen((IPEndPoint)sockets[0].LocalEndPoint!);
+            if (mqttPort is not null) kestrel.Listen((IPEndPoint)sockets[^1].LocalEndPoint!, listen => listen.UseRigDaqBroker());
+        });
+        WebApplication app = builder.Build();
+        if (mqttPort is not null) app.UseRigDaqBroker();
+        app.MapDashboard();
+        return app;
+    }
+
+    private static Socket Port(RigHostPlan plan, string what, int wanted)
+    {
+        Socket socket = PortPicker.Take(wanted, out bool replaced);
+        if (!replaced) return socket;
         if (!plan.ReplaceTakenPorts)
+        {
+            socket.Dispose();
             throw new CannotBeDoneException(TerminalText.ServePortTaken(wanted, what));
-        plan.Say(TerminalText.ServePortReplaced(wanted, what, port));
-        return port;
+        }
+
+        plan.Say(TerminalText.ServePortReplaced(wanted, what, PortPicker.PortOf(socket)));
+        return socket;
     }
 }

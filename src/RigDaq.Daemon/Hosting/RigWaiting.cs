@@ -7,9 +7,12 @@ namespace RigDaq.Daemon.Hosting;
 /// <summary>Waits for a rig to come to a state, bounded.</summary>
 internal static class RigWaiting
 {
+    /// <summary>How many snapshots may wait to be looked at.</summary>
+    private const int SnapshotsMax = 64;
+
     /// <summary>The first snapshot for which <paramref name="condition"/> holds.</summary>
     /// <param name="rig">The rig.</param>
-    /// <param name="condition">Looked at once a snapshot, on the rig's control loop: must be quick.</param>
+    /// <param name="condition">Looked at once a snapshot.</param>
     /// <param name="bound">In wall time.</param>
     /// <param name="what">What is waited for, for the message.</param>
     /// <param name="cancellation">Gives up.</param>
@@ -17,34 +20,20 @@ internal static class RigWaiting
     public static async Task<RigSnapshot> WhenAsync(
         this RigController rig, Func<RigSnapshot, bool> condition, TimeSpan bound, string what, CancellationToken cancellation)
     {
-        var reached = new TaskCompletionSource<RigSnapshot>(TaskCreationOptions.RunContinuationsAsynchronously);
-        rig.SnapshotChanged += Look;
+        // Some in a row, so that a state which passes quickly is not missed on a busy machine.
+        using SnapshotSubscription snapshots = rig.SubscribeSnapshots(SnapshotsMax);
+        using var late = new CancellationTokenSource(bound);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(late.Token, cancellation);
+        RigSnapshot now = rig.Snapshot;
         try
         {
-            Look(rig.Snapshot);
-            return await reached.Task.WaitAsync(bound, cancellation).ConfigureAwait(false);
+            while (!condition(now)) now = await snapshots.Snapshots.ReadAsync(either.Token).ConfigureAwait(false);
+            return now;
         }
-        catch (TimeoutException fault)
+        catch (Exception fault) when (fault is System.Threading.Channels.ChannelClosedException || (fault is OperationCanceledException && !cancellation.IsCancellationRequested))
         {
-            RigSnapshot now = rig.Snapshot;
+            now = rig.Snapshot;
             throw new CannotBeDoneException(TerminalText.RigWaited(bound.TotalSeconds, what, now.LinkMessage, now.Sequence?.Reason), fault);
-        }
-        finally
-        {
-            rig.SnapshotChanged -= Look;
-        }
-
-        void Look(RigSnapshot snapshot)
-        {
-            try
-            {
-                if (condition(snapshot)) reached.TrySetResult(snapshot);
-            }
-            catch (Exception fault)
-            {
-                // Runs on the control loop, which must not die of a waiter's fault.
-                reached.TrySetException(fault);
-            }
         }
     }
 }

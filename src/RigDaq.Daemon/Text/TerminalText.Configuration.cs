@@ -21,6 +21,9 @@ internal static partial class TerminalText
 
     public static string ConfigNotJson(string file, long? line, long? column) => $"{file}, line {line}, column {column}: not valid JSON.";
 
+    public static string ConfigKeyTwice(string file, int line, string key, int lineBefore) =>
+        string.Create(CultureInfo.InvariantCulture, $"{file}, line {line}: the key {key} stands there twice (first in line {lineBefore}); keep one of them.");
+
     public static string ConfigWrongKind(string source, string key) => $"{source}, key {key}: the value is of the wrong kind.";
 
     public static string ConfigKeyTooDeep(string variable) => $"the environment: {variable} goes deeper than there are keys.";

@@ -19,6 +19,18 @@ internal static partial class TerminalText
 
     public static string ServePortTaken(int port, string section) => $"Port {port} ({section}.port) is in use: end the program that has it, or set another one (0 for any free one).";
 
+    public const string ServeNoPort = "No port of this machine's loopback address can be had: close programs that hold many connections.";
+
+    public static string ServeOnlookerFailed(string fault) => $"Somebody who looks at the rig failed: {fault}";
+
+    public static string ServeEndFailed(string part, string fault) => $"Ending {part} failed: {fault}. The rest was ended.";
+
+    public const string ServePartRig = "the rig";
+    public const string ServePartRelay = "what is published";
+    public const string ServePartWeb = "the web host";
+    public const string ServePartArchive = "the archive";
+    public const string ServePartLog = "the log";
+
     public static string ServePortReplaced(int wanted, string section, int port) => $"Port {wanted} ({section}) is taken; using {port}.";
 
     public static string ServePullCutShort(string specimen, DateTimeOffset startedAt, int samples, string ending) =>

@@ -10,21 +10,13 @@ namespace RigDaq.Rig.Control;
 internal sealed partial class ControlLoop
 {
     private readonly HashSet<string> _acknowledged = new(StringComparer.Ordinal);
-    private bool _checkWeightOutside;
+    private CheckWeightVerdict _checkWeight;
     private bool _handBeyondCalibration;
 
     /// <summary>A person has read the cautions.</summary>
     public void Acknowledge(string scope)
     {
         _acknowledged.Add(scope);
-        NoticeConditions();
-        ShowNow();
-    }
-
-    /// <summary>What the check weight's chart says.</summary>
-    public void SetCheckWeightOutside(bool outside)
-    {
-        _checkWeightOutside = outside;
         NoticeConditions();
         ShowNow();
     }
@@ -57,7 +49,7 @@ internal sealed partial class ControlLoop
             CalibrationInForce = inForce,
             CalibrationCoversForceLimit = inForce && _calibration!.GreatestReferenceNewtons >= settings.ForceLimitNewtons,
             AcceptedBeyondCalibration = accepted,
-            CheckWeightOutside = _checkWeightOutside,
+            CheckWeight = _checkWeight,
             CautionsAcknowledged = _acknowledged.Contains(scope),
             LimitsConfirmed = limits is not null && _session?.LimitsInForce == limits,
         };
@@ -68,7 +60,7 @@ internal sealed partial class ControlLoop
 
     /// <summary>Hand motion is no reason to calibrate: the check weight does not stand against it.</summary>
     private InterlockFacts HandFacts() =>
-        Facts(_options.HandMotion, Cautions.HandMotionScope, _handBeyondCalibration, _handLimits) with { CheckWeightOutside = false };
+        Facts(_options.HandMotion, Cautions.HandMotionScope, _handBeyondCalibration, _handLimits) with { CheckWeight = CheckWeightVerdict.Inside };
 
     private RigConditions Conditions(InterlockFacts facts)
     {

@@ -253,6 +253,7 @@ internal sealed partial class ControlLoop
                 return;
             }
 
+            KeepAlive(session);
             begin(session, limits, outcome =>
             {
                 if (outcome.Done) _handMoves = true;

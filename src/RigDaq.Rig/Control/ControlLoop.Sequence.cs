@@ -104,8 +104,15 @@ internal sealed partial class ControlLoop
             _zeroTakenAt = _time.GetTimestamp();
         }
 
+        // A stop is on the line before anything else is done, and before anything is said.
+        SequenceCommand? stop = commands.FirstOrDefault(c => c is MotionCommand or StopMotion) as StopMotion;
+        if (stop is not null) Execute(stop);
         if (after.Ticket != before.Ticket) EnterStep(before, after);
-        foreach (SequenceCommand command in commands) Execute(command);
+        foreach (SequenceCommand command in commands)
+        {
+            if (!ReferenceEquals(command, stop)) Execute(command);
+        }
+
         if (after.Ticket != before.Ticket || after.Reason != before.Reason) ShowNow();
     }
 
@@ -150,7 +157,7 @@ internal sealed partial class ControlLoop
                 SendMove(c.Ticket, c.SpeedMillimetresPerSecond, null);
                 break;
             case FeedSpecimen c:
-                if (MotionStands(c.Ticket)) _session?.Feed(outcome => MotionAnswered(c.Ticket, outcome));
+                if (MotionStands(c.Ticket)) SendMotion(c.Ticket, (session, answered) => session.Feed(answered));
                 break;
             case WatchRelief c when _calibration is { } calibration && _zeroCounts is { } zero:
                 _signal.Relief = new ReliefWatch(calibration.Curve, zero, c.BelowNewtons, () => Happen(new ForceRelieved(c.Ticket)));
@@ -238,9 +245,31 @@ internal sealed partial class ControlLoop
         uint acceleration = Acceleration(sequence.Plan.Settings.AccelerationMillimetresPerSecondSquared, steps, limits);
         // Inside the limits, so that the end of the travel is an ending and not a fault.
         int target = (int)Math.Round(Math.Clamp((targetMillimetres ?? 0) * steps, limits.TravelStepsMin, limits.TravelStepsMax));
-        session.Move(
-            targetMillimetres is null ? MoveKind.Speed : MoveKind.Position, speed, acceleration, target,
-            outcome => MotionAnswered(ticket, outcome));
+        MoveKind kind = targetMillimetres is null ? MoveKind.Speed : MoveKind.Position;
+        SendMotion(ticket, (now, answered) => now.Move(kind, speed, acceleration, target, answered));
+    }
+
+    /// <summary>
+    /// Sends a motion behind a keep-alive: this loop may have been held up for longer than the device waits for one. Where the device still refuses it
+    /// for want of a keep-alive nothing has moved, so it is sent again, a bounded number of times, instead of calling a person.
+    /// </summary>
+    private void SendMotion(int ticket, Action<DeviceSession, Action<CommandOutcome>> send, int tries = 0)
+    {
+        if (_session is not { } session) return;
+        KeepAlive(session);
+        send(session, outcome =>
+        {
+            bool isRefused = outcome is { Answered: true, Result: AnswerResult.NoKeepAlive };
+            if (isRefused && tries < KeepAliveTriesMax && _sequence?.MotionTicket == ticket)
+            {
+                NoticeConditions();
+                if (_sequence?.MotionTicket == ticket && MotionStands(ticket)) SendMotion(ticket, send, tries + 1);
+            }
+            else
+            {
+                MotionAnswered(ticket, outcome);
+            }
+        });
     }
 
     private static uint Acceleration(double millimetresPerSecondSquared, double stepsPerMillimetre, DeviceLimits limits) =>

@@ -1,6 +1,5 @@
 using System.Globalization;
 using Microsoft.Extensions.Logging;
-using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
@@ -40,7 +39,7 @@ internal sealed partial class ControlLoop : ISessionListener
         {
             _zeroCounts = null;
             Happen(new Sequencing.AnotherDevice());
-            Calibrate(null, null);
+            Calibrate(null, null, Interlocks.CheckWeightVerdict.Inside);
             _calibrationWasSet = false;
         }
 
@@ -121,49 +120,6 @@ internal sealed partial class ControlLoop : ISessionListener
     }
 
     public void SessionFailed(LinkEnd end) => _pump?.Link.Close(end);
-
-    /// <summary>Puts a calibration in force; its noise, where known, is what stillness and spikes are judged by.</summary>
-    public void Calibrate(CalibrationRecord? calibration, double? noiseCounts)
-    {
-        _calibration = calibration;
-        // These limits were made with the calibration before.
-        _handLimits = null;
-        _sequenceLimits = null;
-        _signal.NoiseCounts = noiseCounts ?? calibration?.NoiseCounts ?? 0;
-        NoticeConditions();
-        Happen(new Sequencing.CalibrationChanged());
-        ShowNow();
-    }
-
-    /// <summary>A person or the daemon puts a calibration in force.</summary>
-    public CommandResult SetCalibration(CalibrationRecord? calibration, double? noiseCounts)
-    {
-        if (_pull is not null) return CommandResult.Refused(RigText.PullUnderWay);
-        if (_sequence is { } sequence && !Sequencing.Sequencer.TakesCalibration(sequence.Step)) return CommandResult.Refused(RigText.CalibrateAtRest);
-        if (calibration is not null && _hello is { } hello && calibration.DeviceId != DeviceIdOf(hello))
-            return CommandResult.Refused(RigText.CalibrationOfAnother(calibration.DeviceId, DeviceIdOf(hello)));
-        _calibrationWasSet = calibration is not null;
-        Calibrate(calibration, noiseCounts);
-        return CommandResult.Ok(calibration is null ? RigText.NoCalibration : RigText.CalibrationInForce);
-    }
-
-    private void LookForCalibration(string deviceId) => Elsewhere(Task.Run(() =>
-    {
-        try
-        {
-            CalibrationRecord? found = _services.Calibrations(deviceId);
-            if (found is null) return;
-            _inbox.Post(() =>
-            {
-                if (!_calibrationWasSet && _hello is { } hello && DeviceIdOf(hello) == found.DeviceId) Calibrate(found, null);
-            });
-        }
-        catch (Exception e)
-        {
-            // The store is another room's: without its answer no calibration is in force, which the interlocks say.
-            _log.LogError(e, "The calibration of device {Device} could not be looked up.", deviceId);
-        }
-    }));
 
     private void Average(ReadOnlySpan<RawSample> samples)
     {

@@ -1,5 +1,4 @@
 using Microsoft.Extensions.Logging;
-using RigDaq.Core.Calibration;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Session;
@@ -19,6 +18,9 @@ internal sealed partial class ControlLoop
     /// <summary>How often the keep-alive is sent; the device waits 500 ms for it.</summary>
     public static readonly TimeSpan KeepAliveInterval = TimeSpan.FromMilliseconds(100);
 
+    /// <summary>How often a motion that was refused for want of a keep-alive is sent again.</summary>
+    public const int KeepAliveTriesMax = 3;
+
     /// <summary>
     /// How long the link may be silent while nothing moves (PROTOCOL.md, 17). Nothing is at stake then, and a busy machine is no lost link.
     /// </summary>
@@ -36,8 +38,6 @@ internal sealed partial class ControlLoop
     private FramePump? _pump;
     private DeviceSession? _session;
     private HelloMessage? _hello;
-    private CalibrationRecord? _calibration;
-    private bool _calibrationWasSet;
     private string _linkMessage = RigText.NotStarted;
     private LinkStage _linkStage = LinkStage.Closed;
     private string _notUnderstood = "";
@@ -196,11 +196,7 @@ internal sealed partial class ControlLoop
         _lastTick = _time.GetTimestamp();
         if (_session is { } session && _pump is { } pump)
         {
-            if (session.Hello is not null && _time.GetElapsedTime(_lastKeepAlive) >= KeepAliveInterval)
-            {
-                _lastKeepAlive = _time.GetTimestamp();
-                session.KeepAlive();
-            }
+            if (session.Hello is not null && _time.GetElapsedTime(_lastKeepAlive) >= KeepAliveInterval) KeepAlive(session);
 
             session.Tick(pump.BytesReceived, pump.FramesGood);
             WatchSilence(session, pump);
@@ -208,7 +204,14 @@ internal sealed partial class ControlLoop
 
         CheckTimers();
         CheckJog();
+        ReadCheckWeightAgain();
         ShowWhenDue();
+    }
+
+    private void KeepAlive(DeviceSession session)
+    {
+        _lastKeepAlive = _time.GetTimestamp();
+        session.KeepAlive();
     }
 
     private void WatchSilence(DeviceSession session, FramePump pump)

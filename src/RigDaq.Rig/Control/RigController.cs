@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using Microsoft.Extensions.Logging;
 using RigDaq.Core.Calibration;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
@@ -22,7 +21,8 @@ public sealed class RigController : IAsyncDisposable
 
     private static readonly TimeSpan ThreadEndMax = TimeSpan.FromSeconds(5);
 
-    private readonly ILogger _log;
+    private readonly LoopLog _log;
+    private readonly SnapshotFeed _snapshots = new();
     private readonly ControlInbox _inbox = new();
     private readonly FramePool _pool = new();
     private readonly LiveFanOut _live;
@@ -39,7 +39,8 @@ public sealed class RigController : IAsyncDisposable
     /// <summary>Creates it; nothing is opened yet.</summary>
     public RigController(RigServices services, RigControllerOptions options)
     {
-        _log = services.Log;
+        _log = new LoopLog(services.Log, services.Time);
+        services = services with { Log = _log };
         _live = new LiveFanOut(options.LiveBlockInterval, services.Time);
         _loop = new ControlLoop(services, options, _inbox, _pool, _live, Publish);
         _keeper = new LinkKeeper(services.Link, _inbox, _pool, services.Time, _loop.LinkOpened, _loop.LinkFailed);
@@ -54,11 +55,9 @@ public sealed class RigController : IAsyncDisposable
     /// <summary>What can be seen now. Taking it costs nothing.</summary>
     public RigSnapshot Snapshot => Volatile.Read(ref _snapshot);
 
-    /// <summary>
-    /// A new snapshot stands. Raised on the control loop, at most some tens of times a second: handlers must be quick and must not
-    /// wait, or the device misses its keep-alive and stops.
-    /// </summary>
-    public event Action<RigSnapshot>? SnapshotChanged;
+    /// <summary>A queue of the snapshots that come, at most some tens a second. A slow onlooker loses the oldest and holds nobody up.</summary>
+    /// <param name="snapshotsMax">The length of the queue, 1 to <see cref="SnapshotSubscription.SnapshotsMax"/>; 1 keeps the newest only.</param>
+    public SnapshotSubscription SubscribeSnapshots(int snapshotsMax = 1) => _snapshots.Subscribe(snapshotsMax);
 
     /// <summary>Opens the link and starts the control loop. Once.</summary>
     /// <exception cref="InvalidOperationException">It was started already.</exception>
@@ -163,20 +162,23 @@ public sealed class RigController : IAsyncDisposable
     /// <summary>Clears the latched faults whose cause is gone; the others stay and are named.</summary>
     public Task<CommandResult> ClearFaultsAsync() => AskLaterAsync(_loop.ClearFaults);
 
-    /// <summary>Puts a calibration in force (null: none). Refused during a pull, and where it is for another device.</summary>
+    /// <summary>
+    /// Puts a calibration in force (null: none), together with what the check weight's chart says under it. Refused during a pull or while a sequence
+    /// moves the crosshead, and where it is for another device. In a sequence the device gets limits made with it before anything else.
+    /// </summary>
     /// <param name="calibration">The record.</param>
     /// <param name="noiseCounts">The standard deviation of the counts while nothing moves; null takes the one that the record holds.</param>
     public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null) =>
-        AskAsync(() => _loop.SetCalibration(calibration, noiseCounts));
-
-    /// <summary>Tells what the check weight's chart says: whether it asks for a new calibration before a sequence may start.</summary>
-    public void SetCheckWeightOutside(bool outside) => _inbox.Post(() => _loop.SetCheckWeightOutside(outside));
+        AskLaterAsync(done => _loop.SetCalibration(calibration, noiseCounts, done));
 
     /// <summary>
     /// A person accepts that hand motion goes without a calibration that covers its force limit; until the device or this
     /// controller ends.
     /// </summary>
     public void AcceptHandMotionBeyondCalibration() => _inbox.Post(_loop.AcceptHandMotionBeyondCalibration);
+
+    /// <summary>Does something on the control loop; for tests of what becomes of a loop that hangs or fails.</summary>
+    internal void OnLoop(Action action) => _inbox.Post(action);
 
     /// <summary>
     /// Completes when all frames that have arrived are worked off, the timers that are due have had their turn, and what was given to the
@@ -207,7 +209,9 @@ public sealed class RigController : IAsyncDisposable
         // Whoever asked and was not answered, because the loop hung or a step of it failed, is told now.
         foreach (TaskCompletionSource<CommandResult> waiter in _waiting.Keys) waiter.TrySetResult(Ended);
         _live.End();
+        _snapshots.End();
         _linkWanted.Dispose();
+        await _log.DisposeAsync().ConfigureAwait(false);
     }
 
     private static CommandResult Ended => CommandResult.Refused(RigText.ProgramIsEnding);
@@ -215,15 +219,7 @@ public sealed class RigController : IAsyncDisposable
     private void Publish(RigSnapshot snapshot)
     {
         Volatile.Write(ref _snapshot, snapshot);
-        try
-        {
-            SnapshotChanged?.Invoke(snapshot);
-        }
-        catch (Exception e)
-        {
-            // A faulty onlooker must not stop a pull.
-            _log.LogError(e, "Somebody who looks at the rig failed.");
-        }
+        _snapshots.Offer(snapshot);
     }
 
     private Task<CommandResult> AskAsync(Func<CommandResult> ask) => AskLaterAsync(done => done(ask()));

@@ -28,6 +28,12 @@ public sealed record RigServices
     /// </summary>
     public Func<string, CalibrationRecord?> Calibrations { get; init; } = _ => null;
 
+    /// <summary>
+    /// Whether the check weight's chart asks for a new calibration, for a device and the calibration that comes into force. Asked on a thread of its own; where it
+    /// throws, no sequence starts, and it is asked again.
+    /// </summary>
+    public Func<string, CalibrationRecord, bool> CheckWeightOutside { get; init; } = (_, _) => false;
+
     /// <summary>Wall time: safety timers, time-outs, the keep-alive.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
 

@@ -45,8 +45,8 @@ public sealed record InterlockFacts
     /// <summary>A person has accepted for this sequence that the calibration does not cover the force limit.</summary>
     public bool AcceptedBeyondCalibration { get; init; }
 
-    /// <summary>The check weight's chart asks for a new calibration.</summary>
-    public bool CheckWeightOutside { get; init; }
+    /// <summary>What the check weight's chart says.</summary>
+    public CheckWeightVerdict CheckWeight { get; init; }
 
     /// <summary>The cautions were acknowledged for this sequence (or for hand motion).</summary>
     public bool CautionsAcknowledged { get; init; }

@@ -15,8 +15,8 @@ public static class MotionInterlocks
             reasons.Add(RigText.DeviceNotKnown);
         else
             AddDeviceReasons(facts, reasons);
-        if (facts.CheckWeightOutside)
-            reasons.Add(RigText.CheckWeightOutside);
+        if (facts.CheckWeight != CheckWeightVerdict.Inside)
+            reasons.Add(facts.CheckWeight == CheckWeightVerdict.Outside ? RigText.CheckWeightOutside : RigText.CheckWeightUnread);
         if (!facts.CalibrationInForce && !facts.AcceptedBeyondCalibration)
             reasons.Add(RigText.NoCalibrationInForce);
         else if (!facts.CalibrationCoversForceLimit && !facts.AcceptedBeyondCalibration)

@@ -13,6 +13,9 @@ internal static partial class RigText
     public static string NotConnected(string why) => "The device is not connected: " + (why.Length > 0 ? why : "check its cable and power.");
 
     public const string DeviceNotKnown = "The device has not said what it is yet: wait a moment; if it stays so, check its firmware and the baud rate.";
+    public const string CheckWeightUnread =
+        "The check weight's chart could not be read, so nobody knows whether the calibration still holds. It is tried again every few seconds: look at the data folder and the log if this stays.";
+
     public const string CheckWeightOutside = "The check weight reads outside its limits: calibrate anew, or find out what changed and read it again.";
     public const string NoCalibrationInForce = "No calibration is in force for this device: calibrate it, or accept for this sequence that forces are not known.";
     public const string CalibrationTooLow = "The calibration does not reach the force limit: lower the limit, calibrate further, or accept that it is extrapolated.";

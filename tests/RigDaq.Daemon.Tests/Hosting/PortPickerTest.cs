@@ -12,16 +12,21 @@ public sealed class PortPickerTest
         using var listener = new TcpListener(IPAddress.Loopback, 0);
         listener.Start();
         int taken = ((IPEndPoint)listener.LocalEndpoint).Port;
-        int picked = PortPicker.Pick(taken, out bool replaced);
+        using Socket picked = PortPicker.Take(taken, out bool replaced);
         Assert.True(replaced);
-        Assert.NotEqual(taken, picked);
-        Assert.True(PortPicker.IsFree(picked));
+        Assert.NotEqual(taken, PortPicker.PortOf(picked));
     }
 
     [Fact]
-    public void Any_free_port_is_no_replacement()
+    public void What_was_taken_is_taken_from_that_moment_on()
     {
-        Assert.True(PortPicker.Pick(0, out bool replaced) > 0);
+        using Socket first = PortPicker.Take(0, out bool replaced);
         Assert.False(replaced);
+        Assert.False(PortPicker.IsFree(PortPicker.PortOf(first)));
+        using Socket second = PortPicker.Take(PortPicker.PortOf(first), out replaced);
+        Assert.True(replaced);
+        int port = PortPicker.PortOf(first);
+        first.Dispose();
+        Assert.True(PortPicker.IsFree(port));
     }
 }

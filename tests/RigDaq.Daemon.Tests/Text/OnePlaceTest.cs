@@ -41,7 +41,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("TypedLines.cs", "typed words", "a thread's name"),
         new("LineLook.cs", "lines", "a value of the answer for machines, and of the configuration"),
         new("MachineCheck.cs", "store|clock|disk|dashboard|broker|port|device|lines and stamps|faults|calibration", "values of the answer for machines"),
-        new("DaemonOptions.cs", "rig|rigdaq|embedded|localhost|wire", "values of the configuration"),
+        new("DaemonOptions.cs", "rig|rigdaq|embedded|localhost|wire|debug|information|warning|error|none", "values of the configuration"),
         new("OptionsRules.cs", "name", "a key of the configuration"),
         new("PlainDeviceOptions.cs", @"comma|counts|milliseconds|blank|semicolon|tab|READ\?|lf", "values of the configuration"),
         new("DeviceLine.cs", "newtons|counts", "values of the configuration"),
@@ -49,6 +49,8 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("DemoRun.cs", "kestrel-lane|-demo|Kestrel Lane virtual rig", "names of a rig, a folder and what the virtual device calls itself on the wire"),
         new("DemoScenario.cs", "fan (?:off|on)|Alder|Birch|kestrel-lane-fan-|off|on|pattern", "the data of the invented study"),
         new("LiveRelay.cs", "pull ended oddly|no sequence|sequence held|link lost", "published in these words"),
+        new("HangUp.cs", "/proc/self/status|SigIgn:", "a file of Linux and its line"),
+        new("HostLog.cs", "Microsoft", "a name space"),
         new("RigHost.cs", "http|mqtt", "sections of the configuration"),
         new("StudyReporter.cs", "unknown", "stands for a version"),
     ];

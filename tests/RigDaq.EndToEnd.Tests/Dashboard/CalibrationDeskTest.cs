@@ -88,6 +88,49 @@ public sealed class CalibrationDeskTest
     }
 
     [Fact]
+    public async Task One_that_broke_off_is_told_and_another_can_be_begun_and_everything_ends_in_order()
+    {
+        await using var rig = new FakeRig();
+        var data = new FakeData { KeepingFails = new NotSupportedException("The disk speaks in tongues.") };
+        await using var desk = new CalibrationDesk(rig, data, TimeProvider.System);
+        Assert.True((await desk.BeginAsync(Ask)).Done);
+        await UntilAsync(() => desk.View(1).Prompts.Any(p => p.Text.Contains("broke off: The disk speaks in tongues.", StringComparison.Ordinal)));
+        data.KeepingFails = null;
+        Assert.True((await desk.BeginAsync(Ask)).Done);
+        Assert.DoesNotContain(desk.View(1).Prompts, p => p.Text.Contains("broke off", StringComparison.Ordinal));
+        await LedAsync(rig, desk, view => view.Series == "1");
+    }
+
+    [Fact]
+    public async Task A_step_that_may_not_be_kept_is_told_and_the_calibration_goes_on()
+    {
+        await using var rig = new FakeRig();
+        var data = new FakeData { KeepingFails = new UnauthorizedAccessException("No right to write.") };
+        await using var desk = new CalibrationDesk(rig, data, TimeProvider.System);
+        Assert.True((await desk.BeginAsync(Ask)).Done);
+        await UntilAsync(() => desk.View(1).Prompts.Any(p => p.Text.Contains("No right to write.", StringComparison.Ordinal)));
+        await LedAsync(rig, desk, view => view.Series == "1");
+    }
+
+    [Fact]
+    public async Task Accepting_twice_keeps_one_record_though_the_rig_refused_at_first()
+    {
+        await using var rig = new FakeRig();
+        var data = new FakeData();
+        await using var desk = new CalibrationDesk(rig, data, TimeProvider.System);
+        Assert.True((await desk.BeginAsync(Ask)).Done);
+        await LedAsync(rig, desk, view => view.Phase == "review");
+        rig.Refusal = "The sequence is moving the crosshead.";
+        CommandResult[] refused = await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => Task.Run(() => desk.AcceptAsync(1))));
+        Assert.All(refused, r => Assert.False(r.Done));
+        rig.Refusal = null;
+        CommandResult[] accepted = await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => Task.Run(() => desk.AcceptAsync(1))));
+        Assert.Single(accepted, r => r.Done);
+        Assert.Equal(1, data.KeptCount);
+        Assert.Equal(data.Kept, rig.Snapshot.Calibration);
+    }
+
+    [Fact]
     public async Task A_lever_needs_the_uncertainty_of_its_ratio()
     {
         await using var rig = new FakeRig();
@@ -95,6 +138,16 @@ public sealed class CalibrationDeskTest
         CommandResult refused = await desk.BeginAsync(Ask with { LeverStandardUncertainty = null });
         Assert.False(refused.Done);
         Assert.Contains("how far the lever's ratio may be off", refused.Reasons[0], StringComparison.Ordinal);
+    }
+
+    private static async Task UntilAsync(Func<bool> seen)
+    {
+        long end = Environment.TickCount64 + (long)Bound.TotalMilliseconds;
+        while (!seen())
+        {
+            Assert.True(Environment.TickCount64 < end);
+            await Task.Delay(20, TestContext.Current.CancellationToken); // The fake rig's samples come by a timer.
+        }
     }
 
     private static async Task<CalibrationView> LedAsync(FakeRig rig, CalibrationDesk desk, Func<CalibrationView, bool> until)

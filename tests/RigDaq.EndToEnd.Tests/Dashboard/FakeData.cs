@@ -43,12 +43,26 @@ internal sealed class FakeData : IDashboardData
 
     public CalibrationRecord? Kept { get; private set; }
 
-    public void KeepCalibration(CalibrationRecord calibration) => Kept = calibration;
+    /// <summary>How many were kept.</summary>
+    public int KeptCount { get; private set; }
+
+    public void KeepCalibration(CalibrationRecord calibration)
+    {
+        Kept = calibration;
+        KeptCount++;
+    }
+
+    /// <summary>What keeping a step throws; null keeps it.</summary>
+    public Exception? KeepingFails { get; set; }
 
     /// <summary>Kept guided calibrations, as text: what is found again went through JSON.</summary>
     public ConcurrentDictionary<string, string> Guides { get; init; } = new();
 
-    public void KeepGuide(string deviceId, GuideState guide) => Guides[deviceId] = JsonSerializer.Serialize(guide);
+    public void KeepGuide(string deviceId, GuideState guide)
+    {
+        if (KeepingFails is { } fault) throw fault;
+        Guides[deviceId] = JsonSerializer.Serialize(guide);
+    }
 
     public GuideState? FindGuide(string deviceId) => Guides.TryGetValue(deviceId, out string? text) ? JsonSerializer.Deserialize<GuideState>(text) : null;
 

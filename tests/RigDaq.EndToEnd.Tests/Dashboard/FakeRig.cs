@@ -140,8 +140,12 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
     public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) =>
         DoneAsync(FormattableString.Invariant($"grip {millimetres}"), "It moves.");
 
+    /// <summary>Why no calibration is put in force; null puts it.</summary>
+    public string? Refusal { get; set; }
+
     public Task<CommandResult> SetCalibrationAsync(CalibrationRecord calibration)
     {
+        if (Refusal is { } why) return Task.FromResult(CommandResult.Refused(why));
         Set(s => s with { Calibration = calibration });
         return DoneAsync("calibration", "In force.");
     }

@@ -27,6 +27,19 @@ public sealed class PageAskTest
             Assert.Throws<JsonException>(() => JsonSerializer.Deserialize($$"""{"{{JsonNamingPolicy.CamelCase.ConvertName(property.Name)}}":null}""", type, DashboardJson.Camel));
     }
 
+    [Theory]
+    [InlineData("calibration-begin", """{"cautionsRead":true,"weights":[null]}""")]
+    [InlineData("calibration-begin", """{"cautionsRead":true,"weights":[{"name":null}]}""")]
+    [InlineData("calibration-begin", "null")]
+    [InlineData("study-make", """{"prints":[null]}""")]
+    public async Task A_null_inside_a_list_is_refused_as_no_such_request(string command, string json)
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        (System.Net.HttpStatusCode status, string words) = await host.PostAsync(command, json);
+        Assert.Equal(System.Net.HttpStatusCode.BadRequest, status);
+        Assert.Contains("JSON", words, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void What_a_request_holds_in_lists_is_a_number_or_a_kind_of_request_too() => Assert.All(
         Asks.SelectMany(row => Sendable(row.Data)).Where(p => p.PropertyType != typeof(string) && p.PropertyType.IsAssignableTo(typeof(IEnumerable))),

@@ -36,6 +36,19 @@ public sealed class BadInputTest
         Assert.Contains("the key serial.pth is not known; did you mean serial.path?", errors, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("serve")]
+    [InlineData("check")]
+    public async Task A_key_that_stands_twice_is_told_with_both_places(string command)
+    {
+        using var folder = new TemporaryFolder();
+        await File.WriteAllTextAsync(folder["rig.json"], "{\n  \"http\": { \"port\": 1,\n    // again\n    \"Port\": 2 } }", TestContext.Current.CancellationToken);
+        (int status, _, string errors) = await RigdaqProcess.RunAsync(Bound, command, "--config", folder["rig.json"]);
+        Assert.Equal(2, status);
+        Assert.Contains("rig.json, line 4: the key Port stands there twice (first in line 2)", errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", errors, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task A_data_folder_of_a_newer_version_is_left_alone()
     {

@@ -81,7 +81,8 @@ internal sealed class RigdaqProcess : IAsyncDisposable
         _process.Dispose();
     }
 
-    private async Task SignalAsync(string signal)
+    /// <summary>Sends it a signal, by the name that kill(1) takes.</summary>
+    public async Task SignalAsync(string signal)
     {
         using Process kill = Process.Start("kill", [signal, _process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
         await kill.WaitForExitAsync();

@@ -16,11 +16,9 @@ public sealed class ControlLoopSafetyTest
         await bench.StartAsync();
         await HoldJogAsync(bench, 2);
         using var hung = new ManualResetEventSlim();
-        void Hang(RigSnapshot _) => hung.Wait(TimeSpan.FromSeconds(5));
-        bench.Controller.SnapshotChanged += Hang;
+        bench.Controller.OnLoop(() => hung.Wait(TimeSpan.FromSeconds(5)));
         // Wall time: the device's 500 ms, and some for a busy machine.
         await UntilTrueAsync(() => !bench.Rig.IsMotorMoving && bench.Rig.Faults.HasFlag(DeviceFaults.KeepAliveLost));
-        bench.Controller.SnapshotChanged -= Hang;
         hung.Set();
     }
 
@@ -91,8 +89,8 @@ public sealed class ControlLoopSafetyTest
     public async Task A_sequence_is_refused_with_every_reason_at_once()
     {
         await using var bench = new RigBench();
+        bench.CheckWeight = () => true;
         await bench.StartAsync(home: false);
-        bench.Controller.SetCheckWeightOutside(true);
         bench.Rig.PressEmergencyStop();
         await bench.UntilAsync(s => s.Faults.HasFlag(DeviceFaults.EmergencyStop), "pressed");
         CommandResult refused = await bench.Controller.StartSequenceAsync(

@@ -70,7 +70,7 @@ internal sealed partial class SequenceWorld
                 Feed(new CaptureLost(_pullId, "disk slow"));
                 break;
             default:
-                Look(_rig with { Facts = facts with { CheckWeightOutside = !facts.CheckWeightOutside } });
+                Look(_rig with { Facts = facts with { CheckWeight = (CheckWeightVerdict)_random.Next(3) } });
                 break;
         }
     }

@@ -30,7 +30,7 @@ internal sealed partial class SequenceWorld
                         EmergencyStopReleased = true,
                         ConverterAlive = true,
                         FaultWords = [],
-                        CheckWeightOutside = false,
+                        CheckWeight = CheckWeightVerdict.Inside,
                     },
                 });
                 _mayResume = true;

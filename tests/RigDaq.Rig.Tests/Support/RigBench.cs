@@ -23,6 +23,7 @@ internal sealed class RigBench : IAsyncDisposable
                 Detectors = (settings, noise) => new BreakDetector(settings, noise),
                 Captures = Journal,
                 Recorder = Recorder,
+                CheckWeightOutside = (_, _) => CheckWeight(),
                 Calibrations = id => CalibrationOf(Rig.Options, id) is var made && curve is null ? made : made with { Curve = curve },
             },
             controller ?? new RigControllerOptions());
@@ -39,6 +40,9 @@ internal sealed class RigBench : IAsyncDisposable
     public VirtualRig Rig { get; }
 
     public RigController Controller { get; }
+
+    /// <summary>Whether the check weight's chart asks for a new calibration; may throw.</summary>
+    public Func<bool> CheckWeight { get; set; } = () => false;
 
     /// <summary>What goes over the line.</summary>
     public SniffedLine Line { get; }

@@ -12,6 +12,18 @@ internal sealed class SniffedLine(IRigLinkOpener inner) : IRigLinkOpener
 
     public string Name => inner.Name;
 
+    /// <summary>What is lost on the line towards the device, by its type; asked for each frame.</summary>
+    public Func<MessageType, bool> IsLost { get; set; } = _ => false;
+
+    /// <summary>The types of all frames that were sent, the last one last.</summary>
+    public IReadOnlyList<MessageType> Types
+    {
+        get
+        {
+            lock (_sent) return [.. _sent.Select(p => (MessageType)p[0])];
+        }
+    }
+
     /// <summary>The limits that were sent, the last one last.</summary>
     public IReadOnlyList<SetLimitsCommand> Limits
     {
@@ -21,21 +33,28 @@ internal sealed class SniffedLine(IRigLinkOpener inner) : IRigLinkOpener
         }
     }
 
-    public async ValueTask<IRigLink> OpenAsync(CancellationToken cancellation) => new Link(await inner.OpenAsync(cancellation), Keep);
+    public async ValueTask<IRigLink> OpenAsync(CancellationToken cancellation) => new Link(await inner.OpenAsync(cancellation), Passes);
 
     private static SetLimitsCommand Read(byte[] payload) =>
         SetLimitsCommand.TryRead(payload, out SetLimitsCommand limits) ? limits : throw new InvalidOperationException("no limits");
 
-    private void Keep(ReadOnlySpan<byte> bytes)
+    // The session writes one whole frame at a time.
+    private bool Passes(ReadOnlySpan<byte> bytes)
     {
         var decoder = new FrameDecoder();
-        lock (_sent)
+        bool passes = true;
+        while (decoder.TryRead(ref bytes, out ReadOnlySpan<byte> payload))
         {
-            while (decoder.TryRead(ref bytes, out ReadOnlySpan<byte> payload)) _sent.Add(payload.ToArray());
+            lock (_sent) _sent.Add(payload.ToArray());
+            passes &= !IsLost((MessageType)payload[0]);
         }
+
+        return passes;
     }
 
-    private sealed class Link(IRigLink inner, Action<ReadOnlySpan<byte>> sent) : IRigLink
+    private delegate bool Passing(ReadOnlySpan<byte> bytes);
+
+    private sealed class Link(IRigLink inner, Passing passes) : IRigLink
     {
         public string Name => inner.Name;
 
@@ -45,11 +64,7 @@ internal sealed class SniffedLine(IRigLinkOpener inner) : IRigLinkOpener
 
         public LinkNews News => inner.News;
 
-        public ValueTask WriteAsync(ReadOnlyMemory<byte> bytes)
-        {
-            sent(bytes.Span);
-            return inner.WriteAsync(bytes);
-        }
+        public ValueTask WriteAsync(ReadOnlyMemory<byte> bytes) => passes(bytes.Span) ? inner.WriteAsync(bytes) : ValueTask.CompletedTask;
 
         public void Close(LinkEnd reason) => inner.Close(reason);
 

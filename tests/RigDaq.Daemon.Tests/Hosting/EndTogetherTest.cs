@@ -1,0 +1,28 @@
+using RigDaq.Daemon.Hosting;
+
+namespace RigDaq.Daemon.Tests.Hosting;
+
+/// <summary>What is ended together is ended whole, whatever one part throws.</summary>
+public sealed class EndTogetherTest
+{
+    [Fact]
+    public async Task A_part_that_throws_is_said_and_the_ones_behind_it_are_ended()
+    {
+        var ended = new List<string>();
+        var said = new List<string>();
+        var parts = new EndTogether();
+        parts.Add("the archive", new Part(() => ended.Add("archive")));
+        parts.Add("what is published", () => throw new InvalidOperationException("the pump had failed"));
+        parts.Add("the rig", new Part(() => ended.Add("rig")));
+        await parts.EndAsync(said.Add);
+        Assert.Equal(["rig", "archive"], ended);
+        Assert.Equal("Ending what is published failed: the pump had failed. The rest was ended.", Assert.Single(said));
+        await parts.EndAsync(said.Add);
+        Assert.Equal(2, ended.Count);
+    }
+
+    private sealed class Part(Action end) : IDisposable
+    {
+        public void Dispose() => end();
+    }
+}
