@@ -47,7 +47,7 @@ void commands_millisecond(void)
     p = put32(p, t->boot_number);
     p = put32(put32(p, (uint32_t)t->device_id), (uint32_t)(t->device_id >> 32));
     p = put16(p, t->firmware_version);
-    p = put32(p, t->capabilities);
+    p = put32(p, device.capabilities);
     p = put32(p, t->converter_rate_millihertz);
     *p++ = t->converter_bits;
     p = put32(p, t->converter_delay_microseconds);
@@ -99,7 +99,7 @@ static uint8_t may_move(const uint8_t *p, uint8_t busy)
     if (get32(p + 3) != device.traits->boot_number) return RESULT_WRONG_BOOT;
     if (!device.limits.id || get16(p + 7) != device.limits.id) return RESULT_WRONG_LIMITS;
     if (have & ~in & INPUT_EMERGENCY_STOP_RELEASED) return RESULT_EMERGENCY_STOP_PRESSED;
-    if (!converter_alive()) fault_latch(FAULT_CONVERTER);      /* no force limit could be held */
+    if (!converter_sound()) fault_latch(FAULT_CONVERTER);      /* no force limit could be held */
     if (device.faults) return RESULT_FAULTED;
     if (have & ~in & INPUT_GUARD_CLOSED) return RESULT_GUARD_OPEN;
     uint8_t before = port_lock();
@@ -118,7 +118,7 @@ static uint8_t move(const uint8_t *p)
     uint8_t state = motion_state();
     uint8_t result = may_move(p, state != MOTION_STILL && state != MOTION_MOVING);
     if (result) return result;
-    if (kind == MOVE_TO_POSITION && (device.traits->capabilities & CAN_HOMING) && !device.homed) return RESULT_NOT_HOMED;
+    if (kind == MOVE_TO_POSITION && (device.capabilities & CAN_HOMING) && !device.homed) return RESULT_NOT_HOMED;
     if (magnitude > device.limits.speed_max || acceleration > device.limits.acceleration_max) return RESULT_OUTSIDE_LIMITS;
     if (kind == MOVE_TO_POSITION && (target < device.limits.travel_min || target > device.limits.travel_max)) return RESULT_OUTSIDE_LIMITS;
     int8_t direction = motion_direction_of(kind, speed, target);
@@ -138,6 +138,8 @@ static uint8_t home(const uint8_t *p)
     if (!speed) return RESULT_BAD_VALUE;
     uint8_t result = may_move(p, motion_state() != MOTION_STILL);
     if (result) return result;
+    uint8_t closed = device_inputs() & device.stepper.checked & INPUT_LIMITS;
+    if (closed == INPUT_LIMITS) return RESULT_OUTSIDE_LIMITS;      /* both at once cannot be: a plug is out */
     if (speed > device.limits.speed_max || force_beyond()) return RESULT_OUTSIDE_LIMITS;
     force_motion_begins();
     motion_home(speed);
@@ -189,12 +191,12 @@ static uint8_t takes_tail(uint8_t type) { return type != MSG_SET_LIMITS && type 
 
 static uint8_t capable(uint8_t type)
 {
-    uint32_t can = device.traits->capabilities;
+    uint32_t can = device.capabilities;
     uint8_t moves = (can & CAN_MOTION) != 0;
     switch (type) {
     case MSG_SET_LIMITS: case MSG_MOVE: return moves;
     case MSG_HOME: return moves && (can & CAN_HOMING);
-    case MSG_FEED: return moves && (can & CAN_FEEDER) && device.traits->feeder;
+    case MSG_FEED: return moves && (can & CAN_FEEDER);
     default: return 1;
     }
 }

@@ -11,18 +11,19 @@ device_t device;
 void device_start(const traits_t *traits, uint8_t inputs, uint8_t by_watchdog)
 {
     uint8_t checked = 0;
-    if (traits->capabilities & CAN_GUARD) checked |= INPUT_GUARD_CLOSED;
-    if (traits->capabilities & CAN_EMERGENCY_STOP) checked |= INPUT_EMERGENCY_STOP_RELEASED;
-    if (traits->capabilities & CAN_TRAVEL_LIMITS) checked |= INPUT_LOWER_LIMIT | INPUT_UPPER_LIMIT;
+    uint32_t capabilities = traits_capabilities(traits);
+    if (capabilities & CAN_GUARD) checked |= INPUT_GUARD_CLOSED;
+    if (capabilities & CAN_EMERGENCY_STOP) checked |= INPUT_EMERGENCY_STOP_RELEASED;
+    if (capabilities & CAN_TRAVEL_LIMITS) checked |= INPUT_LOWER_LIMIT | INPUT_UPPER_LIMIT;
 
     device.traits = traits;
+    device.capabilities = capabilities;
     if (traits->feeder) traits->feeder->stop();
-    device.stepper = (stepper_t){ .direction = 1, .inputs = inputs, .raw = inputs, .checked = checked };
+    stepper_start(&device.stepper, inputs, checked);
     device.limits.id = 0;
     device.homed = device.streaming = 0;
     device.inputs_seen = inputs;
     device.motion_seen = MOTION_STILL;
-    device.uptime_milliseconds = 0;
     device.faults = by_watchdog ? FAULT_WATCHDOG : 0;
     if (checked & ~inputs & INPUT_EMERGENCY_STOP_RELEASED) device.faults |= FAULT_EMERGENCY_STOP;
     if (inputs & INPUT_DRIVER_FAULT) device.faults |= FAULT_DRIVER;
@@ -30,7 +31,7 @@ void device_start(const traits_t *traits, uint8_t inputs, uint8_t by_watchdog)
     receiver_start(&device.receiver);
     motion_start();
     force_start();
-    converter_start();
+    converter_start(traits);
     events_start();
     blocks_start();
     commands_start();
@@ -45,11 +46,23 @@ void device_byte(uint8_t byte)
     if (receiver_byte(&device.receiver, byte)) command_take();
 }
 
+static void watch_converter(void)
+{
+    if (!converter_settling() && !converter_sound() && !(device.faults & FAULT_CONVERTER)) fault_latch(FAULT_CONVERTER);
+}
+
 void device_conversion(int32_t counts, uint32_t stamp_microseconds, int32_t steps)
 {
-    converter_conversion(counts, stamp_microseconds);
-    force_conversion();
-    blocks_sample(counts, stamp_microseconds, steps);
+    uint8_t what = converter_conversion(counts, stamp_microseconds);
+    if (what & CONVERSION_JUDGED) force_conversion();
+    watch_converter();
+    if (what & CONVERSION_COUNTS) blocks_sample(counts, stamp_microseconds, steps);
+}
+
+void device_conversion_failed(void)
+{
+    converter_failed();
+    watch_converter();
 }
 
 static void tell_inputs(void)
@@ -65,14 +78,15 @@ static void tell_inputs(void)
 
 void device_millisecond(void)
 {
-    device.uptime_milliseconds++;
     tell_inputs();
     uint8_t before = port_lock();
     uint16_t trips = device.stepper.trips;
     device.stepper.trips = 0;
+    device.stepper.loop_left = LOOP_TICKS;
     port_unlock(before);
     if (trips) fault_latch(trips);
-    converter_millisecond();
+    converter_millisecond(motion_state() != MOTION_STILL);
+    watch_converter();
     motion_millisecond();
     if (device.faults_seen != device.faults || device.motion_seen != motion_state()) blocks_hurry();
     device.faults_seen = device.faults;

@@ -16,6 +16,7 @@ typedef struct {
 
 typedef struct {
     const traits_t *traits;
+    uint32_t capabilities;
     volatile stepper_t stepper;
     receiver_t receiver;
     limits_t limits;
@@ -23,7 +24,6 @@ typedef struct {
     uint8_t  homed, streaming;
     uint8_t  inputs_seen, motion_seen;         /* what the last block told */
     uint16_t faults_seen;
-    uint32_t uptime_milliseconds;
 } device_t;
 
 extern device_t device;
@@ -34,6 +34,8 @@ void device_start(const traits_t *traits, uint8_t inputs, uint8_t by_watchdog);
 void device_byte(uint8_t byte);
 /* A conversion: counts rise with tension; stamp and position are those of its end. */
 void device_conversion(int32_t counts, uint32_t stamp_microseconds, int32_t steps);
+/* A conversion was there, and what was read cannot be one (see converter.h). */
+void device_conversion_failed(void);
 /* At 1 kHz. A millisecond that comes late is called for all the same. */
 void device_millisecond(void);
 

@@ -10,7 +10,11 @@
 /* On the way back the force may exceed what it was by this share of the span of the limits. */
 #define WAY_BACK_SHARE 32u
 
-static struct { int8_t beyond, reached_direction; uint8_t way_back; int32_t from; } force;
+/* Beyond the limits weighs two, within takes one off: two in a row are an overload, and so is every second one. */
+#define BEYOND_EACH 2u
+#define BEYOND_MAX  4u
+
+static struct { int8_t beyond, reached_direction; uint8_t way_back, weight; int32_t from; } force;
 
 void fault_latch(uint16_t bits)
 {
@@ -50,7 +54,7 @@ static int8_t side_of(int32_t counts)
     return counts > device.limits.force_max ? 1 : counts < device.limits.force_min ? -1 : 0;
 }
 
-void force_start(void) { force.beyond = force.reached_direction = force.way_back = 0; }
+void force_start(void) { force.beyond = force.reached_direction = 0; force.way_back = force.weight = 0; }
 
 int8_t force_beyond(void)
 {
@@ -89,7 +93,14 @@ static uint8_t too_far(int32_t counts)
 
 void force_conversion(void)
 {
-    if (!force_beyond()) { force.reached_direction = force.way_back = 0; return; }
+    if (device.limits.id && side_of(converter_counts())) force.weight = force.weight + BEYOND_EACH < BEYOND_MAX ? force.weight + BEYOND_EACH : BEYOND_MAX;
+    else if (force.weight) force.weight--;
+    if (!force_beyond()) {
+        force.reached_direction = 0;
+        force.way_back = 0;
+        if (force.weight == BEYOND_MAX && motion_state() != MOTION_STILL) fault_latch(FAULT_FORCE);
+        return;
+    }
     if (motion_state() == MOTION_STILL) return;
     if (!force.way_back) force.reached_direction = motion_direction();
     else if (!too_far(converter_counts()) || !too_far(converter_counts_before())) return;

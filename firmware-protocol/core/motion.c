@@ -8,6 +8,12 @@
 #define CREEP_SPEED_MIN 20u
 /* Home is left by an eighth of the speed it was sought with. */
 #define HOME_SLOWER 8u
+/* Off the switch within the clearance and this, or it is no switch; and the second touch finds it as near to the first as that. */
+#define LEAVE_METRES_INVERSE 500u              /* 2 mm */
+#define AGREE_METRES_INVERSE 5000u             /* 0.2 mm */
+/* A ramped stop is over by then, whatever acceleration the motion was given; it is helped to be nearly over by its ramp. */
+#define STOP_MILLISECONDS 500u
+#define STOP_RAMP_MILLISECONDS 400u
 
 static struct {
     uint8_t  state, to_position, halting;
@@ -15,6 +21,9 @@ static struct {
     int32_t  rate_step;                        /* change a millisecond */
     uint32_t acceleration, home_speed, milliseconds;
     int32_t  home_was;                         /* where home lay in the old counting */
+    int32_t  opened_at;                        /* where the switch opened the first time */
+    uint8_t  touches;
+    uint16_t stop_left;                        /* milliseconds that a ramped stop may last yet */
     int32_t  fed;                              /* specimens put in since the start */
 } motion;
 
@@ -64,6 +73,7 @@ static void bound(int32_t low, int32_t high, uint8_t seek)
     s->high = high;
     s->seek = seek;
     s->has_target = s->arrived = 0;
+    s->opened = (uint8_t)~s->inputs;
     s->moving = 1;
 }
 
@@ -80,7 +90,8 @@ void motion_move(uint8_t kind, int32_t speed, uint32_t acceleration, int32_t tar
     if (motion.to_position && !direction && !motion.rate_now) motion_stop(1);
 }
 
-/* Down to the lower limit, slowly off it until it opens, and on by the clearance: there is home. */
+/* Down to the lower limit, slowly off it until it opens, the same again slowly, and on by the clearance: there is home. Each part within a
+ * bound: a switch whose wire is cut reads as reached for ever, and must not send the crosshead up the whole rig. */
 void motion_home(uint32_t speed)
 {
     uint32_t span = (uint32_t)device.traits->travel_max - (uint32_t)device.traits->travel_min;
@@ -88,6 +99,7 @@ void motion_home(uint32_t speed)
     int32_t position = device_position();
     if (speed > device.limits.speed_max) speed = device.limits.speed_max;
     motion.home_speed = speed;
+    motion.touches = 0;
     uint8_t before = port_lock();
     bound(position - reach, position + reach, SEEK_LOWER_LIMIT);
     begin(MOTION_HOMING, device.limits.acceleration_max);
@@ -128,20 +140,42 @@ void motion_stop(uint8_t at_once)
     uint8_t before = port_lock();
     device.stepper.seek = device.stepper.has_target = device.stepper.arrived = 0;
     port_unlock(before);
+    if (!motion.halting) {
+        uint32_t least = magnitude(motion.rate_now) / STOP_RAMP_MILLISECONDS;
+        if ((uint32_t)motion.rate_step < least) motion.rate_step = (int32_t)least;
+        motion.stop_left = STOP_MILLISECONDS;
+    }
     motion.state = MOTION_STOPPING;
     motion.halting = 1;
     motion.goal = 0;
 }
 
-static void leave_limit(void)
+static int32_t metres_th(uint32_t inverse) { return (int32_t)(device.traits->steps_per_metre / inverse); }
+
+/* Slowly, towards or off the switch, and no further from here than is sensible. */
+static void creep(uint8_t seek)
 {
     uint32_t slow = motion.home_speed / HOME_SLOWER;
+    int32_t reach = device.traits->home_clearance + metres_th(LEAVE_METRES_INVERSE), rate = (int32_t)rate_of(slow ? slow : 1u);
     motion.rate_now = 0;
-    motion.goal = (int32_t)rate_of(slow ? slow : 1u);
+    motion.goal = seek == SEEK_LOWER_LIMIT ? -rate : rate;
     uint8_t before = port_lock();
-    device.stepper.seek = SEEK_LOWER_LIMIT_OPEN;
-    device.stepper.arrived = 0;
+    volatile stepper_t *s = &device.stepper;
+    s->low = s->position - reach;
+    s->high = s->position + reach;
+    s->seek = seek;
+    s->arrived = 0;
+    if (seek == SEEK_LOWER_LIMIT_OPEN) s->opened &= (uint8_t)~INPUT_LOWER_LIMIT;      /* it was found, and may bounce until it is left */
     port_unlock(before);
+}
+
+/* Off the switch for the first time: touch it again. For the second: both are to agree, or the switch is loose, or steps were lost. */
+static uint8_t touched_twice(void)
+{
+    int32_t here = device_position();
+    if (!motion.touches++) { motion.opened_at = here; creep(SEEK_LOWER_LIMIT); return 0; }
+    if (magnitude(here - motion.opened_at) > (uint32_t)metres_th(AGREE_METRES_INVERSE)) { fault_latch(FAULT_TRAVEL); return 0; }
+    return 1;
 }
 
 /* The switch has opened: from here the position counts anew. */
@@ -228,12 +262,12 @@ void motion_millisecond(void)
     if (motion.state == MOTION_FEEDING) { feed(); return; }
     if (device.stepper.arrived) {
         if (motion.state != MOTION_HOMING) end();
-        else if (device.stepper.seek == SEEK_LOWER_LIMIT) leave_limit();
-        else if (device.stepper.seek == SEEK_LOWER_LIMIT_OPEN) count_anew();
+        else if (device.stepper.seek == SEEK_LOWER_LIMIT) creep(SEEK_LOWER_LIMIT_OPEN);
+        else if (device.stepper.seek == SEEK_LOWER_LIMIT_OPEN) { if (touched_twice()) count_anew(); }
         else found_home();
         return;
     }
-    if (motion.halting && !motion.rate_now) { end(); return; }
+    if (motion.halting && (!motion.rate_now || !motion.stop_left--)) { end(); return; }
     if (motion.to_position && !motion.halting) approach();
     ramp();
 }

@@ -32,7 +32,7 @@ typedef struct {
     uint8_t (*inputs)(void);                   /* INPUT_SPECIMEN_LOADED, INPUT_FEEDER_EMPTY as they are now */
 } feeder_t;
 
-/* What this device is; written once by the port. */
+/* What this device is; written once by the port. What it says is checked at the start: see traits_capabilities. */
 typedef struct {
     uint64_t device_id;
     uint32_t boot_number;
@@ -41,8 +41,9 @@ typedef struct {
     uint32_t converter_rate_millihertz;
     uint8_t  converter_bits;
     uint32_t converter_delay_microseconds;
+    uint8_t  converter_frozen_readings;        /* this many readings equal to the one before are no measurement: below the noise of the last bits; 0: never */
     uint32_t steps_per_metre;
-    int32_t  force_min, force_max;             /* counts */
+    int32_t  force_min, force_max;             /* counts; what the cell bears. Both 0, or not set: nothing moves */
     int32_t  travel_min, travel_max;           /* steps from home */
     uint32_t speed_max;                        /* steps/s, below half of TICK_HERTZ */
     uint32_t acceleration_max;                 /* steps/s² */
@@ -50,5 +51,12 @@ typedef struct {
     const feeder_t *feeder;                    /* NULL for none: then CAN_FEEDER is not announced, and Feed is NotCapable */
     const char *name;
 } traits_t;
+
+/* Slower converters hold no force limit. */
+#define CONVERTER_MILLIHERTZ_MIN 1000u
+
+/* The capabilities that the device announces: without motion where the traits do not allow it (a speed or acceleration that the tick cannot
+ * make, no hard limits, a travel that is none). A device that is set up wrongly measures, and moves nothing. */
+uint32_t traits_capabilities(const traits_t *traits);
 
 #endif

@@ -32,6 +32,25 @@ void drive_pin(char port, int pin, int level)
 
 void board_input(int input, int level) { input_level[input] = level; drive_pin('C', input, level); }
 
+static struct { int on, off, over; } chatter[INPUTS];
+
+static avr_cycle_count_t chatters(avr_t *a, avr_cycle_count_t when, void *which)
+{
+    (void)a;
+    int input = (int)(long)which;
+    int on = chatter[input].on;
+    chatter[input].over = on && !chatter[input].over;
+    drive_pin('C', input, input_level[input] ^ chatter[input].over);
+    return on ? when + (avr_cycle_count_t)(chatter[input].over ? on : chatter[input].off) * 16u : 0;
+}
+
+void board_chatter(int input, int on, int off)
+{
+    if (on && !chatter[input].on) avr_cycle_timer_register(avr, 16, chatters, (void *)(long)input);
+    chatter[input].on = on;
+    chatter[input].off = off;
+}
+
 static void switches(void)
 {
     int closed = motor.position <= motor.lower_switch;
@@ -55,7 +74,7 @@ static void on_step(avr_irq_t *irq, uint32_t level, void *unused)
     }
     last_step = avr->cycle;
     if (!motor.powered) { motor.steps_without_power++; return; }
-    motor.position += motor.direction;
+    motor.position += motor.swapped ? -motor.direction : motor.direction;
     motor.steps++;
     motor.last_step_s = board_seconds();
     specimen_force();

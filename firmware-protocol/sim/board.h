@@ -18,11 +18,14 @@ typedef struct {
     unsigned long steps, steps_without_power, resets;
     double last_step_s, power_off_s, high_us_min, gap_us_min;
     long lower_switch;              /* closes at and below this position */
+    int  swapped;                   /* the motor's leads: it runs the other way */
 } motor_t;
 extern motor_t motor;
 void board_start(const char *elf);
 /* Runs the image for a millisecond. Returns 0 when it has crashed. */
 int  board_millisecond(void);
+/* The input goes over to its other level for `on` of every `on + off` microseconds; on 0 ends it. */
+void board_chatter(int input, int on, int off);
 void board_input(int input, int level);         /* 1: open, pressed, reached (the contact is normally closed to ground); the driver's is low at a fault */
 void board_hang(int interrupts_too);            /* the program runs in a circle */
 double board_seconds(void);
@@ -43,12 +46,15 @@ int    specimen_broken(void);
 typedef struct {
     double rate_hertz, counts_per_newton, zero_counts;
     int    on, noise, stuck;
+    int    low;                     /* the data line sits low: shorted, or the converter has no supply */
+    int    starve;                  /* every so many conversions does not come; 0: none */
     unsigned long conversions, read, missed, power_downs;
     double clock_high_us_max;
 } converter_chip_t;
 extern converter_chip_t chip;
 void chip_start(void);
 void chip_after_reset(void);
+void chip_low(int low);
 
 /* ---- serial.c: the UART, on a pty or in the hands of the control socket ---- */
 extern unsigned long serial_from_device, serial_to_device, serial_lost;

@@ -72,8 +72,9 @@ static int advance(int milliseconds, unsigned long host_total)
 static int obey(const char *l)
 {
     double a, b, c;
-    int v, at = 0;
+    int v, on, off, at = 0;
     unsigned long total;
+    char name[8];
     if (sscanf(l, "guard %d", &v) == 1) board_input(INPUT_GUARD, !v);                    /* 1: closed */
     else if (sscanf(l, "estop %d", &v) == 1) board_input(INPUT_EMERGENCY_STOP, v);       /* 1: pressed */
     else if (sscanf(l, "upper %d", &v) == 1) board_input(INPUT_UPPER_LIMIT, v);          /* 1: reached */
@@ -82,6 +83,17 @@ static int obey(const char *l)
     else if (sscanf(l, "weight %lf", &a) == 1) specimen_weight(a);
     else if (sscanf(l, "converter %d", &v) == 1) chip.on = v;
     else if (sscanf(l, "stuck %d", &v) == 1) chip.stuck = v;
+    else if (sscanf(l, "low %d", &v) == 1) chip_low(v);
+    else if (sscanf(l, "starve %d", &v) == 1) chip.starve = v;
+    else if (sscanf(l, "rate %lf", &a) == 1) chip.rate_hertz = a;
+    else if (sscanf(l, "lower %d", &v) == 1) motor.lower_switch = v;
+    else if (sscanf(l, "swapped %d", &v) == 1) motor.swapped = v;
+    else if (sscanf(l, "chatter %7s %d %d", name, &on, &off) == 3) {
+        static const char *const names[INPUTS] = { "guard", "estop", "lower", "upper", "driver" };
+        for (v = 0; v < INPUTS && strcmp(name, names[v]); v++) { }
+        if (v == INPUTS || on < 0 || off < 10) return snprintf(answer, sizeof answer, "error %.100s\n", l);
+        board_chatter(v, on, off);
+    }
     else if (sscanf(l, "exchange %d %n", &v, &at) == 1 && at) return exchange(v, l + at);
     else if (sscanf(l, "advance %d %lu", &v, &total) == 2) return advance(v, total);
     else if (sscanf(l, "speed %lf", &a) == 1) control_speed = a;

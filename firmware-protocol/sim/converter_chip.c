@@ -12,13 +12,18 @@ static int32_t latched;
 static avr_cycle_count_t clock_rose;
 static uint32_t noise_state = 1;
 
-static void data(int value) { level = value; drive_pin('D', PIN_DATA, value); }
+static unsigned long due;
+
+static void data(int value) { level = value; drive_pin('D', PIN_DATA, chip.low ? 0 : value); }
+
+void chip_low(int low) { chip.low = low; data(level); }
 
 static avr_cycle_count_t convert(avr_t *a, avr_cycle_count_t when, void *unused)
 {
     (void)a; (void)unused;
     avr_cycle_count_t next = when + (avr_cycle_count_t)(F_CPU / chip.rate_hertz);
     if (!chip.on || off) { data(1); return next; }
+    if (chip.starve && ++due % (unsigned long)chip.starve == 0) return next;
     if (pulses > 0 && pulses < BITS) { chip.missed++; return next; }      /* it is being read */
     if (unread) chip.missed++;
     noise_state = noise_state * 1664525u + 1013904223u;

@@ -8,7 +8,7 @@ bench_hooks_t bench_hooks;
 traits_t bench_traits = {
     .device_id = 0x0123456789ABCDEF, .boot_number = BENCH_BOOT, .firmware_version = 258,
     .capabilities = CAN_MOTION | CAN_POSITION | CAN_GUARD | CAN_EMERGENCY_STOP | CAN_TRAVEL_LIMITS | CAN_HOMING,
-    .converter_rate_millihertz = 80000, .converter_bits = 24, .converter_delay_microseconds = 6250, .steps_per_metre = 400000,
+    .converter_rate_millihertz = 80000, .converter_bits = 24, .converter_delay_microseconds = 6250, .converter_frozen_readings = 8, .steps_per_metre = 400000,
     .force_min = -8000000, .force_max = 8000000, .travel_min = -400, .travel_max = 60000, .speed_max = 8000, .acceleration_max = 40000,
     .home_clearance = 20, .name = "Bench rig",
 };
@@ -72,9 +72,24 @@ static uint8_t feeder_work(void)
 const feeder_t bench_feeder = { feeder_begin, feeder_work, feeder_stop, feeder_inputs };
 
 /* ---- time ---- */
+static uint32_t ticks_gone;
 static uint8_t inputs_now(void)
 {
-    return (uint8_t)(bench.inputs | (bench.true_position <= bench.lower_switch ? INPUT_LOWER_LIMIT : 0));
+    uint8_t inputs = (uint8_t)(bench.inputs | (bench.true_position <= bench.lower_switch ? INPUT_LOWER_LIMIT : 0)
+                               | (bench.true_position >= bench.upper_switch ? INPUT_UPPER_LIMIT : 0));
+    if (bench.chatter && ticks_gone % ((unsigned)bench.chatter_on + bench.chatter_off) < bench.chatter_on) inputs ^= bench.chatter;
+    return inputs;
+}
+
+static void convert(void)
+{
+    bench.conversions++;
+    if (bench.skip_each && bench.conversions % bench.skip_each == 0) return;
+    bench.converted = bench.counts;
+    uint8_t at_end = bench.counts >= COUNTS_MAX || bench.counts <= COUNTS_MIN;
+    if (!bench.frozen && (bench_hooks.counts || !at_end)) bench.converted = bench_hooks.counts ? bench_hooks.counts(bench.counts) : bench.counts ^ (int32_t)((bench.conversions ^ bench.conversions >> 3) & 1u);
+    device_conversion(bench.converted, port_microseconds(), device_position());
+    if (bench_hooks.conversion) bench_hooks.conversion();
 }
 
 static uint8_t running;
@@ -90,16 +105,21 @@ void bench_run(unsigned milliseconds)
             if (bench.room > BENCH_BUFFER) bench.room = BENCH_BUFFER;
         }
         for (unsigned i = 0; i < TICKS_PER_MILLISECOND; i++) {
-            uint8_t answer = stepper_tick(&device.stepper, inputs_now());
+            uint8_t raw = inputs_now();
+            ticks_gone++;
+            if (bench_hooks.inputs) bench_hooks.inputs(raw);
+            uint8_t answer = stepper_tick(&device.stepper, raw);
             if (answer & TICK_POWER_OFF) bench.powered = 0;
             if (answer & TICK_STEP) {
                 CHECK(bench.powered);
-                bench.true_position += bench.direction;
+                bench.true_position += bench.reversed ? -bench.direction : bench.direction;
                 bench.steps++;
                 bench.last_step_at = bench.milliseconds;
                 if (bench_hooks.step) bench_hooks.step();
             }
+            if (bench.per_tick && ticks_gone % bench.per_tick == 0 && !bench.hung) convert();
         }
+        if (bench.hung) continue;
         if (bench.keep_alive && bench.milliseconds % 100 == 0) {
             uint8_t p[7] = { MSG_KEEP_ALIVE };
             put16(put32(p + 1, bench_traits.boot_number), ++bench.counter);
@@ -108,12 +128,7 @@ void bench_run(unsigned milliseconds)
         if (bench.counts_per_step) bench.counts = bench.true_position * bench.counts_per_step;
         if (bench.counts > COUNTS_MAX) bench.counts = COUNTS_MAX;     /* a converter of 24 bits gives no more */
         if (bench.counts < COUNTS_MIN) bench.counts = COUNTS_MIN;
-        if (bench.conversion_every && bench.milliseconds % bench.conversion_every == 0) {
-            bench.converted = bench.counts;
-            if (bench_hooks.counts) bench.converted = bench_hooks.counts(bench.counts);
-            device_conversion(bench.converted, port_microseconds(), device_position());
-            if (bench_hooks.conversion) bench_hooks.conversion();
-        }
+        if (bench.conversion_every && bench.milliseconds % bench.conversion_every == 0) convert();
         device_millisecond();
         if (bench_hooks.millisecond) bench_hooks.millisecond();
     }
@@ -135,15 +150,26 @@ void bench_clear_all(void)
     bench.conversion_every = 12;
     bench.counts = 84000;
     bench.lower_switch = INT32_MIN;
+    bench.upper_switch = INT32_MAX;
+    bench_traits.converter_rate_millihertz = 80000;
+    ticks_gone = 0;
     bench.next_command = 1;
     bench.time_max = 20000;
     bench_traits.boot_number = BENCH_BOOT;
 }
 
+static unsigned next_every;
+void bench_converter(unsigned every_milliseconds) { next_every = every_milliseconds; }
+
 void bench_start(void)
 {
     bench_clear_all();
     record_start();
+    if (next_every) {
+        bench.conversion_every = (uint16_t)next_every;
+        bench_traits.converter_rate_millihertz = 1000000u / next_every;
+        next_every = 0;
+    }
     bench.keep_alive = 1;
     device_start(&bench_traits, inputs_now(), 0);
     bench_run(1100);

@@ -22,6 +22,15 @@ typedef struct {
     int32_t  counts, converted;     /* what the converter sees, and what it last gave */
     int32_t  counts_per_step;       /* the specimen: counts follow the position where not 0 */
     uint16_t conversion_every;      /* ms; 0: the converter is dead */
+    uint32_t conversions;           /* that it gave */
+    uint8_t  frozen;                /* it gives the same counts for ever; else the last bit is its noise */
+    uint16_t per_tick;              /* conversions that the device finds every so many ticks (a data line that sits low); 0: none */
+    uint16_t skip_each;             /* every so many conversions is lost; 0: none */
+    uint8_t  hung;                  /* the main loop has stopped; the tick goes on */
+    uint8_t  chatter;               /* inputs that change over and over... */
+    uint16_t chatter_on, chatter_off;    /* ... for so many ticks, and back for so many */
+    uint8_t  reversed;              /* the motor's leads are swapped */
+    int32_t  upper_switch;          /* true position at and above which the upper limit closes; INT32_MAX: nowhere */
     int32_t  lower_switch;          /* position (from the start) at and below which the lower limit closes */
     int32_t  true_position;
     uint32_t time_max;              /* ms of a motion, in the next limits */
@@ -36,6 +45,7 @@ typedef struct {
     void (*to_device)(uint8_t byte);           /* in the place of device_byte */
     void (*frame)(const bench_frame_t *frame);
     void (*step)(void);
+    void (*inputs)(uint8_t raw);               /* each tick, before the device sees them */
     int32_t (*counts)(int32_t counts);         /* what the converter gives for what it sees */
     void (*conversion)(void);                  /* after the device took it */
     void (*millisecond)(void);
@@ -61,6 +71,7 @@ extern unsigned bench_checks;
 #define RUN(test) do { bench_test = #test; test(); printf("ok %s\n", #test); } while (0)
 
 void bench_clear_all(void);         /* nothing sent, no time gone by, the world in order; the device is not started */
+void bench_converter(unsigned every_milliseconds);    /* of the next start: its rate, nominal and true */
 void bench_start(void);             /* a fresh device with good inputs, a second old, limits not set */
 void bench_restart(uint8_t by_watchdog);
 void bench_run(unsigned milliseconds);
@@ -86,4 +97,5 @@ void test_commands(void);
 void test_motion(void);
 void test_faults(void);
 void test_line(void);
+void test_fooled(void);
 #endif

@@ -80,6 +80,17 @@ static void world(unsigned what)
     case FUZZ_FEED:       bench_feed(); break;
     case FUZZ_STALE:      stale = 1; break;
     case FUZZ_TIME:       bench.time_max = word(); break;
+    case FUZZ_CHATTER:
+        bench.chatter = byte() & 0x8F;
+        bench.chatter_on = (uint16_t)(1u + byte());
+        bench.chatter_off = (uint16_t)(1u + 2u * byte());
+        break;
+    case FUZZ_FREEZE:     bench.frozen = byte() & 1; break;
+    case FUZZ_LOW:        bench.per_tick = byte(); break;
+    case FUZZ_STARVE:     bench.skip_each = byte() & 15; break;
+    case FUZZ_REVERSE:    bench.reversed = byte() & 1; break;
+    case FUZZ_UPPER:      bench.upper_switch = (int16_t)word(); break;
+    case FUZZ_HANG:       bench.hung = 1; run(1u + byte()); bench.hung = 0; break;
     case FUZZ_STREAM:     bench_stream(byte() & 1); break;
     default:              bench_stop(byte() & 1); break;
     }
@@ -99,6 +110,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     bench_traits.feeder = kind & 4 ? &bench_feeder : NULL;
     bench_traits.capabilities = (can_all | (kind & 4 ? CAN_FEEDER : 0)) & ~without[kind & 3];
     bench.magazine = 2;
+    static const uint16_t every[4] = { 12, 1, 100, 2 };
+    bench.conversion_every = every[kind >> 3 & 3];
+    bench_traits.converter_rate_millihertz = kind & 24 ? 1000000u / bench.conversion_every : 80000u;
     device_start(&bench_traits, bench.inputs, 0);
     witness_start();
     while (at < end) {

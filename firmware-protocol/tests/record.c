@@ -41,6 +41,17 @@ void record_world(void)
     changed((uint32_t)told.lower_switch, (uint32_t)bench.lower_switch, FUZZ_LOWER, 2);
     changed((uint32_t)told.counts_per_step, (uint32_t)bench.counts_per_step / 100u, FUZZ_SPRING, 1);
     changed(told.inputs, bench.inputs, FUZZ_INPUTS, 1);
+    changed(told.frozen, bench.frozen, FUZZ_FREEZE, 1);
+    changed(told.per_tick, bench.per_tick, FUZZ_LOW, 1);
+    changed(told.skip_each, bench.skip_each, FUZZ_STARVE, 1);
+    changed(told.reversed, bench.reversed, FUZZ_REVERSE, 1);
+    changed((uint32_t)told.upper_switch, (uint32_t)bench.upper_switch, FUZZ_UPPER, 2);
+    if (told.chatter != bench.chatter) {
+        op(FUZZ_WORLD, FUZZ_CHATTER);
+        put(bench.chatter);
+        put(bench.chatter_on - 1u);
+        put((bench.chatter_off - 1u) / 2u);
+    }
     if (!bench.counts_per_step) changed((uint32_t)told.counts, (uint32_t)bench.counts, FUZZ_COUNTS, 3);
     memcpy(&told, &bench, offsetof(bench_t, frames));
 }

@@ -79,7 +79,7 @@ static void nothing_moves_without_what_it_needs(void)
     bench_run(10);
     CHECK_EQUAL(RESULT_EMERGENCY_STOP_PRESSED, bench_move(MOVE_BY_SPEED, 400, 0));
     bench.inputs = BENCH_INPUTS_GOOD;
-    bench_run(10);
+    bench_run(30);
     CHECK_EQUAL(RESULT_FAULTED, bench_move(MOVE_BY_SPEED, 400, 0));
     CHECK_EQUAL(0, bench.steps);
     CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));

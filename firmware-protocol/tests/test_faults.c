@@ -76,7 +76,7 @@ static void an_opened_guard_stops_it(void)
     CHECK_EQUAL(RESULT_DONE, bench_clear(FAULT_GUARD));
     CHECK_EQUAL(FAULT_GUARD, device.faults);
     bench.inputs = BENCH_INPUTS_GOOD;
-    bench_run(10);
+    bench_run(30);
     CHECK_EQUAL(RESULT_DONE, bench_clear(FAULT_GUARD));
     CHECK_EQUAL(0, device.faults);
     bench_acknowledge_all();
@@ -116,7 +116,7 @@ static void the_emergency_stop_latches_at_any_time(void)
     CHECK_EQUAL(0, device.homed);              /* steps may be lost */
     CHECK_EQUAL(RESULT_EMERGENCY_STOP_PRESSED, bench_move(MOVE_BY_SPEED, 1000, 0));
     bench.inputs = BENCH_INPUTS_GOOD;
-    bench_run(10);
+    bench_run(30);
     stood_by(FAULT_EMERGENCY_STOP, 0);
     bench_start();
     bench.inputs = INPUT_GUARD_CLOSED;
@@ -147,20 +147,20 @@ static void too_much_force_stops_it_and_leaves_a_way_back(void)
 /* A bit-banged converter's wild reading, either sign, alone: no overload. */
 static void one_wild_conversion_stops_no_pull(void)
 {
-    static const int32_t wild[] = { 8388606, -8388607, 1000001, -50001 };
+    static const int32_t wild[] = { 8388600, -8388600, 1000002, -50001 };
     pulling();
     for (unsigned i = 0; i < 4; i++) {
         bench.counts = wild[i];
         bench_run(12);
         bench.counts = 84000;
-        bench_run(12);
+        bench_run(24);
         CHECK_EQUAL(0, device.faults);
         CHECK_EQUAL(MOTION_MOVING, motion_state());
     }
-    bench.counts = 8388606;                    /* two in a row are, also of both signs */
+    bench.counts = 8388600;                    /* two in a row are, also of both signs */
     bench_run(12);
     CHECK_EQUAL(0, device.faults);
-    bench.counts = -8388607;
+    bench.counts = -8388600;
     bench_run(12);
     stood_by(FAULT_FORCE, 1);
 }
@@ -272,7 +272,7 @@ static void a_dead_converter_stops_it(void)
     CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
     CHECK_EQUAL(FAULT_CONVERTER, device.faults);
     bench.conversion_every = 12;
-    bench_run(50);
+    bench_run(100);
     CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
     CHECK_EQUAL(0, device.faults);
 }

@@ -12,7 +12,7 @@ static void homed(void)
     ready();
     bench.lower_switch = -100;
     CHECK_EQUAL(RESULT_DONE, bench_home(1000));
-    bench_run(2000);
+    bench_run(3000);
     CHECK_EQUAL(1, device.homed);
     CHECK_EQUAL(MOTION_STILL, motion_state());
 }
@@ -50,12 +50,12 @@ static void finds_home_slowly_from_the_switch(void)
 {
     homed();
     CHECK_EQUAL(0, device_position());
-    CHECK(bench.true_position > -80 && bench.true_position <= -78);
+    CHECK(bench.true_position >= -78 && bench.true_position <= -76);    /* open at -99; good after 20 ms, at an eighth of the speed */
     bench_acknowledge_all();
     CHECK_EQUAL(1, bench_events_of(EVENT_HOMED));
     int32_t before = bench.true_position;
     CHECK_EQUAL(RESULT_DONE, bench_home(1000));
-    bench_run(2000);
+    bench_run(3000);
     CHECK_EQUAL(before, bench.true_position);  /* the same place again */
     CHECK_EQUAL(0, device_position());
 }
@@ -63,12 +63,12 @@ static void finds_home_slowly_from_the_switch(void)
 static void no_block_mixes_two_countings(void)
 {
     for (int start = -100; start > -110; start--) {    /* so that the jump falls into the middle of some block */
+        bench_converter(2);
         ready();
         bench.lower_switch = start;
-        bench.conversion_every = 2;
         CHECK_EQUAL(RESULT_DONE, bench_stream(1));
         CHECK_EQUAL(RESULT_DONE, bench_home(1000));
-        bench_run(2000);
+        bench_run(3000);
         CHECK_EQUAL(1, device.homed);
         for (unsigned i = 0; i < bench.count; i++) {
             const uint8_t *b = bench.frames[i].bytes;

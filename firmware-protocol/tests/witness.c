@@ -1,8 +1,11 @@
 #include "witness.h"
 #include "motion.h"
 
-/* PROTOCOL.md, 10: inputs may be filtered up to 5 ms, and the main loop acts on the next. */
-#define FILTERED 6u
+/* PROTOCOL.md, 10: an input is bad after 5 ms of bad at the latest, added up until it has been good for 20 ms; and the main loop acts on the next
+ * millisecond. In ticks. */
+#define FILTERED  (6u * TICKS_PER_MILLISECOND)
+#define FORGOTTEN (20u * TICKS_PER_MILLISECOND)
+enum { GUARD, EMERGENCY_STOP, LOWER, UPPER, DRIVER, INPUTS };
 #define HISTORY 4096u
 
 typedef struct { int32_t counts, steps; } conversion_t;
@@ -20,11 +23,16 @@ static struct {
     uint8_t  alive_once, counter_seen;
     uint16_t counter;
     uint32_t alive_at, started_at, state_at, converted_at;
-    uint32_t bad_guard, bad_emergency_stop, bad_driver, upper, lower;
+    struct { uint32_t bad, good; } inputs[INPUTS];
+    uint32_t looped_at;
+    uint8_t  opened[2];                                  /* lower, upper: open at some time of this motion */
+    /* the converter */
+    uint32_t counted_at, doubts, equal;
+    uint8_t  doubts_known;
     /* motion */
     uint8_t  allowed, homing, clean_start, was_fault_force;
     uint32_t moving_since, steps_before;
-    int32_t  offset, way_back_from;
+    int32_t  offset, position, way_back_from;
     int8_t   way_back;
     /* the line */
     uint32_t conversions, next_number, counted_anew_at;
@@ -42,6 +50,11 @@ static uint8_t too_long(void)
 }
 static uint32_t alive_for(void) { return w.alive_once ? bench.milliseconds - w.alive_at : UINT32_MAX; }
 
+static uint8_t is_bad(unsigned input) { return w.inputs[input].bad >= FILTERED; }
+static uint8_t is_unsafe(void) { return is_bad(GUARD) || is_bad(EMERGENCY_STOP) || is_bad(DRIVER); }
+static uint32_t period(void) { return 1000000000u / bench_traits.converter_rate_millihertz; }
+static uint32_t now(void) { return device.stepper.ticks * MICROSECONDS_PER_TICK; }
+
 static void life(const uint8_t *p, unsigned length)
 {
     if (length < 7 || get32(p + 1) != bench_traits.boot_number) return;
@@ -58,13 +71,14 @@ static void motion_taken(const uint8_t *p, uint8_t was)
     CHECK_EQUAL(bench_traits.boot_number, get32(p + 3));
     CHECK(w.limits.id && get16(p + 7) == w.limits.id);
     CHECK(alive_for() <= 500);
-    CHECK(w.bad_guard < FILTERED && w.bad_emergency_stop < FILTERED && w.bad_driver < FILTERED);
+    CHECK(!is_unsafe());
     CHECK_EQUAL(0, device.faults);
     CHECK(w.conversions);
     CHECK(was == MOTION_STILL || (was == MOTION_MOVING && p[0] == MSG_MOVE));
     w.moving_since = bench.milliseconds;
     w.allowed = 1;
     w.homing = p[0] == MSG_HOME;
+    w.opened[0] = w.opened[1] = 0;
     if (was != MOTION_STILL) return;
     int8_t last = side(counts_ago(0)), before = side(counts_ago(1));
     w.clean_start = !last && !before;
@@ -224,8 +238,13 @@ static void witness_step(void)
     uint8_t homing = w.homing || motion_state() == MOTION_HOMING;
     CHECK(w.allowed && w.limits.id);
     CHECK(alive_for() <= 500);
-    CHECK(w.bad_guard < FILTERED && w.bad_emergency_stop < FILTERED && w.bad_driver < FILTERED);
-    CHECK(bench.direction > 0 ? w.upper < FILTERED : w.lower < FILTERED);
+    w.position += bench.direction;
+    CHECK(!is_unsafe());
+    CHECK(!is_bad(bench.direction > 0 ? UPPER : LOWER));
+    CHECK(!(w.opened[1] && is_bad(UPPER)));              /* also behind the motion: the drive runs the wrong way */
+    if (!homing) CHECK(!(w.opened[0] && is_bad(LOWER)));
+    CHECK(bench.milliseconds - w.looped_at <= 22);       /* a hung program moves nothing */
+    CHECK((int32_t)(w.looped_at - w.converted_at) <= (int32_t)(2u + 5u + (5u * period() / 2u + 999u) / 1000u));
     if (!homing) CHECK(bench.direction > 0 ? position <= w.limits.travel_max : position >= w.limits.travel_min);
     CHECK(!too_long());
     if (w.way_back && !homing && side(counts_ago(0)) == w.way_back && side(counts_ago(1)) == w.way_back) {
@@ -245,50 +264,79 @@ static int32_t witness_counts(int32_t counts)
     return counts > COUNTS_MAX - 64 || counts < COUNTS_MIN + 64 ? counts : counts + (int32_t)(w.conversions % 61u);
 }
 
+/* What cannot be: too soon (then it is none), too late, at an end of the range. And what is the same for ever. */
+static uint8_t is_conversion(void)
+{
+    uint32_t apart = now() - w.counted_at;
+    uint8_t first = !w.conversions, early = !first && apart < period() / 2u;
+    uint8_t late = !first && apart > period() + period() / 2u && apart < 2000000u;
+    uint8_t end = bench.converted >= COUNTS_MAX || bench.converted <= COUNTS_MIN;
+    if (bench.milliseconds - w.started_at > 1000) {
+        w.doubts = w.doubts << 1 | (early || late || end);
+        if (w.doubts_known < 12) w.doubts_known++;
+    }
+    if (w.doubts_known == 12 && __builtin_popcount(w.doubts & 0xFFFu) >= 8) CHECK(device.faults & FAULT_CONVERTER);
+    if (early) return 0;
+    w.equal = !first && bench.converted == counts_ago(0) ? w.equal + 1 : 0;
+    if (w.equal >= bench_traits.converter_frozen_readings && bench.milliseconds - w.started_at > 1002) CHECK(device.faults & FAULT_CONVERTER);
+    w.counted_at = now();
+    return 1;
+}
+
 static void witness_conversion(void)
 {
+    if (!is_conversion()) return;
     history[w.conversions % HISTORY] = (conversion_t){ bench.converted, device_position() };
     if (!w.conversions) history[HISTORY - 1].counts = 0;
     w.conversions++;
     w.converted_at = bench.milliseconds;
     uint8_t two = side(counts_ago(0)) && side(counts_ago(1)), fault = (device.faults & FAULT_FORCE) != 0;
     if (w.limits.id && w.clean_start && two) CHECK_EQUAL(MOTION_STILL, motion_state());
-    if (fault && !w.was_fault_force) CHECK(two);         /* one alone never is an overload */
+    if (fault && !w.was_fault_force)                     /* one alone never is an overload: two in a row are, or three of five */
+        CHECK(two || (side(counts_ago(0)) && !!side(counts_ago(2)) + !!side(counts_ago(3)) + !!side(counts_ago(4)) >= 1));
     w.was_fault_force = fault;
     if (!w.streaming) w.gap_allowed = 1;
 }
 
-static void stood(uint32_t *milliseconds, uint8_t so) { *milliseconds = so ? *milliseconds + 1u : 0; }
+static void witness_inputs(uint8_t raw)
+{
+    uint8_t have = device.stepper.checked;
+    const uint8_t bad[INPUTS] = { have & ~raw & INPUT_GUARD_CLOSED, have & ~raw & INPUT_EMERGENCY_STOP_RELEASED,
+                                  have & raw & INPUT_LOWER_LIMIT, have & raw & INPUT_UPPER_LIMIT, raw & INPUT_DRIVER_FAULT };
+    for (unsigned i = 0; i < INPUTS; i++) {
+        if (bad[i]) { w.inputs[i].bad++; w.inputs[i].good = 0; }
+        else if (++w.inputs[i].good >= FORGOTTEN) w.inputs[i].bad = 0;
+    }
+    for (unsigned i = 0; i < 2; i++) if (!w.inputs[LOWER + i].bad) w.opened[i] = 1;
+}
 
 static void witness_millisecond(void)
 {
-    uint8_t have = device.stepper.checked;
-    uint8_t in = (uint8_t)(bench.inputs | (bench.true_position <= bench.lower_switch ? INPUT_LOWER_LIMIT : 0));
-    stood(&w.bad_guard, have & ~in & INPUT_GUARD_CLOSED);
-    stood(&w.bad_emergency_stop, have & ~in & INPUT_EMERGENCY_STOP_RELEASED);
-    stood(&w.bad_driver, in & INPUT_DRIVER_FAULT);
-    stood(&w.upper, have & in & INPUT_UPPER_LIMIT);
-    stood(&w.lower, have & in & INPUT_LOWER_LIMIT);
-
+    uint32_t late = bench.milliseconds - w.looped_at - 1u;       /* the loop hung: its own clocks stood still */
+    if (w.state_at <= w.looped_at) w.state_at += late;
+    if (w.converted_at <= w.looped_at) w.converted_at += late;
+    if (w.moving_since <= w.looped_at) w.moving_since += late;
+    w.looped_at = bench.milliseconds;
+    w.started_at += late;
     if (bench.powered) {
         CHECK(w.limits.id);
-        CHECK(alive_for() <= 501 && w.bad_emergency_stop < FILTERED && w.bad_driver < FILTERED);
+        CHECK(alive_for() <= 501 && !is_bad(EMERGENCY_STOP) && !is_bad(DRIVER));
     }
     if (bench.feeding_left) {
         CHECK_EQUAL(MOTION_FEEDING, motion_state());
-        CHECK(alive_for() <= 501 && w.bad_guard < FILTERED && w.bad_emergency_stop < FILTERED && w.bad_driver < FILTERED);
+        CHECK(alive_for() <= 501 && !is_unsafe());
         CHECK(!too_long());
     }
     if (device.faults) CHECK_EQUAL(MOTION_STILL, motion_state());
     if (motion_state() == MOTION_STILL) { w.allowed = 0; CHECK_EQUAL(0, device.stepper.rate); }
-    if (w.bad_emergency_stop >= FILTERED) CHECK(device.faults & FAULT_EMERGENCY_STOP);
-    uint32_t silence = 4u * (1000000u / bench_traits.converter_rate_millihertz) + 20u;
+    if (is_bad(EMERGENCY_STOP)) CHECK(device.faults & FAULT_EMERGENCY_STOP);
+    uint32_t silence = (4u * period() + 999u) / 1000u + 20u;
     if (bench.milliseconds - w.converted_at > silence + 2u && bench.milliseconds - w.started_at > 1002u + silence)
         CHECK(device.faults & FAULT_CONVERTER);
 
-    CHECK(bench.steps - w.steps_before <= w.limits.speed_max / 1000u + 2u);
+    if (!late) CHECK(bench.steps - w.steps_before <= w.limits.speed_max / 1000u + 2u);
     w.steps_before = bench.steps;
-    int32_t offset = bench.true_position - device_position();
+    int32_t offset = w.position - device_position();
     if (offset != w.offset) {                            /* the counting changes by homing only */
         CHECK(w.homing);
         w.counted_anew_at = w.conversions;
@@ -301,13 +349,13 @@ static void witness_millisecond(void)
 void witness_start(void)
 {
     memset(&w, 0, sizeof w);
-    w.started_at = w.state_at = w.converted_at = bench.milliseconds;
+    w.started_at = w.state_at = w.converted_at = w.looped_at = bench.milliseconds;
     w.steps_before = bench.steps;
-    w.offset = bench.true_position;
     w.gap_allowed = 1;
 }
 
 void witness_hooks(void)
 {
-    bench_hooks = (bench_hooks_t){ witness_byte, witness_frame, witness_step, witness_counts, witness_conversion, witness_millisecond, NULL };
+    bench_hooks = (bench_hooks_t){ .to_device = witness_byte, .frame = witness_frame, .step = witness_step, .inputs = witness_inputs, .counts = witness_counts,
+                                   .conversion = witness_conversion, .millisecond = witness_millisecond };
 }

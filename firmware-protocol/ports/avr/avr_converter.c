@@ -53,15 +53,16 @@ static uint8_t pulse(void)
 
 uint8_t converter_read(int32_t *counts, uint32_t *stamp, int32_t *position)
 {
-    if (!ready) return 0;
+    if (!ready) return CONVERTER_NOTHING;
     *stamp = ready_at;                         /* stable: the interrupt is off until the bits are out */
     *position = ready_position;
     uint32_t bits = 0;
     for (uint8_t i = 0; i < 24; i++) bits = bits << 1 | pulse();
-    for (uint8_t i = 0; i < CONVERTER_EXTRA_PULSES; i++) pulse();
+    uint8_t high = 0;
+    for (uint8_t i = 0; i < CONVERTER_EXTRA_PULSES; i++) high = pulse();
     if (bits & 0x800000UL) bits |= 0xFF000000UL;
     *counts = CONVERTER_SIGN * (int32_t)bits;
     if (*counts > COUNTS_MAX) *counts = COUNTS_MAX;
     await_conversion();
-    return 1;
+    return high ? CONVERTER_READ : CONVERTER_LOW;
 }

@@ -10,7 +10,12 @@
 #include "device.h"
 #include "pins.h"
 
-_Static_assert(SPEED_STEPS_PER_SECOND_MAX < TICK_HERTZ / 2u, "a step needs two ticks");
+_Static_assert(SPEED_STEPS_PER_SECOND_MAX > 0 && SPEED_STEPS_PER_SECOND_MAX < TICK_HERTZ / 2u, "a step needs two ticks");
+_Static_assert(ACCELERATION_STEPS_PER_SECOND_SQUARED_MAX > 0 && ACCELERATION_STEPS_PER_SECOND_SQUARED_MAX <= ACCELERATION_MAX, "more than the tick's ramp can do");
+_Static_assert(TRAVEL_STEPS_MIN < TRAVEL_STEPS_MAX, "the travel has no length");
+_Static_assert(CONVERTER_RATE_MILLIHERTZ >= CONVERTER_MILLIHERTZ_MIN, "too slow to hold a force limit");
+_Static_assert(FORCE_COUNTS_MIN <= FORCE_COUNTS_MAX && FORCE_COUNTS_MIN > COUNTS_MIN && FORCE_COUNTS_MAX < COUNTS_MAX,
+               "the hard force limits must lie inside the converter's range, or they are none");
 
 static traits_t traits = {
     .firmware_version = FIRMWARE_VERSION,
@@ -18,6 +23,7 @@ static traits_t traits = {
     .converter_rate_millihertz = CONVERTER_RATE_MILLIHERTZ,
     .converter_bits = 24,
     .converter_delay_microseconds = CONVERTER_DELAY_MICROSECONDS,
+    .converter_frozen_readings = CONVERTER_FROZEN_READINGS,
     .steps_per_metre = STEPS_PER_METRE,
     .force_min = FORCE_COUNTS_MIN, .force_max = FORCE_COUNTS_MAX,
     .travel_min = TRAVEL_STEPS_MIN, .travel_max = TRAVEL_STEPS_MAX,
@@ -33,8 +39,9 @@ static volatile uint8_t milliseconds_due;
 ISR(TIMER1_COMPA_vect)
 {
     static uint8_t ticks;
+    uint8_t inputs = inputs_read();            /* before the step pin changes beside them */
     PORTD &= (uint8_t)~(1u << STEP_PIN);       /* ends the last pulse: one tick high */
-    uint8_t answer = stepper_tick(&device.stepper, inputs_read());
+    uint8_t answer = stepper_tick(&device.stepper, inputs);
     if (answer & TICK_POWER_OFF) PORTD |= 1u << NOT_ENABLE_PIN;
     if (answer & TICK_STEP) PORTD |= 1u << STEP_PIN;
     if (++ticks == TICKS_PER_MILLISECOND) { ticks = 0; milliseconds_due++; }
@@ -65,7 +72,8 @@ void before_main(void) { reset_cause = MCUSR; MCUSR = 0; wdt_disable(); }
 
 static void pins_start(void)
 {
-    PORTD = 1u << NOT_ENABLE_PIN | 1u << DIRECTION_PIN;        /* levels before outputs: the motor never twitches */
+    PORTD = 1u << NOT_ENABLE_PIN | 1u << DIRECTION_PIN | 1u << CONVERTER_DATA;      /* levels before outputs: the motor never twitches.
+                                                  The data line's pull-up: with its wire off no conversion comes */
     DDRD  = 1u << PD1 | 1u << CONVERTER_CLOCK | 1u << STEP_PIN | 1u << DIRECTION_PIN | 1u << NOT_ENABLE_PIN;
     PORTC = PULL_UPS;
 }
@@ -84,7 +92,11 @@ static void work(void)
     int32_t counts, position;
     uint32_t stamp;
     while (serial_take(&byte)) device_byte(byte);
-    if (converter_read(&counts, &stamp, &position)) device_conversion(counts, stamp, position);
+    switch (converter_read(&counts, &stamp, &position)) {
+    case CONVERTER_READ: device_conversion(counts, stamp, position); break;
+    case CONVERTER_LOW: device_conversion_failed(); break;
+    default: break;
+    }
     if (milliseconds_due) {
         cli();
         milliseconds_due--;

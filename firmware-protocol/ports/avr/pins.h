@@ -39,7 +39,12 @@ static inline uint8_t inputs_read(void)
 #ifndef CONVERTER_RATE_MILLIHERTZ
 #define CONVERTER_RATE_MILLIHERTZ 80000UL
 #endif
-/* Half a conversion: its filter looks back over one. */
+/* So many readings equal to the one before are a converter that has frozen: at this gain the last bits are noise. 0 where yours is quieter. */
+#ifndef CONVERTER_FROZEN_READINGS
+#define CONVERTER_FROZEN_READINGS 8u
+#endif
+/* Half a conversion: its filter looks back over one. An assumption: a filter of this kind can settle over three or four. Measure it (a weight
+ * let down quickly) and write it here, for the peak's and the overshoot's sake. */
 #define CONVERTER_DELAY_MICROSECONDS (500000000UL / CONVERTER_RATE_MILLIHERTZ)
 /* +1 or -1, so that counts rise with tension. */
 #define CONVERTER_SIGN  1
@@ -54,10 +59,14 @@ static inline uint8_t inputs_read(void)
 #define TRAVEL_STEPS_MAX 60000L
 #define SPEED_STEPS_PER_SECOND_MAX 4000UL
 #define ACCELERATION_STEPS_PER_SECOND_SQUARED_MAX 40000UL
-/* What the cell bears, in counts, and as much the other way. */
-#define FORCE_COUNTS_MIN (-8000000L)
-#define FORCE_COUNTS_MAX 8000000L
+/* What the cell bears, in counts as converted: zero reading plus and minus capacity times counts per newton. There is no figure that is right
+ * for every cell: a cell of 2 mV/V reaches its capacity at about half of the converter's range. Until you set both here (or in EXTRA on the
+ * command line) the image measures and moves nothing. */
+#ifndef FORCE_COUNTS_MAX
+#define FORCE_COUNTS_MIN 0L
+#define FORCE_COUNTS_MAX 0L
+#endif
 
-#define DEVICE_NAME "Rig on an 8-bit board"
+#define DEVICE_NAME (FORCE_COUNTS_MAX ? "Rig on an 8-bit board" : "No force limits set in pins.h")
 #define FIRMWARE_VERSION 0x0100u
 #endif

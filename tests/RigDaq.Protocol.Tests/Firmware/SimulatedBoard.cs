@@ -44,7 +44,7 @@ internal sealed class SimulatedBoard : IAsyncDisposable
         };
         string[] arguments =
         [
-            "--elf", Path.Combine(FirmwareTools.BuildFolder, "rig-250000.elf"), "--link", Path.Combine(folder, "tty"),
+            "--elf", Path.Combine(FirmwareTools.BuildFolder, "simulated-250000.elf"), "--link", Path.Combine(folder, "tty"),
             "--control", control, "--speed", speed.ToString(System.Globalization.CultureInfo.InvariantCulture), .. furtherArguments,
         ];
         foreach (string argument in arguments) start.ArgumentList.Add(argument);
