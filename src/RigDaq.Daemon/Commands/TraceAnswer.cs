@@ -8,6 +8,11 @@ namespace RigDaq.Daemon.Commands;
 internal sealed record TraceAnswer
 {
     public required string File { get; init; }
+
+    /// <summary>Which of a file's curves it is; left out where the file holds one only.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Curve { get; init; }
+
     public required string Ending { get; init; }
     public double? SampleRateHertz { get; init; }
     public double? NoiseNewtons { get; init; }
@@ -39,6 +44,10 @@ internal sealed record TraceAnswer
 
     /// <summary>What was taken off extension, slope and work; null where the machine's own give is still in them.</summary>
     public double? ComplianceMillimetresPerNewton { get; init; }
+
+    /// <summary>How the file was read; left out where it has the layout of the contract.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public TraceReadAs? Reading { get; init; }
 
     /// <summary>The picture's file, where one was asked for.</summary>
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]

@@ -4,8 +4,9 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
-using RigDaq.Reports.Pictures;
+using RigDaq.Tables;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -54,12 +55,19 @@ internal static class TraceCommand
         HelpName = "FOLDER",
     };
 
+    // A long table of another program takes a good deal of memory while it is read.
+    private const int FilesAtOnce = 4;
+
     public static Command Create()
     {
         Require(Remaining, value => value is >= 1 and <= 99, TerminalText.TraceRemainingRange);
         Require(Preload, value => value is >= 0 and < double.PositiveInfinity, TerminalText.TracePreloadRange);
         Require(FallTime, value => value is > 0 and <= 60, TerminalText.TraceFallTimeRange);
-        return new Command("trace", TerminalText.TraceCommand) { Files, CalibrationFile, Remaining, Preload, FallTime, Compliance, Pictures }.WithBody(Run);
+        var command = new Command("trace", TerminalText.TraceCommand) { Files, CalibrationFile, Remaining, Preload, FallTime, Compliance, Pictures };
+        foreach (Option option in ReadingOption.All) command.Add(option);
+        command.Add(StudyStore.Data);
+        command.Add(StudyStore.Config);
+        return command.WithBody(Run);
     }
 
     // A text that is no number at all is refused by the parser itself.
@@ -80,36 +88,43 @@ internal static class TraceCommand
         };
         ForceCurve? curve = parsed.GetValue(CalibrationFile) is { } file ? TraceFile.Calibration(file) : null;
         MachineCompliance? compliance = parsed.GetValue(Compliance) is { } measured ? ComplianceFile.Read(measured) : null;
+        ReadingOptions reading = ReadingOption.Read(parsed);
         bool json = parsed.GetValue(CommandTree.Json);
         Units units = UnitsOption.Of(parsed);
         int worst = ExitStatus.Done;
         string[] files = parsed.GetValue(Files)!;
         string?[] pictures = PictureFiles(files, parsed.GetValue(Pictures));
-        var answers = files.Zip(pictures).AsParallel().AsOrdered()
+        ReadingOptions? used = null;
+        var answers = files.Zip(pictures).AsParallel().AsOrdered().WithDegreeOfParallelism(FilesAtOnce)
             .WithMergeOptions(ParallelMergeOptions.NotBuffered)
-            .Select(one => Answer(one.First, curve, settings, compliance, one.Second, units));
-        foreach (Outcome outcome in answers)
+            .Select(one => CurveAnswers.Of(one.First, new TraceWish(curve, settings, compliance, reading, units, one.Second)));
+        foreach (CurveAnswers outcome in answers)
         {
             worst = Math.Max(worst, outcome.Status);
-            if (outcome.Failure is { } failure)
+            used ??= outcome.Used;
+            foreach (TraceAnswer answer in outcome.Answers)
             {
-                CommandRunner.Say(failure.Error);
-                if (json) JsonAnswer.Write(failure);
+                if (json) JsonAnswer.Write(answer);
+                else foreach (string line in TraceText.Lines(answer, units)) Console.Out.WriteLine(line);
             }
-            else if (json)
-            {
-                JsonAnswer.Write(outcome.Answer!);
-            }
-            else
-            {
-                foreach (string line in TraceText.Lines(outcome.Answer!, units)) Console.Out.WriteLine(line);
-            }
+
+            if (outcome.Failure is not { } failure) continue;
+            CommandRunner.Say(failure.Error);
+            if (json) JsonAnswer.Write(failure);
         }
 
+        if (parsed.GetValue(ReadingOption.SaveLayout) is { } name) SaveLayout(parsed, name, used);
         return worst;
     }
 
-    /// <summary>Where each trace's picture goes; files of one name in several folders get a number.</summary>
+    private static void SaveLayout(ParseResult parsed, string name, ReadingOptions? used)
+    {
+        if (used is null) throw new InputException(TerminalText.LayoutNothingRead);
+        ReadingOption.Store(parsed).Save(name, used);
+        CommandRunner.Say(TerminalText.LayoutSaved(name));
+    }
+
+    /// <summary>Where each trace's picture goes, without the ending; files of one name in several folders get a number.</summary>
     private static string?[] PictureFiles(string[] files, string? folder)
     {
         if (folder is null) return new string?[files.Length];
@@ -121,30 +136,9 @@ internal static class TraceCommand
             string name = Path.GetFileNameWithoutExtension(files[i]);
             string free = name;
             for (int n = 2; !taken.Add(free); n++) free = $"{name}-{n}";
-            pictures[i] = Path.Combine(folder, free + ".svg");
+            pictures[i] = Path.Combine(folder, free);
         }
 
         return pictures;
     }
-
-    private static Outcome Answer(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance, string? picture, Units units)
-    {
-        try
-        {
-            AnalysedTrace trace = TraceFile.Analyse(file, curve, settings, compliance);
-            if (picture is not null)
-            {
-                string name = Path.GetFileNameWithoutExtension(file);
-                File.WriteAllText(picture, MarkedTracePicture.Of(name, trace, units).ToSvg(PictureStyle.Page with { Titled = true }));
-            }
-
-            return new Outcome(TraceAnswer.Of(file, trace.Reading) with { Picture = picture }, null, ExitStatus.Done);
-        }
-        catch (Exception failure) when (CommandRunner.StatusOf(failure) is { } status)
-        {
-            return new Outcome(null, new FileFailure(file, failure.Message), status);
-        }
-    }
-
-    private sealed record Outcome(TraceAnswer? Answer, FileFailure? Failure, int Status);
 }

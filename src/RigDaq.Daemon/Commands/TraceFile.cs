@@ -1,7 +1,9 @@
+using System.Text;
 using System.Text.Json;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Curves;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 
@@ -15,11 +17,14 @@ internal static class TraceFile
     private const string Counts = "counts";
     private const string Position = "position_mm";
 
+    // Remarks before the header stand within so many characters.
+    private const int HeaderLengthMax = 1 << 16;
+
     // A calibration answer is a few kilobytes.
     private const long CalibrationBytesMax = 1 << 20;
     private const string PrintedBy = "rigdaq calibration fit --json";
 
-    /// <summary>Reads and analyses one trace.</summary>
+    /// <summary>Reads and analyses one trace in our own layout; all faults of the file are told at once.</summary>
     /// <param name="file">A CSV file: time_s with force_N or counts, optionally position_mm.</param>
     /// <param name="curve">Needed where the file holds counts.</param>
     /// <param name="settings">How a break is told.</param>
@@ -27,7 +32,8 @@ internal static class TraceFile
     /// <exception cref="InputException">The file is not such a table.</exception>
     public static AnalysedTrace Analyse(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance = null)
     {
-        CsvTable table = CsvTable.Read(file, Time);
+        var faults = new InputFaults();
+        CsvTable table = CsvTable.Read(file, faults, Time);
         bool inCounts = table.Has(Counts);
         if (inCounts == table.Has(Force))
         {
@@ -38,12 +44,51 @@ internal static class TraceFile
 
         if (inCounts && curve is null)
             throw InputException.In(file, TerminalText.TraceCountsWithoutCalibration);
-        double[] times = Times(table);
-        double[] values = [.. table.Rows.Select(row => row.Number(inCounts ? Counts : Force))];
-        double[]? positions = table.Has(Position) ? [.. table.Rows.Select(row => row.Number(Position))] : null;
-        return inCounts
-            ? new CountsTrace(times, values, positions).Analyse(curve!, settings, compliance)
-            : TraceAnalysis.Analyse(new ForceTrace { TimesSeconds = times, ForcesNewtons = values, PositionsMillimetres = positions }, settings, zero: null, compliance);
+        string valueColumn = inCounts ? Counts : Force;
+        bool hasPosition = table.Has(Position);
+        var trace = new RecordedTrace(table.Rows.Count, inCounts, hasPosition);
+        for (int i = 0; i < table.Rows.Count; i++)
+        {
+            CsvRow row = table.Rows[i];
+            trace.TimesSeconds[i] = faults.Read(row, Time);
+            trace.Values[i] = faults.Read(row, valueColumn);
+            if (hasPosition) trace.PositionsMillimetres![i] = faults.Read(row, Position);
+            if (i > 0 && trace.TimesSeconds[i] < trace.TimesSeconds[i - 1]) faults.Add(row.Fault(Time, TerminalText.TraceTimeFalls(row.Text(Time))));
+        }
+
+        faults.ThrowIfAny();
+        return trace.Analyse(curve, settings, compliance);
+    }
+
+    /// <summary>Whether a file has this layout: its first line, remarks aside, names time_s and force_N or counts.</summary>
+    /// <exception cref="InputException">There is no such file, or it cannot be opened.</exception>
+    public static bool IsOurs(string file)
+    {
+        if (Directory.Exists(file)) throw InputException.In(file, TerminalText.InputIsFolder);
+        if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
+        try
+        {
+            using var reader = new StreamReader(file, new UTF8Encoding(false, true), detectEncodingFromByteOrderMarks: true);
+            var line = new char[HeaderLengthMax];
+            ReadOnlySpan<char> begins = line.AsSpan(0, reader.ReadBlock(line));
+            foreach (Range range in begins.SplitAny('\n', '\r'))
+            {
+                ReadOnlySpan<char> one = begins[range].Trim();
+                if (one.IsEmpty || one[0] == '#') continue;
+                string[] names = [.. one.ToString().Split(',').Select(name => name.Trim().Trim('"'))];
+                return names.Contains(Time) && (names.Contains(Force) || names.Contains(Counts));
+            }
+
+            return false;
+        }
+        catch (DecoderFallbackException)
+        {
+            return false;
+        }
+        catch (UnauthorizedAccessException fault)
+        {
+            throw new InputException(TerminalText.InputNoPermission(file), fault);
+        }
     }
 
     /// <summary>Reads the answer of <c>rigdaq calibration fit --json</c>.</summary>
@@ -74,18 +119,5 @@ internal static class TraceFile
         {
             throw new InputException(TerminalText.InputNotJson(file, (fault.LineNumber ?? 0) + 1, PrintedBy), fault);
         }
-    }
-
-    private static double[] Times(CsvTable table)
-    {
-        var times = new double[table.Rows.Count];
-        for (int i = 0; i < times.Length; i++)
-        {
-            times[i] = table.Rows[i].Number(Time);
-            if (i > 0 && times[i] < times[i - 1])
-                throw table.Rows[i].Fault(Time, TerminalText.TraceTimeFalls(table.Rows[i].Text(Time)));
-        }
-
-        return times;
     }
 }

@@ -12,7 +12,9 @@ internal static class TraceText
     {
         Unit force = units.Force;
         double? noise = answer.NoiseNewtons;
-        yield return TerminalText.TraceHead(answer.File, answer.Ending, answer.Fracture);
+        string name = answer.Curve is { } curve ? TerminalText.TraceCurve(answer.File, curve) : answer.File;
+        yield return TerminalText.TraceHead(name, answer.Ending, answer.Fracture);
+        foreach (string line in answer.Reading is { } reading ? ReadAs(reading) : []) yield return line;
         if (answer.PeakForceNewtons is { } peak)
         {
             double? expanded = PeakForceUncertainty.CoverageFactor * answer.PeakForceStandardUncertaintyNewtons;
@@ -47,6 +49,14 @@ internal static class TraceText
         if (answer.SpikesRemoved > 0) yield return TerminalText.TraceSpikes(answer.SpikesRemoved);
         foreach (string warning in answer.Warnings) yield return TerminalText.TraceNote(UnitWords.In(warning, units));
         if (answer.Picture is not null) yield return TerminalText.TracePicture(answer.Picture);
+    }
+
+    private static IEnumerable<string> ReadAs(TraceReadAs reading)
+    {
+        yield return TerminalText.TraceReadAs(reading.Encoding, reading.Sheet, reading.Separator, reading.Decimal, reading.HeaderLine, reading.FirstLine);
+        foreach (TraceReadColumn column in reading.Columns.Where(column => column.Role is not null))
+            yield return TerminalText.TraceReadColumn(column.Role!, column.Number, column.Name, column.Unit, column.Why);
+        if (reading.TimesFrom != "column") yield return TerminalText.TraceTimesFrom(reading.TimesFrom);
     }
 
     private static string Short(Unit unit, double stored, int digits) =>

@@ -37,7 +37,14 @@ internal sealed class CsvTable
     /// <param name="file">Its path.</param>
     /// <param name="required">The columns that must be there.</param>
     /// <exception cref="InputException">The file is missing, empty, too long, lacks a column or has a malformed line.</exception>
-    public static CsvTable Read(string file, params string[] required)
+    public static CsvTable Read(string file, params string[] required) => Read(file, faults: null, required);
+
+    /// <summary>Reads a file; faults of single lines are collected instead of thrown, and their lines left out.</summary>
+    /// <param name="file">Its path.</param>
+    /// <param name="faults">Where they go; null throws the first.</param>
+    /// <param name="required">The columns that must be there.</param>
+    /// <exception cref="InputException">The file is missing, empty, too long or lacks a column.</exception>
+    public static CsvTable Read(string file, InputFaults? faults, params string[] required)
     {
         if (Directory.Exists(file)) throw InputException.In(file, TerminalText.InputIsFolder);
         if (!System.IO.File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
@@ -45,7 +52,7 @@ internal sealed class CsvTable
         using var reader = new StreamReader(file, new UTF8Encoding(false, true), detectEncodingFromByteOrderMarks: true);
         try
         {
-            return Read(file, reader, required);
+            return Read(file, reader, faults, required);
         }
         catch (DecoderFallbackException fault)
         {
@@ -58,7 +65,9 @@ internal sealed class CsvTable
     }
 
     /// <summary>Reads from a text; <paramref name="file"/> names it in messages.</summary>
-    public static CsvTable Read(string file, TextReader reader, params string[] required)
+    public static CsvTable Read(string file, TextReader reader, params string[] required) => Read(file, reader, faults: null, required);
+
+    private static CsvTable Read(string file, TextReader reader, InputFaults? faults, string[] required)
     {
         var configuration = new CsvConfiguration(CultureInfo.InvariantCulture)
         {
@@ -87,9 +96,11 @@ internal sealed class CsvTable
             if (cells.Length == 1 && cells[0].Length == 0) continue;
             if (cells.Length != header.Length)
             {
-                throw InputException.At(file, parser.RawRow, cells.Length > header.Length
+                var fault = InputException.At(file, parser.RawRow, cells.Length > header.Length
                     ? TerminalText.InputCellsTooMany(cells.Length, header.Length)
                     : TerminalText.InputCellsTooFew(cells.Length, header.Length));
+                (faults ?? throw fault).Add(fault);
+                continue;
             }
 
             table.Add(new CsvRow(file, parser.RawRow, columns, cells));
@@ -110,11 +121,17 @@ internal sealed class CsvRow(string file, int line, Dictionary<string, int> colu
 
     /// <summary>A finite number.</summary>
     /// <exception cref="InputException">The cell is empty, no number or not finite.</exception>
-    public double Number(string column)
+    public double Number(string column) => TryNumber(column, out double value) ? value : throw NoNumber(column);
+
+    /// <summary>Whether a cell is a finite number, and which.</summary>
+    public bool TryNumber(string column, out double value) =>
+        double.TryParse(Text(column), NumberStyles.Float, CultureInfo.InvariantCulture, out value) && double.IsFinite(value);
+
+    /// <summary>Why a cell is no finite number.</summary>
+    public InputException NoNumber(string column)
     {
         string text = Text(column);
-        if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value)) return value;
-        throw Fault(column, text.Length == 0
+        return Fault(column, text.Length == 0
             ? TerminalText.InputCellEmpty
             : text.Contains(',', StringComparison.Ordinal)
                 ? TerminalText.InputComma(text)

@@ -15,6 +15,8 @@ internal static partial class TerminalText
 
     public static string InputAtCell(string file, int line, string column, string problem) => $"{file}, line {line}, column {column}: {problem}";
 
+    public static string InputFaultsMore(int more) => more == 1 ? "1 more fault." : $"{more} more faults.";
+
     public static string InputTooLong(long bytesMax) => $"longer than {bytesMax} bytes, the most that is read.";
 
     public static string InputNotUtf8(string file) => $"{file}: not UTF-8 text; save the table as UTF-8.";

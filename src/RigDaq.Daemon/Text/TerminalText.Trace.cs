@@ -4,7 +4,7 @@ namespace RigDaq.Daemon.Text;
 internal static partial class TerminalText
 {
     public const string TraceCommand = "Analyses recorded traces.";
-    public const string TraceFiles = "CSV files with time_s and force_N or counts, optionally position_mm.";
+    public const string TraceFiles = "Tables with a force and a time or a position: CSV with time_s and force_N or counts, or what other programs write (text, .xlsx, .xls).";
     public const string TraceCalibration = "What `rigdaq calibration fit --json` printed; needed for traces in counts.";
     public const string TraceRemaining = "A fall below this share of the running maximum is a break, in per cent.";
     public const string TracePreload = "The preload in newtons; contact is the greater of it and 10 × noise.";

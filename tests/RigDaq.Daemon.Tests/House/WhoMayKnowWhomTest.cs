@@ -15,6 +15,7 @@ public sealed class WhoMayKnowWhomTest
         ["RigDaq.Archive"] = ["RigDaq.Core"],
         ["RigDaq.Publishing"] = ["RigDaq.Core"],
         ["RigDaq.Reports"] = ["RigDaq.Core"],
+        ["RigDaq.Tables"] = [],
     };
 
     /// <summary>

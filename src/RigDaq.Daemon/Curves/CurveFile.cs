@@ -1,0 +1,47 @@
+using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
+using RigDaq.Tables;
+
+namespace RigDaq.Daemon.Curves;
+
+/// <summary>Reads files of recordings that other programs wrote.</summary>
+internal static class CurveFile
+{
+    /// <summary>Reads a file under a proposal, or under what a person said.</summary>
+    /// <param name="file">Its path.</param>
+    /// <param name="options">What a person said.</param>
+    /// <exception cref="InputException">It cannot be read; the message has every fault, one a line.</exception>
+    /// <exception cref="IOException">It cannot be opened.</exception>
+    public static TableReading Read(string file, ReadingOptions options)
+    {
+        TableReading reading = RecordedTable.Read(Bytes(file), options);
+        if (reading.Faults.Count > 0)
+            throw new InputException(string.Join(Environment.NewLine, reading.Faults.Select(fault => TerminalText.CurveFault(file, fault))));
+        return reading;
+    }
+
+    private static byte[] Bytes(string file)
+    {
+        if (Directory.Exists(file)) throw InputException.In(file, TerminalText.InputIsFolder);
+        if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
+        try
+        {
+            using FileStream stream = File.OpenRead(file);
+            // A pipe or a device has no length: what is read is bounded all the same.
+            using var bytes = new MemoryStream();
+            var block = new byte[1 << 16];
+            int read;
+            while ((read = stream.Read(block)) > 0)
+            {
+                if (bytes.Length + read > TableLimits.TextBytesMax) throw InputException.In(file, TerminalText.CurveFileTooLong(TableLimits.TextBytesMax));
+                bytes.Write(block, 0, read);
+            }
+
+            return bytes.ToArray();
+        }
+        catch (UnauthorizedAccessException fault)
+        {
+            throw new InputException(TerminalText.InputNoPermission(file), fault);
+        }
+    }
+}

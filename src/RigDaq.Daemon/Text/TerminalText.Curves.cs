@@ -1,0 +1,65 @@
+using RigDaq.Tables;
+
+namespace RigDaq.Daemon.Text;
+
+/// <content>Recordings that other programs wrote: options, how they were read, layouts that are kept.</content>
+internal static partial class TerminalText
+{
+    public const string ReadingForceColumn = "The column with the force, by its header or its number from 1; several times for several curves.";
+    public const string ReadingTimeColumn = "The column with the time; none where it has none.";
+    public const string ReadingPositionColumn = "The column with the position or extension; none where it is not to be used.";
+    public const string ReadingCurveColumn = "The column that names the curve of a row; none where it is not to be used.";
+    public const string ReadingForceUnit = "The force's unit: N, kN, mN, kgf, gf, lbf and others.";
+    public const string ReadingTimeUnit = "The time's unit: s, ms, µs, min, h.";
+    public const string ReadingPositionUnit = "The position's unit: mm, cm, m, µm, in and others.";
+    public const string ReadingDecimal = "What stands before decimals: point or comma.";
+    public const string ReadingSeparator = "What stands between cells: comma, semicolon, tab, space, pipe or one character.";
+    public const string ReadingEncoding = "How the text is encoded: utf-8, utf-16, utf-16be, windows-1252, latin-1, gbk.";
+    public const string ReadingSkip = "So many lines at the beginning are skipped.";
+    public const string ReadingSheet = "A workbook's sheet, by name or number from 1; the first by default.";
+    public const string ReadingSign = "keep takes forces as they are, turn with the other sign; by default what is mostly negative is turned.";
+    public const string ReadingRate = "Samples per second, where the file has no time.";
+    public const string ReadingSpeed = "The crosshead's speed, where the file has a position and no time: 0.5 (mm/s), 30mm/min, 2in/min.";
+    public const string ReadingLayout = "Reads as a layout says that was kept under this name in the data folder.";
+    public const string ReadingSaveLayout = "Keeps how the first file was read under this name in the data folder.";
+
+    public static string ReadingSpeedNone(string said) => $"--speed: “{said}” is no speed above 0; expected for example 0.5 (mm/s), 30mm/min or 2in/min.";
+
+    public static string CurveFault(string file, TableFault fault) => fault switch
+    {
+        { Line: { } line, Column: { } column } => InputAtCell(file, line, column, fault.Problem),
+        { Line: { } line } => InputAtLine(file, line, fault.Problem),
+        _ => InputIn(file, fault.Problem),
+    };
+
+    public static string CurveFileTooLong(long bytesMax) =>
+        $"longer than {bytesMax} bytes, the most that is read of a table with another layout than time_s,force_N; part it, or take every tenth row.";
+
+    public const string LayoutNothingRead = "--save-layout: no layout was saved, because no file was read with one: a table with time_s,force_N needs none, the others could not be read.";
+
+    public static string LayoutName(string name) => $"“{name}” cannot be a layout's name: letters, digits, blanks, - and _, at most 60 of them, were expected.";
+
+    public static string LayoutNotThere(string name, IReadOnlyList<string> known) =>
+        $"There is no layout called “{name}”. {(known.Count == 0 ? "None is kept yet; --save-layout keeps one" : $"Layouts: {string.Join(", ", known)}")}.";
+
+    public static string LayoutBroken(string name, string file) => $"The layout “{name}” cannot be read ({file}): keep it anew with --save-layout, or delete the file.";
+
+    public static string LayoutsTooMany(int most) => $"There are {most} layouts, the most that are kept; delete one.";
+
+    public static string LayoutSaved(string name) => $"Layout “{name}” saved; use it with --layout \"{name}\".";
+
+    public static string TraceCurve(string file, string curve) => $"{file}, {curve}";
+
+    /// <summary>How the text of a file was read.</summary>
+    public static string TraceReadAs(string encoding, string? sheet, string? separator, string decimalMark, int? headerLine, int? firstLine)
+    {
+        string text = sheet is not null ? $"sheet “{sheet}”" : $"{encoding}, between cells {separator}, decimal {(decimalMark == "," ? "comma" : "point")}";
+        string header = headerLine is { } line ? $"names in line {line}" : "no names";
+        return $"  read as: {text}; {header}, numbers from line {firstLine}";
+    }
+
+    public static string TraceReadColumn(string role, int number, string name, string unit, string why) =>
+        $"  {role}: column {number}{(name.Length > 0 ? $" “{name}”" : "")}{(unit.Length > 0 ? $" in {unit}" : "")}: {why}";
+
+    public static string TraceTimesFrom(string what) => what == "rate" ? "  time: by the rate you gave" : "  time: by the position and the speed you gave";
+}
