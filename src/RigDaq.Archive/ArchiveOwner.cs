@@ -43,6 +43,7 @@ internal sealed class ArchiveOwner : IDisposable
             journal = new ArchiveJournal(folder, sync);
             (_database, _journal) = (database, journal);
             Captures = new CaptureJournal(folder, sync, logger, runId => Read(database => RunRows.Exists(database, runId)));
+            SetAside = Migration.Run(folder, database, marker, time, sync, logger);
             lock (_gate) CatchUp(publish: !rebuilds);
             if (marker is null) new CreatedMarker(CreatedMarker.CurrentSchema, time.GetUtcNow()).Write(folder, sync);
         }
@@ -56,6 +57,9 @@ internal sealed class ArchiveOwner : IDisposable
     }
 
     public ArchiveFolder Folder { get; }
+
+    /// <summary>What was copied aside because an earlier version wrote the folder; empty otherwise.</summary>
+    public IReadOnlyList<string> SetAside { get; }
 
     public TimeProvider Time { get; }
 

@@ -100,13 +100,14 @@ internal static class Example
         CreatedAt = Start,
         SettingName = "nozzle temperature",
         SettingUnit = "°C",
-        Prints = [new Print { Id = "A1", Group = new GroupKey("Alder", "fan off", 210.5m) }],
+        Prints = [Print.Of("A1", new GroupKey("Alder", "fan off", 210.5m))],
         Specimens =
         [
             new Specimen
             {
                 Id = "A1-1",
                 PrintId = "A1",
+                Setting = 210.5m,
                 Order = 1,
                 Section = new SectionMeasurement { WidthsMillimetres = [4.01, 4.02], ThicknessesMillimetres = [4.0] },
             },

@@ -28,7 +28,7 @@ internal static class ExampleStudy
                 {
                     for (int p = 1; p <= printsAGroup; p++)
                     {
-                        var print = new Print { Id = $"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}-{p}", Group = new GroupKey(material, fan, temperature), Record = Record(material) };
+                        var print = Print.Of($"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}-{p}", new GroupKey(material, fan, temperature)) with { Record = Record(material) };
                         prints.Add(print);
                         double mean = strength + ((double)temperature - 205) * .12 - (fan == "fan on" ? 5 - (((double)temperature - 205) * .12) : 0);
                         for (int s = 1; s <= specimensAPrint; s++) Add(print, s, mean + (WorkshopCalibration.Normal(random) * 1.2));
@@ -63,13 +63,14 @@ internal static class ExampleStudy
             {
                 Id = id,
                 PrintId = print.Id,
+                Setting = print.Stretches[0].Setting,
                 Order = specimens.Count + 1,
                 Section = new SectionMeasurement { WidthsMillimetres = [4.01, 4.03, 4.02], ThicknessesMillimetres = [3.99, 4.0, 4.0] },
             });
             bool slipped = withVoids && number == 3 && print.Id == "Af220-1";
             bool left = withVoids && number == 2 && print.Id == "Bn235-1";
             runs.Add(MakeRun(id, runs.Count, strength, slipped, left));
-            if (traces && number <= 4 && print.Group.Material == "Alder" && print.Group.Setting == 220) overlaid.Add(Trace(runs[^1], print.Group, strength * 16.08));
+            if (traces && number <= 4 && print.Material == "Alder" && print.At(220) is not null) overlaid.Add(Trace(runs[^1], print.GroupAt(220), strength * 16.08));
         }
     }
 

@@ -39,10 +39,10 @@ internal static class PulledStudy
         archive.Save(study, "plan frozen");
         study = study with { Specimens = [.. study.Specimens.Select(specimen => specimen with { Section = Section(random) })] };
         archive.Save(study, "sections measured");
-        Dictionary<string, GroupKey> groups = study.Prints.ToDictionary(print => print.Id, print => print.Group);
+        IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         foreach (Specimen specimen in study.Specimens)
         {
-            double megapascals = Mean(groups[specimen.PrintId]) + (WorkshopCalibration.Normal(random) * 1.3);
+            double megapascals = Mean(groups[specimen.Id]) + (WorkshopCalibration.Normal(random) * 1.3);
             PullRecord pull = Pull(specimen, megapascals * 16.08, specimen.Order == 5, loadingSeconds, random);
             archive.Store(RunCalculation.Calculate(pull, study, calibration, pull.EndedAt), pull, []);
         }
@@ -74,7 +74,7 @@ internal static class PulledStudy
             foreach (string fan in new[] { "fan off", "fan on" })
             {
                 foreach (decimal temperature in new[] { 205m, 220m, 235m })
-                    prints.Add(new Print { Id = $"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}", Group = new GroupKey(material, fan, temperature) });
+                    prints.Add(Print.Of($"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}", new GroupKey(material, fan, temperature)));
             }
         }
 
@@ -91,6 +91,7 @@ internal static class PulledStudy
             {
                 Id = $"{prints[i % prints.Count].Id}-{(i / prints.Count) + 1:00}",
                 PrintId = prints[i % prints.Count].Id,
+                Setting = prints[i % prints.Count].Stretches[0].Setting,
                 Order = i + 1,
             })],
             ReferenceCondition = "fan off",

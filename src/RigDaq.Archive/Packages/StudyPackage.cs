@@ -109,7 +109,7 @@ public static class StudyPackage
         {
             string file = $"{PhotoShelf.FolderName}/{photo.Name}";
             File.Copy(path, Path.Combine(folder, file));
-            yield return (file, null, ArchiveText.FilePhoto(photo.RunId));
+            yield return (file, null, ArchiveText.FilePhoto(photo.Owner));
         }
     }
 

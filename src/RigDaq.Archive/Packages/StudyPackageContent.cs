@@ -23,7 +23,7 @@ internal sealed record StudyPackageContent(
     /// <summary>What the check weights of the runs' devices showed.</summary>
     public required IReadOnlyList<CheckWeightHistory> CheckWeights { get; init; }
 
-    /// <summary>The photos that the runs name and that are there, with where they lie.</summary>
+    /// <summary>The photos that the runs and the study name and that are there, with where they lie.</summary>
     public required IReadOnlyList<(NamedPhoto Photo, string Path)> Photos { get; init; }
 
     /// <summary>Those that are missing or not the ones that were kept, in words.</summary>
@@ -40,8 +40,9 @@ internal sealed record StudyPackageContent(
         IReadOnlyList<Run>[] histories = [.. runs.Select(run => archive.Revisions(run.Head.RunId))];
         // An earlier revision may rest on another calibration than the latest.
         string[] calibrations = [.. runs.Concat(histories.SelectMany(history => history)).Select(run => run.Head.CalibrationId).Distinct()];
-        (NamedPhoto Photo, string? Fault)[] photos = [.. NamedPhoto.Of(histories.SelectMany(history => history)).Select(photo => (photo, photo.Fault(archive.Photos)))];
         IReadOnlyList<StudyVersion> versions = archive.Versions(studyId);
+        (NamedPhoto Photo, string? Fault)[] photos = [.. NamedPhoto.Of(histories.SelectMany(history => history), versions.Select(version => version.Study).Append(study))
+            .Select(photo => (photo, photo.Fault(archive.Photos)))];
         return new StudyPackageContent(study, histories, [.. calibrations.Select(archive.Calibrations.Find).OfType<CalibrationRecord>()], archive.FindPull)
         {
             Compliances = [.. histories.SelectMany(history => history).Select(run => run.Reading?.ComplianceId).OfType<string>().Distinct()

@@ -18,7 +18,7 @@ internal static class StudyTables
     public static IReadOnlyList<PackageTable> Of(StudyPackageContent content)
     {
         StudyAnswer answer = StudyComparison.Of(content.Study, content.Latest);
-        return [Strengths(answer), Runs(content, answer), HistoryTable.Of(content), Specimens(content.Study), Groups(answer), Comparisons(answer), Calibrations(content), CheckWeightHistory.Table(content.CheckWeights)];
+        return [Strengths(answer), Runs(content, answer), HistoryTable.Of(content), Prints(content.Study), Specimens(content.Study), Groups(answer), Comparisons(answer), Calibrations(content), CheckWeightHistory.Table(content.CheckWeights)];
     }
 
     private static PackageTable Strengths(StudyAnswer answer) => new(
@@ -77,23 +77,42 @@ internal static class StudyTables
             ["run_id"]);
     }
 
+    private static PackageTable Prints(Study study)
+    {
+        ILookup<(string, decimal?), Specimen> cut = study.Specimens.ToLookup(specimen => (specimen.PrintId, specimen.Setting));
+        return new PackageTable(
+            "prints",
+            ArchiveText.PrintsTitle,
+            [
+                new("print_id", "string", ArchiveText.PrintsPrintId), .. GroupFields, new("place", "integer", ArchiveText.PrintsPlace),
+                new("specimens", "integer", ArchiveText.PrintsSpecimens), new("outcome", "string", ArchiveText.PrintsOutcome),
+                new("reason", "string", ArchiveText.PrintsReason), new("tries", "integer", ArchiveText.PrintsTries), new("photo", "string", ArchiveText.PrintsPhoto),
+            ],
+            study.Prints.SelectMany(print => print.Stretches.Select((stretch, i) => (IReadOnlyList<object?>)
+            [
+                print.Id, print.Material, print.Condition, stretch.Setting, i + 1, cut[(print.Id, stretch.Setting)].Count(),
+                stretch.Failure is null ? null : PrintFailure.Word, stretch.Failure?.Reason, stretch.Failure?.Tries, stretch.Failure?.PhotoName,
+            ])),
+            []);
+    }
+
     private static PackageTable Specimens(Study study)
     {
-        Dictionary<string, GroupKey> groups = study.Prints.DistinctBy(print => print.Id).ToDictionary(print => print.Id, print => print.Group);
+        IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         return new PackageTable(
             "specimens",
             ArchiveText.SpecimensTitle,
             [
-                new("specimen_id", "string", ArchiveText.SpecimensSpecimenId), new("print_id", "string", ArchiveText.SpecimensPrintId), .. GroupFields, new("order", "integer", ArchiveText.SpecimensOrder),
+                new("specimen_id", "string", ArchiveText.SpecimensSpecimenId), new("print_id", "string", ArchiveText.SpecimensPrintId), .. GroupFields, new("place", "integer", ArchiveText.SpecimensPlace), new("order", "integer", ArchiveText.SpecimensOrder),
                 new("width_mm", "number", ArchiveText.SpecimensWidth, "mm"), new("thickness_mm", "number", ArchiveText.SpecimensThickness, "mm"),
                 new("area_entered_mm2", "number", ArchiveText.SpecimensAreaEntered, "mm²"),
             ],
             study.Specimens.Select(specimen =>
             {
-                GroupKey? group = groups.GetValueOrDefault(specimen.PrintId);
+                GroupKey? group = groups.GetValueOrDefault(specimen.Id);
                 return (IReadOnlyList<object?>)
                 [
-                    specimen.Id, specimen.PrintId, group?.Material, group?.Condition, group?.Setting, specimen.Order,
+                    specimen.Id, specimen.PrintId, group?.Material, group?.Condition, group?.Setting, specimen.Place, specimen.Order,
                     Mean(specimen.Section?.WidthsMillimetres), Mean(specimen.Section?.ThicknessesMillimetres), specimen.Section?.AreaSquareMillimetres,
                 ];
             }),

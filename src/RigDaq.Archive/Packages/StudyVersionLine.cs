@@ -66,7 +66,7 @@ internal sealed record StudyVersionLine
                 specimens = patched;
             }
 
-            yield return new StudyVersion(line.Study with { Prints = prints, Specimens = specimens }, line.Reason, line.At);
+            yield return new StudyVersion(PrintConverter.Place(line.Study with { Prints = prints, Specimens = specimens }), line.Reason, line.At);
         }
     }
 }

@@ -10,8 +10,8 @@ namespace RigDaq.Archive.Photos;
 public sealed record KeptPhoto(string Name, string Sha256);
 
 /// <summary>
-/// Photos of broken pieces, files of their own below the data folder. The run that a photo belongs to names it with its checksum; a
-/// kept photo is never changed.
+/// Photos of broken pieces and of prints that failed, files of their own below the data folder. The run or study that a photo belongs to
+/// names it with its checksum; a kept photo is never changed.
 /// </summary>
 public sealed partial class PhotoShelf
 {
@@ -59,6 +59,12 @@ public sealed partial class PhotoShelf
         Put(name, photo);
         return new KeptPhoto(name, Sha256Of(photo));
     }
+
+    /// <summary>Keeps a photo of a print that failed, named for its content.</summary>
+    /// <param name="photo">A JPEG or PNG of at most <see cref="BytesMax"/>.</param>
+    /// <exception cref="ArgumentException">It is neither, or larger.</exception>
+    /// <exception cref="IOException">It could not be kept.</exception>
+    public KeptPhoto KeepOfPrint(byte[] photo) => Keep(Sha256Of(photo)[..32], 0, photo);
 
     /// <summary>The path of a kept photo; null where it is gone.</summary>
     /// <param name="name">The name under which it is kept.</param>

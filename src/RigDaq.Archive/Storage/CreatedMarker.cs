@@ -11,8 +11,8 @@ namespace RigDaq.Archive.Storage;
 /// <param name="CreatedAt">When it was made.</param>
 internal sealed record CreatedMarker(int Schema, DateTimeOffset CreatedAt)
 {
-    /// <summary>The version this code writes and reads.</summary>
-    public const int CurrentSchema = 1;
+    /// <summary>The version that this code writes; it reads all before it. 2: a print holds stretches.</summary>
+    public const int CurrentSchema = 2;
 
     /// <returns>Null where there is none.</returns>
     /// <exception cref="ArchiveException">It was written by a newer version or cannot be read.</exception>

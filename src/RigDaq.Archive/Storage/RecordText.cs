@@ -2,6 +2,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Storage;
@@ -20,14 +21,17 @@ internal static class RecordText
         NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
         // Files are read by people, too: "°" stays "°".
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        Converters = { new JsonStringEnumConverter() },
+        Converters = { new JsonStringEnumConverter(), new PrintConverter() },
     };
 
     public static string Of<T>(T record) => JsonSerializer.Serialize(record, Options);
 
     /// <exception cref="JsonException">The text is not such a record.</exception>
-    public static T Read<T>(string text) =>
-        JsonSerializer.Deserialize<T>(text, Options) ?? throw new JsonException(ArchiveText.RecordEmpty(typeof(T).Name));
+    public static T Read<T>(string text)
+    {
+        T record = JsonSerializer.Deserialize<T>(text, Options) ?? throw new JsonException(ArchiveText.RecordEmpty(typeof(T).Name));
+        return record is Study study && PrintConverter.Place(study) is T placed ? placed : record;
+    }
 
     /// <summary>A pull without its samples, which are kept apart and packed.</summary>
     public static string WithoutSamples(PullRecord pull) => Of(pull with { Trace = pull.Trace with { Samples = [] } });

@@ -49,6 +49,15 @@ internal static partial class ArchiveText
     public const string RunsPhoto = "The name of its photo";
     public const string RunsWarnings = "What a person should look at";
 
+    public const string PrintsTitle = "Every print with its stretches: one row a stretch";
+    public const string PrintsPrintId = "The print";
+    public const string PrintsPlace = "The stretch's place along the print, from the print bed";
+    public const string PrintsSpecimens = "How many specimens are cut from it";
+    public const string PrintsOutcome = "“could not be printed” where it could not; empty otherwise";
+    public const string PrintsReason = "Why it could not be printed";
+    public const string PrintsTries = "How many times it was tried";
+    public const string PrintsPhoto = "The name of a photo of it";
+    public const string SpecimensPlace = "Its place along the print, from the print bed; empty where nobody noted it";
     public const string SpecimensTitle = "Every specimen with its print, group and measured section";
     public const string SpecimensSpecimenId = "The specimen";
     public const string SpecimensPrintId = "Its print";

@@ -14,11 +14,15 @@ internal static partial class ArchiveText
 
     public static string CaptureDamaged(string run, long bytes) => $"The capture of run {run} is damaged: {bytes} bytes cannot be read.";
 
-    public static string PhotoMissing(string photo, string run, string folder) =>
-        $"The photo {photo} of run {run} is missing from '{folder}'. Take it back from a backup.";
+    public static string PhotoOfRun(string run) => $"run {run}";
 
-    public static string PhotoChanged(string photo, string run, string folder) =>
-        $"The photo {photo} of run {run} in '{folder}' is not the one that was kept: its checksum differs. Take it back from a backup.";
+    public static string PhotoOfStudy(string study) => $"a print of the study {study}";
+
+    public static string PhotoMissing(string photo, string owner, string folder) =>
+        $"The photo {photo} of {owner} is missing from '{folder}'. Take it back from a backup.";
+
+    public static string PhotoChanged(string photo, string owner, string folder) =>
+        $"The photo {photo} of {owner} in '{folder}' is not the one that was kept: its checksum differs. Take it back from a backup.";
 
     public static string RecordDamaged(string id, string collection) =>
         $"The record {id} in '{collection}' of the database is damaged: its checksum does not match. " +
@@ -26,6 +30,8 @@ internal static partial class ArchiveText
 
     public static string RecordNotReadable(string kind, string collection, string id, string fault) =>
         $"A {kind} in '{collection}' ({id}) cannot be read by this version: {fault}";
+
+    public static string PrintIncomplete(string print) => $"The print {print} lacks its material, its condition or its stretches.";
 
     public static string RecordEmpty(string kind) => $"An empty {kind}.";
 

@@ -33,6 +33,10 @@ internal static partial class ArchiveText
         $"The data folder '{folder}' was written by a newer RigDaq (schema {schema}; this one knows {schemaKnown}). " +
         "Use that version, or choose another data folder. Nothing was changed.";
 
+    public static string FolderNotSetAside(string folder, long bytes, string fault) =>
+        $"The data folder '{folder}' was written by an earlier RigDaq, and its files could not be copied aside first ({bytes / (1 << 20) + 1} MB): {fault} " +
+        "Make room or make the folder writable, and start again. Nothing was changed.";
+
     public static string FolderNotOpened(string folder, int error) => $"The folder '{folder}' could not be opened (error {error}).";
 
     public static string FolderNotFlushed(string folder, int error) => $"The folder '{folder}' could not be flushed to the disk (error {error}).";

@@ -12,7 +12,7 @@ internal static partial class ArchiveText
     public const string FileCheckWeights = "The check weights as RigDaq keeps them, one a line";
     public const string FileCompliances = "The machines' own give as RigDaq keeps it, one a line";
 
-    public static string FilePhoto(string run) => $"Photo of the broken piece of run {run}";
+    public static string FilePhoto(string owner) => $"Photo of {owner}";
 
     public static string PackageFolderNotEmpty(string folder) => $"The folder '{folder}' is not empty. Choose a new one: nothing is overwritten.";
 

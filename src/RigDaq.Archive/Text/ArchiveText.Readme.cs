@@ -11,9 +11,9 @@ internal static partial class ArchiveText
     public static string ReadmeLicence(string licence) => $"Licence: {licence}, as the person who published this picked it.";
 
     public static string ReadmePhotos(string folder, int photos) =>
-        $"| `{folder}/` | {photos} photos of broken pieces, named for their run and its revision; `runs.csv` names the latest |\n";
+        $"| `{folder}/` | {photos} photos of broken pieces, named for their run and its revision, and of prints that failed; `runs.csv` and `prints.csv` name the latest |\n";
 
-    public static string ReadmePhotosLeftOut(int photos) => $"| | {photos} photos of broken pieces were left out |\n";
+    public static string ReadmePhotosLeftOut(int photos) => $"| | {photos} photos were left out |\n";
 
     /// <param name="name">The study's name.</param>
     /// <param name="simulated"><see cref="ReadmeSimulated"/>, or nothing.</param>
@@ -34,6 +34,7 @@ internal static partial class ArchiveText
         | --- | --- |
         | `strengths.csv` | the strengths that count, one a row; `rigdaq compare strengths.csv` gives the figures again |
         | `runs.csv` | every run with its ending, forces, section, strength, and why it was left out if it was |
+        | `prints.csv` | prints and their stretches, a setting each, and which could not be printed |
         | `specimens.csv` | specimens, prints, groups, sections |
         | `groups.csv`, `comparisons.csv` | the figures |
         | `history.csv` | what was changed after a run was first stored: when, why, from what to what |

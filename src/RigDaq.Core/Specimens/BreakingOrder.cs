@@ -3,30 +3,30 @@ using System.Numerics;
 namespace RigDaq.Core.Specimens;
 
 /// <summary>A place in the order of breaking.</summary>
-/// <param name="PrintId">The print.</param>
+/// <param name="Stretch">The stretch, by the name it was given.</param>
 /// <param name="Piece">Which of its specimens, from 1.</param>
 /// <param name="Block">The block, from 1.</param>
 /// <param name="Order">The place, from 1.</param>
-public sealed record BreakingPlace(string PrintId, int Piece, int Block, int Order);
+public sealed record BreakingPlace(string Stretch, int Piece, int Block, int Order);
 
 /// <summary>
-/// The order of breaking: in blocks, each one specimen of every print, shuffled with a stored seed, so that drift cannot pose as an
-/// effect. Which of a print's specimens falls in which block is shuffled too, because a piece's place in its print may matter.
+/// The order of breaking: in blocks, each one specimen of every stretch of every print, shuffled with a stored seed, so that drift cannot
+/// pose as an effect. Which of a stretch's specimens falls in which block is shuffled too, because a piece's place in its print may matter.
 /// </summary>
 public static class BreakingOrder
 {
     /// <summary>Makes the order; the same arguments give the same order for ever, on every machine.</summary>
-    /// <param name="prints">Each print's id with the number of its specimens.</param>
+    /// <param name="stretches">A name for each stretch with the number of its specimens; a print of one stretch goes by the print's id.</param>
     /// <param name="seed">What it is shuffled with.</param>
-    public static IReadOnlyList<BreakingPlace> Create(IReadOnlyList<(string PrintId, int Specimens)> prints, ulong seed)
+    public static IReadOnlyList<BreakingPlace> Create(IReadOnlyList<(string Stretch, int Specimens)> stretches, ulong seed)
     {
         var shuffle = new Shuffler(seed);
-        var pieces = prints.Select(print => (print.PrintId, Pieces: shuffle.Shuffled(Enumerable.Range(1, print.Specimens)))).ToArray();
+        var pieces = stretches.Select(stretch => (stretch.Stretch, Pieces: shuffle.Shuffled(Enumerable.Range(1, stretch.Specimens)))).ToArray();
         var order = new List<BreakingPlace>();
-        for (int block = 0; pieces.Any(print => print.Pieces.Length > block); block++)
+        for (int block = 0; pieces.Any(stretch => stretch.Pieces.Length > block); block++)
         {
-            foreach (var print in shuffle.Shuffled(pieces.Where(p => p.Pieces.Length > block)))
-                order.Add(new BreakingPlace(print.PrintId, print.Pieces[block], block + 1, order.Count + 1));
+            foreach (var stretch in shuffle.Shuffled(pieces.Where(s => s.Pieces.Length > block)))
+                order.Add(new BreakingPlace(stretch.Stretch, stretch.Pieces[block], block + 1, order.Count + 1));
         }
 
         return order;

@@ -44,7 +44,7 @@ public static class Confounding
         return warnings;
     }
 
-    private static PrintRecord[] Records(Study study, GroupKey group) => [.. study.Prints.Where(p => p.Group == group).Select(p => p.Record).OfType<PrintRecord>()];
+    private static PrintRecord[] Records(Study study, GroupKey group) => [.. study.Prints.Where(p => p.Groups().Contains(group)).Select(p => p.Record).OfType<PrintRecord>()];
 
     private static List<Fact> Facts(PrintRecord record)
     {

@@ -18,7 +18,7 @@ public static class RecordRules
             if (print.Record is not { } record) continue;
             foreach (StorageSpell spell in record.Storage.Concat(record.WhilePrinting is { } spool ? [spool] : [])) CheckStorage(print.Id, spell, findings);
             if (record.ChamberTemperatureCelsius is { } chamber && !IsTemperature(chamber)) Refuse(findings, CoreText.ChamberNotPossible(print.Id, chamber));
-            foreach (DryingSpell spell in record.Drying) CheckDrying(print.Id, spell, plastics.GetValueOrDefault(print.Group.Material, ""), findings);
+            foreach (DryingSpell spell in record.Drying) CheckDrying(print.Id, spell, plastics.GetValueOrDefault(print.Material, ""), findings);
             foreach (string name in record.PrinterSettings.GroupBy(s => s.Name.Trim(), StringComparer.OrdinalIgnoreCase).Where(g => g.Count() > 1).Select(g => g.Key))
                 Warn(findings, CoreText.PrinterSettingTwice(print.Id, name));
         }

@@ -40,9 +40,9 @@ public static class SectionCalculation
         return study.SectionBasis switch
         {
             SectionBasis.PerSpecimen => OfSpecimen(specimen),
-            SectionBasis.PerGroup => OfGroup(study, print.Group, CoreText.MeanOfGroup),
+            SectionBasis.PerGroup => OfGroup(study, print.GroupAt(specimen.Setting), CoreText.MeanOfGroup),
             SectionBasis.ReferenceSetting => study.ReferenceSetting is { } setting
-                ? OfGroup(study, print.Group with { Setting = setting }, CoreText.SectionMeanAtSetting(study.SettingName, setting, study.SettingUnit))
+                ? OfGroup(study, print.GroupAt(setting), CoreText.SectionMeanAtSetting(study.SettingName, setting, study.SettingUnit))
                 : new SectionOutcome(null, CoreText.SectionBasisNamesNoSetting(study.Id)),
             _ => throw new ArgumentOutOfRangeException(nameof(study), study.SectionBasis, "No such basis."),
         };
@@ -85,8 +85,7 @@ public static class SectionCalculation
     /// </summary>
     private static SectionOutcome OfGroup(Study study, GroupKey group, string source)
     {
-        HashSet<string> prints = [.. study.Prints.Where(p => p.Group == group).Select(p => p.Id)];
-        Section[] sections = [.. study.Specimens.Where(s => prints.Contains(s.PrintId) && s.Section is not null)
+        Section[] sections = [.. study.SpecimensIn(group).Where(s => s.Section is not null)
             .Select(s => OfReadings(s.Section!).Section).OfType<Section>()];
         if (sections.Length == 0)
         {

@@ -100,11 +100,10 @@ public static class SectionRules
     /// <summary>The questions for one specimen of a study, by what else the study holds.</summary>
     public static IReadOnlyList<string> Questions(Study study, string specimenId, SectionMeasurement measurement)
     {
-        Dictionary<string, GroupKey> groups = study.Prints.DistinctBy(p => p.Id).ToDictionary(p => p.Id, p => p.Group);
-        Specimen? specimen = study.Specimens.FirstOrDefault(s => s.Id == specimenId);
-        if (specimen is null || !groups.TryGetValue(specimen.PrintId, out GroupKey? own)) return [];
+        IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
+        if (!groups.TryGetValue(specimenId, out GroupKey? own)) return [];
         ILookup<GroupKey, SectionMeasurement> measured = study.Specimens
-            .Where(s => s.Id != specimenId && s.Section is not null && groups.ContainsKey(s.PrintId)).ToLookup(s => groups[s.PrintId], s => s.Section!);
+            .Where(s => s.Id != specimenId && s.Section is not null && groups.ContainsKey(s.Id)).ToLookup(s => groups[s.Id], s => s.Section!);
         return Questions(measurement, [.. measured[own]], measured.Where(g => g.Key != own).ToDictionary(
             g => g.Key.Describe(study.SettingUnit),
             g => (IReadOnlyList<SectionMeasurement>)[.. g]));

@@ -16,12 +16,12 @@ public sealed record SpecimenLabel(string Code, string SpecimenId, IReadOnlyList
     /// <param name="blind">Leaves the group off, so that who judges a fracture by eye is not led by it.</param>
     public static IReadOnlyList<SpecimenLabel> Of(Study study, bool blind = false)
     {
-        Dictionary<string, GroupKey> groups = study.Prints.DistinctBy(p => p.Id).ToDictionary(p => p.Id, p => p.Group);
+        IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         return [.. study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal).Select(s => new SpecimenLabel(
             $"{study.Id}{Separator}{s.Id}",
             s.Id,
             [
-                !blind && groups.TryGetValue(s.PrintId, out GroupKey? group) ? group.Describe(study.SettingUnit) : "",
+                !blind && groups.TryGetValue(s.Id, out GroupKey? group) ? group.Describe(study.SettingUnit) : "",
                 CoreText.LabelPrintAndPlace(s.PrintId, s.Order),
             ]))];
     }

@@ -18,19 +18,6 @@ public sealed record GroupKey(string Material, string Condition, decimal? Settin
         : unit.Length == 0 ? value.ToString(CultureInfo.InvariantCulture) : $"{value.ToString(CultureInfo.InvariantCulture)} {unit}";
 }
 
-/// <summary>One printed piece; specimens are cut from it.</summary>
-public sealed record Print
-{
-    /// <summary>Unique in the study.</summary>
-    public required string Id { get; init; }
-
-    /// <summary>The group it belongs to.</summary>
-    public required GroupKey Group { get; init; }
-
-    /// <summary>How it came to be; null where nothing was noted.</summary>
-    public PrintRecord? Record { get; init; }
-}
-
 /// <summary>A piece to be pulled apart.</summary>
 public sealed record Specimen
 {
@@ -39,6 +26,12 @@ public sealed record Specimen
 
     /// <summary>The print it was cut from.</summary>
     public required string PrintId { get; init; }
+
+    /// <summary>The setting of the stretch that it was cut from; null where the print has no setting.</summary>
+    public decimal? Setting { get; init; }
+
+    /// <summary>Where it was cut along the print, counted from the print bed, from 1; null where nobody noted it.</summary>
+    public int? Place { get; init; }
 
     /// <summary>Where it stands in the order of breaking, from 1.</summary>
     public required int Order { get; init; }

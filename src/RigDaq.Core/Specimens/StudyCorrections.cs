@@ -15,10 +15,21 @@ public static class StudyCorrections
         return ChangeSpecimen(study, specimenId, s => s with { Section = section });
     }
 
-    /// <summary>Says that a specimen was cut from another print.</summary>
-    public static Study MoveSpecimen(Study study, string specimenId, string printId) => study.Prints.All(p => p.Id != printId)
-        ? throw new ArgumentException(CoreText.StudyHasNoPrint(study.Id, printId))
-        : ChangeSpecimen(study, specimenId, s => s with { PrintId = printId });
+    /// <summary>Says that a specimen was cut from another print, from its stretch at the same setting or, where it has only one, from that.</summary>
+    public static Study MoveSpecimen(Study study, string specimenId, string printId) => ChangeSpecimen(study, specimenId, specimen =>
+    {
+        Print print = PrintOf(study, printId);
+        if (print.Stretches.Count == 1) return specimen with { PrintId = printId, Setting = print.Stretches[0].Setting };
+        Require(print.At(specimen.Setting) is not null, CoreText.MoveNamesNoStretch(specimenId, printId));
+        return specimen with { PrintId = printId };
+    });
+
+    /// <summary>Says that a specimen was cut from another print or another stretch.</summary>
+    public static Study MoveSpecimen(Study study, string specimenId, string printId, decimal? setting)
+    {
+        Require(PrintOf(study, printId).At(setting) is not null, CoreText.PrintHasNoStretch(printId, GroupKey.SettingText(setting, study.SettingUnit)));
+        return ChangeSpecimen(study, specimenId, s => s with { PrintId = printId, Setting = setting });
+    }
 
     /// <summary>Notes where the broken piece lies among those kept.</summary>
     public static Study Keep(Study study, string specimenId, int? keptAs) => ChangeSpecimen(study, specimenId, s => s with { KeptAs = keptAs });
@@ -26,12 +37,12 @@ public static class StudyCorrections
     /// <summary>Gives a condition another name, wherever it stands, the plan included.</summary>
     public static Study RenameCondition(Study study, string from, string to)
     {
-        Require(study.Prints.Any(p => p.Group.Condition == from), CoreText.StudyHasNoCondition(study.Id, from));
+        Require(study.Prints.Any(p => p.Condition == from), CoreText.StudyHasNoCondition(study.Id, from));
         Require(!string.IsNullOrWhiteSpace(to), CoreText.ConditionNeedsName);
         string Rename(string name) => name == from ? to : name;
         return study with
         {
-            Prints = [.. study.Prints.Select(p => p with { Group = p.Group with { Condition = Rename(p.Group.Condition) } })],
+            Prints = [.. study.Prints.Select(p => p with { Condition = Rename(p.Condition) })],
             ReferenceCondition = study.ReferenceCondition is { } reference ? Rename(reference) : null,
             PlannedComparisons = study.PlannedComparisons is { } planned
                 ? [.. planned.Select(c => c with { Condition = Rename(c.Condition), Reference = Rename(c.Reference) })] : null,
@@ -41,12 +52,12 @@ public static class StudyCorrections
     /// <summary>Gives a material another name, wherever it stands.</summary>
     public static Study RenameMaterial(Study study, string from, string to)
     {
-        Require(study.Prints.Any(p => p.Group.Material == from), CoreText.StudyHasNoMaterial(study.Id, from));
+        Require(study.Prints.Any(p => p.Material == from), CoreText.StudyHasNoMaterial(study.Id, from));
         Require(!string.IsNullOrWhiteSpace(to), CoreText.MaterialNeedsName);
         string Rename(string name) => name == from ? to : name;
         return study with
         {
-            Prints = [.. study.Prints.Select(p => p with { Group = p.Group with { Material = Rename(p.Group.Material) } })],
+            Prints = [.. study.Prints.Select(p => p with { Material = Rename(p.Material) })],
             Materials = [.. study.Materials.Select(m => m with { Name = Rename(m.Name) })],
             PlannedComparisons = study.PlannedComparisons is { } planned ? [.. planned.Select(c => c with { Material = Rename(c.Material) })] : null,
         };
@@ -77,6 +88,9 @@ public static class StudyCorrections
         if (after.PlanFrozenAt != before.PlanFrozenAt) changes.Add(CoreText.PlanOpenedAgain);
         return changes;
     }
+
+    private static Print PrintOf(Study study, string printId) =>
+        study.Prints.FirstOrDefault(p => p.Id == printId) ?? throw new ArgumentException(CoreText.StudyHasNoPrint(study.Id, printId));
 
     private static Study ChangeSpecimen(Study study, string specimenId, Func<Specimen, Specimen> change)
     {

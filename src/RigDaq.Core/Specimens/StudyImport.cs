@@ -7,7 +7,7 @@ namespace RigDaq.Core.Specimens;
 /// <param name="Line">The line in its file.</param>
 /// <param name="SpecimenId">A specimen of the study; null to make a new one in <paramref name="Group"/>.</param>
 /// <param name="Group">Where a new specimen belongs; null where <paramref name="SpecimenId"/> is given.</param>
-/// <param name="Print">The print's name in the table, unique within the group; empty for one print a group.</param>
+/// <param name="Print">The print's name in the table, unique within material and condition; empty for one print a group.</param>
 /// <param name="Megapascals">The strength in MPa, above 0.</param>
 public sealed record ImportRow(int Line, string? SpecimenId, GroupKey? Group, string Print, double Megapascals);
 
@@ -18,6 +18,9 @@ public sealed record ImportRow(int Line, string? SpecimenId, GroupKey? Group, st
 /// <param name="Findings">What the rules say of the study as it would be.</param>
 public sealed record ImportPreview(Study Study, int Strengths, IReadOnlyList<(Print Print, int Specimens)> NewPrints, IReadOnlyList<StudyFinding> Findings)
 {
+    /// <summary>What was made of the table's prints, which nothing of the study says afterwards.</summary>
+    public required IReadOnlyList<StudyFinding> Remarks { get; init; }
+
     /// <summary>Whether it can be applied.</summary>
     public bool CanBeApplied => Findings.All(finding => !finding.Refused);
 }
@@ -30,43 +33,67 @@ public static class StudyImport
     /// <param name="rows">The table.</param>
     /// <param name="source">The table's name, kept with each strength.</param>
     /// <param name="at">When.</param>
-    public static ImportPreview Preview(Study study, IReadOnlyList<ImportRow> rows, string source, DateTimeOffset at)
+    /// <param name="separatePrints">Whether one print name at several settings stands for a print at each, not for one print with stretches.</param>
+    public static ImportPreview Preview(Study study, IReadOnlyList<ImportRow> rows, string source, DateTimeOffset at, bool separatePrints = false)
     {
-        var prints = new Dictionary<(GroupKey, string), Print>();
-        var newSpecimens = new List<Specimen>();
-        var imported = new List<ImportedStrength>();
-        int order = study.Specimens.Count == 0 ? 0 : study.Specimens.Max(s => s.Order);
-        HashSet<string> taken = [.. study.Prints.Select(p => p.Id)];
-        foreach (ImportRow row in rows)
-        {
-            string id = row.SpecimenId ?? NewSpecimen(row);
-            imported.Add(new ImportedStrength(id, row.Megapascals, CoreText.ImportSource(source, row.Line), at));
-        }
-
+        var pieces = new NewPrints(study, separatePrints);
+        ImportedStrength[] imported = [.. rows.Select(row =>
+            new ImportedStrength(row.SpecimenId ?? pieces.Specimen(row), row.Megapascals, CoreText.ImportSource(source, row.Line), at))];
+        IReadOnlyList<Print> prints = pieces.Prints;
         Study joined = study with
         {
-            Prints = [.. study.Prints, .. prints.Values],
-            Specimens = [.. study.Specimens, .. newSpecimens],
+            Prints = [.. study.Prints, .. prints],
+            Specimens = [.. study.Specimens, .. pieces.Specimens],
             Imported = [.. study.Imported, .. imported],
         };
-        return new ImportPreview(joined, rows.Count, [.. prints.Values.Select(p => (p, newSpecimens.Count(s => s.PrintId == p.Id)))], StudyRules.Check(joined));
-
-        string NewSpecimen(ImportRow row)
+        StudyFinding[] remarks = [.. pieces.Warnings()];
+        return new ImportPreview(
+            joined, rows.Count, [.. prints.Select(p => (p, pieces.Specimens.Count(s => s.PrintId == p.Id)))], [.. StudyRules.Check(joined), .. remarks])
         {
-            GroupKey group = row.Group ?? throw new ArgumentException(CoreText.ImportLineNamesNothing(row.Line));
-            if (!prints.TryGetValue((group, row.Print), out Print? print))
-            {
-                int number = 1;
-                while (taken.Contains(PrintId(number))) number++;
-                taken.Add(PrintId(number));
-                prints[(group, row.Print)] = print = new Print { Id = PrintId(number), Group = group };
-            }
-
-            string id = string.Create(CultureInfo.InvariantCulture, $"{print.Id}-{newSpecimens.Count(s => s.PrintId == print.Id) + 1:00}");
-            newSpecimens.Add(new Specimen { Id = id, PrintId = print.Id, Order = ++order });
-            return id;
-        }
+            Remarks = remarks,
+        };
     }
 
-    private static string PrintId(int number) => string.Create(CultureInfo.InvariantCulture, $"I{number:00}");
+    /// <summary>The prints and specimens that rows make.</summary>
+    private sealed class NewPrints(Study study, bool separate)
+    {
+        private readonly HashSet<string> _taken = [.. study.Prints.Select(p => p.Id)];
+        private readonly Dictionary<(string Material, string Condition, string Name, decimal? Setting), Print> _prints = [];
+        private readonly List<Specimen> _specimens = [];
+        private int _order = study.Specimens.Count == 0 ? 0 : study.Specimens.Max(s => s.Order);
+
+        public IReadOnlyList<Print> Prints => [.. _prints.Values];
+
+        public IReadOnlyList<Specimen> Specimens => _specimens;
+
+        public string Specimen(ImportRow row)
+        {
+            GroupKey group = row.Group ?? throw new ArgumentException(CoreText.ImportLineNamesNothing(row.Line));
+            // Rows that name no print: each group is a print of its own.
+            bool one = row.Print.Length > 0 && !separate;
+            var key = (group.Material, group.Condition, row.Print, one ? null : group.Setting);
+            if (!_prints.TryGetValue(key, out Print? print)) print = Print.Of(FreeId(), group);
+            else if (print.At(group.Setting) is null) print = print with { Stretches = [.. print.Stretches, new Stretch { Setting = group.Setting }] };
+            _prints[key] = print;
+            string id = string.Create(CultureInfo.InvariantCulture, $"{print.Id}-{_specimens.Count(s => s.PrintId == print.Id) + 1:00}");
+            _specimens.Add(new Specimen { Id = id, PrintId = print.Id, Setting = group.Setting, Order = ++_order });
+            return id;
+        }
+
+        public IEnumerable<StudyFinding> Warnings()
+        {
+            string[] stretched = [.. _prints.Where(p => p.Value.Stretches.Count > 1).Select(p => p.Key.Name).Distinct()];
+            if (stretched.Length > 0) yield return new StudyFinding(false, CoreText.OnePrintAtSeveralSettings(stretched));
+            string[] shared = [.. _prints.Keys.Where(k => k.Name.Length > 0).GroupBy(k => (k.Material, k.Name))
+                .Where(g => g.Select(k => k.Condition).Distinct().Count() > 1).Select(g => g.Key.Name).Distinct()];
+            if (shared.Length > 0) yield return new StudyFinding(false, CoreText.PrintNameInTwoConditions(shared));
+        }
+
+        private string FreeId()
+        {
+            int number = 1;
+            while (!_taken.Add(string.Create(CultureInfo.InvariantCulture, $"I{number:00}"))) number++;
+            return string.Create(CultureInfo.InvariantCulture, $"I{number:00}");
+        }
+    }
 }

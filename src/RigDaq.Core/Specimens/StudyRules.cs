@@ -15,6 +15,9 @@ public static partial class StudyRules
     /// <summary>The most specimens in a study.</summary>
     public const int SpecimensMax = 10_000;
 
+    /// <summary>The most tries of a stretch that could not be printed.</summary>
+    public const int PrintTriesMax = 1000;
+
     /// <summary>The longest name of anything.</summary>
     public const int NameLengthMax = 200;
 
@@ -36,11 +39,9 @@ public static partial class StudyRules
             Refuse(CoreText.PlaceTakenTwice(order));
         if (study.Specimens.Any(s => s.Order < 1)) Refuse(CoreText.PlacesCountFromOne);
         if (study.Specimens.Any(s => string.IsNullOrWhiteSpace(s.Id) || s.Id.Length > NameLengthMax)) Refuse(CoreText.SpecimenWithoutLabel);
-        if (study.Prints.Any(p => string.IsNullOrWhiteSpace(p.Id) || string.IsNullOrWhiteSpace(p.Group.Material) || string.IsNullOrWhiteSpace(p.Group.Condition)))
+        if (study.Prints.Any(p => string.IsNullOrWhiteSpace(p.Id) || string.IsNullOrWhiteSpace(p.Material) || string.IsNullOrWhiteSpace(p.Condition)))
             Refuse(CoreText.PrintIncomplete);
-        HashSet<string> prints = [.. study.Prints.Select(p => p.Id)];
-        foreach (Specimen specimen in study.Specimens.Where(s => !prints.Contains(s.PrintId)))
-            Refuse(CoreText.SpecimenNamesUnknownPrint(specimen.Id, specimen.PrintId));
+        CheckStretches(study, Refuse);
         foreach (Specimen specimen in study.Specimens.Where(s => s.Section is not null))
         {
             if (SectionRules.Refusal(specimen.Section!) is { } refusal) Refuse(CoreText.SectionRefused(specimen.Id, refusal));
@@ -48,9 +49,9 @@ public static partial class StudyRules
 
         if (study.SectionBasis == SectionBasis.ReferenceSetting && study.ReferenceSetting is null)
             Refuse(CoreText.ReferenceSettingMissing);
-        if (study.ReferenceSetting is { } setting && study.Prints.All(p => p.Group.Setting != setting))
+        if (study.ReferenceSetting is { } setting && study.Prints.All(p => p.At(setting) is null))
             Refuse(CoreText.NoPrintAtReferenceSetting(setting));
-        if (study.ReferenceCondition is { } reference && study.Prints.All(p => p.Group.Condition != reference))
+        if (study.ReferenceCondition is { } reference && study.Prints.All(p => p.Condition != reference))
             Refuse(CoreText.NoPrintOfReferenceCondition(reference));
 
         HashSet<string> specimens = [.. study.Specimens.Select(s => s.Id)];
@@ -65,32 +66,62 @@ public static partial class StudyRules
         {
             foreach (string condition in new[] { planned.Condition, planned.Reference })
             {
-                if (study.Prints.All(p => p.Group != new GroupKey(planned.Material, condition, planned.Setting)))
+                if (!study.Has(new GroupKey(planned.Material, condition, planned.Setting)))
                     Refuse(CoreText.PlannedGroupUnknown(new GroupKey(planned.Material, condition, planned.Setting).Describe(study.SettingUnit)));
             }
 
             if (planned.Condition == planned.Reference) Refuse(CoreText.PlannedAgainstItself(planned.Condition));
         }
 
-        foreach (var alike in NameLikeness.Alike(study.Prints.Select(p => p.Group.Material)).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Group.Condition)))
+        foreach (var alike in NameLikeness.Alike(study.Prints.Select(p => p.Material)).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Condition)))
             .Concat(NameLikeness.Alike(study.Specimens.Select(s => s.Id))).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Id))))
         {
             Warn(CoreText.NamesAlike(alike));
         }
 
-        foreach (var material in study.Prints.GroupBy(p => p.Group.Material))
+        foreach (var material in study.Prints.GroupBy(p => p.Material))
         {
-            decimal?[] settings = [.. material.Select(p => p.Group.Setting).Distinct()];
-            foreach (var condition in material.GroupBy(p => p.Group.Condition))
+            decimal?[] settings = [.. material.SelectMany(p => p.Stretches).Select(s => s.Setting).Distinct()];
+            foreach (var condition in material.GroupBy(p => p.Condition))
             {
-                string[] missing = [.. settings.Except(condition.Select(p => p.Group.Setting)).Select(s => s is null ? CoreText.WithoutSetting : GroupKey.SettingText(s, study.SettingUnit))];
+                string[] missing = [.. settings.Except(condition.SelectMany(p => p.Stretches).Select(s => s.Setting)).Select(s => s is null ? CoreText.WithoutSetting : GroupKey.SettingText(s, study.SettingUnit))];
                 if (missing.Length > 0) Warn(CoreText.SettingsUnequal(material.Key, condition.Key, missing));
             }
         }
 
-        HashSet<string> used = [.. study.Specimens.Select(s => s.PrintId)];
-        foreach (Print print in study.Prints.Where(p => !used.Contains(p.Id))) Warn(CoreText.PrintWithoutSpecimens(print.Id));
+        ILookup<string, Specimen> cut = study.Specimens.ToLookup(s => s.PrintId);
+        foreach (Print print in study.Prints.DistinctBy(p => p.Id).Where(p => p.Stretches.Any(s => s.Failure is null)))
+        {
+            if (!cut.Contains(print.Id)) Warn(CoreText.PrintWithoutSpecimens(print.Id));
+            else foreach (Stretch bare in print.Stretches.Where(s => s.Failure is null && cut[print.Id].All(piece => piece.Setting != s.Setting)))
+                Warn(CoreText.StretchWithoutSpecimens(print.Id, GroupKey.SettingText(bare.Setting, study.SettingUnit)));
+        }
+
         return [.. findings.OrderByDescending(f => f.Refused)];
+    }
+
+    private static void CheckStretches(Study study, Action<string> refuse)
+    {
+        foreach (Print print in study.Prints)
+        {
+            if (print.Stretches.Count == 0) refuse(CoreText.PrintWithoutStretch(print.Id));
+            foreach (var twice in print.Stretches.GroupBy(s => s.Setting).Where(g => g.Count() > 1))
+                refuse(CoreText.StretchTwice(print.Id, GroupKey.SettingText(twice.Key, study.SettingUnit)));
+            foreach (Stretch failed in print.Stretches.Where(s => s.Failure is not null))
+            {
+                string place = GroupKey.SettingText(failed.Setting, study.SettingUnit);
+                if (string.IsNullOrWhiteSpace(failed.Failure!.Reason) || failed.Failure.Tries is < 1 or > PrintTriesMax) refuse(CoreText.FailureIncomplete(print.Id, place, PrintTriesMax));
+                if (study.Specimens.Any(s => s.PrintId == print.Id && s.Setting == failed.Setting)) refuse(CoreText.FailureWithSpecimens(print.Id, place));
+            }
+        }
+
+        Dictionary<string, Print> prints = study.Prints.DistinctBy(p => p.Id).ToDictionary(p => p.Id);
+        foreach (Specimen specimen in study.Specimens)
+        {
+            if (!prints.TryGetValue(specimen.PrintId, out Print? print)) refuse(CoreText.SpecimenNamesUnknownPrint(specimen.Id, specimen.PrintId));
+            else if (print.At(specimen.Setting) is null) refuse(CoreText.SpecimenOfNoStretch(specimen.Id, print.Id, GroupKey.SettingText(specimen.Setting, study.SettingUnit)));
+            if (specimen.Place < 1) refuse(CoreText.PlaceNotPossible(specimen.Id));
+        }
     }
 
     private static IEnumerable<string> Twice(IEnumerable<string> ids) => ids.GroupBy(id => id, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => g.Key);

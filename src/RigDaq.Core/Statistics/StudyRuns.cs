@@ -29,7 +29,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
             if (!sections.TryGetValue(specimen.Id, out SectionOutcome? section))
                 sections[specimen.Id] = section = SectionCalculation.ForSpecimen(study, specimen.Id);
             if (Megapascals(run, section) is { } strength)
-                strengths.Add(new SpecimenStrength(run.Head.RunId, specimen.Id, print.Id, print.Group, strength, run.Ending, run.Void, run.Strength?.Extrapolated ?? false));
+                strengths.Add(new SpecimenStrength(run.Head.RunId, specimen.Id, print.Id, print.GroupAt(specimen.Setting), strength, run.Ending, run.Void, run.Strength?.Extrapolated ?? false));
             else
                 warnings.Add(CoreText.BrokeWithoutStrength(specimen.Id, section.Problem.Length > 0 ? section.Problem : CoreText.TraceWithoutPeak));
         }
@@ -37,14 +37,14 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
         foreach (ImportedStrength imported in study.Imported)
         {
             if (specimens.TryGetValue(imported.SpecimenId, out Specimen? specimen) && prints.TryGetValue(specimen.PrintId, out Print? print))
-                strengths.Add(new SpecimenStrength("", specimen.Id, print.Id, print.Group, imported.Megapascals, PullEnding.Broken, null, false));
+                strengths.Add(new SpecimenStrength("", specimen.Id, print.Id, print.GroupAt(specimen.Setting), imported.Megapascals, PullEnding.Broken, null, false));
         }
 
         if (study.Imported.Count > 0) warnings.Add(CoreText.StrengthsImported(study.Imported.Count));
         SpecimenStrength[] single = KeepLast(strengths, warnings);
         if (single.Any(s => s.Extrapolated && s.Void is null))
             warnings.Add(CoreText.SomeStrengthsExtrapolated);
-        GroupCounts[] counts = [.. study.Prints.Select(p => p.Group).Distinct().Select(group => Count(study, group, placed, single))];
+        GroupCounts[] counts = [.. study.Groups().Select(group => Count(study, group, placed, single))];
         WarnOfLosses(study, counts, warnings);
         return new StudyRuns(single, counts);
     }
@@ -71,12 +71,11 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
 
     private static GroupCounts Count(Study study, GroupKey group, List<(Run Run, Specimen Specimen, Print Print)> placed, SpecimenStrength[] strengths)
     {
-        Run[] runs = [.. placed.Where(p => p.Print.Group == group).Select(p => p.Run)];
-        HashSet<string> prints = [.. study.Prints.Where(p => p.Group == group).Select(p => p.Id)];
+        Run[] runs = [.. placed.Where(p => p.Print.GroupAt(p.Specimen.Setting) == group).Select(p => p.Run)];
         SpecimenStrength[] all = [.. strengths.Where(s => s.Group == group)], kept = [.. all.Where(s => s.Void is null)];
         return new GroupCounts(
             group,
-            study.Specimens.Count(s => prints.Contains(s.PrintId)),
+            study.SpecimensIn(group).Count(),
             runs.GroupBy(r => r.Ending).ToDictionary(g => g.Key, g => g.Count()),
             runs.Where(r => r.Void is not null).GroupBy(r => r.Void!.Kind).ToDictionary(g => g.Key, g => g.Count()),
             kept.Length == 0 ? null : Moments.Mean([.. kept.Select(s => s.Megapascals)]),

@@ -14,7 +14,7 @@ internal static partial class CoreText
     public const string WithoutSetting = "no setting";
 
     public const string PlanWithoutGroups = "A study needs at least one material and one condition.";
-    public const string PlanWithoutSpecimens = "A group has at least one print, a print at least one specimen.";
+    public const string PlanWithoutSpecimens = "A group has at least one print, a stretch at least one specimen.";
 
     public const string ConditionNeedsName = "A condition needs a name.";
     public const string MaterialNeedsName = "A material needs a name.";
@@ -63,7 +63,61 @@ internal static partial class CoreText
     public static string SettingsUnequal(string material, string condition, IReadOnlyList<string> missing) =>
         $"{material}: {condition} has no print at {string.Join(", ", missing)}, where another condition has; settings are unequal.";
 
+    public static string StretchWithoutSpecimens(string print, string setting) => $"No specimen is cut from the print {print} at {setting}.";
+
+    public static string PrintWithoutStretch(string print) => $"The print {print} has no stretch; it needs at least one.";
+
+    public static string StretchTwice(string print, string setting) => $"The print {print} has two stretches{AtSetting(setting)}; each needs a setting of its own.";
+
+    public static string FailureIncomplete(string print, string setting, int triesMax) =>
+        $"The print {print}{AtSetting(setting)} could not be printed: say why, and how many times it was tried (1 to {triesMax}).";
+
+    public static string FailureWithSpecimens(string print, string setting) =>
+        $"The print {print}{AtSetting(setting)} could not be printed, yet specimens are cut from it.";
+
+    public static string SpecimenOfNoStretch(string specimen, string print, string setting) =>
+        $"The specimen {specimen} is said to be cut from the print {print}{AtSetting(setting)}, where that print has no stretch.";
+
+    public static string PlaceNotPossible(string specimen) => $"The place of {specimen} along its print counts from 1.";
+
+    public static string StretchHasRuns(string print, string setting) =>
+        $"Specimens of the print {print}{AtSetting(setting)} have been pulled or have imported strengths, so it was printed.";
+
+    public static string PrintHasNoStretch(string print, string setting) => $"The print {print} has no stretch{AtSetting(setting)}.";
+
+    public static string StretchNotFailed(string print, string setting) => $"The print {print}{AtSetting(setting)} is not marked as one that could not be printed.";
+
+    public const string JoinNeedsTwo = "Name at least two prints to join, the one that stays first.";
+
+    public static string JoinOfOthers(string print, string other) => $"The prints {print} and {other} are not of one material and condition: they cannot be one print.";
+
+    public static string JoinSameSetting(string print, string other, string setting) =>
+        $"The prints {print} and {other} both have a stretch{AtSetting(setting)}: they were two prints.";
+
+    public static string JoinOtherRecord(string print, string other) =>
+        $"The prints {print} and {other} have different records of how they came to be. Correct one of them first, so that they are the same.";
+
+    public static string MoveNamesNoStretch(string specimen, string print) =>
+        $"The print {print} has several stretches; say which one {specimen} was cut from: {specimen}={print}@SETTING.";
+
+    public static string OnePrintAtSeveralSettings(IReadOnlyList<string> names) =>
+        $"{Names("The print", "The prints", names)} each at several settings: taken as one print with a stretch at each. Where they were prints of their own, say so with --separate-prints.";
+
+    public static string PrintNameInTwoConditions(IReadOnlyList<string> names) =>
+        $"{Names("The print name", "The print names", names)} in more than one condition: taken as a print of its own in each.";
+
+    private static string Names(string one, string several, IReadOnlyList<string> names)
+    {
+        const int shown = 10;
+        string list = string.Join(", ", names.Take(shown)) + (names.Count > shown ? ", …" : "");
+        return names.Count == 1 ? $"{one} {list} stands" : $"{several} {list} stand";
+    }
+
+    private static string AtSetting(string setting) => setting.Length == 0 ? "" : " at " + setting;
+
     public static string PrintWithoutSpecimens(string print) => $"No specimen is cut from the print {print}.";
+
+    public static string PlanLeavesOutUnknown(string group, string example) => $"The plan leaves out “{group}”, which it does not have. Its groups are named like this: {example}.";
 
     public static string PlanTooLarge(Int128 specimens, int specimensMax) => $"The plan makes {specimens} specimens; at most {specimensMax} are possible.";
 

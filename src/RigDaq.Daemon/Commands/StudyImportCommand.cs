@@ -17,15 +17,16 @@ internal static class StudyImportCommand
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var file = new Argument<string>("FILE") { Description = TerminalText.StudyImportFile };
         var columns = new Option<string[]>("--column") { Description = TerminalText.StudyImportColumn };
+        var separate = new Option<bool>("--separate-prints") { Description = TerminalText.StudyImportSeparate };
         var apply = new Option<bool>("--apply") { Description = TerminalText.StudyImportApply };
-        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, apply, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, separate, apply, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(file);
             Dictionary<string, string> mapping = Mapping(parsed.GetValue(columns) ?? []);
             using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             CsvTable table = CsvTable.Read(path, mapping["strength_MPa"]);
-            ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow());
+            ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow(), parsed.GetValue(separate));
             Dictionary<string, string> used = Used(table, mapping);
             bool applied = parsed.GetValue(apply);
             if (applied) store.Studies.Save(preview.Study, TerminalText.StudyImported(preview.Strengths, Path.GetFileName(path)));
@@ -37,16 +38,16 @@ internal static class StudyImportCommand
                     columns = used,
                     preview.Strengths,
                     applied,
-                    newPrints = preview.NewPrints.Select(p => new { p.Print.Id, p.Print.Group.Material, p.Print.Group.Condition, p.Print.Group.Setting, p.Specimens }),
+                    newPrints = preview.NewPrints.Select(p => new { p.Print.Id, p.Print.Material, p.Print.Condition, settings = p.Print.Stretches.Select(s => s.Setting), p.Specimens }),
                     findings = preview.Findings.Select(f => f.Text),
                 });
                 return ExitStatus.Done;
             }
 
             foreach ((string field, string column) in used) Console.WriteLine(TerminalText.StudyImportFrom(field, column));
-            foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine(TerminalText.StudyImportNewPrint(print.Id, print.Group.Describe(study.SettingUnit), specimens));
+            foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine(TerminalText.StudyImportNewPrint(print.Id, print.Describe(study.SettingUnit), specimens));
             Console.WriteLine(applied ? TerminalText.StudyImportJoined(preview.Strengths) : TerminalText.StudyImportWouldJoin(preview.Strengths));
-            if (!applied) foreach (StudyFinding finding in preview.Findings) CommandRunner.Say(finding.Text);
+            foreach (StudyFinding finding in applied ? preview.Remarks : preview.Findings) CommandRunner.Say(finding.Text);
             return ExitStatus.Done;
         });
     }

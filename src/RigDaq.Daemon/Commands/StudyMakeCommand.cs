@@ -19,6 +19,9 @@ internal static class StudyMakeCommand
         var unit = new Option<string>("--setting-unit") { Description = TerminalText.StudyMakeSettingUnit, DefaultValueFactory = _ => "" };
         var prints = new Option<int>("--prints") { Description = TerminalText.StudyPlanPrints, DefaultValueFactory = _ => 1 };
         var specimens = new Option<int>("--specimens") { Description = TerminalText.StudyPlanSpecimens, DefaultValueFactory = _ => 20 };
+        var separate = new Option<bool>("--separate-prints") { Description = TerminalText.StudyMakeSeparate };
+        var alternate = new Option<bool>("--alternate-order") { Description = TerminalText.StudyMakeAlternate };
+        var leaveOut = new Option<string[]>("--leave-out") { Description = TerminalText.StudyMakeLeaveOut, HelpName = "GROUP" };
         var reference = new Option<string?>("--reference") { Description = TerminalText.StudyMakeReference };
         Option<double> margin = PercentOption.Create("--margin", 5, TerminalText.StudyMakeMargin);
         Option<string?> basis = BasisOption.Create();
@@ -26,7 +29,7 @@ internal static class StudyMakeCommand
         var seed = new Option<ulong>("--seed") { Description = TerminalText.StudyMakeSeed, DefaultValueFactory = _ => 1 };
         var command = new Command("make", TerminalText.StudyMakeCommand)
         {
-            id, name, materials, conditions, settings, settingName, unit, prints, specimens, reference, margin, basis, referenceSetting, seed, StudyStore.Data, StudyStore.Config,
+            id, name, materials, conditions, settings, settingName, unit, prints, specimens, separate, alternate, leaveOut, reference, margin, basis, referenceSetting, seed, StudyStore.Data, StudyStore.Config,
         };
         return command.WithBody(parsed =>
         {
@@ -41,7 +44,9 @@ internal static class StudyMakeCommand
                 SettingName = parsed.GetRequiredValue(settingName),
                 SettingUnit = parsed.GetRequiredValue(unit),
                 PrintsPerGroup = parsed.GetValue(prints),
-                SpecimensPerPrint = parsed.GetValue(specimens),
+                SpecimensPerStretch = parsed.GetValue(specimens),
+                SeparatePrints = parsed.GetValue(separate),
+                AlternateOrder = parsed.GetValue(alternate),
                 ReferenceCondition = parsed.GetValue(reference),
                 EquivalenceMarginPercent = parsed.GetValue(margin),
                 SectionBasis = BasisOption.Read(parsed.GetValue(basis)) ?? SectionBasis.PerSpecimen,
@@ -49,7 +54,7 @@ internal static class StudyMakeCommand
                 Seed = parsed.GetValue(seed),
             };
             using StudyStore store = StudyStore.Open(parsed, mayBeNew: true);
-            Keep(store, plan, TimeProvider.System.GetUtcNow());
+            Keep(store, LeavingOut(plan, parsed.GetValue(leaveOut) ?? []), TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
             else if (StudyAtWork.Of(store.Archive) is { } worked && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
             else CommandRunner.Say(TerminalText.StudyMadeNext(study));
@@ -71,6 +76,18 @@ internal static class StudyMakeCommand
         }
 
         store.Studies.Save(study, TerminalText.StudyMade);
+    }
+
+    private static StudyPlan LeavingOut(StudyPlan plan, IEnumerable<string> groups)
+    {
+        try
+        {
+            return plan with { LeftOut = [.. groups.SelectMany(plan.GroupsNamed)] };
+        }
+        catch (ArgumentException fault)
+        {
+            throw new InputException(fault.Message, fault);
+        }
     }
 
     private static MaterialRecord Material(string text)

@@ -21,6 +21,7 @@ internal sealed class StudyStore : IDisposable
         Folder = folder;
         Archive = new RigArchive(folder, TimeProvider.System, NullLogger.Instance);
         Studies = new StudyShelf(Archive);
+        if (Archive.SetAside.Count > 0) CommandRunner.Say(TerminalText.FolderOfEarlierVersion(Archive.SetAside));
     }
 
     public string Folder { get; }

@@ -131,10 +131,9 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     private static StudyView ViewOf(Study study, IReadOnlyList<Run> runs)
     {
         StudyAnswer answer = StudyComparison.Of(study, runs);
-        Dictionary<string, GroupKey> groupOfPrint = study.Prints.DistinctBy(p => p.Id).ToDictionary(p => p.Id, p => p.Group);
         return new StudyView(study.Id, study.Name, study.SettingName, study.SettingUnit, Left(study, runs).Count,
             [.. answer.Counts.Select(counts => ViewOf(counts, answer))],
-            study.Specimens.Where(s => groupOfPrint.ContainsKey(s.PrintId)).DistinctBy(s => s.Id).ToDictionary(s => s.Id, s => groupOfPrint[s.PrintId]));
+            study.GroupOfSpecimens());
     }
 
     private static GroupView ViewOf(GroupCounts counts, StudyAnswer answer)

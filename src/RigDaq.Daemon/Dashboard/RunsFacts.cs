@@ -79,6 +79,7 @@ internal static class RunFacts
         Specimen? specimen = study?.Specimens.FirstOrDefault(s => s.Id == run.Head.SpecimenId);
         if (study?.Prints.FirstOrDefault(p => p.Id == specimen?.PrintId) is not { } print) return facts.All;
         facts.Add(PageText.Of("facts.print"), print.Id);
+        facts.Add(PageText.Of("facts.place"), specimen?.Place, "0", "");
         facts.Add(PageText.Of("facts.pieceKeptAs"), specimen?.KeptAs, "0", "");
         return [.. facts.All, .. HowItCameToBe(print.Record)];
     }

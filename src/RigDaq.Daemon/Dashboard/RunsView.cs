@@ -69,8 +69,7 @@ internal sealed record RunPageView(
         || run.Look is { } look && (look.Location != FractureLocation.NotNoted || look.Appearance.Length > 0 || look.Layer.Length > 0);
 
     internal static string GroupOf(Study? study, string specimenId) =>
-        study?.Specimens.FirstOrDefault(s => s.Id == specimenId) is { } specimen && study.Prints.FirstOrDefault(p => p.Id == specimen.PrintId) is { } print
-            ? print.Group.Describe(study.SettingUnit) : "";
+        study?.GroupOf(specimenId)?.Describe(study.SettingUnit) ?? "";
 
     private static string LookWords(FractureLook look) => string.Join("; ", new[]
     {

@@ -53,7 +53,7 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
     internal CommandResult LookAtPlan(StudyMakeAsk ask) => Try(() =>
     {
         if (Made(ask, out Study study) is { } refusal) return refusal;
-        (int groups, int comparisons) = (study.Prints.Select(p => p.Group).Distinct().Count(), StudyPairs.Of(study).Count);
+        (int groups, int comparisons) = (study.Groups().Count, StudyPairs.Of(study).Count);
         string words = PageText.Of("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count), ("comparisons", comparisons));
         // Nothing compared, nothing to tell apart.
         string resolves = ask.WithinPercent is { } within && comparisons > 0 ? " " + Planning.Describe(

@@ -24,6 +24,15 @@ internal sealed record StudyMakeAsk : IPageAsk
 
     public int Prints { get; set; } = 1;
 
+    /// <summary>A print for each setting, instead of one that holds a stretch at each.</summary>
+    public bool SeparatePrints { get; set; }
+
+    /// <summary>Every second print has its stretches the other way round.</summary>
+    public bool AlternateOrder { get; set; }
+
+    /// <summary>Groups that are not made, one a line: "Birch, fan on, 240", or "Birch, 240" for all conditions.</summary>
+    public string LeftOut { get; set; } = "";
+
     public int Specimens { get; set; } = 20;
 
     /// <summary>The condition that the others are compared with; empty for all pairs.</summary>
@@ -45,7 +54,13 @@ internal sealed record StudyMakeAsk : IPageAsk
     public double BetweenPercent { get; set; }
 
     /// <exception cref="ArgumentException">A figure is none; the message says which.</exception>
-    internal StudyPlan ToPlan() => new()
+    internal StudyPlan ToPlan()
+    {
+        StudyPlan plan = Plan();
+        return plan with { LeftOut = [.. TextLines.Of(LeftOut).SelectMany(plan.GroupsNamed)] };
+    }
+
+    private StudyPlan Plan() => new()
     {
         Id = Id.Trim(),
         Name = Name.Trim().Length > 0 ? Name.Trim() : Id.Trim(),
@@ -55,7 +70,9 @@ internal sealed record StudyMakeAsk : IPageAsk
         SettingName = SettingName.Trim().Length > 0 ? SettingName.Trim() : "setting",
         SettingUnit = SettingUnit.Trim(),
         PrintsPerGroup = Prints,
-        SpecimensPerPrint = Specimens,
+        SpecimensPerStretch = Specimens,
+        SeparatePrints = SeparatePrints,
+        AlternateOrder = AlternateOrder,
         ReferenceCondition = Reference.Length > 0 ? Reference : null,
         EquivalenceMarginPercent = MarginPercent,
         SectionBasis = Basis switch

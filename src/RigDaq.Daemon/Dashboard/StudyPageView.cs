@@ -22,20 +22,20 @@ internal sealed record StudyPageView(
         ILookup<string, Specimen> specimens = study.Specimens.ToLookup(s => s.PrintId);
         return new StudyPageView(
             item, mayChange, Facts(study), StudyWords.Comparisons(study),
-            [.. study.Prints.Select(p => new PrintItem(p.Id, GroupWords.Of(p.Group, study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record), p.Record))],
-            [.. study.Prints.Select(p => p.Group.Condition).Distinct()],
+            [.. study.Prints.Select(p => new PrintItem(p.Id, p.Describe(study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record), p.Record))],
+            [.. study.Prints.Select(p => p.Condition).Distinct()],
             [.. StudyRules.Check(study).Select(f => f.Text)], PrintRecords.Findings(study).Words);
     }
 
     private static List<RunFact> Facts(Study study)
     {
         Dictionary<string, string> plastics = study.Materials.DistinctBy(m => m.Name).ToDictionary(m => m.Name, m => m.Plastic);
-        decimal[] settings = [.. study.Prints.Select(p => p.Group.Setting).OfType<decimal>().Distinct().Order()];
-        int groups = study.Prints.Select(p => p.Group).Distinct().Count();
+        decimal[] settings = [.. study.Prints.SelectMany(p => p.Stretches).Select(s => s.Setting).OfType<decimal>().Distinct().Order()];
+        int groups = study.Groups().Count;
         List<RunFact> facts =
         [
-            new(PageText.Of("studies.materials"), Join(study.Prints.Select(p => p.Group.Material).Distinct().Select(name => plastics.GetValueOrDefault(name, "") is { Length: > 0 } plastic ? $"{name} ({plastic})" : name))),
-            new(PageText.Of("studies.conditions"), Join(study.Prints.Select(p => p.Group.Condition).Distinct())),
+            new(PageText.Of("studies.materials"), Join(study.Prints.Select(p => p.Material).Distinct().Select(name => plastics.GetValueOrDefault(name, "") is { Length: > 0 } plastic ? $"{name} ({plastic})" : name))),
+            new(PageText.Of("studies.conditions"), Join(study.Prints.Select(p => p.Condition).Distinct())),
         ];
         if (settings.Length > 0) facts.Add(new(study.SettingName, $"{Join(settings.Select(s => s.ToString(CultureInfo.InvariantCulture)))}\u202f{study.SettingUnit}".TrimEnd('\u202f')));
         facts.Add(new(PageText.Of("studies.pieces"), PageText.Of("studies.piecesOf", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count))));

@@ -141,7 +141,7 @@ internal sealed class DemoRun : IAsyncDisposable
             Report = report,
             Data = Host.DataFolder,
             Calibration = new DemoCalibrationAnswer(calibration?.Figures?.Class?.Value, calibration?.Figures?.Class?.FromNewtons, calibration?.Figures?.Class?.ToNewtons),
-            Groups = [.. Scenario.Study.Prints.Select(print => print.Group).Distinct().Select(group => Group(group, runs, answer))],
+            Groups = [.. Scenario.Cut.Select(group => Group(group, runs, answer))],
             Warnings = [.. answer.Warnings, .. answer.Answer?.Warnings ?? []],
         };
     }

@@ -63,7 +63,7 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
 
     private List<ReportTrace> Traces(Study study, IReadOnlyList<Run> pulled, CalibrationRecord[] used)
     {
-        var groups = study.Specimens.Join(study.Prints, s => s.PrintId, p => p.Id, (s, p) => (s.Id, p.Group)).ToDictionary(pair => pair.Id, pair => pair.Group);
+        IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         var traces = new List<ReportTrace>();
         foreach (Run run in pulled.Where(run => run.Reading is not null && groups.ContainsKey(run.Head.SpecimenId)))
         {

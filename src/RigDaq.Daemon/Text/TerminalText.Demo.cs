@@ -22,6 +22,7 @@ internal static partial class TerminalText
     public const string DemoNoFigure = "none";
 
     public const string DemoStudy = "Kestrel Lane Workshop: does the cooling fan weaken the layers?";
+    public const string DemoNotPrinted = "foamed in the nozzle, layers did not close";
     public const string DemoSetting = "nozzle temperature";
     public const string DemoStudyMade = "made by the demo";
     public const string DemoPerson = "the demo";

@@ -10,6 +10,9 @@ internal static partial class TerminalText
     public const string StudyNoneYet = "There are no studies yet; make one with `rigdaq study make`.";
     public const string StudyBasis = "Which section a strength is divided by.";
 
+    public static string FolderOfEarlierVersion(IReadOnlyList<string> copies) =>
+        $"The data folder was written by an earlier RigDaq and is of this one's now. What it was is kept aside: {string.Join(", ", copies)}.";
+
     public static string StudyNotThere(string id, IReadOnlyList<string> known) =>
         $"There is no study {id}. {(known.Count == 0 ? StudyNoneYet : $"There are: {string.Join(", ", known)}.")}";
 

@@ -22,6 +22,7 @@ internal static partial class TerminalText
     public const string StudyImportCommand = "Lets strengths from a table join a study, marked as imported, without a trace.";
     public const string StudyImportFile = "CSV with strength_MPa and either specimen, or material, condition, setting and perhaps print.";
     public const string StudyImportColumn = "What a column with another name stands for: strength_MPa=Festigkeit. Once for each.";
+    public const string StudyImportSeparate = "A print name at several settings stands for a print at each, instead of one print with a stretch at each.";
     public const string StudyImportApply = "Do it; without it the mapping is only shown.";
     public const string StudyImportNoRows = "a header but no rows.";
     public const string StudyImportStrengthExpected = "a strength above 0 MPa was expected.";

@@ -6,8 +6,8 @@ internal static partial class TerminalText
     public const string StudyPlanCommand = "What a plan resolves, and how many specimens or prints a wanted resolution needs.";
     public const string StudyPlanWithin = "The expected standard deviation of specimens within a print, in per cent of the mean.";
     public const string StudyPlanBetween = "The expected standard deviation of print means, in per cent of the mean.";
-    public const string StudyPlanPrints = "Prints a group.";
-    public const string StudyPlanSpecimens = "Specimens a print.";
+    public const string StudyPlanPrints = "Prints of a material and condition.";
+    public const string StudyPlanSpecimens = "Specimens of a print at each setting.";
     public const string StudyPlanGroups = "Groups in the study.";
     public const string StudyPlanComparisons = "Planned comparisons.";
     public const string StudyPlanConfidence = "The confidence of intervals, in per cent.";

@@ -23,7 +23,7 @@ internal static class PrintBlocks
     private static string[] Row(StudyReportModel model, Print print, PrintRecord record) =>
     [
         print.Id,
-        print.Group.Describe(model.Study.SettingUnit),
+        print.Describe(model.Study.SettingUnit),
         Or(string.Join("; ", record.Storage.Select(ReportText.StorageWords))),
         Or(string.Join("; ", record.Drying.Select(ReportText.DryingWords))),
         Or(string.Join("; ", new[]

@@ -81,7 +81,7 @@ public sealed record StudyReportModel
             Traces = traces ?? [],
             Units = units ?? Units.Si,
             Conditions = ConditionsOf(study),
-            Materials = [.. study.Prints.Select(print => print.Group.Material).Distinct()],
+            Materials = [.. study.Prints.Select(print => print.Material).Distinct()],
         };
     }
 
@@ -92,18 +92,14 @@ public sealed record StudyReportModel
     public IReadOnlyList<string> Materials { get; private init; } = [];
 
     /// <summary>The group of a specimen, or null where the study does not have it.</summary>
-    public GroupKey? GroupOf(string specimenId)
-    {
-        string? printId = Study.Specimens.FirstOrDefault(specimen => specimen.Id == specimenId)?.PrintId;
-        return Study.Prints.FirstOrDefault(print => print.Id == printId)?.Group;
-    }
+    public GroupKey? GroupOf(string specimenId) => Study.GroupOf(specimenId);
 
     // Specimens are broken in a shuffled order; a report follows the study's own.
     private static StudyAnswer InTheStudysOrder(Study study, StudyAnswer answer)
     {
         if (answer.Answer is not { } given) return answer;
         string[] conditions = ConditionsOf(study);
-        string[] materials = [.. study.Prints.Select(print => print.Group.Material).Distinct()];
+        string[] materials = [.. study.Prints.Select(print => print.Material).Distinct()];
         return answer with
         {
             Answer = given with
@@ -116,7 +112,7 @@ public sealed record StudyReportModel
     }
 
     private static string[] ConditionsOf(Study study) =>
-        [.. study.Prints.Select(print => print.Group.Condition).Distinct().OrderBy(condition => condition == study.ReferenceCondition ? 0 : 1)];
+        [.. study.Prints.Select(print => print.Condition).Distinct().OrderBy(condition => condition == study.ReferenceCondition ? 0 : 1)];
 
     private static int Place(string[] names, string name) => Array.IndexOf(names, name) is >= 0 and var place ? place : int.MaxValue;
 }

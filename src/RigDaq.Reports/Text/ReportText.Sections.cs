@@ -113,7 +113,7 @@ internal static partial class ReportText
 
     public static string GroupsInWords(Study study)
     {
-        int groups = study.Prints.Select(print => print.Group).Distinct().Count();
+        int groups = study.Groups().Count;
         return $"{groups}, each a material in a condition at one {study.SettingName}; {study.Prints.Count} prints, {study.Specimens.Count} specimens";
     }
 

@@ -26,7 +26,7 @@ public sealed class VirtualPopulation(ulong seed, IEnumerable<VirtualMaterial> m
         return Material(group).TrueMeanMegapascals(group.Condition, group.Setting);
     }
 
-    /// <summary>The true strength of one specimen, in MPa: Weibull about its print's mean.</summary>
+    /// <summary>The true strength of one specimen, in MPa: Weibull about its stretch's mean.</summary>
     /// <param name="group">Its group.</param>
     /// <param name="printId">The print it was cut from.</param>
     /// <param name="specimenId">Its label.</param>
@@ -34,10 +34,13 @@ public sealed class VirtualPopulation(ulong seed, IEnumerable<VirtualMaterial> m
     {
         ArgumentNullException.ThrowIfNull(group);
         VirtualMaterial material = Material(group);
-        double deviation = Math.Clamp(Draw(group, printId, "", "print").NextGaussian(), -PrintDeviationsMax, PrintDeviationsMax);
-        double printMean = MeanMegapascals(group) * (1 + (deviation * material.PrintToPrintPercent / 100));
+        double print = Deviation(group with { Setting = null }, "print") * material.PrintToPrintPercent / 100;
+        double stretch = Deviation(group, "stretch") * material.StretchPercent / 100;
+        double printMean = MeanMegapascals(group) * (1 + print) * (1 + stretch);
         double probability = Draw(group, printId, specimenId, "strength").NextUniform();
         return WeibullTruth.Quantile(probability, printMean, material.WeibullModulus);
+
+        double Deviation(GroupKey of, string what) => Math.Clamp(Draw(of, printId, "", what).NextGaussian(), -PrintDeviationsMax, PrintDeviationsMax);
     }
 
     /// <summary>The true section of one specimen and the readings that a caliper gives of it.</summary>

@@ -21,8 +21,8 @@ public sealed class PackageHistoryTest : IDisposable
         _archive = Open("data");
         Study study = Example.Study(Id) with
         {
-            Prints = [new Print { Id = "P1", Group = new GroupKey("Alder", "fan on", 210) }],
-            Specimens = [.. Enumerable.Range(1, 20).Select(i => new Specimen { Id = $"P1-{i}", PrintId = "P1", Order = i })],
+            Prints = [Print.Of("P1", new GroupKey("Alder", "fan on", 210))],
+            Specimens = [.. Enumerable.Range(1, 20).Select(i => new Specimen { Id = $"P1-{i}", PrintId = "P1", Setting = 210, Order = i })],
         };
         _archive.Save(study, "made");
         foreach (Specimen specimen in study.Specimens)
@@ -107,7 +107,7 @@ public sealed class PackageHistoryTest : IDisposable
 
         await WriteAsync("without", new PackageOptions { Photos = false });
         Assert.False(Directory.Exists(_folder.In("without", "photos")));
-        Assert.Contains("1 photos of broken pieces were left out", await File.ReadAllTextAsync(_folder.In("without", "README.md"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("1 photos were left out", await File.ReadAllTextAsync(_folder.In("without", "README.md"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -126,7 +126,7 @@ public sealed class StudyPackageTest : IDisposable
 
     private void Fill()
     {
-        Print[] prints = [.. new[] { "fan off", "fan on" }.Select(fan => new Print { Id = fan[^2..], Group = new GroupKey("Alder \"2\"", fan, 210.5m) })];
+        Print[] prints = [.. new[] { "fan off", "fan on" }.Select(fan => Print.Of(fan[^2..], new GroupKey("Alder \"2\"", fan, 210.5m)))];
         _archive.Save(Example.Calibration());
         var specimens = new List<Specimen>();
         var random = new Random(4);
@@ -137,6 +137,7 @@ public sealed class StudyPackageTest : IDisposable
             {
                 Id = $"A1-{number}",
                 PrintId = print.Id,
+                Setting = 210.5m,
                 Order = number,
                 Section = new SectionMeasurement { WidthsMillimetres = [4.01, 4.02], ThicknessesMillimetres = [4.0] },
             });

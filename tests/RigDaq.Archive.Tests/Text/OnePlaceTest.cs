@@ -38,7 +38,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("RigArchive.Studies.cs", "origin|study|work", "the names of notes in the database"),
         new("RunRows.cs", "run|started|study", "names in the database"),
         new("Sealed.cs", "bytes|crc32c|text", "names in the database"),
-        new("StudyTables.cs", "calibrations|comparisons|groups|runs|specimens|strengths", "names of tables"),
+        new("StudyTables.cs", "calibrations|comparisons|groups|prints|runs|specimens|strengths", "names of tables"),
         new("TraceTable.cs", "counts|number|traces", "names of a table and of its columns"),
     ];
 

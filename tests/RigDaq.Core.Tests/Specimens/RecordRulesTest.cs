@@ -60,7 +60,7 @@ public class RecordRulesTest
     public void Dried_against_not_dried_is_one_difference()
     {
         var dried = Plain with { Drying = [new DryingSpell { MeasuredTemperatureCelsius = 50, Hours = 8 }] };
-        Assert.Equal(["drying"], Confounding.Differences(Both(Plain, dried), Studies.Two().Prints[1].Group, Studies.Two().Prints[0].Group)!);
+        Assert.Equal(["drying"], Confounding.Differences(Both(Plain, dried), Studies.Two().Prints[1].GroupAt(210), Studies.Two().Prints[0].GroupAt(210))!);
     }
 
     private static Study Both(PrintRecord a, PrintRecord b) => StudyCorrections.Record(StudyCorrections.Record(Studies.Two(), "A", a), "B", b);

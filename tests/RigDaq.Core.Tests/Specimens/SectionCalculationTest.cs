@@ -54,7 +54,7 @@ public class SectionCalculationTest
         Study study = Studies.Two(2) with { Prints = [Studies.Print("A", "fan on", 210), Studies.Print("B", "fan on", 230)], ReferenceCondition = null };
         study = study with
         {
-            Specimens = [.. study.Specimens.Zip([Studies.Flat(10, 4), Studies.Flat(11, 4), Studies.Flat(12, 4), Studies.Flat(13, 4)], (s, section) => s with { Section = section })],
+            Specimens = [.. study.Specimens.Zip([Studies.Flat(10, 4), Studies.Flat(11, 4), Studies.Flat(12, 4), Studies.Flat(13, 4)], (s, section) => s with { Section = section, Setting = s.PrintId == "A" ? 210 : 230 })],
         };
         Assert.Equal(52, Area(SectionBasis.PerSpecimen, "B-02"), 9);
         Assert.Equal(50, Area(SectionBasis.PerGroup, "B-02"), 9);

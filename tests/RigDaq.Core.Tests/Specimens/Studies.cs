@@ -24,13 +24,14 @@ internal static class Studies
         {
             Id = $"{(i <= specimens ? "A" : "B")}-{(i - 1) % specimens + 1:00}",
             PrintId = i <= specimens ? "A" : "B",
+            Setting = 210,
             Order = i,
             Section = Flat(10, 4),
         })],
     };
 
     public static Print Print(string id, string condition, decimal? setting = 210, string material = "Alder") =>
-        new() { Id = id, Group = new GroupKey(material, condition, setting) };
+        Core.Specimens.Print.Of(id, new GroupKey(material, condition, setting));
 
     public static SectionMeasurement Flat(double widthMillimetres, double thicknessMillimetres) =>
         new() { WidthsMillimetres = [widthMillimetres], ThicknessesMillimetres = [thicknessMillimetres] };

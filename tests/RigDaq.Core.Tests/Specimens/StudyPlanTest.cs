@@ -14,19 +14,57 @@ public class StudyPlanTest
         SettingName = "nozzle temperature",
         SettingUnit = "°C",
         ReferenceCondition = "fan on",
-        SpecimensPerPrint = 5,
+        SpecimensPerStretch = 5,
         Seed = 7,
     };
 
     [Fact]
-    public void A_plan_becomes_prints_specimens_and_an_order_in_blocks()
+    public void A_plan_becomes_prints_with_stretches_specimens_and_an_order_in_blocks_of_one_from_every_stretch()
     {
         Study study = Demo.Make(Studies.Start);
-        Assert.Equal(12, study.Prints.Count);
+        Assert.Equal(4, study.Prints.Count);
+        Assert.All(study.Prints, p => Assert.Equal([190m, 210m, 230m], p.Stretches.Select(s => s.Setting!.Value)));
+        Assert.Equal(12, study.Groups().Count);
         Assert.Equal(60, study.Specimens.Count);
-        Assert.Equal(12, study.Specimens.OrderBy(s => s.Order).Take(12).Select(s => s.PrintId).Distinct().Count());
+        for (int block = 0; block < 5; block++)
+            Assert.Equal(12, study.Specimens.OrderBy(s => s.Order).Skip(12 * block).Take(12).Select(s => (s.PrintId, s.Setting)).Distinct().Count());
         Assert.Empty(StudyRules.Check(study));
+        Specimen first = study.Specimens.OrderBy(s => s.Id, StringComparer.Ordinal).First(), last = study.Specimens.OrderBy(s => s.Id, StringComparer.Ordinal).Last();
+        Assert.Equal(("P01A-01", 190m), (first.Id, first.Setting!.Value));
+        Assert.Equal(("P04C-05", 230m), (last.Id, last.Setting!.Value));
+    }
+
+    [Fact]
+    public void Prints_of_one_setting_each_are_made_where_they_are_wanted()
+    {
+        Study study = (Demo with { SeparatePrints = true }).Make(Studies.Start);
+        Assert.Equal(12, study.Prints.Count);
+        Assert.Equal(12, study.Specimens.OrderBy(s => s.Order).Take(12).Select(s => s.PrintId).Distinct().Count());
         Assert.Equal("P01-01", study.Specimens.Select(s => s.Id).Order(StringComparer.Ordinal).First());
+        Assert.Empty(StudyRules.Check(study));
+    }
+
+    [Fact]
+    public void A_group_can_be_left_out_by_its_name()
+    {
+        StudyPlan plan = Demo with { LeftOut = [.. Demo.GroupsNamed("Birch, fan on,230"), .. Demo.GroupsNamed("Alder, 190")] };
+        Study study = plan.Make(Studies.Start);
+        Assert.Equal(9, study.Groups().Count);
+        Assert.DoesNotContain(new GroupKey("Birch", "fan on", 230), study.Groups());
+        Assert.DoesNotContain(study.Groups(), g => g is { Material: "Alder", Setting: 190 });
+        Assert.Equal(9 * 5, study.Specimens.Count);
+        Assert.Contains("“Cedar, 190”", Assert.Throws<ArgumentException>(() => Demo.GroupsNamed("Cedar, 190")).Message, StringComparison.Ordinal);
+        // All of one print left out leaves no print.
+        Assert.Equal(3, (Demo with { LeftOut = Demo.GroupsNamed("Birch, fan on") }).Make(Studies.Start).Prints.Count);
+    }
+
+    [Fact]
+    public void Every_second_print_can_have_its_stretches_the_other_way_round()
+    {
+        Study study = (Demo with { PrintsPerGroup = 2, AlternateOrder = true }).Make(Studies.Start);
+        Assert.Equal([190m, 210m, 230m], study.Prints[0].Stretches.Select(s => s.Setting!.Value));
+        Assert.Equal([230m, 210m, 190m], study.Prints[1].Stretches.Select(s => s.Setting!.Value));
+        Assert.Empty(StudyRules.Check(study));
     }
 
     [Fact]
@@ -43,7 +81,7 @@ public class StudyPlanTest
 
     [Fact]
     public void Too_many_specimens_are_refused() =>
-        Assert.Contains("10000", Assert.Throws<ArgumentException>(() => (Demo with { SpecimensPerPrint = 1000 }).Make(Studies.Start)).Message, StringComparison.Ordinal);
+        Assert.Contains("10000", Assert.Throws<ArgumentException>(() => (Demo with { SpecimensPerStretch = 1000 }).Make(Studies.Start)).Message, StringComparison.Ordinal);
 
     [Fact]
     public void A_renamed_condition_is_renamed_in_the_plan_too()
@@ -71,8 +109,8 @@ public class StudyPlanTest
     {
         Study study = Demo.Make(Studies.Start);
         SpecimenLabel label = SpecimenLabel.Of(study)[0];
-        Assert.Equal("fan-and-heat/P01-01", label.Code);
-        Assert.Equal(("fan-and-heat", "P01-01"), SpecimenLabel.Read(label.Code));
+        Assert.Equal("fan-and-heat/P01A-01", label.Code);
+        Assert.Equal(("fan-and-heat", "P01A-01"), SpecimenLabel.Read(label.Code));
         Assert.Equal("Alder, fan on, 190 °C", label.Lines[0]);
         Assert.Null(SpecimenLabel.Read("nothing"));
     }

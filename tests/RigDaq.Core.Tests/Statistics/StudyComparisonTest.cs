@@ -111,7 +111,7 @@ public class StudyComparisonTest
     public void A_frozen_plan_rules_what_is_compared_and_says_what_lies_outside_it()
     {
         Study study = StudyCorrections.Freeze(Studies.Two(2), Studies.Start);
-        study = study with { Prints = [.. study.Prints, Studies.Print("C", "fan half")], Specimens = [.. study.Specimens, new Specimen { Id = "C-01", PrintId = "C", Order = 9, Section = Studies.Flat(10, 4) }] };
+        study = study with { Prints = [.. study.Prints, Studies.Print("C", "fan half")], Specimens = [.. study.Specimens, new Specimen { Id = "C-01", PrintId = "C", Setting = 210, Order = 9, Section = Studies.Flat(10, 4) }] };
         StudyAnswer answer = StudyComparison.Of(study, [.. new[] { ("A-01", 1600.0), ("A-02", 1640), ("C-01", 1700) }.Select(r => Studies.Run(r.Item1, r.Item2))]);
         Assert.Empty(answer.Answer!.Comparisons);
         Assert.Contains(answer.Answer.Warnings, w => w.Contains("cannot be made", StringComparison.Ordinal) && w.Contains("fan off", StringComparison.Ordinal));

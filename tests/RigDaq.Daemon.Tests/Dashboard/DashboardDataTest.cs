@@ -66,7 +66,7 @@ public sealed class DashboardDataTest : IDisposable
         Name = id,
         Materials = [new MaterialRecord("Alder", "PLA")],
         Conditions = ["fan on", "fan off"],
-        SpecimensPerPrint = 3,
+        SpecimensPerStretch = 3,
         Seed = 1,
     };
 

@@ -110,11 +110,12 @@ public sealed class PackageCommandsTest : IDisposable
 
     private static void Fill(RigArchive archive)
     {
-        Print[] prints = [.. new[] { "fan off", "fan on" }.Select(fan => new Print { Id = fan[4..], Group = new GroupKey("Alder", fan, 210) })];
+        Print[] prints = [.. new[] { "fan off", "fan on" }.Select(fan => Print.Of(fan[4..], new GroupKey("Alder", fan, 210)))];
         Specimen[] specimens = [.. Enumerable.Range(0, 8).Select(i => new Specimen
         {
             Id = $"A{i}",
             PrintId = prints[i / 4].Id,
+            Setting = 210,
             Order = i + 1,
             Section = new SectionMeasurement { AreaSquareMillimetres = 16, AreaStandardUncertaintySquareMillimetres = 0.1 },
         })];

@@ -19,7 +19,7 @@ public sealed class StudyCommandsTest : IDisposable
         Settings = [210],
         SettingUnit = "°C",
         ReferenceCondition = "fan on",
-        SpecimensPerPrint = 3,
+        SpecimensPerStretch = 3,
         Seed = 1,
     };
 
@@ -147,7 +147,7 @@ public sealed class StudyCommandsTest : IDisposable
         _store.Studies.Save(StudyCorrections.RenameCondition(first, "fan off", "no fan"), "clearer");
         StudyHistoryCommand.Back(_store, "fan", 1, null, "it was not", DateTimeOffset.UnixEpoch.AddDays(1));
         Assert.Equal(["made", "clearer", "back to version 1: it was not"], StudyHistoryCommand.Versions(_store, "fan", null).Select(v => v.Reason));
-        Assert.Contains(_store.Studies.Require("fan").Prints, p => p.Group.Condition == "fan off");
+        Assert.Contains(_store.Studies.Require("fan").Prints, p => p.Condition == "fan off");
         Assert.Contains("it has 3", Assert.Throws<InputException>(() => StudyHistoryCommand.Back(_store, "fan", 9, null, "x", DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
 
         Store("P01-01");

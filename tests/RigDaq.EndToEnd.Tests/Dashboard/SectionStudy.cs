@@ -13,12 +13,12 @@ internal static class SectionStudy
             Id = Id,
             Name = "Alder, cooling fan",
             CreatedAt = DateTimeOffset.UnixEpoch,
-            Prints = [new Print { Id = "P1", Group = new GroupKey("Alder", "fan off", 205m) }, new Print { Id = "P2", Group = new GroupKey("Alder", "fan on", 205m) }],
+            Prints = [Print.Of("P1", new GroupKey("Alder", "fan off", 205m)), Print.Of("P2", new GroupKey("Alder", "fan on", 205m))],
             Specimens = [Piece("P1-01", "P1", 2), Piece("P1-02", "P1", 3), Piece("P2-01", "P2", 1)],
         },
         "made");
 
     public static Specimen Find(PageHost host, string specimenId) => ((IStudyArchive)host.Archive).Find(Id)!.Specimens.Single(s => s.Id == specimenId);
 
-    private static Specimen Piece(string id, string printId, int order) => new() { Id = id, PrintId = printId, Order = order };
+    private static Specimen Piece(string id, string printId, int order) => new() { Id = id, PrintId = printId, Setting = 205m, Order = order };
 }

@@ -22,8 +22,8 @@ internal static class StoredRun
             CreatedAt = DateTimeOffset.UnixEpoch,
             SettingName = "nozzle temperature",
             SettingUnit = "°C",
-            Prints = [new Print { Id = "P1", Group = group, Record = new PrintRecord { Drying = [new DryingSpell { SetTemperatureCelsius = 50, MeasuredTemperatureCelsius = 53, Hours = 6 }] } }],
-            Specimens = [new Specimen { Id = Specimen, PrintId = "P1", Order = 1, Section = new SectionMeasurement { WidthsMillimetres = [6.01, 6.03], ThicknessesMillimetres = [1.99, 2.02] } }],
+            Prints = [Print.Of("P1", group) with { Record = new PrintRecord { Drying = [new DryingSpell { SetTemperatureCelsius = 50, MeasuredTemperatureCelsius = 53, Hours = 6 }] } }],
+            Specimens = [new Specimen { Id = Specimen, PrintId = "P1", Setting = group.Setting, Order = 1, Section = new SectionMeasurement { WidthsMillimetres = [6.01, 6.03], ThicknessesMillimetres = [1.99, 2.02] } }],
         };
         var calibration = new CalibrationRecord
         {

@@ -139,7 +139,7 @@ public sealed class StudyRequestsTest
             SettingName = "nozzle temperature",
             SettingUnit = "°C",
             PrintsPerGroup = 3,
-            SpecimensPerPrint = 10,
+            SpecimensPerStretch = 10,
             ReferenceCondition = "fan on",
             EquivalenceMarginPercent = 4,
             SectionBasis = SectionBasis.ReferenceSetting,
@@ -191,7 +191,7 @@ public sealed class StudyRequestsTest
         Assert.Contains("why", (await host.PostAsync("study-rename", Change(""" "condition":"fan on","newName":"x","text":" " """))).Words, StringComparison.Ordinal);
         Assert.Contains("no condition", (await host.PostAsync("study-rename", Change(""" "condition":"none","newName":"x","text":"y" """))).Words, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-rename", rename)).Status);
-        Assert.Equal("fan at full", Find(host).Prints[1].Group.Condition);
+        Assert.Equal("fan at full", Find(host).Prints[1].Condition);
 
         Assert.Contains("meanwhile", (await host.PostAsync("study-back", Change(""" "to":1,"of":1,"text":"it was right" """))).Words, StringComparison.Ordinal);
         Assert.Contains("no such", (await host.PostAsync("study-back", Change(""" "to":2,"of":2,"text":"it was right" """))).Words, StringComparison.Ordinal);
@@ -200,7 +200,7 @@ public sealed class StudyRequestsTest
         Assert.Contains("under way", (await host.PostAsync("study-back", back)).Words, StringComparison.Ordinal);
         host.Rig.Set(s => s with { Sequence = null });
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-back", back)).Status);
-        Assert.Equal("fan on", Find(host).Prints[1].Group.Condition);
+        Assert.Equal("fan on", Find(host).Prints[1].Condition);
         using JsonDocument versions = JsonDocument.Parse((await host.GetAsync("/api/study-versions?study=" + SectionStudy.Id)).Words);
         Assert.Equal(["back to version 1: it was right", "clearer", "made"], versions.RootElement.GetProperty("versions").EnumerateArray().Select(v => v.GetProperty("reason").GetString()));
 

@@ -52,7 +52,7 @@ internal static class Bench
                 Id = StudyId,
                 Name = "Bench",
                 CreatedAt = time.GetUtcNow(),
-                Prints = [new Print { Id = "P", Group = new GroupKey("spring", "", null) }],
+                Prints = [Print.Of("P", new GroupKey("spring", "", null))],
                 Specimens = [.. Enumerable.Range(1, specimens).Select(i => new Specimen
                 {
                     Id = string.Create(CultureInfo.InvariantCulture, $"S{i}"),

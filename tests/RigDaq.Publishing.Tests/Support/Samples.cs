@@ -16,8 +16,8 @@ internal static class Samples
         CreatedAt = At,
         SettingName = "nozzle temperature",
         SettingUnit = "°C",
-        Prints = [new Print { Id = "P1", Group = new("Alder", "fan off", 215m) }],
-        Specimens = [new Specimen { Id = "P1-03", PrintId = "P1", Order = 1 }],
+        Prints = [Print.Of("P1", new GroupKey("Alder", "fan off", 215m))],
+        Specimens = [new Specimen { Id = "P1-03", PrintId = "P1", Setting = 215m, Order = 1 }],
     };
 
     public static Run Run(string id = "0195a3c2-7b1e-7000-8000-00000000002a") => new()

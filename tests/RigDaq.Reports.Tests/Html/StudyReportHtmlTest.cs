@@ -109,8 +109,8 @@ public sealed partial class StudyReportHtmlTest
             Again(full.Study, [.. full.Runs.Take(2)]),
             Again(full.Study, [.. full.Runs.Select(run => run with { Void = new RunVoid(VoidKind.RigFault, "", run.EndedAt) })]),
             Again(full.Study, [.. full.Runs.Select(run => run with { Ending = PullEnding.Interrupted, Reading = null, Strength = null })]),
-            Again(none with { Prints = [.. none.Prints.Select(print => print with { Group = print.Group with { Setting = null } })] }, full.Runs),
-            Again(none with { Prints = [.. none.Prints.Select(print => print with { Group = new GroupKey("", "", null) })] }, full.Runs),
+            Again(none with { Prints = [.. none.Prints.Select(print => print with { Stretches = [new Stretch()] })], Specimens = [.. none.Specimens.Select(s => s with { Setting = null })] }, full.Runs),
+            Again(none with { Prints = [.. none.Prints.Select(print => Print.Of(print.Id, new GroupKey("", "", null)))], Specimens = [.. none.Specimens.Select(s => s with { Setting = null })] }, full.Runs),
             Again(full.Study with { Specimens = [] }, full.Runs),
             Again(full.Study, [.. full.Runs.Select(run => run.Strength is null ? run : run with { Strength = run.Strength with { Megapascals = 0 } })]),
         ];

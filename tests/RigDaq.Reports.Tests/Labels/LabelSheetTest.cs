@@ -17,7 +17,7 @@ public class LabelSheetTest
             Conditions = ["fan on", "fan off"],
             Settings = [210],
             SettingUnit = "°C",
-            SpecimensPerPrint = 25,
+            SpecimensPerStretch = 25,
             Seed = 1,
         }.Make(DateTimeOffset.UnixEpoch);
         using PdfDocument document = PdfDocument.Open(LabelSheet.Pdf(study));
