@@ -26,7 +26,7 @@ public static class CalibrationBuilder
             DeviceId = deviceId,
             AcceptedAt = acceptedAt,
             ValidUntil = validUntil ?? acceptedAt.AddYears(ValidYears),
-            Curve = new ForceCurve(fit.Polynomial.Coefficients),
+            Curve = fit.Curve,
             GreatestReferenceNewtons = fit.GreatestReferenceNewtons,
             Readings = fit.Readings,
             Fit = fit.Settings,

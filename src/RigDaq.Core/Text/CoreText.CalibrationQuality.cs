@@ -10,8 +10,6 @@ internal static partial class CoreText
         "counts fall as the force rises: the cell is wired or mounted the other way. Swap its signal wires, or agree that the sign is turned.";
 
     public const string CalibrationOfTwoSeries = "Two rising series: repeatability is known poorly; three are usual.";
-    public const string CalibrationOfOneCountResolution =
-        "The resolution is one count: the fluctuation of the unloaded reading with the drives on was not given.";
     public const string CalibrationZeroErrorOfConstant = "The zero error is not known: where a constant is fitted, no zeros are taken.";
     public const string CalibrationZeroErrorUnknown = "The zero error is not known: no series has a zero after unloading.";
     public const string CalibrationRepeatabilityUnknown = "The repeatability is not known: there is one rising series.";
@@ -24,6 +22,29 @@ internal static partial class CoreText
 
     public const string SecondDegreeWithoutScatter = "Whether a curve of degree 2 is worth having cannot be told: the readings leave no scatter to judge by.";
     public const string SecondDegreeOfEqualReadings = "Whether a curve of degree 2 is worth having cannot be told: the readings repeat exactly.";
+
+    public static string CalibrationOfOneCountResolution(double incrementCounts) => FormattableString.Invariant(
+        $"The resolution is {(incrementCounts > 1 ? $"the converter's step of {incrementCounts:0} counts" : "one count")}: the fluctuation of the unloaded reading with the drives on was not given.");
+
+    public static string CalibrationOfCoarseSteps(double incrementCounts) => FormattableString.Invariant(
+        $"The converter's counts come in steps of {incrementCounts:0}: that is taken for its increment.");
+
+    public const string StraightLineOverBend =
+        "The readings speak for a curve of degree 2, and a straight line was fitted: what it leaves of the cell's bend is in the uncertainty. Fit degree 2 to have it smaller.";
+
+    public static string WithinGuardBand(double referenceNewtons, double errorPercent, double limitPercent, double expandedPercent, double value) => FormattableString.Invariant(
+        $"At {referenceNewtons:0.##} N the indication error of {errorPercent:0.###} % lies within its own uncertainty of {expandedPercent:0.###} % of the limit {limitPercent:0.##} %: class {value} is given, and other weights might not give it (guard band, JCGM 106).");
+
+    public static string AssumptionGain(Calibration.Quality.UncertaintyKind kind, Calibration.Quality.UncertaintyInputs inputs, double forceNewtons, double percent, double percentWithout)
+    {
+        string assumed = kind switch
+        {
+            Calibration.Quality.UncertaintyKind.Temperature => ForceTemperatureAssumed(inputs) + " Enter what the room and the cell do",
+            Calibration.Quality.UncertaintyKind.ZeroDrift => ForceZeroDriftAssumed(Calibration.Quality.ForceUncertainty.AssumedZeroDriftPercent) + " Read the zero after unloading",
+            _ => ForceNonLinearityAssumed(Calibration.Quality.ForceUncertainty.AssumedNonLinearityPercent) + " Enter that of its data sheet",
+        };
+        return FormattableString.Invariant($"{assumed}: the uncertainty at {forceNewtons:0.#} N could fall from {percent:0.###} % to {percentWithout:0.###} % at best.");
+    }
 
     public static string CalibrationOfTooFewForces(int degree, bool constant, int coefficients, int forcesMin, int forces) =>
         $"degree {degree}{(constant ? " with a constant" : "")} has {coefficients} coefficient{(coefficients > 1 ? "s" : "")} and needs {forcesMin} distinct reference forces; "

@@ -10,24 +10,36 @@ internal static partial class CoreText
     public const string ForceBudgetFit = "fit (scatter, repeatability and zeros of the series)";
     public const string ForceBudgetResolution = "resolution at zero and reading";
     public const string ForceBudgetReversibility = "reversibility";
+    public const string ForceBudgetReversibilityBack = "reversibility, read on the way back";
     public const string ForceBudgetZeroDrift = "drift of the zero";
     public const string ForceBudgetCreep = "creep over the dwell";
     public const string ForceBudgetTemperature = "temperature";
     public const string ForceBudgetExtrapolation = "non-linearity beyond the greatest reference";
+    public const string ForceBudgetShapeSeen = "bend of the cell that the curve leaves, as seen in the references";
+    public const string ForceBudgetShapeUnseen = "bend of the cell that the references do not show";
+    public const string ForceBudgetConverterStep = "converter's step in the readings of the calibration";
 
     public const string ForceBudgetNormal = "normal";
     public const string ForceBudgetAsGiven = "as given";
     public const string ForceBudgetRectangular = "rectangular, /√3";
-    public const string ForceBudgetRectangularResolution = "rectangular, r/√6";
-    public const string ForceBudgetRectangularReversibility = "rectangular, v/(2√3)";
+    public const string ForceBudgetRectangularResolution = "range/√24 and step/√12";
+    public const string ForceBudgetRectangularStep = "rectangular, step/√12 each";
+    public const string ForceBudgetPartOfReturns = "root mean square of the returns, /√3";
+    public const string ForceBudgetKnown = "known, not corrected";
 
     public const string ForceReferencesExact = "The references' uncertainty was not given: they are taken as exact, and the figure is too small.";
     public const string ForceReversibilityUnknown = "The reversibility is not known: no falling series.";
-    public const string ForceZeroDriftUnknown = "The drift of the zero is not known: no zero after unloading.";
     public const string ForceCreepUnknown = "The creep is not known: no reading after a dwell.";
-    public const string ForceTemperatureUnknown = "The temperature's effect was not given.";
-    public const string ForceNonLinearityAssumed = "The cell's non-linearity is not known: 0.05 % of full scale is assumed.";
     public const string ForceFullScaleAssumed = "The cell's full scale is not known: the force itself is taken for it.";
+
+    public static string ForceNonLinearityAssumed(double percent) =>
+        FormattableString.Invariant($"The cell's non-linearity is not known: {percent} % of full scale is assumed.");
+
+    public static string ForceZeroDriftAssumed(double percent) =>
+        FormattableString.Invariant($"The drift of the zero is not known, no zero was read after unloading: ±{percent} % of the greatest reference is assumed.");
+
+    public static string ForceTemperatureAssumed(Calibration.Quality.UncertaintyInputs inputs) => FormattableString.Invariant(
+        $"The temperature's effect is not known: {inputs.TemperaturePercentPerKelvin ?? Calibration.Quality.ForceUncertainty.AssumedTemperaturePercentPerKelvin} % per kelvin{(inputs.TemperaturePercentPerKelvin is null ? "" : " (entered)")} and ±{inputs.TemperatureSpreadKelvin ?? Calibration.Quality.ForceUncertainty.AssumedTemperatureSpreadKelvin} K{(inputs.TemperatureSpreadKelvin is null ? "" : " (entered)")} are assumed.");
 
     public static string ForceBeyondCurve(int degree, double greatestNewtons) => FormattableString.Invariant(
         $"A curve of degree {degree} says nothing beyond its greatest reference force of {greatestNewtons:0.#} N; only a straight line may be carried on.");

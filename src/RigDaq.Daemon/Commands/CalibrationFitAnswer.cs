@@ -29,11 +29,22 @@ internal sealed record CalibrationFitAnswer
 
     public required string DegreeAdvice { get; init; }
 
+    /// <summary>The deflection of the greatest reference: from there on a curve is carried on straight.</summary>
+    public required double GreatestDeflectionCounts { get; init; }
+
+    public required int AdvisedDegree { get; init; }
+
+    /// <summary>The uncertainty at the forces that were asked for, in their order.</summary>
+    public required IReadOnlyList<AtForce> At { get; init; }
+
     public required IReadOnlyList<FittedPoint> Points { get; init; }
 
     public required IReadOnlyList<string> Warnings { get; init; }
 
-    public static CalibrationFitAnswer Of(string file, CalibrationFit fit) => new()
+    /// <param name="file">The file, or what the readings are named by.</param>
+    /// <param name="fit">The fit.</param>
+    /// <param name="at">The uncertainty at the forces that were asked for; none where none was.</param>
+    public static CalibrationFitAnswer Of(string file, CalibrationFit fit, IReadOnlyList<ForceUncertainty> at) => new()
     {
         File = file,
         Degree = fit.Settings.Degree,
@@ -47,9 +58,29 @@ internal sealed record CalibrationFitAnswer
         ZeroErrorPercent = fit.Figures.ZeroErrorPercent,
         Class = fit.Figures.Class is { } given ? new ClassAnswer(given.Value, given.FromNewtons, given.ToNewtons, given.ToString()) : null,
         DegreeAdvice = fit.Figures.DegreeAdvice,
+        GreatestDeflectionCounts = fit.GreatestDeflectionCounts,
+        AdvisedDegree = fit.Figures.AdvisedDegree,
+        At = [.. at.Select(AtForce.Of)],
         Points = fit.Points,
-        Warnings = fit.Figures.Warnings,
+        Warnings = [.. fit.Figures.Warnings, .. at.SelectMany(one => one.Notes).Distinct().Except(fit.Figures.Warnings)],
     };
+
+    /// <param name="ForceNewtons">The force.</param>
+    /// <param name="ExpandedUncertaintyNewtons">U for 95 %; null where it cannot be had, and a warning says why.</param>
+    /// <param name="CoverageFactor">U over the standard uncertainty.</param>
+    /// <param name="StandardUncertaintyNewtons">The standard uncertainty, known parts that stand uncorrected included.</param>
+    /// <param name="Lines">The budget.</param>
+    internal sealed record AtForce(double ForceNewtons, double? ExpandedUncertaintyNewtons, double? CoverageFactor, double? StandardUncertaintyNewtons,
+        IReadOnlyList<BudgetPart> Lines)
+    {
+        public static AtForce Of(ForceUncertainty u) => new(u.ForceNewtons, u.ExpandedNewtons, u.CoverageFactor, u.StandardNewtons,
+            [.. u.Lines.Select(line => new BudgetPart(line.Name, line.StandardNewtons, line.IsAssumed))]);
+    }
+
+    /// <param name="Name">What it is about, in words.</param>
+    /// <param name="StandardUncertaintyNewtons">Its standard uncertainty.</param>
+    /// <param name="Assumed">Whether nothing was entered and a usual value was taken.</param>
+    internal sealed record BudgetPart(string Name, double StandardUncertaintyNewtons, bool Assumed);
 
     /// <param name="Value">0.5, 1, 2 or 3.</param>
     /// <param name="FromNewtons">From where every step meets it.</param>

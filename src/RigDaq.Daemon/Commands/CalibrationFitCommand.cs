@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -30,32 +31,53 @@ internal static class CalibrationFitCommand
         Description = TerminalText.FitNonLinearity,
     };
 
+    private static readonly Option<bool> BestLine = new("--best-line") { Description = TerminalText.FitBestLine };
+    private static readonly Option<double?> TemperatureEffect = new("--temperature-percent-per-K") { Description = TerminalText.FitTemperatureEffect };
+    private static readonly Option<double?> TemperatureSpread = new("--temperature-spread-K") { Description = TerminalText.FitTemperatureSpread };
+    private static readonly Option<string?> At = new("--at") { Description = TerminalText.FitAt, HelpName = "N,N..." };
+    private static readonly Option<string> Way = new("--way") { Description = TerminalText.FitWay, DefaultValueFactory = _ => "rising" };
+
     public static Command Create()
     {
         Degree.AcceptOnlyFromAmong("1", "2", "3");
-        return new Command("fit", TerminalText.FitCommand) { File, Degree, Constant, TurnSign, FullScale, NonLinearity }
-            .WithBody(Run);
+        Way.AcceptOnlyFromAmong("rising", "falling", "unknown");
+        return new Command("fit", TerminalText.FitCommand)
+        {
+            File, Degree, Constant, TurnSign, FullScale, NonLinearity, BestLine, TemperatureEffect, TemperatureSpread, At, Way,
+        }.WithBody(Run);
     }
 
     private static int Run(ParseResult parsed)
     {
         string file = parsed.GetRequiredValue(File);
         var table = CalibrationTable.Read(file);
-        var inputs = new UncertaintyInputs { FullScaleNewtons = PositiveOption.Read(parsed, FullScale), NonLinearityPercent = PositiveOption.Read(parsed, NonLinearity) };
+        IReadOnlyList<double> forces = ForceList.Read(At.Name, parsed.GetValue(At));
+        var inputs = new UncertaintyInputs
+        {
+            FullScaleNewtons = PositiveOption.Read(parsed, FullScale),
+            NonLinearityPercent = PositiveOption.Read(parsed, NonLinearity),
+            NonLinearityOfBestLine = parsed.GetValue(BestLine),
+            TemperaturePercentPerKelvin = PositiveOption.ReadOrZero(parsed, TemperatureEffect),
+            TemperatureSpreadKelvin = PositiveOption.ReadOrZero(parsed, TemperatureSpread),
+        };
         var fit = table.Fit(new FitSettings
         {
             Degree = parsed.GetValue(Degree),
             Constant = parsed.GetValue(Constant),
             NegativeSlopeAccepted = parsed.GetValue(TurnSign),
         }, inputs);
+        LoadWay way = parsed.GetValue(Way) switch { "falling" => LoadWay.Falling, "unknown" => LoadWay.Unknown, _ => LoadWay.Rising };
+        ForceUncertainty[] at = [.. forces.Select(force => ForceUncertainty.Of(fit.Uncertainty, force, way))];
         if (parsed.GetValue(CommandTree.Json))
         {
-            JsonAnswer.Write(CalibrationFitAnswer.Of(file, fit));
+            JsonAnswer.Write(CalibrationFitAnswer.Of(file, fit, at));
             foreach (string warning in fit.Figures.Warnings) CommandRunner.Say(TerminalText.InputIn(file, warning));
         }
         else
         {
-            CalibrationFitText.Write(Console.Out, fit, UnitsOption.Of(parsed));
+            Units units = UnitsOption.Of(parsed);
+            CalibrationFitText.Write(Console.Out, fit, units);
+            CalibrationFitText.WriteAt(Console.Out, at, units);
         }
 
         return ExitStatus.Done;

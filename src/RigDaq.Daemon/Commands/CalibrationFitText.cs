@@ -40,5 +40,33 @@ internal static class CalibrationFitText
         foreach (string warning in fit.Figures.Warnings) to.WriteLine(TerminalText.FitNote(UnitWords.In(warning, units)));
     }
 
+    /// <summary>The uncertainty at forces that were asked for, each with the parts that make at least a hundredth of its variance.</summary>
+    public static void WriteAt(TextWriter to, IReadOnlyList<ForceUncertainty> at, Units units)
+    {
+        if (at.Count == 0) return;
+        Unit force = units.Force;
+        to.WriteLine();
+        to.WriteLine(TerminalText.FitAtHead);
+        foreach (ForceUncertainty one in at)
+        {
+            if (one.ExpandedNewtons is not { } expanded)
+            {
+                to.WriteLine(TerminalText.FitAtLine(force.Figure(one.ForceNewtons, 3), TerminalText.FitAtUnknown, force.Symbol, TerminalText.FitNotKnown, 0));
+                continue;
+            }
+
+            to.WriteLine(TerminalText.FitAtLine(force.Figure(one.ForceNewtons, 3), NumberText.Significant(force.Of(expanded), 2), force.Symbol,
+                NumberText.Significant(one.ExpandedPercent!.Value, 2), one.CoverageFactor!.Value));
+            double variance = one.Lines.Sum(line => line.StandardNewtons * line.StandardNewtons);
+            foreach (BudgetLine line in one.Lines.OrderByDescending(line => line.StandardNewtons))
+            {
+                double share = 100 * line.StandardNewtons * line.StandardNewtons / variance;
+                if (share >= 1) to.WriteLine(TerminalText.FitAtPart(line.Name, NumberText.Of(share, 0)));
+            }
+        }
+
+        foreach (string note in at.SelectMany(one => one.Notes).Distinct()) to.WriteLine(TerminalText.FitNote(UnitWords.In(note, units)));
+    }
+
     private static string Figure(double? value, int decimals) => value is { } known ? NumberText.Of(known, decimals) : TerminalText.FitNotKnown;
 }

@@ -44,7 +44,8 @@ internal static class CalibrationGuideCommand
         {
             DataFolder = options.DataFolder,
             SampleRateHertz = options.Serial.SampleRateHertz,
-            Degree = parsed.GetValue(CalibrationGuideOptions.Degree) is >= 1 and <= CalibrationFit.DegreeMax and var degree ? degree : throw new InputException(TerminalText.GuideDegreeRange),
+            Degree = parsed.GetValue(CalibrationGuideOptions.Degree) is null or (>= 1 and <= CalibrationFit.DegreeMax)
+                ? parsed.GetValue(CalibrationGuideOptions.Degree) : throw new InputException(TerminalText.GuideDegreeRange),
             Resume = resume,
             Plan = resume || readings is not null ? null : CalibrationGuideOptions.Plan(parsed, options, source),
             Readings = readings is null ? null : CalibrationTable.Read(readings),
@@ -58,7 +59,7 @@ internal static class CalibrationGuideCommand
         if (parsed.GetValue(CommandTree.Json))
         {
             var fit = CalibrationFit.Of(record.Readings, record.Fit, record.Uncertainty?.Inputs);
-            JsonAnswer.Write(new { calibration = record.Id, device = record.DeviceId, acceptedAt = record.AcceptedAt, validUntil = record.ValidUntil, fit = CalibrationFitAnswer.Of(record.Id, fit) });
+            JsonAnswer.Write(new { calibration = record.Id, device = record.DeviceId, acceptedAt = record.AcceptedAt, validUntil = record.ValidUntil, fit = CalibrationFitAnswer.Of(record.Id, fit, []) });
         }
 
         return ExitStatus.Done;
@@ -113,12 +114,13 @@ internal static class CalibrationGuideCommand
     {
         if (state.Phase == GuidePhase.Paused) say(TerminalText.GuideStopped(state.FitReadings().Count));
         if (state.Phase != GuidePhase.Accepted) return null;
-        return PutInForce(CalibrationGuide.Fit(state, job.Degree), device, state.Circumstances with { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
+        return PutInForce(CalibrationGuide.Fit(state, job.Degree ?? CalibrationGuide.AdvisedDegree(state)), device, state.Circumstances with { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
     }
 
     private static CalibrationRecord? AcceptReadings(Job job, CalibrationTable table, string device, TextReader input, RigArchive archive, Action<string> say, TimeProvider time)
     {
-        CalibrationFit fit = table.Fit(new FitSettings { Degree = job.Degree }, job.Inputs);
+        CalibrationFit fit = table.Fit(new FitSettings { Degree = job.Degree ?? 1 }, job.Inputs);
+        if (job.Degree is null && fit.Figures.AdvisedDegree > 1) fit = table.Fit(new FitSettings { Degree = fit.Figures.AdvisedDegree }, job.Inputs);
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         CalibrationFitText.Write(text, fit, job.Units);
         say(text.ToString().TrimEnd());
@@ -155,7 +157,8 @@ internal static class CalibrationGuideCommand
 
         public double? SampleRateHertz { get; init; }
 
-        public int Degree { get; init; } = 1;
+        /// <summary>The degree of the curve; null for the one that the readings speak for.</summary>
+        public int? Degree { get; init; }
 
         public bool Resume { get; init; }
 

@@ -17,7 +17,7 @@ internal static class CalibrationGuideOptions
     public static readonly Option<string?> Readings = new("--readings") { Description = TerminalText.GuideReadings, HelpName = "FILE" };
     public static readonly Option<bool> Resume = new("--resume") { Description = TerminalText.GuideResume };
     public static readonly Option<bool> Quick = new("--quick") { Description = TerminalText.GuideQuick };
-    public static readonly Option<int> Degree = new("--degree") { Description = TerminalText.FitDegree, DefaultValueFactory = _ => 1 };
+    public static readonly Option<int?> Degree = new("--degree") { Description = TerminalText.GuideDegree };
     public static readonly Option<int?> Steps = new("--steps") { Description = TerminalText.GuideSteps };
     public static readonly Option<int?> Series = new("--rising") { Description = TerminalText.GuideSeries };
     public static readonly Option<int?> Falling = new("--falling") { Description = TerminalText.GuideFalling };
@@ -96,18 +96,16 @@ internal static class CalibrationGuideOptions
     }
 
     /// <summary>What the cell's data sheet says.</summary>
-    /// <exception cref="InputException">A figure is not above 0, or one of two that belong together is missing.</exception>
+    /// <exception cref="InputException">A figure is not above 0, or below 0 where it may be 0.</exception>
     public static UncertaintyInputs Inputs(ParseResult parsed)
     {
-        (double? effect, double? spread) = (PositiveOption.Read(parsed, TemperatureEffect), PositiveOption.Read(parsed, TemperatureSpread));
-        if (effect is null != spread is null) throw new InputException(TerminalText.GuideTemperatureHalf(effect is null ? TemperatureEffect.Name : TemperatureSpread.Name));
         return new UncertaintyInputs
         {
             FullScaleNewtons = PositiveOption.Read(parsed, FullScale),
             NonLinearityPercent = PositiveOption.Read(parsed, NonLinearity),
             NonLinearityOfBestLine = parsed.GetValue(BestLine),
-            TemperaturePercentPerKelvin = effect,
-            TemperatureSpreadKelvin = spread,
+            TemperaturePercentPerKelvin = PositiveOption.ReadOrZero(parsed, TemperatureEffect),
+            TemperatureSpreadKelvin = PositiveOption.ReadOrZero(parsed, TemperatureSpread),
         };
     }
 

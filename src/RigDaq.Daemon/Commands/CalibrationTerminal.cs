@@ -9,12 +9,12 @@ namespace RigDaq.Daemon.Commands;
 
 /// <summary>The person's side of a guided calibration in a terminal: prompts as lines, a tone where eyes are on the weights, words typed in.</summary>
 /// <param name="runner">Joins the guide with the rig.</param>
-/// <param name="degree">The degree of the curve.</param>
+/// <param name="degree">The degree of the curve; null for the one that the readings speak for.</param>
 /// <param name="units">What the person reads.</param>
 /// <param name="input">What the person types.</param>
 /// <param name="say">Shows a line.</param>
 /// <param name="tone">Sounds a tone.</param>
-internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, Units units, TextReader input, Action<string> say, Action tone)
+internal sealed class CalibrationTerminal(CalibrationRunner runner, int? degree, Units units, TextReader input, Action<string> say, Action tone)
 {
     private static readonly Dictionary<string, PersonAction> Words = new(StringComparer.OrdinalIgnoreCase)
     {
@@ -99,7 +99,7 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
         await foreach (string? line in typed.ReadAllAsync(cancellation).ConfigureAwait(false))
         {
             string word = line!.Trim();
-            if (Words.TryGetValue(word, out PersonAction action)) runner.Do(action, degree);
+            if (Words.TryGetValue(word, out PersonAction action)) runner.Do(action, degree ?? CalibrationGuide.AdvisedDegree(runner.State));
             else if (word.Length > 0) say(TerminalText.GuideWords);
         }
 
@@ -131,7 +131,7 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int degree, 
         try
         {
             using var text = new StringWriter(System.Globalization.CultureInfo.InvariantCulture);
-            CalibrationFitText.Write(text, CalibrationGuide.Fit(state, degree), units);
+            CalibrationFitText.Write(text, CalibrationGuide.Fit(state, degree ?? CalibrationGuide.AdvisedDegree(state)), units);
             say(text.ToString().TrimEnd());
             foreach (string note in state.Notes) say(TerminalText.FitNote(note));
         }

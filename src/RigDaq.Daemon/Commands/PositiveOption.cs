@@ -13,4 +13,12 @@ internal static class PositiveOption
         double? value = parsed.GetValue(option);
         return value is null or (> 0 and < double.PositiveInfinity) ? value : throw new InputException(TerminalText.OptionAboveZero(option.Name));
     }
+
+    /// <summary>The same for a number that may be 0.</summary>
+    /// <exception cref="InputException">It is below 0, or not finite.</exception>
+    public static double? ReadOrZero(ParseResult parsed, Option<double?> option)
+    {
+        double? value = parsed.GetValue(option);
+        return value is null or (>= 0 and < double.PositiveInfinity) ? value : throw new InputException(TerminalText.OptionNotBelowZero(option.Name));
+    }
 }

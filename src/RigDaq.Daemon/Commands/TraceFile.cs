@@ -113,7 +113,8 @@ internal static class TraceFile
                 throw InputException.In(file, TerminalText.TraceCoefficientsNotDegree(coefficients.Length, degree));
             if (!coefficients.All(double.IsFinite) || coefficients[0] == 0)
                 throw InputException.In(file, TerminalText.TraceFirstCoefficientZero);
-            return new ForceCurve(coefficients);
+            double? straightFrom = root.TryGetProperty("greatestDeflectionCounts", out JsonElement greatest) && greatest.ValueKind == JsonValueKind.Number ? greatest.GetDouble() : null;
+            return new ForceCurve(coefficients) { GreatestDeflectionCounts = straightFrom };
         }
         catch (JsonException fault)
         {

@@ -105,10 +105,10 @@ internal sealed record PromptView(long Number, string Kind, string Text, bool Al
 }
 
 /// <summary>The figures to look at before a calibration is accepted.</summary>
-internal sealed record FitView(int Degree, string Class, IReadOnlyList<double> Coefficients, double ResidualStandardDeviationNewtons,
+internal sealed record FitView(int Degree, int AdvisedDegree, string Class, IReadOnlyList<double> Coefficients, double ResidualStandardDeviationNewtons,
     IReadOnlyList<StepView> Steps, double? ZeroErrorPercent, string DegreeAdvice, IReadOnlyList<string> Warnings, IReadOnlyList<ResidualView> Residuals)
 {
-    internal static FitView Of(CalibrationFit fit, Units units) => new(fit.Settings.Degree, UnitWords.In(fit.Figures.Class?.ToString() ?? PageText.Of("dashboard.noClass"), units), fit.Polynomial.Coefficients,
+    internal static FitView Of(CalibrationFit fit, Units units) => new(fit.Settings.Degree, fit.Figures.AdvisedDegree, UnitWords.In(fit.Figures.Class?.ToString() ?? PageText.Of("dashboard.noClass"), units), fit.Polynomial.Coefficients,
         fit.Polynomial.ResidualStandardDeviation,
         [.. fit.Figures.Steps.Select(s => new StepView(s.ReferenceNewtons, StateView.Finite(s.IndicationErrorPercent), StateView.Finite(s.RepeatabilityPercent),
             StateView.Finite(s.ReversibilityPercent), StateView.Finite(s.ResolutionPercent), StateView.Finite(s.ExpandedUncertaintyPercent)))],

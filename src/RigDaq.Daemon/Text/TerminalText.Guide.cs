@@ -28,11 +28,10 @@ internal static partial class TerminalText
     public const string GuideCell = "The cell in words.";
     public const string GuideAmplifier = "The amplifier's setting in words.";
 
+    public const string GuideDegree = "Degree of the curve, 1 to 3; without it the one that the readings speak for.";
     public const string GuideDegreeRange = "--degree: 1, 2 or 3 was expected.";
     public const string GuideWeightsMissing = "--weights: missing; name the CSV file with your weights (docs/calibration.md), or a kept set.";
     public const string GuideLeverUncertaintyMissing = "--lever-uncertainty: missing; how far may the ratio be off?";
-
-    public static string GuideTemperatureHalf(string missing) => $"{missing}: missing; the effect of the temperature and how far the room may be off belong together.";
 
     /// <summary>The words a person can type; what they do is decided by the words, which are not translated.</summary>
     public const string GuideWords = "Words: warm (begin though the zero drifts), anyway (take a reading that was rejected), back (take the last one again), again (begin the series again), "

@@ -9,6 +9,8 @@ internal static partial class TerminalText
     public const string OptionData = "The data folder; by default the configuration's.";
     public const string OptionOutDocument = "Where to; .html or .pdf.";
 
+    public static string OptionNotBelowZero(string option) => $"{option}: 0 or a number above it was expected.";
+
     public static string OptionAboveZero(string option) => $"{option}: a number above 0 was expected.";
 
     public static string OptionNotNumber(string option, string typed) => $"{option}: “{typed}” is not a number; write it with a decimal point.";

@@ -31,7 +31,7 @@ public sealed class BestLineTest
         string rows = string.Concat(Enumerable.Range(60, 11).Select(x => string.Create(CultureInfo.InvariantCulture, $"1,rising,{x + 70},{x}\n")));
         string readings = bench.WriteFile("no-int-1.csv", "series,direction,reference_N,counts\n1,,0,0\n" + rows);
         bench.Type("accept");
-        int status = await bench.RunAsync(Bound, ["calibrate", "--readings", readings, "--full-scale-N", "1000", "--non-linearity-percent", "0.03", .. Option(bestLine)]);
+        int status = await bench.RunAsync(Bound, ["calibrate", "--degree", "1", "--readings", readings, "--full-scale-N", "1000", "--non-linearity-percent", "0.03", .. Option(bestLine)]);
         Assert.True(status == 0, string.Join("\n", bench.Said));
         CalibrationRecord record = Kept(bench);
         Assert.Equal(2.07438016528926, Assert.Single(record.Curve.Coefficients), 14);

@@ -47,7 +47,7 @@ public sealed class CalibrationTableTest
     public void Answers_with_the_promised_names()
     {
         var fit = Table("1,,0,100\n1,rising,10,1100\n1,rising,20,2100\n").Fit(new FitSettings());
-        string json = System.Text.Json.JsonSerializer.Serialize(CalibrationFitAnswer.Of("bench.csv", fit), JsonAnswer.Options);
+        string json = System.Text.Json.JsonSerializer.Serialize(CalibrationFitAnswer.Of("bench.csv", fit, []), JsonAnswer.Options);
         foreach (string name in (string[])["degree", "coefficients", "standardErrors", "residualStandardDeviation", "rSquared", "steps", "referenceNewtons",
             "indicationErrorPercent", "repeatabilityPercent", "reversibilityPercent", "resolutionPercent", "expandedUncertaintyPercent",
             "zeroErrorPercent", "class", "warnings"])

@@ -27,6 +27,12 @@ internal static class Polynomial
         return powers;
     }
 
+    /// <summary>The polynomial up to a place, and from there on its tangent: what a curve says beyond what it was fitted to.</summary>
+    public static double StraightBeyond(IReadOnlyList<double> coefficients, bool constant, double x, double until) =>
+        Math.Abs(x) <= Math.Abs(until) || coefficients.Count + (constant ? -1 : 0) < 2
+            ? At(coefficients, constant, x)
+            : At(coefficients, constant, until) + (SlopeAt(coefficients, constant, until) * (x - until));
+
     /// <summary>Where the polynomial reaches a value, by Newton's method from the straight line; null where it never does.</summary>
     public static double? Solve(IReadOnlyList<double> coefficients, bool constant, double value)
     {

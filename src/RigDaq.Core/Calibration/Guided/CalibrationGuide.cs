@@ -56,6 +56,21 @@ public static class CalibrationGuide
     public static CalibrationFit Fit(GuideState state, int degree = 1, UncertaintyInputs? inputs = null) =>
         CalibrationFit.Of(state.FitReadings(), new FitSettings { Degree = degree, NegativeSlopeAccepted = state.NegativeSlopeAccepted }, inputs ?? state.Inputs);
 
+    /// <summary>The degree that the readings speak for; 1 where they cannot carry a fit.</summary>
+    /// <param name="state">In <see cref="GuidePhase.Review"/> or later.</param>
+    public static int AdvisedDegree(GuideState state)
+    {
+        try
+        {
+            return CalibrationFit.Of(state.FitReadings(), new FitSettings { NegativeSlopeAccepted = state.NegativeSlopeAccepted }, state.Inputs).Figures.AdvisedDegree;
+        }
+        catch (CalibrationRefusedException)
+        {
+            // The fit itself says why, where it is asked for.
+            return 1;
+        }
+    }
+
     /// <summary>What a page or a terminal shows.</summary>
     public static GuideView Describe(GuideState state) => GuideView.Of(state);
 }

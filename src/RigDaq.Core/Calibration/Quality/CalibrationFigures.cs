@@ -70,6 +70,9 @@ public sealed record CalibrationFigures
     /// <summary>Whether a second degree is worth having, as one sentence.</summary>
     public required string DegreeAdvice { get; init; }
 
+    /// <summary>The degree that the readings speak for: 2 where a second one is worth having, else 1.</summary>
+    public int AdvisedDegree { get; init; } = 1;
+
     /// <summary>What is not known or needs a look.</summary>
     public IReadOnlyList<string> Warnings { get; init; } = [];
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Text;
 
@@ -33,6 +34,12 @@ public sealed record CalibrationFit
     /// <summary>The greatest reference force in newtons.</summary>
     public double GreatestReferenceNewtons => Uncertainty.GreatestReferenceNewtons;
 
+    /// <summary>The greatest deflection that was fitted, in counts (counts as read with a constant).</summary>
+    public double GreatestDeflectionCounts => Points.MaxBy(point => point.ForceNewtons)!.DeflectionCounts;
+
+    /// <summary>The curve as a pull is read by it: without a constant, and straight beyond the references.</summary>
+    public ForceCurve Curve => new(Polynomial.Coefficients) { GreatestDeflectionCounts = GreatestDeflectionCounts };
+
     /// <summary>Fits readings.</summary>
     /// <exception cref="CalibrationRefusedException">The readings cannot carry it; says why.</exception>
     public static CalibrationFit Of(IReadOnlyList<CalibrationReading> readings, FitSettings settings, UncertaintyInputs? inputs = null)
@@ -42,9 +49,12 @@ public sealed record CalibrationFit
         RefuseTooFewSteps(table, settings);
         var polynomial = Fit(table.Fitted, settings);
         RefuseSlope(polynomial, table, settings);
-        var scatter = ScatterModel.Of(polynomial, [.. table.Fitted.Select(point => settings.Constant ? "" : point.Reading.Series)]);
+        var means = StepMeans.Of(table, settings.Constant);
+        var scatter = ScatterModel.Of(polynomial, [.. table.Fitted.Select(point => settings.Constant ? "" : point.Reading.Series)],
+            [.. table.Fitted.Select(point => point.ForceNewtons)], means);
+        double increment = ConverterStep.Of(readings);
         var warnings = new List<string>();
-        var steps = new StepReader(table, polynomial, settings, warnings);
+        var steps = new StepReader(table, polynomial, settings, increment, warnings);
         var model = new UncertaintyModel
         {
             Constant = settings.Constant,
@@ -54,10 +64,14 @@ public sealed record CalibrationFit
             ScatterDegreesOfFreedom = scatter.DegreesOfFreedom,
             ReferenceShifts = Shifts(table.Fitted, polynomial),
             GreatestReferenceNewtons = table.Steps[^1],
-            BendLine = BendLine(table.Fitted, settings),
+            Shape = CellShape.Of(table, means, polynomial, settings, increment * Math.Abs(means.NewtonsPerCount)),
+            StepShifts = increment > 1 ? Rounding(table, polynomial, increment * Math.Abs(means.NewtonsPerCount) / Math.Sqrt(12), settings.Constant) : [],
             ResolutionCounts = steps.ResolutionCounts,
+            ReadingStandardCounts = steps.ReadingStandardCounts,
             ReversibilityNewtons = steps.ReversibilityNewtons(),
             ZeroDriftNewtons = steps.GreatestZeroReturnNewtons is { } shift ? Math.Abs(shift) : null,
+            ZeroReturnNewtons = steps.ZeroReturnRootMeanSquareNewtons,
+            ZeroReturns = table.ZeroReturnCounts.Count,
             CreepPercent = steps.GreatestCreepPercent(),
             Inputs = inputs ?? new(),
         };
@@ -66,7 +80,12 @@ public sealed record CalibrationFit
         var given = ClassLimits.Of(figures, zeroError, out string? whyNot);
         if (whyNot is not null) warnings.Add(whyNot);
         else if (model.ReferenceShifts.Count == 0) warnings.Add(CoreText.ClassOfExactReferences);
+        var advice = DegreeAdvice.Of(table, means, settings.Constant);
         if (table.RisingSeries.Count == 2) warnings.Add(CoreText.CalibrationOfTwoSeries);
+        int advised = advice.SecondDegreeWorthHaving == true ? 2 : 1;
+        if (settings.Degree < advised) warnings.Add(CoreText.StraightLineOverBend);
+        warnings.AddRange(GuardBand.Of(figures, model, given));
+        if (!settings.Constant) warnings.AddRange(AssumptionAdvice.Of(model));
         return new CalibrationFit
         {
             Settings = settings,
@@ -80,7 +99,8 @@ public sealed record CalibrationFit
                 Steps = figures,
                 ZeroErrorPercent = zeroError,
                 Class = given,
-                DegreeAdvice = DegreeAdvice.Of(table, settings.Constant).Sentence,
+                DegreeAdvice = advice.Sentence,
+                AdvisedDegree = advised,
                 Warnings = warnings,
             },
         };
@@ -112,13 +132,6 @@ public sealed record CalibrationFit
     {
         var list = points.ToList();
         return PolynomialFit.Of([.. list.Select(point => point.DeflectionCounts)], [.. list.Select(point => point.ForceNewtons)], settings.Degree, settings.Constant);
-    }
-
-    private static IReadOnlyList<double> BendLine(IReadOnlyList<ReadingTable.Point> points, FitSettings settings)
-    {
-        if (settings.Degree > 1) return [];
-        double[] forces = [.. points.Select(point => point.ForceNewtons)];
-        return PolynomialFit.Of(forces, [.. forces.Select(force => force * force)], 1, settings.Constant).Coefficients;
     }
 
     private static void RefuseTooFewSteps(ReadingTable table, FitSettings settings)
@@ -163,6 +176,25 @@ public sealed record CalibrationFit
         }
 
         return [.. shifts.Select(pair => new ReferenceShift(pair.Key, pair.Value))];
+    }
+
+    // The readings of one step are rounded alike, and so are the zeros, where they do not wander over several steps of the converter.
+    private static List<ReferenceShift> Rounding(ReadingTable table, PolynomialFit polynomial, double roundingNewtons, bool constant)
+    {
+        var shifts = table.Steps.Select(step => Shift(step.ToString("R", CultureInfo.InvariantCulture), point => ReadingTable.Same(point.ForceNewtons, step))).ToList();
+        if (!constant) shifts.Add(Shift("0", point => !point.Reading.IsZero));
+        return shifts;
+
+        ReferenceShift Shift(string name, Func<ReadingTable.Point, bool> concerns)
+        {
+            var shift = new double[polynomial.Coefficients.Count];
+            for (int i = 0; i < table.Fitted.Count; i++)
+            {
+                for (int term = 0; term < shift.Length && concerns(table.Fitted[i]); term++) shift[term] += polynomial.Influence[term, i] * roundingNewtons;
+            }
+
+            return new ReferenceShift(name, shift);
+        }
     }
 
     private static double? Noise(IReadOnlyList<CalibrationReading> readings)

@@ -1,5 +1,3 @@
-using RigDaq.Core.Calibration.Fitting;
-using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
@@ -43,6 +41,25 @@ public enum UncertaintyKind
 
     /// <summary>The allowance beyond the greatest reference.</summary>
     Extrapolation,
+
+    /// <summary>What the chosen curve leaves of the cell's shape.</summary>
+    Shape,
+
+    /// <summary>The converter's step in the readings of the calibration.</summary>
+    ConverterStep,
+}
+
+/// <summary>Where on its way a force is read.</summary>
+public enum LoadWay
+{
+    /// <summary>The force has risen without turning: the peak of a pull.</summary>
+    Rising,
+
+    /// <summary>The force has come down from a greater one.</summary>
+    Falling,
+
+    /// <summary>Either may be.</summary>
+    Unknown,
 }
 
 /// <summary>One line of an uncertainty budget.</summary>
@@ -51,11 +68,22 @@ public enum UncertaintyKind
 /// <param name="Distribution">normal, or rectangular with what the figure was divided by.</param>
 /// <param name="StandardNewtons">Its standard uncertainty in newtons.</param>
 /// <param name="DegreesOfFreedom">Null for infinitely many.</param>
-public sealed record BudgetLine(UncertaintyKind Kind, string Name, string Distribution, double StandardNewtons, double? DegreesOfFreedom);
+public sealed record BudgetLine(UncertaintyKind Kind, string Name, string Distribution, double StandardNewtons, double? DegreesOfFreedom)
+{
+    /// <summary>The half-width in newtons of a rectangular part; null for any other.</summary>
+    public double? HalfWidthNewtons { get; init; }
+
+    /// <summary>Whether the part is known, in newtons, and stands uncorrected.</summary>
+    public bool IsKnown { get; init; }
+
+    /// <summary>Whether nothing was entered and a usual value was taken.</summary>
+    public bool IsAssumed { get; init; }
+}
 
 /// <summary>
 /// The uncertainty of a force under a calibration (JCGM 100, the GUM): root sum of squares of its parts, expanded to 95 % by t at the
-/// Welch-Satterthwaite effective degrees of freedom.
+/// Welch-Satterthwaite effective degrees of freedom. Where one bound makes more than half of the variance, or a known part stands uncorrected, k comes from
+/// the convolution of those with the rest (JCGM 101).
 /// </summary>
 public sealed record ForceUncertainty
 {
@@ -63,7 +91,26 @@ public sealed record ForceUncertainty
     public const string ExtrapolatedWord = CoreText.ForceExtrapolated;
 
     /// <summary>Non-linearity where the data sheet is not at hand, in per cent of full scale.</summary>
-    public const double AssumedNonLinearityPercent = 0.05;
+    /// <remarks>
+    /// The sheets of simple cells say 0.02 to 0.1 % (common practice, no source): the greatest of them. With 0.05 % the interval at twice the references held 88 % of cells
+    /// bent by up to 0.2 %, with 0.1 % all. References that show more widen it by themselves.
+    /// </remarks>
+    public const double AssumedNonLinearityPercent = 0.1;
+
+    /// <summary>The temperature's effect on the slope where nothing was entered, in per cent per kelvin (common practice, no source).</summary>
+    public const double AssumedTemperaturePercentPerKelvin = 0.01;
+
+    /// <summary>How far the room may be from the temperature of the calibration where nothing was entered, in kelvin (common practice, no source).</summary>
+    public const double AssumedTemperatureSpreadKelvin = 10;
+
+    /// <summary>The drift of the zero where no zero was read after unloading, in per cent of the greatest reference: the limit of class 1 (ISO 7500-1, from memory).</summary>
+    public const double AssumedZeroDriftPercent = 0.1;
+
+    /// <summary>
+    /// What is not known of the branch that a force is read on, as a share of the greatest reversibility: another history, a force between the steps (common
+    /// practice, no source).
+    /// </summary>
+    public const double ShareOfReversibilityNotKnown = 0.05;
 
     /// <summary>The coverage of the expanded uncertainty.</summary>
     public const double Coverage = 0.95;
@@ -104,55 +151,76 @@ public sealed record ForceUncertainty
     internal string? ReachNote { get; private init; }
 
     /// <summary>The uncertainty of a force under a calibration in force; null where the calibration was kept without what it needs.</summary>
-    public static ForceUncertainty? Of(CalibrationRecord calibration, double forceNewtons) =>
-        calibration.Uncertainty is { } model ? Of(model, forceNewtons) : null;
+    public static ForceUncertainty? Of(CalibrationRecord calibration, double forceNewtons, LoadWay way = LoadWay.Rising) =>
+        calibration.Uncertainty is { } model ? Of(model, forceNewtons, way) : null;
 
     /// <summary>The uncertainty of a force.</summary>
     /// <param name="model">What it is computed from.</param>
     /// <param name="forceNewtons">The force, above 0 (the size of a pushing force).</param>
-    public static ForceUncertainty Of(UncertaintyModel model, double forceNewtons)
+    /// <param name="way">Where on its way it is read.</param>
+    public static ForceUncertainty Of(UncertaintyModel model, double forceNewtons, LoadWay way = LoadWay.Rising)
     {
         if (!(forceNewtons > 0) || !double.IsFinite(forceNewtons))
             throw new ArgumentOutOfRangeException(nameof(forceNewtons), "A force above 0 is needed.");
         var reach = ReachOf(model.GreatestReferenceNewtons, forceNewtons);
-        var notes = new List<string>();
         int degree = model.Coefficients.Count - (model.Constant ? 1 : 0);
-        double? reached = Polynomial.Solve(model.Coefficients, model.Constant, forceNewtons);
-        if ((reach != ForceReach.Inside && degree > 1) || reached is not { } deflection)
+        var line = BudgetPlace.Of(model, forceNewtons);
+        if ((reach != ForceReach.Inside && degree > 1 && model.Shape is null) || line is not { } place)
         {
-            notes.Add(CoreText.ForceBeyondCurve(degree, model.GreatestReferenceNewtons));
-            return new ForceUncertainty { ForceNewtons = forceNewtons, Lines = [], Reach = reach, Notes = notes };
+            string refusal = CoreText.ForceBeyondCurve(degree, model.GreatestReferenceNewtons);
+            return new ForceUncertainty { ForceNewtons = forceNewtons, Lines = [], Reach = reach, Notes = [refusal] };
         }
 
-        var lines = new List<BudgetLine>();
-        AddReferences(lines, notes, model, deflection);
-        double[] powers = Polynomial.Powers(model.Coefficients.Count, model.Constant, deflection);
-        lines.Add(new BudgetLine(UncertaintyKind.Fit, CoreText.ForceBudgetFit, CoreText.ForceBudgetNormal,
-            Math.Sqrt(Quadratic(model.ScatterCovariance, powers)), model.ScatterDegreesOfFreedom));
-        double slope = Math.Abs(Polynomial.SlopeAt(model.Coefficients, model.Constant, deflection));
-        lines.Add(new BudgetLine(UncertaintyKind.Resolution, CoreText.ForceBudgetResolution, CoreText.ForceBudgetRectangularResolution,
-            model.ResolutionCounts * slope / Math.Sqrt(6), null));
-        AddCell(lines, notes, model, forceNewtons);
-        if (reach != ForceReach.Inside) lines.Add(Allowance(model, forceNewtons, notes));
+        var notes = new List<string>();
+        List<BudgetLine> lines =
+        [
+            .. ForceBudget.References(model, place, notes),
+            .. ForceBudget.Readings(model, place),
+            .. ForceBudget.Cell(model, forceNewtons, way, notes),
+            .. ForceBudget.Shape(model, forceNewtons, reach, notes),
+        ];
         string? ofReach = NoteOf(reach, model.GreatestReferenceNewtons);
         if (ofReach is not null) notes.Add(ofReach);
-
-        double standard = Combine(lines);
-        double freedom = EffectiveFreedom.Of(standard, lines.Select(line => (line.StandardNewtons, line.DegreesOfFreedom)));
-        double factor = EffectiveFreedom.CoverageFactor(freedom, Coverage);
+        var whole = Expand(lines);
         return new ForceUncertainty
         {
             ForceNewtons = forceNewtons,
             Lines = lines,
-            StandardNewtons = standard,
-            CalibrationStandardNewtons = Combine(lines.Where(line => line.Kind != UncertaintyKind.Resolution)),
-            EffectiveDegreesOfFreedom = double.IsFinite(freedom) ? freedom : null,
-            CoverageFactor = factor,
-            ExpandedNewtons = factor * standard,
+            StandardNewtons = whole.Standard,
+            CalibrationStandardNewtons = Combine(lines.Where(part => part.Kind != UncertaintyKind.Resolution)),
+            EffectiveDegreesOfFreedom = double.IsFinite(whole.Freedom) ? whole.Freedom : null,
+            CoverageFactor = whole.Expanded / whole.Standard,
+            ExpandedNewtons = whole.Expanded,
             Reach = reach,
             Notes = notes,
             ReachNote = ofReach,
         };
+    }
+
+    /// <summary>What it would be without the lines of a kind: what knowing that part would gain, at most.</summary>
+    /// <param name="kind">The part.</param>
+    /// <returns>The expanded uncertainty in newtons; null where there is none.</returns>
+    public double? ExpandedWithoutNewtons(UncertaintyKind kind) =>
+        ExpandedNewtons is null ? null : Expand([.. Lines.Where(line => line.Kind != kind)]).Expanded;
+
+    private static (double Standard, double Freedom, double Expanded) Expand(IReadOnlyList<BudgetLine> lines)
+    {
+        double standard = Combine(lines);
+        if (!(standard > 0)) return (0, double.PositiveInfinity, 0);
+        var random = lines.Where(part => !part.IsKnown).ToList();
+        double known = lines.Where(part => part.IsKnown).Sum(part => part.StandardNewtons);
+        double spread = Combine(random);
+        double freedom = EffectiveFreedom.Of(spread, random.Select(part => (part.StandardNewtons, part.DegreesOfFreedom)));
+        double factor = EffectiveFreedom.CoverageFactor(freedom, Coverage);
+        var bound = random.Where(part => part.HalfWidthNewtons is not null).MaxBy(part => part.StandardNewtons);
+        bool dominates = bound is not null && bound.StandardNewtons * bound.StandardNewtons > spread * spread / 2;
+        if (!dominates && known == 0) return (standard, freedom, factor * spread);
+
+        // The rest as a normal distribution that is as wide as its t.
+        double rest = Combine(random.Where(part => !dominates || !ReferenceEquals(part, bound)));
+        double wider = EffectiveFreedom.CoverageFactor(EffectiveFreedom.Of(rest, random.Where(part => !dominates || !ReferenceEquals(part, bound))
+            .Select(part => (part.StandardNewtons, part.DegreesOfFreedom))), Coverage) / EffectiveFreedom.CoverageFactor(double.PositiveInfinity, Coverage);
+        return (standard, freedom, CoverageInterval.HalfWidth(known, dominates ? bound!.HalfWidthNewtons!.Value : 0, rest * wider, Coverage));
     }
 
     /// <summary>How far beyond the references a force lies.</summary>
@@ -172,78 +240,5 @@ public sealed record ForceUncertainty
         _ => null,
     };
 
-    private static void AddReferences(List<BudgetLine> lines, List<string> notes, UncertaintyModel model, double deflection)
-    {
-        double gravity = 0, others = 0;
-        foreach (var shift in model.ReferenceShifts)
-        {
-            double newtons = Polynomial.At(shift.CoefficientShifts, model.Constant, deflection);
-            if (shift.Source == ReferenceForces.GravitySource) gravity += newtons * newtons;
-            else others += newtons * newtons;
-        }
-
-        if (model.ReferenceShifts.Count == 0) notes.Add(CoreText.ForceReferencesExact);
-        if (gravity > 0) lines.Add(new BudgetLine(UncertaintyKind.References, CoreText.ForceBudgetGravity, CoreText.ForceBudgetNormal, Math.Sqrt(gravity), null));
-        if (others > 0) lines.Add(new BudgetLine(UncertaintyKind.References, CoreText.ForceBudgetReferences, CoreText.ForceBudgetAsGiven, Math.Sqrt(others), null));
-    }
-
-    private static void AddCell(List<BudgetLine> lines, List<string> notes, UncertaintyModel model, double force)
-    {
-        if (model.ReversibilityNewtons.Count > 0)
-            Rectangular(UncertaintyKind.Reversibility, CoreText.ForceBudgetReversibility, CoreText.ForceBudgetRectangularReversibility, Interpolated(model.ReversibilityNewtons, force) / 2);
-        else notes.Add(CoreText.ForceReversibilityUnknown);
-        if (model.ZeroDriftNewtons is { } drift) Rectangular(UncertaintyKind.ZeroDrift, CoreText.ForceBudgetZeroDrift, CoreText.ForceBudgetRectangular, drift);
-        else notes.Add(CoreText.ForceZeroDriftUnknown);
-        if (model.CreepPercent is { } creep) Rectangular(UncertaintyKind.Creep, CoreText.ForceBudgetCreep, CoreText.ForceBudgetRectangular, creep / 100 * force);
-        else notes.Add(CoreText.ForceCreepUnknown);
-        if (model.Inputs is { TemperaturePercentPerKelvin: { } effect, TemperatureSpreadKelvin: { } spread })
-            Rectangular(UncertaintyKind.Temperature, CoreText.ForceBudgetTemperature, CoreText.ForceBudgetRectangular, Math.Abs(effect * spread) / 100 * force);
-        else notes.Add(CoreText.ForceTemperatureUnknown);
-
-        void Rectangular(UncertaintyKind kind, string name, string distribution, double halfWidthNewtons) =>
-            lines.Add(new BudgetLine(kind, name, distribution, halfWidthNewtons / Math.Sqrt(3), null));
-    }
-
-    // Half-width e·max(1, 4·(F² − b·F − a)/FS²), a and b of the line that the fit lays through F² at the references: a parabola of depth e at mid-scale
-    // leaves the calibration's line by that much. The line crosses the parabola before F_ref, with five even steps
-    // at 0.82·F_ref. Never less than e.
-    private static BudgetLine Allowance(UncertaintyModel model, double force, List<string> notes)
-    {
-        var inputs = model.Inputs;
-        double percent = inputs.NonLinearityPercent ?? AssumedNonLinearityPercent;
-        if (inputs.NonLinearityPercent is null) notes.Add(CoreText.ForceNonLinearityAssumed);
-        else if (inputs.NonLinearityOfBestLine) percent *= 2;
-        double fullScale = inputs.FullScaleNewtons ?? force;
-        if (inputs.FullScaleNewtons is null) notes.Add(CoreText.ForceFullScaleAssumed);
-        double least = percent / 100 * fullScale;
-        double line = model.BendLine.Count > 0 ? Polynomial.At(model.BendLine, model.Constant, force) : model.GreatestReferenceNewtons * force;
-        double halfWidth = least * Math.Max(1, 4 * ((force * force) - line) / (fullScale * fullScale));
-        return new BudgetLine(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation, CoreText.ForceBudgetRectangular, halfWidth / Math.Sqrt(3), null);
-    }
-
-    private static double Interpolated(IReadOnlyList<ForcePoint> points, double force)
-    {
-        var below = new ForcePoint(0, 0);
-        foreach (var point in points)
-        {
-            if (force <= point.ForceNewtons)
-                return below.ValueNewtons + ((point.ValueNewtons - below.ValueNewtons) * (force - below.ForceNewtons) / (point.ForceNewtons - below.ForceNewtons));
-            below = point;
-        }
-
-        return below.ValueNewtons * force / below.ForceNewtons;
-    }
-
     private static double Combine(IEnumerable<BudgetLine> lines) => Math.Sqrt(lines.Sum(line => line.StandardNewtons * line.StandardNewtons));
-
-    private static double Quadratic(IReadOnlyList<IReadOnlyList<double>> matrix, double[] vector)
-    {
-        double sum = 0;
-        for (int row = 0; row < vector.Length; row++)
-        {
-            for (int column = 0; column < vector.Length; column++) sum += vector[row] * matrix[row][column] * vector[column];
-        }
-
-        return Math.Max(0, sum);
-    }
 }

@@ -11,19 +11,28 @@ internal sealed class StepReader
     private readonly FitSettings _settings;
     private readonly List<string> _warnings;
 
-    public StepReader(ReadingTable table, PolynomialFit curve, FitSettings settings, List<string> warnings)
+    public StepReader(ReadingTable table, PolynomialFit curve, FitSettings settings, double incrementCounts, List<string> warnings)
     {
         _table = table;
         _curve = curve;
         _settings = settings;
         _warnings = warnings;
-        ResolutionCounts = Resolution();
+        ResolutionCounts = Resolution(incrementCounts);
+        ReadingStandardCounts = ReadingStandard(incrementCounts);
         GreatestZeroReturnNewtons = ZeroReturn();
         Say();
     }
 
+    /// <summary>The root mean square of the zeros' returns, in newtons; null where no series has one.</summary>
+    public double? ZeroReturnRootMeanSquareNewtons => _table.ZeroReturnCounts.Count == 0
+        ? null
+        : Math.Sqrt(_table.ZeroReturnCounts.Values.Average(counts => Math.Pow(_curve.At(counts), 2)));
+
     /// <summary>r in counts: one increment, or half the fluctuation and one increment where the reading fluctuates by more.</summary>
     public double ResolutionCounts { get; }
+
+    /// <summary>The standard uncertainty of a reading less its zero in counts.</summary>
+    public double ReadingStandardCounts { get; }
 
     /// <summary>The greatest shift of the zero over a series by amount, signed; null where no series has a zero return.</summary>
     public double? GreatestZeroReturnNewtons { get; }
@@ -118,19 +127,30 @@ internal sealed class StepReader
         return greatest;
     }
 
-    private double Resolution()
+    private double Resolution(double increment)
     {
-        const double Increment = 1;
-        var all = _table.Fitted.Concat(_table.Falling).Select(point => point.Reading.FluctuationCounts);
-        double? fluctuation = _table.ZeroFluctuationCounts ?? all.Average();
+        double? fluctuation = Fluctuation();
         if (fluctuation is null)
         {
-            _warnings.Add(CoreText.CalibrationOfOneCountResolution);
-            return Increment;
+            _warnings.Add(CoreText.CalibrationOfOneCountResolution(increment));
+            return increment;
         }
 
-        return fluctuation > Increment ? (fluctuation.Value / 2) + Increment : Increment;
+        if (increment > 1) _warnings.Add(CoreText.CalibrationOfCoarseSteps(increment));
+        return fluctuation > increment ? (fluctuation.Value / 2) + increment : increment;
     }
+
+    // Half the range over √6 is about one standard deviation of 80 normal samples; a rounding is rectangular, step/√12. A zero is a mean: it is rounded too
+    // only where all its samples fall on one step or two.
+    private double ReadingStandard(double increment)
+    {
+        double range = Fluctuation() ?? 0;
+        double roundings = range > 2 * increment ? 1 : 2;
+        return Math.Sqrt((range * range / 24) + (roundings * increment * increment / 12));
+    }
+
+    private double? Fluctuation() =>
+        _table.ZeroFluctuationCounts ?? _table.Fitted.Concat(_table.Falling).Select(point => point.Reading.FluctuationCounts).Average();
 
     private double? ZeroReturn() => _table.ZeroReturnCounts.Count == 0
         ? null

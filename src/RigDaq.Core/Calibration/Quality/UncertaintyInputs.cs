@@ -6,16 +6,16 @@ public sealed record UncertaintyInputs
     /// <summary>Full scale of the cell in newtons; null where it is not known.</summary>
     public double? FullScaleNewtons { get; init; }
 
-    /// <summary>Non-linearity from the cell's data sheet, in per cent of full scale; null where it is not known (then 0.05 is assumed, and said to be).</summary>
+    /// <summary>Non-linearity from the cell's data sheet, in per cent of full scale; null where it is not known (then a usual one is assumed, and said to be).</summary>
     public double? NonLinearityPercent { get; init; }
 
     /// <summary>Whether the data sheet means the best straight line (then doubled) and not the terminal line.</summary>
     public bool NonLinearityOfBestLine { get; init; }
 
-    /// <summary>Temperature effect on the slope, in per cent per kelvin; null where it is not known.</summary>
+    /// <summary>Temperature effect on the slope, in per cent per kelvin; null where it is not known (then a usual one is assumed, and said to be).</summary>
     public double? TemperaturePercentPerKelvin { get; init; }
 
-    /// <summary>How far the temperature may lie from that of the calibration, in kelvin, either way.</summary>
+    /// <summary>How far the temperature may lie from that of the calibration, in kelvin, either way; null where it was not said (then a usual one is assumed, and said to be).</summary>
     public double? TemperatureSpreadKelvin { get; init; }
 }
 
@@ -55,18 +55,39 @@ public sealed record UncertaintyModel
 
     /// <summary>
     /// The line that a fit like the calibration's lays through a cell's bend F² at its reference forces F: its slope in newtons, with a constant that
-    /// (in N²) before it. Empty in records from before it was kept, or where the curve is not a straight line.
+    /// (in N²) before it. Only in records from before <see cref="Shape"/> was kept.
     /// </summary>
     public IReadOnlyList<double> BendLine { get; init; } = [];
 
+    /// <summary>What the references tell about the cell's shape beside the curve; null in records from before it was kept.</summary>
+    public CellShape? Shape { get; init; }
+
+    /// <summary>
+    /// By how much the coefficients shift when the converter's rounding of one step's readings, or of the zeros, is off by one standard uncertainty; empty
+    /// where its step is one count.
+    /// </summary>
+    public IReadOnlyList<ReferenceShift> StepShifts { get; init; } = [];
+
     /// <summary>Resolution r in counts.</summary>
     public required double ResolutionCounts { get; init; }
+
+    /// <summary>
+    /// The standard uncertainty of one reading less its zero, in counts, from the converter's step and the fluctuation; null in records from before it was
+    /// kept (then r/√6).
+    /// </summary>
+    public double? ReadingStandardCounts { get; init; }
 
     /// <summary>|v| as a force at each step where it is known.</summary>
     public IReadOnlyList<ForcePoint> ReversibilityNewtons { get; init; } = [];
 
     /// <summary>The greatest shift of the zero over a series, in newtons; null where it is not known.</summary>
     public double? ZeroDriftNewtons { get; init; }
+
+    /// <summary>The root mean square of the zeros' returns, in newtons; null where no zero was read after unloading, and in records from before it was kept.</summary>
+    public double? ZeroReturnNewtons { get; init; }
+
+    /// <summary>How many zeros were read after unloading.</summary>
+    public int ZeroReturns { get; init; }
 
     /// <summary>The greatest creep over the dwell, in per cent of the force; null where it is not known.</summary>
     public double? CreepPercent { get; init; }

@@ -11,7 +11,7 @@ const SVG = 'http://www.w3.org/2000/svg';
 const OVER = ['none', 'accepted', 'given up'];
 
 const sound = new Sound($('sound'));
-let looking = false, heard = 0, lastWord = null, editing = true, fitKey = '';
+let looking = false, heard = 0, lastWord = null, editing = true, fitKey = '', proposed = false;
 
 nameUnits();
 await enter();
@@ -41,6 +41,7 @@ async function look() {
 function render(view) {
   const over = OVER.includes(view.phase);
   if (!over) editing = false;
+  if (view.phase !== 'review') proposed = false;
   $('setup').hidden = !(editing || over);
   $('guide').hidden = over;
   $('words-panel').hidden = view.phase === 'none';
@@ -88,6 +89,11 @@ function showFit(view) {
   const fit = view.fit, key = JSON.stringify([fit, view.fitProblem, view.phase]);
   if (key === fitKey) return;
   fitKey = key;
+  // The degree that the readings speak for is proposed once; then the person's choice stands.
+  if (fit && !proposed) {
+    proposed = true;
+    $('degree').value = String(fit.advisedDegree);
+  }
   $('accept').disabled = fit === null || view.phase === 'accepted';
   text('class', fit === null ? view.fitProblem : fit.class);
   text('advice', fit?.degreeAdvice ?? '');

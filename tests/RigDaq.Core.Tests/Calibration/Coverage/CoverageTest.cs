@@ -43,7 +43,7 @@ public sealed class CoverageTest(ITestOutputHelper output)
         {
             double share = 0.25 + (0.7 * random.NextDouble());
             var (fit, read, force) = VirtualCalibration.Make(truth, random, share);
-            var uncertainty = ForceUncertainty.Of(fit.Uncertainty, read);
+            var uncertainty = ForceUncertainty.Of(fit.Uncertainty, read, LoadWay.Unknown);
             if (Math.Abs(read - force) <= uncertainty.ExpandedNewtons!.Value) held++;
             widths += uncertainty.ExpandedPercent!.Value / Calibrations;
 

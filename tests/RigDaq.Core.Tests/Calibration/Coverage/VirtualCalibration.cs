@@ -81,7 +81,8 @@ internal static class VirtualCalibration
             readings.Add(Reading(name, LoadDirection.Falling, ReferenceForce.Zero, Window(zero + drift)));
         }
 
-        var fit = CalibrationFit.Of(readings, new FitSettings());
+        // The room stays at the temperature of the calibration.
+        var fit = CalibrationFit.Of(readings, new FitSettings(), new UncertaintyInputs { TemperatureSpreadKelvin = 0 });
 
         // A pull: one sample less the mean of a zero window, with any part of the creep and of the drift. Its rising branch lies off the calibration's by
         // up to half of the gap between rising and falling, for it was loaded otherwise before.

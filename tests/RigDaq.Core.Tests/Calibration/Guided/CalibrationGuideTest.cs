@@ -32,7 +32,8 @@ public sealed class CalibrationGuideTest
         var fit = CalibrationGuide.Fit(bench.State);
         Assert.Equal(1 / 2000.0, fit.Polynomial.Coefficients[0], 1 / 2000.0 * 6e-4);
         Assert.Equal(0.5, fit.Figures.Class!.Value);
-        Assert.Empty(fit.Figures.Warnings);
+        // What was assumed and what degree the readings speak for may be said; nothing else is amiss.
+        Assert.All(fit.Figures.Warnings, warning => Assert.True(warning.Contains("assumed", StringComparison.Ordinal) || warning.Contains("degree 2", StringComparison.Ordinal), warning));
         Assert.All(fit.Figures.Steps.SkipLast(1), step => Assert.NotNull(step.ReversibilityPercent));
 
         // The cell creeps by 0.05 % with 10 s; from the fourth step to the fifth a fifth of it is new, and some of what came before is still on its way.

@@ -24,7 +24,7 @@ public sealed class ForceUncertaintyTest
     public void Adds_its_parts_by_squares_and_expands_by_t()
     {
         var uncertainty = ForceUncertainty.Of(Model, 50);
-        double[] parts = [50 * 5e-5, 50 * 1e-4, 0.01 / Math.Sqrt(6), 0.03 / (2 * Math.Sqrt(3)), 0.005 / Math.Sqrt(3), 0.01 / Math.Sqrt(3), 0.005 / Math.Sqrt(3)];
+        double[] parts = [50 * 5e-5, 50 * 1e-4, 0.01 / Math.Sqrt(6), 0.03 * 0.05 / Math.Sqrt(3), 0.005 / Math.Sqrt(3), 0.01 / Math.Sqrt(3), 0.005 / Math.Sqrt(3)];
         double expected = Math.Sqrt(parts.Sum(part => part * part));
         Assert.Equal(expected, uncertainty.StandardNewtons!.Value, 12);
         double effective = Math.Pow(expected, 4) / (Math.Pow(0.005, 4) / 12);
@@ -50,7 +50,7 @@ public sealed class ForceUncertaintyTest
         var best = Model with { Inputs = Model.Inputs with { NonLinearityOfBestLine = true } };
         Assert.Equal(2, Allowance(best) / Allowance(Model), 10);
         var unknown = Model with { Inputs = new UncertaintyInputs { FullScaleNewtons = 1000 } };
-        Assert.Equal(0.05 / 0.03, Allowance(unknown) / Allowance(Model), 10);
+        Assert.Equal(ForceUncertainty.AssumedNonLinearityPercent / 0.03, Allowance(unknown) / Allowance(Model), 10);
         Assert.Contains(ForceUncertainty.Of(unknown, 900).Notes, note => note.Contains("assumed", StringComparison.Ordinal));
 
         static double Allowance(UncertaintyModel model) => ForceUncertainty.Of(model, 900).Lines.Single(line => line.Kind == UncertaintyKind.Extrapolation).StandardNewtons;

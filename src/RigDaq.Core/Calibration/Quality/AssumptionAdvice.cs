@@ -1,0 +1,22 @@
+using RigDaq.Core.Text;
+
+namespace RigDaq.Core.Calibration.Quality;
+
+/// <summary>What was assumed where nothing was entered, and what entering it would gain at the greatest reference.</summary>
+internal static class AssumptionAdvice
+{
+    /// <summary>A gain below this share of the uncertainty is not worth a sentence.</summary>
+    private const double GainMin = 0.1;
+
+    public static IEnumerable<string> Of(UncertaintyModel model)
+    {
+        var whole = ForceUncertainty.Of(model, model.GreatestReferenceNewtons);
+        if (whole.ExpandedNewtons is not { } expanded) yield break;
+        foreach (var kind in whole.Lines.Where(line => line.IsAssumed).Select(line => line.Kind).Distinct())
+        {
+            double without = whole.ExpandedWithoutNewtons(kind)!.Value;
+            if (expanded - without >= GainMin * expanded)
+                yield return CoreText.AssumptionGain(kind, model.Inputs, model.GreatestReferenceNewtons, 100 * expanded / whole.ForceNewtons, 100 * without / whole.ForceNewtons);
+        }
+    }
+}

@@ -1,0 +1,104 @@
+using MathNet.Numerics.LinearAlgebra;
+using RigDaq.Core.Calibration.Fitting;
+
+namespace RigDaq.Core.Calibration.Quality;
+
+/// <summary>
+/// What the references tell about the shape of the cell beside the chosen curve, kept so that it can be asked at any force. A cell that is not straight reads
+/// <c>F + c₂·F²/F_x + c₃·F³/F_x²</c> (F_x the greatest reference): what of it the curve leaves is what readings and references show in the means of the
+/// steps. A bow and an S of a data sheet's non-linearity are both of this form.
+/// </summary>
+public sealed record CellShape
+{
+    /// <summary>How much the means of the steps tell about c₂ and c₃: the inverse of their covariance, were nothing known before.</summary>
+    public required IReadOnlyList<IReadOnlyList<double>> Information { get; init; }
+
+    /// <summary>The same, times what they would be.</summary>
+    public required IReadOnlyList<double> Evidence { get; init; }
+
+    /// <summary>
+    /// What the fit makes of the square and of the cube of F/F_x: one polynomial in F/F_x each, of the degree of the curve, in units of F_x. What it leaves of
+    /// them is what a force is missed by.
+    /// </summary>
+    public required IReadOnlyList<IReadOnlyList<double>> Absorbed { get; init; }
+
+    /// <summary>The depth of an S at a quarter or so, x(1 − x)(1 − 2x) at x = (3 − √3)/6; its inverse makes an S of depth 1.</summary>
+    private const double DepthOfS = 0.09622504486493763;
+
+    /// <summary>A cell may be worse than its sheet, or than what was assumed: by so much, if the references are likelier so.</summary>
+    private static readonly double[] Widenings = [1, 1.5, 2, 3, 4, 6, 8];
+
+    internal static CellShape Of(ReadingTable table, StepMeans means, PolynomialFit curve, FitSettings settings, double stepNewtons)
+    {
+        double greatest = table.Steps[^1];
+        var (information, evidence) = Seen(means, greatest, settings, stepNewtons);
+        double[] places = [.. table.Fitted.Select(point => point.ForceNewtons / greatest)];
+        return new CellShape
+        {
+            Information = information.ToRowArrays(),
+            Evidence = evidence.ToArray(),
+            Absorbed = [Take(2), Take(3)],
+        };
+
+        IReadOnlyList<double> Take(int power) =>
+            PolynomialFit.Of(places, [.. places.Select(place => Math.Pow(place, power))], settings.Degree, settings.Constant).Coefficients;
+    }
+
+    // y = X·α − Z·c + noise at the means: y the reference forces, X the deflection (and a constant), Z the forces' square and cube. Contrasts that X does not
+    // reach: whatever the degree of the curve, the cell's bend is seen against a straight line.
+    private static (Matrix<double> Information, Vector<double> Evidence) Seen(StepMeans means, double greatest, FitSettings settings, double stepNewtons)
+    {
+        int steps = means.Forces.Count;
+        int first = settings.Constant ? 0 : 1;
+        int terms = 2 - first;
+        if (steps <= terms) return (Matrix<double>.Build.Dense(2, 2), Vector<double>.Build.Dense(2));
+        double scale = means.Deflections.AbsoluteMaximum();
+        var powers = Matrix<double>.Build.Dense(steps, terms, (row, column) => Math.Pow(means.Deflections[row] / scale, first + column));
+        var contrasts = powers.Svd().U.SubMatrix(0, steps, terms, steps - terms).Transpose();
+        var shape = Matrix<double>.Build.Dense(steps, 2, (row, column) => -greatest * Math.Pow(means.Forces[row] / greatest, column + 2));
+
+        // One step of the converter, rounded once at the shared zero and once at the reading; it also keeps exact readings from telling everything. Errors
+        // of the references may be shared or not, and here they are also taken apart: then they can look like a bend.
+        double rounding = stepNewtons * stepNewtons / 12;
+        var noise = means.Scatter + means.References + Matrix<double>.Build.DenseOfDiagonalVector(means.References.Diagonal())
+            + (Matrix<double>.Build.Dense(steps, steps, 1) + Matrix<double>.Build.DenseIdentity(steps)).Multiply(rounding);
+        var seen = contrasts * shape;
+        var weights = (contrasts * noise * contrasts.Transpose()).Inverse();
+        return (seen.Transpose() * weights * seen, seen.Transpose() * weights * (contrasts * means.Forces));
+    }
+
+    /// <summary>What is to be expected at a force of a cell of a given non-linearity, after what the references told.</summary>
+    /// <param name="forceNewtons">The force.</param>
+    /// <param name="greatestNewtons">The greatest reference force.</param>
+    /// <param name="constant">Whether the curve has a constant.</param>
+    /// <param name="depthNewtons">The non-linearity of the terminal line: the depth of a bow or of an S, rectangular within ± it.</param>
+    /// <param name="fullScaleNewtons">The full scale that the depth belongs to.</param>
+    /// <returns>By how much the curve is expected to read too high, and the standard uncertainty of that, both in newtons.</returns>
+    public (double ExpectedNewtons, double StandardNewtons) At(double forceNewtons, double greatestNewtons, bool constant, double depthNewtons, double fullScaleNewtons)
+    {
+        // Columns: c₂ and c₃ of a bow and of an S of one standard uncertainty, the part in proportion to the force left out: any calibration takes it up.
+        double share = greatestNewtons / fullScaleNewtons;
+        double one = depthNewtons / Math.Sqrt(3) / greatestNewtons;
+        var bySize = Matrix<double>.Build.DenseOfRows(
+        [
+            [-4 * one * share * share, -3 / DepthOfS * one * share * share],
+            [0, 2 / DepthOfS * one * share * share * share],
+        ]);
+        var seen = bySize.Transpose() * Matrix<double>.Build.DenseOfRows(Information) * bySize;
+        var evidence = bySize.Transpose() * Vector<double>.Build.DenseOfEnumerable(Evidence);
+        double wider = Widenings.MaxBy(size => LogLikelihood(seen, evidence, size));
+        (bySize, seen, evidence) = (bySize * wider, seen * (wider * wider), evidence * wider);
+        var posterior = (seen + Matrix<double>.Build.DenseIdentity(2)).Inverse();
+        var expected = posterior * evidence;
+        double place = forceNewtons / greatestNewtons;
+        var missed = bySize.Transpose() * Vector<double>.Build.Dense(2, i => greatestNewtons * (Math.Pow(place, i + 2) - Polynomial.StraightBeyond(Absorbed[i], constant, place, 1)));
+        return (missed * expected, Math.Sqrt(Math.Max(0, missed * posterior * missed)));
+    }
+
+    // Of the evidence, the two sizes being normal with a standard deviation of one size each; but for a constant.
+    private static double LogLikelihood(Matrix<double> seen, Vector<double> evidence, double size)
+    {
+        var inner = Matrix<double>.Build.DenseIdentity(2) + (seen * (size * size));
+        return (size * size * (evidence * inner.Inverse() * evidence) / 2) - (Math.Log(inner.Determinant()) / 2);
+    }
+}

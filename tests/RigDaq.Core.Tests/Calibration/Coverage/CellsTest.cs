@@ -1,0 +1,105 @@
+using System.IO.Compression;
+using System.Text.Json;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Calibration.References;
+
+namespace RigDaq.Core.Tests.Calibration.Coverage;
+
+/// <summary>
+/// How often the 95 % interval of a force holds the truth, for cells that another maker made (<c>tools/uncertainty/cells.py</c>). RIGDAQ_CELLS names a file of
+/// more of them; without it the corpus's few a kind are read.
+/// </summary>
+public sealed class CellsTest(ITestOutputHelper output)
+{
+    [Fact]
+    public void The_interval_holds_the_truth_of_cells_that_another_maker_made()
+    {
+        var rows = new SortedDictionary<(string, double), Tally>();
+        foreach (string line in Lines())
+        {
+            using var document = JsonDocument.Parse(line);
+            Tell(document.RootElement, rows);
+        }
+
+        foreach (var ((kind, share), tally) in rows)
+        {
+            tally.Errors.Sort();
+            double needed = tally.Errors[(int)(0.95 * tally.Errors.Count)];
+            output.WriteLine(FormattableString.Invariant(
+                $"{kind,-48} {share,5:0.00}  n {tally.Errors.Count,5}  held {100.0 * tally.Held / tally.Errors.Count,5:0.0} %  U/needed {tally.Expanded / tally.Errors.Count / needed,5:0.00}  U {100 * tally.Relative / tally.Errors.Count:0.0000} %  bounds {100 * tally.Bounds / tally.Errors.Count:0} %"));
+        }
+
+        // Forces of one calibration share its errors: the three of a kind are no three draws. Four standard deviations of a share of 95 % of so many calibrations.
+        Assert.All(rows.GroupBy(row => row.Key.Item1), kind =>
+        {
+            double held = kind.Average(row => (double)row.Value.Held / row.Value.Errors.Count);
+            double allowed = 0.95 - (4 * Math.Sqrt(0.95 * 0.05 / kind.First().Value.Errors.Count));
+            Assert.True(held >= allowed, FormattableString.Invariant($"{kind.Key}: held {100 * held:0.0} %, at least {100 * allowed:0.0} % are wanted"));
+        });
+    }
+
+    private static IEnumerable<string> Lines()
+    {
+        if (Environment.GetEnvironmentVariable("RIGDAQ_CELLS") is { Length: > 0 } file) return File.ReadLines(file);
+        return Packed();
+
+        static IEnumerable<string> Packed()
+        {
+            using var reader = new StreamReader(new GZipStream(File.OpenRead(Path.Combine(AppContext.BaseDirectory, "corpus", "cells.jsonl.gz")), CompressionMode.Decompress));
+            while (reader.ReadLine() is { } line) yield return line;
+        }
+    }
+
+    private static void Tell(JsonElement made, SortedDictionary<(string, double), Tally> rows)
+    {
+        var readings = made.GetProperty("rows").EnumerateArray().Select(row => new CalibrationReading
+        {
+            Series = row[0].GetRawText(),
+            Direction = row[1].GetString() == "rising" ? LoadDirection.Rising : LoadDirection.Falling,
+            Reference = row[2].GetDouble() == 0 ? ReferenceForce.Zero : ReferenceForces.Entered(row[2].GetDouble(), row[4].GetDouble()),
+            Counts = row[3].GetDouble(),
+            FluctuationCounts = Number(row[5]),
+        }).ToList();
+        var told = made.GetProperty("told");
+        var fit = CalibrationFit.Of(readings, new FitSettings { Degree = made.GetProperty("degree").GetInt32() }, new UncertaintyInputs
+        {
+            FullScaleNewtons = Told("fullScaleNewtons"),
+            NonLinearityPercent = Told("nonLinearityPercent"),
+            TemperaturePercentPerKelvin = Told("temperaturePercentPerKelvin"),
+            TemperatureSpreadKelvin = Told("temperatureSpreadKelvin"),
+        });
+        var curve = fit.Curve;
+        foreach (var point in made.GetProperty("points").EnumerateArray())
+        {
+            double read = curve.Newtons(point.GetProperty("deflection").GetDouble()), truth = point.GetProperty("force").GetDouble();
+            var way = point.GetProperty("way").GetString() == "rising" ? LoadWay.Rising : LoadWay.Falling;
+            var uncertainty = ForceUncertainty.Of(fit.Uncertainty, read, way);
+            var key = (made.GetProperty("kind").GetString()!, point.GetProperty("share").GetDouble());
+            if (!rows.TryGetValue(key, out var tally)) rows[key] = tally = new Tally();
+            double error = Math.Abs(read - truth);
+            tally.Errors.Add(error);
+            if (error <= uncertainty.ExpandedNewtons!.Value) tally.Held++;
+            tally.Expanded += uncertainty.ExpandedNewtons.Value;
+            tally.Relative += uncertainty.ExpandedNewtons.Value / truth;
+            double bounds = uncertainty.Lines.Where(part => part.HalfWidthNewtons is not null || part.IsKnown).Select(part => part.StandardNewtons).DefaultIfEmpty(0).Max();
+            tally.Bounds += bounds * bounds / (uncertainty.StandardNewtons!.Value * uncertainty.StandardNewtons.Value);
+        }
+
+        double? Told(string name) => told.TryGetProperty(name, out var value) ? value.GetDouble() : null;
+        static double? Number(JsonElement value) => value.ValueKind == JsonValueKind.Null ? null : value.GetDouble();
+    }
+
+    private sealed class Tally
+    {
+        public List<double> Errors { get; } = [];
+
+        public int Held { get; set; }
+
+        public double Expanded { get; set; }
+
+        public double Relative { get; set; }
+
+        public double Bounds { get; set; }
+    }
+}
