@@ -6,13 +6,16 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Safety;
 
 namespace RigDaq.Archive;
 
 /// <content>What is kept about the force besides the calibrations.</content>
-public sealed partial class RigArchive : ICalibrationDiary
+public sealed partial class RigArchive : ICalibrationDiary, ISafetyDiary
 {
     private const string Weights = "weights", Guide = "guide", CheckPlan = "check-weight", CheckReading = "check-reading", Invalidation = "invalidation";
+
+    private const string StopTest = "emergency-stop-test";
 
     /// <inheritdoc/>
     public void Save(WeightSet weights)
@@ -47,6 +50,12 @@ public sealed partial class RigArchive : ICalibrationDiary
 
     /// <inheritdoc/>
     public IReadOnlyList<CalibrationInvalidation> Invalidations(string deviceId) => Notes<CalibrationInvalidation>(Invalidation, deviceId + "/");
+
+    /// <inheritdoc/>
+    public void Add(EmergencyStopTest test) => SaveNote(StopTest, ByTime(test.DeviceId, test.At), test);
+
+    /// <inheritdoc/>
+    public IReadOnlyList<EmergencyStopTest> EmergencyStopTests(string deviceId) => Notes<EmergencyStopTest>(StopTest, deviceId + "/");
 
     // Sorts by time as text; two notes of one device in one tick are the same note.
     private static string ByTime(string deviceId, DateTimeOffset at) => string.Create(CultureInfo.InvariantCulture, $"{deviceId}/{at.UtcTicks:D20}");

@@ -27,6 +27,9 @@ public sealed class ControllerDashboardRig(RigController controller) : IDashboar
     public void AcceptHandMotionBeyondCalibration() => controller.AcceptHandMotionBeyondCalibration();
 
     /// <inheritdoc/>
+    public Task<CommandResult> SayEmergencyStopTestedAsync() => controller.SayEmergencyStopTestedAsync();
+
+    /// <inheritdoc/>
     public Task<CommandResult> StartSequenceAsync(SequencePlan plan) => controller.StartSequenceAsync(plan);
 
     /// <inheritdoc/>

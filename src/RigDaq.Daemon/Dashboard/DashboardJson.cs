@@ -56,6 +56,9 @@ internal sealed record PageRequest : IPageAsk
     /// <summary>Forces beyond the calibration are accepted as extrapolated.</summary>
     public bool AcceptBeyondCalibration { get; set; }
 
+    /// <summary>The emergency stop was tested today.</summary>
+    public bool EmergencyStopTested { get; set; }
+
     /// <summary>A distance between the grips.</summary>
     public double? GripSeparationMillimetres { get; set; }
 }

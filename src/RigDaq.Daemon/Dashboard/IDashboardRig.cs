@@ -23,6 +23,9 @@ public interface IDashboardRig
     /// <summary>A person accepts hand motion without a calibration that covers its limit.</summary>
     void AcceptHandMotionBeyondCalibration();
 
+    /// <summary>The emergency stop was pressed, the motor had no power, it is released again.</summary>
+    Task<CommandResult> SayEmergencyStopTestedAsync();
+
     /// <summary>Starts a sequence.</summary>
     Task<CommandResult> StartSequenceAsync(SequencePlan plan);
 

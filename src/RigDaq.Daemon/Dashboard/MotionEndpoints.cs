@@ -36,12 +36,18 @@ internal static class MotionEndpoints
         return context.OneAtATime.DoAsync(() => StartReadAsync(context, request));
     }
 
-    private static Task<CommandResult> StartReadAsync(CommandContext context, PageRequest request)
+    private static async Task<CommandResult> StartReadAsync(CommandContext context, PageRequest request)
     {
-        if (context.Data.NextPlan() is not { } plan) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.noSpecimenLeft")));
+        if (request.EmergencyStopTested && context.Rig.Snapshot.AsksForEmergencyStopTest)
+        {
+            CommandResult tested = await context.Rig.SayEmergencyStopTestedAsync().ConfigureAwait(false);
+            if (!tested.Done) return tested;
+        }
+
+        if (context.Data.NextPlan() is not { } plan) return CommandResult.Refused(PageText.Of("answers.noSpecimenLeft"));
         SequencePlan accepted = plan with { AcceptBeyondCalibration = request.AcceptBeyondCalibration };
         CommandResult acknowledged = context.Rig.AcknowledgeCautions(accepted.SequenceId);
-        return acknowledged.Done ? context.Rig.StartSequenceAsync(accepted) : Task.FromResult(acknowledged);
+        return acknowledged.Done ? await context.Rig.StartSequenceAsync(accepted).ConfigureAwait(false) : acknowledged;
     }
 
     private static Task<CommandResult> AcknowledgeHandMotionAsync(CommandContext context, PageRequest request)

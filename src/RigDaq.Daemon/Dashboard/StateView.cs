@@ -28,6 +28,12 @@ internal sealed record StateView
 
     public required bool? EmergencyStopReleased { get; init; }
 
+    /// <summary>Whether the emergency stop is to be tested before a sequence.</summary>
+    public bool AsksForEmergencyStopTest { get; init; }
+
+    /// <summary>When it was last said to be tested, in Unix milliseconds; null before any.</summary>
+    public long? EmergencyStopTestedAt { get; init; }
+
     public required bool LowerLimit { get; init; }
 
     public required bool UpperLimit { get; init; }
@@ -84,6 +90,8 @@ internal sealed record StateView
                 can.HasFlag(Capabilities.Homing), can.HasFlag(Capabilities.Feeder)) : null,
             GuardClosed = can.HasFlag(Capabilities.Guard) ? s.Inputs.HasFlag(InputStates.GuardClosed) : null,
             EmergencyStopReleased = can.HasFlag(Capabilities.EmergencyStop) ? s.Inputs.HasFlag(InputStates.EmergencyStopReleased) : null,
+            AsksForEmergencyStopTest = s.AsksForEmergencyStopTest,
+            EmergencyStopTestedAt = s.EmergencyStopTest?.At.ToUnixTimeMilliseconds(),
             LowerLimit = s.Inputs.HasFlag(InputStates.LowerLimit),
             UpperLimit = s.Inputs.HasFlag(InputStates.UpperLimit),
             Motion = s.Motion switch

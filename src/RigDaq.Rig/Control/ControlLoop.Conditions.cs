@@ -51,6 +51,7 @@ internal sealed partial class ControlLoop
             AcceptedBeyondCalibration = accepted,
             CheckWeight = _checkWeight,
             CautionsAcknowledged = _acknowledged.Contains(scope),
+            EmergencyStopTested = EmergencyStopIsTested(scope),
             LimitsConfirmed = limits is not null && _session?.LimitsInForce == limits,
         };
     }
@@ -58,9 +59,12 @@ internal sealed partial class ControlLoop
     private InterlockFacts SequenceFacts(SequencePlan plan) =>
         Facts(plan.Settings, plan.SequenceId, plan.AcceptBeyondCalibration, _sequenceLimits);
 
-    /// <summary>Hand motion is no reason to calibrate: the check weight does not stand against it.</summary>
+    /// <summary>Hand motion is no reason to calibrate: the check weight does not stand against it. And the stop is tested in hand motion.</summary>
     private InterlockFacts HandFacts() =>
-        Facts(_options.HandMotion, Cautions.HandMotionScope, _handBeyondCalibration, _handLimits) with { CheckWeight = CheckWeightVerdict.Inside };
+        Facts(_options.HandMotion, Cautions.HandMotionScope, _handBeyondCalibration, _handLimits) with
+        {
+            CheckWeight = CheckWeightVerdict.Inside, EmergencyStopTested = true,
+        };
 
     private RigConditions Conditions(InterlockFacts facts)
     {

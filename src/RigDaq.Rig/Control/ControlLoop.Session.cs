@@ -37,6 +37,7 @@ internal sealed partial class ControlLoop : ISessionListener
         _signal.Reset();
         if (another)
         {
+            ForgetEmergencyStopTest();
             _zeroCounts = null;
             Happen(new Sequencing.AnotherDevice());
             Calibrate(null, null, Interlocks.CheckWeightVerdict.Inside);
@@ -71,6 +72,7 @@ internal sealed partial class ControlLoop : ISessionListener
         _steps = head.Steps;
         // A block's samples are older than its state: the position of the block that first says "homed" may be of before.
         _homed = head.State.Flags.HasFlag(StateBits.Homed) && before.Flags.HasFlag(StateBits.Homed) && before.BootNumber == head.State.BootNumber;
+        WatchEmergencyStop(head.State);
         if (head.PeriodNanoseconds > 0) _periodNanoseconds = head.PeriodNanoseconds;
         if (samples.Length > 0)
         {

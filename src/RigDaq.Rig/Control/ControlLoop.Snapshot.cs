@@ -70,6 +70,8 @@ internal sealed partial class ControlLoop
             SampleToStop = _sampleToStop,
             SampleAge = up && _session?.SamplesReceived > 0 ? _session.Times.Age(_lastStamp) : null,
             ClockDeviationPartsPerMillion = up ? _session?.Times.DeviationPartsPerMillion : null,
+            EmergencyStopTest = _stopTest,
+            AsksForEmergencyStopTest = MotionInterlocks.AsksForEmergencyStopTest(Facts(_options.HandMotion, "", accepted: false, null)),
             Sequence = _sequence is { } sequence ? Of(sequence) : null,
             LastRun = _lastRun,
         };
@@ -81,7 +83,13 @@ internal sealed partial class ControlLoop
             return MotionInterlocks.ReasonsAgainstPulling(SequenceFacts(sequence.Plan));
         // Before a sequence is started, its cautions, its limits and what it accepts are still to come.
         return MotionInterlocks.ReasonsAgainstPulling(
-            Facts(_options.HandMotion, "", accepted: false, null) with { CautionsAcknowledged = true, LimitsConfirmed = true, CalibrationCoversForceLimit = true });
+            Facts(_options.HandMotion, "", accepted: false, null) with
+            {
+                CautionsAcknowledged = true,
+                LimitsConfirmed = true,
+                CalibrationCoversForceLimit = true,
+                EmergencyStopTested = true,
+            });
     }
 
     private IReadOnlyList<string> AgainstHandMotion() => SequenceRuns

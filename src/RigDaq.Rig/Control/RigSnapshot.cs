@@ -127,6 +127,12 @@ public sealed record RigSnapshot
     /// <summary>By how much the device's clock runs slower than the host's, in parts per million; 0 until it is known.</summary>
     public double? ClockDeviationPartsPerMillion { get; init; }
 
+    /// <summary>The last test of the emergency stop that is known of this device; null before any.</summary>
+    public Core.Safety.EmergencyStopTest? EmergencyStopTest { get; init; }
+
+    /// <summary>Whether the emergency stop is to be tested before a sequence may start: once a day, where a motor is real.</summary>
+    public bool AsksForEmergencyStopTest { get; init; }
+
     /// <summary>The sequence; null where none was started.</summary>
     public SequenceSnapshot? Sequence { get; init; }
 

@@ -23,15 +23,21 @@ public static class MotionInterlocks
             reasons.Add(RigText.CalibrationTooLow);
         if (!facts.CautionsAcknowledged && !facts.Simulated)
             reasons.Add(RigText.CautionsNotRead);
+        if (AsksForEmergencyStopTest(facts))
+            reasons.Add(RigText.EmergencyStopNotTested);
         return reasons;
     }
+
+    /// <summary>Whether the emergency stop is still to be tested: where there is a motor and it is real.</summary>
+    public static bool AsksForEmergencyStopTest(InterlockFacts facts) =>
+        facts is { DeviceKnown: true, TurnedByHand: false, Simulated: false, EmergencyStopTested: false };
 
     /// <summary>
     /// Every reason why a pull may not go on. Where a person turns the handle there is no motor and there are no limits to confirm;
     /// the rest, the cautions above all, holds as for a motor.
     /// </summary>
     public static IReadOnlyList<string> ReasonsAgainstPulling(InterlockFacts facts) =>
-        ReasonsAgainst(facts.TurnedByHand ? facts with { CanMove = true, LimitsConfirmed = true } : facts);
+        ReasonsAgainst(facts.TurnedByHand ? facts with { CanMove = true, LimitsConfirmed = true, EmergencyStopTested = true } : facts);
 
     private static void AddDeviceReasons(InterlockFacts facts, List<string> reasons)
     {

@@ -20,6 +20,12 @@ internal static partial class RigText
     public const string NoCalibrationInForce = "No calibration is in force for this device: calibrate it, or accept for this sequence that forces are not known.";
     public const string CalibrationTooLow = "The calibration does not reach the force limit: lower the limit, calibrate further, or accept that it is extrapolated.";
     public const string CautionsNotRead = "The cautions have not been acknowledged: read and acknowledge them.";
+    public const string EmergencyStopNotTested =
+        "The emergency stop has not been tested today: press it, best while the crosshead is moved slowly by hand with nothing in the grips; "
+        + "see that the motor has no power; release it, clear the fault, home anew, and say so.";
+    public const string EmergencyStopNotSeen =
+        "The device has not seen the emergency stop pressed today with the motor's power off: press it and look; if it is not seen, check its second contact and its wire.";
+    public const string EmergencyStopTested = "The test of the emergency stop is kept.";
     public const string NoMotor = "This device only measures: it has no motor.";
     public const string GuardIsOpen = "The guard is open: close it.";
     public const string EmergencyStopIsPressed = "The emergency stop is pressed: make sure that it is safe, then release it.";

@@ -105,6 +105,8 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
 
     public void AcceptHandMotionBeyondCalibration() => Calls.Enqueue("accept beyond");
 
+    public Task<CommandResult> SayEmergencyStopTestedAsync() => Task.FromResult(CommandResult.Ok("The test of the emergency stop is kept."));
+
     public Task<CommandResult> StartSequenceAsync(SequencePlan plan)
     {
         Set(s => s with { Sequence = FakeData.Sequence(plan, SequenceStage.Pulling, done: 4) });

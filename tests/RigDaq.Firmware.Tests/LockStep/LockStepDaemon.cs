@@ -83,16 +83,27 @@ internal sealed class LockStepDaemon : IAsyncDisposable
         return daemon;
     }
 
-    /// <summary>A person reads the cautions of motion by hand and homes.</summary>
+    /// <summary>A person tests the emergency stop, reads the cautions of motion by hand and homes.</summary>
     public async Task HomeAsync()
     {
+        if (Now.AsksForEmergencyStopTest) await PressAndReleaseStopAsync();
         await DoAsync("hand-motion", new { cautionsRead = true, acceptBeyondCalibration = true });
         await DoAsync("home");
         await UntilAsync(s => s.Bits.HasFlag(StateBits.Homed) && s.Motion == MotionState.Still, "homed");
     }
 
     /// <summary>A person reads the cautions and starts what is left of the study.</summary>
-    public Task StartSequenceAsync() => DoAsync("start", new { cautionsRead = true });
+    public Task StartSequenceAsync() => DoAsync("start", new { cautionsRead = true, emergencyStopTested = true });
+
+    /// <summary>A person tests the emergency stop: presses it, looks, releases it, clears the fault.</summary>
+    public async Task PressAndReleaseStopAsync()
+    {
+        await Board.Ask("estop 1");
+        await UntilAsync(s => s.Faults.HasFlag(DeviceFaults.EmergencyStop) && !s.Bits.HasFlag(StateBits.MotorEnabled), "stopped");
+        await Board.Ask("estop 0");
+        await UntilAsync(s => s.Inputs.HasFlag(InputStates.EmergencyStopReleased), "released");
+        await DoAsync("clear-faults");
+    }
 
     /// <summary>A person opens the guard, puts the next specimen in and closes the guard.</summary>
     public async Task ChangeSpecimenAsync(double breakNewtons)

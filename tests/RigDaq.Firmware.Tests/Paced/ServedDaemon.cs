@@ -52,10 +52,15 @@ internal sealed partial class ServedDaemon : IAsyncDisposable
     public async Task IntoMidPullAsync()
     {
         await UntilAsync(s => s.GetProperty("link").GetString() == "up" && s.GetProperty("calibration").ValueKind == JsonValueKind.Object, "connected and calibrated");
+        await Board.Ask("estop 1");
+        await UntilAsync(s => s.GetProperty("faults").GetArrayLength() > 0, "stopped");
+        await Board.Ask("estop 0");
+        await UntilAsync(s => s.GetProperty("emergencyStopReleased").GetBoolean(), "released");
+        await DoAsync("clear-faults");
         await DoAsync("hand-motion", new { cautionsRead = true, acceptBeyondCalibration = true });
         await DoAsync("home");
         await UntilAsync(s => s.GetProperty("homed").GetBoolean() && s.GetProperty("motion").GetString() == "still", "homed");
-        await DoAsync("start", new { cautionsRead = true });
+        await DoAsync("start", new { cautionsRead = true, emergencyStopTested = true });
         await UntilAsync(s => Sequence(s, "reason").Contains("Open the guard", StringComparison.Ordinal), "asked for a specimen");
         await Board.Ask("guard 0");
         await UntilAsync(s => !s.GetProperty("guardClosed").GetBoolean(), "open");

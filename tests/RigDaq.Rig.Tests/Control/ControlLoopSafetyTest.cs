@@ -115,10 +115,16 @@ public sealed class ControlLoopSafetyTest
             CalibrationInForce = true,
             CalibrationCoversForceLimit = true,
             LimitsConfirmed = true,
+            EmergencyStopTested = true,
         };
         Assert.Contains("cautions", Assert.Single(MotionInterlocks.ReasonsAgainst(facts)));
         Assert.Empty(MotionInterlocks.ReasonsAgainst(facts with { CautionsAcknowledged = true }));
         Assert.Empty(MotionInterlocks.ReasonsAgainst(facts with { Simulated = true }));
+
+        InterlockFacts untested = facts with { CautionsAcknowledged = true, EmergencyStopTested = false };
+        Assert.Contains("emergency stop has not been tested", Assert.Single(MotionInterlocks.ReasonsAgainst(untested)));
+        Assert.Empty(MotionInterlocks.ReasonsAgainst(untested with { Simulated = true }));
+        Assert.Empty(MotionInterlocks.ReasonsAgainstPulling(untested with { CanMove = false, LimitsConfirmed = false }));
         await Task.CompletedTask;
     }
 

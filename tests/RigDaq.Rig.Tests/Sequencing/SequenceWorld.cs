@@ -71,6 +71,7 @@ internal sealed partial class SequenceWorld
                 CalibrationInForce = true,
                 CalibrationCoversForceLimit = true,
                 CautionsAcknowledged = true,
+                EmergencyStopTested = true,
             },
         };
         var plan = new SequencePlan

@@ -24,6 +24,7 @@ public sealed class SequencerTest
             CalibrationInForce = true,
             CalibrationCoversForceLimit = true,
             CautionsAcknowledged = true,
+            EmergencyStopTested = true,
             LimitsConfirmed = true,
         },
     };

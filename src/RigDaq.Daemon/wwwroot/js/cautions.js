@@ -6,7 +6,7 @@ const $ = id => document.getElementById(id);
 const inForce = newtons => withUnit(figure(newtons, units.force, 0), units.force.symbol);
 
 export class Cautions {
-  #form = $('cautions'); #purpose = null; #from = null; #calibration = null; #plan = null;
+  #form = $('cautions'); #purpose = null; #from = null; #calibration = null; #plan = null; #asksForStopTest = false; #stopTestedAt = null;
   handMotionRead = false;
 
   constructor() {
@@ -23,7 +23,13 @@ export class Cautions {
 
   askForHandMotion(from) { this.#open('hand', from); }
 
-  render(state) { this.#calibration = state.calibration; }
+  render(state) {
+    this.#calibration = state.calibration;
+    if (this.#asksForStopTest === state.asksForEmergencyStopTest && this.#stopTestedAt === state.emergencyStopTestedAt) return;
+    this.#asksForStopTest = state.asksForEmergencyStopTest;
+    this.#stopTestedAt = state.emergencyStopTestedAt;
+    if (!this.#form.hidden) this.#describe();
+  }
 
   study(message) { this.#plan = message.plan; if (!this.#form.hidden && this.#purpose === 'sequence') this.#describe(); }
 
@@ -34,6 +40,7 @@ export class Cautions {
     this.#from = from;
     $('cautions-read').checked = false;
     $('beyond').checked = false;
+    $('stop-tested').checked = false;
     this.#form.hidden = false;
     this.#describe();
     this.#form.scrollIntoView({ block: 'nearest' });
@@ -52,6 +59,11 @@ export class Cautions {
     const limit = forSequence ? plan?.forceLimitNewtons ?? 0 : 0;
     const reference = this.#calibration?.greatestReferenceNewtons ?? null;
     const beyond = forSequence ? reference !== null && limit > reference : reference === null;
+    // Hand motion is what the stop is tested with.
+    $('stop-tested-box').hidden = !(forSequence && this.#asksForStopTest);
+    $('stop-tested').required = forSequence && this.#asksForStopTest;
+    $('stop-tested-at').hidden = !(forSequence && !this.#asksForStopTest && this.#stopTestedAt);
+    if (this.#stopTestedAt) $('stop-tested-at').textContent = fill(words.dashboard.stopTestedAt, { time: new Date(this.#stopTestedAt).toLocaleTimeString() });
     $('beyond-box').hidden = !beyond;
     $('beyond-text').textContent = forSequence
       ? fill(words.dashboard.acceptBeyond, { reference: inForce(reference), limit: inForce(limit) })
@@ -59,7 +71,7 @@ export class Cautions {
   }
 
   async #go() {
-    const body = { cautionsRead: $('cautions-read').checked, acceptBeyondCalibration: $('beyond').checked };
+    const body = { cautionsRead: $('cautions-read').checked, acceptBeyondCalibration: $('beyond').checked, emergencyStopTested: $('stop-tested').checked };
     const forSequence = this.#purpose === 'sequence';
     const result = await send(forSequence ? 'start' : 'hand-motion', body);
     say(forSequence ? $('answer') : $('hand-answer'), result);
