@@ -28,7 +28,6 @@ internal sealed class RigHost : IAsyncDisposable
     private readonly WebApplication _app;
     private readonly LiveRelay? _relay;
     private readonly ILoggerFactory _loggers;
-    private readonly EmergencyStopDiary _emergencyStop;
 
     private RigHost(WebApplication app, RigArchive archive, PullRecorder recorder, RigController rig, LiveRelay? relay, ILoggerFactory loggers, string dataFolder, int httpPort, int? mqttPort)
     {
@@ -38,7 +37,6 @@ internal sealed class RigHost : IAsyncDisposable
         Rig = rig;
         _relay = relay;
         _loggers = loggers;
-        _emergencyStop = new EmergencyStopDiary(rig, archive);
         DataFolder = dataFolder;
         HttpPort = httpPort;
         MqttPort = mqttPort;
@@ -115,7 +113,6 @@ internal sealed class RigHost : IAsyncDisposable
     /// <summary>Stops the rig first, then the rest; bounded, and whole whatever one part throws.</summary>
     public async ValueTask DisposeAsync()
     {
-        _emergencyStop.Dispose();
         var parts = new EndTogether();
         parts.Add(TerminalText.ServePartLog, _loggers);
         parts.Add(TerminalText.ServePartArchive, Archive);
@@ -137,6 +134,7 @@ internal sealed class RigHost : IAsyncDisposable
             archive.OfDevice(deviceId), plan.Time.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId))
             ?? DeviceLine.AcceptedClaim(plan.Options, deviceId, archive, plan.Time, plan.Say),
         CheckWeightOutside = (deviceId, calibration) => CheckWeightJudge.Of(archive, deviceId, calibration)?.AsksForCalibration ?? false,
+        Safety = archive,
         Time = plan.Time,
         Log = loggers.CreateLogger<RigController>(),
     };

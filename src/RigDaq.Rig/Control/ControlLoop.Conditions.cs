@@ -63,7 +63,8 @@ internal sealed partial class ControlLoop
     private InterlockFacts HandFacts() =>
         Facts(_options.HandMotion, Cautions.HandMotionScope, _handBeyondCalibration, _handLimits) with
         {
-            CheckWeight = CheckWeightVerdict.Inside, EmergencyStopTested = true,
+            CheckWeight = CheckWeightVerdict.Inside,
+            EmergencyStopTested = true,
         };
 
     private RigConditions Conditions(InterlockFacts facts)

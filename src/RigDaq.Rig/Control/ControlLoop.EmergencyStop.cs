@@ -15,26 +15,63 @@ internal sealed partial class ControlLoop
     private EmergencyStopTest? _stopTest;
     private DateTimeOffset? _stopSeenAt;
 
-    /// <summary>The last test that is kept of the device that is connected.</summary>
-    public void SetEmergencyStopTest(EmergencyStopTest test)
+    /// <summary>A person says that the stop was pressed, that the motor's power was gone, and that it is released again.</summary>
+    public void SayEmergencyStopTested(Action<CommandResult> done)
+    {
+        if (_hello is not { } hello)
+        {
+            done(CommandResult.Refused(RigText.DeviceNotKnown));
+            return;
+        }
+
+        bool sees = hello.Capabilities.HasFlag(Capabilities.EmergencyStop);
+        if (sees && !IsToday(_stopSeenAt))
+        {
+            done(CommandResult.Refused(RigText.EmergencyStopNotSeen));
+            return;
+        }
+
+        var test = new EmergencyStopTest(DeviceIdOf(hello), _time.GetUtcNow(), sees ? _stopSeenAt : null);
+        Elsewhere(Task.Run(() =>
+        {
+            string? failed = null;
+            try
+            {
+                _services.Safety?.Add(test);
+            }
+            catch (Exception e)
+            {
+                _log.LogError(e, "The test of the emergency stop could not be kept.");
+                failed = e.Message;
+            }
+
+            _inbox.Post(() =>
+            {
+                if (failed is null) TakeEmergencyStopTest(test);
+                done(failed is null ? CommandResult.Ok(RigText.EmergencyStopTested) : CommandResult.Refused(RigText.EmergencyStopTestNotKept(failed)));
+            });
+        }));
+    }
+
+    private void LookForEmergencyStopTest(string deviceId) => Elsewhere(Task.Run(() =>
+    {
+        try
+        {
+            if (_services.Safety?.EmergencyStopTests(deviceId) is [.., var last]) _inbox.Post(() => TakeEmergencyStopTest(last));
+        }
+        catch (Exception e)
+        {
+            // Without the store's answer the test is asked for.
+            _log.LogError(e, "The tests of the emergency stop could not be looked up.");
+        }
+    }));
+
+    private void TakeEmergencyStopTest(EmergencyStopTest test)
     {
         if (_hello is not { } hello || test.DeviceId != DeviceIdOf(hello) || _stopTest?.At >= test.At) return;
         _stopTest = test;
         NoticeConditions();
         ShowNow();
-    }
-
-    /// <summary>A person says that the stop was pressed, that the motor's power was gone, and that it is released again.</summary>
-    public CommandResult SayEmergencyStopTested()
-    {
-        if (_hello is not { } hello) return CommandResult.Refused(RigText.DeviceNotKnown);
-        bool sees = hello.Capabilities.HasFlag(Capabilities.EmergencyStop);
-        if (sees && !IsToday(_stopSeenAt)) return CommandResult.Refused(RigText.EmergencyStopNotSeen);
-        _stopTest = new EmergencyStopTest(DeviceIdOf(hello), _time.GetUtcNow(), sees ? _stopSeenAt : null);
-        _log.LogInformation("A person says that the emergency stop was tested; the device saw it pressed at {Seen}.", _stopTest.SeenAt);
-        NoticeConditions();
-        ShowNow();
-        return CommandResult.Ok(RigText.EmergencyStopTested);
     }
 
     private void WatchEmergencyStop(DeviceState state)

@@ -171,14 +171,11 @@ public sealed class RigController : IAsyncDisposable
     public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null) =>
         AskLaterAsync(done => _loop.SetCalibration(calibration, noiseCounts, done));
 
-    /// <summary>Puts the last test of the emergency stop that is kept of this device in force.</summary>
-    public void SetEmergencyStopTest(Core.Safety.EmergencyStopTest test) => _inbox.Post(() => _loop.SetEmergencyStopTest(test));
-
     /// <summary>
     /// A person says: the emergency stop was pressed, the motor had no power, it is released again. Refused where the device can see the stop
-    /// and has not seen it pressed today. The snapshot then holds the test; whoever keeps tests takes it from there.
+    /// and has not seen it pressed today. Completes when the test is kept (<see cref="RigServices.Safety"/>).
     /// </summary>
-    public Task<CommandResult> SayEmergencyStopTestedAsync() => AskAsync(_loop.SayEmergencyStopTested);
+    public Task<CommandResult> SayEmergencyStopTestedAsync() => AskLaterAsync(_loop.SayEmergencyStopTested);
 
     /// <summary>
     /// A person accepts that hand motion goes without a calibration that covers its force limit; until the device or this

@@ -1,6 +1,7 @@
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Safety;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Links;
@@ -33,6 +34,12 @@ public sealed record RigServices
     /// throws, no sequence starts, and it is asked again.
     /// </summary>
     public Func<string, CalibrationRecord, bool> CheckWeightOutside { get; init; } = (_, _) => false;
+
+    /// <summary>
+    /// Where the tests of the emergency stop are kept, and read when a device says hello. Asked on a thread of its own; where it throws, a test is not taken. Null
+    /// keeps none: each start asks anew.
+    /// </summary>
+    public ISafetyDiary? Safety { get; init; }
 
     /// <summary>Wall time: safety timers, time-outs, the keep-alive.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;

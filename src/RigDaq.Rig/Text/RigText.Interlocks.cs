@@ -25,6 +25,8 @@ internal static partial class RigText
         + "see that the motor has no power; release it, clear the fault, home anew, and say so.";
     public const string EmergencyStopNotSeen =
         "The device has not seen the emergency stop pressed today with the motor's power off: press it and look; if it is not seen, check its second contact and its wire.";
+    public static string EmergencyStopTestNotKept(string why) => "The test of the emergency stop could not be kept, so it does not count: " + why;
+
     public const string EmergencyStopTested = "The test of the emergency stop is kept.";
     public const string NoMotor = "This device only measures: it has no motor.";
     public const string GuardIsOpen = "The guard is open: close it.";
