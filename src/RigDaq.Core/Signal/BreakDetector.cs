@@ -44,8 +44,11 @@ public sealed class BreakDetector : IPullDetector
     private double _contactMaximum;
     private int _inContact;
     private int _backUp;
-    private double _highTime;
     private bool _highIsLast;
+    private FallBands _bands;
+    private int _sinceHigh;
+    private double _firstTime = double.NaN;
+    private long _intervals;
     private double _crossingTime;
     private double _windowEnd;
     private int _windows;
@@ -85,6 +88,8 @@ public sealed class BreakDetector : IPullDetector
     {
         if (!double.IsFinite(timeSeconds) || !double.IsFinite(forceNewtons) || timeSeconds < _lastTime) return State;
         if (!_reads.Add(forceNewtons) && _reads.AreOneConversion && !_reads.StandsStill) return State;
+        if (double.IsNaN(_firstTime)) _firstTime = timeSeconds;
+        else _intervals++;
         switch (State)
         {
             case DetectorState.NoContact:
@@ -119,7 +124,6 @@ public sealed class BreakDetector : IPullDetector
         if (++_inContact < SamplesMin) return;
         State = DetectorState.Loading;
         RunningMaximumNewtons = _contactMaximum;
-        _highTime = time;
         _highIsLast = true;
     }
 
@@ -130,19 +134,21 @@ public sealed class BreakDetector : IPullDetector
         double low = _remaining * RunningMaximumNewtons;
         if (force >= high)
         {
-            _highTime = time;
             _highIsLast = true;
             return;
         }
 
-        bool fromHigh = _highIsLast;
-        if (fromHigh) _highTime = Crossing(high, time, force);
+        if (_highIsLast) (_bands, _sinceHigh) = (new FallBands(high, low), 0);
         _highIsLast = false;
+        _sinceHigh++;
+        _bands.Add(_lastTime, _lastForce, time, force);
         if (force >= low) return;
         _crossingTime = Crossing(low, time, force);
 
-        // From one sample to the next the fall is as sudden as the rate can tell.
-        _sudden = fromHigh || _crossingTime - _highTime <= _fallSeconds;
+        // With at most one sample caught on its way the fall is as sudden as the rate can tell.
+        double interval = _intervals > 0 ? (time - _firstTime) / _intervals : 0;
+        _sudden = _sinceHigh <= FallFinder.SuddenIntervals
+            || _bands.AreSudden(Math.Max(_fallSeconds, FallFinder.SuddenIntervals * interval), _noiseNewtons);
         State = DetectorState.Falling;
         _windowEnd = time + _settlingSeconds;
         _windows = 1;
@@ -192,8 +198,8 @@ public sealed class BreakDetector : IPullDetector
         State = DetectorState.Loading;
         RecoveredFalls++;
         RunningMaximumNewtons = Math.Max(RunningMaximumNewtons, force);
-        _highTime = time;
         _highIsLast = force >= _high * RunningMaximumNewtons;
+        (_bands, _sinceHigh) = (new FallBands(_high * RunningMaximumNewtons, _remaining * RunningMaximumNewtons), 0);
     }
 
     private void Keep(double time, double force)

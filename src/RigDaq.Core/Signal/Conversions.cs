@@ -17,6 +17,21 @@ internal static class Conversions
         return (new DespikedTrace(times, FiniteSamples.Pick(trace.Forces, kept), positions, trace.Spikes), SampleTiming.Of(times).IntervalSeconds);
     }
 
+    /// <summary>Whether most changes are one step of a display or a file of few digits: equal values in a row are then measurements.</summary>
+    private static bool AreRounded(ReadOnlySpan<double> values, List<int> changes)
+    {
+        const double StepsMax = 1.5;
+        var rounding = Rounding.Of(values);
+        int small = 0;
+        for (int c = 1; c < changes.Count; c++)
+        {
+            double change = Math.Abs(values[changes[c]] - values[changes[c] - 1]);
+            if (change <= StepsMax * rounding.StepAt(values[changes[c]])) small++;
+        }
+
+        return 2 * small > changes.Count - 1;
+    }
+
     /// <summary>The first sample of each conversion.</summary>
     /// <param name="values">In the order they were sampled.</param>
     /// <returns>Null where each was read once.</returns>
@@ -29,7 +44,7 @@ internal static class Conversions
             if (reads.Add(values[i])) changes.Add(i);
         }
 
-        if (!reads.AreOneConversion) return null;
+        if (!reads.AreOneConversion || AreRounded(values, changes)) return null;
         changes.Add(values.Length);
         double usual = Median.Of(changes.Zip(changes.Skip(1), (start, end) => (double)(end - start)).ToArray());
 

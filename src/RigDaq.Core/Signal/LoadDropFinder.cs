@@ -10,7 +10,8 @@ internal readonly record struct Undulations(IReadOnlyList<LoadDrop> Drops, IRead
 /// <summary>Finds falls that recovered, by the turning points of the trace that are farther apart than noise.</summary>
 internal static class LoadDropFinder
 {
-    // A turning point counts where the force goes on from it by this many standard deviations and this share of the maximum.
+    // A turning point counts where the force goes on from it by this many standard deviations and this share of the greatest force of the
+    // whole pull: by the greatest so far a wiggle in the toe would count.
     private const double NoisesMin = 8;
     private const double ShareMin = 0.02;
 
@@ -25,12 +26,12 @@ internal static class LoadDropFinder
         int high = contact;
         int low = contact;
         bool falling = false;
-        double greatest = forces[contact];
+        double greatest = 0;
+        for (int i = contact; i <= end; i++) greatest = Math.Max(greatest, forces[i]);
+        double threshold = Math.Max(NoisesMin * noise, ShareMin * greatest);
         for (int i = contact; i <= end; i++)
         {
             double force = forces[i];
-            greatest = Math.Max(greatest, force);
-            double threshold = Math.Max(NoisesMin * noise, ShareMin * greatest);
             if (!falling)
             {
                 if (force >= forces[high]) high = i;

@@ -10,12 +10,16 @@ namespace RigDaq.Core.Signal;
 /// <param name="First">The first of them.</param>
 /// <param name="Degree">The degree of the fit.</param>
 public readonly record struct PeakEstimate(
-    double Newtons, double StandardUncertaintyNewtons, double TimeSeconds, double RateNewtonsPerSecond, bool IsAtEnd, int Samples, int First, int Degree);
+    double Newtons, double StandardUncertaintyNewtons, double TimeSeconds, double RateNewtonsPerSecond, bool IsAtEnd, int Samples, int First, int Degree)
+{
+    /// <summary>The last sample that it rests on: the one before the drop where <see cref="IsAtEnd"/>.</summary>
+    public int Last => First + Samples - 1;
+}
 
 /// <summary>
 /// Estimates the greatest force with little of the noise's upward bias: a parabola through the widest window round the maximum
 /// (or up to the last sample before a sudden fall) that the samples themselves allow, that is, in which neither the residuals
-/// nor a cubic or quartic term stand out of the noise.
+/// nor a cubic or quartic term stand out of the noise. A fit that the samples refuse is none: where none holds, the greatest sample stands.
 /// </summary>
 internal static class PeakEstimator
 {
@@ -29,9 +33,19 @@ internal static class PeakEstimator
     private const double FarMisfit = 1.75;
     private const int FarFailuresMax = 2;
 
+    // Before any window was accepted only such a misfit counts: a single sample of much noise at the top spoils narrow windows, not wide ones,
+    // a drop spoils all.
+    private const double HugeMisfit = 12;
+
     // At a corner the slope changes by so many times what it changes by two samples to either side; then no parabola fits.
     private const double CornerTimes = 4;
     private const double CornerNoises = 30;
+
+    // A drop at the top is sudden where two intervals take the force down by so many of the steps that led up to it, and the two after them by
+    // less than this share of that: what goes on falling alike is a slide.
+    private const double DropSteps = 4;
+    private const double DropNoises = 6;
+    private const double DropGoesOnShare = 1.0 / 3;
 
     // The fewest samples of a fit, and by how much windows grow.
     private const int SamplesMin = 5;
@@ -57,11 +71,23 @@ internal static class PeakEstimator
         var raw = new PeakEstimate(forces[top], noise, times[top], RawRate(times, forces, first, top), top == last, 1, top, 0);
         if (last - first + 1 < SamplesMin) return raw;
         PeakEstimate? end = AtEnd(times, forces, first, last, noise);
-        PeakEstimate? inside = IsCorner(forces, first, last, top, noise)
-            ? raw with { IsAtEnd = false, RateNewtonsPerSecond = AtEnd(times, forces, first, top, noise)?.RateNewtonsPerSecond ?? raw.RateNewtonsPerSecond }
-            : Inside(times, forces, first, last, top, noise);
-        if (end is { } sudden && (inside is not { } smooth || top == last || sudden.Newtons >= smooth.Newtons - (2 * noise))) return sudden;
-        return inside ?? raw;
+        PeakEstimate? inside = top < last && DropsAt(forces, first, top, noise)
+            ? AtEnd(times, forces, first, top, noise)
+            : IsCorner(forces, first, last, top, noise)
+                ? raw with { IsAtEnd = false, RateNewtonsPerSecond = AtEnd(times, forces, first, top, noise)?.RateNewtonsPerSecond ?? raw.RateNewtonsPerSecond }
+                : Inside(times, forces, first, last, top, noise) ?? BesideAlone(times, forces, first, last, top, noise);
+        PeakEstimate rest = inside ?? raw;
+        return end is { } sudden && (top == last || sudden.Newtons >= rest.Newtons - (2 * noise)) ? sudden : rest;
+    }
+
+    /// <summary>Whether the force drops suddenly from its top, by a part of it, and is held again.</summary>
+    private static bool DropsAt(double[] forces, int first, int top, double noise)
+    {
+        if (top - 2 < first || top + 2 >= forces.Length) return false;
+        double drop = forces[top] - forces[top + 2];
+        double step = Math.Max(0, (forces[top] - forces[top - 2]) / 2);
+        double goesOn = top + 4 < forces.Length ? forces[top + 2] - forces[top + 4] : 0;
+        return drop > (DropSteps * step) + (DropNoises * noise) && goesOn < DropGoesOnShare * drop;
     }
 
     /// <summary>The fit up to the last sample; null where the force does not rise there.</summary>
@@ -70,6 +96,13 @@ internal static class PeakEstimator
         var fit = new LocalPolynomial();
         if (last - first + 1 < SamplesMin) return null;
         int accepted = Widest(fit, times, forces, last, first, SamplesMin, noise);
+        if (Misfit(fit, noise) > FarMisfit)
+        {
+            // No curve that noise alone is off goes through the last five: the last sample stands, and the step up to it.
+            double step = StepsRate(times, forces, first, last);
+            return step > 0 ? new PeakEstimate(forces[last], noise, times[last], step, true, 1, last, 0) : null;
+        }
+
         int degree = DegreeOf(fit, noise);
         double slope = fit.SlopeAt(times[last], degree);
         if (slope <= 2 * noise * fit.SlopeNoiseFactorAt(times[last], degree)) return null;
@@ -111,6 +144,19 @@ internal static class PeakEstimator
     internal static int DegreeOf(LocalPolynomial fit, double noise) =>
         fit.Degree >= 2 && (Math.Abs(fit.Significance(2, noise)) > TermDeviationsMax || fit.Count > 40) ? 2 : 1;
 
+    /// <summary>
+    /// Where the greatest sample stands alone, by less than would make a spike of it, noise with long tails lifted it: the fit without it.
+    /// </summary>
+    private static PeakEstimate? BesideAlone(double[] times, double[] forces, int first, int last, int top, double noise)
+    {
+        if (top == first || top == last) return null;
+        double between = (forces[top - 1] + forces[top + 1]) / 2;
+        if (forces[top] - between > Despiker.DepartureNoises * noise) return null;
+        double[] without = [.. forces];
+        without[top] = between;
+        return Inside(times, without, first, last, top, noise);
+    }
+
     private static PeakEstimate? Inside(double[] times, double[] forces, int first, int last, int top, double noise)
     {
         var fit = new LocalPolynomial();
@@ -125,8 +171,8 @@ internal static class PeakEstimator
             if (to - from + 1 < SamplesMin) (from, to) = (Math.Max(first, to - SamplesMin + 1), Math.Min(last, from + SamplesMin - 1));
             fit.Fit(times, forces, from, to);
             double misfit = Misfit(fit, noise);
-            farFailures = misfit > FarMisfit ? farFailures + 1 : 0;
-            if (best is not null && misfit > 1)
+            farFailures = misfit > (best is null ? HugeMisfit : FarMisfit) ? farFailures + 1 : 0;
+            if (misfit > (best is null && half == 2 ? FarMisfit : 1))
             {
                 if (farFailures == FarFailuresMax || (from == first && to == last)) break;
                 half = Next(half);
@@ -188,6 +234,19 @@ internal static class PeakEstimator
     }
 
     private static int Next(int count) => Math.Max(count + 1, (int)(Growth * count));
+
+    /// <summary>The rate of the last steps before a sample: of the middle one of three, so that none of them spoils it.</summary>
+    private static double StepsRate(double[] times, double[] forces, int first, int last)
+    {
+        int count = Math.Min(3, last - first);
+        Span<double> rates = stackalloc double[3];
+        for (int i = 0; i < count; i++)
+        {
+            rates[i] = (forces[last - i] - forces[last - i - 1]) / Math.Max(times[last - i] - times[last - i - 1], double.Epsilon);
+        }
+
+        return count > 0 ? Math.Max(0, Median.Of(rates[..count])) : 0;
+    }
 
     private static double RawRate(double[] times, double[] forces, int first, int top)
     {

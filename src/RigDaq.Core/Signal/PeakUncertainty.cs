@@ -35,7 +35,7 @@ internal static class PeakUncertainty
     public static double Corner(double[] times, double[] forces, int contact, int last, PeakEstimate peak, double intervalSeconds)
     {
         if (!peak.IsAtEnd && peak.Samples > CornerSamplesMax) return 0;
-        int top = last;
+        int top = Math.Min(peak.Last, last);
         if (!peak.IsAtEnd)
         {
             top = Array.BinarySearch(times, peak.TimeSeconds);

@@ -4,7 +4,8 @@ namespace RigDaq.Core.Signal;
 /// <param name="Conversions">How many it holds, wild ones left out; samples, where the converter is read once each.</param>
 /// <param name="Mean">The zero.</param>
 /// <param name="Deviation">The standard deviation of the noise.</param>
-public readonly record struct ZeroStretch(int Conversions, double Mean, double Deviation);
+/// <param name="EndSeconds">The time of its last conversion.</param>
+public readonly record struct ZeroStretch(int Conversions, double Mean, double Deviation, double EndSeconds);
 
 /// <summary>Finds the zero of a recorded trace: the first second, at least five conversions, before contact.</summary>
 public static class ZeroFinder
@@ -42,27 +43,30 @@ public static class ZeroFinder
         if (end < SamplesMin) return null;
 
         // The middle ones of five can lie close together by chance: then what follows tells the noise, too.
-        List<double> kept = Steady(times, values, end, preload, spreadMin: 0)
-            ?? Steady(times, values, end, preload, NoiseEstimate.FromSecondDifferences(Beginning(values, end)))
+        List<double> kept = Steady(times, values, ref end, preload, spreadMin: 0)
+            ?? Steady(times, values, ref end, preload, NoiseEstimate.FromSecondDifferences(Beginning(values, end)))
             ?? [.. values[..end]];
         (double mean, double deviation) = NoiseEstimate.Of(kept.ToArray());
-        return new ZeroStretch(kept.Count, mean, deviation);
+        return new ZeroStretch(kept.Count, mean, deviation, times[end - 1]);
     }
 
     /// <summary>
     /// A stretch without its wild conversions, as many samples longer as it takes to have five. Null where more than one in three is
     /// wild: that is no spike but an unsteady signal, and all of it counts.
     /// </summary>
-    private static List<double>? Steady(ReadOnlySpan<double> times, ReadOnlySpan<double> values, int end, double preload, double spreadMin)
+    private static List<double>? Steady(ReadOnlySpan<double> times, ReadOnlySpan<double> values, ref int end, double preload, double spreadMin)
     {
-        List<double> kept = WithoutWild(values, end, spreadMin);
+        int until = end;
+        List<double> kept = WithoutWild(values, until, spreadMin);
         if (kept.Count < SamplesMin)
         {
-            end = BeforeRise(times, values, Math.Min(values.Length, end + SamplesMin - kept.Count), preload);
-            kept = WithoutWild(values, end, spreadMin);
+            until = BeforeRise(times, values, Math.Min(values.Length, until + SamplesMin - kept.Count), preload);
+            kept = WithoutWild(values, until, spreadMin);
         }
 
-        return kept.Count < SamplesMin || kept.Count < 0.67 * end ? null : kept;
+        if (kept.Count < SamplesMin || kept.Count < 0.67 * until) return null;
+        end = until;
+        return kept;
     }
 
     private static List<double> WithoutWild(ReadOnlySpan<double> values, int end, double spreadMin)

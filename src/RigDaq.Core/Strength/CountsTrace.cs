@@ -22,8 +22,16 @@ public sealed record CountsTrace(double[] TimesSeconds, double[] Counts, double[
         double sign = slope < 0 ? -1 : 1;
         int[] finite = [.. Enumerable.Range(0, Counts.Length).Where(i => double.IsFinite(Counts[i]))];
         double preloadCounts = slope == 0 ? 0 : (settings.PreloadNewtons ?? 0) / Math.Abs(slope);
-        ZeroStretch? zero = ZeroFinder.Find(
-            [.. finite.Select(i => TimesSeconds[i])], [.. finite.Select(i => sign * Counts[i])], preloadCounts);
+        double[] times = [.. finite.Select(i => TimesSeconds[i])];
+        double[] rising = [.. finite.Select(i => sign * Counts[i])];
+        ZeroStretch? zero = ZeroFinder.Find(times, rising, preloadCounts);
+
+        // Counts have no zero of their own: whether it bore load is not to be seen, whether it moves is.
+        if (zero is { } found)
+        {
+            (ZeroStretch judged, string refusal) = ZeroJudge.Of(times, [.. rising.Select(counts => counts - found.Mean)], found with { Mean = 0 });
+            zero = refusal.Length > 0 ? null : judged with { Mean = judged.Mean + found.Mean };
+        }
 
         // Without a zero the first sample stands for it, so that at least the ending can be read; the reading warns.
         double zeroCounts = sign * zero?.Mean ?? (finite.Length > 0 ? Counts[finite[0]] : 0);

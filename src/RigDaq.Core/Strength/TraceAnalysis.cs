@@ -22,11 +22,11 @@ public static class TraceAnalysis
     /// <summary>A possible under-read above this share of the peak is warned about, in per cent.</summary>
     public const double UnderReadPercentMax = 1;
 
+    // Below this share of the greatest force is the toe, where slack and grips settle: nothing in it is a specimen's maximum.
+    private const double ToeShare = 0.1;
+
     // How long a cell may ring after a fall.
     private const double RingingSeconds = 0.1;
-
-    // So many equal samples in a row at the top of a noisy trace say that something was at its end.
-    private const int FlatSamples = 4;
 
     /// <summary>Reads a trace.</summary>
     /// <param name="trace">The trace; forces as given, zero not yet taken off.</param>
@@ -60,9 +60,17 @@ public static class TraceAnalysis
         if (lost > 0) warnings.Add(CoreText.SamplesLost(lost));
 
         ZeroStretch? found = zero is null ? ZeroFinder.Find(samples.Times, samples.Forces, settings.PreloadNewtons ?? 0) : null;
+        string refusal = "";
+        if (found is { } stretch) (found, refusal) = ZeroJudge.Of(samples.Times, samples.Forces, stretch);
+        if (refusal.Length > 0)
+        {
+            warnings.Add(refusal);
+            found = null;
+        }
+
         double? zeroNewtons = zero?.ZeroNewtons ?? found?.Mean;
         double? noiseNewtons = zero?.NoiseNewtons ?? found?.Deviation;
-        if (zeroNewtons is null)
+        if (zeroNewtons is null && refusal.Length == 0)
             warnings.Add(CoreText.NoZeroBeforeContact(ZeroFinder.SamplesMin));
         var reading = new TraceReading
         {
@@ -85,7 +93,9 @@ public static class TraceAnalysis
         }
 
         // Steps coarser than the noise scatter by themselves, whatever a still stretch shows.
-        double scatter = Math.Max(noise, ZeroFinder.Resolution(forces) / Math.Sqrt(12));
+        var rounding = Rounding.Of(samples.Forces);
+        double step = rounding.StepAt(samples.Forces.Max());
+        double scatter = Math.Max(noise, Math.Max(ZeroFinder.Resolution(forces), step) / Math.Sqrt(12));
         (DespikedTrace despiked, double? conversionSeconds) =
             Conversions.Of(DespikedTrace.Of(samples.Times, forces, samples.Positions, scatter));
         if (conversionSeconds is { } conversion)
@@ -97,17 +107,17 @@ public static class TraceAnalysis
         int contact = Contact(despiked.Forces, contactNewtons);
         if (contact < 0)
             return new AnalysedTrace(reading with { Warnings = warnings, SpikesRemoved = despiked.Spikes.Count }, despiked.Times, despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
-        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, scatter, interval ?? timing.IntervalSeconds, zeroSamples);
+        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, scatter, interval ?? timing.IntervalSeconds, timing.IsRegular, step, zeroSamples);
     }
 
     private static AnalysedTrace ReadPull(
         ForceTrace trace, DetectionSettings settings, TraceReading reading, List<string> warnings,
-        DespikedTrace despiked, int contact, double contactNewtons, double noise, double intervalSeconds, int zeroSamples)
+        DespikedTrace despiked, int contact, double contactNewtons, double noise, double intervalSeconds, bool isEven, double step, int zeroSamples)
     {
         double[] times = despiked.Times;
         double[] forces = despiked.Forces;
-        Fall? fall = FallFinder.Last(times, forces, contact, settings, noise);
-        PullEnding ending = EndingOf(fall, despiked, contactNewtons, settings, warnings);
+        (PullEnding ending, Fall? fall, IReadOnlyList<LoadStep> steps) =
+            EndingJudge.Of(despiked, contact, contactNewtons, settings, noise, intervalSeconds, warnings);
         bool separated = ending is PullEnding.Broken or PullEnding.PartlyBroken;
         int last = fall is { } f && separated ? f.Start : fall?.Crossing - 1 ?? forces.Length - 1;
         last = Math.Max(last, contact);
@@ -117,17 +127,21 @@ public static class TraceAnalysis
         double sampleNoise = StampJitter.Noise(trace, loadedNoise, times, forces, contact, last);
         PeakEstimate? met = fall is { } final ? CornerPeak.Find(times, forces, contact, final, trace.ConverterDelaySeconds, intervalSeconds, sampleNoise) : null;
         PeakEstimate peak = met ?? PeakEstimator.Estimate(times, forces, contact, last, sampleNoise);
-        double rise = peak.RateNewtonsPerSecond * intervalSeconds;
+        double rise = peak.RateNewtonsPerSecond * (isEven ? intervalSeconds : GapAfter(times, peak, intervalSeconds));
 
-        // Only where it broke at once the last interval's phase is unknown; a tear shows its corner.
-        bool atOnce = separated && peak.IsAtEnd && last + 1 < forces.Length && forces[last] - forces[last + 1] > rise + (4 * noise);
+        // Only where it dropped at once the last interval's phase is unknown; a tear shows its corner.
+        int top = peak.Last;
+        bool atOnce = (separated || top < last) && peak.IsAtEnd && top + 1 < forces.Length && forces[top] - forces[top + 1] > rise + (4 * noise);
         double phase = atOnce ? rise : 0;
         double delayed = peak.RateNewtonsPerSecond * trace.ConverterDelaySeconds;
-        double underRead = met is null ? rise + delayed : 0;
 
         // A converter that looks late shows a top late, but as high; what ends while it rises it never shows.
+        // However it was fitted, it went up from its greatest sample no faster than it had come.
         double estimate = peak.Newtons + (phase / 2) + (peak.IsAtEnd ? delayed : 0);
+        estimate = Math.Min(estimate, raw + Math.Max(rise, StepUp(forces, contact, raw)) + (peak.IsAtEnd ? delayed : 0));
         double corner = atOnce || met is not null ? 0 : PeakUncertainty.Corner(times, forces, contact, last, peak, intervalSeconds);
+        bool stands = peak is { Samples: 1, IsAtEnd: false };
+        double underRead = met is not null ? 0 : stands ? corner : rise + delayed;
         double ofZero = zeroSamples > 0 ? noise / Math.Sqrt(zeroSamples) : 0;
 
         // What noise alone must not look like needs the noise's upper limit, where neither zero nor trace tell it well.
@@ -136,8 +150,10 @@ public static class TraceAnalysis
         double ripple = PeakUncertainty.Ripple(times, forces, SteadyFrom(times, forces, contact, last, undulations), last, peak, zeroSamples * intervalSeconds);
         double uncertainty = double.Hypot(ripple, PeakUncertainty.Of(peak.StandardUncertaintyNewtons, phase, corner, ofZero, zeroSamples));
         double? first = undulations.Drops.Concat(undulations.SlowFalls).OrderBy(drop => drop.TimeSeconds)
-            .Where(drop => drop.TimeSeconds < peak.TimeSeconds).Select(drop => (double?)ForceAt(times, forces, drop.TimeSeconds)).FirstOrDefault();
-        Warn(warnings, reading, trace, forces, times, contact, last, raw, noise, peak, underRead, undulations, fall, separated, intervalSeconds);
+            .Where(drop => drop.TimeSeconds < peak.TimeSeconds).Select(drop => (double?)ForceAt(times, forces, drop.TimeSeconds))
+            .FirstOrDefault(force => force >= ToeShare * raw);
+        if (2 * uncertainty >= estimate) warnings.Add(CoreText.PeakUncertain(uncertainty));
+        Warn(warnings, reading, trace, forces, times, contact, last, raw, noise, peak, underRead, undulations, fall, separated, intervalSeconds, step);
         double? parted = ending == PullEnding.SlippedOut && SuddenParting.Find(times, forces, contact, fall!.Value, settings, noise) is { } at ? forces[at] : null;
         if (parted is { } bore) warnings.Add(CoreText.PartedAfterDrawing(bore));
         var result = reading with
@@ -156,6 +172,7 @@ public static class TraceAnalysis
             PeakSamples = peak.Samples,
             UnderReadNewtons = underRead,
             LoadDrops = undulations.Drops,
+            Steps = steps,
             SpikesRemoved = despiked.Spikes.Count(spike => !Rings(fall, times, spike.TimeSeconds)),
             Warnings = warnings,
         };
@@ -164,11 +181,23 @@ public static class TraceAnalysis
         return separated ? FractureJudgement.Add(analysed, fall!.Value) : analysed;
     }
 
+    /// <summary>From the last sample before a drop to the next: longer than usual where samples are uneven.</summary>
+    private static double GapAfter(double[] times, PeakEstimate peak, double intervalSeconds)
+    {
+        int next = peak.Last + 1;
+        return peak.IsAtEnd && next < times.Length ? Math.Max(intervalSeconds, times[next] - times[peak.Last]) : intervalSeconds;
+    }
+
+    /// <summary>The step up to the greatest sample.</summary>
+    private static double StepUp(double[] forces, int contact, double raw)
+    {
+        int top = Array.IndexOf(forces, raw, contact);
+        return top > contact ? forces[top] - forces[top - 1] : 0;
+    }
+
     /// <summary>From where a loading is one smooth curve: past its toe, and past the last fall that recovered.</summary>
     private static int SteadyFrom(double[] times, double[] forces, int contact, int last, Undulations undulations)
     {
-        const double ToeShare = 0.1;
-
         // A specimen drops a few times; what goes up and down more often is a wave.
         const int DropsMax = 4;
         double level = ToeShare * forces[last];
@@ -183,31 +212,6 @@ public static class TraceAnalysis
         int from = contact;
         while (from < last && (times[from] <= since || forces[from] < level)) from++;
         return from;
-    }
-
-    private static PullEnding EndingOf(
-        Fall? fall, DespikedTrace despiked, double contactNewtons, DetectionSettings settings, List<string> warnings)
-    {
-        if (fall is not { } f) return PullEnding.Unbroken;
-        (double[] times, double[] forces) = (despiked.Times, despiked.Forces);
-        double greatest = forces.AsSpan(0, f.Crossing).ToArray().Max();
-        bool something = f.LeftNewtons > BreakDetector.NothingLeftPercent / 100 * greatest && f.LeftNewtons > contactNewtons;
-        if (f.Crossing - f.Start > BreakDetector.SamplesMin && despiked.Positions is { } positions && positions[f.Crossing] < positions[f.Start])
-        {
-            warnings.Add(CoreText.TraceUnloaded);
-            return PullEnding.Unbroken;
-        }
-
-        // Nothing left is a break at once; what still carries load may come back until the settling window closes.
-        bool open = times[^1] - times[f.Crossing] < settings.SettlingSeconds;
-        if (f.SettledSamples < BreakDetector.SamplesMin || (something && open))
-        {
-            warnings.Add(CoreText.TraceEndsInFall);
-            return PullEnding.Unbroken;
-        }
-
-        if (f.Seconds > settings.FallSeconds) return PullEnding.SlippedOut;
-        return something ? PullEnding.PartlyBroken : PullEnding.Broken;
     }
 
     /// <summary>Forces beyond all reason overflow on the way: what comes out as no number is null.</summary>
@@ -258,7 +262,7 @@ public static class TraceAnalysis
 
     private static void Warn(
         List<string> warnings, TraceReading reading, ForceTrace trace, double[] forces, double[] times, int contact, int last, double raw,
-        double noise, PeakEstimate peak, double underRead, Undulations undulations, Fall? fall, bool separated, double intervalSeconds)
+        double noise, PeakEstimate peak, double underRead, Undulations undulations, Fall? fall, bool separated, double intervalSeconds, double step)
     {
         if (underRead > UnderReadPercentMax / 100 * peak.Newtons)
         {
@@ -267,16 +271,16 @@ public static class TraceAnalysis
             warnings.Add(CoreText.PeakUnderRead(underRead, 100 * underRead / peak.Newtons, factor, rate, UnderReadPercentMax));
         }
 
-        double deepest = undulations.Drops.Where(drop => drop.TimeSeconds <= peak.TimeSeconds)
+        double deepest = undulations.Drops.Where(drop => drop.TimeSeconds <= peak.TimeSeconds && ForceAt(times, forces, drop.TimeSeconds) >= ToeShare * raw)
             .Select(drop => 100 * drop.DepthNewtons / Math.Max(ForceAt(times, forces, drop.TimeSeconds), double.Epsilon)).DefaultIfEmpty().Max();
         if (deepest > DeepDropPercent) warnings.Add(CoreText.DroppedBeforePeak(deepest));
         foreach (LoadDrop slow in undulations.SlowFalls)
             warnings.Add(CoreText.FellSlowly(slow.TimeSeconds, slow.DepthNewtons));
         double ceiling = trace.SaturationNewtons - (reading.ZeroNewtons ?? 0) ?? double.PositiveInfinity;
-        if (raw >= ceiling || (noise > 0 && FlatAtTop(forces, contact, last, raw) >= FlatSamples))
+        if (raw >= ceiling || (noise > 0 && EqualValues.StandAtTop(forces, contact, last, raw, noise, step)))
             warnings.Add(CoreText.PeakFlat);
-        int stuck = LongestRepeat(forces, contact, last);
-        if (noise > 0 && stuck > 4 * FlatSamples && stuck * intervalSeconds > 0.05)
+        int stuck = EqualValues.Stuck(forces, contact, last, noise, step);
+        if (noise > 0 && stuck * intervalSeconds > EqualValues.StuckSeconds)
             warnings.Add(CoreText.SamplesStuck(stuck));
         if (fall is { } f && separated)
         {
@@ -291,20 +295,6 @@ public static class TraceAnalysis
     /// <summary>Whether a sample that looks like a spike is the cell that rings after a fall.</summary>
     private static bool Rings(Fall? fall, double[] times, double time) =>
         fall is { Seconds: < RingingSeconds } f && time > times[f.Start] && time < times[f.Crossing] + RingingSeconds;
-
-    private static int FlatAtTop(double[] forces, int contact, int last, double raw)
-    {
-        int longest = 0, run = 0;
-        for (int i = contact; i <= last; i++) longest = Math.Max(longest, run = forces[i] == raw ? run + 1 : 0);
-        return longest;
-    }
-
-    private static int LongestRepeat(double[] forces, int contact, int last)
-    {
-        int longest = 0, run = 0;
-        for (int i = contact + 1; i <= last; i++) longest = Math.Max(longest, run = forces[i] == forces[i - 1] ? run + 1 : 0);
-        return longest + 1;
-    }
 
     private static double ForceAt(double[] times, double[] forces, double time)
     {

@@ -5,6 +5,12 @@ namespace RigDaq.Core.Strength;
 /// <param name="DepthNewtons">How deep it was.</param>
 public readonly record struct LoadDrop(double TimeSeconds, double DepthNewtons);
 
+/// <summary>A sudden step in which load was lost for good.</summary>
+/// <param name="TimeSeconds">When it began, from the start of the trace.</param>
+/// <param name="ForceNewtons">The last force before it.</param>
+/// <param name="LeftNewtons">The force after it.</param>
+public readonly record struct LoadStep(double TimeSeconds, double ForceNewtons, double LeftNewtons);
+
 /// <summary>
 /// What was read from a trace. Forces are in newtons above zero, times in seconds from the start of the trace.
 /// A figure that cannot be had is null, and a warning says why.
@@ -70,6 +76,9 @@ public sealed record TraceReading
 
     /// <summary>Falls that recovered.</summary>
     public IReadOnlyList<LoadDrop> LoadDrops { get; init; } = [];
+
+    /// <summary>The sudden steps in which it lost load for good, the break among them; in order of time.</summary>
+    public IReadOnlyList<LoadStep> Steps { get; init; } = [];
 
     /// <summary>Wild conversions that were left out (and kept, marked).</summary>
     public int SpikesRemoved { get; init; }

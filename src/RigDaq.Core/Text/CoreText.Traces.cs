@@ -5,7 +5,8 @@ internal static partial class CoreText
 {
     public const string TimesUneven = "The times keep no steady step: lost samples cannot be counted and rates are rough.";
     public const string TraceUnloaded = "The force went down while the crosshead went back: unloaded, not broken.";
-    public const string TraceEndsInFall = "The trace ends in the fall, before it is known whether the force came back.";
+    public const string TraceRelaxed = "The force went down while the crosshead stood: relaxed at a held position, not broken.";
+    public const string RemnantClimbed = "After the main break what was left took load again: the ending goes by what is left at last.";
     public const string TraceBeyondComputing = "Some figures are beyond what can be computed: look at the values of the trace.";
     public const string PeakFlat = "The force stood exactly still at its greatest value: converter or cell at its end; the true peak was higher.";
 
@@ -17,6 +18,14 @@ internal static partial class CoreText
 
     public static string SamplesLost(long samples) => $"{samples} samples were lost.";
 
+    public const string ZeroOnRamp = "No zero: the recording begins on the ramp. Forces are as given.";
+
+    public static string ZeroSlopes(double newtons, double seconds) =>
+        $"No zero: the first {seconds:G2} s change by {newtons:G3} N, so they are no still stretch. Forces are as given.";
+
+    public static string ZeroUnderLoad(double newtons, double lastNewtons) =>
+        $"No zero: the recording begins at {newtons:G4} N and ends at {lastNewtons:G4} N, so it began under load. Forces are as given.";
+
     public static string NoZeroBeforeContact(int samplesMin) => $"No zero: fewer than {samplesMin} samples lie before contact. Forces are as given.";
 
     /// <summary>Too few samples for a pull.</summary>
@@ -24,6 +33,24 @@ internal static partial class CoreText
     /// <param name="contactNewtons">Where contact lies; null where there is no zero to tell it from.</param>
     public static string FewSamplesAboveContact(int above, double? contactNewtons) =>
         $"Only {(above == 1 ? "1 sample lies" : $"{above} samples lie")} above contact{(contactNewtons is { } newtons ? $" ({newtons:G3} N)" : "")}: unresolved, or a spike.";
+
+    public static string RecordingStopsInFall(double leftPercent) =>
+        $"The recording stops in the fall or right after it: what is left ({leftPercent:F0} % of the greatest force) is read from its last samples.";
+
+    public static string TraceEndsLow(double leftPercent) =>
+        $"The recording stops at {leftPercent:F0} % of the greatest force, lost slowly: whether it went on to break is not in it.";
+
+    public static string PartOfLoadLost(double lostPercent, double leftPercent) =>
+        $"{lostPercent:F0} % of the greatest force was lost suddenly and never came back; {leftPercent:F0} % is borne at last. More than the limit "
+            + "for a break, so look at the piece.";
+
+    public static string BrokeInSteps(int steps) => $"It lost its load in {steps} sudden steps: the first main one is the break.";
+
+    public static string TooSlowToTimeFall(double samplesPerSecond, double seconds) =>
+        $"At {samplesPerSecond:G2} samples/s it cannot be told whether it broke at once or within {seconds:G2} s.";
+
+    public static string PeakUncertain(double standardNewtons) =>
+        $"The peak is known only to a standard uncertainty of {standardNewtons:G2} N, as much as it is itself, or nearly: too few samples show it.";
 
     public static string ConversionsRepeated(double valuesPerSecond) =>
         $"Each conversion was read several times: the converter gives {valuesPerSecond:G4} values/s.";

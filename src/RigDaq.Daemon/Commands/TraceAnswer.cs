@@ -25,6 +25,7 @@ internal sealed record TraceAnswer
     public double? LoadingRateNewtonsPerSecond { get; init; }
     public double? UnderReadNewtons { get; init; }
     public required IReadOnlyList<LoadDrop> LoadDrops { get; init; }
+    public required IReadOnlyList<LoadStep> Steps { get; init; }
     public int SpikesRemoved { get; init; }
     public long SamplesLost { get; init; }
     public required IReadOnlyList<string> Warnings { get; init; }
@@ -69,6 +70,7 @@ internal sealed record TraceAnswer
         LoadingRateNewtonsPerSecond = reading.LoadingRateNewtonsPerSecond,
         UnderReadNewtons = reading.UnderReadNewtons,
         LoadDrops = reading.LoadDrops,
+        Steps = reading.Steps,
         SpikesRemoved = reading.SpikesRemoved,
         SamplesLost = reading.SamplesLost,
         Warnings = reading.PeakForceNewtons is null ? [.. reading.Warnings, TerminalText.TraceNoPeak] : reading.Warnings,

@@ -48,7 +48,7 @@ public sealed class CornerPeakTest
     {
         double[] times = [.. Enumerable.Range(0, 900).Select(i => i / 100.0)];
         double[] forces = [.. times.Select(time => time < 1 ? 0 : time < 6 ? Top * (1 - Math.Pow((time - 4.5) / 3.5, 2)) : Math.Max(0, Top * (1 - Math.Pow(1.5 / 3.5, 2)) - (200 * (time - 6))))];
-        var fall = new Fall(600, 690, 1, 0, 200);
+        var fall = new Fall(600, 690, 1, true, 0, 200);
         Assert.Null(CornerPeak.Find(times, forces, 102, fall, 0, 0.01, 0.1));
     }
 
@@ -57,7 +57,7 @@ public sealed class CornerPeakTest
     {
         double[] times = [.. Enumerable.Range(0, 500).Select(i => i / 100.0)];
         double[] forces = [.. times.Select(time => time < 1 ? 0 : time < 4 ? 100 * (time - 1) : 0)];
-        Assert.Null(CornerPeak.Find(times, forces, 102, new Fall(399, 400, 0, 0, 100), 0, 0.01, 0.1));
+        Assert.Null(CornerPeak.Find(times, forces, 102, new Fall(399, 400, 0, true, 0, 100), 0, 0.01, 0.1));
     }
 
     private static double Force(double time, double corner, double up, double down) =>

@@ -74,7 +74,9 @@ public sealed class TraceAnalysisTest
     [InlineData(PullEnding.Broken, 3.005, 20.0)]
     [InlineData(PullEnding.SlippedOut, 4.5, 100.0)]
     [InlineData(PullEnding.SlippedOut, 4.5, 0.0)]
-    [InlineData(PullEnding.Unbroken, 3.005, 300.0)]
+    [InlineData(PullEnding.PartlyBroken, 3.005, 300.0)]
+    [InlineData(PullEnding.Unbroken, 3.005, 450.0)]
+    [InlineData(PullEnding.Unbroken, 4.5, 300.0)]
     public void Tells_endings_by_how_fast_and_how_far_the_force_fell(PullEnding expected, double end, double left)
     {
         TraceReading reading = TraceAnalysis.Read(Pulls.Of(500, 0.5, 4, (0, 0), (1, 0), (3, 600), (end, left), (6, left)), Usual);

@@ -1,0 +1,48 @@
+namespace RigDaq.Core.Signal;
+
+/// <summary>
+/// Finds the step that values come in: a converter's increment, or the digits of a display or a file. Where the digits are few the step is
+/// larger for larger values, so each decade has its own.
+/// </summary>
+internal sealed class Rounding
+{
+    // Fewer values than this tell no step, nor do values of which more than this share is no multiple of it.
+    private const int ValuesMin = 8;
+    private const double OffShareMax = 0.02;
+
+    // What a multiple may be off, in steps: decimal digits have none but for their binary fractions. Even steps of a ramp are off by more.
+    private const double OffMax = 1e-4;
+
+    private readonly Dictionary<int, double> _steps;
+
+    private Rounding(Dictionary<int, double> steps) => _steps = steps;
+
+    /// <summary>Looks at values as they were given, before any zero is taken off.</summary>
+    public static Rounding Of(ReadOnlySpan<double> values)
+    {
+        var differences = new Dictionary<int, List<double>>();
+        for (int i = 1; i < values.Length; i++)
+        {
+            int decade = Decade(values[i]);
+            double step = Math.Abs(values[i] - values[i - 1]);
+            if (step == 0 || decade != Decade(values[i - 1]) || step < 1e-12 * Math.Abs(values[i])) continue;
+            if (!differences.TryGetValue(decade, out List<double>? list)) differences[decade] = list = [];
+            list.Add(step);
+        }
+
+        return new Rounding(differences.ToDictionary(pair => pair.Key, pair => StepOf(pair.Value)));
+    }
+
+    /// <summary>The step near a value; 0 where none was found.</summary>
+    public double StepAt(double value) => _steps.GetValueOrDefault(Decade(value));
+
+    private static double StepOf(List<double> differences)
+    {
+        if (differences.Count < ValuesMin) return 0;
+        double smallest = differences.Min();
+        int off = differences.Count(step => Math.Abs((step / smallest) - Math.Round(step / smallest)) > OffMax);
+        return off <= OffShareMax * differences.Count ? smallest : 0;
+    }
+
+    private static int Decade(double value) => value == 0 ? int.MinValue : (int)Math.Floor(Math.Log10(Math.Abs(value)) + 1e-9);
+}

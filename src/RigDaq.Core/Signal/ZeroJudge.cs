@@ -1,0 +1,103 @@
+using RigDaq.Core.Text;
+
+namespace RigDaq.Core.Signal;
+
+/// <summary>
+/// Whether a stretch that could be a zero is one. A recording that begins on the ramp, or under load, has none: what is taken off then is
+/// taken off every force. A zero that only drifts is one: beside the loading its slope is small.
+/// </summary>
+internal static class ZeroJudge
+{
+    // A slope that stands out of the noise is no zero's where it is this share of the mean loading rate, or changes the stretch by this
+    // share of the greatest force.
+    private const double RateShare = 0.2;
+    private const double ChangeShare = 0.03;
+
+    // What never rises so many times as far as it scatters has no loading to judge it by.
+    private const double RangeNoisesMin = 20;
+
+    // One step of a coarse converter in the middle of the stretch gives a line that rises by one and a half: no slope.
+    private const double StepsMin = 2.5;
+
+    // A force that ends this share of its range below the stretch says that the stretch bore load.
+    private const double BelowShare = 0.25;
+
+    // A short stretch is looked at together with so many times its length: is it the ramp's own beginning?
+    private const int LookTimes = 3;
+    private const double SlopeDeviations = 3;
+    private const double FitsTimes = 1.2;
+
+    // On a ramp the slope of the stretch is this share of the slope at the end of the look; flat ground before a ramp has less.
+    private const double RampShare = 0.4;
+
+    /// <summary>Judges it.</summary>
+    /// <param name="times">Of the samples, in seconds.</param>
+    /// <param name="forces">As given.</param>
+    /// <param name="zero">The stretch; a rise at its end is left out of what is returned.</param>
+    /// <returns>The zero, and why there is none, in words; empty where there is one.</returns>
+    public static (ZeroStretch Zero, string Refusal) Of(double[] times, double[] forces, ZeroStretch zero)
+    {
+        int end = 0;
+        while (end < times.Length && times[end] <= zero.EndSeconds) end++;
+        int top = 0;
+        for (int i = 0; i < forces.Length; i++)
+        {
+            if (forces[i] > forces[top]) top = i;
+        }
+
+        double range = forces[top] - zero.Mean;
+        if (!(range > 0) || times[top] <= zero.EndSeconds) return (zero, "");
+        if (range < RangeNoisesMin * NoiseEstimate.FromSecondDifferences(forces)) return (zero, "");
+        double rate = range / (times[top] - times[0]);
+        double stepMin = StepsMin * Rounding.Of(forces).StepAt(zero.Mean);
+        (double[] near, double[] steady) = Steady(times, forces, end, zero);
+        double change = Slopes(near, steady, range, rate, stepMin);
+        if (change != 0)
+        {
+            // A rise that begins near its end leaves its first half still.
+            int half = near.Length / 2;
+            if (half < ZeroFinder.SamplesMin || Slopes(near[..half], steady[..half], range, rate, stepMin) != 0)
+                return (zero, CoreText.ZeroSlopes(change, near[^1] - near[0]));
+            (double mean, double deviation) = NoiseEstimate.Of(steady.AsSpan(0, half));
+            zero = new ZeroStretch(half, mean, deviation, near[half - 1]);
+            while (end > half && times[end - 1] > zero.EndSeconds) end--;
+        }
+
+        if (BeginsRamp(times, forces, end, zero.Deviation)) return (zero, CoreText.ZeroOnRamp);
+        double last = FallFinder.AtLast(times, forces, settlingSeconds: 0.25);
+        return (zero, zero.Mean > 0 && zero.Mean - last > BelowShare * range ? CoreText.ZeroUnderLoad(zero.Mean, last) : "");
+    }
+
+    /// <summary>By how much a stretch changes that slopes too much; 0 where it does not.</summary>
+    private static double Slopes(double[] times, double[] forces, double range, double rate, double changeMin)
+    {
+        Stillness still = StillWindow.Judge(times, forces, noise: 0);
+        double change = times.Length > 0 ? still.SlopePerSecond * (times[^1] - times[0]) : 0;
+        if (still.IsStill || range < RangeNoisesMin * still.Deviation || Math.Abs(change) <= changeMin) return 0;
+        return Math.Abs(still.SlopePerSecond) > RateShare * rate || Math.Abs(change) > ChangeShare * range ? change : 0;
+    }
+
+    /// <summary>The stretch without its wild conversions.</summary>
+    private static (double[] Times, double[] Forces) Steady(double[] times, double[] forces, int end, ZeroStretch zero)
+    {
+        const double WildDeviations = 8;
+        int[] kept = [.. Enumerable.Range(0, end).Where(i => Math.Abs(forces[i] - zero.Mean) <= WildDeviations * zero.Deviation)];
+        return ([.. kept.Select(i => times[i])], [.. kept.Select(i => forces[i])]);
+    }
+
+    /// <summary>Whether a stretch that the rise cut short slopes already as what follows it does.</summary>
+    private static bool BeginsRamp(double[] times, double[] forces, int end, double deviation)
+    {
+        int look = Math.Min(forces.Length, LookTimes * end);
+        if (times[Math.Max(0, end - 1)] - times[0] >= ZeroFinder.WindowSeconds / 2 || look < LookTimes * ZeroFinder.SamplesMin) return false;
+        var fit = new LocalPolynomial();
+        fit.Fit(times, forces, 0, look - 1);
+        double noise = Math.Sqrt(fit.ResidualSquares / (look - 3));
+
+        // Flat ground and then a ramp is no parabola.
+        if (noise > FitsTimes * deviation) return false;
+        double middle = (times[0] + times[end - 1]) / 2;
+        double slope = fit.SlopeAt(middle, 2);
+        return slope > SlopeDeviations * noise * fit.SlopeNoiseFactorAt(middle, 2) && slope > RampShare * fit.SlopeAt(times[look - 1], 2);
+    }
+}
