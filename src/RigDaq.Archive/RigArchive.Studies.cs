@@ -1,28 +1,33 @@
 using RigDaq.Archive.Records;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive;
 
 /// <content>Changes of studies; which one is worked on and which came from elsewhere are notes of the journal.</content>
 public sealed partial class RigArchive
 {
-    private const string Work = "work", TheStudy = "study", Origin = "origin";
+    private const string TheStudy = "study";
 
-    private readonly Lock _changing = new();
+    /// <summary>
+    /// Whoever corrects a study or one of its runs by what is kept of them holds this meanwhile, so that no correction is made of what another has
+    /// changed since.
+    /// </summary>
+    public Lock Correcting { get; } = new();
 
     /// <summary>Rises with whatever is kept: who reads it first and the rest after it need not look again while it stays. Never waits.</summary>
     public long LastEntry => _owner.LastNumber;
 
     /// <inheritdoc/>
-    public string? Chosen => FindRecord<WorkChoice>(Collections.Notes, NoteId(Work, TheStudy))?.StudyId;
+    public string? Chosen => FindRecord<WorkChoice>(Collections.Notes, NoteKinds.IdOf(NoteKinds.Work, TheStudy))?.StudyId;
 
     /// <inheritdoc/>
-    public IReadOnlyDictionary<string, StudyOrigin> Origins => Notes<StudyOrigin>(Origin, "").ToDictionary(origin => origin.StudyId, StringComparer.Ordinal);
+    public IReadOnlyDictionary<string, StudyOrigin> Origins => Notes<StudyOrigin>(NoteKinds.Origin, "").ToDictionary(origin => origin.StudyId, StringComparer.Ordinal);
 
     /// <inheritdoc/>
     public Study? Change(string studyId, Func<Study, Study> change, string reason)
     {
-        lock (_changing)
+        lock (Correcting)
         {
             if (((IStudyArchive)this).Find(studyId) is not { } before) return null;
             Study after = change(before);
@@ -31,18 +36,38 @@ public sealed partial class RigArchive
         }
     }
 
+    /// <summary>Changes a study as it is at this moment together with its runs: all of it is kept, or none.</summary>
+    /// <param name="studyId">Which.</param>
+    /// <param name="change">The change; one that gives the study back as it was keeps no version.</param>
+    /// <param name="reason">Why.</param>
+    /// <param name="revise">The next revision of each run that the changed study makes another, with the message that tells of it.</param>
+    /// <returns>The study as it is now and how many runs were revised; null where there is no such study.</returns>
+    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
+    /// <exception cref="ArchiveConflictException">A run was revised meanwhile.</exception>
+    public (Study Study, int Revised)? Change(
+        string studyId, Func<Study, Study> change, string reason, Func<Study, IReadOnlyList<(Run Revision, OutboxMessage Message)>> revise)
+    {
+        lock (Correcting)
+        {
+            if (((IStudyArchive)this).Find(studyId) is not { } before) return null;
+            Study after = change(before);
+            CheckId(after.Id, "study");
+            DateTimeOffset now = _owner.Time.GetUtcNow();
+            IReadOnlyList<(Run Revision, OutboxMessage Message)> revisions = revise(after);
+            _owner.Commit(database =>
+            [
+                .. ReferenceEquals(before, after) ? Array.Empty<PlannedEntry>() : [new PlannedEntry(Entries.Study(after, reason, now), [])],
+                .. revisions.Select(run => InTurn(database, run.Revision, Entries.Revision(run.Revision, [run.Message], now))).OfType<Journaling.JournalEntry>().Select(entry => new PlannedEntry(entry, [])),
+            ]);
+            return (after, revisions.Count);
+        }
+    }
+
     /// <inheritdoc/>
     public void Choose(string? studyId)
     {
         if (studyId is not null && ((IStudyArchive)this).Find(studyId) is null) throw new ArgumentException($"There is no study {studyId}.", nameof(studyId));
-        SaveNote(Work, TheStudy, new WorkChoice(studyId, _owner.Time.GetUtcNow()));
-    }
-
-    /// <summary>Notes that a study was not made here.</summary>
-    internal void NoteOrigin(string studyId, string package)
-    {
-        CheckId(studyId, "study");
-        SaveNote(Origin, studyId, new StudyOrigin(studyId, package, _owner.Time.GetUtcNow()));
+        SaveNote(NoteKinds.Work, TheStudy, new WorkChoice(studyId, _owner.Time.GetUtcNow()));
     }
 
     /// <summary>The study that was chosen; null where the choice was taken back.</summary>

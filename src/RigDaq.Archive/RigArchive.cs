@@ -71,51 +71,21 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
         CheckRunId(runId);
         if (pull.Head.RunId != runId) throw new ArgumentException($"Run {runId} comes with the pull of run {pull.Head.RunId}.", nameof(pull));
         if (run.Revision != 0) throw new ArgumentException("A run's first version has revision 0; later ones go to Revise.", nameof(run));
-        string text = RecordText.Of(run);
         // Packed and captured before the lock is taken: other calls need not wait for that.
         List<byte[]> pieces = RunRows.Pack(pull.Trace.Samples);
         uint checksum = RunRows.ChecksumOf(pull.Trace.Samples);
         _owner.Captures.Ensure(pull, checksum);
-        var entry = new JournalEntry
-        {
-            At = _owner.Time.GetUtcNow(),
-            Kind = EntryKind.Run,
-            Id = runId,
-            Record = text,
-            Pull = RecordText.WithoutSamples(pull),
-            Samples = pull.Trace.Samples.Count,
-            TraceChecksum = checksum,
-            Messages = messages,
-        };
-        _owner.Commit(database => Unless(RunRows.Text(database, runId, 0), text, entry, ArchiveText.RunOtherContent(runId)), pieces);
+        JournalEntry entry = Entries.Run(run, pull, pull.Trace.Samples.Count, checksum, messages, _owner.Time.GetUtcNow());
+        _owner.Commit(database => Unless(RunRows.Text(database, runId, 0), entry, ArchiveText.RunOtherContent(runId)), pieces);
     }
 
     /// <inheritdoc/>
     /// <exception cref="ArchiveConflictException">The run is not there, or this is not the revision after its latest.</exception>
     public void Revise(Run revision, IReadOnlyList<OutboxMessage> messages)
     {
-        string runId = revision.Head.RunId;
-        CheckRunId(runId);
-        string text = RecordText.Of(revision);
-        var entry = new JournalEntry
-        {
-            At = _owner.Time.GetUtcNow(),
-            Kind = EntryKind.Revision,
-            Id = runId,
-            Reason = revision.RevisionReason,
-            Record = text,
-            Messages = messages,
-        };
-        _owner.Commit(
-            database =>
-            {
-                Run latest = RunRows.Find(database, runId) ??
-                    throw new ArchiveConflictException(ArchiveText.RunNotThere(runId));
-                if (latest.Revision == revision.Revision) return Unless(RunRows.Text(database, runId, revision.Revision), text, entry, ArchiveText.RevisionOtherContent(runId, revision.Revision));
-                return latest.Revision + 1 == revision.Revision ? entry : throw new ArchiveConflictException(
-                    ArchiveText.RevisionOutOfTurn(runId, latest.Revision, revision.Revision));
-            },
-            []);
+        CheckRunId(revision.Head.RunId);
+        JournalEntry entry = Entries.Revision(revision, messages, _owner.Time.GetUtcNow());
+        _owner.Commit(database => InTurn(database, revision, entry), []);
     }
 
     /// <inheritdoc/>
@@ -137,7 +107,7 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     public void Save(Study study, string reason)
     {
         CheckId(study.Id, "study");
-        Commit(EntryKind.Study, study.Id, reason, RecordText.Of(study));
+        Commit(Entries.Study(study, reason, _owner.Time.GetUtcNow()));
     }
 
     /// <inheritdoc/>
@@ -153,19 +123,11 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     public IReadOnlyList<StudyVersion> Versions(string studyId) =>
         [.. _owner.JournalEntriesOf(EntryKind.Study, studyId).Select(entry => new StudyVersion(RecordText.Read<Study>(entry.Record), entry.Reason, entry.At))];
 
-    /// <summary>Keeps a version of a study that was first kept elsewhere, with the moment and the reason it has there.</summary>
-    internal void SaveVersion(StudyVersion version)
-    {
-        CheckId(version.Study.Id, "study");
-        _owner.Commit(
-            _ => new JournalEntry { At = version.At, Kind = EntryKind.Study, Id = version.Study.Id, Reason = version.Reason, Record = RecordText.Of(version.Study) }, []);
-    }
-
     /// <inheritdoc/>
     public void Save(CalibrationRecord calibration)
     {
         CheckId(calibration.Id, "calibration");
-        Commit(EntryKind.Calibration, calibration.Id, "", RecordText.Of(calibration));
+        Commit(Entries.Calibration(calibration, _owner.Time.GetUtcNow()));
     }
 
     /// <inheritdoc/>
@@ -190,10 +152,19 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     /// <summary>Closes the folder; it can be opened by another process then.</summary>
     public void Dispose() => _owner.Dispose();
 
-    private static JournalEntry? Unless(string? kept, string text, JournalEntry entry, string refusal)
+    /// <summary>The entry of a revision that is the next of its run; null where that very revision is kept already.</summary>
+    private static JournalEntry? InTurn(LiteDB.ILiteDatabase database, Run revision, JournalEntry entry)
+    {
+        string runId = revision.Head.RunId;
+        Run latest = RunRows.Find(database, runId) ?? throw new ArchiveConflictException(ArchiveText.RunNotThere(runId));
+        if (latest.Revision == revision.Revision) return Unless(RunRows.Text(database, runId, revision.Revision), entry, ArchiveText.RevisionOtherContent(runId, revision.Revision));
+        return latest.Revision + 1 == revision.Revision ? entry : throw new ArchiveConflictException(ArchiveText.RevisionOutOfTurn(runId, latest.Revision, revision.Revision));
+    }
+
+    private static JournalEntry? Unless(string? kept, JournalEntry entry, string refusal)
     {
         if (kept is null) return entry;
-        return kept == text ? null : throw new ArchiveConflictException(refusal);
+        return kept == entry.Record ? null : throw new ArchiveConflictException(refusal);
     }
 
     private static void CheckId(string id, string what)
@@ -206,8 +177,7 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
         if (!Guid.TryParse(id, out _)) throw new ArgumentException($"'{id}' is no run id (a UUID in text form).", nameof(id));
     }
 
-    private void Commit(EntryKind kind, string id, string reason, string text) => _owner.Commit(
-        _ => new JournalEntry { At = _owner.Time.GetUtcNow(), Kind = kind, Id = id, Reason = reason, Record = text }, []);
+    private void Commit(JournalEntry entry) => _owner.Commit(_ => entry, []);
 
     private T? FindRecord<T>(string collection, string id) where T : class => _owner.Read(database =>
         database.GetCollection(collection).FindById(id) is { } document ? Sealed.Read<T>(document, collection) : null);

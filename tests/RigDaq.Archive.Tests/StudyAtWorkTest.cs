@@ -1,5 +1,6 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Packages;
+using RigDaq.Archive.Records;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Archive.Tests;
@@ -56,7 +57,7 @@ public sealed class StudyAtWorkTest : IDisposable
         {
             archive.Save(Example.Study("first"), "made");
             archive.Save(Example.Study("second") with { CreatedAt = Example.Start.AddDays(1) }, "made");
-            archive.NoteOrigin("second", "package");
+            archive.Owner.Commit(_ => Entries.Note(NoteKinds.Origin, "second", new StudyOrigin("second", "package", Example.Start), Example.Start), []);
             archive.Choose("first");
             archive.Backup(_folder.In("copy"));
         }

@@ -14,6 +14,9 @@ internal sealed class CaptureJournal : ICaptureJournal
     public const long LeastFreeBytes = 64L * 1024 * 1024;
 
     private const string DraftExtension = ".new";
+
+    // A capture of a run that is being imported: it gets its name once the run is kept, and is a copy of the package's until then.
+    private const string StagedExtension = ".import";
     private readonly ArchiveFolder _folder;
     private readonly DiskSync _sync;
     private readonly ILogger _logger;
@@ -33,6 +36,28 @@ internal sealed class CaptureJournal : ICaptureJournal
         Directory.CreateDirectory(folder.Captures);
         // A draft's Begin never returned: no pull started.
         foreach (string draft in Directory.EnumerateFiles(folder.Captures, "*" + DraftExtension)) File.Delete(draft);
+    }
+
+    /// <summary>
+    /// Writes the capture of a run that is about to be kept, unless the captures bring back its samples already. It counts once the run is kept.
+    /// </summary>
+    public void Stage(PullRecord pull, uint traceChecksum)
+    {
+        if (!Holds(pull.Head.RunId, traceChecksum)) Write(pull, PathOf(pull.Head.RunId) + StagedExtension);
+    }
+
+    /// <summary>Gives staged captures whose runs were kept their names, and lets the others go.</summary>
+    public void Settle()
+    {
+        string[] all = [.. Directory.EnumerateFiles(_folder.Captures, "*" + StagedExtension)];
+        foreach (string staged in all)
+        {
+            string path = staged[..^StagedExtension.Length], runId = Path.GetFileNameWithoutExtension(path);
+            if (_isStored(runId)) File.Move(staged, File.Exists(path) ? StoredPathOf(runId) : path, overwrite: true);
+            else File.Delete(staged);
+        }
+
+        if (all.Length > 0) _sync.Folder(_folder.Captures);
     }
 
     public ICaptureWriter Begin(PullHead head)
@@ -97,9 +122,12 @@ internal sealed class CaptureJournal : ICaptureJournal
     {
         string path = PathOf(runId);
         string stored = StoredPathOf(runId);
-        if (File.Exists(stored)) return CaptureContent.Read(stored);
-        return File.Exists(path) ? CaptureContent.Read(path) : null;
+        string staged = path + StagedExtension;
+        return File.Exists(stored) ? CaptureContent.Read(stored) : File.Exists(staged) ? CaptureContent.Read(staged) : File.Exists(path) ? CaptureContent.Read(path) : null;
     }
+
+    private bool Holds(string runId, uint traceChecksum) =>
+        !_open.ContainsKey(runId) && Read(runId) is { Head: not null } capture && Records.RunRows.ChecksumOf(capture.Samples) == traceChecksum;
 
     /// <summary>
     /// Makes sure that the captures alone can bring back this pull's samples: one that came another way than the wire (an
@@ -108,13 +136,12 @@ internal sealed class CaptureJournal : ICaptureJournal
     public void Ensure(PullRecord pull, uint traceChecksum)
     {
         string runId = pull.Head.RunId;
-        CaptureContent? capture = _open.ContainsKey(runId) ? null : Read(runId);
-        if (capture is not null && capture.Head is not null && Records.RunRows.ChecksumOf(capture.Samples) == traceChecksum) return;
+        if (Holds(runId, traceChecksum)) return;
         if (File.Exists(PathOf(runId)))
         {
             _logger.LogWarning(
-                "The capture of run {Run} holds {Captured} samples where the run has {Stored}; the run's own are written beside it.",
-                runId, capture?.Samples.Count, pull.Trace.Samples.Count);
+                "The capture of run {Run} does not hold the {Stored} samples that the run has; the run's own are written beside it.",
+                runId, pull.Trace.Samples.Count);
             Write(pull, StoredPathOf(runId));
         }
         else

@@ -1,26 +1,19 @@
-using System.Globalization;
-using System.Text;
-using System.Text.Json;
 using RigDaq.Archive.Storage;
 
 namespace RigDaq.Archive.Journaling;
 
 /// <summary>
-/// The append-only journal beside the captures: one JSON object a line, each with the checksum of its entry. An entry is
-/// on the disk before the database hears of it; what the database missed is done again at the next start.
+/// The append-only journal beside the captures: one entry a line. An entry is on the disk before the database is changed for good; what the
+/// database missed is done again at the next start.
 /// </summary>
 internal sealed class ArchiveJournal : IDisposable
 {
-    // {"crc32c":"01234567","entry":...}\n
-    private static readonly byte[] Before = Encoding.ASCII.GetBytes("{\"crc32c\":\"");
-    private static readonly byte[] Between = Encoding.ASCII.GetBytes("\",\"entry\":");
-    private static readonly byte[] After = Encoding.ASCII.GetBytes("}\n");
-    private const int ChecksumDigits = 8;
+    // What was cut off gets an end that no entry has, so that it spoils only itself and is known for what it is.
+    private static readonly byte[] CutOffEnd = "…\n"u8.ToArray();
 
     private readonly string _path;
     private readonly DiskSync _sync;
     private FileStream _file;
-    private bool _torn;
 
     public ArchiveJournal(ArchiveFolder folder, DiskSync sync)
     {
@@ -29,52 +22,66 @@ internal sealed class ArchiveJournal : IDisposable
         bool existed = File.Exists(_path);
         _file = Open();
         if (!existed) sync.Folder(folder.Path);
-        _torn = EndsTorn();
     }
 
     /// <summary>How long it is, in bytes.</summary>
     public long Length => new FileInfo(_path).Length;
 
-    /// <summary>Writes an entry; it is on the disk when this returns.</summary>
-    /// <returns>The length of the journal with it.</returns>
-    /// <exception cref="IOException">It is not; a half-written line is left behind at most, and told by its checksum.</exception>
-    public long Append(JournalEntry entry)
+    /// <summary>Writes entries; they are on the disk when this returns.</summary>
+    /// <returns>The length of the journal with them.</returns>
+    /// <exception cref="JournalFailedException">They are not, or it is not known.</exception>
+    public long Append(IEnumerable<JournalEntry> entries)
     {
-        byte[] line = Line(entry);
+        byte[] lines = [.. entries.SelectMany(JournalLine.Of)];
+        bool written = false;
         try
         {
             if (!_file.CanWrite) _file = Open();
-            // A line that was cut off gets its end, so that it spoils only itself.
-            if (_torn) _file.Write("\n"u8);
-            _torn = true;
-            _file.Write(line);
+            if (EndsCutOff()) _file.Write(CutOffEnd);
+            _file.Write(lines);
+            written = true;
             _sync.File(_file);
-            _torn = false;
             return Length;
         }
-        catch
+        catch (Exception e)
         {
             // After a failed flush the system may call the next one a success: only a new handle is to be trusted.
             _file.Dispose();
-            throw;
+            throw new JournalFailedException(written, e);
         }
     }
 
-    /// <summary>All entries from a place on, in order, and what could not be read.</summary>
+    /// <summary>All entries from a place on, in order, and what could not be read. Of entries that were kept together come all or none.</summary>
     /// <param name="from">A length that <see cref="Append"/> returned, or 0.</param>
-    /// <param name="damaged">Told the number of each damaged line, from 1 at <paramref name="from"/>.</param>
-    public IEnumerable<JournalEntry> Read(long from, Action<int> damaged)
+    /// <param name="damaged">Told each damaged line; one that was cut off is none.</param>
+    public IEnumerable<JournalEntry> Read(long from, Action<JournalLine> damaged) => WholeBatches(JournalLine.Read(_path, from), damaged);
+
+    /// <inheritdoc cref="Read"/>
+    public static IEnumerable<JournalEntry> WholeBatches(IEnumerable<JournalLine> lines, Action<JournalLine> damaged)
     {
-        using var file = new FileStream(_path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
-        file.Position = Math.Min(from, file.Length);
-        using var reader = new StreamReader(file, Encoding.UTF8);
-        int number = 0;
-        while (reader.ReadLine() is { } line)
+        var waiting = new List<JournalEntry>();
+        foreach (JournalLine line in lines)
         {
-            number++;
-            if (line.Length == 0) continue;
-            if (Parse(Encoding.UTF8.GetBytes(line)) is { } entry) yield return entry;
-            else damaged(number);
+            if (line.State == LineState.Damaged)
+            {
+                damaged(line);
+                // It may be the very line that ended the batch: what can be read was kept then.
+                foreach (JournalEntry entry in waiting) yield return entry;
+                waiting.Clear();
+            }
+
+            if (line.Entry is not { } read) continue;
+            // Numbers are given again where a batch was cut off: they rise within one.
+            if (waiting.Count > 0 && (read.Batch != waiting[0].Batch || read.Number <= waiting[^1].Number)) waiting.Clear();
+            if (read.Batch is { } last && read.Number < last)
+            {
+                waiting.Add(read);
+                continue;
+            }
+
+            foreach (JournalEntry entry in waiting) yield return entry;
+            waiting.Clear();
+            yield return read;
         }
     }
 
@@ -83,36 +90,19 @@ internal sealed class ArchiveJournal : IDisposable
     private FileStream Open() =>
         new(_path, FileMode.Append, FileAccess.Write, FileShare.Read | FileShare.Delete, bufferSize: 0);
 
-    private static byte[] Line(JournalEntry entry)
+    private bool EndsCutOff()
     {
-        byte[] text = entry.ToUtf8();
-        return [.. Before, .. Encoding.ASCII.GetBytes(Checksum.Text(Checksum.Of(text))), .. Between, .. text, .. After];
-    }
-
-    private static JournalEntry? Parse(ReadOnlySpan<byte> line)
-    {
-        int start = Before.Length + ChecksumDigits + Between.Length;
-        if (line.Length <= start || !line.StartsWith(Before) || line[^1] != '}') return null;
-        if (!line[(Before.Length + ChecksumDigits)..].StartsWith(Between)) return null;
-        ReadOnlySpan<byte> text = line[start..^1];
-        bool read = uint.TryParse(
-            line.Slice(Before.Length, ChecksumDigits), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out uint checksum);
-        if (!read || checksum != Checksum.Of(text)) return null;
-        try
-        {
-            return JournalEntry.Read(text);
-        }
-        catch (JsonException)
-        {
-            return null;
-        }
-    }
-
-    private bool EndsTorn()
-    {
-        if (_file.Length == 0) return false;
         using var file = new FileStream(_path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
+        if (file.Length == 0) return false;
         file.Position = file.Length - 1;
         return file.ReadByte() != '\n';
     }
+}
+
+/// <summary>The journal could not be written.</summary>
+/// <param name="written">Whether all is in the file and only its flush to the disk failed: then it is not known whether it is kept.</param>
+/// <param name="inner">What failed.</param>
+internal sealed class JournalFailedException(bool written, Exception inner) : Exception(inner.Message, inner)
+{
+    public bool Written => written;
 }

@@ -52,6 +52,12 @@ internal sealed record JournalEntry
     /// <summary>The checksum of the trace's columns, so that a rebuilt trace is known to be the same.</summary>
     public uint TraceChecksum { get; init; }
 
+    /// <summary>
+    /// The number of the last of the entries that were kept together with this one, all or none; null where it was kept alone. What was cut
+    /// off before that number was not kept at all.
+    /// </summary>
+    public long? Batch { get; init; }
+
     /// <summary>What waited to be published because of it.</summary>
     public IReadOnlyList<OutboxMessage> Messages { get; init; } = [];
 
@@ -74,6 +80,7 @@ internal sealed record JournalEntry
                 writer.WriteNumber("traceChecksum", TraceChecksum);
             }
 
+            if (Batch is { } batch) writer.WriteNumber("batch", batch);
             if (Messages.Count > 0) Raw(writer, "messages", RecordText.Of(Messages));
             writer.WriteEndObject();
         }
@@ -99,6 +106,7 @@ internal sealed record JournalEntry
                 Pull = entry.TryGetProperty("pull", out JsonElement pull) ? pull.GetRawText() : null,
                 Samples = entry.TryGetProperty("samples", out JsonElement samples) ? samples.GetInt32() : 0,
                 TraceChecksum = entry.TryGetProperty("traceChecksum", out JsonElement checksum) ? checksum.GetUInt32() : 0,
+                Batch = entry.TryGetProperty("batch", out JsonElement batch) ? batch.GetInt64() : null,
                 Messages = entry.TryGetProperty("messages", out JsonElement messages)
                     ? RecordText.Read<OutboxMessage[]>(messages.GetRawText())
                     : [],

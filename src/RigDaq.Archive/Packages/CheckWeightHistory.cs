@@ -1,3 +1,5 @@
+using RigDaq.Archive.Journaling;
+using RigDaq.Archive.Records;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
@@ -13,12 +15,13 @@ internal sealed record CheckWeightHistory(CheckWeightPlan Plan, IReadOnlyList<Ch
     public static CheckWeightHistory? Of(ICalibrationDiary diary, string deviceId) =>
         diary.FindCheckWeight(deviceId) is { } plan ? new CheckWeightHistory(plan, diary.CheckWeightReadings(deviceId)) : null;
 
-    /// <summary>Adds what a diary does not have; a check weight that it has already stays.</summary>
-    public void AddTo(ICalibrationDiary diary)
+    /// <summary>What a diary does not have, as entries; a check weight that it has already stays.</summary>
+    public IEnumerable<JournalEntry> Missing(ICalibrationDiary diary, DateTimeOffset now)
     {
-        if (diary.FindCheckWeight(Plan.DeviceId) is null) diary.Save(Plan);
+        if (diary.FindCheckWeight(Plan.DeviceId) is null) yield return Entries.Note(NoteKinds.CheckWeight, Plan.DeviceId, Plan, now);
         HashSet<DateTimeOffset> known = [.. diary.CheckWeightReadings(Plan.DeviceId).Select(reading => reading.At)];
-        foreach (CheckWeightReading reading in Readings.Where(reading => !known.Contains(reading.At))) diary.Add(Plan.DeviceId, reading);
+        foreach (CheckWeightReading reading in Readings.Where(reading => known.Add(reading.At)))
+            yield return Entries.Note(NoteKinds.CheckReading, NoteKinds.ByTime(Plan.DeviceId, reading.At), reading, now);
     }
 
     public static PackageTable Table(IReadOnlyList<CheckWeightHistory> histories) => new(

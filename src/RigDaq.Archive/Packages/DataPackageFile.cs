@@ -13,6 +13,9 @@ internal static partial class DataPackageFile
 {
     public const string Name = "datapackage.json";
 
+    /// <summary>A list of a few files, and of photos at most: no such list is longer.</summary>
+    private const long BytesMax = 16L << 20;
+
     public static void Write(string folder, StudyPackageContent content, PackageOptions options, IEnumerable<(string File, PackageTable? Table, string Title)> files)
     {
         var package = new JsonObject
@@ -32,45 +35,70 @@ internal static partial class DataPackageFile
     }
 
     /// <summary>Compares every file with its checksum.</summary>
+    /// <returns>The files, as the package names them.</returns>
     /// <exception cref="InvalidDataException">A file is missing or is not the one that was written.</exception>
-    public static void Verify(string folder)
+    public static IReadOnlySet<string> Verify(string folder)
     {
         string path = Path.Combine(folder, Name);
         if (!File.Exists(path)) throw new InvalidDataException(ArchiveText.ImportNoPackage(path, folder));
-        JsonNode? package;
+        RefuseLink(path);
+        if (new FileInfo(path).Length > BytesMax) throw new InvalidDataException(ArchiveText.ImportTooLong(path, BytesMax >> 20));
+        var files = new HashSet<string>(StringComparer.Ordinal);
         try
         {
-            package = JsonNode.Parse(File.ReadAllText(path));
+            using JsonDocument package = JsonDocument.Parse(File.ReadAllBytes(path), new JsonDocumentOptions { AllowDuplicateProperties = false });
+            RefuseOther(path, package.RootElement);
+            foreach ((string name, string hash) in Resources(path, package.RootElement))
+            {
+                string file = Path.Combine(folder, name);
+                if (!File.Exists(file)) throw new InvalidDataException(ArchiveText.ImportFileMissing(file));
+                RefuseLink(file);
+                if (Hash(file) != hash) throw new InvalidDataException(ArchiveText.ImportFileChanged(file));
+                if (!files.Add(name)) throw new InvalidDataException(ArchiveText.ImportTwice(path, name));
+            }
         }
         catch (JsonException e)
         {
             throw new InvalidDataException(ArchiveText.ImportNotJson(path, e.Message), e);
         }
 
-        if (package?["rigdaqSchema"] is not JsonValue schema || !schema.TryGetValue(out int number))
-            throw new InvalidDataException(ArchiveText.ImportNotOurs(path));
-        if (number > CreatedMarker.CurrentSchema)
-            throw new InvalidDataException(ArchiveText.ImportNewer(path, number, CreatedMarker.CurrentSchema));
-        foreach (JsonNode? resource in package["resources"]?.AsArray() ?? [])
-        {
-            string? name = resource?["path"]?.GetValue<string>();
-            string? hash = resource?["hash"]?.GetValue<string>();
-            // Only names of files of this folder and of its photos: a package must not make us read others.
-            if (name is null || hash is null || !(name == Path.GetFileName(name) || PhotoNameOf(name) is not null)) throw new InvalidDataException(ArchiveText.ImportResourceWithoutHash(path));
-            string file = Path.Combine(folder, name);
-            if (!File.Exists(file)) throw new InvalidDataException(ArchiveText.ImportFileMissing(file));
-            if (Hash(file) != hash) throw new InvalidDataException(ArchiveText.ImportFileChanged(file));
-        }
+        return files;
     }
 
-    /// <summary>The photos of a package, by the names under which they are kept.</summary>
-    public static IReadOnlyList<string> Photos(string folder) => [..
-        JsonNode.Parse(File.ReadAllText(Path.Combine(folder, Name)))!["resources"]!.AsArray().Select(resource => PhotoNameOf(resource!["path"]!.GetValue<string>())).OfType<string>()];
-
-    private static string? PhotoNameOf(string path)
+    /// <summary>The name under which a photo of a package is kept; null where the path is not that of one.</summary>
+    public static string? PhotoNameOf(string path)
     {
         const string Within = PhotoShelf.FolderName + "/";
         return path.StartsWith(Within, StringComparison.Ordinal) && PhotoShelf.IsName(path[Within.Length..]) ? path[Within.Length..] : null;
+    }
+
+    private static void RefuseOther(string path, JsonElement package)
+    {
+        if (package.ValueKind != JsonValueKind.Object || !package.TryGetProperty("rigdaqSchema", out JsonElement schema)
+            || schema.ValueKind != JsonValueKind.Number || !schema.TryGetInt32(out int number))
+            throw new InvalidDataException(ArchiveText.ImportNotOurs(path));
+        if (number > CreatedMarker.CurrentSchema) throw new InvalidDataException(ArchiveText.ImportNewer(path, number, CreatedMarker.CurrentSchema));
+    }
+
+    private static IEnumerable<(string Name, string Hash)> Resources(string path, JsonElement package)
+    {
+        if (!package.TryGetProperty("resources", out JsonElement resources) || resources.ValueKind != JsonValueKind.Array) throw new InvalidDataException(ArchiveText.ImportResourceWithoutHash(path));
+        foreach (JsonElement resource in resources.EnumerateArray())
+        {
+            // Only names of files of this folder and of its photos: a package must not make us read others.
+            if (Text(resource, "path") is not { Length: > 0 } name || Text(resource, "hash") is not { } hash || !(name == Path.GetFileName(name) || PhotoNameOf(name) is not null))
+                throw new InvalidDataException(ArchiveText.ImportResourceWithoutHash(path));
+            yield return (name, hash);
+        }
+    }
+
+    private static string? Text(JsonElement element, string name) =>
+        element.ValueKind == JsonValueKind.Object && element.TryGetProperty(name, out JsonElement text) && text.ValueKind == JsonValueKind.String ? text.GetString() : null;
+
+    // What a link leads to may be anything, and without end.
+    private static void RefuseLink(string path)
+    {
+        if (File.GetAttributes(path).HasFlag(FileAttributes.ReparsePoint)) throw new InvalidDataException(ArchiveText.ImportLink(path));
     }
 
     private static JsonObject Resource(string folder, string file, PackageTable? table, string title)

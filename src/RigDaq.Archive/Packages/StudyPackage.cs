@@ -83,10 +83,11 @@ public static class StudyPackage
     /// <summary>Reads a package into an archive: calibrations, the study with every version, every run with its trace, revisions and photos.</summary>
     /// <param name="archive">Where to. What it holds already with the same content stays as it is.</param>
     /// <param name="folderPath">The package.</param>
-    /// <returns>The study's id.</returns>
+    /// <returns>The study, and what a person should know of what came.</returns>
     /// <exception cref="InvalidDataException">The package is damaged or not one of ours; nothing was stored.</exception>
-    /// <exception cref="ArchiveConflictException">The archive holds a study or run of that id with another content.</exception>
-    public static Task<string> ReadAsync(RigArchive archive, string folderPath) => StudyPackageReader.ReadAsync(archive, folderPath);
+    /// <exception cref="ArchiveConflictException">The archive holds a study or run of that id with another content; nothing was stored.</exception>
+    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
+    public static Task<PackageImport> ReadAsync(RigArchive archive, string folderPath) => StudyPackageReader.ReadAsync(archive, folderPath);
 
     /// <summary>What the photos of a study's runs are.</summary>
     /// <param name="archive">Where the study is.</param>

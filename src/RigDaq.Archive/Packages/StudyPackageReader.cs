@@ -1,76 +1,85 @@
-using System.Text.Json;
+using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Photos;
+using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Packages;
 
-/// <summary>Reads a package back. Everything is looked at before anything is stored.</summary>
+/// <summary>Reads a package back: the whole is looked at, then the whole is kept, or nothing.</summary>
 internal static class StudyPackageReader
 {
     /// <inheritdoc cref="StudyPackage.ReadAsync"/>
-    public static async Task<string> ReadAsync(RigArchive archive, string folderPath)
+    public static async Task<PackageImport> ReadAsync(RigArchive archive, string folderPath)
     {
-        DataPackageFile.Verify(folderPath);
-        Study study = ReadLines<Study>(folderPath, StudyPackage.StudyName).Single();
-        List<StudyVersion> versions = Versions(folderPath, study);
-        List<Run> runs = ReadLines<Run>(folderPath, StudyPackage.RunsName);
-        Dictionary<string, PullRecord> pulls = ReadLines<PullRecord>(folderPath, StudyPackage.PullsName).ToDictionary(pull => pull.Head.RunId);
-        List<CalibrationRecord> calibrations = ReadLines<CalibrationRecord>(folderPath, StudyPackage.CalibrationsName);
-        List<CheckWeightHistory> checkWeights = ReadLinesIfThere<CheckWeightHistory>(folderPath, StudyPackage.CheckWeightsName);
-        List<ComplianceRecord> compliances = ReadLinesIfThere<ComplianceRecord>(folderPath, StudyPackage.CompliancesName);
-        StudyVersion[] missing = Missing(archive, versions);
-        IReadOnlyList<(string Name, byte[] Photo)> photos = Photos(archive, folderPath);
-        foreach (CalibrationRecord calibration in calibrations.Where(calibration => archive.Calibrations.Find(calibration.Id) is null)) archive.Save(calibration);
-        foreach (CheckWeightHistory checkWeight in checkWeights) checkWeight.AddTo(archive);
-        foreach (ComplianceRecord compliance in compliances.Where(compliance => archive.FindCompliance(compliance.Id) is null)) archive.Save(compliance);
-        // Before the study: one that was cut off in between is known as another's all the same.
-        if (archive.Studies.Find(study.Id) is null) archive.NoteOrigin(study.Id, Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(folderPath))));
-        foreach (StudyVersion version in missing) archive.SaveVersion(version);
-        // Before the runs that name them, as when they were first kept.
-        foreach ((string name, byte[] photo) in photos) archive.Photos.Put(name, photo);
-
-        ILookup<string, Run> revisions = runs.ToLookup(run => run.Head.RunId);
-        var stored = new HashSet<string>();
-        await foreach (var (runId, samples) in TracesAsync(folderPath).ConfigureAwait(false))
+        PackageLook look;
+        try
         {
-            if (pulls.TryGetValue(runId, out PullRecord? pull)) Store(runId, pull with { Trace = pull.Trace with { Samples = samples } });
+            look = await PackageLook.AtAsync(folderPath).ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is not (InvalidDataException or IOException or UnauthorizedAccessException or OutOfMemoryException))
+        {
+            // Whatever a file that was tampered with makes a reader of its format throw, the file is at fault.
+            throw new InvalidDataException(ArchiveText.ImportNotReadable(folderPath, e.Message), e);
         }
 
-        foreach (PullRecord pull in pulls.Values.Where(pull => !stored.Contains(pull.Head.RunId))) Store(pull.Head.RunId, pull);
-        return study.Id;
-
-        void Store(string runId, PullRecord pull)
-        {
-            int kept = archive.Revisions(runId).Count;
-            foreach (Run run in revisions[runId].OrderBy(run => run.Revision))
-            {
-                if (run.Revision == 0) archive.Store(run, pull, []);
-                else if (run.Revision >= kept) archive.Revise(run, []);
-            }
-
-            stored.Add(runId);
-        }
+        Keep(archive, look);
+        return new PackageImport(look.Study.Id, archive.OfStudy(look.Study.Id).Count, look.Remarks);
     }
 
-    // Packages of before this file was written hold the latest version alone.
-    private static List<StudyVersion> Versions(string folder, Study study)
+    private static void Keep(RigArchive archive, PackageLook look)
     {
-        if (!File.Exists(Path.Combine(folder, StudyPackage.VersionsName)))
-            return [new StudyVersion(study, ArchiveText.ImportedFrom(Path.GetFileName(Path.GetFullPath(folder))), study.CreatedAt)];
-        List<StudyVersion> versions = [.. StudyVersionLine.Read(ReadLines<StudyVersionLine>(folder, StudyPackage.VersionsName))];
-        return versions.Count > 0 && RecordText.Of(versions[^1].Study) == RecordText.Of(study) && versions.All(version => version.Study.Id == study.Id)
-            ? versions
-            : throw new InvalidDataException(ArchiveText.ImportVersionsEndElsewhere(Path.Combine(folder, StudyPackage.VersionsName), StudyPackage.StudyName));
+        DateTimeOffset now = archive.Owner.Time.GetUtcNow();
+        (string Name, byte[] Photo)[] photos = [.. Photos(archive, look)];
+        var planned = new List<PlannedEntry>();
+        foreach (CalibrationRecord calibration in look.Calibrations.Where(calibration => archive.Calibrations.Find(calibration.Id) is null))
+            Plan(Entries.Calibration(calibration, now));
+        foreach (CheckWeightHistory checkWeight in look.CheckWeights) planned.AddRange(checkWeight.Missing(archive, now).Select(entry => new PlannedEntry(entry, [])));
+        foreach (ComplianceRecord compliance in look.Compliances.Where(compliance => archive.FindCompliance(compliance.Id) is null))
+            Plan(RigArchive.EntryOf(compliance, now));
+        if (archive.Studies.Find(look.Study.Id) is null) Plan(Entries.Note(NoteKinds.Origin, look.Study.Id, new StudyOrigin(look.Study.Id, look.Name, now), now));
+        foreach (StudyVersion version in Missing(archive, look.Versions)) Plan(Entries.Study(version.Study, version.Reason, version.At));
+        PackageRun[] runs = [.. look.Runs.Where(run => IsNew(archive, run))];
+        foreach (PackageRun run in look.Runs) planned.AddRange(MissingRevisions(archive, run, now));
+
+        // What a run names is there before it, as when it was first kept; photos and captures that no run names are nothing.
+        foreach ((string name, byte[] photo) in photos) archive.Photos.Put(name, photo);
+        foreach (PackageRun run in runs.Where(run => run.Pull is not null)) archive.Owner.Captures.Stage(run.WholePull()!, run.TraceChecksum);
+        // Where this fails the captures wait for the next start, which knows whether the runs were kept.
+        archive.Owner.Commit(_ => planned);
+        archive.Owner.Captures.Settle();
+
+        void Plan(JournalEntry entry) => planned.Add(new PlannedEntry(entry, []));
+    }
+
+    private static bool IsNew(RigArchive archive, PackageRun run) => archive.Runs.Find(run.RunId) is null;
+
+    /// <exception cref="ArchiveConflictException">The archive has another run of that id.</exception>
+    private static IEnumerable<PlannedEntry> MissingRevisions(RigArchive archive, PackageRun run, DateTimeOffset now)
+    {
+        IReadOnlyList<Run> kept = archive.Revisions(run.RunId);
+        for (int i = 0; i < run.Revisions.Count; i++)
+        {
+            Run revision = run.Revisions[i];
+            if (i < kept.Count)
+            {
+                if (RecordText.Of(kept[i]) != RecordText.Of(revision))
+                    throw new ArchiveConflictException(i == 0 ? ArchiveText.RunOtherContent(run.RunId) : ArchiveText.RevisionOtherContent(run.RunId, i));
+                continue;
+            }
+
+            yield return i == 0 && run.Pull is { } pull
+                ? new PlannedEntry(Entries.Run(revision, pull, run.Samples, run.TraceChecksum, [], now), run.Pieces)
+                : new PlannedEntry(Entries.Revision(revision, [], now), []);
+        }
     }
 
     /// <summary>The versions that the archive does not have: none where it has the same or a later one of the same study.</summary>
     /// <exception cref="ArchiveConflictException">It has another study of that id.</exception>
-    private static StudyVersion[] Missing(RigArchive archive, List<StudyVersion> versions)
+    private static StudyVersion[] Missing(RigArchive archive, IReadOnlyList<StudyVersion> versions)
     {
         string id = versions[^1].Study.Id;
         if (archive.Studies.Find(id) is not { } latest) return [.. versions];
@@ -82,54 +91,12 @@ internal static class StudyPackageReader
         throw new ArchiveConflictException(ArchiveText.ImportOtherStudy(id));
     }
 
-    private static List<(string, byte[])> Photos(RigArchive archive, string folder)
+    private static IEnumerable<(string, byte[])> Photos(RigArchive archive, PackageLook look)
     {
-        var photos = new List<(string, byte[])>();
-        foreach (string name in DataPackageFile.Photos(folder))
+        foreach ((string name, byte[] photo) in look.Photos)
         {
-            string path = Path.Combine(folder, PhotoShelf.FolderName, name);
-            byte[] photo = new FileInfo(path).Length > PhotoShelf.BytesMax ? [] : File.ReadAllBytes(path);
-            if (PhotoShelf.ExtensionOf(photo) != Path.GetExtension(name)) throw new InvalidDataException(ArchiveText.ImportNoPicture(path, PhotoShelf.BytesMax >> 20));
-            if (archive.Photos.Find(name) is not { } kept) photos.Add((name, photo));
+            if (archive.Photos.Find(name) is not { } kept) yield return (name, photo);
             else if (PhotoShelf.Sha256Of(kept) != PhotoShelf.Sha256Of(photo)) throw new ArchiveConflictException(ArchiveText.ImportOtherPhoto(name));
         }
-
-        return photos;
-    }
-
-    private static async IAsyncEnumerable<(string RunId, RawSample[] Samples)> TracesAsync(string folder)
-    {
-        string parquet = Path.Combine(folder, TraceTable.ParquetName);
-        if (File.Exists(parquet))
-        {
-            await using FileStream stream = File.OpenRead(parquet);
-            await foreach (var trace in TraceTable.ReadParquetAsync(stream).ConfigureAwait(false)) yield return trace;
-            yield break;
-        }
-
-        await using FileStream csv = File.OpenRead(Path.Combine(folder, TraceTable.CsvName));
-        foreach (var trace in TraceTable.ReadCsv(csv)) yield return trace;
-    }
-
-    private static List<T> ReadLinesIfThere<T>(string folder, string name) => File.Exists(Path.Combine(folder, name)) ? ReadLines<T>(folder, name) : [];
-
-    private static List<T> ReadLines<T>(string folder, string name)
-    {
-        string path = Path.Combine(folder, name);
-        if (!File.Exists(path)) throw new InvalidDataException(ArchiveText.ImportFileMissing(path));
-        var records = new List<T>();
-        foreach (string line in File.ReadLines(path).Where(line => line.Length > 0))
-        {
-            try
-            {
-                records.Add(RecordText.Read<T>(line));
-            }
-            catch (JsonException e)
-            {
-                throw new InvalidDataException(ArchiveText.ImportLine(path, records.Count + 1, e.Message), e);
-            }
-        }
-
-        return records;
     }
 }

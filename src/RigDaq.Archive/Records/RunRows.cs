@@ -19,11 +19,14 @@ internal static class RunRows
         revision["revision"] = run.Revision;
         database.GetCollection(Collections.Revisions).Upsert(revision);
 
+        // Revisions may be done again in any order: the latest is the one of the highest number.
+        ILiteCollection<BsonDocument> runs = database.GetCollection(Collections.Runs);
+        if (runs.FindById(runId) is { } kept && kept["revision"].AsInt32 > run.Revision) return;
         BsonDocument latest = Sealed.Text(runId, text);
         latest["study"] = run.Head.StudyId;
         latest["revision"] = run.Revision;
         latest["started"] = run.Head.StartedAt.UtcTicks;
-        database.GetCollection(Collections.Runs).Upsert(latest);
+        runs.Upsert(latest);
     }
 
     public static void PutPull(ILiteDatabase database, string runId, string pullText, IReadOnlyList<byte[]> packedPieces)

@@ -20,7 +20,7 @@ internal static class Integrity
             foreach (BsonValue id in Ids(owner, collection)) Try(owner, findings, collection, id, document => Sealed.ReadBytes(document, collection));
         }
 
-        owner.JournalEntries(line => findings.Add(ArchiveText.JournalLineDamaged(line, owner.Folder.Journal)));
+        owner.JournalEntries(line => findings.Add(ArchiveText.JournalLineDamaged(line.Number, owner.Folder.Journal)));
         foreach (string runId in owner.Captures.RunIds())
         {
             CaptureContent? capture = owner.Captures.Read(runId);

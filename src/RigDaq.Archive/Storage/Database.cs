@@ -1,6 +1,7 @@
 using System.Globalization;
 using LiteDB;
 using Microsoft.Extensions.Logging;
+using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive.Storage;
@@ -77,10 +78,10 @@ internal sealed class Database : IDisposable
         {
             return work(database);
         }
-        catch (Exception e) when (e is ArchiveConflictException or ArchiveException)
+        catch (Exception e) when (e is ArchiveConflictException or ArchiveException or EntryNotApplicableException or JournalFailedException)
         {
-            // The caller's mistake, or a damaged record: the database itself is well.
-            database.Rollback();
+            // The caller's mistake, a damaged record, or the journal's fault: the database itself is well.
+            TakeBack(database);
             throw;
         }
         catch (Exception e)
@@ -88,6 +89,19 @@ internal sealed class Database : IDisposable
             // Whatever it was, this instance is not to be trusted any more.
             Close();
             throw new IOException(ArchiveText.DatabaseFailed(_folder.Database, e.Message), e);
+        }
+    }
+
+    private void TakeBack(LiteDatabase database)
+    {
+        try
+        {
+            database.Rollback();
+        }
+        catch (Exception e)
+        {
+            _logger.LogDebug(e, "What was begun could not be taken back; the database is opened again at the next call.");
+            Close();
         }
     }
 

@@ -19,6 +19,9 @@ internal static class RecordText
         DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
         // A run must never be lost because a figure in it could not be had.
         NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
+        // What may not be null is not read as null: it would be found out much later, and elsewhere.
+        RespectNullableAnnotations = true,
+        AllowDuplicateProperties = false,
         // Files are read by people, too: "°" stays "°".
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
         Converters = { new JsonStringEnumConverter(), new PrintConverter() },

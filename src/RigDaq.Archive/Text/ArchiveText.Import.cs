@@ -6,6 +6,47 @@ internal static partial class ArchiveText
     public const string ImportTracesHeader = "The header is not that of traces.csv.";
     public const string ImportRowGroup = "A row group does not hold exactly one run.";
 
+    public static string ImportNotReadable(string folder, string fault) => $"The package '{folder}' cannot be read: {fault} Nothing was stored. Get the package again.";
+
+    public static string ImportTooLong(string file, long megabytesMax) => $"'{file}' is longer than {megabytesMax} MB: that is no list of files.";
+
+    public static string ImportLink(string file) => $"'{file}' is a link to something else. Copy the file itself into the package.";
+
+    public static string ImportNotOne(string file, int records) => $"'{file}' holds {records} records; one is expected.";
+
+    public static string ImportTwice(string file, string id) => $"'{file}' holds {id} twice.";
+
+    public static string ImportOfNoRun(string file, string run) => $"'{file}' holds something of run {run}, which the package's runs.jsonl and pulls.jsonl do not have.";
+
+    public static string ImportNoRunId(string file, string run) => $"'{file}': '{run}' is no run id (a UUID in text form).";
+
+    public static string ImportRevisions(string file, string run) => $"'{file}': the revisions of run {run} are not numbered 0, 1, 2 and so on.";
+
+    public static string ImportRunOfOtherStudy(string file, string run, string study) => $"'{file}': run {run} belongs to another study, '{study}'.";
+
+    public static string ImportOtherPull(string file, string run) => $"'{file}': run {run} and its pull do not begin with the same facts.";
+
+    public static string ImportNoCurve(string calibration) => $"Calibration {calibration} has no curve of one to three coefficients that are not all 0.";
+
+    public static string ImportId(string id, int charactersMax) => $"An id has 1 to {charactersMax} characters; this one has {id.Length}.";
+
+    public static string ImportControl(string text) => $"'{text}' holds control characters (shown as ?).";
+
+    public static string ImportNotComputed(string fault) => $"The study's figures cannot be computed from what the package holds: {fault} Nothing was stored.";
+
+    public static string ImportNoTrace(string specimen, string run) =>
+        $"Specimen {specimen}: the package holds no samples of run {run}: whether its strength follows from them cannot be told.";
+
+    public static string ImportNoCalibration(string specimen, string calibration) =>
+        $"Specimen {specimen}: the package does not hold calibration {calibration}: whether the strength follows from the samples cannot be told.";
+
+    public static string ImportDoesNotFollow(string specimen, string run, double? said, double? follows) =>
+        $"Specimen {specimen}: the strength of run {run} does not follow from its samples: the package says {Megapascals(said)}, the samples give {Megapascals(follows)}.";
+
+    public static string ImportMoreRemarks(int more) => $"{more} further runs have remarks of this kind.";
+
+    private static string Megapascals(double? figure) => figure is { } number ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{number:G4} MPa") : "none";
+
     public static string ImportNoPackage(string file, string folder) => $"'{file}' is missing: '{folder}' is no data package.";
 
     public static string ImportNotJson(string file, string fault) => $"'{file}' is not JSON: {fault}";

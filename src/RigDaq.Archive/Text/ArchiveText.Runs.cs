@@ -16,6 +16,27 @@ internal static partial class ArchiveText
 
     public static string EntryUnknown(string kind) => $"An entry of an unknown kind, {kind}.";
 
+    public const string RecordNotReadBack = "it is not read back as it was written.";
+
+    public static string RecordNotKept(string kind, string id, string fault) => $"{kind} {id} cannot be kept: {fault} Nothing was changed.";
+
+    public static string RecordNull(string place) => $"{place} is missing or null.";
+
+    public static string RecordNotFinite(string place) => $"{place} is no finite number.";
+
+    public static string RecordNoSuchWord(string place, string word) => $"{place}: {word} is none of the words that stand there.";
+
+    public static string RecordOtherId(string id, string entryId) => $"it is the record of '{id}', not of '{entryId}'.";
+
+    public static string RecordKeyLength(int bytesMax) => $"its id, or that of its study or device, is empty or longer than {bytesMax} bytes.";
+
+    public static string JournalNotWritten(string journal, string fault) => $"The journal '{journal}' could not be written: {fault} Nothing was changed.";
+
+    public static string JournalNotFlushed(string journal, string fault) =>
+        $"The journal '{journal}' could not be brought to the disk: {fault} It is not known whether the change is kept: look before you make it again.";
+
+    public static string InJournalOnly(string fault) => $"{fault} The change stands in the journal; the database gets it from there at the next call.";
+
     public static string CaptureThereAlready(string run, string file) => $"A capture of run {run} exists already: '{file}'.";
 
     public static string CaptureBeingWritten(string run) => $"A capture of run {run} is being written.";

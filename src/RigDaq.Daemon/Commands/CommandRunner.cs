@@ -29,6 +29,12 @@ internal static class CommandRunner
                 Say(failure.Message);
                 return StatusOf(failure)!.Value;
             }
+            catch (Exception fault)
+            {
+                // A fault of ours is said as one, in a line that can be sent; a stack trace is no answer to anybody.
+                Say(TerminalText.ProgramFault(fault.GetType().Name, fault.Message, PlaceOf(fault)));
+                return ExitStatus.CouldNotBeDone;
+            }
         });
         return command;
     }
@@ -44,6 +50,9 @@ internal static class CommandRunner
         CannotBeDoneException or IOException or UnauthorizedAccessException or TimeoutException => ExitStatus.CouldNotBeDone,
         _ => null,
     };
+
+    private static string PlaceOf(Exception fault) =>
+        fault.TargetSite is { DeclaringType: { } type } site ? $"{type.Name}.{site.Name}" : "";
 
     /// <summary>Says something to a person; where the terminal has gone, to nobody.</summary>
     public static void Say(string message)

@@ -25,9 +25,9 @@ internal static class ImportCommand
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         try
         {
-            string study = await StudyPackage.ReadAsync(archive, folder).ConfigureAwait(false);
-            int runs = archive.OfStudy(study).Count;
-            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, runs });
+            (string study, int runs, IReadOnlyList<string> remarks) = await StudyPackage.ReadAsync(archive, folder).ConfigureAwait(false);
+            foreach (string remark in remarks) CommandRunner.Say(remark);
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, runs, remarks });
             else Console.WriteLine(TerminalText.ImportDone(study, runs));
             if (StudyAtWork.Of(archive)?.Id != study) CommandRunner.Say(TerminalText.ImportNotWorkedOn(study));
             return ExitStatus.Done;

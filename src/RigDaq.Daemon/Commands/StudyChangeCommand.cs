@@ -45,22 +45,25 @@ internal static class StudyChangeCommand
             }
 
             if (after == before) throw new InputException(TerminalText.StudyChangeNothing);
-            Keep(store, before, after, parsed.GetValue(reason));
-            int revised = StudyRecompute.Run(store.Archive, after, parsed.GetValue(reason) ?? TerminalText.StudyChanged, TimeProvider.System.GetUtcNow());
+            int revised = Keep(store, before, after, parsed.GetValue(reason));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = after.Id, changed = true, revisedRuns = revised });
             else if (revised > 0) CommandRunner.Say(TerminalText.StudyChangeRevised(revised));
             return ExitStatus.Done;
         });
     }
 
-    /// <summary>Keeps a change with its reason, and what it does to a frozen plan.</summary>
-    internal static void Keep(StudyStore store, Study before, Study after, string? reason)
+    /// <summary>Keeps a change with its reason, what it does to a frozen plan, and the runs that it makes others: all of it or none.</summary>
+    /// <returns>How many runs were revised.</returns>
+    internal static int Keep(StudyStore store, Study before, Study after, string? reason, string? runReason = null, DateTimeOffset? now = null)
     {
         IReadOnlyList<string> plan = StudyCorrections.PlanChanges(before, after);
         bool freezing = before.PlanFrozenAt is null && after.PlanFrozenAt is not null;
         if (string.IsNullOrWhiteSpace(reason) && !freezing) throw new InputException(TerminalText.StudyReasonWanted);
-        store.Studies.Save(after, string.Join("; ", new[] { reason ?? TerminalText.StudyPlanFrozen }.Concat(plan)));
+        string studyReason = string.Join("; ", new[] { reason ?? TerminalText.StudyPlanFrozen }.Concat(plan));
+        int revised = 0;
+        StudyShelf.Save(after, () => revised = StudyRecompute.Change(store.Archive, after.Id, _ => after, studyReason, runReason ?? reason ?? TerminalText.StudyChanged, now ?? TimeProvider.System.GetUtcNow())?.Revised ?? 0);
         foreach (string change in plan) CommandRunner.Say(TerminalText.StudyChangeNoted(change));
+        return revised;
     }
 
     internal static (string Left, string Right)? Pair(string? text, string option)

@@ -64,8 +64,7 @@ internal static class StudyHistoryCommand
         IReadOnlyList<StudyVersion> versions = store.Archive.Versions(studyId);
         if (number < 1 || number > versions.Count) throw new InputException(TerminalText.StudyHasNoVersion(studyId, number, versions.Count));
         Study after = versions[number - 1].Study;
-        StudyChangeCommand.Keep(store, before, after, TerminalText.StudyBackTo(number, reason));
-        StudyRecompute.Run(store.Archive, after, reason, now);
+        StudyChangeCommand.Keep(store, before, after, TerminalText.StudyBackTo(number, reason), reason, now);
     }
 
     /// <summary>A version for people.</summary>

@@ -23,8 +23,11 @@ internal static class StudyPhotos
     public static KeptPhoto Keep(string folder, string runId, int revision, string file)
     {
         if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
-        if (new FileInfo(file).Length > BytesMax) throw InputException.In(file, TooLarge);
-        return Keep(folder, runId, revision, File.ReadAllBytes(file), file);
+        // Read no further than a photo goes: what is given may be a device without an end.
+        using FileStream stream = File.OpenRead(file);
+        byte[] photo = new byte[BytesMax + 1];
+        int length = stream.ReadAtLeast(photo, photo.Length, throwOnEndOfStream: false);
+        return Keep(folder, runId, revision, photo[..length], file);
     }
 
     /// <summary>Keeps a photo in the data folder, on the disk when this returns.</summary>

@@ -1,17 +1,35 @@
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Recording;
+using RigDaq.Publishing.Messages;
 
 namespace RigDaq.Daemon.Commands;
 
 /// <summary>Brings a study's runs up to its present sections: each run whose section changed gets a further revision, from its raw pull.</summary>
 internal static class StudyRecompute
 {
-    /// <summary>Revises what has changed and says how many runs that were.</summary>
-    public static int Run(RigArchive archive, Study study, string reason, DateTimeOffset now)
+    /// <summary>Revises what has changed, all or none, and says how many runs that were.</summary>
+    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
+    public static int Run(RigArchive archive, Study study, string reason, DateTimeOffset now) =>
+        archive.Change(study.Id, kept => kept, reason, _ => Revisions(archive, study, reason, now))?.Revised ?? 0;
+
+    /// <summary>Changes a study and revises the runs that this makes others, all or none.</summary>
+    /// <param name="archive">Where they are kept.</param>
+    /// <param name="studyId">Which study.</param>
+    /// <param name="change">The change, of the study as it is at that moment.</param>
+    /// <param name="studyReason">Why, for the study's version.</param>
+    /// <param name="runReason">Why, for the runs' revisions.</param>
+    /// <param name="now">When.</param>
+    /// <returns>The study as it is now and how many runs were revised; null where there is no such study.</returns>
+    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
+    /// <exception cref="ArchiveConflictException">A run was revised meanwhile; nothing was changed.</exception>
+    public static (Study Study, int Revised)? Change(
+        RigArchive archive, string studyId, Func<Study, Study> change, string studyReason, string runReason, DateTimeOffset now) =>
+        archive.Change(studyId, change, studyReason, after => Revisions(archive, after, runReason, now));
+
+    private static List<(Run Revision, OutboxMessage Message)> Revisions(RigArchive archive, Study study, string reason, DateTimeOffset now)
     {
-        int revised = 0;
+        var revisions = new List<(Run, OutboxMessage)>();
         foreach (Run run in archive.OfStudy(study.Id))
         {
             double? area = SectionCalculation.ForSpecimen(study, run.Head.SpecimenId).Section?.AreaSquareMillimetres;
@@ -22,10 +40,10 @@ internal static class StudyRecompute
             pull = pull with { Head = pull.Head with { SpecimenId = run.Head.SpecimenId } };
             Run anew = RunCalculation.Calculate(pull, study, archive.Calibrations.Find(run.Head.CalibrationId), now, archive.Of(run)?.ToCompliance());
             if (anew.Strength == run.Strength) continue;
-            archive.ReviseAndTell(RunCorrections.Recompute(run with { Warnings = anew.Warnings }, anew.Reading, anew.Strength, reason, now));
-            revised++;
+            Run revised = RunCorrections.Recompute(run with { Warnings = anew.Warnings }, anew.Reading, anew.Strength, reason, now);
+            revisions.Add((revised, RunMessage.From(revised, study).ToOutbox()));
         }
 
-        return revised;
+        return revisions;
     }
 }

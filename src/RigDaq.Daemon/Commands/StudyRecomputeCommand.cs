@@ -2,8 +2,8 @@ using System.CommandLine;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
-using RigDaq.Daemon.Recording;
 using RigDaq.Daemon.Text;
+using RigDaq.Publishing.Messages;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -48,18 +48,20 @@ internal static class StudyRecomputeCommand
             (calibration is not null && run.Head.CalibrationId != calibration.Id) || IsOther(run, With(run)))];
         // All or none are of its device: a mixture would compare two cells, or two frames.
         Require("--compliance", complianceId, compliance?.DeviceId, runs);
-        int revised = 0;
+        var revisions = new List<(Run, OutboxMessage)>();
         foreach (Run run in runs)
         {
             // Strengths that were imported have no trace to read.
             if (store.Archive.FindPull(run.Head.RunId) is not { } pull) continue;
             CalibrationRecord? under = calibration ?? store.Archive.Calibrations.Find(run.Head.CalibrationId);
             if (under is null) continue;
-            store.Archive.ReviseAndTell(Recalculation.Under(run, pull, study, under, now, With(run)?.ToCompliance()));
-            revised++;
+            Run revised = Recalculation.Under(run, pull, study, under, now, With(run)?.ToCompliance());
+            revisions.Add((revised, RunMessage.From(revised, study).ToOutbox()));
         }
 
-        return revised;
+        // All or none: a study of which some runs were read under another calibration compares two of them.
+        store.Archive.Change(studyId, kept => kept, "", _ => revisions);
+        return revisions.Count;
 
         // One that is not kept here any more is no reason to read a run anew.
         bool IsOther(Run run, ComplianceRecord? with) => with?.Id != run.Reading?.ComplianceId && (with is not null || complianceId is not null);

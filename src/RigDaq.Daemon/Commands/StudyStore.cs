@@ -62,12 +62,16 @@ internal sealed class StudyShelf(IStudyArchive archive)
 
     /// <summary>Keeps a study that the rules allow, and says what they remark.</summary>
     /// <exception cref="InputException">The rules refuse it.</exception>
-    public void Save(Study study, string reason)
+    public void Save(Study study, string reason) => Save(study, () => archive.Save(study, reason));
+
+    /// <summary>Keeps a study that the rules allow as <paramref name="save"/> does, and says what they remark.</summary>
+    /// <exception cref="InputException">The rules refuse it; nothing was kept.</exception>
+    public static void Save(Study study, Action save)
     {
         IReadOnlyList<StudyFinding> findings = StudyRules.Check(study);
         string[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
         if (refused.Length > 0) throw new InputException(string.Join(Environment.NewLine, refused));
-        archive.Save(study, reason);
+        save();
         foreach (StudyFinding finding in findings) CommandRunner.Say(finding.Text);
     }
 

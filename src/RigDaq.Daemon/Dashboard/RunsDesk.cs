@@ -15,13 +15,15 @@ namespace RigDaq.Daemon.Dashboard;
 /// <param name="Studies">Their studies.</param>
 /// <param name="Calibrations">The calibrations that they were pulled under.</param>
 /// <param name="DataFolder">Where photos are kept.</param>
-public sealed record RunShelf(IRunArchive Runs, IStudyArchive Studies, ICalibrationArchive Calibrations, string DataFolder);
+public sealed record RunShelf(IRunArchive Runs, IStudyArchive Studies, ICalibrationArchive Calibrations, string DataFolder)
+{
+    /// <summary>Held by whoever corrects a run by what is kept of it; one for all corrections of studies and runs.</summary>
+    public Lock Correcting { get; init; } = new();
+}
 
 /// <summary>Shows runs and corrects them; every correction is a further revision with its message, one at a time.</summary>
 internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider time)
 {
-    private readonly Lock _revising = new();
-
     /// <summary>The runs of a study; of the one that is worked on where none is named.</summary>
     internal RunsView List(string? studyId)
     {
@@ -83,7 +85,7 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
 
     private CommandResult Revise(RunAsk ask, Func<Run, DateTimeOffset, Run> correct)
     {
-        lock (_revising)
+        lock (shelf.Correcting)
         {
             if (Find(ask.Run) is not { } run) return CommandResult.Refused(PageText.Of("answers.noSuchRun"));
             if (run.Revision != ask.Revision)
@@ -93,6 +95,10 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
                 Run revised = correct(run, time.GetUtcNow());
                 shelf.Runs.Revise(revised, [RunMessage.From(revised, shelf.Studies.Find(revised.Head.StudyId)).ToOutbox()]);
                 return CommandResult.Ok(PageText.Of("answers.keptAsRevision", ("n", revised.Revision), ("reason", revised.RevisionReason)));
+            }
+            catch (Archive.ArchiveConflictException)
+            {
+                return CommandResult.Refused(PageText.Of("answers.correctedMeanwhile"));
             }
             catch (Exception fault) when (fault is ArgumentException or InputException)
             {

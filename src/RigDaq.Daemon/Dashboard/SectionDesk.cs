@@ -32,10 +32,14 @@ internal sealed class SectionDesk(RigArchive archive, IDashboardData data, TimeP
             return CommandResult.Refused([.. questions, PageText.Of("answers.pressEnterAgain")]);
         try
         {
-            Study after = ((IStudyArchive)archive).Change(study.Id, now => StudyCorrections.Measure(now, ask.Specimen, section), TerminalText.StudyMeasuredSectionOf(ask.Specimen))!;
-            int revised = StudyRecompute.Run(archive, after, TerminalText.StudyMeasured, time.GetUtcNow());
+            int revised = StudyRecompute.Change(
+                archive, study.Id, now => StudyCorrections.Measure(now, ask.Specimen, section), TerminalText.StudyMeasuredSectionOf(ask.Specimen), TerminalText.StudyMeasured, time.GetUtcNow())?.Revised ?? 0;
             return CommandResult.Ok(revised == 0
                 ? PageText.Of("answers.sectionKept", ("specimen", ask.Specimen)) : PageText.Of("answers.sectionKeptRevised", ("specimen", ask.Specimen), ("n", revised)));
+        }
+        catch (ArchiveConflictException)
+        {
+            return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
         }
         catch (Exception fault) when (fault is ArgumentException or IOException or UnauthorizedAccessException)
         {

@@ -13,8 +13,6 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
     /// <summary>The list is for eyes; a study whose pieces were measured has hundreds.</summary>
     private const int ShownMax = 200;
 
-    private readonly Lock _changing = new();
-
     /// <summary>A study's versions, the latest first; empty where there is no such study.</summary>
     internal StudyVersionsView Versions(string studyId)
     {
@@ -29,7 +27,7 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
     internal CommandResult Back(StudyAsk ask)
     {
         if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == ask.Study) return CommandResult.Refused(PageText.Of("answers.sequenceUnderWay"));
-        lock (_changing)
+        lock (archive.Correcting)
         {
             IReadOnlyList<StudyVersion> versions = archive.Versions(ask.Study);
             if (versions.Count != ask.Of) return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
@@ -45,13 +43,17 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
         try
         {
             string[] plan = [.. StudyCorrections.PlanChanges(before, Allowed(change(before)))];
-            Study after = archive.Change(before.Id, now => Allowed(change(now)), string.Join("; ", [reason, .. plan]))!;
-            int revised = StudyRecompute.Run(archive, after, reason, time.GetUtcNow());
+            int revised = StudyRecompute.Change(
+                archive, before.Id, now => Allowed(change(now)), string.Join("; ", [reason, .. plan]), reason, time.GetUtcNow())?.Revised ?? 0;
             return new CommandResult(true, PageText.Of("answers.studyChanged", ("reason", reason), ("n", revised)), plan);
         }
         catch (ArgumentException fault)
         {
             return CommandResult.Refused(fault.Message);
+        }
+        catch (ArchiveConflictException)
+        {
+            return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {

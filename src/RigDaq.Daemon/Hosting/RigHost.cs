@@ -153,7 +153,7 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.AddSingleton(rig);
         builder.Services.AddSingleton(archive);
         builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
-        builder.Services.AddSingleton(new RunShelf(archive, archive, archive, options.DataFolder));
+        builder.Services.AddSingleton(new RunShelf(archive, archive, archive, options.DataFolder) { Correcting = archive.Correcting });
         builder.Services.AddDashboard();
         // The ports were taken before anything else was done: nobody can have come in between.
         builder.WebHost.UseSockets(transport => transport.CreateBoundListenSocket = endpoint =>

@@ -33,7 +33,7 @@ public sealed class StudyPackageTest : IDisposable
     {
         await WriteAsync(new PackageOptions { TracesAsCsv = csv, Licence = "CC-BY-4.0" });
         using RigArchive other = Other();
-        for (int again = 0; again < 2; again++) Assert.Equal("fan, “quoted”", await StudyPackage.ReadAsync(other, _folder.In("package")));
+        for (int again = 0; again < 2; again++) Assert.Equal("fan-quoted", (await StudyPackage.ReadAsync(other, _folder.In("package"))).StudyId);
         Same.Runs(_archive, other);
         Study study = other.All().Single();
         Same.Records(
@@ -113,14 +113,14 @@ public sealed class StudyPackageTest : IDisposable
         await WriteAsync(new PackageOptions());
         await Assert.ThrowsAsync<ArchiveException>(() => WriteAsync(new PackageOptions()));
         ArchiveException unknown = await Assert.ThrowsAsync<ArchiveException>(() => StudyPackage.WriteAsync(_archive, "none", _folder.In("p2"), new PackageOptions()));
-        Assert.Contains("fan, “quoted”", unknown.Message, StringComparison.Ordinal);
+        Assert.Contains("fan-quoted", unknown.Message, StringComparison.Ordinal);
         using RigArchive other = Other();
-        other.Save(Example.Study("fan, “quoted”"), "another study of the same id");
+        other.Save(Example.Study("fan-quoted"), "another study of the same id");
         await Assert.ThrowsAsync<ArchiveConflictException>(() => StudyPackage.ReadAsync(other, _folder.In("package")));
     }
 
     private Task<IReadOnlyList<string>> WriteAsync(PackageOptions options) =>
-        StudyPackage.WriteAsync(_archive, "fan, “quoted”", _folder.In("package"), options);
+        StudyPackage.WriteAsync(_archive, "fan-quoted", _folder.In("package"), options);
 
     private RigArchive Other() => new(_folder.In("other"), TimeProvider.System, NullLogger.Instance);
 
@@ -143,10 +143,10 @@ public sealed class StudyPackageTest : IDisposable
             });
         }
 
-        _archive.Save(Example.Study("fan, “quoted”") with { Prints = prints, Specimens = specimens }, "new");
+        _archive.Save(Example.Study("fan-quoted") with { Prints = prints, Specimens = specimens }, "new");
         for (int number = 1; number <= 10; number++)
         {
-            PullRecord pull = Example.Pull(Example.Head(number, "fan, “quoted”"), number == 7 ? 0 : 300);
+            PullRecord pull = Example.Pull(Example.Head(number, "fan-quoted"), number == 7 ? 0 : 300);
             Run run = Example.Run(pull);
             _archive.Store(run with { Strength = run.Strength! with { Megapascals = 30 + (random.NextDouble() * 10) } }, pull, []);
         }

@@ -54,7 +54,7 @@ internal sealed class PageHost : IAsyncDisposable
         string folder = Directory.CreateTempSubdirectory("rigdaq-page-").FullName;
         var archive = new RigArchive(folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
         builder.Services.AddSingleton(archive);
-        builder.Services.AddSingleton(new RunShelf(archive, archive, archive, folder));
+        builder.Services.AddSingleton(new RunShelf(archive, archive, archive, folder) { Correcting = archive.Correcting });
         builder.Services.AddDashboard();
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, port));
         WebApplication app = builder.Build();

@@ -1,0 +1,24 @@
+using RigDaq.Archive.Storage;
+using RigDaq.Core.Strength;
+
+namespace RigDaq.Archive.Packages;
+
+/// <summary>A run of a package as it was looked at.</summary>
+/// <param name="RunId">The run.</param>
+/// <param name="Revisions">Every revision, the first first.</param>
+/// <param name="Pull">Its pull without samples; null where the package has none.</param>
+internal sealed record PackageRun(string RunId, IReadOnlyList<Run> Revisions, PullRecord? Pull)
+{
+    /// <summary>The samples, packed as the database holds them: a package's traces unpacked would fill the memory.</summary>
+    public IReadOnlyList<byte[]> Pieces { get; init; } = [];
+
+    public int Samples { get; init; }
+
+    public uint TraceChecksum { get; init; } = Records.RunRows.ChecksumOf([]);
+
+    /// <summary>The pull with its samples; null where there is none.</summary>
+    public PullRecord? WholePull() => Pull is null ? null : Pull with
+    {
+        Trace = Pull.Trace with { Samples = [.. Pieces.SelectMany(piece => TraceCodec.Decode(TraceCodec.Unpack(piece)))] },
+    };
+}
