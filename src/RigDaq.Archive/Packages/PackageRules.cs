@@ -56,7 +56,7 @@ internal static class PackageRules
     private static IEnumerable<string> Names(Study study) =>
     [
         study.Id, study.Name, study.SettingName, study.SettingUnit, .. study.Specimens.Select(specimen => specimen.Id),
-        .. study.Prints.SelectMany(print => new[] { print.Id, print.Group.Material, print.Group.Condition }),
+        .. study.Prints.SelectMany(print => new[] { print.Id, print.Material, print.Condition }),
     ];
 
     private static void Id(string id)
