@@ -60,6 +60,7 @@ internal static class StudyTables
                 new("fracture", "string", ArchiveText.RunsFracture), new("broke", "string", ArchiveText.RunsBroke),
                 new("layer", "string", ArchiveText.RunsLayer), new("appearance", "string", ArchiveText.RunsAppearance),
                 new("photo", "string", ArchiveText.RunsPhoto), new("warnings", "string", ArchiveText.RunsWarnings),
+                new("recorded_in", "string", ArchiveText.RunsRecordedIn), new("recorded_curve", "string", ArchiveText.RunsRecordedCurve),
             ],
             content.Latest.Select(run => (IReadOnlyList<object?>)
             [
@@ -68,11 +69,12 @@ internal static class StudyTables
                 run.Strength?.AreaSquareMillimetres, run.Strength?.AreaStandardUncertaintySquareMillimetres,
                 strengths.GetValueOrDefault(run.Head.RunId)?.Megapascals ?? run.Strength?.Megapascals, run.Strength?.StandardUncertaintyMegapascals,
                 run.Strength?.Extrapolated, run.Reading?.LoadingRateNewtonsPerSecond, run.Reading?.UnderReadNewtons, run.Reading?.NoiseNewtons,
-                run.Reading?.SampleRateHertz, run.Reading?.SamplesLost, run.Reading?.SpikesRemoved, run.Head.ZeroCounts,
-                run.Head.Settings.SpeedMillimetresPerSecond, run.Head.Settings.PreloadNewtons, run.Head.CalibrationId, run.Head.Device.Id,
+                run.Reading?.SampleRateHertz, run.Reading?.SamplesLost, run.Reading?.SpikesRemoved, OnRig(run, run.Head.ZeroCounts),
+                OnRig(run, run.Head.Settings.SpeedMillimetresPerSecond), OnRig(run, run.Head.Settings.PreloadNewtons), OnRig(run, run.Head.CalibrationId),
+                OnRig(run, run.Head.Device.Id),
                 run.Head.Device.Simulated, run.Revision,
                 run.Reading?.Fracture?.Word(), Words(run.Look?.Location.Word()), Words(run.Look?.Layer), Words(run.Look?.Appearance), run.Look?.PhotoName,
-                run.Warnings.Count == 0 ? null : string.Join("; ", run.Warnings),
+                run.Warnings.Count == 0 ? null : string.Join("; ", run.Warnings), run.Head.Recording?.File, Words(run.Head.Recording?.Curve),
             ]),
             ["run_id"]);
     }
@@ -174,6 +176,9 @@ internal static class StudyTables
 
     private static double? Coefficient(CalibrationRecord calibration, int index) =>
         index < calibration.Curve.Coefficients.Count ? calibration.Curve.Coefficients[index] : null;
+
+    // What is a rig's own is not known of a recording that another program made.
+    private static object? OnRig(Run run, object value) => run.Head.Recording is null ? value : null;
 
     private static string? Words(string? text) => string.IsNullOrEmpty(text) ? null : text;
 

@@ -38,6 +38,8 @@ internal static partial class ArchiveText
     public const string RunsZeroCounts = "The zero before the pull";
     public const string RunsSpeed = "Crosshead speed";
     public const string RunsPreload = "Preload";
+    public const string RunsRecordedIn = "The file of another program that the trace was read from, without a calibration of ours; empty for a pull on a rig";
+    public const string RunsRecordedCurve = "Which of that file's curves; empty where it holds one only";
     public const string RunsCalibrationId = "The calibration in force";
     public const string RunsDeviceId = "The device";
     public const string RunsVirtualRig = "True where nothing was measured";

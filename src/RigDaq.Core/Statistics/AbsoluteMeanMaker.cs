@@ -12,7 +12,7 @@ internal static class AbsoluteMeanMaker
         if (answer is null) return [];
         Dictionary<string, Run> byId = runs.GroupBy(r => r.Head.RunId).ToDictionary(g => g.Key, g => g.Last());
         Run[] used = [.. kept.Where(s => !s.Imported).Select(s => byId[s.RunId])];
-        int calibrations = used.Select(r => r.Head.CalibrationId).Distinct(StringComparer.Ordinal).Count();
+        int calibrations = used.Where(r => r.Head.Recording is null).Select(r => r.Head.CalibrationId).Distinct(StringComparer.Ordinal).Count();
         if (calibrations > 1)
             warnings.Add(CoreText.RunsUnderSeveralCalibrations(calibrations));
         return [.. answer.Groups.Select(group =>

@@ -40,6 +40,8 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
                 strengths.Add(new SpecimenStrength("", specimen.Id, print.Id, print.GroupAt(specimen.Setting), imported.Megapascals, PullEnding.Broken, null, false));
         }
 
+        int recorded = runs.Count(run => run.Head.Recording is not null);
+        if (recorded > 0) warnings.Add(CoreText.RunsRecorded(recorded, runs.Count));
         if (study.Imported.Count > 0) warnings.Add(CoreText.StrengthsImported(study.Imported.Count));
         SpecimenStrength[] single = KeepLast(strengths, warnings);
         if (single.Any(s => s.Extrapolated && s.Void is null))

@@ -45,7 +45,9 @@ public static class PullAnalysis
     {
         double noise = Math.Abs(curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts;
         int zeroSamples = pull.Trace.IntervalSeconds > 0 ? (int)Math.Min(pull.Head.Settings.ZeroSeconds / pull.Trace.IntervalSeconds, int.MaxValue) : 0;
-        return TraceAnalysis.Analyse(Trace(pull, curve), pull.Head.Settings.Detection, new KnownZero(0, noise, zeroSamples), compliance);
+        // A recording of others has no zero that was taken beforehand: it is found in the trace, as it is in a file.
+        KnownZero? zero = pull.Head.Recording is null ? new KnownZero(0, noise, zeroSamples) : null;
+        return TraceAnalysis.Analyse(Trace(pull, curve), pull.Head.Settings.Detection, zero, compliance);
     }
 
     /// <summary>The forces of a pull above its zero, over time from its first sample.</summary>
@@ -64,6 +66,8 @@ public static class PullAnalysis
             if (positions is not null) positions[i] = sample.CrossheadSteps / pull.Trace.StepsPerMillimetre!.Value;
         }
 
+        // What another program recorded says of its times no more than they tell themselves.
+        if (pull.Head.Recording is not null) return new ForceTrace { TimesSeconds = times, ForcesNewtons = forces, PositionsMillimetres = positions };
         return new ForceTrace
         {
             TimesSeconds = times,
@@ -79,6 +83,7 @@ public static class PullAnalysis
 
     private static double? ZeroShift(PullRecord pull, ForceCurve curve, TraceReading reading)
     {
+        if (pull.Head.Recording is not null) return null;
         double? after = pull.ZeroReturnCounts;
         if (after is null && reading.BreakTimeSeconds is { } broke && pull.Ending == PullEnding.Broken)
         {

@@ -46,6 +46,13 @@ public sealed record PullSettings
 /// <param name="Simulated">Whether it is a virtual rig.</param>
 public sealed record RigDevice(string Id, string Name, int FirmwareVersion, bool Simulated);
 
+/// <summary>Where a trace came from that another program recorded: its forces are as the file has them, without a calibration of ours.</summary>
+/// <param name="File">The file's name.</param>
+/// <param name="Curve">Which of its curves; empty where it holds one only.</param>
+/// <param name="Sha256">Of the file's bytes, in hexadecimal digits: tells the same recording again.</param>
+/// <param name="ReadAs">How the file was read, in words.</param>
+public sealed record RecordedSource(string File, string Curve, string Sha256, string ReadAs);
+
 /// <summary>What is known of a pull before it starts; the head of its capture.</summary>
 public sealed record PullHead
 {
@@ -102,6 +109,9 @@ public sealed record PullHead
     /// 0 for a device's own clock.
     /// </summary>
     public double StampStandardUncertaintySeconds { get; init; }
+
+    /// <summary>The file that the trace was read from, where no rig of ours measured it; null for a pull.</summary>
+    public RecordedSource? Recording { get; init; }
 
     /// <summary>The force that clamping put on the specimen, in newtons above the zero; never tared away. Null where it was not measured.</summary>
     public double? ClampingForceNewtons { get; init; }

@@ -20,6 +20,7 @@ public static class RunCalculation
         PullRecord pull, Study? study, CalibrationRecord? calibration, DateTimeOffset now, MachineCompliance? compliance = null)
     {
         var warnings = new List<string>();
+        if (pull.Head.Recording is { } recording) warnings.Add(CoreText.RecordedElsewhere(recording.File, recording.Curve));
         PullReading? read = null;
         if (calibration is null) warnings.Add(CoreText.CalibrationUnknown(pull.Head.CalibrationId));
         else if (pull.Trace.Samples.Count == 0) warnings.Add(CoreText.NoSampleKept);
@@ -37,7 +38,7 @@ public static class RunCalculation
         if (IsBreak(pull.Ending))
         {
             SectionForStrength? section = Section(study, pull.Head, warnings);
-            strength = StrengthCalculation.Calculate(pull.Ending, reading, section, Uncertainty(calibration, reading, warnings));
+            strength = StrengthCalculation.Calculate(pull.Ending, reading, section, Uncertainty(pull.Head, calibration, reading, warnings));
         }
 
         return new Run
@@ -76,7 +77,7 @@ public static class RunCalculation
         return new SectionForStrength(section.AreaSquareMillimetres, section.StandardUncertaintySquareMillimetres, section.Source);
     }
 
-    private static ForceUncertainty Uncertainty(CalibrationRecord? calibration, TraceReading? reading, List<string> warnings)
+    private static ForceUncertainty Uncertainty(PullHead head, CalibrationRecord? calibration, TraceReading? reading, List<string> warnings)
     {
         if (calibration is null || reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return new ForceUncertainty(0, calibration?.GreatestReferenceNewtons);
         var budget = Calibration.Quality.ForceUncertainty.Of(calibration, peak);
@@ -88,7 +89,7 @@ public static class RunCalculation
 
         if (calibration.GreatestReferenceNewtons <= 0)
         {
-            warnings.Add(CoreText.ForcesOfDevice);
+            if (head.Recording is null) warnings.Add(CoreText.ForcesOfDevice);
             return new ForceUncertainty(0, calibration.GreatestReferenceNewtons);
         }
 

@@ -7,6 +7,8 @@ internal static partial class CoreText
 {
     public const string NoSampleKept = "No sample was kept.";
     public const string ForcesOfDevice = "Forces are the device's own claim: no reference stands behind them, and the strength's uncertainty leaves theirs out.";
+    public const string RecordedClaim = "Forces as files of other programs have them: no reference of ours stands behind them.";
+    public const string RecordedTooGreat = "A force or a position is too great to be kept with the others: look at its unit.";
     public const string CalibrationWithoutUncertainty = "The calibration was kept without what its uncertainty is computed from: the strength's uncertainty leaves it out.";
 
     public const string VoidGripFailure = "grip failure";
@@ -25,6 +27,9 @@ internal static partial class CoreText
 
     public const string RunNotVoided = "The run is not voided, so there is nothing to take back.";
     public const string RunNeedsSpecimen = "Name the specimen that the run belongs to.";
+
+    public static string RecordedElsewhere(string file, string curve) =>
+        $"Read from a file ({file}{(curve.Length > 0 ? $", curve {curve}" : "")}), without a calibration of ours: forces are as the file has them, and the strength's uncertainty leaves theirs out.";
 
     public static string CalibrationUnknown(string calibration) => $"The calibration {calibration} is not known: the counts are kept, forces are not computed.";
 

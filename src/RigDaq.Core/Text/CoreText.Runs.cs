@@ -19,6 +19,9 @@ internal static partial class CoreText
 
     public static string StrengthsImported(int strengths) => $"{strengths} strengths were imported from tables and have no trace.";
 
+    public static string RunsRecorded(int runs, int of) =>
+        $"{runs} of {of} runs were read from files of other programs, without a calibration of ours: intervals leave the uncertainty of their forces out.";
+
     public static string BrokenTwice(string specimen, int runs) =>
         $"{specimen} has {runs} runs that broke it, which one piece cannot have: the last is used; void the wrong ones.";
 

@@ -24,5 +24,6 @@ internal static class StudyCommand
         StudyHistoryCommand.Create(),
         StudyHistoryCommand.CreateBack(),
         StudyImportCommand.Create(),
+        StudyCurvesCommand.Create(),
     };
 }

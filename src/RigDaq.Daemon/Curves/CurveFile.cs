@@ -20,7 +20,9 @@ internal static class CurveFile
         return reading;
     }
 
-    private static byte[] Bytes(string file)
+    /// <summary>A file's bytes, up to the most that is read.</summary>
+    /// <exception cref="InputException">It is missing, a folder, too long or not to be opened.</exception>
+    public static byte[] Bytes(string file)
     {
         if (Directory.Exists(file)) throw InputException.In(file, TerminalText.InputIsFolder);
         if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);

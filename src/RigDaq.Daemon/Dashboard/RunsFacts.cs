@@ -70,12 +70,27 @@ internal static class RunFacts
     {
         var facts = new Facts();
         PullSettings settings = run.Head.Settings;
+        if (run.Head.Recording is { } recording)
+        {
+            facts.Add(PageText.Of("facts.recordedIn"), recording.File);
+            facts.Add(PageText.Of("facts.recordedCurve"), recording.Curve);
+            facts.Add(PageText.Of("facts.recordedReadAs"), recording.ReadAs);
+            facts.Add(PageText.Of("facts.calibration"), PageText.Of("facts.recordedCalibration"));
+            return [.. facts.All, .. OfPrint(run, study)];
+        }
+
         facts.Add(PageText.Of("facts.speedOfThePull"), units.Speed.Of(settings.SpeedMillimetresPerSecond), "0.###", units.Speed.Symbol);
         facts.Add(PageText.Of("facts.preload"), units.Force.Of(settings.PreloadNewtons), "0.###", units.Force.Symbol);
         facts.Add(PageText.Of("facts.forceFromClamping"), run.Head.ClampingForceNewtons, units.Force, null, 1);
         facts.Add(PageText.Of("facts.device"), run.Head.Device.Simulated ? PageText.Of("facts.virtualRig", ("device", run.Head.Device.Name)) : run.Head.Device.Name);
         facts.Add(PageText.Of("facts.calibration"), run.Head.CalibrationId);
         facts.Add(PageText.Of("facts.machineCompliance"), run.Reading?.ComplianceId ?? "");
+        return [.. facts.All, .. OfPrint(run, study)];
+    }
+
+    private static IReadOnlyList<RunFact> OfPrint(Run run, Study? study)
+    {
+        var facts = new Facts();
         Specimen? specimen = study?.Specimens.FirstOrDefault(s => s.Id == run.Head.SpecimenId);
         if (study?.Prints.FirstOrDefault(p => p.Id == specimen?.PrintId) is not { } print) return facts.All;
         facts.Add(PageText.Of("facts.print"), print.Id);

@@ -15,6 +15,9 @@ internal static class CalibrationBlocks
 {
     public static IEnumerable<Block> Of(StudyReportModel model)
     {
+        int recorded = model.Runs.Count(run => run.Head.Recording is not null);
+        if (recorded > 0) yield return new Paragraph(ReportText.RecordedRuns(recorded, model.Runs.Count), ParagraphKind.Caution);
+        if (recorded > 0 && recorded == model.Runs.Count) yield break;
         yield return new Paragraph(ReportText.OwnCheck);
         if (model.Calibrations.Count == 0)
         {

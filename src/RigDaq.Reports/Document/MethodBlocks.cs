@@ -20,13 +20,17 @@ internal static class MethodBlocks
         };
         string[] sections = [.. model.Runs.Select(run => run.Strength?.SectionBasis).OfType<string>().Distinct()];
         if (sections.Length > 0) facts.Add((ReportText.SectionOfRuns, string.Join("; ", sections)));
-        PullSettings[] settings = [.. model.Runs.Select(run => run.Head.Settings).Distinct()];
+        // How a recording of others was pulled is not known.
+        PullSettings[] settings = [.. model.Runs.Where(run => run.Head.Recording is null).Select(run => run.Head.Settings).Distinct()];
         if (settings.Length > 0)
         {
             facts.Add((ReportText.CrossheadSpeed, ReportText.Values(settings.Select(s => s.SpeedMillimetresPerSecond), model.Units.Speed)));
             facts.Add((ReportText.Preload, ReportText.Values(settings.Select(s => s.PreloadNewtons), model.Units.Force)));
-            facts.Add((ReportText.BreakIs, ReportText.BreakInWords(settings)));
         }
+
+        if (model.Runs.Count > 0) facts.Add((ReportText.BreakIs, ReportText.BreakInWords([.. model.Runs.Select(run => run.Head.Settings).Distinct()])));
+        int recorded = model.Runs.Count(run => run.Head.Recording is not null);
+        if (recorded > 0) facts.Add((ReportText.Recorded, ReportText.RecordedWords(recorded, model.Runs.Count)));
 
         double[] rates = [.. model.Runs.Select(run => run.Reading?.SampleRateHertz).OfType<double>()];
         if (rates.Length > 0) facts.Add((ReportText.Samples, ReportText.RatesInWords(rates)));

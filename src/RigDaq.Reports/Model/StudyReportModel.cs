@@ -69,7 +69,7 @@ public sealed record StudyReportModel
         IReadOnlyList<ReportTrace>? traces = null,
         Units? units = null)
     {
-        HashSet<string> used = [.. runs.Select(run => run.Head.CalibrationId)];
+        HashSet<string> used = [.. runs.Where(run => run.Head.Recording is null).Select(run => run.Head.CalibrationId)];
         return new StudyReportModel
         {
             Study = study,

@@ -35,6 +35,13 @@ internal static partial class ReportText
 
     public const string NothingCompared = "There are not yet two groups with strengths to compare.";
 
+    public const string Recorded = "Read from files";
+
+    public static string RecordedWords(int recorded, int of) => $"{recorded} of {of} runs, recorded by other programs; how they were pulled is not known here";
+
+    public static string RecordedRuns(int recorded, int of) =>
+        $"{recorded} of {of} runs were read from files of other programs, without a calibration of ours: their forces are as the files have them, and no uncertainty here holds that of those forces.";
+
     public const string NoCalibration =
         "The calibration that the runs name is not at hand, so nothing can be said of how good the forces are.";
 

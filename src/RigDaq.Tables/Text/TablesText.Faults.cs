@@ -36,6 +36,8 @@ internal static partial class TablesText
         _ => problem,
     };
 
+    public static string ColumnTwice(string name) => $"the header names the column {name} twice.";
+
     public static string FaultsMore(int more) => more == 1 ? "1 more fault of this kind." : $"{more} more faults of this kind.";
 
     public static string TextTooLong(long bytesMax) => $"longer than {bytesMax} bytes, the most that is read of a table with another layout than time_s,force_N; part it, or take every tenth row.";

@@ -1,0 +1,60 @@
+using System.Globalization;
+
+namespace RigDaq.Daemon.Text;
+
+/// <content>Recordings of others that become runs of a study.</content>
+internal static partial class TerminalText
+{
+    public const string StudyCurvesCommand = "Makes runs of a study from recordings of other programs; the study is made where it is not there.";
+    public const string StudyCurvesStudy = "The study's id: small letters, digits, - and _; one that is not there is made.";
+    public const string StudyCurvesFiles = "The recordings; without any, the files that the table names, beside it.";
+    public const string StudyCurvesTable =
+        "Whose each curve is: file,material,condition and, if you like, curve,setting,print,specimen,width_mm,thickness_mm,area_mm2,area_standard_uncertainty_mm2.";
+    public const string StudyCurvesMaterial = "Without a table: the material of all files.";
+    public const string StudyCurvesCondition = "Without a table: the condition of all files.";
+    public const string StudyCurvesSetting = "Without a table: the setting of all files.";
+    public const string StudyCurvesPrint = "Without a table: the print that all were cut from.";
+    public const string StudyCurvesWidth = "Without a table: the width of all, in mm; several times for several readings.";
+    public const string StudyCurvesThickness = "Without a table: the thickness of all, in mm; several times for several readings.";
+    public const string StudyCurvesArea = "Without a table: the section's area of all, in mm².";
+    public const string StudyCurvesPreview = "Shows what would happen and keeps nothing.";
+    public const string StudyCurvesNothing = "Name the recordings, or a table that names them with --table.";
+    public const string StudyCurvesGroupMissing = "Say what the specimens are: --material and --condition for all files, or --table with a row for each curve.";
+    public const string CurvesInCounts = "it holds counts; a run that is read from a file needs forces.";
+    public const string CurveFileTwice = "two files of this name were given; a study tells them apart by their names.";
+    public const string CurveSignTurned = "sign turned";
+
+    public static string StudyCurvesTableAndTyped(string option) => $"{option} is for files without a table; with --table it stands in the table.";
+
+    public static string CurveTableLacks(IReadOnlyList<string> missing, IReadOnlyList<string> known) =>
+        $"the header lacks {string.Join(", ", missing)}; the columns may be {string.Join(", ", known)}.";
+
+    public static string CurveTableUnknown(string file, IReadOnlyList<string> columns) => $"{file}: not used: {string.Join(", ", columns)}.";
+
+    public static string CurveTableTwice(string name, string curve, int line) => $"{CurveName(name, curve)} stands in line {line} already.";
+
+    public static string CurveRowWithoutFile(string file) => $"no file {file} was given.";
+
+    public static string CurveRowWhich(string said, IReadOnlyList<string> curves) => said.Length == 0
+        ? $"the file holds {curves.Count} curves; say which, a row for each: {string.Join(", ", curves.Take(20))}."
+        : $"the file has no curve “{said}”; it has {string.Join(", ", curves.Take(20).Select(curve => curve.Length == 0 ? "one without a name (leave the cell empty)" : curve))}.";
+
+    public static string CurveWithoutRow(string table) => $"{table} has no row for it.";
+
+    public static string CurveName(string file, string curve) => curve.Length == 0 ? file : $"{file}, {curve}";
+
+    public static string CurveReadAs(string role, string column, string unit) => $"{role}: {(column.Length == 0 ? "a column without a name" : column)}{(unit.Length == 0 ? "" : $" in {unit}")}";
+
+    public static string CurvesJoinedReason(int runs) => runs == 1 ? "1 recorded curve joined" : $"{runs} recorded curves joined";
+
+    public static string StudyCurvesRun(string curve, string specimen, string ending, double? newtons, double? megapascals) => string.Create(CultureInfo.InvariantCulture,
+        $"{curve} → {specimen}: {ending}{(newtons is { } force ? $", peak {force:G5} N" : "")}{(megapascals is { } strength ? $", {strength:G4} MPa" : "")}");
+
+    public static string StudyCurvesThere(string curve) => $"{curve}: in the study already, left as it is.";
+
+    public static string StudyCurvesKept(int runs, string study) => runs == 0
+        ? $"No new run; the study {study} stays as it is."
+        : $"{(runs == 1 ? "1 run" : $"{runs} runs")} joined the study {study}. Next: `rigdaq report {study} --out report.html`, or `rigdaq export {study} --out FOLDER`.";
+
+    public static string StudyCurvesWould(int runs, string study) => $"{(runs == 1 ? "1 run" : $"{runs} runs")} would join the study {study}; nothing was kept.";
+}
