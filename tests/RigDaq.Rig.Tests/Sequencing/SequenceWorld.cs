@@ -24,6 +24,7 @@ internal sealed partial class SequenceWorld
 {
     private readonly Random _random;
     private readonly WorldKind _kind;
+    private readonly IWorldStore? _store;
     private readonly double _faultShare;
     private readonly List<(int Due, SequenceEvent Event)> _coming = [];
     private readonly Dictionary<string, (int Opened, int Ended)> _pulls = [];
@@ -48,8 +49,9 @@ internal sealed partial class SequenceWorld
     private int _calibrations;
     private int _limitsMadeWith;
 
-    public SequenceWorld(WorldKind kind, int seed, int specimens, double faultShare)
+    public SequenceWorld(WorldKind kind, int seed, int specimens, double faultShare, IWorldStore? store = null)
     {
+        _store = store;
         _random = new Random(seed);
         _grips = new WorldGrips(new Random(seed));
         _kind = kind;
@@ -106,9 +108,23 @@ internal sealed partial class SequenceWorld
     /// <summary>Runs until it is finished, or so many steps.</summary>
     public void Run(int stepsMax)
     {
-        if (_now == 0) Feed(new Begun());
-        for (; _now < stepsMax && _state.Stage != SequenceStage.Finished; _now++) StepOnce();
+        while (_now < stepsMax && Step())
+        {
+        }
     }
+
+    /// <summary>One step of it; false once it is finished.</summary>
+    public bool Step()
+    {
+        if (_now == 0) Feed(new Begun());
+        if (_state.Stage == SequenceStage.Finished) return false;
+        StepOnce();
+        _now++;
+        return true;
+    }
+
+    /// <summary>The disk did not keep up with a pull's samples.</summary>
+    public void LoseCapture(string runId, string words) => Feed(new CaptureLost(runId, words));
 
     public void EndTheProgram()
     {
@@ -244,7 +260,8 @@ internal sealed partial class SequenceWorld
                 break;
             case OpenCapture c:
                 RequireLoaded();
-                if (Unlucky()) Later(new CaptureFailed(c.Ticket, "disk full"));
+                if (_store is not null) Later(_store.Open(_state.Current.SpecimenId) is { } begun ? new CaptureOpened(c.Ticket, begun) : new CaptureFailed(c.Ticket, "disk full"));
+                else if (Unlucky()) Later(new CaptureFailed(c.Ticket, "disk full"));
                 else Later(new CaptureOpened(c.Ticket, $"run{++_runs}"));
                 break;
             case WatchPull c:
@@ -258,10 +275,10 @@ internal sealed partial class SequenceWorld
                 _pulls[c.RunId] = (opened, ended + 1);
                 Assert.Equal(0, ended);
                 _pulling = _guardOpened = _guardClosedAgain = _confirmed = false;
-                Later(Unlucky() ? new RecordingFailed(c.RunId, "database away") : new PullRecorded(c.RunId));
+                Later(_store is not null ? _store.End(c) : Unlucky() ? new RecordingFailed(c.RunId, "database away") : new PullRecorded(c.RunId));
                 break;
             case RecordAgain c:
-                Later(new PullRecorded(c.RunId));
+                Later(_store is not null ? _store.Again(c.RunId) : new PullRecorded(c.RunId));
                 break;
             default:
                 Assert.Fail($"Nobody does {command}.");

@@ -1,0 +1,119 @@
+using RigDaq.Archive.Storage;
+
+namespace RigDaq.Daemon.Tests.Night;
+
+/// <summary>
+/// The disk of a night: a folder that the program writes, beside it what a power cut would leave of it (of each file what its last flush
+/// held), and flushes that fail while it is full or ill.
+/// </summary>
+internal sealed class NightDisk(Random random) : DiskSync, IDisposable
+{
+    private string _live = Make();
+    private string _flushed = Make();
+
+    /// <summary>The share of flushes that fail; 0 on a good day, 1 on a full disk.</summary>
+    public double FailingShare { get; set; }
+
+    public string LivePath => _live;
+
+    public string FlushedPath => _flushed;
+
+    public override void File(FileStream file)
+    {
+        Fail();
+        base.File(file);
+        Keep(file.Name);
+    }
+
+    public override void File(string path)
+    {
+        Fail();
+        base.File(path);
+        Keep(path);
+
+        // LiteDB flushes its own file when the log is moved into it, before the log is emptied.
+        if (path.EndsWith("runs.db", StringComparison.Ordinal)) Keep(Path.Combine(_live, "runs-log.db"));
+    }
+
+    public override void Folder(string path)
+    {
+        Fail();
+        base.Folder(path);
+    }
+
+    /// <summary>The process is killed: whatever it handed to the system is there.</summary>
+    public void Kill() => Become(_live, torn: false);
+
+    /// <summary>The power fails: only what was flushed is there, and at the end of the journal perhaps the beginning of a line.</summary>
+    public void CutPower() => Become(_flushed, torn: random.Next(3) == 0);
+
+    public void Dispose()
+    {
+        Directory.Delete(_live, recursive: true);
+        Directory.Delete(_flushed, recursive: true);
+    }
+
+    private void Become(string what, bool torn)
+    {
+        string live = Make(), flushed = Make();
+        Copy(what, live);
+        if (torn) Tear(Path.Combine(live, "journal.jsonl"));
+        Copy(live, flushed);
+        Dispose();
+        (_live, _flushed, FailingShare) = (live, flushed, 0);
+    }
+
+    /// <summary>How many torn lines stand in the journal at most: a flush that failed may leave one, too.</summary>
+    public int TornMax { get; private set; }
+
+    private void Tear(string journal)
+    {
+        TornMax++;
+        byte[] line = "{\"crc32c\":\"0a1b2c3d\",\"entry\":{\"number\":7,\"kind\":\"run\""u8.ToArray();
+        using var file = new FileStream(journal, FileMode.Append);
+        file.Write(line, 0, 1 + random.Next(line.Length));
+    }
+
+    private void Fail()
+    {
+        if (FailingShare > 0 && random.NextDouble() < FailingShare) throw new IOException("No space left on device");
+    }
+
+    private void Keep(string path)
+    {
+        if (!System.IO.File.Exists(path)) return;
+        string name = Path.GetRelativePath(_live, path);
+
+        // Names are flushed with their folder; a draft's contents are found under its later name.
+        if (name.EndsWith(".new", StringComparison.Ordinal)) name = name[..^4];
+        string to = Path.Combine(_flushed, name);
+        Directory.CreateDirectory(Path.GetDirectoryName(to)!);
+        CopyFile(path, to);
+    }
+
+    private static void Copy(string from, string to)
+    {
+        foreach (string file in Directory.GetFiles(from, "*", SearchOption.AllDirectories))
+        {
+            // Held by the archive that was open, and empty; a draft counts for nothing before it has its name.
+            if (file.EndsWith("archive.lock", StringComparison.Ordinal) || file.EndsWith(".new", StringComparison.Ordinal)) continue;
+            string target = Path.Combine(to, Path.GetRelativePath(from, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(target)!);
+            CopyFile(file, target);
+        }
+    }
+
+    private static void CopyFile(string from, string to)
+    {
+        using var source = new FileStream(from, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
+        using var target = System.IO.File.Create(to);
+        source.CopyTo(target);
+    }
+
+    // In memory where the system has such a folder: thousands of nights are no work for a disk.
+    private static string Make()
+    {
+        string root = Directory.Exists("/dev/shm") ? "/dev/shm" : Path.GetTempPath();
+        return Directory.CreateDirectory(Path.Combine(root, $"rigdaq-night-{Guid.NewGuid():N}")).FullName;
+    }
+}
