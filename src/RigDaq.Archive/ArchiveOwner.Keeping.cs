@@ -3,6 +3,7 @@ using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Captures;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
+using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive;
@@ -182,11 +183,15 @@ internal sealed partial class ArchiveOwner
         return RunRows.Pack(capture.Samples);
     }
 
-    // The journal was cut or lost: what the database holds is written to it again, so that it can be rebuilt once more.
+    // The journal was cut or lost: what only the database holds is written to it again, so that it can be rebuilt once more.
     private void Rewrite()
     {
-        _logger.LogError("The journal '{Path}' is shorter than it was. Everything in the database is written to it again.", Folder.Journal);
-        _journal.Append(_database.Read(database => Keeping.Everything(database, Time.GetUtcNow())).Select(entry => entry with { Number = ++_lastNumber }));
+        var database = new DatabaseSource(_database.Read);
+        var join = new Join(Folder, JournalSource.Read(Folder.Journal), database, Time.GetUtcNow());
+        _logger.LogError(
+            "The journal '{Path}' is shorter than it was. {Count} records that only the database holds are written to it again; earlier versions of studies may be lost.",
+            Folder.Journal, join.Additions.Count);
+        if (join.Additions.Count > 0) _journal.Append(join.Additions.Select(entry => entry with { Number = ++_lastNumber }));
     }
 
     private void SetJournalLength()

@@ -6,6 +6,7 @@ using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive;
 
@@ -38,6 +39,7 @@ internal sealed partial class ArchiveOwner : IDisposable
         try
         {
             CreatedMarker? marker = CreatedMarker.Read(folder);
+            PendingRebuild.Finish(folder, time, sync);
             bool rebuilds = Opening.SetAsideWhatIsNoDatabase(folder, marker, time, logger);
             database = new Database(folder, sync, logger);
             journal = new ArchiveJournal(folder, sync);
@@ -111,10 +113,19 @@ internal sealed partial class ArchiveOwner : IDisposable
         }
     }
 
-    /// <summary>Every entry of the journal that can be read.</summary>
-    public IReadOnlyList<JournalEntry> JournalEntries(Action<JournalLine> damaged)
+    /// <summary>Messages that waited in a database that was set aside wait in this one.</summary>
+    public void Wait(IReadOnlyList<OutboxMessage> messages)
     {
-        lock (_gate) return [.. _journal.Read(0, damaged)];
+        if (messages.Count == 0) return;
+        lock (_gate)
+        {
+            _database.Write(database =>
+            {
+                Progress progress = Progress.Read(database);
+                (progress with { OutboxNumber = OutboxRows.Add(database, messages, progress.OutboxNumber) }).Write(database);
+            });
+            WaitingMessages += messages.Count;
+        }
     }
 
     /// <summary>

@@ -12,44 +12,101 @@ namespace RigDaq.Archive;
 /// <content>Copies, checks, and the way back from nothing but captures and journal.</content>
 public sealed partial class RigArchive
 {
+    private const string Before = ".before";
+
     /// <summary>
-    /// Makes the database anew from the journal and the captures. The old one is set aside under another name, not deleted.
-    /// Runs come back with every revision as they were; a capture whose run the journal does not know is computed again.
-    /// What waited to be published is not sent a second time.
+    /// Makes the database anew from all that the folder still holds: the journal, the captures, and what can be read of the database itself, each record
+    /// from the best source that proves it. What is replaced is set aside under another name, not deleted. What differed, was taken from elsewhere or is
+    /// lost is listed. A capture whose run nothing knows is computed again. What waited to be published waits on.
     /// </summary>
     /// <param name="folderPath">The data folder; nobody may have it open.</param>
     /// <param name="time">Stamps names and entries.</param>
     /// <param name="logger">Hears what was found.</param>
     /// <param name="compute">Makes a run of a raw pull; may use the archive it is given, which holds studies and calibrations.</param>
-    /// <exception cref="ArchiveException">The folder is in use, newer, or has no journal.</exception>
+    /// <exception cref="ArchiveException">The folder is in use, newer, or has neither a journal nor a database that can be read.</exception>
     public static RebuildReport Rebuild(string folderPath, TimeProvider time, ILogger logger, Func<PullRecord, RigArchive, Run> compute)
     {
         var folder = new ArchiveFolder(folderPath);
+        var sync = new DiskSync();
+        var findings = new List<string>();
+        IReadOnlyList<string> setAside;
+        IReadOnlyList<OutboxMessage> waiting;
+        int damagedLines;
         using (FolderLock.Take(folder))
         {
             CreatedMarker.Read(folder);
-            if (!File.Exists(folder.Journal)) throw new ArchiveException(ArchiveText.RebuildWithoutJournal(folder.Journal));
-            Opening.SetAside(folder.Database, time);
-            Opening.SetAside(folder.DatabaseLog, time);
+            PendingRebuild.Finish(folder, time, sync);
+            using DatabaseCopy copy = DatabaseCopy.Of(folder);
+            if (!File.Exists(folder.Journal) && copy.Source is null) throw new ArchiveException(ArchiveText.RebuildWithoutJournal(folder.Journal));
+            JournalSource journal = JournalSource.Read(folder.Journal);
+            var join = new Join(folder, journal, copy.Source, time.GetUtcNow());
+            join.LookAtTraces();
+            findings.AddRange([.. copy.Faults, .. join.Findings]);
+            if (copy.Source is not { WaitingIsKnown: true }) findings.Add(ArchiveText.WaitingNotKnown(folder.Database));
+            (waiting, damagedLines) = (copy.Source?.Waiting ?? [], journal.Damaged.Count);
+            var captures = new CaptureJournal(folder, sync, logger, _ => false);
+            foreach (PullRecord pull in join.Captures) captures.Replace(pull);
+            foreach ((string aside, string original) in CaptureFiles.Aside(folder).Where(file => !File.Exists(file.Original))) File.Move(aside, original);
+            setAside = PendingRebuild.Run(folder, join.JournalIsNotAll ? join.Entries() : null, time, sync);
         }
 
         using var archive = new RigArchive(folderPath, time, logger);
-        int damagedLines = 0;
-        archive._owner.JournalEntries(_ => damagedLines++);
-        int recomputed = 0;
-        foreach (PullRecord pull in archive.Captures.FindUnfinished())
-        {
-            archive.Store(compute(pull, archive), pull, []);
-            recomputed++;
-        }
-
+        archive._owner.Wait(waiting);
+        int recomputed = archive.ComputeWhatIsMissing(compute, findings);
         return archive._owner.Read(database => new RebuildReport(
             database.GetCollection(Collections.Studies).Count(),
             database.GetCollection(Collections.Calibrations).Count(),
             database.GetCollection(Collections.Runs).Count(),
             recomputed,
             damagedLines)) with
-        { PhotoFaults = PhotoFaults(archive) };
+        { Findings = [.. findings], SetAside = setAside, PhotoFaults = PhotoFaults(archive) };
+    }
+
+    private int ComputeWhatIsMissing(Func<PullRecord, RigArchive, Run> compute, List<string> findings)
+    {
+        int recomputed = 0;
+        foreach (PullRecord pull in Captures.FindUnfinished()) Compute(pull, run => Store(run, pull, []));
+        // A run whose later revisions are all that is left of it: its first version is computed again, and its trace is at hand again.
+        string[] without = _owner.Read<string[]>(database => [.. database.GetCollection(Collections.Runs).FindAll().Select(document => document["_id"].AsString)
+            .Where(run => database.GetCollection(Collections.Pulls).FindById(run) is null)]);
+        foreach (string runId in without)
+        {
+            if (_owner.Captures.Read(runId)?.ToPull() is not { } pull) continue;
+            Compute(pull, run => _owner.Commit(
+                _ => Entries.Run(run, pull, pull.Trace.Samples.Count, RunRows.ChecksumOf(pull.Trace.Samples), [], _owner.Time.GetUtcNow()), RunRows.Pack(pull.Trace.Samples)));
+            findings.Add(ArchiveText.FirstVersionComputed(runId));
+        }
+
+        return recomputed;
+
+        void Compute(PullRecord pull, Action<Run> keep)
+        {
+            Run run;
+            try
+            {
+                run = compute(pull, this);
+            }
+            catch (Exception e) when (e is not (IOException or UnauthorizedAccessException))
+            {
+                findings.Add(ArchiveText.CaptureNotComputed(pull.Head.RunId, e.Message, SetCaptureAside(pull.Head.RunId)));
+                return;
+            }
+
+            keep(run);
+            recomputed++;
+        }
+    }
+
+    /// <summary>Looks at a folder that nobody has open and changes nothing in it: holds journal, captures, database and photos against each other.</summary>
+    /// <param name="folderPath">The data folder.</param>
+    /// <param name="time">The clock.</param>
+    /// <exception cref="ArchiveException">The folder is in use or was written by a newer version.</exception>
+    public static FolderReport Look(string folderPath, TimeProvider time)
+    {
+        var folder = new ArchiveFolder(folderPath);
+        using FolderLock? held = File.Exists(folder.Lock) ? FolderLock.Take(folder) : null;
+        CreatedMarker.Read(folder);
+        return FolderLook.At(folder, time.GetUtcNow());
     }
 
     /// <summary>Gives the capture of a pull that no run can be computed from another name.</summary>
@@ -62,7 +119,8 @@ public sealed partial class RigArchive
     /// photos that the other folder does not have yet. The copy can be opened as a data folder.
     /// </summary>
     /// <exception cref="IOException">The copy could not be made whole; what was there before is still there.</exception>
-    public void Backup(string targetFolderPath)
+    /// <returns>What the copy holds, read back; where it has findings, the database and the journal of the copy before are kept beside it.</returns>
+    public FolderReport Backup(string targetFolderPath)
     {
         var target = new ArchiveFolder(targetFolderPath);
         if (target.Path == _owner.Folder.Path) throw new ArgumentException(ArchiveText.BackupOntoItself, nameof(targetFolderPath));
@@ -71,8 +129,8 @@ public sealed partial class RigArchive
         foreach (string runId in _owner.Captures.RunIds()) CopyCaptures(runId, target);
         _owner.WhileStill(() =>
         {
-            Copy(_owner.Folder.Database, target.Database);
-            Copy(_owner.Folder.Journal, target.Journal);
+            Copy(_owner.Folder.Database, target.Database, keepsBefore: true);
+            Copy(_owner.Folder.Journal, target.Journal, keepsBefore: true);
             Copy(_owner.Folder.Marker, target.Marker);
             // The copied database is whole; a log from an earlier state of the target would be read over it.
             File.Delete(target.DatabaseLog);
@@ -83,16 +141,23 @@ public sealed partial class RigArchive
         CopyPhotos(target);
         _owner.Sync.Folder(target.Captures);
         _owner.Sync.Folder(target.Path);
+        // A backup that was never read is a hope.
+        FolderReport report = Look(target.Path, _owner.Time);
+        string[] before = [.. new[] { target.Database, target.Journal }.Select(file => file + Before).Where(File.Exists)];
+        if (report.Findings.Count > 0) return report with { KeptOfBefore = before };
+        foreach (string file in before) File.Delete(file);
+        return report;
     }
 
-    /// <summary>Reads everything once and verifies every checksum. Takes a while; other calls wait for no more than one record.</summary>
-    /// <returns>What is damaged, in words; empty when all is well.</returns>
+    /// <summary>Reads everything once, verifies every checksum, and holds journal, captures, database and photos against each other.</summary>
+    /// <returns>What is damaged, missing or differs, in words; empty when all is well.</returns>
     public IReadOnlyList<string> Verify()
     {
-        var findings = new List<string>();
-        Integrity.Check(_owner, findings);
-        findings.AddRange(PhotoFaults(this));
-        return findings;
+        // The database first: what is kept meanwhile is in the journal before it.
+        var database = new DatabaseSource(_owner.Read);
+        var join = new Join(_owner.Folder, JournalSource.Read(_owner.Folder.Journal), database, _owner.Time.GetUtcNow());
+        join.LookAtTraces();
+        return [.. join.Findings, .. PhotoFaults(this)];
     }
 
     private void CopyCaptures(string runId, ArchiveFolder target)
@@ -101,9 +166,12 @@ public sealed partial class RigArchive
         {
             string source = Path.Combine(_owner.Folder.Captures, name);
             string copy = Path.Combine(target.Captures, name);
-            if (File.Exists(source) && (!File.Exists(copy) || new FileInfo(copy).Length != new FileInfo(source).Length)) Copy(source, copy);
+            // A good copy is never replaced by a capture that was damaged meanwhile.
+            if (File.Exists(source) && (!File.Exists(copy) || (new FileInfo(copy).Length != new FileInfo(source).Length && Samples(source) >= Samples(copy)))) Copy(source, copy);
         }
     }
+
+    private static int Samples(string capture) => CaptureContent.Read(capture).Samples.Count;
 
     private void CopyPhotos(ArchiveFolder target)
     {
@@ -126,7 +194,7 @@ public sealed partial class RigArchive
 
     private static string[] PhotoFaults(RigArchive archive) => [.. NamedPhoto.Of(archive._owner).Select(photo => photo.Fault(archive.Photos)).OfType<string>()];
 
-    private void Copy(string source, string copy)
+    private void Copy(string source, string copy, bool keepsBefore = false)
     {
         if (!File.Exists(source)) return;
         string draft = copy + ".new";
@@ -138,6 +206,7 @@ public sealed partial class RigArchive
             _owner.Sync.File(to);
         }
 
+        if (keepsBefore && File.Exists(copy) && !File.Exists(copy + Before)) File.Move(copy, copy + Before);
         File.Move(draft, copy, overwrite: true);
     }
 }

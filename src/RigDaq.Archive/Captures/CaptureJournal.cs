@@ -16,7 +16,7 @@ internal sealed class CaptureJournal : ICaptureJournal
     private const string DraftExtension = ".new";
 
     // A capture of a run that is being imported: it gets its name once the run is kept, and is a copy of the package's until then.
-    private const string StagedExtension = ".import";
+    internal const string StagedExtension = ".import";
     private readonly ArchiveFolder _folder;
     private readonly DiskSync _sync;
     private readonly ILogger _logger;
@@ -111,20 +111,13 @@ internal sealed class CaptureJournal : ICaptureJournal
     }
 
     /// <summary>The run ids of all captures that are not being written.</summary>
-    public IReadOnlyList<string> RunIds() =>
-        [.. Directory.EnumerateFiles(_folder.Captures, "*" + CaptureFormat.Extension)
-            .Select(path => Path.GetFileNameWithoutExtension(path))
-            .Where(id => Guid.TryParse(id, out _) && !_open.ContainsKey(id))
-            .Order(StringComparer.Ordinal)];
+    public IReadOnlyList<string> RunIds() => [.. CaptureFiles.RunIds(_folder).Where(id => !_open.ContainsKey(id))];
 
-    /// <summary>What is known of a run's samples outside the database, or null where there is nothing.</summary>
-    public CaptureContent? Read(string runId)
-    {
-        string path = PathOf(runId);
-        string stored = StoredPathOf(runId);
-        string staged = path + StagedExtension;
-        return File.Exists(stored) ? CaptureContent.Read(stored) : File.Exists(staged) ? CaptureContent.Read(staged) : File.Exists(path) ? CaptureContent.Read(path) : null;
-    }
+    /// <inheritdoc cref="CaptureFiles.Read"/>
+    public CaptureContent? Read(string runId) => CaptureFiles.Read(_folder, runId);
+
+    /// <summary>Writes a capture of a stored run whose own does not bring back its samples any more; beside that, where there is one.</summary>
+    public void Replace(PullRecord pull) => Write(pull, File.Exists(PathOf(pull.Head.RunId)) ? StoredPathOf(pull.Head.RunId) : PathOf(pull.Head.RunId));
 
     private bool Holds(string runId, uint traceChecksum) =>
         !_open.ContainsKey(runId) && Read(runId) is { Head: not null } capture && Records.RunRows.ChecksumOf(capture.Samples) == traceChecksum;
@@ -218,9 +211,10 @@ internal sealed class CaptureJournal : ICaptureJournal
         throw new IOException(ArchiveText.CaptureDiskFull(_folder.Captures, free / 1_000_000, LeastFreeBytes / 1_000_000));
     }
 
-    private string StoredPathOf(string runId) => Path.ChangeExtension(PathOf(runId), ".stored" + CaptureFormat.Extension);
+    private string StoredPathOf(string runId) => CaptureFiles.PathOf(_folder, Checked(runId), ".stored");
 
-    private string PathOf(string runId) => Guid.TryParse(runId, out _)
-        ? Path.Combine(_folder.Captures, runId + CaptureFormat.Extension)
-        : throw new ArgumentException($"'{runId}' is no run id (a UUID in text form).", nameof(runId));
+    private string PathOf(string runId) => CaptureFiles.PathOf(_folder, Checked(runId), "");
+
+    private static string Checked(string runId) =>
+        Guid.TryParse(runId, out _) ? runId : throw new ArgumentException($"'{runId}' is no run id (a UUID in text form).", nameof(runId));
 }

@@ -18,16 +18,15 @@ internal static class Keeping
         switch (entry.Kind)
         {
             case EntryKind.Study:
-                BsonDocument study = Sealed.Text(entry.Id, entry.Record);
-                database.GetCollection(Collections.Studies).Upsert(study);
+                database.GetCollection(Collections.Studies).Upsert(Sealed.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason));
                 break;
             case EntryKind.Calibration:
-                BsonDocument calibration = Sealed.Text(entry.Id, entry.Record);
+                BsonDocument calibration = Sealed.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason);
                 calibration["device"] = RecordText.Read<CalibrationRecord>(entry.Record).DeviceId;
                 database.GetCollection(Collections.Calibrations).Upsert(calibration);
                 break;
             case EntryKind.Note:
-                database.GetCollection(Collections.Notes).Upsert(Sealed.Text(entry.Id, entry.Record));
+                database.GetCollection(Collections.Notes).Upsert(Sealed.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason));
                 break;
             case EntryKind.Run:
             case EntryKind.Revision:
@@ -39,49 +38,11 @@ internal static class Keeping
         }
     }
 
-    /// <summary>Everything that the database holds, as entries that would make it again.</summary>
-    public static List<JournalEntry> Everything(ILiteDatabase database, DateTimeOffset now)
+    /// <summary>A document of a record of which the latest counts, as the entry that would make it again.</summary>
+    /// <exception cref="ArchiveException">It is damaged.</exception>
+    public static JournalEntry EntryOf(EntryKind kind, BsonDocument document, string collection)
     {
-        var entries = new List<JournalEntry>();
-        foreach (BsonDocument document in database.GetCollection(Collections.Calibrations).FindAll())
-        {
-            entries.Add(Entry(EntryKind.Calibration, document["_id"].AsString, Sealed.ReadText(document, Collections.Calibrations), now));
-        }
-
-        foreach (BsonDocument document in database.GetCollection(Collections.Studies).FindAll())
-        {
-            entries.Add(Entry(EntryKind.Study, document["_id"].AsString, Sealed.ReadText(document, Collections.Studies), now));
-        }
-
-        foreach (BsonDocument document in database.GetCollection(Collections.Notes).FindAll())
-        {
-            entries.Add(Entry(EntryKind.Note, document["_id"].AsString, Sealed.ReadText(document, Collections.Notes), now));
-        }
-
-        foreach (BsonDocument document in database.GetCollection(Collections.Revisions).FindAll()
-            .OrderBy(document => document["run"].AsString, StringComparer.Ordinal).ThenBy(document => document["revision"].AsInt32))
-        {
-            string runId = document["run"].AsString;
-            JournalEntry entry = Entry(EntryKind.Revision, runId, Sealed.ReadText(document, Collections.Revisions), now);
-            entries.Add(document["revision"].AsInt32 == 0 ? WithPull(database, entry) : entry);
-        }
-
-        return entries;
+        (DateTimeOffset at, string reason) = Sealed.Why(document);
+        return new JournalEntry { At = at, Kind = kind, Id = document["_id"].AsString, Record = Sealed.ReadText(document, collection), Reason = at == default ? ArchiveText.WrittenAgain : reason };
     }
-
-    private static JournalEntry WithPull(ILiteDatabase database, JournalEntry entry)
-    {
-        BsonDocument? document = database.GetCollection(Collections.Pulls).FindById(entry.Id);
-        PullRecord? pull = RunRows.FindPull(database, entry.Id);
-        return document is null || pull is null ? entry : entry with
-        {
-            Kind = EntryKind.Run,
-            Pull = Sealed.ReadText(document, Collections.Pulls),
-            Samples = pull.Trace.Samples.Count,
-            TraceChecksum = RunRows.ChecksumOf(pull.Trace.Samples),
-        };
-    }
-
-    private static JournalEntry Entry(EntryKind kind, string id, string record, DateTimeOffset now) =>
-        new() { At = now, Kind = kind, Id = id, Record = record, Reason = ArchiveText.WrittenAgain };
 }

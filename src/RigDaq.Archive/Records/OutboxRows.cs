@@ -41,6 +41,7 @@ internal static class OutboxRows
     public static List<(long Number, OutboxMessage Message)> Oldest(ILiteDatabase database, int count) =>
         [.. database.GetCollection(Collections.Outbox)
             .Find(Query.All(), 0, count)
-            .Select(row => (row["_id"].AsInt64, new OutboxMessage(
-                row[TopicField].AsString, Sealed.ReadBytes(row, Collections.Outbox), row[RetainField].AsBoolean)))];
+            .Select(row => (row["_id"].AsInt64, Message(row)))];
+
+    public static OutboxMessage Message(BsonDocument row) => new(row[TopicField].AsString, Sealed.ReadBytes(row, Collections.Outbox), row[RetainField].AsBoolean);
 }

@@ -92,6 +92,11 @@ internal static class RunRows
         BsonDocument? document = database.GetCollection(Collections.Pulls).FindById(runId);
         if (document is null) return null;
         PullRecord pull = Sealed.Read<PullRecord>(document, Collections.Pulls);
+        return pull with { Trace = pull.Trace with { Samples = Samples(database, runId) } };
+    }
+
+    public static List<RawSample> Samples(ILiteDatabase database, string runId)
+    {
         var samples = new List<RawSample>();
         foreach (BsonDocument piece in database.GetCollection(Collections.Traces).Find(Query.EQ("run", runId)).OrderBy(piece => piece["piece"].AsInt32))
         {
@@ -99,6 +104,6 @@ internal static class RunRows
             samples.AddRange(TraceCodec.Decode(columns));
         }
 
-        return pull with { Trace = pull.Trace with { Samples = samples } };
+        return samples;
     }
 }

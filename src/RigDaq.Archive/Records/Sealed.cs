@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using LiteDB;
 using RigDaq.Archive.Storage;
@@ -15,6 +16,9 @@ internal static class Sealed
     private const string TextField = "text";
     private const string BytesField = "bytes";
     private const string ChecksumField = "crc32c";
+    private const string AtField = "at";
+    private const string ReasonField = "reason";
+    private const string WhyChecksumField = "crc32c_why";
 
     /// <summary>A document that holds text; keys to ask by are added by the caller.</summary>
     public static BsonDocument Text(BsonValue id, string text) => new()
@@ -23,6 +27,21 @@ internal static class Sealed
         [TextField] = text,
         [ChecksumField] = (long)Checksum.Of(Encoding.UTF8.GetBytes(text)),
     };
+
+    /// <summary>The same with when and why it was kept: who has only the database has that, too.</summary>
+    public static BsonDocument Because(this BsonDocument document, DateTimeOffset at, string reason)
+    {
+        (document[AtField], document[ReasonField]) = (at.ToString("O", CultureInfo.InvariantCulture), reason);
+        document[WhyChecksumField] = WhyChecksum(document);
+        return document;
+    }
+
+    /// <summary>When and why it was kept; neither where that was not kept with it or is damaged.</summary>
+    public static (DateTimeOffset At, string Reason) Why(BsonDocument document) =>
+        document[WhyChecksumField].IsInt64 && document[AtField].IsString && document[ReasonField].IsString && document[WhyChecksumField].AsInt64 == WhyChecksum(document)
+        && DateTimeOffset.TryParse(document[AtField].AsString, CultureInfo.InvariantCulture, DateTimeStyles.RoundtripKind, out DateTimeOffset at) ? (at, document[ReasonField].AsString) : (default, "");
+
+    private static long WhyChecksum(BsonDocument document) => Checksum.Of(Encoding.UTF8.GetBytes(document[AtField].AsString), Encoding.UTF8.GetBytes(document[ReasonField].AsString));
 
     /// <summary>A document that holds bytes.</summary>
     public static BsonDocument Bytes(BsonValue id, byte[] bytes) => new()

@@ -28,8 +28,12 @@ internal static class Opening
     }
 
     /// <summary>Gives a file another name, so that nothing is deleted.</summary>
-    public static void SetAside(string file, TimeProvider time)
+    /// <returns>The new name; null where there was no such file.</returns>
+    public static string? SetAside(string file, TimeProvider time)
     {
-        if (File.Exists(file)) File.Move(file, ArchiveFolder.Aside(file, time.GetUtcNow()));
+        if (!File.Exists(file)) return null;
+        string aside = ArchiveFolder.Aside(file, time.GetUtcNow());
+        File.Move(file, aside);
+        return aside;
     }
 }

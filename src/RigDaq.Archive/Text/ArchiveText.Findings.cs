@@ -10,10 +10,6 @@ internal static partial class ArchiveText
     public const string IntegerTooShort = "An integer runs over the end.";
     public const string IntegerTooLong = "An integer of more than 64 bits.";
 
-    public static string JournalLineDamaged(int line, string journal) => $"Line {line} of the journal '{journal}' is damaged.";
-
-    public static string CaptureDamaged(string run, long bytes) => $"The capture of run {run} is damaged: {bytes} bytes cannot be read.";
-
     public static string PhotoOfRun(string run) => $"run {run}";
 
     public static string PhotoOfStudy(string study) => $"a print of the study {study}";
@@ -26,7 +22,7 @@ internal static partial class ArchiveText
 
     public static string RecordDamaged(string id, string collection) =>
         $"The record {id} in '{collection}' of the database is damaged: its checksum does not match. " +
-        "The raw data is safe in the captures and the journal: rebuild the database from them.";
+        "Stop RigDaq and run 'rigdaq rebuild': it takes the record from the journal and the captures, and says what it took from where.";
 
     public static string RecordNotReadable(string kind, string collection, string id, string fault) =>
         $"A {kind} in '{collection}' ({id}) cannot be read by this version: {fault}";
@@ -36,5 +32,5 @@ internal static partial class ArchiveText
     public static string RecordEmpty(string kind) => $"An empty {kind}.";
 
     public static string RebuildWithoutJournal(string journal) =>
-        $"'{journal}' is missing: without it studies, calibrations and corrections cannot be made anew. Nothing was changed.";
+        $"'{journal}' is missing, and there is no database to be read in its place: studies, calibrations and corrections cannot be made anew. Take the folder back from a backup. Nothing was changed.";
 }

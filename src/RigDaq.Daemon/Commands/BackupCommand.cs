@@ -1,6 +1,6 @@
 using System.CommandLine;
-using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
+using RigDaq.Archive.Recovery;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 
@@ -19,25 +19,21 @@ internal static class BackupCommand
     {
         string folder = Path.GetFullPath(parsed.GetRequiredValue(Out));
         if (File.Exists(folder)) throw new InputException(TerminalText.OptionOutIsFile(folder));
-        using (RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config)))
+        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        FolderReport copy;
+        try
         {
-            try
-            {
-                archive.Backup(folder);
-            }
-            catch (ArgumentException e)
-            {
-                throw new InputException(TerminalText.BackupRefused(folder, e.Message));
-            }
+            copy = archive.Backup(folder);
+        }
+        catch (ArgumentException e)
+        {
+            throw new InputException(TerminalText.BackupRefused(folder, e.Message));
         }
 
-        // A backup that was never read is a hope.
-        using var copy = new RigArchive(folder, TimeProvider.System, NullLogger.Instance);
-        IReadOnlyList<string> damaged = copy.Verify();
-        int runs = copy.Latest(int.MaxValue).Count;
-        foreach (string finding in damaged) CommandRunner.Say(finding);
-        if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { folder, runs, damaged });
-        else Console.WriteLine(TerminalText.BackupDone(folder, runs, damaged.Count));
-        return damaged.Count == 0 ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
+        foreach (string finding in copy.Findings) CommandRunner.Say(finding);
+        if (copy.KeptOfBefore.Count > 0) CommandRunner.Say(TerminalText.BackupBeforeKept(copy.KeptOfBefore));
+        if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { folder, runs = copy.Runs, damaged = copy.Findings, keptOfBefore = copy.KeptOfBefore });
+        else Console.WriteLine(TerminalText.BackupDone(folder, copy.Runs, copy.Findings.Count));
+        return copy.Findings.Count == 0 ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
 }

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using RigDaq.Archive;
+using RigDaq.Archive.Recovery;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Checking;
 using RigDaq.Daemon.Configuration;
@@ -14,10 +16,13 @@ internal static class CheckCommand
 
     private static readonly Option<bool> Device = new("--device") { Description = TerminalText.CheckDevice };
 
-    public static Command Create() => new Command("check", TerminalText.CheckCommand) { Device, Config }.WithBody(RunAsync);
+    private static readonly Option<string?> Data = new("--data") { Description = TerminalText.CheckData, HelpName = "DIR", Arity = ArgumentArity.ZeroOrOne };
+
+    public static Command Create() => new Command("check", TerminalText.CheckCommand) { Device, Data, Config }.WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
+        if (parsed.GetResult(Data) is not null) return CheckData(DataOption.Folder(parsed.GetValue(Data), parsed.GetValue(Config)), parsed.GetValue(CommandTree.Json));
         DaemonOptions options = OptionsReader.Read(parsed.GetValue(Config), Environment.GetEnvironmentVariables());
         UnitsOption.Apply(parsed, options.Units);
         if (parsed.GetValue(Device)) return await CheckDeviceAsync(options, parsed.GetValue(CommandTree.Json), cancellation).ConfigureAwait(false);
@@ -26,6 +31,16 @@ internal static class CheckCommand
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { ready, findings });
         else foreach (Finding finding in findings) Console.WriteLine(TerminalText.CheckFinding(finding.InOrder, finding.What, UnitWords.In(finding.Text, options.Units.Units)));
         return ready ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
+    }
+
+    /// <summary>Holds what is in a data folder against itself; nothing is changed.</summary>
+    private static int CheckData(string folder, bool json)
+    {
+        FolderReport report = RigArchive.Look(folder, TimeProvider.System);
+        foreach (string finding in report.Findings) CommandRunner.Say(finding);
+        if (json) JsonAnswer.Write(new { folder, report.Studies, report.Calibrations, report.Runs, report.Findings });
+        else Console.WriteLine(TerminalText.CheckDataDone(folder, report.Studies, report.Calibrations, report.Runs, report.Findings.Count));
+        return report.Findings.Count == 0 ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
 
     private static async Task<int> CheckDeviceAsync(DaemonOptions options, bool json, CancellationToken cancellation)

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Configuration;
@@ -17,7 +16,7 @@ internal static class DataOption
 
     /// <summary>Opens the archive of a folder that is there already.</summary>
     /// <exception cref="InputException">There is no such folder.</exception>
-    public static RigArchive Open(string? folder, string? configFile) => new(Folder(folder, configFile), TimeProvider.System, NullLogger.Instance);
+    public static RigArchive Open(string? folder, string? configFile) => new(Folder(folder, configFile), TimeProvider.System, TerminalLogger.Instance);
 
     /// <summary>A folder that is there already.</summary>
     /// <exception cref="InputException">There is no such folder.</exception>

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Archive.Recovery;
 using RigDaq.Core.Strength;
@@ -20,10 +19,11 @@ internal static class RebuildCommand
     {
         string folder = DataOption.Folder(parsed.GetValue(Data), parsed.GetValue(Config));
         TimeProvider time = TimeProvider.System;
-        RebuildReport report = RigArchive.Rebuild(folder, time, NullLogger.Instance, (pull, archive) => RunCalculation.Calculate(
-            pull, archive.Studies.Find(pull.Head.StudyId), archive.Calibrations.Find(pull.Head.CalibrationId), time.GetUtcNow(),
+        RebuildReport report = RigArchive.Rebuild(folder, time, TerminalLogger.Instance, (pull, archive) => RunCalculation.Calculate(
+            pull, archive.Studies.Find(pull.Head.StudyId), archive.Calibrations.Find(pull.Head.CalibrationId), pull.EndedAt,
             archive.At(pull.Head.Device.Id, pull.Head.StartedAt, pull.Head.CalibrationId)?.ToCompliance()));
-        foreach (string fault in report.PhotoFaults) CommandRunner.Say(fault);
+        foreach (string finding in report.Findings.Concat(report.PhotoFaults)) CommandRunner.Say(finding);
+        CommandRunner.Say(TerminalText.RebuildSetAside(report.SetAside));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(report);
         else Console.WriteLine(TerminalText.RebuildDone(folder, report.Studies, report.Calibrations, report.Runs, report.Recomputed, report.DamagedLines));
         return ExitStatus.Done;

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Configuration;
@@ -19,7 +18,7 @@ internal sealed class StudyStore : IDisposable
     private StudyStore(string folder)
     {
         Folder = folder;
-        Archive = new RigArchive(folder, TimeProvider.System, NullLogger.Instance);
+        Archive = new RigArchive(folder, TimeProvider.System, TerminalLogger.Instance);
         Studies = new StudyShelf(Archive);
         if (Archive.SetAside.Count > 0) CommandRunner.Say(TerminalText.FolderOfEarlierVersion(Archive.SetAside));
     }

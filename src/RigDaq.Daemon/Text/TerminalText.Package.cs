@@ -27,7 +27,7 @@ internal static partial class TerminalText
     public const string BackupCommand = "Copy a data folder whole, and verify the copy.";
     public const string BackupOut = "Where to; an earlier backup there is brought up to date.";
 
-    public const string RebuildCommand = "Make the database anew from the captures and the journal; the old one is set aside, not deleted.";
+    public const string RebuildCommand = "Make the database anew from journal, captures and what the old one still holds; that is set aside, not deleted.";
 
     public static string ExportTracesNotKnown(string format) => $"--traces {format}: expected parquet or csv.";
 
@@ -54,7 +54,11 @@ internal static partial class TerminalText
 
     public static string BackupRefused(string folder, string refusal) => $"--out {folder}: {refusal}";
 
-    public static string BackupDone(string folder, int runs, int damaged) => $"{folder}: {runs} runs, {(damaged == 0 ? "all checksums hold" : $"{damaged} damaged records")}";
+    public static string BackupDone(string folder, int runs, int damaged) => $"{folder}: {runs} runs, {(damaged == 0 ? "journal, captures and database agree" : $"{damaged} findings")}";
+
+    public static string BackupBeforeKept(IReadOnlyList<string> files) => $"Because of this the files of the backup before are kept beside the new ones: {string.Join(", ", files)}.";
+
+    public static string RebuildSetAside(IReadOnlyList<string> names) => names.Count == 0 ? "Nothing was set aside." : $"Set aside, not deleted: {string.Join(", ", names)}.";
 
     public static string RebuildDone(string folder, int studies, int calibrations, int runs, int recomputed, int damagedLines) =>
         $"{folder}: {studies} studies, {calibrations} calibrations, {runs} runs, of which {recomputed} were computed again; {damagedLines} damaged lines in the journal.";

@@ -127,7 +127,7 @@ public sealed class DamageTest : IDisposable
 
         using RigArchive damaged = Open();
         Action read = field == "text" ? () => damaged.Runs.Find(runId) : () => damaged.FindPull(runId);
-        Assert.Contains("rebuild the database", Assert.Throws<ArchiveException>(read).Message, StringComparison.Ordinal);
+        Assert.Contains("rigdaq rebuild", Assert.Throws<ArchiveException>(read).Message, StringComparison.Ordinal);
         Assert.Single(damaged.Verify());
         Example.Store(damaged, 2);
     }

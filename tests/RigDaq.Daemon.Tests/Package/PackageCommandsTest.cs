@@ -88,7 +88,7 @@ public sealed class PackageCommandsTest : IDisposable
         {
             (int status, string output, _) = await CommandLine.RunAsync("backup", "--out", In("copy"), "--data", In("data"));
             Assert.Equal(0, status);
-            Assert.Contains("8 runs, all checksums hold", output, StringComparison.Ordinal);
+            Assert.Contains("8 runs, journal, captures and database agree", output, StringComparison.Ordinal);
         }
 
         Assert.Equal(0, (await CommandLine.RunAsync("report", "fan", "--out", In("copy.html"), "--data", In("copy"))).Status);
