@@ -8,11 +8,15 @@ for (s in c(200,220)) for (c in c("off","on","half")) { np <- sample(2:4,1); if 
 d <- do.call(rbind, rows); write.csv(d,"rnd.csv",row.names=FALSE,quote=FALSE)
 d$g <- paste(d$condition,d$setting)
 pm <- aggregate(strength_MPa~print+g+condition+setting,d,mean); np <- table(pm$g); multi <- names(np)[np>=2]
-ss <- sum(sapply(multi,function(g) sum((pm$strength_MPa[pm$g==g]-mean(pm$strength_MPa[pm$g==g]))^2))); df <- sum(np[multi]-1); s2 <- ss/df
+# Relative pooling: c2 over the groups' print means; a print that holds several settings brings its degree of freedom once (prints of a condition less one)
+c2 <- sum(sapply(multi,function(g) sum((pm$strength_MPa[pm$g==g]/mean(pm$strength_MPa[pm$g==g])-1)^2)))/sum(np[multi]-1)
+df <- sum(sapply(unique(pm$condition[pm$g %in% multi]),function(c) length(unique(pm$print[pm$g %in% multi & pm$condition==c]))-1))
+# One print against several: the table's mean of print means, with the specimens' scatter within prints
+one <- function(g) { x<-d$strength_MPa[d$g==g]; p<-d$print[d$g==g]; k<-length(unique(p)); n<-table(p); nu<-length(x)-k; w<-sum((x-ave(x,p))^2)/nu; list(m=mean(tapply(x,p,mean)),v=w*sum(1/n)/k^2,nu=nu) }
 pv <- c(); out <- list()
 for (s in c(200,220)) for (c in c("on","half")) { b <- paste(c,s); a <- paste("off",s)
- if (all(c(a,b) %in% multi)) { mb<-mean(pm$strength_MPa[pm$g==b]); ma<-mean(pm$strength_MPa[pm$g==a]); vb<-s2/np[b]; va<-s2/np[a]; dfd<-df; f<-function(th) df; me<-"prints" }
- else { xb<-d$strength_MPa[d$g==b]; xa<-d$strength_MPa[d$g==a]; mb<-mean(xb); ma<-mean(xa); vb<-var(xb)/length(xb); va<-var(xa)/length(xa); f<-function(th) (vb+th^2*va)^2/(vb^2/(length(xb)-1)+th^4*va^2/(length(xa)-1)); dfd<-f(1); me<-"welch"}
+ if (all(c(a,b) %in% multi)) { mb<-mean(pm$strength_MPa[pm$g==b]); ma<-mean(pm$strength_MPa[pm$g==a]); vb<-mb^2*c2/np[b]; va<-ma^2*c2/np[a]; dfd<-df; f<-function(th) df; me<-"prints" }
+ else { ob<-one(b); oa<-one(a); mb<-ob$m; ma<-oa$m; vb<-ob$v; va<-oa$v; f<-function(th) (vb+th^2*va)^2/(vb^2/ob$nu+th^4*va^2/oa$nu); dfd<-f(1); me<-"welch"}
  t<-(mb-ma)/sqrt(vb+va); p<-2*pt(-abs(t),dfd); pv<-c(pv,p); q<-qt(.975,dfd)
  r<-mb/ma; qf<-qt(.975,f(r)); F<-function(th)(mb-th*ma)^2-qf^2*(vb+th^2*va)
  tl<-(mb-.95*ma)/sqrt(vb+.95^2*va); th<-(mb-1.05*ma)/sqrt(vb+1.05^2*va)

@@ -65,6 +65,12 @@ fit <- nested[[1]][[1]]; say("nested aov F p", fit$`F value`[1], fit$`Pr(>F)`[1]
 m <- tapply(y, print, mean); gm <- factor(rep(c("off", "on"), each = 3))
 l <- lm(m ~ gm); say("print means difference low high", coef(l)[2], confint(l)[2, ]); say("print means t p", summary(l)$coefficients[2, 3:4])
 say("print means off low high", confint(lm(m ~ gm - 1))[1, ]); say("print means on low high", confint(lm(m ~ gm - 1))[2, ])
+# The same with the scatter pooled relative to each group's mean
+local({ a <- m[1:3]; b <- m[4:6]; c2 <- (sum((a / mean(a) - 1)^2) + sum((b / mean(b) - 1)^2)) / 4; va <- mean(a)^2 * c2 / 3; vb <- mean(b)^2 * c2 / 3; q <- qt(0.975, 4)
+  d <- mean(b) - mean(a); s <- sqrt(va + vb); r <- mean(b) / mean(a); f <- function(th) (mean(b) - th * mean(a))^2 - q^2 * (vb + th^2 * va)
+  say("relative pooling difference low high", d, d - q * s, d + q * s); say("relative pooling t p", d / s, 2 * pt(-abs(d / s), 4))
+  say("relative pooling percent low high", 100 * (r - 1), 100 * (uniroot(f, c(r - 5, r), tol = 1e-15)$root - 1), 100 * (uniroot(f, c(r, r + 5), tol = 1e-15)$root - 1))
+  say("relative pooling off low high", mean(a), mean(a) - q * sqrt(va), mean(a) + q * sqrt(va)); say("relative pooling on low high", mean(b), mean(b) - q * sqrt(vb), mean(b) + q * sqrt(vb)) })
 v <- anova(lm(y[1:12] ~ print[1:12])); say("off between component, within", (v$`Mean Sq`[1] - v$`Mean Sq`[2]) / 4, v$`Mean Sq`[2])
 local({ s2 <- summary(l)$sigma^2; vv <- s2 / 3; r <- mean(m[4:6]) / mean(m[1:3]); q <- qt(0.975, 4)
   f <- function(th) (mean(m[4:6]) - th * mean(m[1:3]))^2 - q^2 * (vv + th^2 * vv)

@@ -25,7 +25,7 @@ public static class Comparer
             throw new ArgumentException($"No group has the reference condition “{wanted}”.");
 
         GroupSample[] groups = [.. observations.GroupBy(o => o.Group).Select(g => new GroupSample(g.Key, g))];
-        PooledPrints? pooled = PooledPrints.Of(groups);
+        PooledPrints? pooled = PooledPrints.Of(groups, options.SeparatePrints);
         var warnings = new List<string>(NameLikeness.Warnings(observations));
         GroupStatistics[] statistics = [.. groups.Select(g => GroupDescriber.Describe(g, pooled, options, warnings))];
         PrintWarnings(groups, pooled, warnings, options.SettingUnit);

@@ -12,7 +12,8 @@ internal static class GroupDescriber
     {
         string name = group.Name(options.SettingUnit);
         double? deviation = Moments.StandardDeviation(group.Values);
-        MeanEstimate? estimate = pooled is not null && group.HasSeveralPrints ? pooled.Estimate(group) : Moments.Estimate(group.Values);
+        MeanEstimate? estimate = !group.HasSeveralPrints ? Moments.Estimate(group.Values)
+            : pooled is not null && PooledPrints.Pools(group) ? pooled.Estimate(group) : Moments.Estimate(group.PrintMeans);
         bool constant = Moments.Estimate(group.Values) is { IsConstant: true };
         if (estimate is null) warnings.Add(CoreText.GroupOfOneSpecimen(name));
         else if (constant) warnings.Add(CoreText.GroupConstant(name, group.Values.Count));

@@ -11,6 +11,12 @@ public sealed record PlanQuestion
     /// <summary>The standard deviation of true print means, in per cent of the mean, 0 or more.</summary>
     public double BetweenPrintVariationPercent { get; init; }
 
+    /// <summary>The standard deviation of a stretch beyond its print, in per cent of the mean, 0 or more.</summary>
+    public double StretchVariationPercent { get; init; }
+
+    /// <summary>Settings that every print holds, 1 or more; groups are material × condition × setting.</summary>
+    public int Settings { get; init; } = 1;
+
     /// <summary>Groups in the study, 2 or more: prints of all of them share one estimate of the variance between prints.</summary>
     public int Groups { get; init; } = 2;
 
@@ -32,6 +38,8 @@ public sealed record PlanQuestion
     {
         if (!(WithinPrintVariationPercent > 0 && WithinPrintVariationPercent <= 1000)) throw new ArgumentException(CoreText.WithinPrintScatterNotPossible);
         if (!(BetweenPrintVariationPercent is >= 0 and <= 1000)) throw new ArgumentException(CoreText.BetweenPrintScatterNotPossible);
+        if (!(StretchVariationPercent is >= 0 and <= 1000)) throw new ArgumentException(CoreText.StretchScatterNotPossible);
+        if (Settings < 1 || Groups % Settings != 0) throw new ArgumentException(CoreText.PlanSettingsNotPossible);
         if (Groups < 2) throw new ArgumentException(CoreText.PlanNeedsTwoGroups);
         if (Comparisons < 1) throw new ArgumentException(CoreText.PlanNeedsComparison);
         if (!(ConfidencePercent > 50 && ConfidencePercent < 100)) throw new ArgumentException(CoreText.ConfidenceNotPossible);
@@ -59,11 +67,8 @@ public static class Planning
     {
         question.Check();
         if (prints < 1 || specimens < 1) throw new ArgumentException(CoreText.PlanNeedsPrintAndSpecimen);
-        double degrees = prints == 1 ? 2.0 * (specimens - 1) : (double)question.Groups * (prints - 1);
-        if (degrees < 1) return null;
-        double within = question.WithinPrintVariationPercent, between = prints == 1 ? 0 : question.BetweenPrintVariationPercent;
-        double varianceOfMean = (between * between + within * within / specimens) / prints;
-        return Math.Sqrt(2 * varianceOfMean) * NoncentralT.NoncentralityFor(question.Power, degrees, question.FirstStepAlpha);
+        PlanContrast? contrast = PlanContrast.AtASetting(question, prints, specimens);
+        return contrast?.Resolvable(question.Power, question.FirstStepAlpha);
     }
 
     /// <summary>The fewest specimens a print that resolve a difference with this many prints a group; null where <see cref="CountMax"/> do not.</summary>

@@ -64,7 +64,7 @@ internal static class SettingSeriesMaker
                 Material = family.Key.Material,
                 Condition = family.Key.Condition,
                 ReferenceSetting = reference.Key.Setting!.Value,
-                Retained = [.. points.Where(g => g != reference).Select(g => Retained(g, reference, pooled, options.Alpha))],
+                Retained = [.. points.Where(g => g != reference).Select(g => Retained(g, reference, pooled, options))],
                 Slope = line?.Slope,
                 SlopeLow = line?.Interval?.Low,
                 SlopeHigh = line?.Interval?.High,
@@ -75,11 +75,11 @@ internal static class SettingSeriesMaker
         return series;
     }
 
-    private static RetainedStrength Retained(GroupSample group, GroupSample reference, PooledPrints? pooled, double alpha)
+    private static RetainedStrength Retained(GroupSample group, GroupSample reference, PooledPrints? pooled, ComparisonOptions options)
     {
-        (TwoMeans? means, string method) = PooledPrints.Pair(group, reference, pooled);
+        (TwoMeans? means, string method) = PooledPrints.Within(group, reference, pooled, options.SeparatePrints);
         double? ratio = means is not null ? means.Ratio : TwoMeans.RatioOf(group.Mean, reference.Mean);
-        Interval? interval = means is { HasScatter: true } ? means.RatioInterval(alpha) : null;
+        Interval? interval = means is { HasScatter: true } ? means.RatioInterval(options.Alpha) : null;
         return new RetainedStrength(group.Key.Setting!.Value, 100 * ratio, 100 * interval?.Low, 100 * interval?.High, method);
     }
 

@@ -41,6 +41,9 @@ internal sealed record AnswerAmount(string Value, string Low, string High, strin
     /// <summary>"12 % (8 to 16 %, 95 % interval)".</summary>
     public string Text => $"{Value} % ({Low} to {High} %, {Confidence} % interval)";
 
+    /// <summary>The same of a difference of shares.</summary>
+    public string Points => $"{Value} points ({Low} to {High} points, {Confidence} % interval)";
+
     /// <summary>Words the figures.</summary>
     /// <param name="percent">The change.</param>
     /// <param name="low">Its lower end.</param>
@@ -143,6 +146,88 @@ internal static partial class CoreText
         bool one = prints.Count == 1 && prints[0] == 1;
         string from = source is null ? "" : source == ScatterStated ? ", with the stated scatter between prints" : ", with the scatter between prints of earlier studies";
         return $"This holds for prints made alike; measured on {count} print{(one ? "" : "s")}{from}.";
+    }
+
+    public static string AnswerDunnettTooMany(int contrastsMax) => string.Create(
+        CultureInfo.InvariantCulture, $"More than {contrastsMax} comparisons with the reference material: they are adjusted by Holm instead of Dunnett.");
+
+    public static string AnswerUnequalScatter(string widest, string narrowest, string ratio) =>
+        $"Specimens scatter unequally: {widest} {ratio} times as much as {narrowest}. The model takes one scatter for all; where such groups meet, the answer about these prints "
+        + "gives each group its own (Welch).";
+
+    public static string AnswerKept(string keeps, string from, string at, string value, string low, string confidence) =>
+        $"at least {keeps} % of the strength at {from} is kept up to {at}: there it is {value} % (at least {low} %, with {confidence} % confidence)";
+
+    public static string AnswerKeptNoFarther(string at) => $"; for {at} that was not shown";
+
+    public static string AnswerNotKept(string keeps, string from, string at, string value, string low, string confidence) =>
+        $"that {keeps} % of the strength at {from} is kept was not shown for any setting: at {at} it is {value} % (at least {low} %, with {confidence} % confidence)";
+
+    public static string AnswerKeepsUnknown(string keeps, string from) => $"whether {keeps} % of the strength at {from} is kept cannot be told: there is no scatter to judge it by";
+
+    public static string AnswerAmongTheBest(string at, string other, AnswerAmount amount) =>
+        $"{at} cannot be told from the strongest setting; against {other} it came out at {amount.Text}";
+
+    public static string AnswerNotAmongTheBest(string at, string other, AnswerAmount amount) =>
+        $"{at} is not the strongest setting; against {other} it came out at {amount.Text}";
+
+    public static string AnswerBestUnknown(string at) => $"whether {at} is the strongest setting cannot be told: there is no scatter to judge it by";
+
+    public static string AnswerProfileEquivalent(string first, string second, int settings, string margin, string at, AnswerAmount amount) =>
+        string.Create(CultureInfo.InvariantCulture, $"{first} is as strong as {second} within ±{margin} % at every one of {settings} settings; ")
+        + $"the greatest difference, at {at}, came out at {amount.Text}";
+
+    public static string AnswerProfileNotShown(string first, string second, int settings, string margin, string at, AnswerAmount amount) =>
+        string.Create(CultureInfo.InvariantCulture, $"that {first} is as strong as {second} within ±{margin} % at every one of {settings} settings was not shown; ")
+        + $"the greatest difference, at {at}, came out at {amount.Text}";
+
+    public static string AnswerProfileUnknown(string first, string second) =>
+        $"whether {first} is as strong as {second} at every setting cannot be told: there is no scatter to judge it by";
+
+    public static string AnswerOfEarlier(string study, string warning) => $"{study}: {warning}";
+
+    public static string AnswerEarlierWithoutCommon(string study) => $"{study} has no group of the same material, condition and setting: nothing to set against it.";
+
+    public static string AnswerEarlierCalibrationUnknown(string study) =>
+        $"Against {study}: the uncertainty of a calibration is not known and was left out, so these intervals are too narrow.";
+
+    public static string AnswerEarlierWithoutControl(string study, bool unsaid) => unsaid
+        ? $"Against {study}: nobody said whether a control piece was pulled in both; without one, a change of the rig cannot be told from a change of the material."
+        : $"Against {study}: no control piece was pulled in both, so a change of the rig cannot be told from a change of the material.";
+
+    public static string AnswerEarlierDifferent(string study, bool more, AnswerAmount amount) => $"{(more ? "stronger" : "weaker")} than in {study} by {amount.Text}";
+
+    public static string AnswerEarlierEquivalent(string study, string margin, AnswerAmount amount) =>
+        $"as strong as in {study} within ±{margin} %; the difference came out at {amount.Text}";
+
+    public static string AnswerEarlierNotResolved(string study, AnswerAmount amount) => $"no difference from {study} was shown: it came out at {amount.Text}";
+
+    public static string AnswerEarlierUnknown(string study) => $"no answer about {study}: there is no scatter to judge it by";
+
+    public static string AnswerEarlierControl(bool? inBoth) => inBoth switch
+    {
+        true => "; a control piece was pulled in both",
+        false => "; no control piece was pulled in both",
+        null => "",
+    };
+
+    public static string AnswerShare(string kind, int count, int total, AnswerAmount amount) =>
+        string.Create(CultureInfo.InvariantCulture, $"{count} of {total} specimens broke so: {kind}, that is {amount.Text}");
+
+    public static string AnswerShareDifference(string kind, string first, string second, bool different, AnswerAmount amount) => different
+        ? $"the share that broke so: {kind}, differs between {first} and {second} by {amount.Points}"
+        : $"no difference between {first} and {second} in the share that broke so: {kind}, was shown; it came out at {amount.Points}";
+
+    public static string AnswerShareTrend(string kind, string from, string to, bool different) => different
+        ? $"the share that broke so: {kind}, changes with the setting from {from} to {to}"
+        : $"that the share that broke so: {kind}, changes with the setting from {from} to {to} was not shown";
+
+    public static string AnswerNotPrintable(string place, int failed, int tried, IReadOnlyList<string> reasons)
+    {
+        string why = reasons.Count == 0 ? "" : $" ({string.Join("; ", reasons)})";
+        return failed == tried
+            ? string.Create(CultureInfo.InvariantCulture, $"{VerdictPlace(place)}could not be printed: {failed} of {tried} print{(tried == 1 ? "" : "s")} failed{why}.")
+            : string.Create(CultureInfo.InvariantCulture, $"{VerdictPlace(place)}{failed} of {tried} prints failed{why}.");
     }
 
     private const string ScatterStated = Statistics.Questions.ScatterSources.Stated;

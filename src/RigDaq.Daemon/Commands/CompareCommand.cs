@@ -1,38 +1,32 @@
 using System.CommandLine;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary><c>rigdaq compare FILE</c>: group statistics and comparisons from a table of strengths.</summary>
+/// <summary><c>rigdaq compare FILE</c>: group statistics and answers from a table of strengths.</summary>
 internal static class CompareCommand
 {
     public static Command Create()
     {
         var file = new Argument<string>("FILE") { Description = TerminalText.CompareFile };
-        var reference = new Option<string?>("--reference") { Description = TerminalText.CompareReference };
-        Option<double> margin = PercentOption.Create("--margin", 5, TerminalText.CompareMargin);
-        Option<double> confidence = PercentOption.Create("--confidence", 95, TerminalText.CompareConfidence);
-        var command = new Command("compare", TerminalText.CompareCommand) { file, reference, margin, confidence };
+        var options = new CompareOptions();
+        var command = new Command("compare", TerminalText.CompareCommand) { file };
+        foreach (Option option in options.All) command.Add(option);
         return command.WithBody(parsed =>
         {
-            var options = new ComparisonOptions
-            {
-                ReferenceCondition = parsed.GetValue(reference),
-                MarginPercent = parsed.GetValue(margin),
-                ConfidencePercent = parsed.GetValue(confidence),
-                Units = parsed.GetValue(CommandTree.Json) ? Units.Si : UnitsOption.Of(parsed),
-            };
-            ComparisonAnswer answer = Compare(parsed.GetRequiredValue(file), options);
+            ComparisonOptions asked = options.Read(parsed) with { Units = parsed.GetValue(CommandTree.Json) ? Units.Si : UnitsOption.Of(parsed) };
+            ComparisonAnswer answer = Compare(parsed.GetRequiredValue(file), asked, options.Earlier(parsed));
             if (parsed.GetValue(CommandTree.Json))
             {
                 JsonAnswer.Write(answer);
             }
             else
             {
-                CompareText.Write(answer, options, Console.Out);
+                CompareText.Write(answer, asked, Console.Out);
                 foreach (string warning in answer.Warnings) CommandRunner.Say(warning);
             }
 
@@ -42,20 +36,35 @@ internal static class CompareCommand
 
     /// <summary>Reads and compares.</summary>
     /// <exception cref="InputException">The file or an option is wrong.</exception>
-    internal static ComparisonAnswer Compare(string file, ComparisonOptions options)
+    internal static ComparisonAnswer Compare(string file, ComparisonOptions options, EarlierTables? earlier = null)
     {
         if (!(options.MarginPercent > 0 && options.MarginPercent < 100))
             throw new InputException(TerminalText.CompareMarginRange);
         if (!(options.ConfidencePercent > 50 && options.ConfidencePercent < 100))
             throw new InputException(TerminalText.CompareConfidenceRange);
+        if (!(options.KeepsPercent > 0 && options.KeepsPercent < 100)) throw new InputException(TerminalText.CompareKeepsRange);
         var warnings = new List<string>();
-        IReadOnlyList<Observation> observations = CompareInput.Read(file, warnings);
-        if (options.ReferenceCondition is { } reference && observations.All(o => o.Group.Condition != reference))
+        ComparedTable table = CompareInput.Read(file, warnings, options.SeparatePrints);
+        if (options.ReferenceCondition is { } reference && table.Observations.All(o => o.Group.Condition != reference))
+            throw new InputException(TerminalText.CompareReferenceNotThere(file, "condition", reference, Names(o => o.Group.Condition)));
+        if (options.ReferenceMaterial is { } material && table.Observations.All(o => o.Group.Material != material))
+            throw new InputException(TerminalText.CompareReferenceNotThere(file, "material", material, Names(o => o.Group.Material)));
+        EarlierStudy[] studies = [.. (earlier?.Files ?? []).Select(other => new EarlierStudy
         {
-            throw new InputException(TerminalText.CompareReferenceNotThere(file, reference, observations.Select(o => o.Group.Condition).Distinct().Take(10)));
-        }
-
-        ComparisonAnswer answer = Comparer.Compare(observations, options);
+            Name = Path.GetFileName(other),
+            Observations = CompareInput.Read(other, warnings, options.SeparatePrints).Observations,
+            CalibrationPercent = earlier!.CalibrationPercent,
+            ControlInBoth = earlier.Control,
+        })];
+        ComparisonAnswer answer = Comparer.Compare(table.Observations, options with { Earlier = studies }, table.Failed);
         return answer with { Warnings = [.. warnings, .. answer.Warnings] };
+
+        IEnumerable<string> Names(Func<Observation, string> name) => table.Observations.Select(name).Distinct().Take(10);
     }
 }
+
+/// <summary>Tables of earlier studies to set against.</summary>
+/// <param name="Files">Their paths.</param>
+/// <param name="CalibrationPercent">The standard uncertainty of their calibration, in per cent; null where not known.</param>
+/// <param name="Control">Whether a control piece was pulled then and now; null where nobody said.</param>
+internal sealed record EarlierTables(IReadOnlyList<string> Files, double? CalibrationPercent, bool? Control);

@@ -1,11 +1,17 @@
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary>Reads a table of strengths: material, condition, setting, strength_MPa and, if it likes, print.</summary>
+/// <summary>A table as it was read.</summary>
+/// <param name="Observations">The strengths.</param>
+/// <param name="Failed">Stretches that could not be printed.</param>
+internal sealed record ComparedTable(IReadOnlyList<Observation> Observations, IReadOnlyList<FailedStretch> Failed);
+
+/// <summary>Reads a table of strengths: material, condition, setting, strength_MPa and, if it likes, print, manner, location, outcome and reason.</summary>
 internal static class CompareInput
 {
     /// <summary>The most groups of one table.</summary>
@@ -14,35 +20,62 @@ internal static class CompareInput
     /// <summary>The most rows of one table.</summary>
     public const int RowsMax = 1_000_000;
 
+    /// <summary>The outcome of a stretch that gave no specimen, as tables know it.</summary>
+    public const string NotPrintable = "could not be printed";
+
     /// <summary>Reads the rows and notes what looks wrong but is not.</summary>
     /// <exception cref="InputException">A cell is wrong, or there are no rows.</exception>
-    public static IReadOnlyList<Observation> Read(CsvTable table, List<string> warnings)
+    public static ComparedTable Read(CsvTable table, List<string> warnings, bool separatePrints = false)
     {
         if (table.Rows.Count == 0) throw InputException.In(table.File, TerminalText.CompareWithoutRows);
         if (table.Rows.Count > RowsMax) throw InputException.In(table.File, TerminalText.CompareRowsTooMany(table.Rows.Count, RowsMax));
-        var observations = new List<Observation>(table.Rows.Count);
-        foreach (CsvRow row in table.Rows)
-        {
-            double strength = row.Number("strength_MPa");
-            if (Math.Abs(strength) > Comparer.StrengthMegapascalsMax) throw row.Fault("strength_MPa", TerminalText.CompareStrengthBeyondAny);
-            observations.Add(new Observation(
-                new GroupKey(row.Text("material"), row.Text("condition"), row.DecimalOrNull("setting")), row.Text("print"), strength));
-        }
-
-        WarnOfOddRows(table, warnings);
+        CsvRow[] failed = [.. table.Rows.Where(HasFailed)], measured = [.. table.Rows.Where(row => !HasFailed(row))];
+        Observation[] observations = [.. measured.Select(Observed)];
+        if (observations.Length == 0) throw InputException.In(table.File, TerminalText.CompareWithoutStrengths);
+        WarnOfOddRows(table, measured, warnings);
+        if (!separatePrints) warnings.AddRange(SharedPrints(observations));
         int groups = observations.Select(o => o.Group).Distinct().Count();
         if (groups > GroupsMax)
             throw InputException.In(table.File, TerminalText.CompareGroupsTooMany(groups, GroupsMax));
-        return observations;
+        return new ComparedTable(observations, [.. failed.Select(row => new FailedStretch(GroupOf(row), row.Text("print")) { Reason = row.Text("reason") })]);
     }
 
     /// <summary>Reads a file.</summary>
-    public static IReadOnlyList<Observation> Read(string file, List<string> warnings) =>
-        Read(CsvTable.Read(file, "material", "condition", "setting", "strength_MPa"), warnings);
+    public static ComparedTable Read(string file, List<string> warnings, bool separatePrints = false) =>
+        Read(CsvTable.Read(file, "material", "condition", "setting", "strength_MPa"), warnings, separatePrints);
 
-    private static void WarnOfOddRows(CsvTable table, List<string> warnings)
+    private static bool HasFailed(CsvRow row)
     {
-        Say(table.Rows.Where(r => r.Number("strength_MPa") <= 0), TerminalText.CompareStrengthNotAboveZero);
+        string outcome = row.Text("outcome");
+        if (outcome.Length == 0 || outcome == "broken") return false;
+        if (outcome != NotPrintable) throw row.Fault("outcome", TerminalText.CompareOutcomeUnknown(outcome, NotPrintable));
+        return row.Text("strength_MPa").Length == 0 ? true : throw row.Fault("strength_MPa", TerminalText.CompareFailedWithStrength);
+    }
+
+    private static Observation Observed(CsvRow row)
+    {
+        double strength = row.Number("strength_MPa");
+        if (Math.Abs(strength) > Comparer.StrengthMegapascalsMax) throw row.Fault("strength_MPa", TerminalText.CompareStrengthBeyondAny);
+        return new Observation(GroupOf(row), row.Text("print"), strength) { Manner = row.Text("manner"), Location = row.Text("location") };
+    }
+
+    private static GroupKey GroupOf(CsvRow row) => new(row.Text("material"), row.Text("condition"), row.DecimalOrNull("setting"));
+
+    /// <summary>What a print's name was taken to mean, where it could mean something else.</summary>
+    private static IEnumerable<string> SharedPrints(Observation[] observations)
+    {
+        var named = observations.Where(o => o.Print.Length > 0).Select(o => (o.Group, o.Print)).Distinct().ToArray();
+        string[] over = [.. named.GroupBy(o => (o.Group.Material, o.Group.Condition, o.Print)).Where(p => p.Count() > 1).Select(p => p.Key.Print).Distinct()];
+        if (over.Length > 0) yield return TerminalText.ComparePrintsOverSettings([.. over.Take(NamesShown)], over.Length - NamesShown);
+        string[] twice = [.. named.Select(o => (o.Group.Material, o.Group.Condition, o.Print)).Distinct().GroupBy(p => p.Print).Where(p => p.Count() > 1).Select(p => p.Key)];
+        if (twice.Length > 0) yield return TerminalText.ComparePrintsOverConditions([.. twice.Take(NamesShown)], twice.Length - NamesShown);
+    }
+
+    private const int NamesShown = 5;
+
+    private static void WarnOfOddRows(CsvTable table, CsvRow[] measured, List<string> warnings)
+    {
+        Say(measured.Where(r => r.Number("strength_MPa") <= 0), TerminalText.CompareStrengthNotAboveZero);
         foreach (string column in new[] { "material", "condition" }) Say(table.Rows.Where(r => r.Text(column).Length == 0), TerminalText.CompareEmptyName(column));
         if (!table.Has("print")) return;
         foreach (var group in table.Rows.GroupBy(r => (r.Text("material"), r.Text("condition"), r.DecimalOrNull("setting"))))

@@ -2,11 +2,12 @@ using System.Globalization;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary>An answer for people: a table of groups, then a sentence a comparison.</summary>
+/// <summary>An answer for people: a table of groups, the scatter, then the questions with their answers.</summary>
 internal static class CompareText
 {
     public static void Write(ComparisonAnswer answer, ComparisonOptions options, TextWriter output)
@@ -16,9 +17,22 @@ internal static class CompareText
         int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(c => rows.Max(r => r[c].Length))];
         foreach (string[] row in rows)
             output.WriteLine(string.Join("  ", row.Select((cell, c) => c == 0 ? cell.PadRight(widths[c]) : cell.PadLeft(widths[c]))).TrimEnd());
-        if (answer.Comparisons.Count > 0) output.WriteLine();
-        foreach (Comparison comparison in answer.Comparisons) output.WriteLine(comparison.Sentence);
+        if (answer.Model is { SpecimenStandardDeviationPercent: { } specimen } model)
+        {
+            output.WriteLine();
+            output.WriteLine(TerminalText.CompareScatter(
+                Scatter(model.PrintStandardDeviationPercent), Scatter(model.PrintSettingStandardDeviationPercent), Scatter(specimen)!, model.Prints));
+        }
+
+        foreach (var question in answer.Answers.GroupBy(a => a.Question))
+        {
+            output.WriteLine();
+            output.WriteLine(TerminalText.CompareQuestionHead(question.Key));
+            foreach (QuestionAnswer found in question) output.WriteLine("  " + found.Sentence);
+        }
     }
+
+    private static string? Scatter(double? percent) => percent is { } value ? NumberText.Of(value, 1) : null;
 
     private static string[] Row(GroupStatistics group, Unit unit)
     {

@@ -12,6 +12,8 @@ internal static class StudyPlanCommand
     {
         Option<double> within = PercentOption.Create("--within", 10, TerminalText.StudyPlanWithin);
         Option<double> between = PercentOption.Create("--between", 0, TerminalText.StudyPlanBetween);
+        Option<double> stretch = PercentOption.Create("--stretch", 0, TerminalText.StudyPlanStretch);
+        var settings = new Option<int>("--settings") { Description = TerminalText.StudyPlanSettings, DefaultValueFactory = _ => 1 };
         var prints = new Option<int>("--prints") { Description = TerminalText.StudyPlanPrints, DefaultValueFactory = _ => 1 };
         var specimens = new Option<int>("--specimens") { Description = TerminalText.StudyPlanSpecimens, DefaultValueFactory = _ => 20 };
         var groups = new Option<int>("--groups") { Description = TerminalText.StudyPlanGroups, DefaultValueFactory = _ => 2 };
@@ -20,7 +22,7 @@ internal static class StudyPlanCommand
         var difference = new Option<double?>("--difference") { Description = TerminalText.StudyPlanDifference };
         var command = new Command("plan", TerminalText.StudyPlanCommand)
         {
-            within, between, prints, specimens, groups, comparisons, confidence, difference,
+            within, between, stretch, settings, prints, specimens, groups, comparisons, confidence, difference,
         };
         return command.WithBody(parsed =>
         {
@@ -28,7 +30,9 @@ internal static class StudyPlanCommand
             {
                 WithinPrintVariationPercent = parsed.GetValue(within),
                 BetweenPrintVariationPercent = parsed.GetValue(between),
-                Groups = parsed.GetValue(groups),
+                StretchVariationPercent = parsed.GetValue(stretch),
+                Settings = parsed.GetValue(settings),
+                Groups = Math.Max(parsed.GetValue(groups), 2 * parsed.GetValue(settings)),
                 Comparisons = parsed.GetValue(comparisons),
                 ConfidencePercent = parsed.GetValue(confidence),
             };
@@ -46,7 +50,10 @@ internal static class StudyPlanCommand
         {
             double? resolvable = Planning.ResolvablePercent(question, prints, specimens);
             var sentences = new List<string> { Planning.Describe(question, prints, specimens) };
-            if (differencePercent is not { } difference) return new PlanAnswer(resolvable, null, null, sentences);
+            IReadOnlyList<PlanOutlook> outlooks = PlanOutlooks.Of(question, prints, specimens);
+            sentences.AddRange(outlooks.Select(outlook => TerminalText.StudyPlanOutlook(outlook.Sentence)));
+            if (PlanOutlooks.TwoPrintsForOne(question, prints * specimens) is { } gain) sentences.Add(gain);
+            if (differencePercent is not { } difference) return new PlanAnswer(resolvable, null, null, sentences) { Questions = outlooks };
             int? enoughSpecimens = Planning.SpecimensFor(question, prints, difference), enoughPrints = Planning.PrintsFor(question, specimens, difference);
             string wanted = $"{NumberText.Of(difference, NumberText.Decimals(difference))} %";
             sentences.Add(enoughSpecimens is { } s
@@ -55,7 +62,7 @@ internal static class StudyPlanCommand
             sentences.Add(enoughPrints is { } p
                 ? TerminalText.StudyPlanPrintsNeeded(specimens, wanted, p)
                 : TerminalText.StudyPlanNoPrintsEnough(specimens, wanted, Planning.CountMax));
-            return new PlanAnswer(resolvable, enoughSpecimens, enoughPrints, sentences);
+            return new PlanAnswer(resolvable, enoughSpecimens, enoughPrints, sentences) { Questions = outlooks };
         }
         catch (ArgumentException fault)
         {
@@ -63,5 +70,8 @@ internal static class StudyPlanCommand
         }
     }
 
-    internal sealed record PlanAnswer(double? ResolvablePercent, int? SpecimensPerPrint, int? PrintsPerGroup, IReadOnlyList<string> Sentences);
+    internal sealed record PlanAnswer(double? ResolvablePercent, int? SpecimensPerPrint, int? PrintsPerGroup, IReadOnlyList<string> Sentences)
+    {
+        public IReadOnlyList<PlanOutlook> Questions { get; init; } = [];
+    }
 }

@@ -6,12 +6,16 @@ internal static partial class TerminalText
     public const string StudyPlanCommand = "What a plan resolves, and how many specimens or prints a wanted resolution needs.";
     public const string StudyPlanWithin = "The expected standard deviation of specimens within a print, in per cent of the mean.";
     public const string StudyPlanBetween = "The expected standard deviation of print means, in per cent of the mean.";
+    public const string StudyPlanStretch = "The expected standard deviation of a stretch (one setting on one print) beyond its print, in per cent of the mean.";
+    public const string StudyPlanSettings = "Settings that every print holds.";
     public const string StudyPlanPrints = "Prints of a material and condition.";
     public const string StudyPlanSpecimens = "Specimens of a print at each setting.";
     public const string StudyPlanGroups = "Groups in the study.";
     public const string StudyPlanComparisons = "Planned comparisons.";
     public const string StudyPlanConfidence = "The confidence of intervals, in per cent.";
     public const string StudyPlanDifference = "The difference to be told apart, in per cent of the mean.";
+
+    public static string StudyPlanOutlook(string sentence) => $"  {sentence}";
 
     public static string StudyPlanSpecimensNeeded(int prints, string difference, int specimens) =>
         $"With {PrintsOf(prints)} a group, {difference} needs {SpecimensOf(specimens)} from each.";

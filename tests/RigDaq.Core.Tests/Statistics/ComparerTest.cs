@@ -44,22 +44,22 @@ public class ComparerTest
     }
 
     [Fact]
-    public void Print_means_give_the_figures_of_lm_and_of_aov_with_nesting()
+    public void Print_means_with_their_scatter_pooled_relative_to_the_mean_give_the_figures_of_R()
     {
         ComparisonAnswer answer = Comparer.Compare(ThreePrintsEach, new ComparisonOptions { ReferenceCondition = "off" });
         Comparison comparison = Assert.Single(answer.Comparisons);
         Assert.Equal("prints", comparison.Method);
         Close.Digits(12, 4.24166666666666, comparison.Difference);
-        Close.Digits(11, 1.0292818183489, comparison.Low);
-        Close.Digits(11, 7.45405151498442, comparison.High);
-        Close.Digits(11, 3.66604725480338, comparison.T);
-        Close.Digits(11, 0.0214656793274445, comparison.P);
+        Close.Digits(11, 0.980887080793255, comparison.Low);
+        Close.Digits(11, 7.50244625254008, comparison.High);
+        Close.Digits(11, 3.61163775238517, comparison.T);
+        Close.Digits(11, 0.0225238040049954, comparison.P);
         Close.Digits(11, 4, comparison.DegreesOfFreedom);
-        Close.Digits(9, 2.5583023225533, comparison.PercentLow);
-        Close.Digits(9, 20.1804349284832, comparison.PercentHigh);
-        Close.Digits(11, 36.3451675566402, answer.Groups[0].Low);
-        Close.Digits(11, 40.8881657766931, answer.Groups[0].High);
-        Close.Digits(11, 45.1298324433598, answer.Groups[1].High);
+        Close.Digits(9, 2.44686430083652, comparison.PercentLow);
+        Close.Digits(9, 20.2326224198718, comparison.PercentHigh);
+        Close.Digits(11, 36.4339412376335, answer.Groups[0].Low);
+        Close.Digits(11, 40.7993920956998, answer.Groups[0].High);
+        Close.Digits(11, 45.2808100017661, answer.Groups[1].High);
         Close.Digits(11, 2.27256944444444, answer.Groups[0].BetweenPrintVariance);
         Close.Digits(11, 0.430555555555555, answer.Groups[0].WithinPrintVariance);
         Assert.Equal(3, answer.Groups[0].Prints);

@@ -66,7 +66,9 @@ public class CoverageTest(ITestOutputHelper output)
                     AddPrints(observations, new GroupKey("Alder", condition, setting), simulation.Prints(prints, 20 / prints, truth, between, within));
             }
 
-            ComparisonAnswer answer = Comparer.Compare(observations, new ComparisonOptions { ReferenceCondition = "on" });
+            // A print for each setting.
+            var options = new ComparisonOptions { ReferenceCondition = "on", SeparatePrints = true, Questions = [] };
+            ComparisonAnswer answer = Comparer.Compare(observations, options);
             foreach (Comparison c in answer.Comparisons)
             {
                 total++;
@@ -121,7 +123,7 @@ public class CoverageTest(ITestOutputHelper output)
             // One print a setting, no scatter between prints: the points scatter by 4/√20.
             Observation[] observations = [.. new[] { 190m, 200, 210, 220, 230 }.SelectMany(s =>
                 simulation.Normals(20, 50 - 0.1 * (double)(s - 190), 4).Select(v => new Observation(new GroupKey("Alder", "on", s), "", v)))];
-            SettingSeries series = Comparer.Compare(observations, new ComparisonOptions()).Series[0];
+            SettingSeries series = Comparer.Compare(observations, new ComparisonOptions { Questions = [] }).Series[0];
             if (Holds(new Interval(series.SlopeLow!.Value, series.SlopeHigh!.Value), -0.1)) slope++;
             if (Holds(new Interval(series.Retained[3].PercentLow!.Value, series.Retained[3].PercentHigh!.Value), 92)) retained++;
         }

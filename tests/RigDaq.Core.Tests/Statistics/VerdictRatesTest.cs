@@ -41,7 +41,7 @@ public class VerdictRatesTest(ITestOutputHelper output)
                 }
             }
 
-            foreach (Comparison c in Comparer.Compare(observations, new ComparisonOptions { ReferenceCondition = "fan on" }).Comparisons)
+            foreach (Comparison c in Comparer.Compare(observations, new ComparisonOptions { ReferenceCondition = "fan on", Questions = [] }).Comparisons)
             {
                 Dictionary<string, int> seen = c.Setting == 210 ? equalSeen : differentSeen;
                 string key = $"{c.Material} {c.Setting}";
@@ -72,7 +72,7 @@ public class VerdictRatesTest(ITestOutputHelper output)
                     CoverageTest.AddPrints(observations, new GroupKey("Alder", condition, setting), simulation.Prints(prints, 20 / prints, 40, between, within));
             }
 
-            if (Comparer.Compare(observations, new ComparisonOptions { ReferenceCondition = "on" }).Comparisons.Any(c => c.Verdict == Verdicts.Different)) wrong++;
+            if (Comparer.Compare(observations, new ComparisonOptions { ReferenceCondition = "on", SeparatePrints = true, Questions = [] }).Comparisons.Any(c => c.Verdict == Verdicts.Different)) wrong++;
         }
 
         double percent = 100.0 * wrong / Draws;

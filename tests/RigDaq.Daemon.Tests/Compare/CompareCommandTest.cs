@@ -127,7 +127,74 @@ public sealed class CompareCommandTest : IDisposable
         var options = new ComparisonOptions { ReferenceCondition = "ctrl" };
         CompareText.Write(Run(Plants, options), options, text);
         Assert.Contains("x, ctrl, 1", text.ToString(), StringComparison.Ordinal);
-        Assert.Contains("no difference between trt1 and ctrl was resolved", text.ToString(), StringComparison.Ordinal);
+        Assert.Contains("no difference between trt1 and ctrl was shown", text.ToString(), StringComparison.Ordinal);
+    }
+
+    private const string Stretches = "material,condition,setting,print,strength_MPa,manner,outcome,reason\n"
+        + "Alder,on,210,a,38,brittle,,\nAlder,on,210,a,39,brittle,,\nAlder,on,210,b,40,drawn,,\nAlder,on,210,b,41,brittle,,\n"
+        + "Alder,on,230,a,35,drawn,broken,\nAlder,on,230,a,34,drawn,,\nAlder,on,230,b,37,drawn,,\nAlder,on,230,b,36.5,drawn,,\n"
+        + "Alder,off,210,a,44,brittle,,\nAlder,off,210,a,46,brittle,,\nAlder,off,210,c,45,brittle,,\nAlder,off,210,c,43,brittle,,\n"
+        + "Alder,off,230,a,,,could not be printed,warped\nAlder,off,230,c,39,drawn,,\nAlder,off,230,c,40,drawn,,\n";
+
+    [Fact]
+    public void A_print_may_hold_several_settings_and_the_questions_are_answered_in_the_promised_names()
+    {
+        JsonElement answer = Json(Stretches, new ComparisonOptions { ReferenceCondition = "on" });
+        JsonElement model = answer.GetProperty("model");
+        foreach (string name in "scale printStandardDeviationPercent printSettingStandardDeviationPercent specimenStandardDeviationPercent prints printScatterFrom".Split(' '))
+            Assert.True(model.TryGetProperty(name, out _), name);
+        Assert.Equal(4, model.GetProperty("prints").GetInt32());
+        Assert.Equal("this study", model.GetProperty("printScatterFrom").GetString());
+        JsonElement[] answers = [.. answer.GetProperty("answers").EnumerateArray()];
+        foreach (string name in ("question material condition setting againstMaterial againstCondition againstSetting percent percentLow percentHigh logEstimate logStandardError "
+            + "degreesOfFreedom p pAdjusted pEquivalence verdict about sentence").Split(' '))
+            Assert.All(answers, a => Assert.True(a.TryGetProperty(name, out _), name));
+        Assert.Equal(
+            ["condition", "condition average", "condition trend", "drop-off", "drop-off difference", "keeps", "best settings", "equivalence profile", "share", "not printable"],
+            answers.Select(a => a.GetProperty("question").GetString()).Distinct());
+        string[] warnings = [.. answer.GetProperty("warnings").EnumerateArray().Select(w => w.GetString()!)];
+        Assert.Contains(warnings, w => w.Contains("one print with a stretch at each", StringComparison.Ordinal));
+        Assert.Contains(warnings, w => w.Contains("“a”", StringComparison.Ordinal) && w.Contains("different prints", StringComparison.Ordinal));
+        JsonElement failed = answers.Single(a => a.GetProperty("question").GetString() == "not printable");
+        Assert.Equal("Alder, off, 230: 1 of 2 prints failed (warped).", failed.GetProperty("sentence").GetString());
+    }
+
+    [Fact]
+    public void Separate_prints_make_every_stretch_a_print_of_its_own() =>
+        Assert.Equal(7, Json(Stretches, new ComparisonOptions { SeparatePrints = true }).GetProperty("model").GetProperty("prints").GetInt32());
+
+    [Theory]
+    [InlineData("Alder,on,210,a,38,,could not be printed,\n", "strength_MPa")]
+    [InlineData("Alder,on,210,a,38,,slipped,\n", "outcome")]
+    [InlineData("Alder,on,210,a,,,could not be printed,\n", "no row has a strength")]
+    public void An_outcome_that_does_not_fit_is_named(string row, string expected) => Assert.Contains(
+        expected, Assert.Throws<InputException>(() => Run("material,condition,setting,print,strength_MPa,manner,outcome,reason\n" + row, new ComparisonOptions())).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void Questions_are_chosen_by_name_and_a_misspelt_one_is_named()
+    {
+        Assert.Equal(["keeps", "share"], CompareOptions.Questions("keeps, share"));
+        Assert.Null(CompareOptions.Questions("all"));
+        Assert.Contains("“keep”", Assert.Throws<InputException>(() => CompareOptions.Questions("keep")).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_earlier_table_is_set_against_this_one()
+    {
+        string earlier = _file + ".earlier.csv";
+        try
+        {
+            File.WriteAllText(earlier, Stretches);
+            File.WriteAllText(_file, Stretches);
+            ComparisonAnswer answer = CompareCommand.Compare(_file, new ComparisonOptions { Questions = ["earlier study"], CalibrationPercent = 0.3 }, new EarlierTables([earlier], 0.4, true));
+            Assert.Equal(4, answer.Answers.Count(a => a.About == "prints made alike"));
+            Assert.All(answer.Answers, a => Assert.Equal(0, a.LogEstimate!.Value, 12));
+            Assert.All(answer.Answers, a => Assert.Contains("a control piece was pulled in both", a.Sentence, StringComparison.Ordinal));
+        }
+        finally
+        {
+            File.Delete(earlier);
+        }
     }
 
     private ComparisonAnswer Run(string table, ComparisonOptions options)

@@ -23,6 +23,8 @@ internal sealed record Stretch(int Group, int Print, int N, double Mean, double 
 /// <summary>Strengths as sums over stretches: groups, the prints that hold them, and what belongs to one material and condition.</summary>
 internal sealed class StretchTable
 {
+    private readonly Scatter[] _scatters;
+
     private StretchTable(IReadOnlyList<GroupKey> groups, IReadOnlyList<Stretch> stretches, IReadOnlyList<StretchFamily> families)
     {
         Groups = groups;
@@ -30,6 +32,13 @@ internal sealed class StretchTable
         Families = families;
         FamilyOf = new int[groups.Count];
         PlaceOf = new int[groups.Count];
+        _scatters = new Scatter[groups.Count];
+        foreach (var group in stretches.GroupBy(s => s.Group))
+        {
+            int degrees = group.Sum(s => s.N - 1);
+            _scatters[group.Key] = new Scatter(degrees > 0 ? group.Sum(s => s.SumOfSquares) / degrees : 0, degrees, group.Sum(s => s.N));
+        }
+
         for (int f = 0; f < families.Count; f++)
         {
             for (int place = 0; place < families[f].Groups.Count; place++) (FamilyOf[families[f].Groups[place]], PlaceOf[families[f].Groups[place]]) = (f, place);
@@ -50,6 +59,9 @@ internal sealed class StretchTable
 
     /// <summary>Where a group stands in its family.</summary>
     public int[] PlaceOf { get; }
+
+    /// <summary>How a group's specimens scatter within its stretches.</summary>
+    public Scatter ScatterOf(int group) => _scatters[group];
 
     /// <summary>Specimens.</summary>
     public int Specimens => Stretches.Sum(s => s.N);
@@ -91,6 +103,12 @@ internal sealed class StretchTable
         return new StretchTable(keys, stretches, families);
     }
 }
+
+/// <summary>How specimens scatter within stretches.</summary>
+/// <param name="Variance">On the model's scale, squared; 0 without degrees of freedom.</param>
+/// <param name="Degrees">What it rests on.</param>
+/// <param name="Specimens">How many there are.</param>
+internal readonly record struct Scatter(double Variance, int Degrees, int Specimens);
 
 /// <summary>One material in one condition: its groups and prints.</summary>
 internal sealed class StretchFamily

@@ -107,12 +107,20 @@ internal sealed class AnswerContext
         bool between = _these.IsBetweenPrints(contrast);
         bool single = contrast.Weights.Any(w => Table.Families[Table.FamilyOf[w.Group]] is var f && f.Prints.Count == f.Components);
         if (_alike is null) return [_these];
+        bool unlike = Model is not null && ScatterWarning.AreUnlike(Table, contrast.Weights.Select(w => w.Group));
         if (Model is null)
             return (between ? Options.PrintScatter : Options.StretchScatter) is null ? [_these] : [_alike, _these];
-        if (!between) return single && !_stretchKnown ? [_these] : [_alike];
-        if (!single) return [_alike];
+        if (!between && single && !_stretchKnown) return [_these];
+        if (!between || !single) return unlike ? [_alike, _these] : [_alike];
         return Options.PrintScatter is { From: ScatterSources.Stated } || Table.PrintDegrees >= PrintDegreesForAlike ? [_alike, _these] : [_these, _alike];
     }
+
+    /// <summary>Who answers for single groups of these prints, or of prints made alike; null where nobody can.</summary>
+    public IContrasts? By(string about) => about == Abouts.ThesePrints ? _these : Model is null && Options.PrintScatter is null ? null : _alike;
+
+    /// <summary>The groups of a side.</summary>
+    public IEnumerable<int> Groups(Side side) => Enumerable.Range(0, Table.Groups.Count)
+        .Where(i => Table.Groups[i].Material == side.Material && Table.Groups[i].Condition == side.Condition);
 
     /// <summary>From so many degrees of freedom of the scatter between prints on, the answer about prints made alike comes first.</summary>
     private const int PrintDegreesForAlike = 2;

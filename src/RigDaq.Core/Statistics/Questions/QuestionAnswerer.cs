@@ -25,15 +25,32 @@ public static class QuestionAnswerer
         failed ??= [];
         var warnings = new List<string>();
         var answers = new List<QuestionAnswer>();
+        if (options.Questions is { Count: 0 }) return new QuestionAnswers(null, [], []);
         AnswerContext? context = AnswerContext.Of(observations, options, warnings);
         foreach (string question in QuestionNames.All.Where(q => options.Questions is null || options.Questions.Contains(q)))
         {
-            IReadOnlyList<QuestionAnswer> found = context is null ? [] : Contrasts(question, context);
-            answers.AddRange(found);
+            IEnumerable<QuestionAnswer> found = question == QuestionNames.NotPrintable
+                ? NotPrintableQuestion.Of(observations, failed, options)
+                : context is null ? [] : Answer(question, observations, context);
+            QuestionAnswer[] all = [.. found.Take(AnswersMax + 1)];
+            if (all.Length <= AnswersMax) answers.AddRange(all);
+            else warnings.Add(CoreText.AnswersTooMany(question, AnswersMax));
         }
+
+        if (context is not null) ScatterWarning.Add(context);
 
         return new QuestionAnswers(context?.Said(), answers, [.. warnings.Distinct()]);
     }
+
+    private static IEnumerable<QuestionAnswer> Answer(string question, IReadOnlyList<Observation> observations, AnswerContext context) => question switch
+    {
+        QuestionNames.Keeps => new SettingQuestions(context).Keeps(),
+        QuestionNames.BestSettings => new SettingQuestions(context).Best(),
+        QuestionNames.EquivalenceProfile => ProfileQuestion.Of(context),
+        QuestionNames.EarlierStudy => EarlierQuestion.Of(context),
+        QuestionNames.Share => new ShareQuestion(observations, context).All(),
+        _ => Contrasts(question, context),
+    };
 
     private static IReadOnlyList<QuestionAnswer> Contrasts(string question, AnswerContext context)
     {
