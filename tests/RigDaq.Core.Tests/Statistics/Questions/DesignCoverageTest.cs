@@ -78,7 +78,7 @@ public class DesignCoverageTest(ITestOutputHelper output)
         Assert.True(100.0 * none / Studies <= 5.5 + Simulation.Allowance(Studies));
 
         static QuestionAnswer Difference(Study study, ComparisonOptions options) => QuestionAnswerer.Answer(study.Observations, options).Answers
-            .Single(a => a is { Material: "B", AgainstMaterial: "A", Condition: "dried", Setting: 230 });
+            .Single(a => a is { Material: "B", AgainstMaterial: "A", Condition: "dried", Setting: 230, About: Abouts.PrintsMadeAlike });
     }
 
     private static QuestionAnswer[] Answers(Study study, ComparisonOptions options) => [.. QuestionAnswerer.Answer(study.Observations, options with
