@@ -9,6 +9,7 @@ using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Text;
+using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
 
@@ -41,7 +42,7 @@ internal static class MachineCheck
 
     public static async Task<IReadOnlyList<Finding>> RunAsync(DaemonOptions options, TimeProvider time, CancellationToken cancellation)
     {
-        var findings = new List<Finding> { Clock(time), Space(options), HttpPort(options), Broker(options) };
+        var findings = new List<Finding> { Clock(time), Space(options), HttpPort(options), await BrokerAsync(options, time, cancellation).ConfigureAwait(false) };
         RigArchive? archive = null;
         try
         {
@@ -82,7 +83,7 @@ internal static class MachineCheck
         ? new Finding("dashboard", true, options.Http.Port == 0 ? TerminalText.CheckDashboardAnyPort : TerminalText.CheckDashboardPortFree(options.Http.Port))
         : new Finding("dashboard", false, TerminalText.CheckDashboardPortTaken(options.Http.Port));
 
-    private static Finding Broker(DaemonOptions options)
+    private static async Task<Finding> BrokerAsync(DaemonOptions options, TimeProvider time, CancellationToken cancellation)
     {
         MqttOptions mqtt = options.Mqtt;
         switch (mqtt.Broker)
@@ -90,17 +91,10 @@ internal static class MachineCheck
             case "off":
                 return new Finding("broker", true, TerminalText.CheckBrokerOff);
             case "external":
-                try
-                {
-                    using var client = new System.Net.Sockets.TcpClient();
-                    if (client.ConnectAsync(mqtt.Host, mqtt.EffectivePort).Wait(TimeSpan.FromSeconds(3))) return new Finding("broker", true, TerminalText.CheckBrokerAnswers(mqtt.Host, mqtt.EffectivePort));
-                }
-                catch (AggregateException fault) when (fault.InnerException is System.Net.Sockets.SocketException)
-                {
-                    // Told below, with the time-out.
-                }
-
-                return new Finding("broker", false, TerminalText.CheckBrokerSilent(mqtt.Host, mqtt.EffectivePort));
+                // As serve would: TLS, login, client id and the right to publish.
+                return await BrokerTrial.ProblemAsync(PublishingPlan.From(options, null), time, cancellation).ConfigureAwait(false) is { } problem
+                    ? new Finding("broker", false, problem)
+                    : new Finding("broker", true, TerminalText.CheckBrokerTakes(mqtt.Host, mqtt.EffectivePort, mqtt.User, mqtt.Tls));
             default:
                 return mqtt.Port == 0 || PortPicker.IsFree(mqtt.EffectivePort)
                     ? new Finding("broker", true, mqtt.Port == 0 ? TerminalText.CheckBrokerAnyPort : TerminalText.CheckBrokerPortFree(mqtt.EffectivePort))

@@ -20,6 +20,8 @@ internal static partial class OptionsRules
         Port("mqtt.port", options.Mqtt.EffectivePort);
         Require(options.Mqtt.Broker is "embedded" or "external" or "off", "mqtt.broker", options.Mqtt.Broker, TerminalText.ConfigBroker);
         Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, TerminalText.ConfigHost);
+        if (options.Mqtt.Broker == "external" && PublishingPlan.External(options.Mqtt).Problems() is [{ } mqttProblem, ..])
+            throw new InputException(TerminalText.ConfigProblem(source, mqttProblem));
         Require(Topics.IsRoot(options.Mqtt.TopicRoot), "mqtt.topicRoot", options.Mqtt.TopicRoot,
             TerminalText.ConfigTopicRoot(Topics.RootLevelsMax));
         Require(LogOptions.Levels.ContainsKey(options.Log.Level), "log.level", options.Log.Level, TerminalText.ConfigOneOf(LogOptions.Levels.Keys));

@@ -28,6 +28,7 @@ public static class DashboardHosting
         services.AddSingleton<RunDesk>();
         services.AddSingleton<SectionDesk>();
         services.AddSingleton<OneAtATime>();
+        services.AddSingleton<DocumentShelf>();
         services.AddSingleton<StudyDesk>();
         services.AddSingleton<PrintRecords>();
         services.AddSingleton<StudyChanges>();
@@ -51,9 +52,9 @@ public static class DashboardHosting
         app.MapStudies();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study) =>
-            DocumentAsync(context, d => d.ReportHtmlAsync(study, context.RequestAborted), "text/html; charset=utf-8"));
+            DocumentAsync(context, d => d.ReportHtmlAsync(study, CancellationToken.None), "text/html; charset=utf-8"));
         app.MapGet("/picture/{study}", (HttpContext context, string study) =>
-            DocumentAsync(context, d => d.PictureSvgAsync(study, context.RequestAborted), "image/svg+xml"));
+            DocumentAsync(context, d => d.PictureSvgAsync(study, CancellationToken.None), "image/svg+xml"));
         return app;
     }
 
@@ -109,7 +110,15 @@ public static class DashboardHosting
 
     private static async Task DocumentAsync(HttpContext context, Func<IDashboardData, Task<byte[]?>> make, string type)
     {
-        byte[]? bytes = await make(context.RequestServices.GetRequiredService<IDashboardData>()).ConfigureAwait(false);
+        var data = context.RequestServices.GetRequiredService<IDashboardData>();
+        (byte[]? bytes, string? busy) = await context.RequestServices.GetRequiredService<DocumentShelf>().GetAsync(
+            context.Request.Path, context.RequestServices.GetRequiredService<DashboardAccess>().HasToken(context), () => make(data), context.RequestAborted).ConfigureAwait(false);
+        if (busy is not null)
+        {
+            await DocumentShelf.SendAwayAsync(context, busy).ConfigureAwait(false);
+            return;
+        }
+
         if (bytes is null)
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(

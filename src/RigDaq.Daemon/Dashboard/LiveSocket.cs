@@ -21,11 +21,17 @@ internal sealed class LiveSocket(IDashboardRig rig, StopOnce stop, IDashboardDat
     /// <summary>So many quiet turns of <see cref="StateEvery"/> and the state is sent again: a page must know that it is not late.</summary>
     private const int QuietTurnsMax = 5;
 
-    private const int SocketsMax = 32;
+    /// <summary>How many pages with the key may look at once…</summary>
+    private const int KeyedSocketsMax = 16;
+
+    /// <summary>…and how many without it: they cannot keep the operator's own page away.</summary>
+    private const int KeylessSocketsMax = 16;
+
     private const int MessageBytesMax = 256;
     private const int BatchBlocksMax = 64;
 
-    private int _sockets;
+    private int _keyed;
+    private int _keyless;
 
     internal async Task RunAsync(HttpContext context)
     {
@@ -36,22 +42,25 @@ internal sealed class LiveSocket(IDashboardRig rig, StopOnce stop, IDashboardDat
             return;
         }
 
+        bool hasKey = access.HasToken(context);
         try
         {
-            if (Interlocked.Increment(ref _sockets) > SocketsMax)
+            int most = hasKey ? KeyedSocketsMax : KeylessSocketsMax;
+            if ((hasKey ? Interlocked.Increment(ref _keyed) : Interlocked.Increment(ref _keyless)) > most)
             {
                 await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable,
-                    CommandResult.Refused(PageText.Of("answers.tooManyPages", ("n", SocketsMax)))).ConfigureAwait(false);
+                    CommandResult.Refused(PageText.Of("answers.tooManyPages", ("n", most)))).ConfigureAwait(false);
                 return;
             }
 
             using WebSocket socket = await context.WebSockets.AcceptWebSocketAsync().ConfigureAwait(false);
-            using var session = new Session(socket, rig, stop, data, time, access.HasToken(context));
+            using var session = new Session(socket, rig, stop, data, time, hasKey);
             await session.RunAsync(Ending(context)).ConfigureAwait(false);
         }
         finally
         {
-            Interlocked.Decrement(ref _sockets);
+            if (hasKey) Interlocked.Decrement(ref _keyed);
+            else Interlocked.Decrement(ref _keyless);
         }
     }
 

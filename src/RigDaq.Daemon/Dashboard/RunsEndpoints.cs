@@ -24,11 +24,20 @@ internal static class RunsEndpoints
         routes.MapPost("/api/run-photo", KeepPhotoAsync);
     }
 
-    private static async Task TraceAsync(HttpContext context, RunDesk desk)
+    private static async Task TraceAsync(HttpContext context, RunDesk desk, DocumentShelf shelf, DashboardAccess access)
     {
         string runId = Query(context, "run");
         bool dark = context.Request.Query["scheme"] == "dark";
-        if (await Task.Run(() => desk.TraceSvg(runId, dark)).ConfigureAwait(false) is not { } svg)
+        (byte[]? svg, string? busy) = await shelf.GetAsync(
+            $"trace {dark} {runId}", access.HasToken(context), () => Task.Run(() => desk.TraceSvg(runId, dark) is { } text ? Encoding.UTF8.GetBytes(text) : null),
+            context.RequestAborted).ConfigureAwait(false);
+        if (busy is not null)
+        {
+            await DocumentShelf.SendAwayAsync(context, busy).ConfigureAwait(false);
+            return;
+        }
+
+        if (svg is null)
         {
             await MissingAsync(context, PageText.Of("answers.noTrace")).ConfigureAwait(false);
             return;
@@ -37,7 +46,7 @@ internal static class RunsEndpoints
         PageFiles.AddSafeHeaders(context.Response, DashboardHosting.DocumentPolicy);
         context.Response.Headers.CacheControl = "no-store";
         context.Response.ContentType = "image/svg+xml";
-        await context.Response.Body.WriteAsync(Encoding.UTF8.GetBytes(svg), context.RequestAborted).ConfigureAwait(false);
+        await context.Response.Body.WriteAsync(svg, context.RequestAborted).ConfigureAwait(false);
     }
 
     private static async Task PhotoAsync(HttpContext context, RunDesk desk)

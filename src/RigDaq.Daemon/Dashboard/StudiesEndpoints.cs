@@ -26,10 +26,18 @@ internal static class StudiesEndpoints
         routes.MapGuarded<PrintRecordAsk>("print-record", (context, ask) => Task.FromResult(Records(context).Keep(ask)));
     }
 
-    private static async Task LabelsAsync(HttpContext context, string study, StudyDesk desk)
+    private static async Task LabelsAsync(HttpContext context, string study, StudyDesk desk, DocumentShelf shelf, DashboardAccess access)
     {
         bool blind = context.Request.Query["blind"] == "yes";
-        if (await Task.Run(() => desk.Labels(study, blind)).ConfigureAwait(false) is not { } pdf)
+        (byte[]? pdf, string? busy) = await shelf.GetAsync(
+            $"labels {blind} {study}", access.HasToken(context), () => Task.Run(() => desk.Labels(study, blind)), context.RequestAborted).ConfigureAwait(false);
+        if (busy is not null)
+        {
+            await DocumentShelf.SendAwayAsync(context, busy).ConfigureAwait(false);
+            return;
+        }
+
+        if (pdf is null)
         {
             await MissingAsync(context, PageText.Of("answers.nothingToLabel")).ConfigureAwait(false);
             return;

@@ -39,9 +39,8 @@ internal static partial class TerminalText
 
     public static string CheckDashboardPortTaken(int port) => $"port {port} is in use: end the program that has it, or set http.port.";
 
-    public static string CheckBrokerAnswers(string host, int port) => $"{host}:{port} answers";
-
-    public static string CheckBrokerSilent(string host, int port) => $"{host}:{port} does not answer: start it, or set mqtt.host and mqtt.port.";
+    public static string CheckBrokerTakes(string host, int port, string? user, bool tls) =>
+        $"{host}:{port} takes this rig's messages{(user is null ? "" : $", logged in as {user}")}{(tls ? ", over TLS" : "")}";
 
     public static string CheckBrokerPortFree(int port) => $"embedded, port {port} is free";
 

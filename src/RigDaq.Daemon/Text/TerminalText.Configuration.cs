@@ -35,6 +35,8 @@ internal static partial class TerminalText
 
     public static string ConfigProblems(string source, string key, IEnumerable<string> problems) => $"{source}, key {key}: {string.Join("; ", problems)}.";
 
+    public static string ConfigProblem(string source, string problem) => $"{source}: {problem}";
+
     public static string ConfigTopicRoot(int levelsMax) => $"1 to {levelsMax} levels of letters, digits, dots, hyphens or underscores, with a slash between them";
 
     public static string ConfigOneOf(IEnumerable<string> words) => string.Join(" or ", words);

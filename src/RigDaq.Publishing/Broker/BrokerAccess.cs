@@ -11,7 +11,7 @@ namespace RigDaq.Publishing.Broker;
 /// Who may connect to the embedded broker and what may be published there. Clients read; only the publisher in this process
 /// writes below the root of the rig's topics.
 /// </summary>
-internal sealed class BrokerAccess(EmbeddedBrokerOptions options, string topicRoot)
+internal sealed class BrokerAccess(EmbeddedBrokerOptions options, string topicRoot, TimeProvider time)
 {
     /// <summary>The user of the publisher in this process; its password is drawn anew at every start.</summary>
     internal const string OwnUser = "rigdaq-publisher";
@@ -20,7 +20,10 @@ internal sealed class BrokerAccess(EmbeddedBrokerOptions options, string topicRo
     internal const string OwnClientPrefix = "rigdaq-publisher-";
 
     private readonly ConcurrentDictionary<string, string> _userOfClient = new(StringComparer.Ordinal);
-    private readonly ConcurrentDictionary<string, byte> _retained = new(StringComparer.Ordinal);
+    private readonly Lock _lock = new();
+    private readonly Dictionary<string, long> _retained = new(StringComparer.Ordinal);
+    private readonly ByteAllowance _foreign = new(EmbeddedBrokerOptions.ForeignBytesMax, EmbeddedBrokerOptions.ForeignBytesPerSecond, time);
+    private long _retainedBytes;
 
     /// <summary>The publisher's password.</summary>
     internal string OwnPassword { get; } = Convert.ToHexString(RandomNumberGenerator.GetBytes(32));
@@ -43,19 +46,34 @@ internal sealed class BrokerAccess(EmbeddedBrokerOptions options, string topicRo
     internal void Forget(string clientId) => _userOfClient.TryRemove(clientId, out _);
 
     /// <summary>Judges a message; null lets it pass.</summary>
-    internal MqttPubAckReasonCode? Refusal(string topic, string? user, bool retain, bool empty)
+    internal MqttPubAckReasonCode? Refusal(string topic, string? user, bool retain, long bytes)
     {
         if (user == OwnUser) return null;
         if (Topics.IsBelow(topicRoot, topic)) return MqttPubAckReasonCode.NotAuthorized;
-        if (!retain) return null;
-        if (empty) _retained.TryRemove(topic, out _);
-        else if (!_retained.ContainsKey(topic))
-        {
-            if (_retained.Count >= options.RetainedTopicsMax) return MqttPubAckReasonCode.QuotaExceeded;
-            _retained.TryAdd(topic, 0);
-        }
+        if (retain && !MayRetain(topic, bytes)) return MqttPubAckReasonCode.QuotaExceeded;
+        // A flood from one client would wait in the memory of this process for the slowest reader.
+        return _foreign.TryTake(bytes + topic.Length) ? null : MqttPubAckReasonCode.QuotaExceeded;
+    }
 
-        return null;
+    private bool MayRetain(string topic, long bytes)
+    {
+        lock (_lock)
+        {
+            long before = _retained.GetValueOrDefault(topic);
+            if (bytes == 0)
+            {
+                _retained.Remove(topic);
+            }
+            else
+            {
+                bool isNew = !_retained.ContainsKey(topic);
+                if ((isNew && _retained.Count >= options.RetainedTopicsMax) || _retainedBytes - before + bytes > EmbeddedBrokerOptions.RetainedBytesMax) return false;
+                _retained[topic] = bytes;
+            }
+
+            _retainedBytes += bytes - before;
+            return true;
+        }
     }
 
     private bool KnowsUser(string? user, string? password)

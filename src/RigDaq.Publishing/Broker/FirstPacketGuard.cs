@@ -1,5 +1,6 @@
 using System.Buffers;
 using System.IO.Pipelines;
+using System.Text;
 using Microsoft.AspNetCore.Connections;
 using Microsoft.AspNetCore.Connections.Features;
 using RigDaq.Publishing.Settings;
@@ -11,13 +12,16 @@ namespace RigDaq.Publishing.Broker;
 /// allocates that much before any login, so seven bytes could ask for 256 MB. What is not a CONNECT packet of a modest
 /// length, whole within five seconds, is refused here.
 /// </summary>
-internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, TimeProvider time)
+internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, string ownPassword, TimeProvider time)
 {
     /// <summary>How long a client may take to send its first packet.</summary>
     internal static readonly TimeSpan FirstPacketTime = TimeSpan.FromSeconds(5);
 
     /// <summary>How long clients keep their connection when the host ends: enough for the last words to reach them.</summary>
     internal static readonly TimeSpan FarewellTime = TimeSpan.FromSeconds(1);
+
+    /// <summary>So many more connections may send their first packet, to see whether they are the rig's own: strangers cannot keep those away.</summary>
+    internal const int LookedAtMax = 32;
 
     private const byte ConnectPacket = 0x10;
     private const int LengthBytesMax = 4;
@@ -41,8 +45,8 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, T
     {
         try
         {
-            bool welcome = Interlocked.Increment(ref _connections) <= connectionsMax;
-            if (welcome) welcome = await IsWelcomeAsync(connection).ConfigureAwait(false);
+            int connections = Interlocked.Increment(ref _connections);
+            bool welcome = connections <= connectionsMax + LookedAtMax && await IsWelcomeAsync(connection, ownOnly: connections > connectionsMax).ConfigureAwait(false);
             if (welcome)
             {
                 // The host waits half a minute for connections that stay open; a subscriber's always does.
@@ -68,7 +72,7 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, T
         connection.Abort(new ConnectionAbortedException("The host is ending."));
     }
 
-    private async Task<bool> IsWelcomeAsync(ConnectionContext connection)
+    private async Task<bool> IsWelcomeAsync(ConnectionContext connection, bool ownOnly)
     {
         PipeReader input = connection.Transport.Input;
         using var late = new CancellationTokenSource(FirstPacketTime, time);
@@ -79,6 +83,7 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, T
             {
                 ReadResult read = await input.ReadAsync(either.Token).ConfigureAwait(false);
                 Verdict verdict = Judge(read.Buffer, packetBytesMax);
+                if (verdict == Verdict.Whole && ownOnly && read.Buffer.ToArray().AsSpan().IndexOf(Encoding.ASCII.GetBytes(ownPassword)) < 0) verdict = Verdict.Hostile;
                 if (verdict == Verdict.Whole)
                 {
                     await _open.Task.WaitAsync(either.Token).ConfigureAwait(false);

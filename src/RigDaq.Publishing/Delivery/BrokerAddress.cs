@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Net;
-using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using MQTTnet;
 using MQTTnet.Formatter;
@@ -20,6 +19,12 @@ internal sealed class BrokerAddress(PublishingOptions options, Topics topics, Em
 
     /// <summary>A broker that froze is noticed within about one and a half of these.</summary>
     private static readonly TimeSpan KeepAlive = TimeSpan.FromSeconds(5);
+
+    /// <summary>The rig that publishes.</summary>
+    internal string RigName => options.RigName;
+
+    /// <summary>Whether the broker is elsewhere.</summary>
+    internal bool IsExternal => options.External is not null;
 
     /// <summary>The address in words, for messages.</summary>
     internal string Words => options.External is { } external
@@ -68,31 +73,11 @@ internal sealed class BrokerAddress(PublishingOptions options, Topics topics, Em
         builder.WithTcpServer(external.Host, external.EffectivePort);
         if (external.User.Length > 0) builder.WithCredentials(external.User, external.Password);
         if (!external.Tls) return;
-        X509Certificate2Collection? trusted = external.TrustFile.Length > 0 ? ReadTrustChain(external.TrustFile) : null;
+        X509Certificate2Collection? trusted = external.TrustFile.Length > 0 ? TrustFiles.Read(external.TrustFile) : null;
         builder.WithTlsOptions(tls =>
         {
             tls.UseTls().WithTargetHost(external.Host);
             if (trusted is not null) tls.WithTrustChain(trusted).WithRevocationMode(X509RevocationMode.NoCheck);
         });
-    }
-
-    private static X509Certificate2Collection ReadTrustChain(string file)
-    {
-        var chain = new X509Certificate2Collection();
-        try
-        {
-            chain.ImportFromPemFile(file);
-        }
-        catch (CryptographicException e)
-        {
-            throw new IOException(PublishingText.TrustFileNotPem(file), e);
-        }
-
-        if (chain.Count == 0)
-        {
-            throw new IOException(PublishingText.TrustFileEmpty(file));
-        }
-
-        return chain;
     }
 }

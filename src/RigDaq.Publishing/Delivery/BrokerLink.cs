@@ -9,7 +9,7 @@ namespace RigDaq.Publishing.Delivery;
 /// no reconnect of its own.
 /// </summary>
 internal sealed class BrokerLink(
-    string name, Func<MqttClientOptions> options, BrokerAddress address, TimeProvider time, ILogger logger)
+    string name, Func<MqttClientOptions> options, BrokerAddress address, Namesake? namesake, TimeProvider time, ILogger logger)
 {
     private readonly Backoff _backoff = new();
     private volatile bool _isUp;
@@ -26,12 +26,21 @@ internal sealed class BrokerLink(
     {
         while (!cancellation.IsCancellationRequested)
         {
+            bool wasTakenOver = false;
             try
             {
+                if (namesake is not null && await namesake.IsOnlineAsync(cancellation).ConfigureAwait(false)) throw new IOException(PublishingText.NamesakeOnline(address.RigName));
                 await using BrokerSession session = await BrokerSession.OpenAsync(options(), time, cancellation).ConfigureAwait(false);
                 WentUp();
                 using var either = CancellationTokenSource.CreateLinkedTokenSource(cancellation, session.Ended);
-                await work(session, either.Token).ConfigureAwait(false);
+                try
+                {
+                    await work(session, either.Token).ConfigureAwait(false);
+                }
+                finally
+                {
+                    wasTakenOver = session.WasTakenOver;
+                }
             }
             catch (OperationCanceledException) when (cancellation.IsCancellationRequested)
             {
@@ -39,17 +48,18 @@ internal sealed class BrokerLink(
             }
             catch (OperationCanceledException)
             {
-                WentDown(PublishingText.BrokerClosed);
+                WentDown(wasTakenOver ? PublishingText.NamesakeOnline(address.RigName) : PublishingText.BrokerClosed);
             }
             catch (Exception e)
             {
                 // An edge: whatever goes wrong with the broker must never end publishing, let alone the program.
-                WentDown(e.Message);
+                WentDown(wasTakenOver ? PublishingText.NamesakeOnline(address.RigName) : e.Message);
             }
 
             try
             {
-                await Task.Delay(_backoff.Next(), time, cancellation).ConfigureAwait(false);
+                // Whoever took the place shall have it: it is looked for again when that one is gone.
+                await Task.Delay(wasTakenOver ? Backoff.Longest : _backoff.Next(), time, cancellation).ConfigureAwait(false);
             }
             catch (OperationCanceledException)
             {

@@ -22,30 +22,52 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
     /// <summary>Signalled when the connection is gone.</summary>
     internal CancellationToken Ended { get; }
 
+    /// <summary>Whether the broker gave this connection's place to another client of the same id.</summary>
+    internal bool WasTakenOver { get; private set; }
+
     /// <summary>Connects.</summary>
     /// <exception cref="IOException">The broker was not reached or would not have us; the text says which.</exception>
     internal static async Task<BrokerSession> OpenAsync(MqttClientOptions options, TimeProvider time, CancellationToken cancellation)
     {
         IMqttClient client = new MqttClientFactory().CreateMqttClient();
         var session = new BrokerSession(client, time);
-        client.DisconnectedAsync += _ => session._ended.CancelAsync();
+        client.DisconnectedAsync += ended =>
+        {
+            session.WasTakenOver = ended.Reason == MqttClientDisconnectReason.SessionTakenOver;
+            return session._ended.CancelAsync();
+        };
         try
         {
-            MqttClientConnectResult result = await client.ConnectAsync(options, cancellation)
-                .WaitAsync(BrokerAddress.AnswerTime, time, cancellation).ConfigureAwait(false);
-            // A refused login does not throw.
-            if (result.ResultCode == MqttClientConnectResultCode.Success) return session;
-            throw new IOException(PublishingText.BrokerRefusedLogin($"{result.ResultCode} {result.ReasonString}"));
-        }
-        catch (Exception e) when (e is MqttCommunicationException or TimeoutException)
-        {
-            await session.DisposeAsync().ConfigureAwait(false);
-            throw new IOException(PublishingText.BrokerNotReached(e.GetBaseException().Message), e);
+            await ConnectAsync(client, options, time, cancellation).ConfigureAwait(false);
+            return session;
         }
         catch
         {
             await session.DisposeAsync().ConfigureAwait(false);
             throw;
+        }
+    }
+
+    /// <summary>Logs a client in.</summary>
+    /// <exception cref="IOException">The broker was not reached or would not have us; the text says which.</exception>
+    internal static async Task ConnectAsync(IMqttClient client, MqttClientOptions options, TimeProvider time, CancellationToken cancellation)
+    {
+        try
+        {
+            MqttClientConnectResult result = await client.ConnectAsync(options, cancellation)
+                .WaitAsync(BrokerAddress.AnswerTime, time, cancellation).ConfigureAwait(false);
+            // A refused login does not throw.
+            if (result.ResultCode == MqttClientConnectResultCode.Success) return;
+            throw new IOException(PublishingText.BrokerRefusedLogin(result.ResultCode switch
+            {
+                // Brokers differ in which of the two they say to a wrong password.
+                MqttClientConnectResultCode.BadUserNameOrPassword or MqttClientConnectResultCode.NotAuthorized => PublishingText.RefusedUser,
+                _ => $"{result.ResultCode} {result.ReasonString}",
+            }));
+        }
+        catch (Exception e) when (e is MqttCommunicationException or TimeoutException)
+        {
+            throw new IOException(PublishingText.BrokerNotReached(e.GetBaseException().Message), e);
         }
     }
 
@@ -63,6 +85,15 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
             MqttClientPublishReasonCode.NoMatchingSubscribers => new(PublishOutcome.Unclaimed),
             _ => new(PublishOutcome.Refused, $"{result.ReasonCode} {result.ReasonString}".TrimEnd()),
         };
+    }
+
+    /// <summary>Hands a retained message to the socket; nobody acknowledges it, and no broker queues it for who is away.</summary>
+    /// <exception cref="IOException">The link failed.</exception>
+    internal async Task SendRetainedAsync(string topic, byte[] payload, CancellationToken cancellation)
+    {
+        MqttApplicationMessage message = new MqttApplicationMessageBuilder()
+            .WithTopic(topic).WithPayload(payload).WithRetainFlag().WithContentType("application/json").Build();
+        await SendAsync(message, cancellation).ConfigureAwait(false);
     }
 
     /// <summary>Hands a message to the socket; nobody acknowledges it.</summary>

@@ -10,7 +10,7 @@ namespace RigDaq.Publishing.Delivery;
 /// The connection whose messages are acknowledged: the state first, then alarms, then results, one at a time. It carries the
 /// last will.
 /// </summary>
-internal sealed class ResultsChannel(IOutbox outbox, Topics topics, TimeProvider time, ILogger logger)
+internal sealed class ResultsChannel(IOutbox outbox, Topics topics, string instance, TimeProvider time, ILogger logger)
 {
     /// <summary>Alarms that wait while the broker is away; then the oldest go and are counted.</summary>
     internal const int AlarmsMax = 100;
@@ -21,11 +21,18 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, TimeProvider
     /// <summary>How often the outbox is looked at without being told to.</summary>
     internal static readonly TimeSpan Look = TimeSpan.FromSeconds(5);
 
+    /// <summary>The state is sent again after so long though nothing has changed: who came back to a session has it then, whichever broker it is.</summary>
+    internal static readonly TimeSpan StateAtLeast = TimeSpan.FromSeconds(30);
+
+    /// <summary>However many subscribe, the state goes out for them no more often than this.</summary>
+    internal static readonly TimeSpan StateAtMost = TimeSpan.FromMilliseconds(100);
+
     private readonly OutboxDrain _drain = new(outbox, topics);
     private readonly Channel<RunReplay> _replays = Channel.CreateBounded<RunReplay>(ReplaysMax);
     private readonly Nudge _nudge = new();
     private StateMessage? _state;
     private StateMessage? _published;
+    private long _publishedAt;
     private bool _stateIsWanted;
     private bool _isUnclaimed;
     private string _refusal = "";
@@ -74,7 +81,7 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, TimeProvider
         while (true)
         {
             bool more = await PassAsync(session, ended).ConfigureAwait(false);
-            if (!more) await _nudge.WaitAsync(Look, time, ended).ConfigureAwait(false);
+            if (!more) await _nudge.WaitAsync(Volatile.Read(ref _stateIsWanted) ? StateAtMost : Look, time, ended).ConfigureAwait(false);
         }
     }
 
@@ -102,11 +109,15 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, TimeProvider
     private async Task<bool> PassAsync(BrokerSession sink, CancellationToken ended)
     {
         StateMessage? state = Volatile.Read(ref _state);
-        bool isWanted = Interlocked.Exchange(ref _stateIsWanted, false);
+        TimeSpan age = time.GetElapsedTime(_publishedAt);
+        bool isWanted = (Volatile.Read(ref _stateIsWanted) && age >= StateAtMost) || age >= StateAtLeast;
         if (state is not null && (isWanted || !ReferenceEquals(state, _published)))
         {
-            await sink.PublishAsync(topics.State, PayloadJson.Write(state), retain: true, ended).ConfigureAwait(false);
+            Volatile.Write(ref _stateIsWanted, false);
+            // Not acknowledged, so that no broker queues it for who is away: a hundred states would push a result out of a full queue.
+            await sink.SendRetainedAsync(topics.State, PayloadJson.Write(state with { Instance = instance }), ended).ConfigureAwait(false);
             _published = state;
+            _publishedAt = time.GetTimestamp();
         }
 
         while (Alarms.TryTake(out AlarmMessage? alarm))

@@ -36,11 +36,14 @@ public sealed class RigPublisher : BackgroundService
         _outbox = outbox;
         _lifetime = lifetime;
         _address = new BrokerAddress(options, _topics, broker);
-        _results = new ResultsChannel(outbox, _topics, time, logger);
+        string instance = Guid.NewGuid().ToString("N");
+        // In its own broker nobody else can have its name.
+        Namesake? namesake = _address.IsExternal ? new Namesake(_address, _topics, instance, time) : null;
+        _results = new ResultsChannel(outbox, _topics, instance, time, logger);
         _live = new LiveChannel(_topics, time);
         _blocks = new LiveBlocks(options.LiveBlockMilliseconds / 1000.0, _live.Add);
-        _resultsLink = new BrokerLink(PublishingText.LinkOfResults, () => _address.ClientOptions("results", withWill: true), _address, time, logger);
-        _liveLink = new BrokerLink(PublishingText.LinkOfLiveForce, () => _address.ClientOptions("live", withWill: false), _address, time, logger);
+        _resultsLink = new BrokerLink(PublishingText.LinkOfResults, () => _address.ClientOptions("results", withWill: true), _address, namesake, time, logger);
+        _liveLink = new BrokerLink(PublishingText.LinkOfLiveForce, () => _address.ClientOptions("live", withWill: false), _address, namesake, time, logger);
         if (broker is not null) broker.Subscribed += _results.Welcome;
     }
 

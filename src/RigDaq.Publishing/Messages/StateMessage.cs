@@ -9,6 +9,9 @@ public sealed record StateMessage
     /// <summary>True; the last will and a planned end say false.</summary>
     public bool Online { get; init; } = true;
 
+    /// <summary>Which start of which daemon says so: two rigs of one name are told apart by it.</summary>
+    public string? Instance { get; init; }
+
     /// <summary>When this became so.</summary>
     public required DateTimeOffset At { get; init; }
 

@@ -12,6 +12,12 @@ public sealed class Topics
     /// <summary>The longest level.</summary>
     public const int LevelLengthMax = 64;
 
+    /// <summary>How the topic of every rig's state ends.</summary>
+    internal const string StateEnd = "/state";
+
+    /// <summary>How the topic of every rig's live force ends.</summary>
+    internal const string LiveEnd = "/live";
+
     private readonly string _base;
 
     /// <summary>The topics of a rig.</summary>
@@ -36,6 +42,9 @@ public sealed class Topics
 
     /// <summary>What a person should look at now.</summary>
     public string Alarms { get; }
+
+    /// <summary>Where <c>rigdaq check</c> tries whether it may publish.</summary>
+    public string Check => _base + "check";
 
     /// <summary>A topic below this rig's root.</summary>
     public string Below(string relative) => _base + relative;

@@ -10,7 +10,19 @@ public sealed class EmbeddedBrokerOptions
     public const int UsersMax = 100;
 
     /// <summary>The greatest packet in bytes after the log-in; a greater one ends its connection. A run's message has some kilobytes.</summary>
-    public const int PacketBytesMax = 1024 * 1024;
+    public const int PacketBytesMax = 128 * 1024;
+
+    /// <summary>How many bytes clients' own retained messages may have together; they live in memory.</summary>
+    public const int RetainedBytesMax = 16 * 1024 * 1024;
+
+    /// <summary>How many bytes of clients' own messages are taken at once; then as many a second as <see cref="ForeignBytesPerSecond"/>.</summary>
+    public const int ForeignBytesMax = 8 * 1024 * 1024;
+
+    /// <summary>How many bytes of clients' own messages are taken a second, in the long run.</summary>
+    public const int ForeignBytesPerSecond = 1024 * 1024;
+
+    /// <summary>A session that nobody has come back for in this time is ended.</summary>
+    public static readonly TimeSpan AbsentMax = TimeSpan.FromDays(7);
 
     /// <summary>The address it listens on; loopback by default. Any other one needs users.</summary>
     public string Address { get; set; } = "127.0.0.1";
@@ -26,6 +38,9 @@ public sealed class EmbeddedBrokerOptions
 
     /// <summary>How many clients may be connected at once, 1 to 10,000.</summary>
     public int ClientsMax { get; set; } = 100;
+
+    /// <summary>How many clients that are away may have a session, 1 to 1,000.</summary>
+    public int AbsentSessionsMax { get; set; } = 50;
 
     /// <summary>How many topics of clients' own may hold a retained message; they live in memory.</summary>
     public int RetainedTopicsMax { get; set; } = 1000;
@@ -52,6 +67,7 @@ public sealed class EmbeddedBrokerOptions
         }
 
         if (ClientsMax is < 1 or > 10_000) problems.Add(PublishingText.ClientsNotPossible(ClientsMax));
+        if (AbsentSessionsMax is < 1 or > 1_000) problems.Add(PublishingText.AbsentSessionsNotPossible(AbsentSessionsMax));
         if (RetainedTopicsMax is < 0 or > 100_000)
         {
             problems.Add(PublishingText.RetainedTopicsNotPossible(RetainedTopicsMax));

@@ -40,9 +40,27 @@ public sealed class ExternalBrokerOptions
         if (User.Length == 0 && Password.Length > 0) problems.Add(PublishingText.PasswordWithoutUser);
         if (TrustFile.Length == 0) return;
         if (!Tls) problems.Add(PublishingText.TrustFileWithoutTls);
-        else if (!File.Exists(TrustFile))
+        else if (TrustProblem() is { } problem) problems.Add(problem);
+    }
+
+    /// <summary>What is wrong, each with its key; empty when nothing is.</summary>
+    public IReadOnlyList<string> Problems()
+    {
+        var problems = new List<string>();
+        AddProblems(problems);
+        return problems;
+    }
+
+    private string? TrustProblem()
+    {
+        try
         {
-            problems.Add(PublishingText.TrustFileMissing(TrustFile));
+            TrustFiles.Read(TrustFile);
+            return null;
+        }
+        catch (IOException e)
+        {
+            return e.Message;
         }
     }
 }

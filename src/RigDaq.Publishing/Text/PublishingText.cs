@@ -12,6 +12,7 @@ internal static class PublishingText
     public const string LinkOfLiveForce = "live force";
 
     public const string RetainedTopicsFull = "This broker keeps no more retained topics.";
+    public const string TooMuchAtOnce = "This broker takes no more bytes from clients for the moment.";
     public const string OnlyOwnProgramPublishes = "Only the rig's own program publishes here.";
 
     public const string ReplayNotBegun = "Publishing ended before the replay began.";
@@ -46,6 +47,24 @@ internal static class PublishingText
 
     public static string TrustFileMissing(string file) => $"mqtt.trustFile \"{file}\" does not exist; expected a PEM file with the authorities to trust.";
 
+    public static string TrustFileIsFolder(string file) => $"mqtt.trustFile \"{file}\" is a folder; expected a PEM file with the authorities to trust.";
+
+    public static string TrustFileNotReadable(string file) => $"mqtt.trustFile \"{file}\" may not be read by this user.";
+
+    public static string NamesakeOnline(string rig) =>
+        $"another rig is called \"{rig}\" at this broker and is online there: give each rig a name of its own (key name), because topics and client ids hang on it.";
+
+    public static string NamesakeOrItself(string broker, string rig) =>
+        $"{broker}: a rig called \"{rig}\" is online there already. If that is not this rig's own daemon, which runs now: give each rig a name of its own (key name).";
+
+    public static string MayNotPublish(string topic, string answer) => $"the login is right, but it may not publish to {topic} ({answer}): let this user publish below it in the broker's access list.";
+
+    public static string TrialFailed(string broker, string fault, string remedy) => $"{broker}: {fault} {remedy}";
+
+    public const string RefusedUser = "the user or the password is wrong or missing, or this user may not connect (mqtt.user, mqtt.password).";
+    public const string AnotherRigsBroker =
+        "this is another rig's own broker, which takes its own rig's messages only: let both rigs use a broker of its own (mqtt.broker external).";
+
     public static string TrustFileNotPem(string file) => $"mqtt.trustFile \"{file}\" is not a PEM file with certificates.";
 
     public static string TrustFileEmpty(string file) => $"mqtt.trustFile \"{file}\" holds no certificate.";
@@ -60,6 +79,8 @@ internal static class PublishingText
     public static string FirstPacketNotPossible(int bytes) => $"mqtt.firstPacketBytesMax is {bytes}; expected 256 to 1048576.";
 
     public static string ClientsNotPossible(int clients) => $"mqtt.clientsMax is {clients}; expected 1 to 10000.";
+
+    public static string AbsentSessionsNotPossible(int sessions) => $"mqtt.absentSessionsMax is {sessions}; expected 1 to 1000.";
 
     public static string RetainedTopicsNotPossible(int topics) => $"mqtt.retainedTopicsMax is {topics}; expected 0 to 100000.";
 

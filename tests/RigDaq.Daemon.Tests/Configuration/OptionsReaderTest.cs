@@ -1,8 +1,6 @@
 using System.Collections;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Configuration;
-using RigDaq.Daemon.Hosting;
-using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Tests.Configuration;
 
@@ -47,6 +45,22 @@ public sealed class OptionsReaderTest : IDisposable
     [InlineData("[]", "a JSON object was expected.")]
     public void Names_the_key_that_is_wrong(string text, string expected) =>
         Assert.Contains(expected, Assert.Throws<InputException>(() => Read(text)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void A_trust_file_that_is_none_is_refused_before_anything_is_connected()
+    {
+        (string, string)[] encrypted = [("RIGDAQ__MQTT__BROKER", "external"), ("RIGDAQ__MQTT__TLS", "true")];
+        string Refusal(string file, bool tls = true) => Assert.Throws<InputException>(() => Read("{}", [
+            ("RIGDAQ__MQTT__BROKER", "external"), ("RIGDAQ__MQTT__TLS", tls ? "true" : "false"), ("RIGDAQ__MQTT__TRUSTFILE", file)])).Message;
+        Assert.Contains("does not exist", Refusal("/nope.pem"), StringComparison.Ordinal);
+        Assert.Contains("is a folder", Refusal(Path.GetTempPath()), StringComparison.Ordinal);
+        Assert.Contains("mqtt.tls is false", Refusal("/nope.pem", tls: false), StringComparison.Ordinal);
+        File.WriteAllText(_file + ".pem", "not a certificate");
+        Assert.Contains("holds no certificate", Refusal(_file + ".pem"), StringComparison.Ordinal);
+        if (File.Exists("/dev/zero")) Assert.Contains("is not a PEM file", Refusal("/dev/zero"), StringComparison.Ordinal);
+        File.Delete(_file + ".pem");
+        Assert.True(Read("{}", encrypted).Mqtt.Tls);
+    }
 
     [Fact]
     public void Units_are_chosen_once_and_SI_where_nobody_chose()

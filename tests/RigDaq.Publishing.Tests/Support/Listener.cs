@@ -31,7 +31,7 @@ internal sealed class Listener : IAsyncDisposable
         MqttClientConnectResult result = await client.ConnectAsync(
             Options(port, clientId, user, password, also), TestContext.Current.CancellationToken);
         Assert.Equal(MqttClientConnectResultCode.Success, result.ResultCode);
-        await client.SubscribeAsync(new MqttClientSubscribeOptionsBuilder()
+        if (filter.Length > 0) await client.SubscribeAsync(new MqttClientSubscribeOptionsBuilder()
             .WithTopicFilter(filter, MqttQualityOfServiceLevel.AtLeastOnce).Build(), TestContext.Current.CancellationToken);
         return listener;
     }

@@ -72,6 +72,7 @@ internal static class Samples
 
     public static StateMessage State(string state = "pulling") => new()
     {
+        Instance = "5f0c2a9be1f14c07a3d2c4b8e6f70912",
         At = At,
         State = state,
         LinkUp = true,

@@ -16,11 +16,13 @@ public sealed class OnePlaceTest : OnePlaceGuard
         new("FirstPacketGuard.cs", "guest-", "begins a client's name"),
         new("FirstPacketGuard.cs", "The first packet was .*|The host is ending\\.", "why a connection ends, for the server's log"),
         new("GuestNames.cs", "MQTT", "the protocol's name"),
+        new("Namesake.cs", "check-|online|instance", "begins a client's name; keys of a message"),
+        new("BrokerTrial.cs", "results", "ends a client's name"),
         new("PacketGate.cs", "A packet of more than  bytes was announced\\.", "why a connection ends, for the server's log"),
         new("PublishingOptions.cs", "rig", "a level of topics"),
         new("RigPublisher.cs", "live|results", "end a client's name"),
         new("RunMessage.cs", "runs/", "a topic"),
-        new("Topics.cs", "alarms|live|rigdaq|state", "levels of topics"),
+        new("Topics.cs", "alarms|/?live|rigdaq|/?state|check", "levels of topics"),
     ];
 
     // The guard itself: it would see what it is there to see.

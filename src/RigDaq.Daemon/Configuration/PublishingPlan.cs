@@ -1,7 +1,6 @@
-using RigDaq.Daemon.Configuration;
 using RigDaq.Publishing.Settings;
 
-namespace RigDaq.Daemon.Hosting;
+namespace RigDaq.Daemon.Configuration;
 
 /// <summary>From the configuration's mqtt section to what the publishing room wants.</summary>
 internal static class PublishingPlan
@@ -12,15 +11,7 @@ internal static class PublishingPlan
         var publishing = new PublishingOptions { Enabled = mqtt.Broker != "off", RigName = options.Name, TopicRoot = mqtt.TopicRoot };
         if (mqtt.Broker == "external")
         {
-            publishing.External = new ExternalBrokerOptions
-            {
-                Host = mqtt.Host,
-                Port = mqtt.Port,
-                User = mqtt.User ?? "",
-                Password = mqtt.Password ?? "",
-                Tls = mqtt.Tls,
-                TrustFile = mqtt.TrustFile ?? "",
-            };
+            publishing.External = External(mqtt);
         }
         else if (embeddedPort is { } port)
         {
@@ -33,4 +24,15 @@ internal static class PublishingPlan
 
         return publishing;
     }
+
+    /// <summary>The broker elsewhere.</summary>
+    public static ExternalBrokerOptions External(MqttOptions mqtt) => new()
+    {
+        Host = mqtt.Host,
+        Port = mqtt.Port,
+        User = mqtt.User ?? "",
+        Password = mqtt.Password ?? "",
+        Tls = mqtt.Tls,
+        TrustFile = mqtt.TrustFile ?? "",
+    };
 }

@@ -1,0 +1,91 @@
+using Microsoft.Extensions.Time.Testing;
+using RigDaq.Publishing.Broker;
+using RigDaq.Publishing.Settings;
+
+namespace RigDaq.Publishing.Tests.Broker;
+
+public sealed class SessionBookTest
+{
+    private readonly FakeTimeProvider _time = new();
+    private readonly SessionBook _book;
+
+    public SessionBookTest() => _book = new SessionBook(new EmbeddedBrokerOptions { AbsentSessionsMax = 2, ClientsMax = 3 }, _time);
+
+    [Fact]
+    public void Only_results_and_alarms_of_the_rig_wait_for_who_is_away()
+    {
+        _book.Came("reader");
+        Assert.True(_book.MayQueue("reader", isOurs: false, isPassing: true));
+        _book.Went("reader");
+        Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: false));
+        Assert.False(_book.MayQueue("reader", isOurs: true, isPassing: true));
+        Assert.False(_book.MayQueue("reader", isOurs: false, isPassing: false));
+    }
+
+    [Fact]
+    public void A_client_that_takes_its_session_over_is_connected()
+    {
+        _book.Came("reader");
+        _book.Came("reader");
+        _book.Went("reader");
+        Assert.True(_book.MayQueue("reader", isOurs: false, isPassing: true));
+        _book.Went("reader");
+        Assert.False(_book.MayQueue("reader", isOurs: false, isPassing: true));
+    }
+
+    [Fact]
+    public void Of_too_many_sessions_those_go_that_were_connected_for_the_shortest_time()
+    {
+        Stay("logger", TimeSpan.FromHours(2));
+        for (int i = 0; i < 5; i++) Stay($"flood-{i}", TimeSpan.FromMilliseconds(10));
+        string[] there = ["logger", .. Enumerable.Range(0, 5).Select(i => $"flood-{i}")];
+        IReadOnlyList<string> ended = _book.ToEnd(there, []);
+        Assert.Equal(4, ended.Count);
+        Assert.DoesNotContain("logger", ended);
+        Assert.Equal(2, _book.Count);
+        Assert.Equal(4, _book.Ended);
+    }
+
+    [Fact]
+    public void A_session_that_nobody_comes_back_for_ends()
+    {
+        Stay("logger", TimeSpan.FromHours(2));
+        _time.Advance(EmbeddedBrokerOptions.AbsentMax - TimeSpan.FromSeconds(1));
+        Assert.Empty(_book.ToEnd(["logger"], []));
+        _time.Advance(TimeSpan.FromSeconds(1));
+        Assert.Equal(["logger"], _book.ToEnd(["logger"], []));
+    }
+
+    [Fact]
+    public void What_the_broker_has_ended_itself_is_forgotten_and_an_end_that_was_not_told_is_noticed()
+    {
+        Stay("guest", TimeSpan.FromSeconds(1));
+        _book.Came("lost");
+        Assert.Empty(_book.ToEnd(["lost"], []));
+        Assert.Equal(1, _book.Count);
+        // Not told, but no longer among the clients.
+        _time.Advance(TimeSpan.FromMinutes(1));
+        _book.ToEnd(["lost"], []);
+        Assert.False(_book.MayQueue("lost", isOurs: false, isPassing: false));
+    }
+
+    [Fact]
+    public void A_new_session_is_refused_only_far_beyond_what_is_kept()
+    {
+        for (int i = 0; i < 3 + (2 * 2); i++)
+        {
+            Assert.True(_book.HasRoomFor($"c{i}"));
+            Stay($"c{i}", TimeSpan.Zero);
+        }
+
+        Assert.False(_book.HasRoomFor("another"));
+        Assert.True(_book.HasRoomFor("c0"));
+    }
+
+    private void Stay(string id, TimeSpan time)
+    {
+        _book.Came(id);
+        _time.Advance(time);
+        _book.Went(id);
+    }
+}
