@@ -42,7 +42,7 @@ internal static class MachineCheck
 
     public static async Task<IReadOnlyList<Finding>> RunAsync(DaemonOptions options, TimeProvider time, CancellationToken cancellation)
     {
-        var findings = new List<Finding> { Clock(time), Space(options), HttpPort(options), await BrokerAsync(options, time, cancellation).ConfigureAwait(false) };
+        var findings = new List<Finding> { Clock(time), Priority(), Space(options), HttpPort(options), await BrokerAsync(options, time, cancellation).ConfigureAwait(false) };
         RigArchive? archive = null;
         try
         {
@@ -69,6 +69,11 @@ internal static class MachineCheck
             ? new Finding("clock", true, now.ToString("u", CultureInfo.InvariantCulture))
             : new Finding("clock", false, TerminalText.CheckClockWrong(now));
     }
+
+    /// <summary>Serve tries it and goes on without; on a busy machine a pull is then held now and then.</summary>
+    private static Finding Priority() => Scheduling.TryRaiseProcess() is { } refused
+        ? new Finding("priority", true, TerminalText.CheckPriorityRefused(refused))
+        : new Finding("priority", true, OperatingSystem.IsLinux() ? TerminalText.CheckPriorityRaised : TerminalText.CheckPriorityNotNeeded);
 
     private static Finding Space(DaemonOptions options)
     {

@@ -23,6 +23,8 @@ internal static class ServeCommand
         RigHostPlan plan = Plan(parsed.GetValue(Config), Environment.GetEnvironmentVariables(), TimeProvider.System, say);
         DaemonOptions options = plan.Options;
         UnitsOption.Apply(parsed, options.Units);
+        // Tried, not needed; check says where it is refused.
+        Rig.Control.Scheduling.TryRaiseProcess();
         RigHost host = await RigHost.StartAsync(plan, cancellation).ConfigureAwait(false);
         await using (host.ConfigureAwait(false))
         {

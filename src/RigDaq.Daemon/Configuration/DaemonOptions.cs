@@ -71,6 +71,9 @@ internal sealed class MqttOptions
     /// <summary>Whether the external broker is spoken to over TLS.</summary>
     public bool Tls { get; set; }
 
+    /// <summary>Names of those who are to have every result by a topic of their own; none: whoever listens first.</summary>
+    public string[] Consumers { get; set; } = [];
+
     /// <summary>A PEM file with the authority that signed the broker's certificate; null for the system's.</summary>
     public string? TrustFile { get; set; }
 }

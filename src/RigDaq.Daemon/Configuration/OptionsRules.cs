@@ -6,6 +6,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Messages;
+using RigDaq.Publishing.Settings;
 
 namespace RigDaq.Daemon.Configuration;
 
@@ -22,6 +23,7 @@ internal static partial class OptionsRules
         Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, TerminalText.ConfigHost);
         if (options.Mqtt.Broker == "external" && PublishingPlan.External(options.Mqtt).Problems() is [{ } mqttProblem, ..])
             throw new InputException(TerminalText.ConfigProblem(source, mqttProblem));
+        if (PublishingOptions.ConsumerProblems(options.Mqtt.Consumers) is [{ } consumerProblem, ..]) throw new InputException(TerminalText.ConfigProblem(source, consumerProblem));
         Require(Topics.IsRoot(options.Mqtt.TopicRoot), "mqtt.topicRoot", options.Mqtt.TopicRoot,
             TerminalText.ConfigTopicRoot(Topics.RootLevelsMax));
         Require(LogOptions.Levels.ContainsKey(options.Log.Level), "log.level", options.Log.Level, TerminalText.ConfigOneOf(LogOptions.Levels.Keys));

@@ -10,6 +10,12 @@ internal static partial class TerminalText
 
     public const string CheckData = "Hold what is in the data folder against itself instead (journal, captures, database, photos); nothing is changed.";
 
+    public const string CheckPriorityRaised = "serve gets its turn before other programs (niceness -10)";
+    public const string CheckPriorityNotNeeded = "nothing is asked for on this system";
+
+    public static string CheckPriorityRefused(string why) =>
+        $"{why}: serve goes on without; on a busy machine a sequence may then be held. As a service: Nice=-10 in its unit; else a line \"USER - nice -10\" in /etc/security/limits.conf.";
+
     public const string CheckDashboardAnyPort = "any free port";
     public const string CheckBrokerOff = "off: nothing is published";
     public const string CheckBrokerAnyPort = "embedded, any free port";

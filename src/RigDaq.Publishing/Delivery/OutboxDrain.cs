@@ -5,57 +5,106 @@ namespace RigDaq.Publishing.Delivery;
 
 /// <summary>
 /// Sends what waits in the outbox, one after the other, the oldest first. A message leaves only when the broker has taken it
-/// and somebody listened: an acknowledgement alone is not delivery.
+/// and somebody listened: an acknowledgement alone is not delivery. Where consumers are named it leaves when it has reached the session of each of them.
 /// </summary>
-internal sealed class OutboxDrain(IOutbox outbox, Topics topics)
+/// <param name="outbox">What waits.</param>
+/// <param name="topics">This rig's.</param>
+/// <param name="consumers">The names of those who are to have every message; each has a topic of its own. None: whoever listens first.</param>
+internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<string>? consumers = null)
 {
-    /// <summary>How many messages are looked at in one pass.</summary>
+    /// <summary>How many messages are looked at in one pass, besides those that wait for a named consumer only.</summary>
     internal const int PassMax = 64;
+
+    /// <summary>How many messages may wait for named consumers that are away; the oldest is then given up for them.</summary>
+    internal const int NamedWaitingMax = 2_000;
+
+    private const string Anybody = "";
+
+    private readonly IReadOnlyList<string> _named = consumers ?? [];
+    // Not kept: after a start a consumer may get once more what it has had, as it may at any time.
+    private readonly Dictionary<long, HashSet<string>> _reached = [];
 
     /// <summary>One pass. Stops when everything was tried once.</summary>
     internal async Task<DrainResult> PassAsync(IMessageSink sink, CancellationToken cancellation)
     {
-        int delivered = 0, kept = 0;
-        string refusal = "";
-        var unclaimedKinds = new HashSet<string>(StringComparer.Ordinal);
-        IReadOnlyList<(long Number, OutboxMessage Message)> pending = outbox.Pending(PassMax);
+        var tally = new Tally();
+        IReadOnlyList<(long Number, OutboxMessage Message)> pending = outbox.Pending(PassMax + _reached.Count);
         foreach ((long number, OutboxMessage message) in pending)
         {
             cancellation.ThrowIfCancellationRequested();
-            // Nobody listens to this kind: the later ones wait behind it, so that their order is kept.
-            string kind = Kind(message.Topic);
-            if (unclaimedKinds.Contains(kind))
+            if (!_reached.TryGetValue(number, out HashSet<string>? reached)) reached = [];
+            foreach (string addressee in (string[])[Anybody, .. _named])
             {
-                kept++;
-                continue;
+                if (!reached.Contains(addressee) && await SendAsync(sink, message, addressee, tally, cancellation).ConfigureAwait(false)) reached.Add(addressee);
             }
 
-            PublishAnswer answer = await sink
-                .PublishAsync(topics.Below(message.Topic), message.Payload, message.Retain, cancellation).ConfigureAwait(false);
-            switch (answer.Outcome)
+            if (_named.Count == 0 ? reached.Contains(Anybody) : _named.All(reached.Contains))
             {
-                // A retained message is kept by the broker for who comes later, so it has arrived.
-                case PublishOutcome.Taken:
-                case PublishOutcome.Unclaimed when message.Retain:
-                    outbox.Complete(number);
-                    delivered++;
-                    break;
-                case PublishOutcome.Unclaimed:
-                    unclaimedKinds.Add(kind);
-                    kept++;
-                    break;
-                default:
-                    refusal = answer.Reason;
-                    kept++;
-                    break;
+                outbox.Complete(number);
+                _reached.Remove(number);
+                tally.Delivered++;
+            }
+            else
+            {
+                if (reached.Count > 0) _reached[number] = reached;
+                tally.Kept++;
             }
         }
 
-        bool more = delivered > 0 && pending.Count == PassMax;
-        return new DrainResult(delivered, kept, unclaimedKinds.Count > 0, refusal, more);
+        int givenUp = GiveUp();
+        bool more = tally.Delivered > 0 && pending.Count >= PassMax;
+        return new DrainResult(tally.Delivered, tally.Kept, tally.Silent.Count > 0, tally.Refusal, more, givenUp);
     }
 
-    private static string Kind(string topic) => topic.Split('/', 2)[0];
+    /// <summary>Sends it to one addressee; whether it has arrived.</summary>
+    private async Task<bool> SendAsync(IMessageSink sink, OutboxMessage message, string addressee, Tally tally, CancellationToken cancellation)
+    {
+        // Nobody listens to this kind: the later ones wait behind it, so that their order is kept.
+        (string Kind, string Addressee) stream = (message.Topic.Split('/', 2)[0], addressee);
+        if (tally.Silent.Contains(stream)) return false;
+        string topic = topics.Below(addressee == Anybody ? message.Topic : Topics.ToConsumer(addressee, message.Topic));
+        PublishAnswer answer = await sink.PublishAsync(topic, message.Payload, message.Retain, cancellation).ConfigureAwait(false);
+        switch (answer.Outcome)
+        {
+            // A retained message is kept by the broker for who comes later, so it has arrived.
+            case PublishOutcome.Taken:
+            case PublishOutcome.Unclaimed when message.Retain:
+                return true;
+            case PublishOutcome.Unclaimed:
+                tally.Silent.Add(stream);
+                return false;
+            default:
+                tally.Refusal = answer.Reason;
+                return false;
+        }
+    }
+
+    /// <summary>What waits for somebody who does not come must not fill the disk; it is in the archive and can be sent again.</summary>
+    private int GiveUp()
+    {
+        int givenUp = 0;
+        while (_reached.Count > NamedWaitingMax)
+        {
+            long oldest = _reached.Keys.Min();
+            outbox.Complete(oldest);
+            _reached.Remove(oldest);
+            givenUp++;
+        }
+
+        return givenUp;
+    }
+
+    private sealed class Tally
+    {
+        public int Delivered { get; set; }
+
+        public int Kept { get; set; }
+
+        public string Refusal { get; set; } = "";
+
+        /// <summary>Kinds of messages and those who do not listen to them.</summary>
+        public HashSet<(string Kind, string Addressee)> Silent { get; } = [];
+    }
 }
 
 /// <summary>What a pass did.</summary>
@@ -64,4 +113,5 @@ internal sealed class OutboxDrain(IOutbox outbox, Topics topics)
 /// <param name="Unclaimed">Whether some stay because nobody listens.</param>
 /// <param name="Refusal">The broker's words where it refused one; empty otherwise.</param>
 /// <param name="More">Whether another pass is worth making at once.</param>
-internal readonly record struct DrainResult(int Delivered, int Kept, bool Unclaimed, string Refusal, bool More);
+/// <param name="GivenUp">Messages that a named consumer did not come for in time.</param>
+internal readonly record struct DrainResult(int Delivered, int Kept, bool Unclaimed, string Refusal, bool More, int GivenUp = 0);

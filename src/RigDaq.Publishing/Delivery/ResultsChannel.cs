@@ -10,7 +10,7 @@ namespace RigDaq.Publishing.Delivery;
 /// The connection whose messages are acknowledged: the state first, then alarms, then results, one at a time. It carries the
 /// last will.
 /// </summary>
-internal sealed class ResultsChannel(IOutbox outbox, Topics topics, string instance, TimeProvider time, ILogger logger)
+internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyList<string> consumers, string instance, TimeProvider time, ILogger logger)
 {
     /// <summary>Alarms that wait while the broker is away; then the oldest go and are counted.</summary>
     internal const int AlarmsMax = 100;
@@ -27,7 +27,7 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, string insta
     /// <summary>However many subscribe, the state goes out for them no more often than this.</summary>
     internal static readonly TimeSpan StateAtMost = TimeSpan.FromMilliseconds(100);
 
-    private readonly OutboxDrain _drain = new(outbox, topics);
+    private readonly OutboxDrain _drain = new(outbox, topics, consumers);
     private readonly Channel<RunReplay> _replays = Channel.CreateBounded<RunReplay>(ReplaysMax);
     private readonly Nudge _nudge = new();
     private StateMessage? _state;
@@ -139,6 +139,11 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, string insta
         {
             logger.LogWarning("The broker refuses results ({Refusal}); they are kept and tried again. Check what the user may publish.",
                 result.Refusal);
+        }
+
+        if (result.GivenUp > 0)
+        {
+            logger.LogWarning("{Count} results were given up for a named consumer that did not come for them; send their study again when it is back.", result.GivenUp);
         }
 
         if (_replays.Reader.TryRead(out RunReplay? replay)) await replay.SendAsync(sink, ended).ConfigureAwait(false);

@@ -39,7 +39,7 @@ public sealed class RigPublisher : BackgroundService
         string instance = Guid.NewGuid().ToString("N");
         // In its own broker nobody else can have its name.
         Namesake? namesake = _address.IsExternal ? new Namesake(_address, _topics, instance, time) : null;
-        _results = new ResultsChannel(outbox, _topics, instance, time, logger);
+        _results = new ResultsChannel(outbox, _topics, options.Consumers, instance, time, logger);
         _live = new LiveChannel(_topics, time);
         _blocks = new LiveBlocks(options.LiveBlockMilliseconds / 1000.0, _live.Add);
         _resultsLink = new BrokerLink(PublishingText.LinkOfResults, () => _address.ClientOptions("results", withWill: true), _address, namesake, time, logger);

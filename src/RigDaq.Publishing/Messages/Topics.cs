@@ -46,6 +46,9 @@ public sealed class Topics
     /// <summary>Where <c>rigdaq check</c> tries whether it may publish.</summary>
     public string Check => _base + "check";
 
+    /// <summary>Where a consumer that is named in the configuration gets a message of its own, below this rig's root.</summary>
+    internal static string ToConsumer(string consumer, string relative) => $"consumers/{consumer}/{relative}";
+
     /// <summary>A topic below this rig's root.</summary>
     public string Below(string relative) => _base + relative;
 

@@ -24,6 +24,12 @@ public sealed class PublishingOptions
     /// <summary>How much live force one message holds, in milliseconds, 20 to 50.</summary>
     public int LiveBlockMilliseconds { get; set; } = 40;
 
+    /// <summary>The most consumers that can be named.</summary>
+    public const int ConsumersMax = 16;
+
+    /// <summary>Those who are to have every result, each by a topic of its own; none: whoever listens first has them.</summary>
+    public IReadOnlyList<string> Consumers { get; set; } = [];
+
     /// <summary>The broker in this process. Not used where <see cref="External"/> is set.</summary>
     public EmbeddedBrokerOptions Broker { get; set; } = new();
 
@@ -39,6 +45,7 @@ public sealed class PublishingOptions
         var problems = new List<string>();
         if (!Topics.IsLevel(RigName)) problems.Add(PublishingText.NameNotPossible(RigName, Topics.LevelLengthMax));
         if (!Topics.IsRoot(TopicRoot)) problems.Add(PublishingText.TopicRootNotPossible(TopicRoot, Topics.RootLevelsMax));
+        problems.AddRange(ConsumerProblems(Consumers));
         if (LiveBlockMilliseconds is < LiveBlockMillisecondsMin or > LiveBlockMillisecondsMax)
         {
             problems.Add(PublishingText.LiveBlockNotPossible(LiveBlockMilliseconds, LiveBlockMillisecondsMin, LiveBlockMillisecondsMax));
@@ -47,5 +54,13 @@ public sealed class PublishingOptions
         if (External is null) Broker.AddProblems(problems);
         else External.AddProblems(problems);
         return problems;
+    }
+
+    /// <summary>What is wrong with the names of consumers; empty when nothing is.</summary>
+    public static IReadOnlyList<string> ConsumerProblems(IReadOnlyList<string> consumers)
+    {
+        ArgumentNullException.ThrowIfNull(consumers);
+        if (consumers.Count > ConsumersMax) return [PublishingText.ConsumersTooMany(consumers.Count, ConsumersMax)];
+        return [.. consumers.Where((name, i) => !Topics.IsLevel(name) || consumers.Take(i).Contains(name, StringComparer.Ordinal)).Select(PublishingText.ConsumerNotPossible)];
     }
 }

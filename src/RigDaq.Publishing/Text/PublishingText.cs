@@ -41,6 +41,11 @@ internal static class PublishingText
     public static string LiveBlockNotPossible(int milliseconds, int millisecondsMin, int millisecondsMax) =>
         $"mqtt.liveBlockMilliseconds is {milliseconds}; expected {millisecondsMin} to {millisecondsMax}.";
 
+    public static string ConsumersTooMany(int consumers, int most) => $"mqtt.consumers names {consumers}; at most {most} are taken.";
+
+    public static string ConsumerNotPossible(string name) =>
+        $"mqtt.consumers has \"{name}\"; expected different names of letters, digits, dots, dashes or underscores, because each is a part of a topic.";
+
     public static string HostNotPossible(string host) => $"mqtt.host is \"{host}\"; expected the broker's host name or address.";
 
     public static string PortNotPossible(int? port) => $"mqtt.port is {port}; expected 1 to 65535.";

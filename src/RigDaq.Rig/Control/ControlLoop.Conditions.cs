@@ -61,11 +61,7 @@ internal sealed partial class ControlLoop
 
     /// <summary>Hand motion is no reason to calibrate: the check weight does not stand against it. And the stop is tested in hand motion.</summary>
     private InterlockFacts HandFacts() =>
-        Facts(_options.HandMotion, Cautions.HandMotionScope, _handBeyondCalibration, _handLimits) with
-        {
-            CheckWeight = CheckWeightVerdict.Inside,
-            EmergencyStopTested = true,
-        };
+        MotionInterlocks.ForHandMotion(Facts(_options.HandMotion, Cautions.HandMotionScope, _handBeyondCalibration, _handLimits));
 
     private RigConditions Conditions(InterlockFacts facts)
     {

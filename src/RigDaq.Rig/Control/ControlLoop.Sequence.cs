@@ -36,7 +36,7 @@ internal sealed partial class ControlLoop
             _sequenceLimits = null;
             InterlockFacts facts = SequenceFacts(plan);
             // An open guard is no obstacle to beginning: it is asked to be closed when the zero is taken. Limits follow the zero.
-            reasons.AddRange(MotionInterlocks.ReasonsAgainstPulling(facts with { GuardClosed = true, LimitsConfirmed = true }));
+            reasons.AddRange(MotionInterlocks.ReasonsAgainstStarting(facts));
             if (_calibration is null && facts.CalibrationInForce is false && plan.AcceptBeyondCalibration)
                 reasons.Add(RigText.CalibrateFirst);
             if (Conditions(facts).NeedsHoming) reasons.Add(RigText.HomeFirst);

@@ -69,6 +69,7 @@ internal sealed partial class ControlLoop
     /// <summary>Runs until the inbox has ended and is empty; whoever still waits for something is then told.</summary>
     public void Run()
     {
+        Scheduling.TryRaiseThisThread();
         _lastTick = _time.GetTimestamp();
         while (_inbox.Take(TickInterval, out Action? action, out FrameBuffer? frame))
         {
@@ -230,17 +231,10 @@ internal sealed partial class ControlLoop
     private void Write(ReadOnlyMemory<byte> bytes)
     {
         if (_pump is not { } pump) return;
-        try
-        {
-            // Bounded by the link to a second, after which the link is gone; nothing else could be said to the device meanwhile.
-            ValueTask write = pump.Link.WriteAsync(bytes);
-            if (write.IsCompleted) write.GetAwaiter().GetResult();
-            else write.AsTask().GetAwaiter().GetResult();
-        }
-        catch (IOException)
-        {
-            // The link has ended; its end marker follows and is handled there.
-        }
+        // Handed to the line, never waited for: a line that does not take it within a second ends, and its end marker is handled there.
+        ValueTask write = pump.Link.WriteAsync(bytes);
+        if (write.IsCompletedSuccessfully) return;
+        _ = write.AsTask().ContinueWith(static failed => _ = failed.Exception, CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
     }
 
     private void StopAfterFailure(Exception e)

@@ -21,6 +21,7 @@ public sealed class SerialRigLink : IRigLink
     private readonly Pipe _pipe = new(new PipeOptions(
         pauseWriterThreshold: BufferedBytesMax, resumeWriterThreshold: BufferedBytesMax / 2, useSynchronizationContext: false));
 
+    private Task _closing = Task.CompletedTask;
     private readonly SemaphoreSlim _writing = new(1, 1);
     private readonly TaskCompletionSource<LinkEnd> _closed = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
@@ -41,9 +42,36 @@ public sealed class SerialRigLink : IRigLink
     /// <inheritdoc/>
     public Task<LinkEnd> Closed => _closed.Task;
 
+    /// <summary>Opens a port by the best way that this system has.</summary>
+    /// <exception cref="LinkOpenException">It could not be opened; the message names path, cause and remedy.</exception>
+    public static IRigLink OpenBest(SerialLinkSettings settings)
+    {
+        // Before the port is opened for its settings: that keeps all later ones away.
+        if (!OperatingSystem.IsLinux() || DescriptorLink.TryOpenDescriptor(settings.Path) is not { } descriptor) return Open(settings);
+        SerialPort port;
+        try
+        {
+            port = OpenPort(settings);
+        }
+        catch
+        {
+            UnixCalls.Close(descriptor);
+            throw;
+        }
+
+        return DescriptorLink.Start(port, descriptor, RigText.PortAtRate(settings.Path, settings.BaudRate));
+    }
+
     /// <summary>Opens a port.</summary>
     /// <exception cref="LinkOpenException">It could not be opened; the message names path, cause and remedy.</exception>
     public static SerialRigLink Open(SerialLinkSettings settings)
+    {
+        var link = new SerialRigLink(OpenPort(settings), RigText.PortAtRate(settings.Path, settings.BaudRate));
+        link._reader.Start();
+        return link;
+    }
+
+    private static SerialPort OpenPort(SerialLinkSettings settings)
     {
         var port = new SerialPort();
         try
@@ -62,9 +90,7 @@ public sealed class SerialRigLink : IRigLink
             throw SerialOpenFaults.Explain(settings, e);
         }
 
-        var link = new SerialRigLink(port, RigText.PortAtRate(settings.Path, settings.BaudRate));
-        link._reader.Start();
-        return link;
+        return port;
     }
 
     /// <inheritdoc/>
@@ -91,14 +117,19 @@ public sealed class SerialRigLink : IRigLink
     {
         if (!_closed.TrySetResult(reason)) return;
         _pipe.Writer.CancelPendingFlush();
-        Quietly(_stream.Dispose);
-        Quietly(_port.Dispose);
+        // A driver may take its time: whoever calls this, the control loop too, must not wait for it.
+        _closing = Task.Run(() =>
+        {
+            Quietly(_stream.Dispose);
+            Quietly(_port.Dispose);
+        });
     }
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync() => await Task.Run(() =>
     {
         Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(Name)));
+        _closing.Wait(LinkTimes.DisposeMax);
         _reader.Join(LinkTimes.DisposeMax);
     }).ConfigureAwait(false);
 
@@ -146,7 +177,7 @@ public sealed class SerialRigLink : IRigLink
         }
     }
 
-    private static void Quietly(Action action)
+    internal static void Quietly(Action action)
     {
         try
         {

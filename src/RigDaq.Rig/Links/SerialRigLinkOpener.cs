@@ -12,5 +12,5 @@ public sealed class SerialRigLinkOpener(SerialLinkSettings settings) : IRigLinkO
     /// <inheritdoc/>
     // Opening can wait for the driver: not on the caller's thread.
     public async ValueTask<IRigLink> OpenAsync(CancellationToken cancellation) =>
-        await Task.Run(() => SerialRigLink.Open(settings), cancellation).ConfigureAwait(false);
+        await Task.Run(() => SerialRigLink.OpenBest(settings), cancellation).ConfigureAwait(false);
 }

@@ -75,7 +75,7 @@ internal static class Sequencer
 
     /// <summary>What stands against going on at all; an open guard and limits that are still to be sent do not.</summary>
     internal static IReadOnlyList<string> OddReasons(RigConditions rig) =>
-        MotionInterlocks.ReasonsAgainstPulling(rig.Facts with { GuardClosed = true, LimitsConfirmed = true });
+        MotionInterlocks.ReasonsAgainstStarting(rig.Facts);
 
     private static bool StillStoring(SequenceState state) => state.CapturePending || state.Pull?.Phase is PullPhase.Running or PullPhase.Recording;
 }

@@ -28,7 +28,6 @@ internal sealed class DeviceSession
     private readonly ISessionListener _listener;
     private readonly CommandQueue _commands;
     private SampleTimes _times;
-    private readonly byte[] _keepAlive = new byte[FrameLimits.WireBytesMax];
     private readonly int[] _counts = new int[SamplesMessage.CountMax];
     private readonly int[] _steps = new int[SamplesMessage.CountMax];
     private readonly RawSample[] _samples = new RawSample[SamplesMessage.CountMax];
@@ -134,8 +133,9 @@ internal sealed class DeviceSession
         if (Hello is not { } hello) return;
         Span<byte> payload = stackalloc byte[FrameLimits.PayloadBytesMax];
         int length = new KeepAliveMessage(hello.BootNumber, ++_keepAliveCounter).Write(payload);
-        length = FrameEncoder.Encode(payload[..length], _keepAlive);
-        _write(_keepAlive.AsMemory(0, length));
+        // A fresh buffer: a write of the one before may still be under way on the line.
+        var frame = new byte[FrameLimits.WireBytesMax];
+        _write(frame.AsMemory(0, FrameEncoder.Encode(payload[..length], frame)));
     }
 
     /// <summary>Stops the crosshead; needs nothing, not even a hello.</summary>

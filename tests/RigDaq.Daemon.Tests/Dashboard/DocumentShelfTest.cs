@@ -1,7 +1,6 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using RigDaq.Archive;
-using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Dashboard;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
@@ -42,7 +41,7 @@ public sealed class DocumentShelfTest : IDisposable
         await Task.WhenAll(Enumerable.Range(0, 12).Select(i => _shelf.GetAsync($"report {i % 2}", hasKey: true, MakeAsync, TestContext.Current.CancellationToken)));
         Assert.Equal(1, most);
         Assert.Equal(2, _shelf.Computed);
-        _archive.Save(new Study { Id = "s", Name = "s", SettingName = "t", SettingUnit = "K" }, "made");
+        _archive.Save(new Core.Specimens.Study { CreatedAt = _time.GetUtcNow(), Id = "s", Name = "s", SettingName = "t", SettingUnit = "K" }, "made");
         Assert.Equal([1], (await GetAsync("report 0", true)).Bytes);
         Assert.Equal(3, _shelf.Computed);
     }

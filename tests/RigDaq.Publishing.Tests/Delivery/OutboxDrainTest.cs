@@ -62,6 +62,38 @@ public sealed class OutboxDrainTest
         Assert.Equal(2, _outbox.Count);
     }
 
+    [Fact]
+    public async Task A_named_consumer_gets_what_it_has_not_had_though_somebody_else_had_it()
+    {
+        var drain = new OutboxDrain(_outbox, new Topics("r"), ["lake", "sheet"]);
+        _sink.Answer = t => t.Contains("/lake/", StringComparison.Ordinal) ? new(PublishOutcome.Unclaimed) : new(PublishOutcome.Taken);
+        for (int i = 0; i < 2; i++) _outbox.Add(Samples.Message(i));
+        await drain.PassAsync(_sink, TestContext.Current.CancellationToken);
+        Assert.Equal(2, _outbox.Count);
+        Assert.Equal(
+            ["rigdaq/r/runs/run-000", "rigdaq/r/consumers/lake/runs/run-000", "rigdaq/r/consumers/sheet/runs/run-000", "rigdaq/r/runs/run-001", "rigdaq/r/consumers/sheet/runs/run-001"],
+            _sink.Sent);
+        _sink.Sent.Clear();
+        _sink.Answer = _ => new(PublishOutcome.Taken);
+        await drain.PassAsync(_sink, TestContext.Current.CancellationToken);
+        // In order, and nobody gets again what they have had.
+        Assert.Equal(["rigdaq/r/consumers/lake/runs/run-000", "rigdaq/r/consumers/lake/runs/run-001"], _sink.Sent);
+        Assert.Equal(0, _outbox.Count);
+    }
+
+    [Fact]
+    public async Task One_that_is_away_for_long_holds_up_nobody_and_is_given_up_at_last()
+    {
+        var drain = new OutboxDrain(_outbox, new Topics("r"), ["lake", "sheet"]);
+        _sink.Answer = t => t.Contains("/lake/", StringComparison.Ordinal) ? new(PublishOutcome.Unclaimed) : new(PublishOutcome.Taken);
+        int all = OutboxDrain.NamedWaitingMax + 10, givenUp = 0;
+        for (int i = 0; i < all; i++) _outbox.Add(new OutboxMessage($"runs/{i}", "{}"u8.ToArray(), Retain: false));
+        for (int pass = 0; pass < 40; pass++) givenUp += (await drain.PassAsync(_sink, TestContext.Current.CancellationToken)).GivenUp;
+        Assert.Equal(all, _sink.Sent.Count(t => t.Contains("/sheet/", StringComparison.Ordinal)));
+        Assert.Equal(10, givenUp);
+        Assert.Equal(OutboxDrain.NamedWaitingMax, _outbox.Count);
+    }
+
     private Task<DrainResult> PassAsync() =>
         new OutboxDrain(_outbox, new Topics("r")).PassAsync(_sink, TestContext.Current.CancellationToken);
 

@@ -1,0 +1,54 @@
+using System.Net.WebSockets;
+
+namespace RigDaq.EndToEnd.Tests.Dashboard;
+
+/// <summary>Pages without the key cannot keep the operator's own page away from the live socket.</summary>
+public sealed class SocketPlacesTest
+{
+    [Fact]
+    public async Task Places_for_who_has_the_key_are_kept_free()
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        var strangers = new List<ClientWebSocket>();
+        int refused = 0;
+        for (int i = 0; i < 40; i++)
+        {
+            if (await TryOpenAsync(host, key: false) is { } socket) strangers.Add(socket);
+            else refused++;
+        }
+
+        Assert.Equal(16, strangers.Count);
+        Assert.Equal(24, refused);
+        using ClientWebSocket? own = await TryOpenAsync(host, key: true);
+        Assert.NotNull(own);
+        strangers[0].Dispose();
+        // The place is given back when the server has noticed, in wall time.
+        ClientWebSocket? next = null;
+        for (int i = 0; i < 200 && next is null; i++)
+        {
+            next = await TryOpenAsync(host, key: false);
+            if (next is null) await Task.Delay(20, TestContext.Current.CancellationToken);
+        }
+
+        Assert.NotNull(next);
+        next.Dispose();
+        foreach (ClientWebSocket socket in strangers) socket.Dispose();
+    }
+
+    private static async Task<ClientWebSocket?> TryOpenAsync(PageHost host, bool key)
+    {
+        var socket = new ClientWebSocket();
+        socket.Options.SetRequestHeader("Origin", host.Url.GetLeftPart(UriPartial.Authority));
+        if (key) socket.Options.SetRequestHeader("Cookie", $"rigdaq-{host.Url.Port}={host.KeyedUrl.Fragment.Split('=')[1]}");
+        try
+        {
+            await socket.ConnectAsync(new UriBuilder(host.Url) { Scheme = "ws", Path = "/live" }.Uri, TestContext.Current.CancellationToken);
+            return socket;
+        }
+        catch (WebSocketException)
+        {
+            socket.Dispose();
+            return null;
+        }
+    }
+}

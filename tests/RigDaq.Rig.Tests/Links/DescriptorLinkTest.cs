@@ -1,0 +1,96 @@
+using System.Runtime.InteropServices;
+using RigDaq.Rig.Links;
+
+namespace RigDaq.Rig.Tests.Links;
+
+/// <summary>A line to a device that takes no bytes: no write waits, and the link ends with the reason.</summary>
+public sealed partial class DescriptorLinkTest
+{
+    [Fact]
+    public async Task No_write_waits_for_a_device_that_takes_nothing_and_the_link_ends()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "The line is by a descriptor of its own on Linux only.");
+        int master = posix_openpt(0x2 | 0x100);
+        Assert.True(master >= 0 && grantpt(master) == 0 && unlockpt(master) == 0);
+        try
+        {
+            IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = Marshal.PtrToStringUTF8(ptsname(master))! }).OpenAsync(CancellationToken.None);
+            byte[] frame = new byte[64];
+            TimeSpan longest = TimeSpan.Zero;
+            int writes = 0;
+            try
+            {
+                // A pseudo-terminal has room for some tens of kilobytes; then it takes nothing.
+                for (; writes < 10_000; writes++)
+                {
+                    long began = TimeProvider.System.GetTimestamp();
+                    ValueTask write = link.WriteAsync(frame);
+                    TimeSpan took = TimeProvider.System.GetElapsedTime(began);
+                    if (took > longest) longest = took;
+                    Assert.True(write.IsCompleted);
+                    await write;
+                }
+            }
+            catch (IOException)
+            {
+                // More than may wait.
+            }
+
+            Assert.InRange(writes, 100, 9_999);
+            LinkEnd end = await link.Closed.WaitAsync(TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
+            Assert.Equal(LinkEndKind.WriteFailed, end.Kind);
+            // A bound far above what is seen (hundredths of a millisecond), because the machine may be busy.
+            Assert.True(longest < TimeSpan.FromMilliseconds(200), $"{longest.TotalMilliseconds} ms");
+            await link.DisposeAsync().AsTask().WaitAsync(TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
+        }
+        finally
+        {
+            _ = close(master);
+        }
+    }
+
+    [Fact]
+    public async Task A_single_frame_that_is_not_taken_within_a_second_ends_the_link()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "The line is by a descriptor of its own on Linux only.");
+        int master = posix_openpt(0x2 | 0x100);
+        Assert.True(master >= 0 && grantpt(master) == 0 && unlockpt(master) == 0);
+        try
+        {
+            IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = Marshal.PtrToStringUTF8(ptsname(master))! }).OpenAsync(CancellationToken.None);
+            byte[] frame = new byte[64];
+            // Until one has to wait: from there no more than that is written.
+            for (int i = 0; i < 10_000 && DescriptorLinkWaits(link) == 0; i++) await link.WriteAsync(frame);
+            LinkEnd end = await link.Closed.WaitAsync(TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
+            Assert.Equal(LinkEndKind.WriteFailed, end.Kind);
+            Assert.Contains("second", end.Message);
+            await link.DisposeAsync();
+        }
+        finally
+        {
+            _ = close(master);
+        }
+    }
+
+    private static int DescriptorLinkWaits(IRigLink link) => Assert.IsType<DescriptorLink>(link).WaitingBytes;
+
+    [LibraryImport("libc")]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static partial int posix_openpt(int flags);
+
+    [LibraryImport("libc")]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static partial int grantpt(int descriptor);
+
+    [LibraryImport("libc")]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static partial int unlockpt(int descriptor);
+
+    [LibraryImport("libc")]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static partial nint ptsname(int descriptor);
+
+    [LibraryImport("libc")]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static partial int close(int descriptor);
+}
