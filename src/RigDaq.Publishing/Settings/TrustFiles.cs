@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
+using System.Text;
 using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Settings;
@@ -8,7 +9,7 @@ namespace RigDaq.Publishing.Settings;
 internal static class TrustFiles
 {
     /// <summary>No list of authorities is longer.</summary>
-    public const long BytesMax = 4 * 1024 * 1024;
+    public const int BytesMax = 4 * 1024 * 1024;
 
     /// <summary>Its certificates.</summary>
     /// <exception cref="IOException">It is missing, no file, may not be read, or holds no certificate; the text says which.</exception>
@@ -19,9 +20,7 @@ internal static class TrustFiles
         var chain = new X509Certificate2Collection();
         try
         {
-            // A device that never ends has no length.
-            if (new FileInfo(file) is not { Length: <= BytesMax } || IsDevice(file)) throw new IOException(PublishingText.TrustFileNotPem(file));
-            chain.ImportFromPemFile(file);
+            chain.ImportFromPem(ReadBounded(file));
         }
         catch (CryptographicException e)
         {
@@ -35,5 +34,12 @@ internal static class TrustFiles
         return chain.Count > 0 ? chain : throw new IOException(PublishingText.TrustFileEmpty(file));
     }
 
-    private static bool IsDevice(string file) => (File.GetAttributes(file) & FileAttributes.Device) != 0;
+    /// <summary>Its text; a device that never ends has no length that tells, so only so much is read.</summary>
+    private static string ReadBounded(string file)
+    {
+        using FileStream stream = File.OpenRead(file);
+        byte[] bytes = new byte[BytesMax + 1];
+        int length = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
+        return length <= BytesMax ? Encoding.UTF8.GetString(bytes, 0, length) : throw new IOException(PublishingText.TrustFileNotPem(file));
+    }
 }
