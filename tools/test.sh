@@ -19,6 +19,9 @@ needs=(
   simavr:/usr/bin/simavr
   libsimavr-dev:/usr/include/simavr/sim_avr.h
   libelf-dev:/usr/include/libelf.h
+  gcc-arm-none-eabi:/usr/bin/arm-none-eabi-gcc
+  libnewlib-arm-none-eabi:/usr/lib/arm-none-eabi/newlib/nano.specs
+  qemu-system-arm:/usr/bin/qemu-system-arm
 )
 missing=()
 for need in "${needs[@]}"; do [ -e "${need#*:}" ] || missing+=("${need%%:*}"); done

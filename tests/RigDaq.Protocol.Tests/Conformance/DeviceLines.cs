@@ -8,7 +8,7 @@ using RigDaq.Virtual;
 namespace RigDaq.Protocol.Tests.Conformance;
 
 /// <summary>The real image in a simulated chip, in lock step.</summary>
-internal sealed class BoardLine(SimulatedBoard board) : IConformanceLine
+internal sealed class BoardLine(ILockStepBoard board) : IConformanceLine
 {
     public TimeSpan Elapsed { get; private set; }
 

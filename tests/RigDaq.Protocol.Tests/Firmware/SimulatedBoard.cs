@@ -8,7 +8,7 @@ namespace RigDaq.Protocol.Tests.Firmware;
 /// The real image of the AVR firmware in a simulated chip, as a separate program, led by its control socket. In lock step its
 /// clock stands until it is told to go on: the same commands give the same frames every time.
 /// </summary>
-internal sealed class SimulatedBoard : IAsyncDisposable
+internal sealed class SimulatedBoard : ILockStepBoard
 {
     public const double LockStep = -1;
     public const double RealTime = 1;
