@@ -1,6 +1,7 @@
 #include "chip.h"
 #include "converter.h"
 #include "crc8.h"
+#include "core_names.h"
 #include "pins.h"
 #include "port.h"
 
@@ -38,6 +39,10 @@ void converter_pins_start(void)
     GPIO(GPIO_B, GPIO_IM) |= CONVERTER_READY;
     NVIC_PRIORITY(IRQ_GPIO_B, 1);
     NVIC_ENABLE(IRQ_GPIO_B);
+#ifdef SIMULATED_CONVERTER
+    NVIC_PRIORITY(IRQ_TIMER1, 1);
+    NVIC_ENABLE(IRQ_TIMER1);
+#endif
 }
 
 void spi_exchange(const uint8_t *out, uint8_t *in, uint8_t length)

@@ -11,7 +11,7 @@ namespace RigDaq.Firmware.Tests.LockStep;
 /// bytes are taken and worked off, the daemon's clock goes on by as much, and whatever is due then is done. Nothing that happens on the line
 /// hangs on how fast this machine is.
 /// </summary>
-internal sealed class LockStepCable(SimulatedBoard board, FakeTimeProvider time)
+internal sealed class LockStepCable(ILockStepBoard board, FakeTimeProvider time)
 {
     /// <summary>Shorter than anything that either side waits for, the answer to a command apart.</summary>
     public static readonly TimeSpan Slice = TimeSpan.FromMilliseconds(5);

@@ -29,7 +29,7 @@ internal sealed class LockStepDaemon : IAsyncDisposable
 
     private readonly TemporaryFolder _folder;
 
-    private LockStepDaemon(TemporaryFolder folder, SimulatedBoard board, LockStepCable cable, RigHost host, Page page)
+    private LockStepDaemon(TemporaryFolder folder, ILockStepBoard board, LockStepCable cable, RigHost host, Page page)
     {
         _folder = folder;
         Board = board;
@@ -38,7 +38,7 @@ internal sealed class LockStepDaemon : IAsyncDisposable
         Page = page;
     }
 
-    public SimulatedBoard Board { get; }
+    public ILockStepBoard Board { get; }
 
     public LockStepCable Cable { get; }
 
@@ -49,10 +49,10 @@ internal sealed class LockStepDaemon : IAsyncDisposable
     public RigSnapshot Now => Host.Rig.Snapshot;
 
     /// <summary>Switches the board on and starts the daemon.</summary>
-    public static async Task<LockStepDaemon> StartAsync(int specimens, bool calibrated = true)
+    public static async Task<LockStepDaemon> StartAsync(int specimens, bool calibrated = true, Func<Task<ILockStepBoard>>? boards = null)
     {
         var folder = new TemporaryFolder();
-        SimulatedBoard board = await SimulatedBoard.Start(SimulatedBoard.LockStep);
+        ILockStepBoard board = boards is null ? await SimulatedBoard.Start(SimulatedBoard.LockStep) : await boards();
         var time = new FakeTimeProvider(new DateTimeOffset(2026, 3, 2, 8, 0, 0, TimeSpan.Zero));
         var cable = new LockStepCable(board, time);
         Bench.Prepare(folder.Path, time, specimens);

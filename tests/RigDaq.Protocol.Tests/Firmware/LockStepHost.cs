@@ -4,7 +4,7 @@ using RigDaq.Protocol.Messages;
 namespace RigDaq.Protocol.Tests.Firmware;
 
 /// <summary>A host of a few lines that leads a simulated board in lock step: keep-alives, numbered commands, what came back.</summary>
-internal sealed class LockStepHost(SimulatedBoard board)
+internal sealed class LockStepHost(ILockStepBoard board)
 {
     public const ushort LimitsId = 7;
     private const int KeepAliveMilliseconds = 100;

@@ -121,7 +121,8 @@ internal sealed class QemuBoard : ILockStepBoard
     /// <inheritdoc/>
     public async Task<JsonElement> Look()
     {
-        string seen = string.Create(CultureInfo.InvariantCulture, $$"""{ "position": {{await Position()}}, "seconds": {{_milliseconds * 1e-3}} }""");
+        int position = await Position();
+        string seen = string.Create(CultureInfo.InvariantCulture, $$"""{ "position": {{position}}, "seconds": {{_milliseconds * 1e-3}} }""");
         return JsonDocument.Parse(seen).RootElement;
     }
 
