@@ -2,7 +2,7 @@ namespace RigDaq.Core.Signal;
 
 /// <summary>
 /// What a peak's standard uncertainty is made of (JCGM 100, 5.1.2: independent parts add in squares): the fit's own, the unseen end of a
-/// sudden break's last interval, a corner between two samples, the zero, and for how few conversions the noise is known from.
+/// sudden break's last interval, a corner between two samples, the zero, the step of the values, and for how few conversions the noise is known from.
 /// </summary>
 internal static class PeakUncertainty
 {
@@ -14,12 +14,13 @@ internal static class PeakUncertainty
     /// <param name="phaseNewtons">The rise in the last interval before a sudden break; its unknown share is rectangular: over √12.</param>
     /// <param name="cornerNewtons">By how much a corner can have stood above; rectangular from 0: rms over √3.</param>
     /// <param name="zeroNewtons">The zero's standard uncertainty.</param>
+    /// <param name="stepNewtons">The step that values come in; at the peak and at the zero each is off by up to half of it: twice step²/12.</param>
     /// <param name="noiseSamples">How many conversions the noise was seen in; 0 where that is not known, or many.</param>
-    public static double Of(double fitNewtons, double phaseNewtons, double cornerNewtons, double zeroNewtons, int noiseSamples)
+    public static double Of(double fitNewtons, double phaseNewtons, double cornerNewtons, double zeroNewtons, double stepNewtons, int noiseSamples)
     {
         double few = SmallSample.StudentFactor(noiseSamples);
         return Math.Sqrt((few * few * ((fitNewtons * fitNewtons) + (zeroNewtons * zeroNewtons)))
-            + (phaseNewtons * phaseNewtons / 12) + (cornerNewtons * cornerNewtons / 3));
+            + (2 * stepNewtons * stepNewtons / 12) + (phaseNewtons * phaseNewtons / 12) + (cornerNewtons * cornerNewtons / 3));
     }
 
     /// <summary>

@@ -14,8 +14,9 @@ internal sealed class Rounding
     private const double OffMax = 1e-4;
 
     private readonly Dictionary<int, double> _steps;
+    private readonly double[] _values;
 
-    private Rounding(Dictionary<int, double> steps) => _steps = steps;
+    private Rounding(Dictionary<int, double> steps, double[] values) => (_steps, _values) = (steps, values);
 
     /// <summary>Looks at values as they were given, before any zero is taken off.</summary>
     public static Rounding Of(ReadOnlySpan<double> values)
@@ -30,11 +31,20 @@ internal sealed class Rounding
             list.Add(step);
         }
 
-        return new Rounding(differences.ToDictionary(pair => pair.Key, pair => StepOf(pair.Value)));
+        return new Rounding(differences.ToDictionary(pair => pair.Key, pair => StepOf(pair.Value)), values.ToArray());
     }
 
     /// <summary>The step near a value; 0 where none was found.</summary>
-    public double StepAt(double value) => _steps.GetValueOrDefault(Decade(value));
+    public double StepAt(double value)
+    {
+        int decade = Decade(value);
+        if (_steps.GetValueOrDefault(decade) is > 0 and var step) return step;
+
+        // A decade of few values: so many digits as the one below, or so many decimals, whichever its values are multiples of.
+        if (!(_steps.GetValueOrDefault(decade - 1) is > 0 and var below)) return 0;
+        double tenfold = 10 * below;
+        return _steps[decade] = _values.All(one => Decade(one) != decade || Math.Abs((one / tenfold) - Math.Round(one / tenfold)) <= OffMax) ? tenfold : below;
+    }
 
     private static double StepOf(List<double> differences)
     {

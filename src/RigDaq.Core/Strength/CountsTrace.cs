@@ -12,6 +12,9 @@ public sealed record CountsTrace(double[] TimesSeconds, double[] Counts, double[
     // The ends of a 24-bit converter.
     private const int FullScaleCounts = (1 << 23) - 1;
 
+    /// <summary>How long before its stamp a conversion looked at the force, on average, in seconds.</summary>
+    public double ConverterDelaySeconds { get; init; }
+
     /// <summary>Reads it under a calibration curve; the zero is taken in counts before the curve is used.</summary>
     /// <param name="curve">Deflection in counts to newtons.</param>
     /// <param name="settings">How a break is told.</param>
@@ -40,6 +43,7 @@ public sealed record CountsTrace(double[] TimesSeconds, double[] Counts, double[
             TimesSeconds = TimesSeconds,
             ForcesNewtons = [.. Counts.Select(counts => curve.Newtons(counts - zeroCounts))],
             PositionsMillimetres = PositionsMillimetres,
+            ConverterDelaySeconds = ConverterDelaySeconds,
             SaturationNewtons = SaturationNewtons(curve, zeroCounts),
         };
         AnalysedTrace analysed = TraceAnalysis.Analyse(trace, settings, zero: null, compliance);

@@ -27,6 +27,7 @@ internal static class EndingJudge
 
     // A crosshead that moves by less than this share of the way before is held.
     private const double HeldShare = 0.02;
+    private const double ClearShare = 0.95;
 
     // Below this rate a sudden fall and one over some samples look alike, in samples a second.
     private const double SlowRateHertz = 10;
@@ -66,7 +67,7 @@ internal static class EndingJudge
             return new JudgedEnding(PullEnding.Unbroken, fall, []);
         }
 
-        if (!fall.IsSudden && steps.Count == 0 && StoodStill(trace, contact, fall.Crossing))
+        if (!fall.IsSudden && steps.Sum(step => step.Depth) < InStepsShare * greatest && StoodStill(trace, contact, fall.Crossing))
         {
             warnings.Add(CoreText.TraceRelaxed);
             return new JudgedEnding(PullEnding.Unbroken, fall, []);
@@ -109,10 +110,13 @@ internal static class EndingJudge
         double lost = LostShare * (1 - (settings.RemainingPercent / 100));
         bool back = WentBack(trace, contact, top, forces.Length - 1);
         double left = Math.Min(forces[^1], FallFinder.AtLast(times, forces, settings.SettlingSeconds));
-        if (!back && steps.Count > 0 && steps.Sum(step => step.Depth) >= lost * greatest && left <= (1 - lost) * greatest)
+        bool stops = steps.Count > 0 && times[^1] - times[steps[^1].Left] < settings.SettlingSeconds;
+
+        // Where the recording stops in the fall, nobody saw the rest of it: half of that loss is enough.
+        double enough = stops ? lost / 2 : lost;
+        if (!back && steps.Count > 0 && steps.Sum(step => step.Depth) >= enough * greatest && left <= (1 - lost) * greatest)
         {
             FallSteps.Step main = Main(steps);
-            bool stops = times[^1] - times[steps[^1].Left] < settings.SettlingSeconds;
             warnings.Add(stops ? CoreText.RecordingStopsInFall(100 * left / greatest) : CoreText.PartOfLoadLost(100 * steps.Sum(step => step.Depth) / greatest, 100 * left / greatest));
             var fall = new Fall(main.Start, main.Left, 0, true, left, forces.Length - main.Left);
             return new JudgedEnding(PullEnding.PartlyBroken, fall, [.. steps.Select(step => step.Load)]);
@@ -140,9 +144,14 @@ internal static class EndingJudge
     private static bool StoodStill(DespikedTrace trace, int contact, int to)
     {
         if (trace.Positions is not { } positions) return false;
-        int top = Top(trace.Forces, contact, to);
+
+        // From where it is clearly below its greatest: the last of the way there is still the loading's.
+        double[] forces = trace.Forces;
+        int from = Top(forces, contact, to);
+        double clear = ClearShare * forces[from];
+        while (from < to && forces[from] >= clear) from++;
         double way = Way(trace, positions, contact);
-        return way != 0 && to - top > BreakDetector.SamplesMin && Math.Abs(positions[to] - positions[top]) <= HeldShare * Math.Abs(way);
+        return way != 0 && to - from >= BreakDetector.SamplesMin && Math.Abs(positions[to] - positions[from]) <= HeldShare * Math.Abs(way);
     }
 
     /// <summary>From the first sample to the greatest force: below zero where a machine counts the way of its crosshead down.</summary>

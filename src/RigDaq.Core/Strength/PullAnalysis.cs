@@ -46,7 +46,8 @@ public static class PullAnalysis
         double noise = Math.Abs(curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts;
         int zeroSamples = pull.Trace.IntervalSeconds > 0 ? (int)Math.Min(pull.Head.Settings.ZeroSeconds / pull.Trace.IntervalSeconds, int.MaxValue) : 0;
         // A recording of others has no zero that was taken beforehand: it is found in the trace, as it is in a file.
-        KnownZero? zero = pull.Head.Recording is null ? new KnownZero(0, noise, zeroSamples) : null;
+        double? after = pull.ZeroReturnCounts is { } counts ? curve.Newtons(counts - pull.Head.ZeroCounts) : null;
+        KnownZero? zero = pull.Head.Recording is null ? new KnownZero(0, noise, zeroSamples, pull.Head.ZeroAgeSeconds ?? 0, after) : null;
         return TraceAnalysis.Analyse(Trace(pull, curve), pull.Head.Settings.Detection, zero, compliance);
     }
 

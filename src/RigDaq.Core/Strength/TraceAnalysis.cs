@@ -7,7 +7,9 @@ namespace RigDaq.Core.Strength;
 /// <param name="ZeroNewtons">In newtons of the trace as given: subtracted from every force.</param>
 /// <param name="NoiseNewtons">The standard deviation of the force while it was taken.</param>
 /// <param name="Samples">How many conversions it was taken from; 0 where that is not known.</param>
-public readonly record struct KnownZero(double ZeroNewtons, double NoiseNewtons, int Samples = 0);
+/// <param name="AgeSeconds">How long before the first sample it was taken.</param>
+/// <param name="AfterNewtons">The zero after the break, above the one before; null where none was taken.</param>
+public readonly record struct KnownZero(double ZeroNewtons, double NoiseNewtons, int Samples = 0, double AgeSeconds = 0, double? AfterNewtons = null);
 
 /// <summary>
 /// Reads a whole trace of a pull: zero, noise, contact, peak, fall, ending, load drops. A pure function; where something cannot
@@ -42,7 +44,7 @@ public static class TraceAnalysis
     /// <inheritdoc cref="Read"/>
     public static AnalysedTrace Analyse(
         ForceTrace trace, DetectionSettings settings, KnownZero? zero = null, MachineCompliance? compliance = null) =>
-        FiniteOnly(CrossheadAnalysis.Add(AnalyseForces(trace, settings, zero), compliance));
+        FiniteOnly(CrossheadAnalysis.Add(ZeroLine.Straighten(trace, zero, (t, z) => AnalyseForces(t, settings, z)), compliance));
 
     private static AnalysedTrace AnalyseForces(ForceTrace trace, DetectionSettings settings, KnownZero? zero)
     {
@@ -107,7 +109,11 @@ public static class TraceAnalysis
         int contact = Contact(despiked.Forces, contactNewtons);
         if (contact < 0)
             return new AnalysedTrace(reading with { Warnings = warnings, SpikesRemoved = despiked.Spikes.Count }, despiked.Times, despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
-        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, scatter, interval ?? timing.IntervalSeconds, timing.IsRegular, step, zeroSamples);
+        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, scatter, interval ?? timing.IntervalSeconds, timing.IsRegular, step, zeroSamples) with
+        {
+            ZeroSeconds = zero is null && found is { } before ? (samples.Times[0] + before.EndSeconds) / 2 : 0,
+            ZeroSamples = zeroSamples,
+        };
     }
 
     private static AnalysedTrace ReadPull(
@@ -148,7 +154,7 @@ public static class TraceAnalysis
         double noiseMax = noise * SmallSample.UpperFactor(zeroSamples > 0 ? Math.Max(zeroSamples, forces.Length) : 0);
         Undulations undulations = LoadDropFinder.Find(times, forces, contact, last, noiseMax, settings.FallSeconds);
         double ripple = PeakUncertainty.Ripple(times, forces, SteadyFrom(times, forces, contact, last, undulations), last, peak, zeroSamples * intervalSeconds);
-        double uncertainty = double.Hypot(ripple, PeakUncertainty.Of(peak.StandardUncertaintyNewtons, phase, corner, ofZero, zeroSamples));
+        double uncertainty = double.Hypot(ripple, PeakUncertainty.Of(peak.StandardUncertaintyNewtons, phase, corner, ofZero, step, zeroSamples));
         double? first = undulations.Drops.Concat(undulations.SlowFalls).OrderBy(drop => drop.TimeSeconds)
             .Where(drop => drop.TimeSeconds < peak.TimeSeconds).Select(drop => (double?)ForceAt(times, forces, drop.TimeSeconds))
             .FirstOrDefault(force => force >= ToeShare * raw);
@@ -334,4 +340,11 @@ public static class TraceAnalysis
 /// <param name="End">The last sample before the fall, or of the pull; −1 without contact.</param>
 public sealed record AnalysedTrace(
     TraceReading Reading, double[] Times, double[] Forces, double[]? Positions, IReadOnlyList<DespikedSample> Spikes,
-    double Noise, int Contact, int End);
+    double Noise, int Contact, int End)
+{
+    /// <summary>When the zero was taken, in the middle of its stretch; 0 where it was taken before.</summary>
+    public double ZeroSeconds { get; init; }
+
+    /// <summary>From how many conversions; 0 where that is not known.</summary>
+    public int ZeroSamples { get; init; }
+}

@@ -29,6 +29,9 @@ public sealed record TraceReading
     /// <summary>The mean before contact, in newtons of the trace as given.</summary>
     public double? ZeroNewtons { get; init; }
 
+    /// <summary>By how much the zero went from before the pull to after the break, where a line through both was taken off; null where not.</summary>
+    public double? ZeroDriftNewtons { get; init; }
+
     /// <summary>The greatest force, estimated with little of the noise's upward bias.</summary>
     public double? PeakForceNewtons { get; init; }
 

@@ -34,6 +34,9 @@ internal static partial class CoreText
     public static string FewSamplesAboveContact(int above, double? contactNewtons) =>
         $"Only {(above == 1 ? "1 sample lies" : $"{above} samples lie")} above contact{(contactNewtons is { } newtons ? $" ({newtons:G3} N)" : "")}: unresolved, or a spike.";
 
+    public static string ZeroDrifted(double newtons, double seconds) =>
+        $"The zero went by {newtons:G3} N in {seconds:F0} s, from before the pull to after the break: forces are above a line through both.";
+
     public static string RecordingStopsInFall(double leftPercent) =>
         $"The recording stops in the fall or right after it: what is left ({leftPercent:F0} % of the greatest force) is read from its last samples.";
 

@@ -17,9 +17,10 @@ namespace RigDaq.Daemon.Commands;
 /// <param name="Compliance">The machine's give; null where it was not measured.</param>
 /// <param name="Reading">What a person said about the table.</param>
 /// <param name="Units">Of pictures.</param>
+/// <param name="DelaySeconds">How long before its stamp a conversion looked at the force.</param>
 /// <param name="Picture">Where a picture goes, without ending; null where none is wanted.</param>
 internal sealed record TraceWish(
-    ForceCurve? Calibration, DetectionSettings Settings, MachineCompliance? Compliance, ReadingOptions Reading, Units Units, string? Picture);
+    ForceCurve? Calibration, DetectionSettings Settings, MachineCompliance? Compliance, ReadingOptions Reading, Units Units, double DelaySeconds, string? Picture);
 
 /// <summary>The answers for one file: one a curve, or why there are none.</summary>
 internal sealed record CurveAnswers(IReadOnlyList<TraceAnswer> Answers, FileFailure? Failure, int Status, ReadingOptions? Used)
@@ -45,7 +46,7 @@ internal sealed record CurveAnswers(IReadOnlyList<TraceAnswer> Answers, FileFail
 
     private static CurveAnswers Ours(string file, TraceWish wish)
     {
-        AnalysedTrace trace = TraceFile.Analyse(file, wish.Calibration, wish.Settings, wish.Compliance);
+        AnalysedTrace trace = TraceFile.Analyse(file, wish.Calibration, wish.Settings, wish.Compliance, wish.DelaySeconds);
         string? picture = Draw(wish, Path.GetFileNameWithoutExtension(file), "", trace);
         return new CurveAnswers([TraceAnswer.Of(file, trace.Reading) with { Picture = picture }], null, ExitStatus.Done, null);
     }
@@ -58,7 +59,7 @@ internal sealed record CurveAnswers(IReadOnlyList<TraceAnswer> Answers, FileFail
         bool several = reading.Curves.Count > 1;
         foreach (RecordedCurve curve in reading.Curves)
         {
-            AnalysedTrace trace = new RecordedTrace(curve).Analyse(wish.Calibration, wish.Settings, wish.Compliance);
+            AnalysedTrace trace = new RecordedTrace(curve) { ConverterDelaySeconds = wish.DelaySeconds }.Analyse(wish.Calibration, wish.Settings, wish.Compliance);
             string name = Path.GetFileNameWithoutExtension(file);
             string? picture = Draw(wish, several ? $"{name}, {curve.Name}" : name, several ? $"-curve-{answers.Count + 1}" : "", trace);
             TraceAnswer answer = TraceAnswer.Of(file, trace.Reading);

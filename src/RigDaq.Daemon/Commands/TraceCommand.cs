@@ -43,6 +43,12 @@ internal static class TraceCommand
         DefaultValueFactory = _ => 0.3,
     };
 
+    private static readonly Option<double> Delay = new("--delay")
+    {
+        Description = TerminalText.TraceDelay,
+        HelpName = "SECONDS",
+    };
+
     private static readonly Option<string?> Compliance = new("--compliance")
     {
         Description = TerminalText.TraceCompliance,
@@ -63,7 +69,8 @@ internal static class TraceCommand
         Require(Remaining, value => value is >= 1 and <= 99, TerminalText.TraceRemainingRange);
         Require(Preload, value => value is >= 0 and < double.PositiveInfinity, TerminalText.TracePreloadRange);
         Require(FallTime, value => value is > 0 and <= 60, TerminalText.TraceFallTimeRange);
-        var command = new Command("trace", TerminalText.TraceCommand) { Files, CalibrationFile, Remaining, Preload, FallTime, Compliance, Pictures };
+        Require(Delay, value => value is >= 0 and <= 1, TerminalText.TraceDelayRange);
+        var command = new Command("trace", TerminalText.TraceCommand) { Files, CalibrationFile, Remaining, Preload, FallTime, Delay, Compliance, Pictures };
         foreach (Option option in ReadingOption.All) command.Add(option);
         command.Add(StudyStore.Data);
         command.Add(StudyStore.Config);
@@ -97,7 +104,7 @@ internal static class TraceCommand
         ReadingOptions? used = null;
         var answers = files.Zip(pictures).AsParallel().AsOrdered().WithDegreeOfParallelism(FilesAtOnce)
             .WithMergeOptions(ParallelMergeOptions.NotBuffered)
-            .Select(one => CurveAnswers.Of(one.First, new TraceWish(curve, settings, compliance, reading, units, one.Second)));
+            .Select(one => CurveAnswers.Of(one.First, new TraceWish(curve, settings, compliance, reading, units, parsed.GetValue(Delay), one.Second)));
         foreach (CurveAnswers outcome in answers)
         {
             worst = Math.Max(worst, outcome.Status);

@@ -29,8 +29,9 @@ internal static class TraceFile
     /// <param name="curve">Needed where the file holds counts.</param>
     /// <param name="settings">How a break is told.</param>
     /// <param name="compliance">The machine's give, taken off; null where it was not measured.</param>
+    /// <param name="delaySeconds">How long before its stamp a conversion looked at the force.</param>
     /// <exception cref="InputException">The file is not such a table.</exception>
-    public static AnalysedTrace Analyse(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance = null)
+    public static AnalysedTrace Analyse(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance = null, double delaySeconds = 0)
     {
         var faults = new InputFaults();
         CsvTable table = CsvTable.Read(file, faults, Time);
@@ -46,7 +47,7 @@ internal static class TraceFile
             throw InputException.In(file, TerminalText.TraceCountsWithoutCalibration);
         string valueColumn = inCounts ? Counts : Force;
         bool hasPosition = table.Has(Position);
-        var trace = new RecordedTrace(table.Rows.Count, inCounts, hasPosition);
+        var trace = new RecordedTrace(table.Rows.Count, inCounts, hasPosition) { ConverterDelaySeconds = delaySeconds };
         for (int i = 0; i < table.Rows.Count; i++)
         {
             CsvRow row = table.Rows[i];

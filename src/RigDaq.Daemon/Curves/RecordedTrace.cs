@@ -35,6 +35,9 @@ internal sealed record RecordedTrace
 
     public double[]? PositionsMillimetres { get; }
 
+    /// <summary>How long before its stamp a conversion looked at the force, on average, in seconds.</summary>
+    public double ConverterDelaySeconds { get; init; }
+
     /// <summary>Analyses it.</summary>
     /// <param name="curve">Needed for counts.</param>
     /// <param name="settings">How a break is told.</param>
@@ -42,8 +45,13 @@ internal sealed record RecordedTrace
     /// <exception cref="InputException">It holds counts, and there is no calibration.</exception>
     public AnalysedTrace Analyse(ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance)
     {
-        if (InCounts) return new CountsTrace(TimesSeconds, Values, PositionsMillimetres).Analyse(curve ?? throw new InputException(TerminalText.TraceCountsWithoutCalibration), settings, compliance);
-        var trace = new ForceTrace { TimesSeconds = TimesSeconds, ForcesNewtons = Values, PositionsMillimetres = PositionsMillimetres };
+        if (InCounts)
+        {
+            ForceCurve known = curve ?? throw new InputException(TerminalText.TraceCountsWithoutCalibration);
+            return new CountsTrace(TimesSeconds, Values, PositionsMillimetres) { ConverterDelaySeconds = ConverterDelaySeconds }.Analyse(known, settings, compliance);
+        }
+
+        var trace = new ForceTrace { TimesSeconds = TimesSeconds, ForcesNewtons = Values, PositionsMillimetres = PositionsMillimetres, ConverterDelaySeconds = ConverterDelaySeconds };
         return TraceAnalysis.Analyse(trace, settings, zero: null, compliance);
     }
 }

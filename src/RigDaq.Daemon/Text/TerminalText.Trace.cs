@@ -9,12 +9,15 @@ internal static partial class TerminalText
     public const string TraceRemaining = "A fall below this share of the running maximum is a break, in per cent.";
     public const string TracePreload = "The preload in newtons; contact is the greater of it and 10 × noise.";
     public const string TraceFallTime = "The longest fall from 1.5 × remaining to remaining that is still a break, in seconds.";
+    public const string TraceDelay = "How long before its stamp a conversion looked at the force, on average, in seconds: half of the time that it averages over.";
     public const string TraceCompliance = "The machine's give, taken off extension, slope and work: what `rigdaq compliance fit --json` printed.";
     public const string TracePictures = "Draws each trace with what was read from it into this folder, as SVG.";
 
     public const string TraceRemainingRange = "--remaining takes 1 to 99 per cent.";
     public const string TracePreloadRange = "--preload takes 0 N or more.";
     public const string TraceFallTimeRange = "--fall takes more than 0 and at most 60 s.";
+
+    public const string TraceDelayRange = "--delay takes 0 to 1 s.";
 
     public const string TraceCountsWithoutCalibration = "it holds counts: name the calibration with --calibration FILE (what `rigdaq calibration fit --json` printed).";
     public const string TraceCoefficientsList = "key coefficients: a list of numbers was expected.";

@@ -48,4 +48,37 @@ public sealed class CurvesTest
         if (ending == "broken in steps") Assert.InRange(reading.Steps.Count, 2, 10);
         Assert.All(reading.Steps, step => Assert.True(step.ForceNewtons > step.LeftNewtons));
     }
+
+    [Theory]
+    [MemberData(nameof(Curves))]
+    public void Ends_alike_while_it_runs_where_the_recording_goes_on(string file, string ending, double? peakNewtons)
+    {
+        ForceTrace trace = CorpusFiles.Read(Path.Combine(Folder, file));
+        TraceReading reading = TraceAnalysis.Read(trace, new DetectionSettings());
+
+        // While it runs there is a settling window to wait for.
+        if (reading.Warnings.Any(warning => warning.StartsWith("The recording stops in the fall", StringComparison.Ordinal))) return;
+        double noise = reading.NoiseNewtons ?? NoiseEstimate.FromSecondDifferences(trace.ForcesNewtons);
+        var despiker = new Despiker(noise);
+        var detector = new BreakDetector(new DetectionSettings(), noise);
+        for (int i = 0; i < trace.TimesSeconds.Length; i++)
+        {
+            despiker.Add(trace.TimesSeconds[i], trace.ForcesNewtons[i] - (reading.ZeroNewtons ?? 0));
+            while (despiker.TryTake(out DespikedSample sample))
+            {
+                if (!sample.IsSpike) detector.Add(sample.TimeSeconds, sample.Value);
+            }
+        }
+
+        PullEnding live = detector.State switch
+        {
+            DetectorState.Broken => PullEnding.Broken,
+            DetectorState.PartlyBroken => PullEnding.PartlyBroken,
+            DetectorState.SlippedOut => PullEnding.SlippedOut,
+            DetectorState.NoContact => PullEnding.NoContact,
+            _ => PullEnding.Unbroken,
+        };
+        Assert.Contains(live, Answers[ending]);
+        Assert.Equal(peakNewtons is null, live == PullEnding.NoContact);
+    }
 }

@@ -86,7 +86,10 @@ public sealed class TraceAnalysisPropertyTest
             int cut = (int)(share * before);
             TraceReading reading = TraceAnalysis.Read(
                 made.Trace with { TimesSeconds = made.Trace.TimesSeconds[..cut], ForcesNewtons = made.Trace.ForcesNewtons[..cut] }, Usual);
-            Assert.True(reading.Ending is PullEnding.NoContact or PullEnding.Unbroken, $"{made}, cut at {cut}: {reading.Ending.Word()}");
+
+            // What stops at the bottom of a drop that would have come back is taken for a break, and that it stops there is said.
+            bool stops = reading.Warnings.Any(warning => warning.StartsWith("The recording stops in the fall", StringComparison.Ordinal));
+            Assert.True(stops || reading.Ending is PullEnding.NoContact or PullEnding.Unbroken, $"{made}, cut at {cut}: {reading.Ending.Word()}");
         }, iter: 2 * Traces);
 
     [Fact]

@@ -1,0 +1,110 @@
+using RigDaq.Core.Signal;
+using RigDaq.Core.Text;
+
+namespace RigDaq.Core.Strength;
+
+/// <summary>
+/// The zero before a pull and the zero after its break, joined by a line: what drifted between them is taken off forces by the time they were
+/// taken at. Only a whole break has a zero after it, and only a shift that stands out of both zeros' own scatter is one.
+/// </summary>
+internal static class ZeroLine
+{
+    // How long after the fall the cell comes to rest, and how much of what follows is looked at, in seconds.
+    private const double RestSeconds = 0.25;
+    private const double WindowSeconds = 2;
+
+    // A shift is one beyond so many of its standard errors.
+    private const double ErrorsMin = 3;
+
+    // More than this is no drift: the specimen was under tension when the zero was taken, or something broke.
+    private const double NoisesMax = BreakDetector.ContactNoises;
+    private const double ShareMax = 0.01;
+
+    /// <summary>Reads a trace, and once more above the line where its zero drifted.</summary>
+    /// <param name="trace">As given.</param>
+    /// <param name="zero">The zero taken beforehand; null where it is found in the trace.</param>
+    /// <param name="read">Reads a trace.</param>
+    public static AnalysedTrace Straighten(ForceTrace trace, KnownZero? zero, Func<ForceTrace, KnownZero?, AnalysedTrace> read)
+    {
+        AnalysedTrace first = read(trace, zero);
+        TraceReading reading = first.Reading;
+        if (reading is not { Ending: PullEnding.Broken, PeakForceNewtons: { } peak, PeakTimeSeconds: { } at, BreakTimeSeconds: { } broke }) return first;
+        double noise = first.Noise;
+        double before = zero is { } known ? -known.AgeSeconds : first.ZeroSeconds;
+        if (After(first, broke, zero) is not { } after || after.Seconds <= before || first.ZeroSamples < ZeroFinder.SamplesMin) return first;
+        double error = noise * Math.Sqrt((1.0 / first.ZeroSamples) + (1.0 / after.Samples));
+        double shift = after.Newtons;
+        if (Math.Abs(shift) <= ErrorsMin * error || Math.Abs(shift) > Math.Max(NoisesMax * noise, ShareMax * peak)) return first;
+        double seconds = after.Seconds - before;
+        var straight = trace with
+        {
+            ForcesNewtons = [.. trace.ForcesNewtons.Select((force, i) => force - (shift * Math.Clamp((trace.TimesSeconds[i] - before) / seconds, 0, 1)))],
+        };
+        double way = Math.Clamp((at - before) / seconds, 0, 1);
+        if (!Drifts(first, broke, shift / seconds, noise))
+        {
+            // A zero that went at the break, or was taken under tension, goes as far: which one, nothing shows.
+            return first with
+            {
+                Reading = reading with
+                {
+                    PeakForceStandardUncertaintyNewtons = double.Hypot(reading.PeakForceStandardUncertaintyNewtons ?? 0, shift * way / Math.Sqrt(3)),
+                },
+            };
+        }
+
+        AnalysedTrace second = read(straight, zero);
+        if (second.Reading is not { Ending: PullEnding.Broken, PeakForceStandardUncertaintyNewtons: { } own }) return first;
+
+        // The line's own scatter at the peak, and a drift that went another way between its ends: a half of a straight one's share, rectangular.
+        double ofLine = double.Hypot(way * error, shift * way * (1 - way) / Math.Sqrt(3));
+        return second with
+        {
+            Reading = second.Reading with
+            {
+                PeakForceStandardUncertaintyNewtons = double.Hypot(own, ofLine),
+                ZeroDriftNewtons = shift,
+                Warnings = [.. second.Reading.Warnings, CoreText.ZeroDrifted(shift, seconds)],
+            },
+        };
+    }
+
+    /// <summary>
+    /// Whether the still stretches before and after slope as a drift between them would: by their own slopes, weighted, beyond what noise
+    /// makes of them.
+    /// </summary>
+    private static bool Drifts(AnalysedTrace analysed, double broke, double slope, double noise)
+    {
+        const double Errors = 2, Apart = 3;
+        double weights = 0, weighted = 0;
+        foreach ((double from, double to) in new[] { (double.NegativeInfinity, 2 * analysed.ZeroSeconds), (broke + RestSeconds, broke + RestSeconds + (2 * WindowSeconds)) })
+        {
+            int[] held = [.. Enumerable.Range(0, analysed.Times.Length).Where(i => analysed.Times[i] >= from && analysed.Times[i] <= to)];
+            if (held.Length < ZeroFinder.SamplesMin) continue;
+            double[] times = [.. held.Select(i => analysed.Times[i])];
+            double seconds = times[^1] - times[0];
+            double weight = seconds * seconds * held.Length;
+            weights += weight;
+            weighted += weight * StillWindow.Judge(times, [.. held.Select(i => analysed.Forces[i])], noise).SlopePerSecond;
+        }
+
+        if (!(weights > 0)) return false;
+        double seen = weighted / weights, error = noise * Math.Sqrt(12 / weights);
+        return Math.Abs(seen) > Errors * error && Math.Abs(seen - slope) <= Apart * error && seen * slope > 0;
+    }
+
+    /// <summary>The still stretch after the break, above the zero before.</summary>
+    private static (double Newtons, double Seconds, int Samples)? After(AnalysedTrace trace, double broke, KnownZero? zero)
+    {
+        if (zero is { } known) return known.AfterNewtons is { } after ? (after, trace.Times[^1], Math.Max(known.Samples, ZeroFinder.SamplesMin)) : null;
+        int from = trace.End;
+        while (from < trace.Times.Length && trace.Times[from] < broke + RestSeconds) from++;
+        int to = from;
+        while (to < trace.Times.Length && trace.Times[to] - trace.Times[from] <= WindowSeconds) to++;
+        if (to - from < ZeroFinder.SamplesMin) return null;
+        ReadOnlySpan<double> forces = trace.Forces.AsSpan(from..to);
+        ReadOnlySpan<double> times = trace.Times.AsSpan(from..to);
+        Stillness still = StillWindow.Judge(times, forces, trace.Noise);
+        return still.IsStill ? (still.Mean, NoiseEstimate.Of(times).Mean, to - from) : null;
+    }
+}
