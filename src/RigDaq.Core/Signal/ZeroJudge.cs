@@ -22,7 +22,7 @@ internal static class ZeroJudge
     // A force that ends this share of its range below the stretch says that the stretch bore load.
     private const double BelowShare = 0.25;
 
-    // A short stretch is looked at together with so many times its length: is it the ramp's own beginning?
+    // A short stretch is looked at together with so many times its length, a second at least: is it the ramp's own beginning?
     private const int LookTimes = 3;
     private const double SlopeDeviations = 3;
     private const double FitsTimes = 1.2;
@@ -88,14 +88,16 @@ internal static class ZeroJudge
     /// <summary>Whether a stretch that the rise cut short slopes already as what follows it does.</summary>
     private static bool BeginsRamp(double[] times, double[] forces, int end, double deviation)
     {
-        int look = Math.Min(forces.Length, LookTimes * end);
+        int look = LookTimes * end;
+        while (look < times.Length && times[look] - times[0] < ZeroFinder.WindowSeconds) look++;
+        look = Math.Min(forces.Length, look);
         if (times[Math.Max(0, end - 1)] - times[0] >= ZeroFinder.WindowSeconds / 2 || look < LookTimes * ZeroFinder.SamplesMin) return false;
         var fit = new LocalPolynomial();
         fit.Fit(times, forces, 0, look - 1);
         double noise = Math.Sqrt(fit.ResidualSquares / (look - 3));
 
         // Flat ground and then a ramp is no parabola.
-        if (noise > FitsTimes * deviation) return false;
+        if (noise > FitsTimes * Math.Min(deviation, NoiseEstimate.FromSecondDifferences(forces.AsSpan(0, look)))) return false;
         double middle = (times[0] + times[end - 1]) / 2;
         double slope = fit.SlopeAt(middle, 2);
         return slope > SlopeDeviations * noise * fit.SlopeNoiseFactorAt(middle, 2) && slope > RampShare * fit.SlopeAt(times[look - 1], 2);

@@ -18,6 +18,12 @@ internal static class ZeroLine
 
     // More than this is no drift: the specimen was under tension when the zero was taken, or something broke.
     private const double NoisesMax = BreakDetector.ContactNoises;
+
+    // A drift that both still stretches show may go as far as this.
+    private const double DriftNoisesMax = 40;
+
+    // About its own line the stretch after scatters no more than noise does, by so much.
+    private const double ScatterTimes = 1.5;
     private const double ShareMax = 0.01;
 
     /// <summary>Reads a trace, and once more above the line where its zero drifted.</summary>
@@ -34,7 +40,7 @@ internal static class ZeroLine
         if (After(first, broke, zero) is not { } after || after.Seconds <= before || first.ZeroSamples < ZeroFinder.SamplesMin) return first;
         double error = noise * Math.Sqrt((1.0 / first.ZeroSamples) + (1.0 / after.Samples));
         double shift = after.Newtons;
-        if (Math.Abs(shift) <= ErrorsMin * error || Math.Abs(shift) > Math.Max(NoisesMax * noise, ShareMax * peak)) return first;
+        if (Math.Abs(shift) <= ErrorsMin * error || Math.Abs(shift) > Math.Max(DriftNoisesMax * noise, ShareMax * peak)) return first;
         double seconds = after.Seconds - before;
         var straight = trace with
         {
@@ -43,6 +49,8 @@ internal static class ZeroLine
         double way = Math.Clamp((at - before) / seconds, 0, 1);
         if (!Drifts(first, broke, shift / seconds, noise))
         {
+            if (Math.Abs(shift) > Math.Max(NoisesMax * noise, ShareMax * peak)) return first;
+
             // A zero that went at the break, or was taken under tension, goes as far: which one, nothing shows.
             return first with
             {
@@ -105,6 +113,6 @@ internal static class ZeroLine
         ReadOnlySpan<double> forces = trace.Forces.AsSpan(from..to);
         ReadOnlySpan<double> times = trace.Times.AsSpan(from..to);
         Stillness still = StillWindow.Judge(times, forces, trace.Noise);
-        return still.IsStill ? (still.Mean, NoiseEstimate.Of(times).Mean, to - from) : null;
+        return still.Deviation <= ScatterTimes * trace.Noise ? (still.Mean, NoiseEstimate.Of(times).Mean, to - from) : null;
     }
 }
