@@ -27,6 +27,7 @@ public static class DashboardHosting
         services.AddSingleton<CalibrationDesk>();
         services.AddSingleton<RunDesk>();
         services.AddSingleton<SectionDesk>();
+        services.AddSingleton<CurvesDesk>();
         services.AddSingleton<OneAtATime>();
         services.AddSingleton<DocumentShelf>();
         services.AddSingleton<StudyDesk>();
@@ -49,6 +50,7 @@ public static class DashboardHosting
         app.MapCalibration();
         app.MapRuns();
         app.MapSections();
+        app.MapCurves();
         app.MapStudies();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study) =>

@@ -30,6 +30,8 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(StudyMakeAsk))]
 [JsonSerializable(typeof(PrintRecordAsk))]
 [JsonSerializable(typeof(UnitsView))]
+[JsonSerializable(typeof(CurvesView))]
+[JsonSerializable(typeof(CurvesStartView))]
 internal sealed partial class DashboardJson : JsonSerializerContext
 {
     internal static DashboardJson Camel { get; } = new(new JsonSerializerOptions

@@ -13,7 +13,7 @@ namespace RigDaq.Daemon.Tests.Dashboard;
 /// <summary>What the pages say stands in one file, so that it can be translated; pages and scripts only name it.</summary>
 public sealed partial class PageTextTest
 {
-    private static readonly string[] NoTranslationNeeded = ["RigDaq", "MPa", "mm", "mm²", "mm/s"];
+    private static readonly string[] NoTranslationNeeded = ["RigDaq", "MPa", "mm", "mm²", "mm/s", "UTF-8", "UTF-16", "Windows-1252", "GBK"];
 
     [Fact]
     public void No_page_holds_a_word_of_its_own()
@@ -175,6 +175,6 @@ public sealed partial class PageTextTest
     [GeneratedRegex(@"\{\{(?<key>[a-z]+\.[A-Za-z0-9]+)\}\}")]
     private static partial Regex Key();
 
-    [GeneratedRegex(@"\bwords\.(?<key>(?:shared|dashboard|run|calibrate|sections|studies)\.[A-Za-z0-9]+)")]
+    [GeneratedRegex(@"\bwords\.(?<key>(?:shared|dashboard|run|calibrate|sections|studies|curves)\.[A-Za-z0-9]+)")]
     private static partial Regex Word();
 }

@@ -1,0 +1,148 @@
+// Recordings of other programs: files are chosen, how each was read is shown and corrected, and its curves become runs of a study.
+import { enter, say } from './api.js';
+import { element, fill, force, nameUnits, units, words } from './text.js';
+
+const $ = id => document.getElementById(id);
+const ROLES = { force: words.curves.force, time: words.curves.time, position: words.curves.position, curve: words.curves.curve };
+const COLUMN_OPTIONS = { force: 'forceColumn', time: 'timeColumn', position: 'positionColumn', curve: 'curveColumn' };
+const BYTES_MAX = 32 * 1024 * 1024, FILES_MAX = 100, READ_MILLISECONDS = 120000;
+const files = [];
+let now = null, question = 0, mayChange = false;
+
+await enter();
+nameUnits();
+await start();
+
+$('files').addEventListener('change', () => take($('files').files));
+$('drop').addEventListener('dragover', event => { event.preventDefault(); $('drop').classList.add('over'); });
+$('drop').addEventListener('dragleave', () => $('drop').classList.remove('over'));
+$('drop').addEventListener('drop', event => { event.preventDefault(); $('drop').classList.remove('over'); take(event.dataTransfer.files); });
+$('options').addEventListener('change', () => { Object.assign(now.options, Object.fromEntries(new FormData($('options')))); read(now); });
+$('options').addEventListener('submit', event => event.preventDefault());
+$('keep').addEventListener('submit', keep);
+
+async function start() {
+  try {
+    const begun = await (await fetch('/api/curves', { cache: 'no-store', signal: AbortSignal.timeout(15000) })).json();
+    mayChange = begun.mayChange;
+    $('layout').append(...begun.layouts.map(option));
+    $('studies').replaceChildren(...begun.studies.map(option));
+    if (!mayChange) $('banners').replaceChildren(element('p', 'banner', words.curves.mayNot));
+    $('files').disabled = !mayChange;
+  } catch { $('banners').replaceChildren(element('p', 'banner', words.curves.loadAgain)); }
+}
+
+function take(list) {
+  if (!mayChange) return;
+  const fresh = [...list].slice(0, FILES_MAX - files.length).map(file => ({ file, options: {}, view: null }));
+  if (fresh.length === 0) return;
+  files.push(...fresh);
+  read(fresh[0], true);
+}
+
+function showFiles() {
+  $('chosen').replaceChildren(...files.map(one => {
+    const item = element('li'), button = element('button', '', one.kept ? fill(words.curves.fileKept, { file: one.file.name }) : one.file.name);
+    button.type = 'button';
+    if (one === now) button.setAttribute('aria-current', 'true');
+    button.addEventListener('click', () => read(one, true));
+    item.append(button);
+    return item;
+  }));
+}
+
+/** Asks how a file is read; an answer that comes after another question is not shown. */
+async function read(one, moved = false) {
+  const mine = ++question;
+  if (moved) { now = one; fillOptions(); }
+  showFiles();
+  if (one.file.size > BYTES_MAX) { tell({ done: false, message: fill(words.curves.tooLong, { n: BYTES_MAX / 1048576 }) }); hide(); return; }
+  tell({ done: true, message: words.curves.reading });
+  const answer = await post('curves-read', one, { scheme: matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light' });
+  if (mine !== question) return;
+  if (answer.columns === undefined) { tell(answer); hide(); return; }
+  tell({ done: true, message: '' });
+  one.view = answer;
+  show(answer);
+  if (moved) $('reading-title').focus();
+}
+
+async function post(command, one, more) {
+  const said = Object.entries({ ...one.options, ...more }).filter(([, value]) => value !== '' && value !== null);
+  try {
+    const response = await fetch(`/api/${command}?${new URLSearchParams([['name', one.file.name], ...said])}`, {
+      method: 'POST', cache: 'no-store', headers: { 'content-type': 'application/octet-stream' }, body: one.file, signal: AbortSignal.timeout(READ_MILLISECONDS),
+    });
+    return await response.json();
+  } catch { return { done: false, message: words.shared.noAnswer }; }
+}
+
+function hide() { for (const id of ['reading', 'shown', 'keeping']) $(id).hidden = true; }
+
+function show(view) {
+  $('reading').hidden = false;
+  $('shown').hidden = $('keeping').hidden = view.curves.length === 0;
+  const text = view.sheet === null ? fill(words.curves.readText, { encoding: view.encoding, separator: view.separator ?? '', mark: view.decimalMark }) : fill(words.curves.readSheet, { sheet: view.sheet });
+  const lines = view.headerLine === null ? words.curves.noHeader : words.curves.header;
+  $('read-as').textContent = view.firstLine === null ? text : [text, fill(lines, { line: view.headerLine, first: view.firstLine })].join(' ');
+  list($('faults'), view.faults);
+  list($('warnings'), view.warnings);
+  if (view.faults.length > 0) $('corrections').open = true;
+  const chosen = [...$('columns').querySelectorAll('select')].indexOf(document.activeElement);
+  $('columns').replaceChildren(...view.columns.map(row));
+  if (chosen >= 0) $('columns').querySelectorAll('select')[chosen]?.focus();
+  $('preview').replaceChildren(...view.preview.map(cells => { const line = element('tr'); line.append(...cells.map(cell => element('td', '', cell))); return line; }));
+  $('sheet').replaceChildren(new Option(words.curves.firstSheet, ''), ...view.sheets.map(option));
+  $('sheet').value = now.options.sheet ?? '';
+  $('curves').replaceChildren(...view.curves.map(curve));
+}
+
+function row(column) {
+  const line = element('tr'), head = element('th', '', column.name === '' ? fill(words.curves.numbered, { n: column.number }) : column.name), cell = element('td'), choice = element('select');
+  head.scope = 'row';
+  choice.setAttribute('aria-label', fill(words.curves.takeFor, { column: head.textContent }));
+  choice.append(new Option(words.curves.notUsed, ''), ...Object.entries(ROLES).map(([role, said]) => new Option(said, role)));
+  if (column.role === 'counts') choice.append(new Option(words.curves.counts, 'counts'));
+  choice.value = column.role ?? '';
+  choice.addEventListener('change', () => {
+    // The column that a role had is asked for anew where it was taken away.
+    for (const role of Object.keys(ROLES)) if (column.role === role) now.options[COLUMN_OPTIONS[role]] = role === 'force' ? '' : 'none';
+    if (COLUMN_OPTIONS[choice.value]) now.options[COLUMN_OPTIONS[choice.value]] = String(column.number);
+    read(now);
+  });
+  cell.append(choice);
+  line.append(head, cell, element('td', '', column.unit), element('td', 'soft', column.why));
+  return line;
+}
+
+function curve(one) {
+  const made = element('article'), figures = fill(words.curves.figures, { ending: one.ending, peak: one.peakForceNewtons === null ? words.curves.noPeak : `${force(one.peakForceNewtons)} ${units.force.symbol}`, n: one.samples });
+  made.append(element('h3', '', one.name), element('p', '', figures));
+  if (one.svg !== null) {
+    const box = element('div', 'scroll'), image = element('img');
+    Object.assign(box, { tabIndex: 0 });
+    box.setAttribute('role', 'group');
+    box.setAttribute('aria-label', fill(words.curves.pictureOf, { curve: one.name }));
+    image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(one.svg)}`;
+    image.alt = `${one.name}: ${figures}`;
+    box.append(image);
+    made.append(box);
+  }
+  const notes = element('ul', 'warnings');
+  list(notes, one.warnings);
+  made.append(notes);
+  return made;
+}
+
+async function keep(event) {
+  event.preventDefault();
+  const one = now, result = await post('curves-keep', one, Object.fromEntries(new FormData($('keep'))));
+  say($('kept'), result);
+  if (result.done) { one.kept = true; showFiles(); }
+  $('kept').scrollIntoView({ block: 'nearest' });
+}
+
+function fillOptions() { for (const field of $('options').elements) if (field.name) field.value = now.options[field.name] ?? ''; }
+function list(place, texts) { place.replaceChildren(...texts.map(text => element('li', '', text))); }
+function option(value) { return new Option(value, value); }
+function tell(result) { say($('answer'), result); }
