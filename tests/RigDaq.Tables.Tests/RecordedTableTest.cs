@@ -162,6 +162,14 @@ public sealed class RecordedTableTest
     }
 
     [Fact]
+    public void A_column_of_samples_in_words_names_the_curves()
+    {
+        TableReading reading = Read("sample,time_s,force_n\nA,0,1\nA,1,2\nA,2,3\nA,3,4\nB,0,4\nB,1,5\nB,2,6\nB,3,7\n");
+        Assert.Equal(["A", "B"], reading.Curves.Select(curve => curve.Name));
+        Assert.Empty(reading.Warnings);
+    }
+
+    [Fact]
     public void Leaves_summaries_and_other_tables_aside()
     {
         TableReading reading = Read("Width (mm);10.1;mm\nt (s);F (N)\n0;1\n1;2\npause\n2;3\n\nMaximum;3\nspecimen;strength\nA;12.5\nB;13.5\n");

@@ -52,7 +52,8 @@ internal sealed class ColumnGuess
     public static ColumnGuess Of(int index, string name, string unitCell, ColumnLook look)
     {
         (WordKind word, string said) = Vocabulary.Of(name);
-        UnitSymbol? unit = UnitSymbol.InHeader(name) ?? UnitSymbol.InCell(unitCell);
+        UnitSymbol? unit = UnitSymbol.InHeader(name) ?? UnitSymbol.InCell(unitCell)
+            ?? (word == WordKind.Force && name.EndsWith("_n", StringComparison.Ordinal) ? UnitSymbol.Find("N") : null);
         var guess = new ColumnGuess { Index = index, Name = name, Look = look, Word = word, Unit = unit };
         if (look.IsClock)
         {
@@ -62,7 +63,8 @@ internal sealed class ColumnGuess
 
         if (!look.HasNumbers)
         {
-            guess.Take(word == WordKind.Curve ? ColumnRole.Curve : ColumnRole.None, word == WordKind.Curve ? TablesText.WhyWord(said) : TablesText.WhyNoNumbers);
+            bool names = word == WordKind.Curve || (word == WordKind.Index && look.StandsInRuns);
+            guess.Take(names ? ColumnRole.Curve : ColumnRole.None, names ? TablesText.WhyWord(said) : TablesText.WhyNoNumbers);
             return guess;
         }
 

@@ -63,7 +63,7 @@ internal static class Vocabulary
             // What a machine records besides is said by any word; of two others the later one says what, a carrier only whose.
             if (kind == WordKind.Other) return (kind, token);
             if (kind == WordKind.None || (kind == WordKind.Carrier && found.Kind != WordKind.None)) continue;
-            if (found.Kind is WordKind.None or WordKind.Carrier || kind is not (WordKind.Curve or WordKind.Index)) found = (kind, token);
+            if (found.Kind is WordKind.None or WordKind.Carrier || (found.Kind, kind) is (WordKind.Index, WordKind.Curve) || kind is not (WordKind.Curve or WordKind.Index)) found = (kind, token);
         }
 
         if (found.Kind != WordKind.None) return found;
