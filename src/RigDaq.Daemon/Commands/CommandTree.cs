@@ -48,5 +48,6 @@ internal static class CommandTree
         RebuildCommand.Create(),
         CheckCommand.Create(),
         CheckWeightCommand.Create(),
+        UncertaintyCommand.Create(),
     };
 }

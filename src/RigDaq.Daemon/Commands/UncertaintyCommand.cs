@@ -1,0 +1,62 @@
+using System.CommandLine;
+using System.Globalization;
+using RigDaq.Archive;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Input;
+using RigDaq.Daemon.Text;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq uncertainty CALIBRATION --force N</c>: where the uncertainty of a strength comes from on this bench, and what would shrink it.</summary>
+internal static class UncertaintyCommand
+{
+    private const int BarWidth = 40;
+
+    private static readonly Argument<string> Id = new("CALIBRATION") { Description = TerminalText.OriginsCalibration };
+    private static readonly Option<double?> Force = new("--force-N") { Description = TerminalText.OriginsForce, Required = true };
+    private static readonly Option<double?> Width = new("--width-mm") { Description = TerminalText.OriginsWidth };
+    private static readonly Option<double?> Thickness = new("--thickness-mm") { Description = TerminalText.OriginsThickness };
+    private static readonly Option<double?> Step = new("--caliper-step-mm") { Description = TerminalText.OriginsStep };
+    private static readonly Option<double?> Error = new("--caliper-error-mm") { Description = TerminalText.OriginsError };
+    private static readonly Option<double?> Bending = new("--bending-percent") { Description = TerminalText.OriginsBending };
+    private static readonly Option<string?> Data = DataOption.Create();
+    private static readonly Option<string?> Config = ConfigOption.Create();
+
+    public static Command Create() => new Command("uncertainty", TerminalText.OriginsCommand) { Id, Force, Width, Thickness, Step, Error, Bending, Data, Config }.WithBody(Run);
+
+    private static int Run(ParseResult parsed)
+    {
+        double force = PositiveOption.Read(parsed, Force)!.Value;
+        (double? width, double? thickness) = (PositiveOption.Read(parsed, Width), PositiveOption.Read(parsed, Thickness));
+        if (width is null != thickness is null) throw new InputException(TerminalText.OriginsHalfSection(Width.Name, Thickness.Name));
+        SectionMeasurement? section = width is not { } w ? null : new SectionMeasurement { WidthsMillimetres = [w], ThicknessesMillimetres = [thickness!.Value] };
+        if (section is not null && PositiveOption.Read(parsed, Step) is { } step) section = section with { ResolutionMillimetres = step };
+        var bench = new BenchInputs { CaliperErrorMillimetres = PositiveOption.ReadOrZero(parsed, Error), BendingPercent = PositiveOption.ReadOrZero(parsed, Bending) };
+        string id = parsed.GetRequiredValue(Id);
+        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        CalibrationRecord calibration = archive.Calibrations.Find(id) ?? throw new InputException(TerminalText.CalibrationNotThere(id));
+        UncertaintyOrigins origins = (calibration.Uncertainty is { } model ? UncertaintyOrigins.Of(model, force, section, bench) : null)
+            ?? throw new CannotBeDoneException(TerminalText.OriginsUnknown(id));
+        if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(origins);
+        else Write(Console.Out, origins, section is not null);
+        return ExitStatus.Done;
+    }
+
+    internal static void Write(TextWriter to, UncertaintyOrigins origins, bool ofStrength)
+    {
+        to.WriteLine(TerminalText.OriginsHead(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2), ofStrength));
+        foreach (UncertaintyOrigin origin in origins.Origins)
+        {
+            string bar = new('█', (int)Math.Round(origin.SharePercent / 100 * BarWidth));
+            to.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"  {origin.SharePercent,5:0.0} %  {bar,-BarWidth}  {origin.Name}{(origin.IsAssumed ? TerminalText.OriginsAssumed : "")}"));
+        }
+
+        to.WriteLine();
+        to.WriteLine(origins.Gains.Count > 0 ? TerminalText.OriginsGains : TerminalText.OriginsNoGain);
+        foreach (UncertaintyGain gain in origins.Gains) to.WriteLine(TerminalText.OriginsGain(gain.Advice, NumberText.Significant(gain.ExpandedPercent, 2)));
+    }
+}
