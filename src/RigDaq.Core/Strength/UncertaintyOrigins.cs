@@ -1,4 +1,3 @@
-using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
