@@ -1,9 +1,7 @@
 #include "blocks.h"
-#include "commands.h"
-#include "converter.h"
-#include "device.h"
-#include "events.h"
-#include "motion.h"
+#include "line.h"
+#include "port.h"
+#include "wire.h"
 
 /* A port with little memory makes it smaller (1 to 40); blocks are closed by age at low rates anyway. */
 #ifndef BLOCK_SAMPLES_MAX
@@ -31,41 +29,37 @@ void blocks_start(void)
 void blocks_hurry(void)        { blocks.hurry = 1; }
 void blocks_forget_drops(void) { blocks.dropped = 0; }
 
-static uint8_t *put_state(uint8_t *p)
+static uint8_t *put_state(uint8_t *p, const snapshot_t *now)
 {
-    uint16_t inputs = device_inputs() & (uint16_t)device.stepper.checked & (uint16_t)~INPUT_DRIVER_FAULT;
-    if (converter_alive()) inputs |= INPUT_CONVERTER_ALIVE;
-    if (device.traits->feeder) inputs |= device.traits->feeder->inputs() & (INPUT_SPECIMEN_LOADED | INPUT_FEEDER_EMPTY);
-    p = put32(p, device.traits->boot_number);
-    p = put16(p, inputs);
-    *p++ = motion_state();
-    *p++ = (uint8_t)((device.homed ? STATE_HOMED : 0) | (device.stepper.powered ? STATE_MOTOR_POWERED : 0)
-                     | (blocks.dropped ? STATE_BLOCKS_DROPPED : 0));
-    p = put16(p, device.faults);
-    p = put16(p, device.limits.id);
-    p = put16(p, command_last());
-    return put16(p, event_pending());
+    p = put32(p, now->boot_number);
+    p = put16(p, now->inputs);
+    *p++ = now->motion;
+    *p++ = (uint8_t)((now->homed ? STATE_HOMED : 0) | (now->powered ? STATE_MOTOR_POWERED : 0) | (blocks.dropped ? STATE_BLOCKS_DROPPED : 0));
+    p = put16(p, now->faults);
+    p = put16(p, now->limits_id);
+    p = put16(p, now->last_command);
+    return put16(p, now->pending_event);
 }
 
 /* Sends what is gathered, or the state alone. Returns 0 where there is no room now. */
-static uint8_t close_block(void)
+static uint8_t close_block(const snapshot_t *now)
 {
     uint8_t length = (uint8_t)(SAMPLES_HEAD + SAMPLE_BYTES * blocks.count);
-    if (!device_has_room(length, KEPT_FREE)) return 0;
+    if (!line_has_room(length, KEPT_FREE)) return 0;
     if (!blocks.count) {
         blocks.first_number = blocks.number;
         blocks.first_stamp = port_microseconds();
-        blocks.first_steps = device_position();
+        blocks.first_steps = now->position;
     }
     uint8_t *p = blocks.payload;
     *p++ = MSG_SAMPLES;
-    p = put_state(p);
+    p = put_state(p, now);
     p = put32(p, blocks.first_number);
     p = put32(p, blocks.first_stamp);
-    p = put32(p, converter_period_nanoseconds());
+    p = put32(p, now->period_nanoseconds);
     p = put32(p, (uint32_t)blocks.first_steps);
     *p = blocks.count;
-    device_send(blocks.payload, length);
+    line_send(blocks.payload, length);
     blocks.count = blocks.age = blocks.silence = blocks.hurry = 0;
     return 1;
 }
@@ -76,19 +70,19 @@ static void drop_block(void)
     blocks.dropped = 1;
 }
 
-void blocks_close(void)
+void blocks_close(const snapshot_t *now)
 {
-    if (blocks.count && !close_block()) drop_block();
+    if (blocks.count && !close_block(now)) drop_block();
 }
 
-void blocks_sample(int32_t counts, uint32_t stamp, int32_t steps)
+void blocks_sample(const snapshot_t *now, int32_t counts, uint32_t stamp, int32_t steps)
 {
     uint32_t number = blocks.number++;
-    if (!device.streaming) return;
+    if (!now->streaming) return;
     if (blocks.count) {
         int32_t change = steps - blocks.last_steps;
         uint8_t full = blocks.count == BLOCK_SAMPLES_MAX || change > 32767 || change < -32768;
-        if (full && !close_block()) drop_block();
+        if (full && !close_block(now)) drop_block();
     }
     if (!blocks.count) {
         blocks.first_number = number;
@@ -100,12 +94,12 @@ void blocks_sample(int32_t counts, uint32_t stamp, int32_t steps)
     *p++ = (uint8_t)((uint32_t)counts >> 16);
     put16(p, (uint16_t)(steps - blocks.last_steps));
     blocks.last_steps = steps;
-    if (blocks.count == BLOCK_SAMPLES_MAX) close_block();
+    if (blocks.count == BLOCK_SAMPLES_MAX) close_block(now);
 }
 
-void blocks_millisecond(void)
+void blocks_millisecond(const snapshot_t *now)
 {
     if (blocks.count && blocks.age < AGE_MAX_MILLISECONDS) blocks.age++;
     if (blocks.silence < SILENCE_MAX_MILLISECONDS) blocks.silence++;
-    if (blocks.hurry || blocks.age == AGE_MAX_MILLISECONDS || blocks.silence == SILENCE_MAX_MILLISECONDS) close_block();
+    if (blocks.hurry || blocks.age == AGE_MAX_MILLISECONDS || blocks.silence == SILENCE_MAX_MILLISECONDS) close_block(now);
 }

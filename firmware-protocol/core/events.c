@@ -1,5 +1,7 @@
 #include "events.h"
-#include "device.h"
+#include "line.h"
+#include "port.h"
+#include "wire.h"
 
 #define EVENTS_MAX 8u
 #define REPEAT_MILLISECONDS 100u
@@ -34,13 +36,13 @@ void event_acknowledge(uint16_t number)
 void events_millisecond(void)
 {
     if (events.due_in) events.due_in--;
-    if (!events.count || events.due_in || !device_has_room(EVENT_LENGTH, 0)) return;
+    if (!events.count || events.due_in || !line_has_room(EVENT_LENGTH, 0)) return;
     const event_t *e = &events.waiting[events.first];
     uint8_t payload[EVENT_LENGTH], *p = payload;
     *p++ = MSG_EVENT;
     p = put16(p, e->number);
     *p++ = e->code;
     put32(put32(p, e->stamp), (uint32_t)e->detail);
-    device_send(payload, EVENT_LENGTH);
+    line_send(payload, EVENT_LENGTH);
     events.due_in = REPEAT_MILLISECONDS;
 }

@@ -48,6 +48,9 @@ typedef struct {
     uint32_t speed_max;                        /* steps/s, below half of TICK_HERTZ */
     uint32_t acceleration_max;                 /* steps/s² */
     int32_t  home_clearance;                   /* steps from where the lower limit opens to home: room for a motion to end */
+    uint8_t  screw_needs_power;                /* 1: without power the crosshead falls (a ball screw without a brake). An open guard then leaves the motor on at
+                                                * standstill, and what a hand can reach stands by the motor's hold alone: build-a-rig.md */
+    uint8_t  closed_loop;                      /* 1: the drive keeps its place over a loss of power in motion; else that un-homes */
     const feeder_t *feeder;                    /* NULL for none: then CAN_FEEDER is not announced, and Feed is NotCapable */
     const char *name;
 } traits_t;

@@ -49,14 +49,21 @@ typedef struct {
     uint8_t  moving;              /* a motion is on, whatever its speed just now */
     uint8_t  powered;
     uint8_t  has_target, seek, arrived;
+    uint8_t  guard_holds_power;   /* an open guard leaves the power on at standstill: for a screw that does not hold by itself */
 } stepper_t;
 
-static inline void stepper_start(volatile stepper_t *s, uint8_t raw, uint8_t checked)
-{
-    uint8_t bad = raw ^ INPUTS_GOOD_WHEN_SET;
-    *s = (stepper_t){ .direction = 1, .inputs = raw, .unsettled = bad, .checked = checked, .loop_left = LOOP_TICKS };
-    for (uint8_t i = 0; i < 8; i++) if (bad >> i & 1u) s->bad_for[i] = INPUT_BAD_TICKS;
-}
+/* The one of this device. The port's interrupt hands it to stepper_tick. */
+extern volatile stepper_t stepper;
+
+/* For the main loop; each keeps the tick out for as long as it has to. */
+void     stepper_start(uint8_t raw, uint8_t checked, uint8_t guard_holds_power);
+int32_t  stepper_position(void);
+uint8_t  stepper_inputs(void);
+void     stepper_live(void);                   /* a keep-alive counted */
+uint8_t  stepper_lives(void);                  /* within the last 500 ms */
+uint16_t stepper_take_trips(void);             /* what the tick found; and the main loop is there */
+void     stepper_forget_trips(void);
+void     stepper_power(uint8_t on);
 
 /* Nothing to do while all is well and has been for long: the usual case costs nothing. */
 static inline void stepper_filter(volatile stepper_t *s, uint8_t raw)
@@ -95,12 +102,13 @@ static inline uint8_t stepper_tick(volatile stepper_t *s, uint8_t raw)
     uint16_t bad = 0;
     if (have & ~in & INPUT_EMERGENCY_STOP_RELEASED) bad |= FAULT_EMERGENCY_STOP;
     if (in & INPUT_DRIVER_FAULT) bad |= FAULT_DRIVER;
+    uint8_t open = have & ~in & INPUT_GUARD_CLOSED;
     if (s->moving) {
-        if (have & ~in & INPUT_GUARD_CLOSED) bad |= FAULT_GUARD;
+        if (open) bad |= FAULT_GUARD;
         if (!s->keep_alive_left) bad |= FAULT_KEEP_ALIVE;
         if (!loop) bad |= FAULT_WATCHDOG;
     }
-    if (s->powered && (bad || !loop || !s->keep_alive_left)) {
+    if (s->powered && (bad || !loop || !s->keep_alive_left || (open && !s->guard_holds_power))) {
         s->powered = 0;
         answer = TICK_POWER_OFF;
     }

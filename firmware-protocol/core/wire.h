@@ -15,7 +15,7 @@ enum { /* types */
 
 enum { /* capabilities */
     CAN_MOTION = 1 << 0, CAN_POSITION = 1 << 1, CAN_GUARD = 1 << 2, CAN_EMERGENCY_STOP = 1 << 3, CAN_TRAVEL_LIMITS = 1 << 4,
-    CAN_HOMING = 1 << 5, CAN_FEEDER = 1 << 6, CAN_RATE_SELECTABLE = 1 << 7, CAN_SIMULATED = 1 << 8
+    CAN_HOMING = 1 << 5, CAN_FEEDER = 1 << 6, CAN_RATE_SELECTABLE = 1 << 7, CAN_SIMULATED = 1 << 8, CAN_RELEASE = 1 << 10
 };
 
 enum { /* inputs, as in a block */
@@ -44,7 +44,7 @@ enum { /* results */
     RESULT_SUPERSEDED
 };
 
-enum { MOVE_BY_SPEED, MOVE_TO_POSITION };
+enum { MOVE_BY_SPEED, MOVE_TO_POSITION, MOVE_RELEASE };
 
 #define SAMPLES_HEAD  34u
 #define SAMPLE_BYTES  5u

@@ -50,7 +50,7 @@ void port_transmit(uint8_t byte)
     if (!byte) line_ends();
     else { CHECK(line_length < sizeof line); line[line_length++] = byte; }
 }
-uint32_t port_microseconds(void)            { return device.stepper.ticks * MICROSECONDS_PER_TICK; }
+uint32_t port_microseconds(void)            { return stepper.ticks * MICROSECONDS_PER_TICK; }
 void     port_motor_power(uint8_t on)       { bench.powered = on; }
 void     port_direction(int8_t direction)   { bench.direction = direction; }
 uint8_t  port_lock(void)                    { return 0; }
@@ -88,7 +88,7 @@ static void convert(void)
     bench.converted = bench.counts;
     uint8_t at_end = bench.counts >= COUNTS_MAX || bench.counts <= COUNTS_MIN;
     if (!bench.frozen && (bench_hooks.counts || !at_end)) bench.converted = bench_hooks.counts ? bench_hooks.counts(bench.counts) : bench.counts ^ (int32_t)((bench.conversions ^ bench.conversions >> 3) & 1u);
-    device_conversion(bench.converted, port_microseconds(), device_position());
+    device_conversion(bench.converted, port_microseconds(), stepper_position());
     if (bench_hooks.conversion) bench_hooks.conversion();
 }
 
@@ -108,7 +108,7 @@ void bench_run(unsigned milliseconds)
             uint8_t raw = inputs_now();
             ticks_gone++;
             if (bench_hooks.inputs) bench_hooks.inputs(raw);
-            uint8_t answer = stepper_tick(&device.stepper, raw);
+            uint8_t answer = stepper_tick(&stepper, raw);
             if (answer & TICK_POWER_OFF) bench.powered = 0;
             if (answer & TICK_STEP) {
                 CHECK(bench.powered);

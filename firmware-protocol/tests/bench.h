@@ -98,4 +98,5 @@ void test_motion(void);
 void test_faults(void);
 void test_line(void);
 void test_fooled(void);
+void test_release(void);
 #endif

@@ -85,6 +85,7 @@ static void world(unsigned what)
         bench.chatter_on = (uint16_t)(1u + byte());
         bench.chatter_off = (uint16_t)(1u + 2u * byte());
         break;
+    case FUZZ_RELEASE:    bench_move(MOVE_RELEASE, (int8_t)byte() * 4, 0); break;
     case FUZZ_FREEZE:     bench.frozen = byte() & 1; break;
     case FUZZ_LOW:        bench.per_tick = byte(); break;
     case FUZZ_STARVE:     bench.skip_each = byte() & 15; break;

@@ -26,7 +26,7 @@ static size_t converse(uint8_t *out, size_t room)
 {
     static const uint8_t often[] = { FUZZ_MOVE, FUZZ_MOVE, FUZZ_MOVE, FUZZ_CLEAR, FUZZ_STOP, FUZZ_HOME, FUZZ_INPUTS, FUZZ_COUNTS, FUZZ_WILD,
                                      FUZZ_LIMITS, FUZZ_ACKNOWLEDGE, FUZZ_SPRING, FUZZ_STREAM, FUZZ_ROOM, FUZZ_KEEP_ALIVE, FUZZ_TIME, FUZZ_FEED,
-                                     FUZZ_CHATTER };
+                                     FUZZ_CHATTER, FUZZ_RELEASE, FUZZ_RELEASE };
     uint8_t *p = out;
     *p++ = rarely(4) ? random_byte() : rarely(2) ? 4 : 0;
     p = op(p, FUZZ_WORLD, FUZZ_KEEP_ALIVE); *p++ = 1;
@@ -50,11 +50,11 @@ static size_t converse(uint8_t *out, size_t room)
             for (n += 2; n--; ) *p++ = rarely(4) ? 0 : random_byte();
             continue;
         }
-        unsigned what = rarely(12) ? random_next() % 27 : often[random_next() % sizeof often];
+        unsigned what = rarely(12) ? random_next() % 28 : often[random_next() % sizeof often];
         p = op(p, FUZZ_WORLD, what);
         if (what == FUZZ_INPUTS) *p++ = rarely(3) ? random_byte() : BENCH_INPUTS_GOOD;
         else if (what == FUZZ_KEEP_ALIVE) *p++ = !rarely(3);
-        else for (unsigned n = what == FUZZ_LIMITS || what == FUZZ_MOVE ? 5 : what == FUZZ_CHATTER ? 3 : what == FUZZ_CLEAR || what == FUZZ_ACKNOWLEDGE || what == FUZZ_FEED ? 0 : 2; n--; ) *p++ = random_byte();
+        else for (unsigned n = what == FUZZ_LIMITS || what == FUZZ_MOVE ? 5 : what == FUZZ_CHATTER ? 3 : what == FUZZ_RELEASE ? 1 : what == FUZZ_CLEAR || what == FUZZ_ACKNOWLEDGE || what == FUZZ_FEED ? 0 : 2; n--; ) *p++ = random_byte();
     }
     if (rarely(4)) for (uint8_t *q = out; q < p; q++) if (rarely(50)) *q = random_byte();
     return (size_t)(p - out);

@@ -10,6 +10,19 @@ static void pulling(void)
     CHECK(bench.steps > 400);
 }
 
+/* The same from a known home. */
+static void pulling_from_home(void)
+{
+    bench_start();
+    CHECK_EQUAL(RESULT_DONE, bench_limits(7, -50000, 1000000, -400, 40000));
+    bench.lower_switch = -100;
+    CHECK_EQUAL(RESULT_DONE, bench_home(1000));
+    bench_run(3000);
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 1000, 0));
+    bench_run(500);
+    CHECK(motion_homed() && motion_state() == MOTION_MOVING);
+}
+
 static void stood_by(uint16_t fault, uint8_t powered)
 {
     CHECK_EQUAL(fault, device.faults);
@@ -105,15 +118,57 @@ static void an_opened_guard_at_standstill_is_an_event_only(void)
     CHECK_EQUAL(INPUT_EMERGENCY_STOP_RELEASED | INPUT_CONVERTER_ALIVE, bench_state_at(5));
 }
 
+/* In motion the rotor coasts and snaps to another pole: the position is no longer known. With the guard and with silence it stayed "homed" before. */
+static void what_cuts_the_power_in_motion_unhomes(void)
+{
+    for (int what = 0; what < 6; what++) {
+        bench_traits.closed_loop = what == 5;
+        pulling_from_home();
+        if (what == 0 || what == 5) bench.inputs = INPUT_EMERGENCY_STOP_RELEASED;
+        if (what == 1) bench.keep_alive = 0;
+        if (what == 2) bench.inputs |= INPUT_DRIVER_FAULT;
+        if (what == 3) bench.hung = 1;
+        if (what == 4) bench.counts = 2000000;             /* the power holds */
+        bench_run(600);
+        bench.hung = 0;
+        bench_run(20);
+        CHECK(device.faults);
+        CHECK_EQUAL(what == 4 || what == 5, motion_homed());
+        CHECK_EQUAL(what == 4, bench.powered);
+    }
+    bench_traits.closed_loop = 0;
+}
+
+/* 60 s powered with the guard open, before: between a hand and a step stood one comparison. */
+static void an_open_guard_takes_the_power_at_standstill_too(void)
+{
+    for (int falls = 0; falls < 2; falls++) {
+        bench_traits.screw_needs_power = (uint8_t)falls;
+        pulling();
+        CHECK_EQUAL(RESULT_DONE, bench_stop(1));
+        bench_run(10);
+        CHECK_EQUAL(1, bench.powered);
+        bench.inputs = INPUT_EMERGENCY_STOP_RELEASED;
+        bench_run(3);
+        CHECK_EQUAL(falls, bench.powered);
+        CHECK_EQUAL(0, device.faults);
+        bench.inputs = BENCH_INPUTS_GOOD;
+        bench_run(30);
+        CHECK_EQUAL(falls, bench.powered);                 /* a closed guard alone starts nothing */
+        CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 100, 0));
+        CHECK_EQUAL(1, bench.powered);
+    }
+    bench_traits.screw_needs_power = 0;
+}
+
 static void the_emergency_stop_latches_at_any_time(void)
 {
-    pulling();
-    device.homed = 1;
+    pulling_from_home();
     bench.inputs = INPUT_GUARD_CLOSED;
     bench_run(4);
     CHECK_EQUAL(FAULT_EMERGENCY_STOP, device.faults);
     CHECK_EQUAL(0, bench.powered);
-    CHECK_EQUAL(0, device.homed);              /* steps may be lost */
+    CHECK_EQUAL(0, motion_homed());              /* steps may be lost */
     CHECK_EQUAL(RESULT_EMERGENCY_STOP_PRESSED, bench_move(MOVE_BY_SPEED, 1000, 0));
     bench.inputs = BENCH_INPUTS_GOOD;
     bench_run(30);
@@ -240,7 +295,7 @@ static void the_end_of_travel_stops_it_on_the_step(void)
     CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 8000, 0));
     bench_run(4000);
     CHECK_EQUAL(FAULT_TRAVEL, device.faults);
-    CHECK_EQUAL(40000, device_position());
+    CHECK_EQUAL(40000, stepper_position());
     CHECK_EQUAL(40000, bench.true_position);
     stood_by(FAULT_TRAVEL, 1);
     CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
@@ -307,6 +362,8 @@ void test_faults(void)
     RUN(an_opened_guard_stops_it);
     RUN(a_spark_on_the_guard_does_not);
     RUN(an_opened_guard_at_standstill_is_an_event_only);
+    RUN(what_cuts_the_power_in_motion_unhomes);
+    RUN(an_open_guard_takes_the_power_at_standstill_too);
     RUN(the_emergency_stop_latches_at_any_time);
     RUN(too_much_force_stops_it_and_leaves_a_way_back);
     RUN(one_wild_conversion_stops_no_pull);

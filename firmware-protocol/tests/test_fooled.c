@@ -205,7 +205,7 @@ static void a_limit_that_closes_behind_the_motion_is_a_fault(void)
     bench_run(3000);
     CHECK_EQUAL(FAULT_TRAVEL, device.faults);
     CHECK(bench.true_position <= 504);
-    CHECK_EQUAL(0, device.homed);
+    CHECK_EQUAL(0, motion_homed());
 }
 
 static void homing_leaves_the_switch_within_a_bound_and_refuses_both(void)
@@ -218,7 +218,7 @@ static void homing_leaves_the_switch_within_a_bound_and_refuses_both(void)
     bench_run(5000);
     CHECK_EQUAL(FAULT_TRAVEL, device.faults);
     CHECK(bench.steps <= 820 + 1);             /* the clearance of 20 steps, and 2 mm */
-    CHECK_EQUAL(0, device.homed);
+    CHECK_EQUAL(0, motion_homed());
     CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
     bench.inputs |= INPUT_UPPER_LIMIT;
     bench_run(10);
@@ -238,7 +238,7 @@ static void homing_touches_twice_and_compares(void)
     bench.lower_switch = -300;                 /* it has slipped by half a millimetre */
     bench_run(10000);
     CHECK_EQUAL(FAULT_TRAVEL, device.faults);
-    CHECK_EQUAL(0, device.homed);
+    CHECK_EQUAL(0, motion_homed());
 }
 
 /* 1,024 more steps at 4,000 a second before. */

@@ -168,6 +168,7 @@ int main(void)
     test_faults();
     test_line();
     test_fooled();
+    test_release();
     record_end();
     printf("%u checks\n", bench_checks);
     return 0;

@@ -13,7 +13,7 @@ static void homed(void)
     bench.lower_switch = -100;
     CHECK_EQUAL(RESULT_DONE, bench_home(1000));
     bench_run(3000);
-    CHECK_EQUAL(1, device.homed);
+    CHECK_EQUAL(1, motion_homed());
     CHECK_EQUAL(MOTION_STILL, motion_state());
 }
 
@@ -25,7 +25,7 @@ static void runs_at_the_commanded_speed(void)
     uint32_t steps = bench.steps;
     bench_run(1000);
     CHECK(bench.steps - steps >= 3999 && bench.steps - steps <= 4001);
-    CHECK_EQUAL(bench.true_position, device_position());
+    CHECK_EQUAL(bench.true_position, stepper_position());
     CHECK_EQUAL(MOTION_MOVING, bench_state_at(7) & 0xFF);
 }
 
@@ -49,7 +49,7 @@ static void the_ramp_has_the_commanded_acceleration(void)
 static void finds_home_slowly_from_the_switch(void)
 {
     homed();
-    CHECK_EQUAL(0, device_position());
+    CHECK_EQUAL(0, stepper_position());
     CHECK(bench.true_position >= -78 && bench.true_position <= -76);    /* open at -99; good after 20 ms, at an eighth of the speed */
     bench_acknowledge_all();
     CHECK_EQUAL(1, bench_events_of(EVENT_HOMED));
@@ -57,7 +57,7 @@ static void finds_home_slowly_from_the_switch(void)
     CHECK_EQUAL(RESULT_DONE, bench_home(1000));
     bench_run(3000);
     CHECK_EQUAL(before, bench.true_position);  /* the same place again */
-    CHECK_EQUAL(0, device_position());
+    CHECK_EQUAL(0, stepper_position());
 }
 
 static void no_block_mixes_two_countings(void)
@@ -69,7 +69,7 @@ static void no_block_mixes_two_countings(void)
         CHECK_EQUAL(RESULT_DONE, bench_stream(1));
         CHECK_EQUAL(RESULT_DONE, bench_home(1000));
         bench_run(3000);
-        CHECK_EQUAL(1, device.homed);
+        CHECK_EQUAL(1, motion_homed());
         for (unsigned i = 0; i < bench.count; i++) {
             const uint8_t *b = bench.frames[i].bytes;
             if (b[0] != MSG_SAMPLES) continue;
@@ -88,7 +88,7 @@ static void a_home_that_is_not_there_is_given_up(void)
     CHECK_EQUAL(RESULT_DONE, bench_home(8000));
     bench_run(9000);
     CHECK_EQUAL(FAULT_TRAVEL, device.faults);
-    CHECK_EQUAL(0, device.homed);
+    CHECK_EQUAL(0, motion_homed());
     CHECK(bench.steps <= 66440 + 1);
 }
 
@@ -109,7 +109,7 @@ static void meets_its_target_exactly_and_softly(void)
                 bench_run(1);
                 if (bench.count > BENCH_FRAMES_MAX / 2) bench.count = 0;
             }
-            CHECK_EQUAL(targets[t], device_position());
+            CHECK_EQUAL(targets[t], stepper_position());
             CHECK_EQUAL(0, device.faults);
             CHECK(per_ms <= 1);                /* it came in below 1,000 steps/s */
             bench_acknowledge_all();
@@ -132,10 +132,10 @@ static void a_new_move_replaces_one_without_a_stop(void)
     /* a target just ahead, too close to stop at: past it and back */
     CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 8000, 0));
     bench_run(1000);
-    int32_t close = device_position() + 10;
+    int32_t close = stepper_position() + 10;
     CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_TO_POSITION, 8000, close));
     bench_run(3000);
-    CHECK_EQUAL(close, device_position());
+    CHECK_EQUAL(close, stepper_position());
     CHECK_EQUAL(MOTION_STILL, motion_state());
     CHECK_EQUAL(0, device.faults);
     bench_acknowledge_all();
@@ -157,7 +157,7 @@ static void busy_while_stopping_and_homing(void)
     bench_run(10);
     CHECK_EQUAL(RESULT_BUSY, bench_move(MOVE_BY_SPEED, 100, 0));
     CHECK_EQUAL(RESULT_DONE, bench_stop(1));
-    CHECK_EQUAL(0, device.homed);
+    CHECK_EQUAL(0, motion_homed());
 }
 
 static void a_move_to_where_it_stands_ends_at_once(void)

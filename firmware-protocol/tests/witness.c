@@ -1,10 +1,12 @@
 #include "witness.h"
+#include "converter.h"
 #include "motion.h"
 
 /* PROTOCOL.md, 10: an input is bad after 5 ms of bad at the latest, added up until it has been good for 20 ms; and the main loop acts on the next
  * millisecond. In ticks. */
 #define FILTERED  (6u * TICKS_PER_MILLISECOND)
 #define FORGOTTEN (20u * TICKS_PER_MILLISECOND)
+#define TO_RELEASE (FAULT_FORCE | FAULT_TRAVEL | FAULT_TIME | FAULT_CONVERTER)
 enum { GUARD, EMERGENCY_STOP, LOWER, UPPER, DRIVER, INPUTS };
 #define HISTORY 4096u
 
@@ -25,6 +27,11 @@ static struct {
     uint32_t alive_at, started_at, state_at, converted_at;
     struct { uint32_t bad, good; } inputs[INPUTS];
     uint32_t looped_at;
+    uint8_t  releasing;
+    int8_t   last_direction, way;                        /* in which the last motion that was no release went; in which this one does */
+    uint8_t  released;
+    int32_t  release_from;
+    uint32_t released_at;
     uint8_t  opened[2];                                  /* lower, upper: open at some time of this motion */
     /* the converter */
     uint32_t counted_at, doubts, equal;
@@ -53,7 +60,7 @@ static uint32_t alive_for(void) { return w.alive_once ? bench.milliseconds - w.a
 static uint8_t is_bad(unsigned input) { return w.inputs[input].bad >= FILTERED; }
 static uint8_t is_unsafe(void) { return is_bad(GUARD) || is_bad(EMERGENCY_STOP) || is_bad(DRIVER); }
 static uint32_t period(void) { return 1000000000u / bench_traits.converter_rate_millihertz; }
-static uint32_t now(void) { return device.stepper.ticks * MICROSECONDS_PER_TICK; }
+static uint32_t now(void) { return stepper.ticks * MICROSECONDS_PER_TICK; }
 
 static void life(const uint8_t *p, unsigned length)
 {
@@ -72,8 +79,17 @@ static void motion_taken(const uint8_t *p, uint8_t was)
     CHECK(w.limits.id && get16(p + 7) == w.limits.id);
     CHECK(alive_for() <= 500);
     CHECK(!is_unsafe());
-    CHECK_EQUAL(0, device.faults);
-    CHECK(w.conversions);
+    uint8_t release = p[0] == MSG_MOVE && p[9] == MOVE_RELEASE;
+    CHECK_EQUAL(0, device.faults & ~(release ? TO_RELEASE : 0));
+    CHECK(release || w.conversions);
+    if (release) {
+        int32_t speed = (int32_t)get32(p + 10);
+        CHECK(w.last_direction == (speed < 0 ? 1 : -1));
+        CHECK(speed >= -400 && speed <= 400);            /* 1 mm/s */
+        if (!w.released) w.release_from = w.position;
+        w.released_at = bench.milliseconds;
+    }
+    w.releasing = w.released = release;
     CHECK(was == MOTION_STILL || (was == MOTION_MOVING && p[0] == MSG_MOVE));
     w.moving_since = bench.milliseconds;
     w.allowed = 1;
@@ -113,6 +129,10 @@ static void command_taken(uint8_t was)
     if (!w.answers) {                                    /* no room for the answer: what was decided cannot be seen */
         w.allowed = w.homing = 1;
         w.clean_start = 0;
+        w.releasing = motion_releasing();
+        w.released_at = bench.milliseconds;
+        if (w.releasing && !w.released) w.release_from = w.position;
+        if (motion_state() != MOTION_STILL) w.released = w.releasing;
         w.way_back = 0;
         w.moving_since = bench.milliseconds;
         w.limits = device.limits;
@@ -171,6 +191,14 @@ static void stretch_ends(void)
     }
 }
 
+static void stands(void)
+{
+    w.allowed = 0;
+    if (w.way && !w.releasing) w.last_direction = w.way;
+    w.way = 0;
+    w.releasing = 0;
+}
+
 static void witness_byte(uint8_t byte)
 {
     uint8_t was = motion_state();
@@ -183,7 +211,7 @@ static void witness_byte(uint8_t byte)
     device_byte(byte);
     CHECK_EQUAL(w.payload_length && room >= 14, w.answers);
     if (w.payload_length) command_taken(was);
-    if (motion_state() == MOTION_STILL) w.allowed = 0;
+    if (motion_state() == MOTION_STILL) stands();
 }
 
 static void samples(const uint8_t *b, unsigned length)
@@ -234,7 +262,7 @@ static void witness_frame(const bench_frame_t *f)
 
 static void witness_step(void)
 {
-    int32_t position = device.stepper.position;
+    int32_t position = stepper.position;
     uint8_t homing = w.homing || motion_state() == MOTION_HOMING;
     CHECK(w.allowed && w.limits.id);
     CHECK(alive_for() <= 500);
@@ -244,10 +272,17 @@ static void witness_step(void)
     CHECK(!(w.opened[1] && is_bad(UPPER)));              /* also behind the motion: the drive runs the wrong way */
     if (!homing) CHECK(!(w.opened[0] && is_bad(LOWER)));
     CHECK(bench.milliseconds - w.looped_at <= 22);       /* a hung program moves nothing */
-    CHECK((int32_t)(w.looped_at - w.converted_at) <= (int32_t)(2u + 5u + (5u * period() / 2u + 999u) / 1000u));
+    if (w.releasing) {                                   /* back, 5 mm in all, and no longer than 300 ms after it was asked for */
+        CHECK_EQUAL(-w.last_direction, bench.direction);
+        CHECK(w.position - w.release_from <= 2000 && w.position - w.release_from >= -2000);
+        CHECK((int32_t)(w.looped_at - w.released_at) <= 302);
+    } else {
+        w.way = bench.direction;
+    }
+    if (!w.releasing) CHECK((int32_t)(w.looped_at - w.converted_at) <= (int32_t)(2u + 5u + (5u * period() / 2u + 999u) / 1000u));
     if (!homing) CHECK(bench.direction > 0 ? position <= w.limits.travel_max : position >= w.limits.travel_min);
     CHECK(!too_long());
-    if (w.way_back && !homing && side(counts_ago(0)) == w.way_back && side(counts_ago(1)) == w.way_back) {
+    if (w.way_back && !homing && !(w.releasing && !converter_sound()) && side(counts_ago(0)) == w.way_back && side(counts_ago(1)) == w.way_back) {
         int32_t further = w.way_back > 0 ? counts_ago(0) - w.way_back_from : w.way_back_from - counts_ago(0);
         int32_t before = w.way_back > 0 ? counts_ago(1) - w.way_back_from : w.way_back_from - counts_ago(1);
         int32_t share = (int32_t)(((uint32_t)w.limits.force_max - (uint32_t)w.limits.force_min) / 32u);
@@ -286,12 +321,12 @@ static uint8_t is_conversion(void)
 static void witness_conversion(void)
 {
     if (!is_conversion()) return;
-    history[w.conversions % HISTORY] = (conversion_t){ bench.converted, device_position() };
+    history[w.conversions % HISTORY] = (conversion_t){ bench.converted, stepper_position() };
     if (!w.conversions) history[HISTORY - 1].counts = 0;
     w.conversions++;
     w.converted_at = bench.milliseconds;
     uint8_t two = side(counts_ago(0)) && side(counts_ago(1)), fault = (device.faults & FAULT_FORCE) != 0;
-    if (w.limits.id && w.clean_start && two) CHECK_EQUAL(MOTION_STILL, motion_state());
+    if (w.limits.id && w.clean_start && two && !w.releasing) CHECK_EQUAL(MOTION_STILL, motion_state());
     if (fault && !w.was_fault_force)                     /* one alone never is an overload: two in a row are, or three of five */
         CHECK(two || (side(counts_ago(0)) && !!side(counts_ago(2)) + !!side(counts_ago(3)) + !!side(counts_ago(4)) >= 1));
     w.was_fault_force = fault;
@@ -300,7 +335,7 @@ static void witness_conversion(void)
 
 static void witness_inputs(uint8_t raw)
 {
-    uint8_t have = device.stepper.checked;
+    uint8_t have = stepper.checked;
     const uint8_t bad[INPUTS] = { have & ~raw & INPUT_GUARD_CLOSED, have & ~raw & INPUT_EMERGENCY_STOP_RELEASED,
                                   have & raw & INPUT_LOWER_LIMIT, have & raw & INPUT_UPPER_LIMIT, raw & INPUT_DRIVER_FAULT };
     for (unsigned i = 0; i < INPUTS; i++) {
@@ -327,8 +362,8 @@ static void witness_millisecond(void)
         CHECK(alive_for() <= 501 && !is_unsafe());
         CHECK(!too_long());
     }
-    if (device.faults) CHECK_EQUAL(MOTION_STILL, motion_state());
-    if (motion_state() == MOTION_STILL) { w.allowed = 0; CHECK_EQUAL(0, device.stepper.rate); }
+    if (device.faults & ~(w.releasing ? TO_RELEASE : 0)) CHECK_EQUAL(MOTION_STILL, motion_state());
+    if (motion_state() == MOTION_STILL) { stands(); CHECK_EQUAL(0, stepper.rate); }
     if (is_bad(EMERGENCY_STOP)) CHECK(device.faults & FAULT_EMERGENCY_STOP);
     uint32_t silence = (4u * period() + 999u) / 1000u + 20u;
     if (bench.milliseconds - w.converted_at > silence + 2u && bench.milliseconds - w.started_at > 1002u + silence)
@@ -336,7 +371,7 @@ static void witness_millisecond(void)
 
     if (!late) CHECK(bench.steps - w.steps_before <= w.limits.speed_max / 1000u + 2u);
     w.steps_before = bench.steps;
-    int32_t offset = w.position - device_position();
+    int32_t offset = w.position - stepper_position();
     if (offset != w.offset) {                            /* the counting changes by homing only */
         CHECK(w.homing);
         w.counted_anew_at = w.conversions;

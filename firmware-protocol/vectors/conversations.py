@@ -212,7 +212,7 @@ def refusals():
              begin="limited", needs=["Motion"]),
         talk("a move with bytes behind it is refused: they could restrict it", 9,
              *asked("Move", BAD_VALUE, behind="01", **move(1010)), *asked("Move", BAD_VALUE, cut=1, **move(1011)),
-             *asked("Move", BAD_VALUE, **move(1012, speedStepsPerSecond=0)), *asked("Move", BAD_VALUE, **move(1013, kind=2)),
+             *asked("Move", BAD_VALUE, **move(1012, speedStepsPerSecond=0)), *asked("Move", BAD_VALUE, **move(1013, kind=200)),
              *asked("Move", OUTSIDE_LIMITS, **move(1014, speedStepsPerSecond=-2**31)),
              state(motion=STILL), begin="ready", **MOVES),
         talk("a motion is refused in the order of the table", 6,

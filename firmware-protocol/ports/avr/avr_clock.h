@@ -10,7 +10,7 @@
 static inline uint32_t clock_microseconds(void)
 {
     uint16_t cycles = TCNT1;
-    uint32_t ticks = device.stepper.ticks;
+    uint32_t ticks = stepper.ticks;
     if (TIFR1 & (1u << OCF1A)) {
         cycles = TCNT1;
         ticks++;

@@ -14,7 +14,7 @@ static void conversion_ends(void)
 {
     EIMSK &= (uint8_t)~(1u << INT0);           /* the data bits make edges on this pin too */
     ready_at = clock_microseconds();
-    ready_position = device.stepper.position;
+    ready_position = stepper.position;
     ready = 1;
 }
 

@@ -41,7 +41,7 @@ ISR(TIMER1_COMPA_vect)
     static uint8_t ticks;
     uint8_t inputs = inputs_read();            /* before the step pin changes beside them */
     PORTD &= (uint8_t)~(1u << STEP_PIN);       /* ends the last pulse: one tick high */
-    uint8_t answer = stepper_tick(&device.stepper, inputs);
+    uint8_t answer = stepper_tick(&stepper, inputs);
     if (answer & TICK_POWER_OFF) PORTD |= 1u << NOT_ENABLE_PIN;
     if (answer & TICK_STEP) PORTD |= 1u << STEP_PIN;
     if (++ticks == TICKS_PER_MILLISECOND) { ticks = 0; milliseconds_due++; }

@@ -119,6 +119,9 @@ public enum MoveKind : byte
 
     /// <summary>To a position, then it ends by itself; the speed is taken without its sign.</summary>
     Position = 1,
+
+    /// <summary>Back out of a jam, slowly, a few millimetres and for 300 ms; needs <see cref="Capabilities.Release"/>.</summary>
+    Release = 2,
 }
 
 /// <summary>Moves the crosshead. Positive is apart: it pulls.</summary>

@@ -33,6 +33,9 @@ public enum Capabilities : uint
 
     /// <summary>It is simulated: nothing real moves. Only such a device runs without a person's acknowledgement.</summary>
     Simulated = 1 << 8,
+
+    /// <summary>Lets go of what is jammed: a move of kind <see cref="MoveKind.Release"/>.</summary>
+    Release = 1 << 10,
 }
 
 /// <summary>The state of the inputs, in every block of samples.</summary>

@@ -8,7 +8,17 @@ public sealed class FirmwareCoreTest
     {
         FirmwareTools.Need("gcc", "make", "python3");
         string output = await FirmwareTools.Run("make", "test", $"B={FirmwareTools.BuildFolder}");
-        Assert.Equal(66, output.Split('\n').Count(line => line.StartsWith("ok ", StringComparison.Ordinal)));
+        Assert.Equal(72, output.Split('\n').Count(line => line.StartsWith("ok ", StringComparison.Ordinal)));
+    }
+
+    /// <summary>Each file of the core knows only lower ones, by its includes and by the symbols it calls; a device that only measures is built without what moves.</summary>
+    [Fact]
+    public async Task The_core_has_no_circle_and_measures_without_what_moves()
+    {
+        FirmwareTools.Need("gcc", "make", "nm", "python3");
+        string output = await FirmwareTools.Run("make", "layers", $"B={FirmwareTools.BuildFolder}");
+        Assert.Contains("ok layers", output, StringComparison.Ordinal);
+        Assert.Contains("ok measuring", output, StringComparison.Ordinal);
     }
 
     /// <summary>What an hour of libFuzzer found and what reached the most, under a witness that knows only what went in and what came out.</summary>

@@ -121,6 +121,37 @@ public sealed class FirmwareFooledTest
         Assert.Equal(AnswerResult.OutsideLimits, await host.Home());
     }
 
+    /// <summary>Before: with the converter at its end every motion was refused, and only a spanner helped.</summary>
+    [Fact]
+    public async Task A_jammed_rig_with_a_saturated_converter_lets_go_while_it_is_held_to()
+    {
+        await using SimulatedBoard board = await SimulatedBoard.Start(SimulatedBoard.LockStep);
+        LockStepHost host = await Moving(board);
+        await board.Ask("specimen 2000 0 100000");
+        await host.Run(1000);
+        await board.Ask("weight 2000"); // beyond what the converter can show
+        await host.Run(300);
+        Assert.Equal(DeviceFaults.ForceLimit | DeviceFaults.Converter, host.State.Faults);
+        long jammed = (await board.Look()).GetProperty("position").GetInt64();
+        Assert.Equal(AnswerResult.Done, await host.ClearFaults());
+        Assert.Equal(AnswerResult.Faulted, await host.Move(-400));
+        Assert.Equal(AnswerResult.OutsideLimits, await host.Release(400));
+        for (int i = 0; i < 5; i++)
+        {
+            Assert.Equal(AnswerResult.Done, await host.Release(-400));
+            await host.Run(150);
+        }
+
+        await host.Run(1000);
+        Assert.Equal(MotionState.Still, host.State.Motion);
+        Assert.InRange(jammed - (await board.Look()).GetProperty("position").GetInt64(), 300, 480); // 0.9 to 1.05 s at 400 steps/s
+        Assert.Equal(DeviceFaults.Converter, host.State.Faults);
+        await board.Ask("guard 0");
+        await host.Run(20);
+        Assert.Equal(0, (await board.Look()).GetProperty("powered").GetInt32()); // at standstill too
+        Assert.Equal(AnswerResult.GuardOpen, await host.Release(-400));
+    }
+
     private static async Task<LockStepHost> Moving(SimulatedBoard board)
     {
         var host = new LockStepHost(board);

@@ -23,7 +23,7 @@ public sealed class FirmwareImageTest
         Assert.Equal((HelloMessage.MajorVersion, 400_000u, 80_000u, (byte)24),
             (host.Hello.VersionMajor, host.Hello.StepsPerMetre, host.Hello.ConverterRateMillihertz, host.Hello.ConverterBits));
         Assert.Equal(Capabilities.Motion | Capabilities.Position | Capabilities.Guard | Capabilities.EmergencyStop
-            | Capabilities.TravelLimits | Capabilities.Homing, host.Hello.Capabilities);
+            | Capabilities.TravelLimits | Capabilities.Homing | Capabilities.Release, host.Hello.Capabilities);
         Assert.Equal(InputStates.GuardClosed | InputStates.EmergencyStopReleased | InputStates.ConverterAlive, host.State.Inputs);
         Assert.Equal(DeviceEventCode.Started, Assert.Single(host.Events).Code);
         Assert.Equal(0, host.FramesBad);

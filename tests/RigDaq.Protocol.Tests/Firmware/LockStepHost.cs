@@ -89,6 +89,9 @@ internal sealed class LockStepHost(ILockStepBoard board)
     public Task<AnswerResult> MoveTo(int target) =>
         Command(n => new MoveCommand(n, Hello.BootNumber, LimitsId, MoveKind.Position, 4000, 20_000, target).Write);
 
+    public Task<AnswerResult> Release(int speed) =>
+        Command(n => new MoveCommand(n, Hello.BootNumber, LimitsId, MoveKind.Release, speed, 20_000, 0).Write);
+
     public Task<AnswerResult> Stop(bool atOnce) => Command(n => new StopCommand(n, atOnce).Write);
 
     public Task<AnswerResult> ClearFaults() => Command(n => new ClearFaultsCommand(n, Hello.BootNumber, (DeviceFaults)0xFFFF).Write);
