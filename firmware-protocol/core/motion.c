@@ -32,7 +32,7 @@ static struct {
     uint8_t  homed;
     uint8_t  releasing, released;              /* a release is on; the last motion was one */
     int8_t   last_direction;
-    int32_t  began_at, release_from;
+    int32_t  release_from;
     uint16_t release_left;                     /* milliseconds */
     happened_t happened;
     int32_t  fed;                              /* specimens put in since the start */
@@ -86,6 +86,7 @@ int8_t motion_direction(void)
 
 static void begin(uint8_t state, uint32_t acceleration)
 {
+    if (motion.state == MOTION_STILL) stepper.went = 0;
     motion.state = state;
     motion.halting = 0;
     motion.milliseconds = 0;
@@ -124,7 +125,6 @@ void motion_move(uint8_t kind, int32_t speed, uint32_t acceleration, int32_t tar
     int8_t direction = motion_direction_of(kind, speed, target);
     if (kind == MOVE_RELEASE) target = release_end(direction);
     else motion.releasing = motion.released = 0;
-    if (motion.state == MOTION_STILL) motion.began_at = stepper_position();
     uint8_t before = port_lock();
     bound(motion.limits->travel_min, motion.limits->travel_max, SEEK_NOTHING);
     stepper.target = target;
@@ -146,7 +146,6 @@ void motion_home(uint32_t speed)
     motion.home_speed = speed;
     motion.touches = 0;
     motion.releasing = motion.released = 0;
-    motion.began_at = position;
     uint8_t before = port_lock();
     bound(position - reach, position + reach, SEEK_LOWER_LIMIT);
     begin(MOTION_HOMING, motion.limits->acceleration_max);
@@ -165,7 +164,6 @@ void motion_feed(void)
     begin(MOTION_FEEDING, motion.limits->acceleration_max);
     port_unlock(before);
     motion.to_position = motion.releasing = 0;
-    motion.began_at = position;
     motion.traits->feeder->begin();
 }
 
@@ -178,7 +176,7 @@ static void end(void)
     port_unlock(before);
     motion.rate_now = motion.goal = 0;
     motion.state = MOTION_STILL;
-    if (!motion.releasing && stepper_position() != motion.began_at) motion.last_direction = stepper.direction;
+    if (!motion.releasing && stepper.went) motion.last_direction = stepper.went;
     motion.releasing = 0;
     motion.happened.what |= HAPPENED_ENDED;
 }
@@ -243,7 +241,6 @@ static void count_anew(void)
 static void found_home(void)
 {
     motion.homed = 1;
-    motion.began_at = INT32_MIN;               /* it has moved, wherever it ends */
     motion.happened.what |= HAPPENED_HOMED;
     motion.happened.home_was = motion.home_was;
     end();

@@ -46,6 +46,7 @@ typedef struct {
     uint16_t good_for[8];         /* ticks that it has been good without a break */
     uint8_t  opened;              /* limits that were open at some time of this motion: one that closes now is a fault, ahead or behind */
     int8_t   direction;           /* +1: grips apart */
+    int8_t   went;                /* the direction of this motion's last step; 0: it has made none */
     uint8_t  moving;              /* a motion is on, whatever its speed just now */
     uint8_t  powered;
     uint8_t  has_target, seek, arrived;
@@ -134,6 +135,7 @@ static inline uint8_t stepper_tick(volatile stepper_t *s, uint8_t raw)
     int32_t position = s->position;
     if (s->direction > 0 ? position >= s->high : position <= s->low) { s->trips |= FAULT_TRAVEL; s->rate = 0; return answer; }
     s->position = position += s->direction;
+    s->went = s->direction;
     if (s->has_target && position == s->target) { s->arrived = 1; s->rate = 0; }
     return answer | TICK_STEP;
 }

@@ -52,7 +52,8 @@ void port_transmit(uint8_t byte)
 }
 uint32_t port_microseconds(void)            { return stepper.ticks * MICROSECONDS_PER_TICK; }
 void     port_motor_power(uint8_t on)       { bench.powered = on; }
-void     port_direction(int8_t direction)   { bench.direction = direction; }
+static uint32_t direction_since;
+void     port_direction(int8_t direction)   { bench.direction = direction; direction_since = stepper.ticks; }
 uint8_t  port_lock(void)                    { return 0; }
 void     port_unlock(uint8_t before)        { (void)before; }
 
@@ -112,6 +113,7 @@ void bench_run(unsigned milliseconds)
             if (answer & TICK_POWER_OFF) bench.powered = 0;
             if (answer & TICK_STEP) {
                 CHECK(bench.powered);
+                CHECK(stepper.ticks - direction_since >= 2);         /* the driver's set-up time: 50 µs at least */
                 bench.true_position += bench.reversed ? -bench.direction : bench.direction;
                 bench.steps++;
                 bench.last_step_at = bench.milliseconds;

@@ -327,6 +327,9 @@ static void a_dead_converter_stops_it(void)
     CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
     CHECK_EQUAL(FAULT_CONVERTER, device.faults);
     bench.conversion_every = 12;
+    bench_run(12);                             /* one is no proof that it goes on */
+    CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
+    CHECK_EQUAL(FAULT_CONVERTER, device.faults);
     bench_run(100);
     CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
     CHECK_EQUAL(0, device.faults);

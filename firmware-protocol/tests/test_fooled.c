@@ -57,6 +57,18 @@ static void an_input_that_never_settles_is_bad(void)
     }
 }
 
+/* Sparks that lie further apart than the good that makes an input good are forgotten one by one. */
+static void sparks_far_apart_stop_nothing(void)
+{
+    pulling();
+    bench.chatter = INPUT_GUARD_CLOSED;
+    bench.chatter_on = 10;                     /* 0.5 ms in 25.5 */
+    bench.chatter_off = 500;
+    bench_run(3000);
+    CHECK_EQUAL(0, device.faults);
+    CHECK_EQUAL(MOTION_MOVING, motion_state());
+}
+
 /* 1,088 N under a limit of 192 N, and no fault, before. */
 static void a_data_line_that_sits_low_is_no_stream_of_zeros(void)
 {
@@ -208,6 +220,48 @@ static void a_limit_that_closes_behind_the_motion_is_a_fault(void)
     CHECK_EQUAL(0, motion_homed());
 }
 
+/* One that was reached at the start, was left, and closes again. */
+static void a_limit_that_was_left_may_not_close_again(void)
+{
+    bench_start();
+    CHECK_EQUAL(RESULT_DONE, bench_limits(7, -50000, 1920000, -400, 40000));
+    bench.lower_switch = 100;
+    bench_run(10);
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 400, 0));
+    bench_run(1000);
+    CHECK_EQUAL(0, device.faults);
+    bench.lower_switch = 100000;
+    bench_run(5);
+    CHECK_EQUAL(FAULT_TRAVEL, device.faults);
+}
+
+/* What the tick cannot make, or nobody has set, moves nothing: a speed over the top ran the other way, before. */
+static void traits_that_cannot_be_measure_and_move_nothing(void)
+{
+    traits_t good = bench_traits;
+    for (int what = 0; what < 9; what++) {
+        bench_traits = good;
+        if (what == 0) bench_traits.speed_max = 30000;
+        if (what == 1) bench_traits.acceleration_max = 11000000;
+        if (what == 2) bench_traits.force_min = bench_traits.force_max = 0;
+        if (what == 3) bench_traits.travel_max = bench_traits.travel_min;
+        if (what == 4) bench_traits.steps_per_metre = 0;
+        if (what == 5) bench_traits.converter_bits = 7;
+        if (what == 6) bench_traits.speed_max = 0;
+        if (what == 7) bench_traits.travel_max = INT32_MAX;
+        bench_clear_all();
+        if (what == 8) bench_traits.converter_rate_millihertz = 0;
+        bench.keep_alive = 1;
+        device_start(&bench_traits, BENCH_INPUTS_GOOD, 0);
+        bench_run(1200);
+        CHECK_EQUAL(0, get32(bench_last(MSG_HELLO)->bytes + 17) & (CAN_MOTION | CAN_HOMING | CAN_RELEASE));
+        CHECK_EQUAL(RESULT_NOT_CAPABLE, bench_limits(7, -50000, 1920000, -400, 40000));
+        CHECK_EQUAL(RESULT_NOT_CAPABLE, bench_move(MOVE_BY_SPEED, 400, 0));
+        CHECK_EQUAL(RESULT_DONE, bench_stream(1));
+    }
+    bench_traits = good;
+}
+
 static void homing_leaves_the_switch_within_a_bound_and_refuses_both(void)
 {
     bench_start();
@@ -259,6 +313,19 @@ static void a_hung_main_loop_stops_the_motor(void)
     CHECK_EQUAL(MOTION_STILL, motion_state());
 }
 
+/* Started by its watchdog for the third time in a row, it stands until it is switched off. */
+static void a_device_that_is_held_cannot_be_cleared(void)
+{
+    bench_start();
+    bench_restart(START_BY_WATCHDOG | START_HELD);
+    bench_run(1200);
+    CHECK_EQUAL(FAULT_WATCHDOG | (uint32_t)(START_BY_WATCHDOG | START_HELD) << 16, get32(bench_last(MSG_EVENT)->bytes + 8));
+    CHECK_EQUAL(RESULT_DONE, bench_limits(7, -50000, 1920000, -400, 40000));
+    CHECK_EQUAL(RESULT_DONE, bench_clear(0xFFFF));
+    CHECK_EQUAL(FAULT_WATCHDOG, device.faults);
+    CHECK_EQUAL(RESULT_FAULTED, bench_move(MOVE_BY_SPEED, 400, 0));
+}
+
 /* 50 mm in 5 s, and still moving, before. */
 static void a_ramped_stop_has_an_end(void)
 {
@@ -280,6 +347,7 @@ void test_fooled(void)
 {
     RUN(one_chattering_input_blinds_no_other);
     RUN(an_input_that_never_settles_is_bad);
+    RUN(sparks_far_apart_stop_nothing);
     RUN(a_data_line_that_sits_low_is_no_stream_of_zeros);
     RUN(a_reading_that_freezes_is_a_fault);
     RUN(a_converter_that_is_wrong_every_second_time_is_a_fault);
@@ -288,8 +356,11 @@ void test_fooled(void)
     RUN(the_first_second_is_no_licence_to_move_blind);
     RUN(a_spark_on_a_fast_converter_is_no_overload);
     RUN(a_limit_that_closes_behind_the_motion_is_a_fault);
+    RUN(a_limit_that_was_left_may_not_close_again);
+    RUN(traits_that_cannot_be_measure_and_move_nothing);
     RUN(homing_leaves_the_switch_within_a_bound_and_refuses_both);
     RUN(homing_touches_twice_and_compares);
     RUN(a_hung_main_loop_stops_the_motor);
+    RUN(a_device_that_is_held_cannot_be_cleared);
     RUN(a_ramped_stop_has_an_end);
 }

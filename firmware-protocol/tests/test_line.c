@@ -124,6 +124,31 @@ static void a_full_queue_shows_as_a_gap(void)
     CHECK_EQUAL(first + 10, get16(bench_last(MSG_EVENT)->bytes + 1));
 }
 
+/* Number 0 is none, also after 65,535 of them. */
+static void event_numbers_skip_0(void)
+{
+    bench_start();
+    CHECK_EQUAL(RESULT_DONE, bench_limits(7, -8000000, 8000000, -400, 60000));
+    bench.keep_alive = 0;
+    uint16_t raised = get16(bench_last(MSG_EVENT)->bytes + 1);
+    while (raised++ < 65535) {                 /* each a motion's end; the queue is full, and the numbers go on */
+        if (raised % 50 == 0) {
+            uint8_t p[7] = { MSG_KEEP_ALIVE };
+            put16(put32(p + 1, BENCH_BOOT), ++bench.counter);
+            bench_send(p, sizeof p);
+        }
+        CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 100, 0));
+        CHECK_EQUAL(RESULT_DONE, bench_stop(1));
+        if (bench.next_command > 60000) { uint8_t p[3] = { MSG_ASK_HELLO }; bench.next_command = 1; bench_command(p, sizeof p); }
+        bench.count = 0;
+    }
+    bench_acknowledge_all();
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 100, 0));
+    CHECK_EQUAL(RESULT_DONE, bench_stop(1));
+    bench_run(2);
+    CHECK_EQUAL(1, get16(bench_last(MSG_EVENT)->bytes + 1));
+}
+
 /* 2.5 bytes a millisecond is 25,000 baud: 1,000 samples/s want 6. */
 static void a_full_line_drops_blocks_and_nothing_else(void)
 {
@@ -157,6 +182,7 @@ void test_line(void)
     RUN(the_period_is_measured);
     RUN(events_repeat_until_acknowledged_and_in_order);
     RUN(a_full_queue_shows_as_a_gap);
+    RUN(event_numbers_skip_0);
     RUN(a_full_line_drops_blocks_and_nothing_else);
 }
 

@@ -41,6 +41,33 @@ static void a_jammed_rig_lets_go_while_it_is_held_to(void)
     CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, -400, 0));
 }
 
+/* What a dead converter reads meanwhile ends nothing. */
+static void a_release_looks_at_no_dead_converter(void)
+{
+    jammed();
+    CHECK_EQUAL(RESULT_DONE, release(-400));
+    bench_run(50);
+    bench.counts = COUNTS_MIN;
+    bench_run(150);
+    CHECK_EQUAL(MOTION_MOVING, motion_state());
+}
+
+/* Back is against the last step that was made, not against what was commanded last (found by the witness). */
+static void back_is_against_the_last_step(void)
+{
+    bench_start();
+    CHECK_EQUAL(RESULT_DONE, bench_limits(7, -50000, 1000000, -400, 40000));
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, 8000, 0));
+    bench_run(300);
+    CHECK_EQUAL(RESULT_DONE, bench_move(MOVE_BY_SPEED, -8000, 0));
+    for (int i = 0; i < 1000 && stepper.direction > 0; i++) bench_run(1);
+    int32_t position = bench.true_position;
+    CHECK_EQUAL(RESULT_DONE, bench_stop(1));
+    CHECK_EQUAL(position, bench.true_position);
+    CHECK_EQUAL(RESULT_OUTSIDE_LIMITS, release(400));
+    CHECK_EQUAL(RESULT_DONE, release(-400));
+}
+
 static void a_release_goes_only_back_slowly_and_with_the_guard_closed(void)
 {
     jammed();
@@ -107,6 +134,8 @@ static void a_release_replaces_no_other_motion(void)
 void test_release(void)
 {
     RUN(a_jammed_rig_lets_go_while_it_is_held_to);
+    RUN(a_release_looks_at_no_dead_converter);
+    RUN(back_is_against_the_last_step);
     RUN(a_release_goes_only_back_slowly_and_with_the_guard_closed);
     RUN(a_release_is_stopped_like_any_motion);
     RUN(a_release_replaces_no_other_motion);

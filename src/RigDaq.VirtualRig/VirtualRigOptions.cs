@@ -161,7 +161,7 @@ public sealed record VirtualRigOptions
     /// <summary>The capabilities that the hello tells.</summary>
     public Capabilities Capabilities =>
         Capabilities.Simulated | Capabilities.EmergencyStop
-        | (HasMotion ? Capabilities.Motion | Capabilities.Position | Capabilities.TravelLimits : 0)
+        | (HasMotion ? Capabilities.Motion | Capabilities.Position | Capabilities.TravelLimits | Capabilities.Release : 0)
         | (HasMotion && HasHoming ? Capabilities.Homing : 0)
         | (HasMotion && HasFeeder ? Capabilities.Feeder : 0)
         | (HasGuard ? Capabilities.Guard : 0)

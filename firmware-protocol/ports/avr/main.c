@@ -34,6 +34,16 @@ static traits_t traits = {
     .name = DEVICE_NAME,
 };
 
+/* What the chip should be set to, for the programmer that writes it (README.md): a 16 MHz crystal; EEPROM kept over an erase, or the device gets
+ * a new id and its calibrations are another's; brown-out at 4.3 V, below which neither this program nor its EEPROM is to be trusted. */
+FUSES = { .low = 0xFF, .high = 0xD1, .extended = 0xFC };
+
+/* Outlives a reset as long as the power does: why the last program ended, where a bootloader has cleared the chip's own register. */
+#define MARK 0x5AC3u
+#define RESTARTS_MAX 3u
+#define FORGIVEN_AFTER_MILLISECONDS 600000UL
+static struct { uint16_t alive, hung; uint8_t restarts; } kept __attribute__((section(".noinit")));
+
 static volatile uint8_t milliseconds_due;
 
 ISR(TIMER1_COMPA_vect)
@@ -45,6 +55,7 @@ ISR(TIMER1_COMPA_vect)
     if (answer & TICK_POWER_OFF) PORTD |= 1u << NOT_ENABLE_PIN;
     if (answer & TICK_STEP) PORTD |= 1u << STEP_PIN;
     if (++ticks == TICKS_PER_MILLISECOND) { ticks = 0; milliseconds_due++; }
+    if (!stepper.loop_left) kept.hung = MARK;
 }
 
 uint8_t port_lock(void)                 { uint8_t before = SREG; cli(); return before; }
@@ -69,6 +80,22 @@ uint32_t port_microseconds(void)
 static uint8_t reset_cause __attribute__((section(".noinit")));
 void before_main(void) __attribute__((naked, used, section(".init3")));
 void before_main(void) { reset_cause = MCUSR; MCUSR = 0; wdt_disable(); }
+
+static uint8_t start_cause(void)
+{
+    uint8_t cause = 0, power_was_on = kept.alive == MARK;
+    if (reset_cause & 1u << WDRF) cause |= START_BY_WATCHDOG;
+    if (reset_cause & 1u << PORF) cause |= START_POWER_ON;
+    if (reset_cause & 1u << BORF) cause |= START_BROWN_OUT;
+    if (reset_cause & 1u << EXTRF) cause |= START_RESET_PIN;
+    if (!cause && power_was_on) cause = kept.hung == MARK ? START_UNTOLD | START_BY_WATCHDOG : START_UNTOLD;
+    if (!(cause & START_BY_WATCHDOG)) kept.restarts = 0;
+    else kept.restarts = !power_was_on ? 1 : kept.restarts < UINT8_MAX ? kept.restarts + 1u : RESTARTS_MAX;
+    if (kept.restarts >= RESTARTS_MAX) cause |= START_HELD;
+    kept.alive = MARK;
+    kept.hung = 0;
+    return cause;
+}
 
 static void pins_start(void)
 {
@@ -102,6 +129,9 @@ static void work(void)
         milliseconds_due--;
         sei();
         device_millisecond();
+        static uint32_t well;
+        kept.hung = 0;
+        if (++well == FORGIVEN_AFTER_MILLISECONDS) kept.restarts = 0;
         wdt_reset();                           /* only here: a dead tick resets the chip too */
     }
 }
@@ -110,8 +140,9 @@ int main(void)
 {
     pins_start();
     serial_start();
-    identity_read(&traits.device_id, &traits.boot_number);
-    device_start(&traits, inputs_read(), (reset_cause & (1u << WDRF)) != 0);
+    uint8_t cause = start_cause();
+    identity_read(&traits.device_id, &traits.boot_number, kept.restarts);
+    device_start(&traits, inputs_read(), cause);
     tick_start();
     converter_pins_start();
     wdt_enable(WDTO_250MS);

@@ -34,6 +34,12 @@ internal sealed partial class ControlLoop
             return;
         }
 
+        if (CanRelease)
+        {
+            ReleaseBy(speedMillimetresPerSecond, done);
+            return;
+        }
+
         if (_jog is { } jog && jog.Speed.Equals(speedMillimetresPerSecond))
         {
             jog.HeldSince = _time.GetTimestamp();

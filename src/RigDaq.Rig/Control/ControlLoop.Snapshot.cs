@@ -94,7 +94,7 @@ internal sealed partial class ControlLoop
 
     private IReadOnlyList<string> AgainstHandMotion() => SequenceRuns
         ? [RigText.SequenceIsRunning]
-        : MotionInterlocks.ReasonsAgainst(HandFacts() with { LimitsConfirmed = true });
+        : [.. MotionInterlocks.ReasonsAgainst(HandFacts() with { LimitsConfirmed = true }), .. CanRelease ? (string[])[RigText.HeldItLetsGo] : []];
 
     private SequenceSnapshot Of(SequenceState sequence)
     {

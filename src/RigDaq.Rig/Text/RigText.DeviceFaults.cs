@@ -9,7 +9,7 @@ internal static partial class RigText
     public const string FaultTravelLimit = "the crosshead reached a travel limit";
     public const string FaultTimeLimit = "a motion lasted longer than its limit";
     public const string FaultKeepAlive = "the computer's keep-alive stayed away";
-    public const string FaultConverter = "the converter delivers nothing or stands at its end stop (check the load cell's wiring)";
+    public const string FaultConverter = "the converter delivers nothing, stands at its end stop, or gives what cannot be: the same again and again, too early or too late (check the load cell's and the converter's wiring, supply and rate)";
     public const string FaultDriver = "the motor driver reports a fault";
     public const string FaultWatchdog = "it restarted by its own watchdog";
 

@@ -10,6 +10,14 @@ internal static partial class RigText
 
     public static string CrossheadDoesNotMove(string why) => $"The crosshead does not move: {why}.";
 
+    public const string ItLetsGo = "The crosshead goes back while the button is held.";
+
+    public const string HeldItLetsGo =
+        "To let go of what is jammed, hold the button of the way it came from: at most 1 mm/s, 5 mm in all. If that is not enough, switch the power off and turn the screw by hand.";
+
+    public static string ItDoesNotLetGo(string why) =>
+        $"It lets go only back the way it came, 5 mm in all: {why}. If the other button does not help, switch the power off and turn the screw by hand.";
+
     public const string HandLimitsSet = "Hand motion goes under these limits.";
 
     public const string LetGo = "it was let go";

@@ -12,6 +12,10 @@ internal sealed class CommandDesk(
 {
     private const byte FirstCommandType = 0x40;
     private const byte LastCommandType = 0x6F;
+    /// <summary>Under these a rig stands jammed and must be able to let go.</summary>
+    private const DeviceFaults ToRelease =
+        DeviceFaults.ForceLimit | DeviceFaults.TravelLimit | DeviceFaults.TimeLimit | DeviceFaults.Converter;
+
     private readonly AnswerMemory _memory = new();
 
     /// <summary>The number of the last command taken; 0 for none.</summary>
@@ -168,11 +172,13 @@ internal sealed class CommandDesk(
     private AnswerResult Move(ReadOnlySpan<byte> payload)
     {
         if (!MoveCommand.TryRead(payload, out MoveCommand m) || m.SpeedStepsPerSecond == 0
-            || m.AccelerationStepsPerSecondSquared == 0 || m.Kind > MoveKind.Position)
+            || m.AccelerationStepsPerSecondSquared == 0 || m.Kind > MoveKind.Release)
             return AnswerResult.BadValue;
-        AnswerResult may = MayMove(m.BootNumber, m.LimitsId);
+        bool releases = m.Kind == MoveKind.Release;
+        AnswerResult may = MayMove(m.BootNumber, m.LimitsId, releases ? ToRelease : DeviceFaults.None);
         if (may != AnswerResult.Done) return may;
         if (motion.State is not (MotionState.Still or MotionState.Moving)) return AnswerResult.Busy;
+        if (motion.State == MotionState.Moving && motion.IsReleasing != releases) return AnswerResult.Busy;
         if (m.Kind == MoveKind.Position && device.Options.HasHoming && !device.Homed) return AnswerResult.NotHomed;
         if (!IsInsideLimits(m)) return AnswerResult.OutsideLimits;
         motion.Move(m);
@@ -185,7 +191,7 @@ internal sealed class CommandDesk(
         int direction = motion.DirectionOf(m);
         if (Math.Abs((long)m.SpeedStepsPerSecond) > limits.SpeedStepsPerSecondMax
             || m.AccelerationStepsPerSecondSquared > limits.AccelerationStepsPerSecondSquaredMax
-            || !force.Allows(direction))
+            || !(m.Kind == MoveKind.Release ? ReleaseAllows(m, direction) : force.Allows(direction)))
             return false;
         if (m.Kind == MoveKind.Position && (m.TargetSteps < limits.TravelStepsMin || m.TargetSteps > limits.TravelStepsMax)) return false;
         bool atUpperEnd = device.UpperLimitReached || device.StepsNow >= limits.TravelStepsMax;
@@ -215,12 +221,16 @@ internal sealed class CommandDesk(
         return AnswerResult.Done;
     }
 
-    private AnswerResult MayMove(uint bootNumber, ushort limitsId)
+    /// <summary>Only back where it came from, and slowly, however the force reads.</summary>
+    private bool ReleaseAllows(MoveCommand m, int direction) => motion.LastDirection != 0 && direction == -motion.LastDirection
+        && Math.Abs(m.SpeedStepsPerSecond) <= MotionControl.CreepMillimetresPerSecond * device.Options.StepsPerMillimetre;
+
+    private AnswerResult MayMove(uint bootNumber, ushort limitsId, DeviceFaults besides = DeviceFaults.None)
     {
         if (bootNumber != device.BootNumber) return AnswerResult.WrongBoot;
         if (device.Limits is not { } limits || limits.LimitsId != limitsId) return AnswerResult.WrongLimits;
         if (!device.EmergencyStopReleased) return AnswerResult.EmergencyStopPressed;
-        if (device.Faults != DeviceFaults.None) return AnswerResult.Faulted;
+        if ((device.Faults & ~besides) != DeviceFaults.None) return AnswerResult.Faulted;
         if (device.Options.HasGuard && !device.GuardClosed) return AnswerResult.GuardOpen;
         return device.KeepAliveCounts ? AnswerResult.Done : AnswerResult.NoKeepAlive;
     }

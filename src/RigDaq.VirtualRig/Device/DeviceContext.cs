@@ -43,6 +43,9 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
 
     public bool ConverterAlive { get; set; } = true;
 
+    /// <summary>Whether what the converter gives can be true.</summary>
+    public bool ConverterSound { get; set; } = true;
+
     /// <summary>The last conversion that was delivered.</summary>
     public int LatestCounts { get; private set; }
 
@@ -85,12 +88,14 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
 
     public void Tell(DeviceEventCode code, int detail = 0) => events.Add(code, StampNow, detail);
 
+    /// <summary>Whether a fault takes the power off the motor.</summary>
+    public static bool CutsPower(DeviceFaults fault) => (fault & (DeviceFaults.KeepAliveLost | DeviceFaults.GuardOpened
+        | DeviceFaults.EmergencyStop | DeviceFaults.Driver | DeviceFaults.Watchdog)) != 0;
+
     /// <summary>Latches a fault; the caller stops what moves.</summary>
     public void Latch(DeviceFaults fault)
     {
-        const DeviceFaults CutPower = DeviceFaults.KeepAliveLost | DeviceFaults.GuardOpened | DeviceFaults.EmergencyStop
-            | DeviceFaults.Driver | DeviceFaults.Watchdog;
-        if ((fault & CutPower) != 0) MotorPowered = false;
+        if (CutsPower(fault)) MotorPowered = false;
         if ((Faults & fault) != 0) return;
         Faults |= fault;
         Tell(DeviceEventCode.FaultRaised, (int)fault);

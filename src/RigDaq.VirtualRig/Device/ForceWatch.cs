@@ -9,7 +9,11 @@ internal sealed class ForceWatch(DeviceContext device)
     /// <summary>On the way back the force may exceed what it was by this share of the span of the limits.</summary>
     private const int WayBackShare = 32;
 
+    private const int BeyondEach = 2;
+    private const int BeyondMax = 4;
+
     private int _beyond;
+    private int _weight;
     private int _reachedDirection;
     private int? _wayBackFrom;
 
@@ -55,7 +59,7 @@ internal sealed class ForceWatch(DeviceContext device)
         {
             _wayBackFrom = null;
             _reachedDirection = 0;
-            return false;
+            return _weight == BeyondMax;
         }
 
         if (_wayBackFrom is { } start) return IsTooFar(device.LatestCounts, start) && IsTooFar(device.CountsBefore, start);
@@ -67,9 +71,13 @@ internal sealed class ForceWatch(DeviceContext device)
     public void Clear()
     {
         _beyond = 0;
+        _weight = 0;
         _reachedDirection = 0;
         _wayBackFrom = null;
     }
+
+    /// <summary>A conversion came, moving or not: beyond the limits weighs two, within takes one off, so that every second one is an overload too.</summary>
+    public void Weigh() => _weight = SideOf(device.LatestCounts) != 0 ? Math.Min(_weight + BeyondEach, BeyondMax) : Math.Max(_weight - 1, 0);
 
     private int SideOf(int counts) => device.Limits is not { } limits ? 0
         : counts > limits.ForceCountsMax ? 1

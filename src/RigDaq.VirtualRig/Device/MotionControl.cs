@@ -9,9 +9,22 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     /// <summary>Home is so far off the lower limit switch.</summary>
     public const double HomeBackOffMillimetres = 1;
 
+    /// <summary>A release goes no faster.</summary>
+    public const double CreepMillimetresPerSecond = 1;
+
+    /// <summary>Releases go no further in all, until another motion.</summary>
+    public const double ReleaseMillimetresMax = 5;
+
     private const double BackOffMillimetresPerSecond = 1;
     private const double HomeTravelShare = 1.1;
+    private const double StopRampSeconds = 0.4;
+    private static readonly TimeSpan StopMax = TimeSpan.FromMilliseconds(500);
+    private static readonly TimeSpan ReleaseHold = TimeSpan.FromMilliseconds(300);
     private TimeSpan _beganAt;
+    private TimeSpan? _stopBy;
+    private TimeSpan _releaseUntil;
+    private double? _releasedFrom;
+    private double _beganMillimetres;
     private double _acceleration = 1;
     private int _direction;
     private bool _homeUp;
@@ -20,6 +33,12 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
 
     /// <summary>What it does now.</summary>
     public MotionState State { get; private set; }
+
+    /// <summary>Whether it is letting go of what is jammed.</summary>
+    public bool IsReleasing { get; private set; }
+
+    /// <summary>In which direction the last motion went that was no release: −1 or 1, 0 for none since the start.</summary>
+    public int LastDirection { get; private set; }
 
     private Crosshead Crosshead => device.Physics.Crosshead;
 
@@ -31,14 +50,15 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
         SetBounds(homing: false);
         _acceleration = command.AccelerationStepsPerSecondSquared / StepsPerMillimetre;
         double speed = command.SpeedStepsPerSecond / StepsPerMillimetre;
-        Begin(MotionState.Moving, DirectionOf(command));
-        if (command.Kind == MoveKind.Speed) Crosshead.RunAt(speed, _acceleration);
+        Begin(MotionState.Moving, DirectionOf(command), command.Kind == MoveKind.Release);
+        if (command.Kind == MoveKind.Release) BeginRelease(speed);
+        else if (command.Kind == MoveKind.Speed) Crosshead.RunAt(speed, _acceleration);
         else Crosshead.GoTo(device.MillimetresAt(command.TargetSteps), Math.Abs(speed), _acceleration);
         EndIfStill();
     }
 
     /// <summary>The direction in which a move goes: −1, 0 or 1.</summary>
-    public int DirectionOf(MoveCommand command) => command.Kind == MoveKind.Speed
+    public int DirectionOf(MoveCommand command) => command.Kind != MoveKind.Position
         ? Math.Sign(command.SpeedStepsPerSecond)
         : Math.Sign((long)command.TargetSteps - device.StepsNow);
 
@@ -74,8 +94,10 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     {
         if (State is MotionState.Moving or MotionState.Homing or MotionState.Stopping && !atOnce)
         {
+            if (State != MotionState.Stopping || _stopBy is null) _stopBy = device.WallNow + StopMax;
             State = MotionState.Stopping;
-            Crosshead.SlowDown(_acceleration);
+            // Whatever acceleration the motion was given, the ramp is over before the stop has to be.
+            Crosshead.SlowDown(Math.Max(_acceleration, Math.Abs(Crosshead.SpeedMillimetresPerSecond) / StopRampSeconds));
             EndIfStill();
         }
         else if (State != MotionState.Still)
@@ -88,9 +110,9 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     public void Fault(DeviceFaults fault)
     {
         device.Latch(fault);
-        if (State == MotionState.Still) return;
+        if (State == MotionState.Still || (IsReleasing && fault == DeviceFaults.Converter)) return;
         // What cuts the motor's supply in motion can cost steps that were counted as made: the position is no longer known.
-        if (fault is DeviceFaults.EmergencyStop or DeviceFaults.Driver) device.Homed = false;
+        if (DeviceContext.CutsPower(fault)) device.Homed = false;
         End();
     }
 
@@ -119,10 +141,11 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     /// <summary>A conversion was delivered.</summary>
     public void AfterConversion()
     {
+        force.Weigh();
         if (State == MotionState.Still) return;
         // What moves may still slow down from the motion that was replaced: its own sign tells.
         int direction = Crosshead.IsMoving ? Math.Sign(Crosshead.SpeedMillimetresPerSecond) : _direction;
-        if (force.IsBroken(direction)) Fault(DeviceFaults.ForceLimit);
+        if (force.IsBroken(direction) && (!IsReleasing || device.ConverterSound)) Fault(DeviceFaults.ForceLimit);
     }
 
     /// <summary>Wall time went on: keep-alive and the time limit.</summary>
@@ -134,6 +157,11 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
             device.MotorPowered = false;
         }
 
+        // What a person may reach into has no power, moving or not.
+        if (device.Options.HasGuard && !device.GuardClosed) device.MotorPowered = false;
+        if (State == MotionState.Stopping && _stopBy is { } end && device.WallNow > end) End();
+        if (IsReleasing && device.WallNow > _releaseUntil) End();
+
         if (State != MotionState.Still && device.Limits is { } limits
             && device.WallNow - _beganAt > TimeSpan.FromMilliseconds(limits.MotionMillisecondsMax))
             Fault(DeviceFaults.TimeLimit);
@@ -143,12 +171,27 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     public void Clear()
     {
         State = MotionState.Still;
+        IsReleasing = false;
+        LastDirection = 0;
+        _releasedFrom = null;
         Crosshead.StopAtOnce();
     }
 
-    private void Begin(MotionState state, int direction)
+    private void BeginRelease(double speed)
+    {
+        _releaseUntil = device.WallNow + ReleaseHold;
+        _releasedFrom ??= Crosshead.PositionMillimetres;
+        double end = _releasedFrom.Value + (Math.Sign(speed) * ReleaseMillimetresMax);
+        Crosshead.GoTo(Math.Clamp(end, Crosshead.LowerBoundMillimetres, Crosshead.UpperBoundMillimetres), Math.Abs(speed), _acceleration);
+    }
+
+    private void Begin(MotionState state, int direction, bool releases = false)
     {
         force.Begin(replaces: State != MotionState.Still);
+        if (State == MotionState.Still) _beganMillimetres = Crosshead.PositionMillimetres;
+        IsReleasing = releases;
+        if (!releases) _releasedFrom = null;
+        _stopBy = null;
         State = state;
         _direction = direction;
         _beganAt = device.WallNow;
@@ -198,6 +241,9 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
 
     private void End()
     {
+        int direction = Crosshead.IsMoving ? Math.Sign(Crosshead.SpeedMillimetresPerSecond) : _direction;
+        if (!IsReleasing && direction != 0 && Crosshead.PositionMillimetres != _beganMillimetres) LastDirection = direction;
+        IsReleasing = false;
         Crosshead.StopAtOnce();
         State = MotionState.Still;
         device.Tell(DeviceEventCode.MotionEnded, device.StepsNow);

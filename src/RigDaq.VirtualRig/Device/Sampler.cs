@@ -18,16 +18,20 @@ internal sealed class Sampler
     private const double StepSecondsMax = 0.001;
 
     private const double FirstSecond = 1;
-    private const int EndStopRun = 3;
+    private const int DoubtEach = 2;
+    private const int DoubtMax = 6;
     private const double SilenceSeconds = 0.020;
     private const int SilencePeriods = 4;
+    private const double MotionSilenceSeconds = 0.005;
+    private const double MotionSilencePeriods = 2.5;
     private readonly DeviceContext _device;
     private readonly ConverterTrouble _trouble;
     private int _stepsToConversion;
     private int _stepsPerConversion;
     private int _stepsIntegrated;
     private double _lastDelivered;
-    private int _endStops;
+    private int _doubt;
+    private bool _unsound;
 
     public Sampler(DeviceContext device, ConverterTrouble trouble)
     {
@@ -56,7 +60,7 @@ internal sealed class Sampler
     public uint NextNumber { get; private set; }
 
     /// <summary>Whether fresh conversions inside the range come.</summary>
-    public bool IsSound => _device.ConverterAlive && _endStops == 0;
+    public bool IsSound => _device.ConverterAlive && !_unsound;
 
     /// <summary>Sets the rate, or the nearest there is.</summary>
     public void SetRate(double hertz)
@@ -83,24 +87,33 @@ internal sealed class Sampler
         conversion = new Conversion(NextNumber++, now, counts);
         _lastDelivered = now;
         _device.TakeConversion(counts);
-        _endStops = counts >= countsMax || counts <= -countsMax - 1 ? Math.Min(_endStops + 1, EndStopRun) : 0;
+        bool wrong = counts >= countsMax || counts <= -countsMax - 1;
+        _doubt = wrong ? Math.Min(_doubt + DoubtEach, DoubtMax) : Math.Max(_doubt - 1, 0);
+        // Sound again when all doubt is taken off, not by one good one.
+        if (_doubt is 0 or DoubtMax) _unsound = _doubt == DoubtMax;
+        _device.ConverterSound = IsSound;
         return true;
     }
 
     /// <summary>Whether the converter is to be called faulty (PROTOCOL.md, 10).</summary>
-    public bool IsFaulty()
+    /// <param name="moving">Whether something moves: then silence is death sooner, and the first second is no grace.</param>
+    public bool IsFaulty(bool moving)
     {
         double now = _device.Physics.RigSeconds;
-        bool silent = now - Math.Max(_lastDelivered, _device.StartedAtSeconds) > (SilencePeriods / RateHertz) + SilenceSeconds;
+        bool silent = now - Math.Max(_lastDelivered, _device.StartedAtSeconds) 
+            > (moving ? (MotionSilencePeriods / RateHertz) + MotionSilenceSeconds : (SilencePeriods / RateHertz) + SilenceSeconds);
         _device.ConverterAlive &= !silent;
-        return now - _device.StartedAtSeconds > FirstSecond && (silent || _endStops >= EndStopRun);
+        if (silent) (_doubt, _unsound) = (DoubtMax, true);
+        _device.ConverterSound = IsSound;
+        return (moving || now - _device.StartedAtSeconds > FirstSecond) && (silent || _unsound);
     }
 
     /// <summary>A restart: counting begins anew.</summary>
     public void Clear()
     {
         NextNumber = 0;
-        _endStops = 0;
+        _doubt = 0;
+        _unsound = false;
         _lastDelivered = _device.Physics.RigSeconds;
     }
 }

@@ -92,7 +92,7 @@ internal sealed class VirtualDevice
         }
 
         if (_context.DriverFaulty) Motion.Fault(DeviceFaults.Driver);
-        if (_sampler.IsFaulty()) Motion.Fault(DeviceFaults.Converter);
+        if (_sampler.IsFaulty(Motion.State != MotionState.Still)) Motion.Fault(DeviceFaults.Converter);
         _events.Tick(wallNow);
         DeviceState state = State();
         if (_block.IsDue(wallNow) || ChangedMuch(state)) Send(state);

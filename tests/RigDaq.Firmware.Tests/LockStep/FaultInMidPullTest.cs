@@ -59,6 +59,12 @@ public sealed class FaultInMidPullTest
         await daemon.RunAsync(TimeSpan.FromSeconds(0.5));
         await daemon.DoAsync("clear-faults");
         await daemon.UntilAsync(s => s.Faults == DeviceFaults.None, "cleared");
+        // The guard took the power in motion: the rotor may have snapped to another pole, and the position is not known any more.
+        (resumed, words) = await daemon.AskAsync("resume");
+        Assert.False(resumed, "it went on without knowing where it is");
+        Assert.Contains("home first", words, StringComparison.OrdinalIgnoreCase);
+        await daemon.DoAsync("home");
+        await daemon.UntilAsync(s => s.Bits.HasFlag(StateBits.Homed) && s.Motion == MotionState.Still, "homed");
         await daemon.DoAsync("resume");
         await daemon.ChangeSpecimenAsync(90);
         await daemon.UntilAsync(s => s.Sequence?.Stage == SequenceStage.Finished, "pulled");

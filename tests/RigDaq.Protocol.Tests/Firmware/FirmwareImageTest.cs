@@ -163,6 +163,33 @@ public sealed class FirmwareImageTest
         Assert.Equal(AnswerResult.Done, await host.Move(1000));
     }
 
+    /// <summary>A program that hangs again and again is not to be trusted with a motor until somebody has switched it off and looked.</summary>
+    [Fact]
+    public async Task After_three_restarts_by_its_watchdog_it_stands_and_says_why_it_started()
+    {
+        const int ByWatchdog = 1, Held = 128;
+        await using SimulatedBoard board = await SimulatedBoard.Start(SimulatedBoard.LockStep);
+        var host = new LockStepHost(board);
+        await host.Begin();
+        var boots = new HashSet<uint> { host.Hello.BootNumber };
+        for (int hang = 1; hang <= 4; hang++)
+        {
+            host.Events.Clear();
+            await board.Ask("hang");
+            await host.Run(1500);
+            Assert.True(boots.Add(host.Hello.BootNumber), "a boot number twice");
+            EventMessage started = Assert.Single(host.Events, e => e.Code == DeviceEventCode.Started);
+            Assert.Equal((int)DeviceFaults.Watchdog, started.Detail & 0xFFFF);
+            Assert.Equal(hang < 3 ? ByWatchdog : ByWatchdog | Held, started.Detail >> 16);
+            Assert.Equal(AnswerResult.Done, await host.Limits(4_000_000));
+            Assert.Equal(AnswerResult.Done, await host.ClearFaults());
+            Assert.Equal(hang < 3 ? AnswerResult.Done : AnswerResult.Faulted, await host.Move(1000));
+            await host.Stop(atOnce: true);
+        }
+
+        Assert.Equal(DeviceFaults.Watchdog, host.State.Faults);
+    }
+
     /// <summary>What a restart finds at its pins counts, though the simulated pins were high before it already.</summary>
     [Fact]
     public async Task A_restart_with_the_emergency_stop_pressed_says_so()

@@ -55,6 +55,38 @@ public sealed class ControlLoopSafetyTest
         Assert.True((await bench.Controller.JogAsync(2)).Done);
     }
 
+    /// <summary>In the jam itself, with the converter at its end, every motion was refused: only a spanner helped.</summary>
+    [Fact]
+    public async Task A_jammed_rig_with_a_dead_converter_lets_go_while_the_way_back_is_held()
+    {
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1, StartMillimetres = 20 });
+        await bench.StartAsync();
+        await HoldJogAsync(bench, 2);
+        // Up by some mm: not homed, the travel begins where the device started, and a release keeps to it.
+        await UntilTrueAsync(() => bench.Rig.CrossheadMillimetres > 23, () => bench.Controller.JogAsync(2));
+        bench.Rig.Inject(new VirtualFault.ConverterAtEnd(TimeSpan.FromMinutes(1)));
+        await bench.UntilAsync(s => s.Faults.HasFlag(DeviceFaults.Converter) && s.Motion == MotionState.Still, "jammed");
+        double jammed = bench.Rig.CrossheadMillimetres;
+        Assert.Contains(bench.Controller.Snapshot.ReasonsAgainstHandMotion, r => r.Contains("let go"));
+        CommandResult further = await bench.Controller.JogAsync(1);
+        Assert.False(further.Done);
+        Assert.Contains("back the way it came", further.Message);
+        // Held for a second of wall time; faster than 1 mm/s it does not go, whatever the button's speed.
+        for (int i = 0; i < 20; i++)
+        {
+            CommandResult back = await bench.Controller.JogAsync(-5);
+            Assert.True(back.Done, back.Message);
+            await Task.Delay(50, TestContext.Current.CancellationToken);
+        }
+
+        await UntilTrueAsync(() => !bench.Rig.IsMotorMoving);
+        Assert.InRange(jammed - bench.Rig.CrossheadMillimetres, 0.3, 2.5);
+        Assert.True(bench.Rig.Faults.HasFlag(DeviceFaults.Converter));
+        bench.Rig.OpenGuard();
+        await bench.UntilAsync(s => !s.Inputs.HasFlag(InputStates.GuardClosed), "open");
+        Assert.False((await bench.Controller.JogAsync(-1)).Done);
+    }
+
     [Fact]
     public async Task Jogging_with_an_open_guard_is_refused_with_what_to_do()
     {

@@ -82,17 +82,26 @@ public class MotionTest
     }
 
     [Fact]
-    public void A_ramped_stop_takes_the_time_of_its_ramp()
+    public void A_ramped_stop_takes_the_time_of_its_ramp_and_never_more_than_half_a_second()
     {
         SteppedHost host = new SteppedHost().Prepare();
-        host.Move(10);
+        host.Move(6);
         host.Run(1);
         host.Stop();
         Assert.Equal(MotionState.Stopping, host.Rig.Motion);
-        // 10 mm/s at 20 mm/s² are 0.5 s.
-        host.Run(0.4);
+        // 6 mm/s at 20 mm/s² are 0.3 s.
+        host.Run(0.25);
         Assert.True(host.Rig.IsMotorMoving);
-        host.Run(0.15);
+        host.Run(0.1);
+        Assert.False(host.Rig.IsMotorMoving);
+
+        // 10 mm/s are 0.5 s: with a faster ramp (PROTOCOL.md, 9).
+        host.Move(10);
+        host.Run(1);
+        host.Stop();
+        host.Run(0.35);
+        Assert.True(host.Rig.IsMotorMoving);
+        host.Run(0.1);
         Assert.False(host.Rig.IsMotorMoving);
     }
 
