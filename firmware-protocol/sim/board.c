@@ -169,9 +169,13 @@ double board_seconds(void)              { return (double)avr->cycle / F_CPU; }
 double board_idle_share(void)           { return (double)slept / (double)avr->cycle; }
 unsigned long board_tick_cycles_max(void) { return (unsigned long)tick_max; }
 double board_tick_cycles_mean(void)     { return ticks ? (double)tick_sum / (double)ticks : 0; }
+/* The longest stretch that nothing was written to: between what the program keeps and the deepest its stack went. */
 int board_ram_never_used(void)
 {
-    int n = 0;
-    while (paint_from + n < avr->ramend && avr->data[paint_from + n] == PAINT) n++;
-    return n;
+    int most = 0, n = 0;
+    for (int i = paint_from; i < avr->ramend; i++) {
+        n = avr->data[i] == PAINT ? n + 1 : 0;
+        if (n > most) most = n;
+    }
+    return most;
 }

@@ -153,4 +153,7 @@ internal sealed class SequenceOptions
 
     /// <summary>The distance between the grips when the crosshead stands at home, in mm.</summary>
     public double GripSeparationAtHomeMillimetres { get; set; } = 40;
+
+    /// <summary>The stiffness of frame and cell in series in N/mm: what a stop can overshoot is reckoned with it. Null: it is not.</summary>
+    public double? StiffnessNewtonsPerMillimetre { get; set; }
 }

@@ -35,6 +35,7 @@ internal static partial class OptionsRules
         if (options.Site.GravityMetresPerSecondSquared is { } g) Within("site.gravityMetresPerSecondSquared", g, LocalGravity.MetresPerSecondSquaredMin, LocalGravity.MetresPerSecondSquaredMax);
         Within("sequence.announcedDelaySeconds", options.Sequence.AnnouncedDelaySeconds, 2, 60);
         Within("sequence.gripSeparationAtHomeMillimetres", options.Sequence.GripSeparationAtHomeMillimetres, 0, 2_000);
+        if (options.Sequence.StiffnessNewtonsPerMillimetre is { } stiffness) Within("sequence.stiffnessNewtonsPerMillimetre", stiffness, 1, 1_000_000);
         Unit("units.force", options.Units.Force, Units.Forces);
         Unit("units.stress", options.Units.Stress, Units.Stresses);
         Unit("units.length", options.Units.Length, Units.Lengths);

@@ -88,6 +88,7 @@ internal sealed class RigHost : IAsyncDisposable
             var rig = new RigController(Services(plan, archive, recorder, loggers), new RigControllerOptions
             {
                 GripSeparationAtHomeMillimetres = options.Sequence.GripSeparationAtHomeMillimetres,
+                StiffnessNewtonsPerMillimetre = options.Sequence.StiffnessNewtonsPerMillimetre,
                 SampleRateHertz = options.Serial.SampleRateHertz,
             });
             made.Add(TerminalText.ServePartRig, rig);

@@ -236,7 +236,7 @@ internal sealed partial class ControlLoop
         if (MakeHandLimits(hello) is not { } limits)
         {
             _jog = null;
-            done(CommandResult.Refused(LimitsMaker.Make(hello, HandSettings, HandForce, null).Words));
+            done(CommandResult.Refused(LimitsMaker.Make(hello, HandSettings, HandForce, null, _options.StiffnessNewtonsPerMillimetre).Words));
             return;
         }
 
@@ -299,7 +299,7 @@ internal sealed partial class ControlLoop
         _calibration is { } calibration && (_zeroCounts ?? _meanCounts) is { } zero ? (calibration.Curve, zero) : null;
 
     /// <summary>Made once and kept, so that a jog that is renewed does not send limits each time; anew after another zero or device.</summary>
-    private DeviceLimits? MakeHandLimits(HelloMessage hello) => _handLimits ??= LimitsMaker.Make(hello, HandSettings, HandForce, null).Limits;
+    private DeviceLimits? MakeHandLimits(HelloMessage hello) => _handLimits ??= LimitsMaker.Make(hello, HandSettings, HandForce, null, _options.StiffnessNewtonsPerMillimetre).Limits;
 
     private void CheckJog()
     {

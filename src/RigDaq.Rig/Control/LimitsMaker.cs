@@ -23,11 +23,15 @@ internal static class LimitsMaker
     /// <param name="settings">What is wanted.</param>
     /// <param name="force">What forces are reckoned with; null leaves only the device's own force limits.</param>
     /// <param name="travel">From where to where the crosshead may go, in mm; null for all that the device allows.</param>
+    /// <param name="stiffness">Of the stiffest thing that can be run into, frame and cell in series, in N/mm; null where nobody said.</param>
     public static (DeviceLimits? Limits, string Words) Make(
-        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, (double From, double To)? travel)
+        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, (double From, double To)? travel,
+        double? stiffness = null)
     {
         var problems = new List<string>();
         (int forceMin, int forceMax) = Force(hello, settings, force, problems);
+        if (problems.Count == 0 && force is { } reckoned && stiffness is { } stiff && hello.ConverterRateMillihertz > 0)
+            LookWhereAStopEnds(hello, settings, reckoned, stiff, problems);
         double stepsPerMillimetre = hello.StepsPerMetre / 1000.0;
         (int travelMin, int travelMax) = Travel(hello, travel, stepsPerMillimetre);
         double fastest = Math.Max(
@@ -89,6 +93,26 @@ internal static class LimitsMaker
         // The device's own limit may hold earlier the other way; that is only safer.
         int q = Math.Clamp(reached, hello.HardForceCountsMin, hello.HardForceCountsMax);
         return (Math.Min(p, q), Math.Max(p, q));
+    }
+
+    /// <summary>Both ways: apart it can pull at what does not give, together it can push the grips onto each other.</summary>
+    private static void LookWhereAStopEnds(
+        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts) force, double stiffness, List<string> problems)
+    {
+        double atMax = force.Curve.Newtons(hello.HardForceCountsMax - force.ZeroCounts);
+        double atMin = force.Curve.Newtons(hello.HardForceCountsMin - force.ZeroCounts);
+        double fastest = Math.Max(settings.SpeedMillimetresPerSecond, settings.SlackSpeedMillimetresPerSecond);
+        Look(RigText.SpeedOfPulling, fastest, settings.ForceLimitNewtons, Math.Max(atMax, atMin));
+        Look(RigText.SpeedOfReturning, settings.ReturnSpeedMillimetresPerSecond, settings.CompressionLimitNewtons, -Math.Min(atMax, atMin));
+
+        void Look(string what, double speed, double limit, double bearable)
+        {
+            double further = StopOvershoot.Newtons(hello, stiffness, speed);
+            if (limit + further <= bearable) return;
+            problems.Add(RigText.StopEndsTooFar(
+                what, speed, limit, further, bearable, StopOvershoot.MillimetresPerSecondMax(hello, stiffness, bearable - limit), stiffness,
+                hello.ConverterRateMillihertz / 1000.0));
+        }
     }
 
     private static int? Counts(double newtons, (ForceCurve Curve, double ZeroCounts) force) =>

@@ -2,6 +2,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.Session;
 
 namespace RigDaq.Rig.Tests.Control;
 
@@ -39,6 +40,34 @@ public sealed class LimitsMakerTest
         Assert.Null(limits);
         Assert.Contains("990 N", words);
         Assert.Contains("20 mm/s", words);
+    }
+
+    /// <summary>
+    /// The sum of docs/build-a-rig.md: stiffness × speed × 2 / rate, and what a review measured on the image: at 5 mm/s into 500 N/mm, limit 192 N,
+    /// the force ended at 559 N at 10/s and 246 N at 80/s. The bound lies above both.
+    /// </summary>
+    [Theory]
+    [InlineData(10_000u, 50_000u, 559)]
+    [InlineData(80_000u, 6_250u, 246)]
+    public void The_bound_of_a_stop_lies_above_what_was_measured_and_not_far(uint rate, uint delay, double measured)
+    {
+        HelloMessage hello = Hello with { ConverterRateMillihertz = rate, ConverterDelayMicroseconds = delay };
+        double bound = 192 + StopOvershoot.Newtons(hello, 500, 5);
+        Assert.InRange(bound, measured, 192 + (2.5 * (measured - 192)));
+    }
+
+    [Fact]
+    public void A_motion_whose_stop_would_end_beyond_the_cell_is_refused_with_the_speed_that_would_do()
+    {
+        // 4,000,000 counts of 2.5e-4 N are 1,000 N; (2/80 + 0.00625 + 0.005) s × 500 N/mm are 18.125 N for each mm/s.
+        HelloMessage hello = Hello with { ConverterRateMillihertz = 80_000, ConverterDelayMicroseconds = 6_250 };
+        var settings = new PullSettings { ForceLimitNewtons = 900, SpeedMillimetresPerSecond = 6, SlackSpeedMillimetresPerSecond = 6, ReturnSpeedMillimetresPerSecond = 6 };
+        (DeviceLimits? limits, string words) = LimitsMaker.Make(hello, settings, (Line, 0), null, stiffness: 500);
+        Assert.Null(limits);
+        Assert.Contains("108.8 N", words, StringComparison.Ordinal);
+        Assert.Contains("5.517 mm/s would do", words, StringComparison.Ordinal);
+        Assert.NotNull(LimitsMaker.Make(hello, settings with { SpeedMillimetresPerSecond = 5.5, SlackSpeedMillimetresPerSecond = 5.5 }, (Line, 0), null, stiffness: 500).Limits);
+        Assert.NotNull(LimitsMaker.Make(hello, settings, (Line, 0), null).Limits); // nobody said how stiff it is
     }
 
     [Fact]
