@@ -6,7 +6,7 @@
 #include "stepper.h"
 
 /* The whole device (PROTOCOL.md). There is one on a microcontroller, so it is one object, not a pointer handed round. It alone knows all the
- * parts: it reads, decides by the supervisor's rules, acts and reports. DEVELOPERS.md has who may know whom. */
+ * parts: it reads, decides by the supervisor's rules, acts and reports. README.md has who may know whom. */
 
 typedef struct {
     const traits_t *traits;

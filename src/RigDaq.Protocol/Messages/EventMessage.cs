@@ -7,6 +7,9 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="Detail">As the code says.</param>
 public readonly record struct EventMessage(ushort Number, DeviceEventCode Code, uint StampMicroseconds, int Detail)
 {
+    /// <summary>Of a Started event: why the device started.</summary>
+    public StartCauses StartedBecause => (StartCauses)unchecked((ushort)(Detail >> 16));
+
     /// <summary>Writes the payload.</summary>
     /// <returns>The number of bytes written.</returns>
     public int Write(Span<byte> payload)

@@ -45,7 +45,9 @@ internal sealed partial class ControlLoop
             GuardClosed = !can.HasFlag(Capabilities.Guard) || (state.Inputs.HasFlag(InputStates.GuardClosed) && !_guardWasOpen),
             EmergencyStopReleased = !can.HasFlag(Capabilities.EmergencyStop) || state.Inputs.HasFlag(InputStates.EmergencyStopReleased),
             ConverterAlive = state.Inputs.HasFlag(InputStates.ConverterAlive) && !_signal.IsStuck(_zeroDeviation),
-            FaultWords = DeviceWords.Of(state.Faults),
+            FaultWords = state.Faults.HasFlag(DeviceFaults.Watchdog) && _startedBecause.HasFlag(StartCauses.Held)
+                ? [.. DeviceWords.Of(state.Faults), RigText.StartedHeld]
+                : DeviceWords.Of(state.Faults),
             CalibrationInForce = inForce,
             CalibrationCoversForceLimit = inForce && _calibration!.GreatestReferenceNewtons >= settings.ForceLimitNewtons,
             AcceptedBeyondCalibration = accepted,

@@ -108,6 +108,8 @@ internal sealed partial class ControlLoop : ISessionListener
         NoticeConditions();
     }
 
+    private StartCauses _startedBecause;
+
     public void EventArrived(EventMessage message)
     {
         // The state in the blocks is believed over any event. But a guard that opened and closed between two blocks is seen by
@@ -115,6 +117,15 @@ internal sealed partial class ControlLoop : ISessionListener
         if (message.Code == DeviceEventCode.GuardOpened
             && _sequence?.Step is Sequencing.SequenceStep.AwaitingGuardOpen or Sequencing.SequenceStep.AnnouncedDelay)
             GuardMayHaveOpened();
+
+        if (message.Code == DeviceEventCode.Started)
+        {
+            _startedBecause = message.StartedBecause;
+            if (DeviceWords.Of(_startedBecause) is { Length: > 0 } why && _log.IsEnabled(LogLevel.Warning))
+                _log.LogWarning("The device started: {Why}.", why);
+            NoticeConditions();
+            ShowNow();
+        }
 
         if (_log.IsEnabled(LogLevel.Debug))
         {

@@ -19,6 +19,16 @@ internal static class DeviceWords
         (DeviceFaults.Watchdog, RigText.FaultWatchdog),
     ];
 
+    private static readonly (StartCauses Cause, string Words)[] Causes =
+    [
+        (StartCauses.Watchdog, RigText.StartedByWatchdog),
+        (StartCauses.PowerOn, RigText.StartedByPower),
+        (StartCauses.BrownOut, RigText.StartedByBrownOut),
+        (StartCauses.ResetPin, RigText.StartedByResetPin),
+        (StartCauses.Untold, RigText.StartedUntold),
+        (StartCauses.Held, RigText.StartedHeld),
+    ];
+
     private static readonly int KnownBits = Faults.Aggregate(0, (bits, f) => bits | (int)f.Fault);
 
     /// <summary>Each latched fault in words.</summary>
@@ -30,6 +40,9 @@ internal static class DeviceWords
         if (unknown != 0) words.Add(RigText.FaultOfNewerKind(unknown));
         return words;
     }
+
+    /// <summary>Why a device started, in words; empty where it does not say.</summary>
+    public static string Of(StartCauses causes) => string.Join(", ", Causes.Where(c => causes.HasFlag(c.Cause)).Select(c => c.Words));
 
     /// <summary>Why a command was not done.</summary>
     public static string Of(AnswerResult result) => result switch

@@ -13,5 +13,12 @@ internal static partial class RigText
     public const string FaultDriver = "the motor driver reports a fault";
     public const string FaultWatchdog = "it restarted by its own watchdog";
 
+    public const string StartedByWatchdog = "its program had hung (its watchdog)";
+    public const string StartedByPower = "its power came on";
+    public const string StartedByBrownOut = "its supply had sagged (look at the supply and its plug)";
+    public const string StartedByResetPin = "its reset pin (a button, or the opening of its serial port)";
+    public const string StartedUntold = "with the power on, it does not know by what";
+    public const string StartedHeld = "its program hung three times in a row: it stands until it is switched off; look for the cause before";
+
     public static string FaultOfNewerKind(int bits) => $"a fault of a newer kind (bits 0x{bits:X})";
 }

@@ -167,7 +167,6 @@ public sealed class FirmwareImageTest
     [Fact]
     public async Task After_three_restarts_by_its_watchdog_it_stands_and_says_why_it_started()
     {
-        const int ByWatchdog = 1, Held = 128;
         await using SimulatedBoard board = await SimulatedBoard.Start(SimulatedBoard.LockStep);
         var host = new LockStepHost(board);
         await host.Begin();
@@ -180,7 +179,7 @@ public sealed class FirmwareImageTest
             Assert.True(boots.Add(host.Hello.BootNumber), "a boot number twice");
             EventMessage started = Assert.Single(host.Events, e => e.Code == DeviceEventCode.Started);
             Assert.Equal((int)DeviceFaults.Watchdog, started.Detail & 0xFFFF);
-            Assert.Equal(hang < 3 ? ByWatchdog : ByWatchdog | Held, started.Detail >> 16);
+            Assert.Equal(hang < 3 ? StartCauses.Watchdog : StartCauses.Watchdog | StartCauses.Held, started.StartedBecause);
             Assert.Equal(AnswerResult.Done, await host.Limits(4_000_000));
             Assert.Equal(AnswerResult.Done, await host.ClearFaults());
             Assert.Equal(hang < 3 ? AnswerResult.Done : AnswerResult.Faulted, await host.Move(1000));
