@@ -34,7 +34,8 @@ static struct {
     uint32_t released_at;
     uint8_t  opened[2];                                  /* lower, upper: open at some time of this motion */
     /* the converter */
-    uint32_t counted_at, doubts, equal;
+    uint32_t counted_at, judged_at, judged_count, doubts, equal;
+    int32_t  judged[8];
     uint8_t  doubts_known;
     /* motion */
     uint8_t  allowed, homing, clean_start, was_fault_force;
@@ -48,7 +49,8 @@ static struct {
 } w;
 
 static int8_t side(int32_t counts) { return counts > w.limits.force_max ? 1 : counts < w.limits.force_min ? -1 : 0; }
-static int32_t counts_ago(uint32_t n) { return history[(w.conversions - 1u - n) % HISTORY].counts; }
+/* Of those that the limits look at: one a millisecond at most. */
+static int32_t counts_ago(uint32_t n) { return n < w.judged_count ? w.judged[(w.judged_count - 1u - n) % 8u] : 0; }
 /* Whether the motion lasts longer than it may, and a millisecond; the most of all times has none to spare. */
 static uint8_t too_long(void)
 {
@@ -129,6 +131,7 @@ static void command_taken(uint8_t was)
     if (!w.answers) {                                    /* no room for the answer: what was decided cannot be seen */
         w.allowed = w.homing = 1;
         w.clean_start = 0;
+        w.opened[0] = w.opened[1] = 0;
         w.releasing = motion_releasing();
         w.released_at = bench.milliseconds;
         if (w.releasing && !w.released) w.release_from = w.position;
@@ -306,15 +309,18 @@ static uint8_t is_conversion(void)
     uint8_t first = !w.conversions, early = !first && apart < period() / 2u;
     uint8_t late = !first && apart > period() + period() / 2u && apart < 2000000u;
     uint8_t end = bench.converted >= COUNTS_MAX || bench.converted <= COUNTS_MIN;
-    if (bench.milliseconds - w.started_at > 1000) {
+    if ((int32_t)(w.looped_at - w.started_at) > 1000) {
         w.doubts = w.doubts << 1 | (early || late || end);
         if (w.doubts_known < 12) w.doubts_known++;
     }
     if (w.doubts_known == 12 && __builtin_popcount(w.doubts & 0xFFFu) >= 8) CHECK(device.faults & FAULT_CONVERTER);
     if (early) return 0;
-    w.equal = !first && bench.converted == counts_ago(0) ? w.equal + 1 : 0;
-    if (w.equal >= bench_traits.converter_frozen_readings && bench.milliseconds - w.started_at > 1002) CHECK(device.faults & FAULT_CONVERTER);
     w.counted_at = now();
+    if (!first && now() - w.judged_at < 750u) return 1;
+    w.judged_at = now();
+    w.equal = !first && bench.converted == counts_ago(0) ? w.equal + 1 : 0;
+    w.judged[w.judged_count++ % 8u] = bench.converted;
+    if (w.equal >= bench_traits.converter_frozen_readings && (int32_t)(w.looped_at - w.started_at) > 1002) CHECK(device.faults & FAULT_CONVERTER);
     return 1;
 }
 
@@ -322,7 +328,6 @@ static void witness_conversion(void)
 {
     if (!is_conversion()) return;
     history[w.conversions % HISTORY] = (conversion_t){ bench.converted, stepper_position() };
-    if (!w.conversions) history[HISTORY - 1].counts = 0;
     w.conversions++;
     w.converted_at = bench.milliseconds;
     uint8_t two = side(counts_ago(0)) && side(counts_ago(1)), fault = (device.faults & FAULT_FORCE) != 0;
@@ -351,6 +356,7 @@ static void witness_millisecond(void)
     if (w.state_at <= w.looped_at) w.state_at += late;
     if (w.converted_at <= w.looped_at) w.converted_at += late;
     if (w.moving_since <= w.looped_at) w.moving_since += late;
+    if (w.released_at <= w.looped_at) w.released_at += late;
     w.looped_at = bench.milliseconds;
     w.started_at += late;
     if (bench.powered) {

@@ -3,6 +3,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
+using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
