@@ -24,7 +24,11 @@ internal sealed partial class ControlLoop
     /// <summary>All that stands against hand motion, but for the faults and the converter that it is for.</summary>
     private InterlockFacts ReleaseFacts() => HandFacts() with
     {
-        ConverterAlive = true, FaultWords = [], LimitsConfirmed = true, CalibrationInForce = true, CalibrationCoversForceLimit = true,
+        ConverterAlive = true,
+        FaultWords = [],
+        LimitsConfirmed = true,
+        CalibrationInForce = true,
+        CalibrationCoversForceLimit = true,
     };
 
     /// <summary>The device ends a release 300 ms after it was last asked for: each renewal asks again, under the limits that are in force.</summary>

@@ -100,7 +100,7 @@ internal sealed class Sampler
     public bool IsFaulty(bool moving)
     {
         double now = _device.Physics.RigSeconds;
-        bool silent = now - Math.Max(_lastDelivered, _device.StartedAtSeconds) 
+        bool silent = now - Math.Max(_lastDelivered, _device.StartedAtSeconds)
             > (moving ? (MotionSilencePeriods / RateHertz) + MotionSilenceSeconds : (SilencePeriods / RateHertz) + SilenceSeconds);
         _device.ConverterAlive &= !silent;
         if (silent) (_doubt, _unsound) = (DoubtMax, true);
