@@ -34,9 +34,8 @@ static struct {
     uint32_t released_at;
     uint8_t  opened[2];                                  /* lower, upper: open at some time of this motion */
     /* the converter */
-    uint32_t counted_at, judged_at, judged_count, doubts, equal;
+    uint32_t counted_at, judged_at, judged_count, doubts, doubts_known, equal;
     int32_t  judged[8];
-    uint8_t  doubts_known;
     /* motion */
     uint8_t  allowed, homing, clean_start, was_fault_force;
     uint32_t moving_since, steps_before;
@@ -353,10 +352,8 @@ static void witness_inputs(uint8_t raw)
 static void witness_millisecond(void)
 {
     uint32_t late = bench.milliseconds - w.looped_at - 1u;       /* the loop hung: its own clocks stood still */
-    if (w.state_at <= w.looped_at) w.state_at += late;
-    if (w.converted_at <= w.looped_at) w.converted_at += late;
-    if (w.moving_since <= w.looped_at) w.moving_since += late;
-    if (w.released_at <= w.looped_at) w.released_at += late;
+    uint32_t *const clocks[] = { &w.state_at, &w.converted_at, &w.moving_since, &w.released_at };
+    for (unsigned i = 0; i < 4; i++) if (*clocks[i] <= w.looped_at) *clocks[i] += late;
     w.looped_at = bench.milliseconds;
     w.started_at += late;
     if (bench.powered) {

@@ -24,6 +24,9 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
     // The bar is let go down to this share of the force.
     private const double LetGoShare = 0.03;
 
+    /// <summary>A jog that comes near takes so long for the rest: several blocks.</summary>
+    private const double NearSeconds = 0.25;
+
     // A little above the force: the last part of the way is not crept along.
     private const double AimTimes = 1.03;
 
@@ -136,9 +139,12 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
 
             if (verdict.Target is not { } wanted) return verdict.Why;
             if (rig.Snapshot.FaultWords is { Count: > 0 } faults) return TerminalText.BarDeviceStopped(faults);
-            if (target is { } there && rig.Snapshot.Motion != MotionState.Still && wanted.Equals(there)) continue;
+            bool homed = IsHomed(rig.Snapshot);
+            if (homed && target is { } there && rig.Snapshot.Motion != MotionState.Still && wanted.Equals(there)) continue;
             cancellation.ThrowIfCancellationRequested();
-            CommandResult moved = await rig.MoveToAsync(wanted, plan.SpeedMillimetresPerSecond).ConfigureAwait(false);
+            CommandResult moved = homed
+                ? await rig.MoveToAsync(wanted, plan.SpeedMillimetresPerSecond).ConfigureAwait(false)
+                : await rig.JogAsync(Towards(wanted - Middle(block).Position)).ConfigureAwait(false);
             if (moved.Done) target = wanted;
             else if (!moved.IsPassing) return rig.Snapshot.FaultWords is { Count: > 0 } latched ? TerminalText.BarDeviceStopped(latched) : moved.Message;
         }
@@ -149,6 +155,16 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         await rig.StopAsync().ConfigureAwait(false);
         await rig.WhenAsync(s => s.Link != LinkStage.Up || s.Motion == MotionState.Still, StandMax, TerminalText.BarStand, CancellationToken.None).ConfigureAwait(false);
     }
+
+    /// <summary>
+    /// What cut the motor's power in motion cost the device its home, and it takes no position any more; the count goes on all the same, good to a few
+    /// steps. So the bar is let go by a held jog, slower the nearer it comes.
+    /// </summary>
+    private double Towards(double millimetres) =>
+        Math.Clamp(millimetres / NearSeconds, -plan.SpeedMillimetresPerSecond, plan.SpeedMillimetresPerSecond);
+
+    private static bool IsHomed(RigSnapshot rig) =>
+        rig.Hello is not { } hello || !hello.Capabilities.HasFlag(Capabilities.Homing) || rig.Bits.HasFlag(StateBits.Homed);
 
     private static (double Position, double Force) Middle(LiveBlock block) => (Median(block.PositionMillimetres!), Median(block.Newtons!));
 
