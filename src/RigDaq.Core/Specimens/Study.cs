@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
@@ -103,6 +104,18 @@ public sealed record Study
     /// The comparisons to be made, written down beforehand; Holm runs over these. Null for all that <see cref="ReferenceCondition"/> gives.
     /// </summary>
     public IReadOnlyList<PlannedComparison>? PlannedComparisons { get; init; }
+
+    /// <summary>The material that each other one is compared with; null for all pairs.</summary>
+    public string? ReferenceMaterial { get; init; }
+
+    /// <summary>How many per cent of the reference setting's strength is asked to be kept.</summary>
+    public double KeepsPercent { get; init; } = 90;
+
+    /// <summary>
+    /// The questions to be answered, written down beforehand; each shares its adjustment with those of its kind, and any other is marked as seen
+    /// afterwards. Null for all while the plan is open, and for the planned comparisons alone where a plan was frozen before there were others.
+    /// </summary>
+    public IReadOnlyList<FrozenQuestion>? PlannedQuestions { get; init; }
 
     /// <summary>When the plan (comparisons, margin, reference) was frozen; null while it may still change.</summary>
     public DateTimeOffset? PlanFrozenAt { get; init; }

@@ -1,3 +1,4 @@
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
@@ -46,6 +47,8 @@ public static class StudyCorrections
             ReferenceCondition = study.ReferenceCondition is { } reference ? Rename(reference) : null,
             PlannedComparisons = study.PlannedComparisons is { } planned
                 ? [.. planned.Select(c => c with { Condition = Rename(c.Condition), Reference = Rename(c.Reference) })] : null,
+            PlannedQuestions = study.PlannedQuestions is { } asked
+                ? [.. asked.Select(q => q with { Condition = q.Condition is { } c ? Rename(c) : null, AgainstCondition = q.AgainstCondition is { } a ? Rename(a) : null })] : null,
         };
     }
 
@@ -60,6 +63,9 @@ public static class StudyCorrections
             Prints = [.. study.Prints.Select(p => p with { Material = Rename(p.Material) })],
             Materials = [.. study.Materials.Select(m => m with { Name = Rename(m.Name) })],
             PlannedComparisons = study.PlannedComparisons is { } planned ? [.. planned.Select(c => c with { Material = Rename(c.Material) })] : null,
+            ReferenceMaterial = study.ReferenceMaterial is { } reference ? Rename(reference) : null,
+            PlannedQuestions = study.PlannedQuestions is { } asked
+                ? [.. asked.Select(q => q with { Material = q.Material is { } m ? Rename(m) : null, AgainstMaterial = q.AgainstMaterial is { } a ? Rename(a) : null })] : null,
         };
     }
 
@@ -70,10 +76,11 @@ public static class StudyCorrections
         return study with { Prints = [.. study.Prints.Select(p => p.Id == printId ? p with { Record = record } : p)] };
     }
 
-    /// <summary>Freezes the plan: the comparisons that will be made are written out and stay.</summary>
+    /// <summary>Freezes the plan: the comparisons that will be made and the questions that will be answered are written out and stay.</summary>
     public static Study Freeze(Study study, DateTimeOffset at) => study.PlanFrozenAt is not null ? study : study with
     {
         PlanFrozenAt = at,
+        PlannedQuestions = study.PlannedQuestions ?? [.. QuestionNames.All.Select(name => new FrozenQuestion(name))],
         PlannedComparisons = [.. StudyPairs.Of(study).Select(p => new PlannedComparison(p.Condition.Material, p.Condition.Setting, p.Condition.Condition, p.Reference.Condition))],
     };
 
@@ -84,6 +91,9 @@ public static class StudyCorrections
         var changes = new List<string>();
         if (before.EquivalenceMarginPercent != after.EquivalenceMarginPercent) changes.Add(CoreText.MarginChangedAfterFreeze);
         if (!(before.PlannedComparisons ?? []).SequenceEqual(after.PlannedComparisons ?? [])) changes.Add(CoreText.ComparisonsChangedAfterFreeze);
+        if (!(before.PlannedQuestions ?? []).SequenceEqual(after.PlannedQuestions ?? [])) changes.Add(CoreText.QuestionsChangedAfterFreeze);
+        if (before.ReferenceMaterial != after.ReferenceMaterial) changes.Add(CoreText.ReferenceMaterialChangedAfterFreeze);
+        if (before.KeepsPercent != after.KeepsPercent) changes.Add(CoreText.KeepsChangedAfterFreeze);
         if (before.SectionBasis != after.SectionBasis || before.ReferenceSetting != after.ReferenceSetting) changes.Add(CoreText.SectionBasisChangedAfterFreeze);
         if (after.PlanFrozenAt != before.PlanFrozenAt) changes.Add(CoreText.PlanOpenedAgain);
         return changes;

@@ -8,8 +8,9 @@ namespace RigDaq.Core.Specimens;
 /// <param name="SpecimenId">A specimen of the study; null to make a new one in <paramref name="Group"/>.</param>
 /// <param name="Group">Where a new specimen belongs; null where <paramref name="SpecimenId"/> is given.</param>
 /// <param name="Print">The print's name in the table, unique within material and condition; empty for one print a group.</param>
-/// <param name="Megapascals">The strength in MPa, above 0.</param>
-public sealed record ImportRow(int Line, string? SpecimenId, GroupKey? Group, string Print, double Megapascals);
+/// <param name="Megapascals">The strength in MPa, above 0; null for a stretch that could not be printed.</param>
+/// <param name="Reason">Why it could not be printed; empty for a strength.</param>
+public sealed record ImportRow(int Line, string? SpecimenId, GroupKey? Group, string Print, double? Megapascals, string Reason = "");
 
 /// <summary>What an import would do, to be shown before it is done.</summary>
 /// <param name="Study">The study as it would be.</param>
@@ -33,12 +34,14 @@ public static class StudyImport
     /// <param name="rows">The table.</param>
     /// <param name="source">The table's name, kept with each strength.</param>
     /// <param name="at">When.</param>
+    /// <param name="pool">Whether strengths may join groups that have others already.</param>
     /// <param name="separatePrints">Whether one print name at several settings stands for a print at each, not for one print with stretches.</param>
-    public static ImportPreview Preview(Study study, IReadOnlyList<ImportRow> rows, string source, DateTimeOffset at, bool separatePrints = false)
+    public static ImportPreview Preview(Study study, IReadOnlyList<ImportRow> rows, string source, DateTimeOffset at, bool separatePrints = false, bool pool = false)
     {
         var pieces = new NewPrints(study, separatePrints);
-        ImportedStrength[] imported = [.. rows.Select(row =>
-            new ImportedStrength(row.SpecimenId ?? pieces.Specimen(row), row.Megapascals, CoreText.ImportSource(source, row.Line), at))];
+        ImportedStrength[] imported = [.. rows.Where(row => row.Megapascals is not null).Select(row =>
+            new ImportedStrength(row.SpecimenId ?? pieces.Specimen(row), row.Megapascals!.Value, CoreText.ImportSource(source, row.Line), at))];
+        foreach (ImportRow row in rows.Where(row => row.Megapascals is null)) pieces.Fail(row);
         IReadOnlyList<Print> prints = pieces.Prints;
         Study joined = study with
         {
@@ -48,10 +51,18 @@ public static class StudyImport
         };
         StudyFinding[] remarks = [.. pieces.Warnings()];
         return new ImportPreview(
-            joined, rows.Count, [.. prints.Select(p => (p, pieces.Specimens.Count(s => s.PrintId == p.Id)))], [.. StudyRules.Check(joined), .. remarks])
+            joined, imported.Length, [.. prints.Select(p => (p, pieces.Specimens.Count(s => s.PrintId == p.Id)))], [.. StudyRules.Check(joined), .. pool ? [] : Pooled(study, pieces), .. remarks])
         {
             Remarks = remarks,
         };
+    }
+
+    /// <summary>Results of two sessions under one name would be taken for one: that is for a person to say.</summary>
+    private static IEnumerable<StudyFinding> Pooled(Study study, NewPrints pieces)
+    {
+        string[] shared = [.. pieces.Prints.SelectMany(print => print.Groups()).Distinct().Where(group => study.SpecimensIn(group).Any())
+            .Select(group => group.Describe(study.SettingUnit))];
+        if (shared.Length > 0) yield return new StudyFinding(true, CoreText.ImportWouldPool(shared));
     }
 
     /// <summary>The prints and specimens that rows make.</summary>
@@ -68,6 +79,21 @@ public static class StudyImport
 
         public string Specimen(ImportRow row)
         {
+            (GroupKey group, Print print, _) = Piece(row);
+            string id = string.Create(CultureInfo.InvariantCulture, $"{print.Id}-{_specimens.Count(s => s.PrintId == print.Id) + 1:00}");
+            _specimens.Add(new Specimen { Id = id, PrintId = print.Id, Setting = group.Setting, Order = ++_order });
+            return id;
+        }
+
+        public void Fail(ImportRow row)
+        {
+            (GroupKey group, Print print, var key) = Piece(row);
+            var failure = new PrintFailure(row.Reason.Length > 0 ? row.Reason : CoreText.ImportedFailure, 1);
+            _prints[key] = print with { Stretches = [.. print.Stretches.Select(s => s.Setting == group.Setting ? s with { Failure = failure } : s)] };
+        }
+
+        private (GroupKey Group, Print Print, (string, string, string, decimal?) Key) Piece(ImportRow row)
+        {
             GroupKey group = row.Group ?? throw new ArgumentException(CoreText.ImportLineNamesNothing(row.Line));
             // Rows that name no print: each group is a print of its own.
             bool one = row.Print.Length > 0 && !separate;
@@ -75,9 +101,7 @@ public static class StudyImport
             if (!_prints.TryGetValue(key, out Print? print)) print = Print.Of(FreeId(), group);
             else if (print.At(group.Setting) is null) print = print with { Stretches = [.. print.Stretches, new Stretch { Setting = group.Setting }] };
             _prints[key] = print;
-            string id = string.Create(CultureInfo.InvariantCulture, $"{print.Id}-{_specimens.Count(s => s.PrintId == print.Id) + 1:00}");
-            _specimens.Add(new Specimen { Id = id, PrintId = print.Id, Setting = group.Setting, Order = ++_order });
-            return id;
+            return (group, print, key);
         }
 
         public IEnumerable<StudyFinding> Warnings()

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
@@ -54,6 +55,15 @@ public sealed record StudyPlan
     /// <summary>The setting of the reference section.</summary>
     public decimal? ReferenceSetting { get; init; }
 
+    /// <summary>The material that the others are compared with; null for all pairs.</summary>
+    public string? ReferenceMaterial { get; init; }
+
+    /// <summary>How many per cent of the reference setting's strength is asked to be kept.</summary>
+    public double KeepsPercent { get; init; } = 90;
+
+    /// <summary>The questions that the plan freezes; null for all.</summary>
+    public IReadOnlyList<FrozenQuestion>? Questions { get; init; }
+
     /// <summary>What the order of breaking is shuffled with.</summary>
     public required ulong Seed { get; init; }
 
@@ -94,6 +104,9 @@ public sealed record StudyPlan
             SectionBasis = SectionBasis,
             ReferenceSetting = ReferenceSetting,
             ReferenceCondition = ReferenceCondition,
+            ReferenceMaterial = ReferenceMaterial,
+            KeepsPercent = KeepsPercent,
+            PlannedQuestions = Questions,
             EquivalenceMarginPercent = EquivalenceMarginPercent,
             Seed = Seed,
             Materials = Materials,

@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
@@ -53,6 +54,11 @@ public static partial class StudyRules
             Refuse(CoreText.NoPrintAtReferenceSetting(setting));
         if (study.ReferenceCondition is { } reference && study.Prints.All(p => p.Condition != reference))
             Refuse(CoreText.NoPrintOfReferenceCondition(reference));
+
+        if (study.ReferenceMaterial is { } wanted && study.Prints.All(p => p.Material != wanted)) Refuse(CoreText.NoPrintOfReferenceMaterial(wanted));
+        if (!(study.KeepsPercent is > 0 and < 100)) Refuse(CoreText.KeepsNotPossible);
+        foreach (FrozenQuestion question in (study.PlannedQuestions ?? []).Where(q => !QuestionNames.All.Contains(q.Question)))
+            Refuse(CoreText.QuestionUnknown(question.Question, QuestionNames.All));
 
         HashSet<string> specimens = [.. study.Specimens.Select(s => s.Id)];
         foreach (ImportedStrength imported in study.Imported)

@@ -1,5 +1,6 @@
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Text;
 
@@ -42,6 +43,12 @@ public sealed record AbsoluteMean(
 public sealed record SpecimenStrength(
     string RunId, string SpecimenId, string PrintId, GroupKey Group, double Megapascals, PullEnding Ending, RunVoid? Void, bool Extrapolated)
 {
+    /// <summary>How it broke: brittle or drawn; empty where that is not known.</summary>
+    public string Manner { get; init; } = "";
+
+    /// <summary>Where it broke, as a person noted it; empty where nobody did.</summary>
+    public string Location { get; init; } = "";
+
     /// <summary>Whether it came from a table, without a trace.</summary>
     public bool Imported => RunId.Length == 0;
 }
@@ -70,14 +77,18 @@ public static class StudyComparison
     /// <param name="confidencePercent">Of intervals; α is what is missing to 100.</param>
     /// <param name="endings">Which endings give a strength; null for broken only.</param>
     /// <param name="units">What sentences are written in; null for SI. Figures stay MPa.</param>
-    public static StudyAnswer Of(Study study, IReadOnlyList<Run> runs, double confidencePercent = 95, IReadOnlySet<PullEnding>? endings = null, Units? units = null)
+    /// <param name="questions">Which questions are answered; null for all. Without any no model is fitted.</param>
+    /// <param name="earlier">Earlier studies that its groups are set against.</param>
+    public static StudyAnswer Of(
+        Study study, IReadOnlyList<Run> runs, double confidencePercent = 95, IReadOnlySet<PullEnding>? endings = null, Units? units = null,
+        IReadOnlyList<string>? questions = null, IReadOnlyList<EarlierStudy>? earlier = null)
     {
         var warnings = new List<string>();
         StudyRuns collected = StudyRuns.Collect(study, runs, endings ?? StudyRuns.BrokenOnly, warnings);
-        ComparisonOptions options = OptionsOf(study, confidencePercent) with { Units = units ?? Units.Si };
+        ComparisonOptions options = OptionsOf(study, confidencePercent) with { Units = units ?? Units.Si, Questions = questions, Earlier = earlier ?? [] };
         SpecimenStrength[] kept = [.. collected.Strengths.Where(s => s.Void is null)];
-        ComparisonAnswer? answer = Compare(kept, options, warnings);
-        ComparisonAnswer? withVoids = kept.Length == collected.Strengths.Count ? null : Compare(collected.Strengths, options, []);
+        ComparisonAnswer? answer = Compare(study, kept, options, warnings);
+        ComparisonAnswer? withVoids = kept.Length == collected.Strengths.Count ? null : Compare(study, collected.Strengths, options with { Questions = [] }, []);
         IReadOnlyList<AbsoluteMean> absolute = AbsoluteMeanMaker.Of(answer, runs, kept, warnings);
         return new StudyAnswer(answer, withVoids, collected.Counts, [.. warnings.Distinct()], collected.Strengths)
         {
@@ -93,10 +104,13 @@ public static class StudyComparison
         MarginPercent = study.EquivalenceMarginPercent,
         ConfidencePercent = confidencePercent,
         ReferenceSetting = study.ReferenceSetting,
+        ReferenceMaterial = study.ReferenceMaterial,
+        KeepsPercent = study.KeepsPercent,
+        Frozen = StudyQuestions.FrozenOf(study),
         SettingUnit = study.SettingUnit,
     };
 
-    private static ComparisonAnswer? Compare(IReadOnlyList<SpecimenStrength> strengths, ComparisonOptions options, List<string> warnings)
+    private static ComparisonAnswer? Compare(Study study, IReadOnlyList<SpecimenStrength> strengths, ComparisonOptions options, List<string> warnings)
     {
         if (strengths.Count == 0)
         {
@@ -110,6 +124,6 @@ public static class StudyComparison
             options = options with { ReferenceCondition = null };
         }
 
-        return Comparer.Compare([.. strengths.Select(s => new Observation(s.Group, s.PrintId, s.Megapascals))], options);
+        return Comparer.Compare(StudyQuestions.Observations(study, strengths), options, StudyQuestions.FailedOf(study));
     }
 }

@@ -29,7 +29,11 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
             if (!sections.TryGetValue(specimen.Id, out SectionOutcome? section))
                 sections[specimen.Id] = section = SectionCalculation.ForSpecimen(study, specimen.Id);
             if (Megapascals(run, section) is { } strength)
-                strengths.Add(new SpecimenStrength(run.Head.RunId, specimen.Id, print.Id, print.GroupAt(specimen.Setting), strength, run.Ending, run.Void, run.Strength?.Extrapolated ?? false));
+                strengths.Add(new SpecimenStrength(run.Head.RunId, specimen.Id, print.Id, print.GroupAt(specimen.Setting), strength, run.Ending, run.Void, run.Strength?.Extrapolated ?? false)
+                {
+                    Manner = StudyQuestions.MannerOf(run),
+                    Location = StudyQuestions.LocationOf(run),
+                });
             else
                 warnings.Add(CoreText.BrokeWithoutStrength(specimen.Id, section.Problem.Length > 0 ? section.Problem : CoreText.TraceWithoutPeak));
         }

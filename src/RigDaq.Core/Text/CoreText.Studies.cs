@@ -22,6 +22,9 @@ internal static partial class CoreText
     public const string MarginChangedAfterFreeze = "the margin of equivalence was changed after the plan was frozen";
     public const string ComparisonsChangedAfterFreeze = "the planned comparisons were changed after the plan was frozen";
     public const string SectionBasisChangedAfterFreeze = "the basis of the sections was changed after the plan was frozen";
+    public const string QuestionsChangedAfterFreeze = "the questions were changed after the plan was frozen";
+    public const string ReferenceMaterialChangedAfterFreeze = "the reference material was changed after the plan was frozen";
+    public const string KeepsChangedAfterFreeze = "what is to be kept was changed after the plan was frozen";
     public const string PlanOpenedAgain = "the plan was opened again";
 
     public static string StudyIdNotPossible(string id) =>
@@ -51,9 +54,24 @@ internal static partial class CoreText
 
     public static string ImportNotAboveZero(string specimen, string source) => $"The imported strength of {specimen} ({source}) is not above 0 MPa.";
 
+    public const string ImportedFailure = "could not be printed, as the table says";
+
+    public static string ImportWouldPool(IReadOnlyList<string> groups)
+    {
+        const int shown = 5;
+        return $"These strengths would be pooled with specimens that this study has already: {string.Join("; ", groups.Take(shown))}{(groups.Count > shown ? "; …" : "")}. "
+            + "Give them a name of their own in the table (a material “Alder 2025”, say), import them into a study of their own and set this one against it, or say why they may be pooled: --pool REASON.";
+    }
+
     public static string ImportedTwice(string specimen) => $"The specimen {specimen} has two imported strengths.";
 
     public static string PlannedGroupUnknown(string group) => $"A planned comparison names {group}, which no print is.";
+
+    public static string NoPrintOfReferenceMaterial(string material) => $"No print is of the reference material “{material}”.";
+
+    public const string KeepsNotPossible = "What is to be kept must lie between 0 and 100 per cent.";
+
+    public static string QuestionUnknown(string question, IEnumerable<string> known) => $"There is no question “{question}”; there are: {string.Join(", ", known)}.";
 
     public static string PlannedAgainstItself(string condition) => $"A planned comparison sets {condition} against itself.";
 

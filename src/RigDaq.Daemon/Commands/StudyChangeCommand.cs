@@ -20,8 +20,11 @@ internal static class StudyChangeCommand
         var reference = new Option<string?>("--reference") { Description = TerminalText.StudyChangeReference };
         Option<string?> basis = BasisOption.Create();
         var referenceSetting = new Option<string?>("--reference-setting") { Description = TerminalText.StudyChangeReferenceSetting };
+        var referenceMaterial = new Option<string?>("--reference-material") { Description = TerminalText.StudyMakeReferenceMaterial };
+        var keeps = new Option<double?>("--keeps") { Description = TerminalText.StudyMakeKeeps };
+        var questions = new Option<string?>("--questions") { Description = TerminalText.StudyMakeQuestions };
         var freeze = new Option<bool>("--freeze") { Description = TerminalText.StudyChangeFreeze };
-        var command = new Command("change", TerminalText.StudyChangeCommand) { id, reason, name, condition, material, move, margin, reference, basis, referenceSetting, freeze, StudyStore.Data, StudyStore.Config };
+        var command = new Command("change", TerminalText.StudyChangeCommand) { id, reason, name, condition, material, move, margin, reference, basis, referenceSetting, referenceMaterial, keeps, questions, freeze, StudyStore.Data, StudyStore.Config };
         return command.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
@@ -32,7 +35,10 @@ internal static class StudyChangeCommand
                 if (parsed.GetValue(name) is { } newName) after = after with { Name = newName };
                 if (Pair(parsed.GetValue(condition), "--rename-condition") is { } c) after = StudyCorrections.RenameCondition(after, c.Left, c.Right);
                 if (Pair(parsed.GetValue(material), "--rename-material") is { } m) after = StudyCorrections.RenameMaterial(after, m.Left, m.Right);
-                if (Pair(parsed.GetValue(move), "--move-specimen") is { } s) after = StudyCorrections.MoveSpecimen(after, s.Left, s.Right);
+                if (Pair(parsed.GetValue(move), "--move-specimen") is { } s) after = Move(after, s.Left, s.Right);
+                if (parsed.GetValue(referenceMaterial) is { } newMaterial) after = after with { ReferenceMaterial = newMaterial };
+                if (parsed.GetValue(keeps) is { } newKeeps) after = after with { KeepsPercent = newKeeps };
+                if (QuestionsOption.Read(parsed.GetValue(questions)) is { } asked) after = after with { PlannedQuestions = asked };
                 if (parsed.GetValue(margin) is { } percent) after = after with { EquivalenceMarginPercent = percent };
                 if (parsed.GetValue(reference) is { } newReference) after = after with { ReferenceCondition = newReference };
                 if (BasisOption.Read(parsed.GetValue(basis)) is { } newBasis) after = after with { SectionBasis = newBasis };
@@ -64,6 +70,15 @@ internal static class StudyChangeCommand
         StudyShelf.Save(after, () => revised = StudyRecompute.Change(store.Archive, after.Id, _ => after, studyReason, runReason ?? reason ?? TerminalText.StudyChanged, now ?? TimeProvider.System.GetUtcNow())?.Revised ?? 0);
         foreach (string change in plan) CommandRunner.Say(TerminalText.StudyChangeNoted(change));
         return revised;
+    }
+
+    /// <summary>To a print, or to its stretch at a setting: P02, or P02@240.</summary>
+    private static Study Move(Study study, string specimen, string to)
+    {
+        int at = to.LastIndexOf('@');
+        return at > 0 && study.Prints.All(print => print.Id != to)
+            ? StudyCorrections.MoveSpecimen(study, specimen, to[..at], DecimalText.Read("--move-specimen", to[(at + 1)..]))
+            : StudyCorrections.MoveSpecimen(study, specimen, to);
     }
 
     internal static (string Left, string Right)? Pair(string? text, string option)

@@ -16,6 +16,8 @@ internal static class StudyCommand
         StudyMeasureCommand.Create(),
         StudyLabelsCommand.Create(),
         StudyRecordCommand.Create(),
+        StudyPrintsCommands.CreateNotPrinted(),
+        StudyPrintsCommands.CreateJoin(),
         StudyChangeCommand.Create(),
         StudyLookCommand.Create(),
         StudyVoidCommand.Create(),

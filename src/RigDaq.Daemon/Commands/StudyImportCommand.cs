@@ -10,7 +10,7 @@ namespace RigDaq.Daemon.Commands;
 internal static class StudyImportCommand
 {
     /// <summary>What a column of the table can stand for.</summary>
-    private static readonly string[] Fields = ["specimen", "material", "condition", "setting", "print", "strength_MPa"];
+    private static readonly string[] Fields = ["specimen", "material", "condition", "setting", "print", "strength_MPa", "outcome"];
 
     public static Command Create()
     {
@@ -18,18 +18,20 @@ internal static class StudyImportCommand
         var file = new Argument<string>("FILE") { Description = TerminalText.StudyImportFile };
         var columns = new Option<string[]>("--column") { Description = TerminalText.StudyImportColumn };
         var separate = new Option<bool>("--separate-prints") { Description = TerminalText.StudyImportSeparate };
+        var pool = new Option<string?>("--pool") { Description = TerminalText.StudyImportPool, HelpName = "REASON" };
         var apply = new Option<bool>("--apply") { Description = TerminalText.StudyImportApply };
-        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, separate, apply, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, separate, pool, apply, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(file);
             Dictionary<string, string> mapping = Mapping(parsed.GetValue(columns) ?? []);
             using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             CsvTable table = CsvTable.Read(path, mapping["strength_MPa"]);
-            ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow(), parsed.GetValue(separate));
+            ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow(), parsed.GetValue(separate), !string.IsNullOrWhiteSpace(parsed.GetValue(pool)));
             Dictionary<string, string> used = Used(table, mapping);
             bool applied = parsed.GetValue(apply);
-            if (applied) store.Studies.Save(preview.Study, TerminalText.StudyImported(preview.Strengths, Path.GetFileName(path)));
+            if (applied && !preview.CanBeApplied) throw new InputException(string.Join(Environment.NewLine, preview.Findings.Where(f => f.Refused).Select(f => f.Text)));
+            if (applied) store.Studies.Save(preview.Study, TerminalText.StudyImported(preview.Strengths, Path.GetFileName(path), parsed.GetValue(pool)));
             if (parsed.GetValue(CommandTree.Json))
             {
                 JsonAnswer.Write(new
@@ -87,6 +89,8 @@ internal static class StudyImportCommand
         if (table.Rows.Count == 0) throw InputException.In(table.File, TerminalText.StudyImportNoRows);
         return [.. table.Rows.Select(row =>
         {
+            if (!bySpecimen && table.Has(mapping["outcome"]) && row.Text(mapping["outcome"]) == PrintFailure.Word && row.Text(mapping["strength_MPa"]).Length == 0)
+                return new ImportRow(row.Line, null, new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"])), row.Text(mapping["print"]), null);
             double strength = row.Number(mapping["strength_MPa"]);
             if (strength is not (> 0 and < Comparer.StrengthMegapascalsMax)) throw row.Fault(mapping["strength_MPa"], TerminalText.StudyImportStrengthExpected);
             if (bySpecimen) return new ImportRow(row.Line, Filled("specimen"), null, "", strength);

@@ -26,10 +26,13 @@ internal static class StudyMakeCommand
         Option<double> margin = PercentOption.Create("--margin", 5, TerminalText.StudyMakeMargin);
         Option<string?> basis = BasisOption.Create();
         var referenceSetting = new Option<string?>("--reference-setting") { Description = TerminalText.StudyMakeReferenceSetting };
+        var referenceMaterial = new Option<string?>("--reference-material") { Description = TerminalText.StudyMakeReferenceMaterial };
+        Option<double> keeps = PercentOption.Create("--keeps", 90, TerminalText.StudyMakeKeeps);
+        var questions = new Option<string?>("--questions") { Description = TerminalText.StudyMakeQuestions };
         var seed = new Option<ulong>("--seed") { Description = TerminalText.StudyMakeSeed, DefaultValueFactory = _ => 1 };
         var command = new Command("make", TerminalText.StudyMakeCommand)
         {
-            id, name, materials, conditions, settings, settingName, unit, prints, specimens, separate, alternate, leaveOut, reference, margin, basis, referenceSetting, seed, StudyStore.Data, StudyStore.Config,
+            id, name, materials, conditions, settings, settingName, unit, prints, specimens, separate, alternate, leaveOut, reference, margin, basis, referenceSetting, referenceMaterial, keeps, questions, seed, StudyStore.Data, StudyStore.Config,
         };
         return command.WithBody(parsed =>
         {
@@ -51,6 +54,9 @@ internal static class StudyMakeCommand
                 EquivalenceMarginPercent = parsed.GetValue(margin),
                 SectionBasis = BasisOption.Read(parsed.GetValue(basis)) ?? SectionBasis.PerSpecimen,
                 ReferenceSetting = parsed.GetValue(referenceSetting) is { } text ? DecimalText.Read("--reference-setting", text) : null,
+                ReferenceMaterial = parsed.GetValue(referenceMaterial),
+                KeepsPercent = parsed.GetValue(keeps),
+                Questions = QuestionsOption.Read(parsed.GetValue(questions)),
                 Seed = parsed.GetValue(seed),
             };
             using StudyStore store = StudyStore.Open(parsed, mayBeNew: true);

@@ -45,6 +45,17 @@ internal static class StudyPhotos
         return new PhotoShelf(folder).Keep(runId, revision, photo);
     }
 
+    /// <summary>Keeps a photo of a print that failed, on the disk when this returns.</summary>
+    /// <exception cref="InputException">It is missing, too large or no JPEG or PNG.</exception>
+    public static KeptPhoto KeepOfPrint(string folder, string file)
+    {
+        if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
+        if (new FileInfo(file).Length > BytesMax) throw InputException.In(file, TooLarge);
+        byte[] photo = File.ReadAllBytes(file);
+        if (PhotoShelf.ExtensionOf(photo) is null) throw InputException.In(file, TerminalText.StudyPhotoNeitherKind);
+        return new PhotoShelf(folder).KeepOfPrint(photo);
+    }
+
     /// <summary>What the eye saw, with the photo just kept; without one, with that of the look before.</summary>
     public static FractureLook With(this FractureLook look, KeptPhoto? photo, FractureLook? before) => photo is null
         ? look with { PhotoName = before?.PhotoName, PhotoSha256 = before?.PhotoSha256 }

@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Text;
 
@@ -44,7 +45,18 @@ internal static class StudyShowCommand
             output.WriteLine($"  {TerminalText.StudyShowGroup(group.Group.Describe(study.SettingUnit), group.Planned, endings.Length == 0 ? TerminalText.StudyShowNonePulled : endings, group.VoidedTotal, mean)}");
         }
 
-        foreach (Comparison comparison in answer.Answer?.Comparisons ?? []) output.WriteLine(comparison.Sentence);
+        foreach (Print print in study.Prints)
+        {
+            foreach (Stretch failed in print.Stretches.Where(stretch => stretch.Failure is not null))
+                output.WriteLine($"  {TerminalText.StudyNotPrinted($"{print.Id}, {print.GroupAt(failed.Setting).Describe(study.SettingUnit)}", failed.Failure!.Reason, failed.Failure.Tries)}");
+        }
+
+        foreach (var question in (answer.Answer?.Answers ?? []).GroupBy(one => one.Question))
+        {
+            output.WriteLine(question.Key + TerminalText.StudyShowQuestionEnd);
+            foreach (QuestionAnswer one in question) output.WriteLine($"  {one.Sentence}{(one.SeenAfterwards ? TerminalText.StudyShowSeenAfterwards : "")}");
+        }
+
         foreach (string finding in findings.Concat(answer.Answer?.Warnings ?? [])) CommandRunner.Say(UnitWords.In(finding, units));
     }
 
@@ -64,7 +76,10 @@ internal static class StudyShowCommand
             study.SettingName,
             study.SettingUnit,
             study.ReferenceCondition,
+            study.ReferenceMaterial,
             study.ReferenceSetting,
+            study.KeepsPercent,
+            study.PlannedQuestions,
             SectionBasis = BasisOption.Word(study.SectionBasis),
             study.EquivalenceMarginPercent,
             study.Seed,

@@ -130,7 +130,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
 
     private static StudyView ViewOf(Study study, IReadOnlyList<Run> runs)
     {
-        StudyAnswer answer = StudyComparison.Of(study, runs);
+        StudyAnswer answer = StudyComparison.Of(study, runs, questions: []);
         return new StudyView(study.Id, study.Name, study.SettingName, study.SettingUnit, Left(study, runs).Count,
             [.. answer.Counts.Select(counts => ViewOf(counts, answer))],
             study.GroupOfSpecimens());

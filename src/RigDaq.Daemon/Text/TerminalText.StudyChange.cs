@@ -8,11 +8,11 @@ internal static partial class TerminalText
     public const string StudyChangeName = "Another name.";
     public const string StudyChangeCondition = "A condition's new name: OLD=NEW.";
     public const string StudyChangeMaterial = "A material's new name: OLD=NEW.";
-    public const string StudyChangeMove = "The specimen belongs to another print: SPECIMEN=PRINT.";
+    public const string StudyChangeMove = "The specimen belongs to another print: SPECIMEN=PRINT, or SPECIMEN=PRINT@SETTING for one of its stretches.";
     public const string StudyChangeMargin = "Another margin of equivalence, in per cent.";
     public const string StudyChangeReference = "Another reference condition.";
     public const string StudyChangeReferenceSetting = "Another reference setting.";
-    public const string StudyChangeFreeze = "Freeze the plan: comparisons, margin and basis, before anything is broken.";
+    public const string StudyChangeFreeze = "Freeze the plan: questions, comparisons, margin and basis, before anything is broken.";
     public const string StudyChangeNothing = "Nothing was to be changed; see `rigdaq study change --help`.";
     public const string StudyChanged = "the study was changed";
     public const string StudyPlanFrozen = "the plan was frozen";

@@ -19,6 +19,9 @@ internal static partial class TerminalText
     public const string StudyMakeLeaveOut = "A group that is not made: \"Birch, fan on, 240\", or \"Birch, 240\" for all conditions. Once for each.";
     public const string StudyMakeReference = "The condition that each other one is compared with; without it, all pairs.";
     public const string StudyMakeMargin = "The margin of equivalence, in per cent of the reference mean.";
+    public const string StudyMakeReferenceMaterial = "The material that each other one is compared with; without it, all pairs.";
+    public const string StudyMakeKeeps = "How many per cent of the reference setting's strength is asked to be kept.";
+    public const string StudyMakeQuestions = "The questions that the plan freezes, by their names, separated by commas; all by default. Any other is marked as seen afterwards.";
     public const string StudyMakeReferenceSetting = "The setting whose sections hold for the material, and that retained strength is relative to.";
     public const string StudyMakeSeed = "What the order of breaking is shuffled with.";
     public const string StudyMade = "made";
@@ -36,6 +39,8 @@ internal static partial class TerminalText
 
     public static string StudyMadeOtherWorkedOn(string study, string worked) =>
         $"Made {study}. {worked} is still the study that is worked on; `rigdaq study work {study}` changes that.";
+
+    public static string StudyQuestionsUnknown(string question, IEnumerable<string> known) => $"--questions: “{question}” is none of: {string.Join(", ", known)}; or all.";
 
     public static string StudyThereAlready(string study) => $"There is a study {study} already; choose another id, or change it with `rigdaq study change`.";
 

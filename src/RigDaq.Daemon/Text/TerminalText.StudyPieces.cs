@@ -23,6 +23,7 @@ internal static partial class TerminalText
     public const string StudyImportFile = "CSV with strength_MPa and either specimen, or material, condition, setting and perhaps print.";
     public const string StudyImportColumn = "What a column with another name stands for: strength_MPa=Festigkeit. Once for each.";
     public const string StudyImportSeparate = "A print name at several settings stands for a print at each, instead of one print with a stretch at each.";
+    public const string StudyImportPool = "Strengths may join groups that have specimens already, and why; without it they may not.";
     public const string StudyImportApply = "Do it; without it the mapping is only shown.";
     public const string StudyImportNoRows = "a header but no rows.";
     public const string StudyImportStrengthExpected = "a strength above 0 MPa was expected.";
@@ -47,7 +48,8 @@ internal static partial class TerminalText
 
     public static string StudyRecordNotOne(string file, long? line, string key) => $"{file}, line {line}, key {key}: not a record of a print; docs/studies.md shows one.";
 
-    public static string StudyImported(int strengths, string file) => $"{StrengthsOf(strengths)} imported from {file}";
+    public static string StudyImported(int strengths, string file, string? pooled) =>
+        $"{StrengthsOf(strengths)} imported from {file}{(string.IsNullOrWhiteSpace(pooled) ? "" : $"; pooled with what was there: {pooled.Trim()}")}";
 
     public static string StudyImportFrom(string field, string column) => $"{field} from the column {column}";
 

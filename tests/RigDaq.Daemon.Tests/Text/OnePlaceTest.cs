@@ -38,7 +38,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("ReadingOption.cs", "keep\\|turn|mm/min|mm/s|in/min|in/s", "what options take"),
         new("ServeCommand.cs", "lines", "what the configuration takes"),
         new("StudyCurvesCommand.cs", "MM2", "stands for what the option takes"),
-        new("StudyImportCommand.cs", "specimen|material|condition|setting|print", "columns of a file"),
+        new("StudyImportCommand.cs", "specimen|material|condition|setting|print|outcome", "columns of a file"),
         new("StudyLookCommand.cs", "gauge-length|at-grip|in-grip|several", "what the option takes"),
         new("StudyMeasureDialogue.cs", "mm|inch|in", "symbols of units, and what a person types"),
         new("StudyOptions.cs", "specimen|group|reference|grip-failure|slip|mis-cut|wrong-specimen|rig-fault", "what options take"),

@@ -120,7 +120,7 @@ public sealed class StudyRequestsTest
             """;
         (HttpStatusCode status, string words) = await host.PostAsync("study-plan", plan);
         Assert.Equal(HttpStatusCode.OK, status);
-        Assert.Contains("Groups: 8; prints: 24; specimens: 240; comparisons: 4.", words, StringComparison.Ordinal);
+        Assert.Contains("Groups: 8; prints: 12; specimens: 240; comparisons: 4.", words, StringComparison.Ordinal);
         // As the terminal says it of the same plan.
         Assert.Contains(Planning.Describe(new PlanQuestion { WithinPrintVariationPercent = 10, Groups = 8, Comparisons = 4 }, 3, 10), words, StringComparison.Ordinal);
         Assert.Empty(host.Archive.All());

@@ -23,6 +23,8 @@ public static class QuestionAnswerer
     {
         options.Check();
         failed ??= [];
+        // Whoever asks nothing waits for no model.
+        if (options.Questions is { Count: 0 }) return new QuestionAnswers(null, [], []);
         var warnings = new List<string>();
         var answers = new List<QuestionAnswer>();
         if (options.Questions is { Count: 0 }) return new QuestionAnswers(null, [], []);
