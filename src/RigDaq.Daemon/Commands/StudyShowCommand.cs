@@ -57,6 +57,7 @@ internal static class StudyShowCommand
             foreach (QuestionAnswer one in question) output.WriteLine($"  {one.Sentence}{(one.SeenAfterwards ? TerminalText.StudyShowSeenAfterwards : "")}");
         }
 
+        if ((answer.Answer?.Answers ?? []).Any(one => one.SeenAfterwards)) output.WriteLine(TerminalText.StudyShowSeenAfterwardsNote);
         foreach (string finding in findings.Concat(answer.Answer?.Warnings ?? [])) CommandRunner.Say(UnitWords.In(finding, units));
     }
 

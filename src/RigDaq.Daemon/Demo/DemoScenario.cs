@@ -177,7 +177,7 @@ internal sealed class DemoScenario
             ReferenceSetting = 220,
             PercentPerSettingUnit = 0.45,
             PercentPerSettingUnitSquared = -0.006,
-            ConditionFactors = new Dictionary<string, double> { [FanOn] = 0.82 },
+            ConditionFactors = new Dictionary<string, double> { [FanOn] = 0.72 },
             WeibullModulus = 18,
             PrintToPrintPercent = 2,
             StretchPercent = 1,

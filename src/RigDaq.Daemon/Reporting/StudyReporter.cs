@@ -65,7 +65,7 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
     {
         IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         var traces = new List<ReportTrace>();
-        foreach (Run run in pulled.Where(run => run.Reading is not null && groups.ContainsKey(run.Head.SpecimenId)))
+        foreach (Run run in pulled.Where(run => run is { Ending: PullEnding.Broken, Void: null, Reading: not null } && groups.ContainsKey(run.Head.SpecimenId)))
         {
             if (used.FirstOrDefault(c => c.Id == run.Head.CalibrationId) is not { } calibration || runs.FindPull(run.Head.RunId) is not { } pull) continue;
             (double[] times, double[] forces) = TraceThinning.Thin(PullAnalysis.Trace(pull, calibration.Curve));

@@ -16,6 +16,11 @@ internal static partial class TerminalText
     public const string PicturesOut = "A folder; pictures of the same name are replaced.";
     public const string PicturesStyle = "page, paper, video (1920×1080, large type) or video-large (3840×2160).";
     public const string PicturesFormat = "svg or png.";
+    public const string PicturesOnly = "Only the picture of this name, or all whose names begin with it: strength, change, retained. Once for each.";
+    public const string PicturesTitle = "A title instead of the picture's own.";
+    public const string PicturesRatio = "For a screen (16:9), an upright phone (9:16) or a square (1:1), with large type and a margin that players may cover.";
+    public const string PicturesValues = "Write the values beside the means.";
+    public const string PicturesBuildUp = "A series for a talk or a film that reveals one group after another; the axes stay.";
     public const string PicturesDark = "Light type on a dark ground.";
     public const string PicturesTransparent = "No ground at all, to be laid over something else.";
 
@@ -43,6 +48,10 @@ internal static partial class TerminalText
     public static string PicturesStyleNotKnown(string style, IEnumerable<string> styles) => $"--style {style}: expected {string.Join(", ", styles)}.";
 
     public static string PicturesFormatNotKnown(string format) => $"--format {format}: expected svg or png.";
+
+    public static string PicturesRatioNotKnown(string ratio, IEnumerable<string> ratios) => $"--ratio {ratio}: expected {string.Join(", ", ratios)}.";
+
+    public static string PicturesNoSuch(string name, IEnumerable<string> names) => $"--only {name}: there is no such picture. There are: {string.Join(", ", names)}.";
 
     public static string PicturesNone(string study) => $"{study} has no strengths yet, so there is nothing to draw.";
 

@@ -7,7 +7,8 @@ internal static partial class TerminalText
 {
     public const string StudyShowCommand = "A study: its plan, how far it has come, what it says so far.";
     public const string StudyShowQuestionEnd = ":";
-    public const string StudyShowSeenAfterwards = " (Seen afterwards: this question was not in the frozen plan.)";
+    public const string StudyShowSeenAfterwards = " *";
+    public const string StudyShowSeenAfterwardsNote = "* seen afterwards: this question was not in the frozen plan.";
     public const string StudyShowNonePulled = "none pulled";
 
     public static string StudyShowPlan(DateTimeOffset made, int specimens, int prints, double marginPercent, string? reference, DateTimeOffset? frozen) =>

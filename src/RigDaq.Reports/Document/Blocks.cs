@@ -18,6 +18,9 @@ internal enum ParagraphKind
 
     /// <summary>Small print.</summary>
     Note,
+
+    /// <summary>What the report is about.</summary>
+    Lead,
 }
 
 /// <param name="Text">Whole sentences.</param>

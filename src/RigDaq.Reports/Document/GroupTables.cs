@@ -19,7 +19,7 @@ internal static class GroupTables
             new(ReportText.MedianColumn(model.Units), true), new(ReportText.RangeColumn(model.Units), true), new(ReportText.LeftOutColumn, true),
             new(ReportText.MeanWithLeftOutColumn(model.Units), true), new(ReportText.EndingsColumn),
         ],
-        [.. answer.Groups.Select(group => GroupRow(model, group))],
+        [.. answer.Groups.Select(group => GroupRow(model, group, CommonDecimals(model, answer)))],
         ReportText.GroupsNote(answer, model.Units));
 
     /// <summary>The means as absolute figures; null where nothing is known of the calibration's share.</summary>
@@ -71,12 +71,11 @@ internal static class GroupTables
         ],
         [.. answer.Series.SelectMany(series => series.Retained.Select((retained, i) => RetainedRow(model, series, retained, i)))]);
 
-    private static string[] GroupRow(StudyReportModel model, GroupStatistics group)
+    private static string[] GroupRow(StudyReportModel model, GroupStatistics group, int decimals)
     {
         var key = new GroupKey(group.Material, group.Condition, group.Setting);
         GroupCounts? counts = model.Answer.Counts.FirstOrDefault(count => count.Group == key);
         Unit unit = model.Units.Stress;
-        int decimals = group is { Low: { } low, High: { } high } ? NumberText.Decimals(unit.Of((high - low) / 2)) : unit.Decimals(1);
         // A single specimen is not known better than its own measurement, however many there are.
         int own = Math.Min(decimals, unit.Decimals(Expanded(model, key), 1));
         return
@@ -94,6 +93,14 @@ internal static class GroupTables
             counts is { VoidedTotal: > 0 } ? ReportText.Or(unit.Of(counts.MeanWithVoidsMegapascals), decimals) : ReportText.None,
             counts is null ? ReportText.None : string.Join(", ", counts.Endings.OrderBy(ending => ending.Key).Select(ending => ReportText.Ended(ending.Value, ending.Key.Spoken()))),
         ];
+    }
+
+    /// <summary>Decimals for all groups alike, so that their points stand below one another: what the middle one's interval allows.</summary>
+    private static int CommonDecimals(StudyReportModel model, ComparisonAnswer answer)
+    {
+        Unit unit = model.Units.Stress;
+        int[] each = [.. answer.Groups.Select(group => group is { Low: { } low, High: { } high } ? NumberText.Decimals(unit.Of((high - low) / 2)) : unit.Decimals(1)).Order()];
+        return each[each.Length / 2];
     }
 
     private static string Scatter(double? figure, int values) =>

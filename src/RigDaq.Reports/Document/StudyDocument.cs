@@ -41,7 +41,8 @@ internal static class StudyDocument
         if (model.Simulated) blocks.Add(new Paragraph(ReportText.Simulated, ParagraphKind.Caution));
         blocks.Add(new Heading(ReportText.ClaimHeading));
         IReadOnlyList<Comparison> comparisons = model.Answer.Answer?.Comparisons ?? [];
-        if (comparisons.Count == 0) blocks.Add(new Paragraph(ReportText.NothingCompared));
+        if (model.Answer.Answer is { } answered && AnswerBlocks.Found(model, answered) is { } found) blocks.Add(new Paragraph(found, ParagraphKind.Lead));
+        else if (comparisons.Count == 0) blocks.Add(new Paragraph(ReportText.NothingCompared));
         else blocks.Add(new Bullets([.. comparisons.Select(comparison => Capital(comparison.Sentence))], Large: true));
         foreach (string change in HistoryBlocks.PlanChanges(model)) blocks.Add(new Paragraph(change, ParagraphKind.Caution));
         if (model.Extrapolated) blocks.Add(new Paragraph(ReportText.Extrapolated, ParagraphKind.Caution));
@@ -51,6 +52,7 @@ internal static class StudyDocument
     private static void Tables(StudyReportModel model, ComparisonAnswer answer, List<Block> blocks)
     {
         blocks.Add(new Heading(ReportText.FiguresHeading));
+        if (answer.Answers.Count > 0) blocks.Add(AnswerBlocks.Answers(model, answer));
         blocks.Add(GroupTables.Groups(model, answer));
         if (GroupTables.Absolute(model, answer) is { } absolute) blocks.Add(absolute);
         if (answer.Comparisons.Count > 0) blocks.Add(GroupTables.Comparisons(model, answer));

@@ -42,7 +42,7 @@ internal static class HtmlPage
         switch (block)
         {
             case Paragraph paragraph:
-                string kind = paragraph.Kind switch { ParagraphKind.Caution => " class=\"caution\"", ParagraphKind.Note => " class=\"note\"", _ => "" };
+                string kind = paragraph.Kind switch { ParagraphKind.Caution => " class=\"caution\"", ParagraphKind.Note => " class=\"note\"", ParagraphKind.Lead => " class=\"lead\"", _ => "" };
                 page.Append(CultureInfo.InvariantCulture, $"<p{kind}>{Encoded(paragraph.Text)}</p>\n");
                 break;
             case Bullets bullets:

@@ -56,7 +56,7 @@ internal static class Canvas
     public static void Title(Plot plot, PictureStyle style, string title)
     {
         if (!style.Titled) return;
-        plot.Title(title, TypeSize + 4);
+        plot.Title(style.OwnTitle ?? title, TypeSize + 4);
         plot.Axes.Title.Label.FontName = EmbeddedFonts.Family;
         plot.Axes.Title.Label.Bold = true;
         plot.Axes.Title.Label.ForeColor = style.Ink;
@@ -73,9 +73,22 @@ internal static class Canvas
         panel.Padding = new PixelPadding(0);
     }
 
-    /// <summary>A small note within the picture, such as what its points are.</summary>
+    /// <summary>A small note, such as what the points are: below the axis, where it hides nothing, or in another corner of the picture.</summary>
     public static void Note(Plot plot, PictureStyle style, string text, Alignment corner)
     {
+        if (corner == Alignment.LowerLeft)
+        {
+            var below = plot.Axes.AddBottomAxis();
+            below.TickGenerator = new EmptyTickGenerator();
+            below.FrameLineStyle.Width = 0;
+            below.LabelText = text;
+            below.LabelFontName = EmbeddedFonts.Family;
+            below.LabelFontSize = SmallTypeSize;
+            below.LabelBold = false;
+            below.LabelFontColor = style.Muted;
+            return;
+        }
+
         var note = plot.Add.Annotation(text, corner);
         note.LabelStyle.FontName = EmbeddedFonts.Family;
         note.LabelStyle.FontSize = SmallTypeSize;
@@ -84,6 +97,28 @@ internal static class Canvas
         note.LabelStyle.BorderColor = Colors.Transparent;
         note.LabelStyle.BorderWidth = 0;
         note.LabelStyle.ShadowColor = Colors.Transparent;
+    }
+
+    /// <summary>A figure above a point.</summary>
+    public static void Value(Plot plot, PictureStyle style, double x, double y, string text, Color color, bool below = false)
+    {
+        var label = plot.Add.Text(text, x, y);
+        label.LabelStyle.FontName = EmbeddedFonts.Family;
+        label.LabelStyle.FontSize = SmallTypeSize;
+        label.LabelStyle.ForeColor = color;
+        label.LabelStyle.Alignment = below ? Alignment.UpperCenter : Alignment.LowerCenter;
+        label.OffsetY = (float)((below ? 4 : -4) * style.Scale);
+    }
+
+    /// <summary>Words in the plot, at a place of its axes.</summary>
+    public static void Words(Plot plot, double x, double y, string text, Color color, Alignment alignment, bool bold = false, float size = SmallTypeSize)
+    {
+        var label = plot.Add.Text(text, x, y);
+        label.LabelStyle.FontName = EmbeddedFonts.Family;
+        label.LabelStyle.FontSize = size;
+        label.LabelStyle.Bold = bold;
+        label.LabelStyle.ForeColor = color;
+        label.LabelStyle.Alignment = alignment;
     }
 
     /// <summary>An upright interval with its ends.</summary>

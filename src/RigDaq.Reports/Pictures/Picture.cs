@@ -32,16 +32,21 @@ public sealed class Picture
     /// <summary>Whether it comes after the tables in a report: for who wants to look closer.</summary>
     internal bool IsDetail { get; init; }
 
+    /// <summary>How many series it has, which can be revealed one after another (<see cref="PictureStyle.Reveal"/>); 1 where it cannot.</summary>
+    public int Steps { get; internal init; } = 1;
+
     /// <summary>As SVG with real text.</summary>
     public string ToSvg(PictureStyle style)
     {
         lock (Drawing)
         {
             using Plot plot = Draw(style);
-            return plot.GetSvgXml(style.WidthPixels, _height(style)).Replace(
+            int margin = style.MarginPixels, height = _height(style);
+            string svg = plot.GetSvgXml(style.WidthPixels - (2 * margin), height - (2 * margin)).Replace(
                 $"font-family=\"{EmbeddedFonts.Family}\"",
                 $"font-family=\"{EmbeddedFonts.Family}, Arial, Helvetica, sans-serif\"",
                 StringComparison.Ordinal);
+            return margin == 0 ? svg : Framed(svg, style, height);
         }
     }
 
@@ -51,7 +56,14 @@ public sealed class Picture
         lock (Drawing)
         {
             using Plot plot = Draw(style);
-            return plot.GetImageBytes(style.WidthPixels, _height(style), ImageFormat.Png);
+            int margin = style.MarginPixels, height = _height(style);
+            if (margin == 0) return plot.GetImageBytes(style.WidthPixels, height, ImageFormat.Png);
+            using var surface = SkiaSharp.SKSurface.Create(new SkiaSharp.SKImageInfo(style.WidthPixels, height));
+            surface.Canvas.Clear(style.Transparent ? SkiaSharp.SKColors.Transparent : SkiaSharp.SKColor.Parse(style.OwnGround.ToHex()));
+            plot.Render(surface.Canvas, new PixelRect(margin, style.WidthPixels - margin, height - margin, margin));
+            using SkiaSharp.SKImage image = surface.Snapshot();
+            using SkiaSharp.SKData data = image.Encode(SkiaSharp.SKEncodedImageFormat.Png, 100);
+            return data.ToArray();
         }
     }
 
@@ -66,6 +78,15 @@ public sealed class Picture
             int height = _height(style);
             plot.Render(canvas(style.WidthPixels, height), new PixelRect(0, style.WidthPixels, height, 0));
         }
+    }
+
+    /// <summary>The picture within a margin that nothing is drawn in.</summary>
+    private static string Framed(string svg, PictureStyle style, int height)
+    {
+        string ground = style.Transparent ? "" : $"<rect width=\"100%\" height=\"100%\" fill=\"{style.OwnGround.ToHex()}\"/>";
+        int start = svg.IndexOf("<svg", StringComparison.Ordinal);
+        string inner = svg[start..].Replace("<svg", $"<svg x=\"{style.MarginPixels}\" y=\"{style.MarginPixels}\"", StringComparison.Ordinal);
+        return $"{svg[..start]}<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{style.WidthPixels}\" height=\"{height}\">{ground}{inner}</svg>";
     }
 
     private Plot Draw(PictureStyle style)

@@ -17,6 +17,15 @@ public sealed record PictureStyle
     /// <summary>For video in twice that.</summary>
     public static readonly PictureStyle VideoLarge = new() { WidthPixels = 3840, HeightPixels = 2160, Scale = 4, Titled = true, ExactSize = true };
 
+    /// <summary>Upright, for a phone held as it is held.</summary>
+    public static readonly PictureStyle Upright = new() { WidthPixels = 1080, HeightPixels = 1920, Scale = 2, Titled = true, ExactSize = true, MarginShare = 0.06 };
+
+    /// <summary>As wide as high.</summary>
+    public static readonly PictureStyle Square = new() { WidthPixels = 1080, HeightPixels = 1080, Scale = 1.7, Titled = true, ExactSize = true, MarginShare = 0.05 };
+
+    /// <summary>As wide as a screen.</summary>
+    public static readonly PictureStyle Wide = new() { WidthPixels = 1920, HeightPixels = 1080, Scale = 2.2, Titled = true, ExactSize = true, MarginShare = 0.05 };
+
     /// <summary>Width in pixels, 200 to 8,000.</summary>
     public int WidthPixels { get; init; } = 900;
 
@@ -38,6 +47,22 @@ public sealed record PictureStyle
     /// <summary>Exactly this size: a picture with many rows is drawn smaller instead of taking more height.</summary>
     public bool ExactSize { get; init; }
 
+    /// <summary>A title instead of the picture's own; null for its own.</summary>
+    public string? OwnTitle { get; init; }
+
+    /// <summary>Whether the values stand beside the means.</summary>
+    public bool Values { get; init; }
+
+    /// <summary>The margin on every side that players and phones may cover, as a share of the shorter side, 0 to 0.2.</summary>
+    public double MarginShare { get; init; }
+
+    /// <summary>How many series are drawn, for a talk that reveals one after another; the axes stay those of all. Null for all.</summary>
+    public int? Reveal { get; init; }
+
+    internal bool Shows(int series) => Reveal is not { } shown || series < shown;
+
+    internal int MarginPixels => (int)(MarginShare * Math.Min(WidthPixels, HeightPixels));
+
     // Enough that a note can be read on white and on black (tested against WCAG).
     private const double NoteGroundShare = 0.7;
 
@@ -55,7 +80,7 @@ public sealed record PictureStyle
 
     internal Color Band => Transparent ? Ink.WithAlpha(0.12) : Color.FromHex(Dark ? "#2a2926" : "#f1efea");
 
-    private Color OwnGround => Color.FromHex(Dark ? "#191817" : "#fffefd");
+    internal Color OwnGround => Color.FromHex(Dark ? "#191817" : "#fffefd");
 
     /// <summary>
     /// The series colours of Okabe and Ito, "Color Universal Design" (2008; also Wong, Nature Methods 8, 441, 2011), in an order

@@ -10,13 +10,12 @@ namespace RigDaq.Reports.Pictures;
 /// <summary>Strength against the setting, conditions side by side: means with their intervals, and every specimen as a faint point.</summary>
 internal static class StrengthPicture
 {
-    // Of the distance between two settings, this much is shared by the conditions.
-    private const double GroupShare = 0.62;
+    // Of the distance between two settings, this much is shared by the conditions: points stand at their setting, beside it by little.
+    private const double GroupShare = 0.26;
 
-    // Of that, specimens take the left part and the mean stands to the right of them, so that neither hides the other.
-    private const double SpecimensFrom = -0.40;
-    private const double SpecimensTo = 0.06;
-    private const double MeanAt = 0.24;
+    // Specimens lie faint behind their mean, spread over so much of their part.
+    private const double SpecimensFrom = -0.34;
+    private const double SpecimensTo = 0.34;
 
     /// <summary>One picture a material, all on one scale.</summary>
     public static IEnumerable<Picture> Of(StudyReportModel model, ComparisonAnswer answer)
@@ -31,18 +30,22 @@ internal static class StrengthPicture
                 "strength-" + FileName.Of(material.Key),
                 title,
                 ReportText.StrengthDescription(groups, model.Study.SettingUnit, model.ConfidencePercent, model.Units),
-                style => Draw(style, model, groups, conditions, top));
+                style => Draw(style, model, answer, groups, conditions, top))
+            {
+                Steps = groups.Select(group => group.Condition).Distinct().Count(),
+                IsDetail = answer.Groups.Select(group => group.Material).Distinct().Count() > 1,
+            };
         }
     }
 
-    private static Plot Draw(PictureStyle style, StudyReportModel model, GroupStatistics[] groups, string[] conditions, double top)
+    private static Plot Draw(PictureStyle style, StudyReportModel model, ComparisonAnswer answer, GroupStatistics[] groups, string[] conditions, double top)
     {
-        var axis = SettingAxis.Of(groups.Select(group => group.Setting));
+        var axis = SettingAxis.Of(model.Study, answer.Groups.Select(group => group.Setting));
         Plot plot = Canvas.Make(style, axis.Label(model.Study), ReportText.StrengthAxis(model.Units));
         Canvas.Title(plot, style, ReportText.StrengthTitle(groups[0].Material, model.Study.SettingName));
         string[] shown = [.. conditions.Where(condition => groups.Any(group => group.Condition == condition))];
         double slot = GroupShare * axis.Step / Math.Max(shown.Length, 1);
-        for (int i = 0; i < shown.Length; i++)
+        for (int i = 0; i < shown.Length && style.Shows(i); i++)
         {
             int series = Array.IndexOf(conditions, shown[i]);
             double shift = (i - ((shown.Length - 1) / 2.0)) * slot;
@@ -54,13 +57,14 @@ internal static class StrengthPicture
             [.. axis.Positions.Select(position => position.Text + "\n" + Counts(groups, shown, position.Setting))]);
         plot.Axes.Bottom.MajorTickStyle.Length = 0;
         plot.Axes.SetLimits(axis.Low, axis.High, 0, model.Units.Stress.Of(top));
+        NotPrintable.Draw(plot, style, model, groups[0].Material, axis, 0, model.Units.Stress.Of(top), shown);
         Canvas.LegendOnTop(plot);
         Canvas.Note(plot, style, ReportText.StrengthNote(model.ConfidencePercent) + Caveat(model), Alignment.LowerLeft);
         return plot;
     }
 
-    private static void DrawCondition(
-        Plot plot, PictureStyle style, StudyReportModel model, GroupStatistics[] groups, int series, SettingAxis axis, double shift, double slot)
+    internal static void DrawCondition(
+        Plot plot, PictureStyle style, StudyReportModel model, GroupStatistics[] groups, int series, SettingAxis axis, double shift, double slot, bool named = true)
     {
         Color color = style.Series(series);
         Unit unit = model.Units.Stress;
@@ -73,7 +77,7 @@ internal static class StrengthPicture
         }
 
         GroupStatistics[] rising = [.. groups.OrderBy(group => group.Setting)];
-        double[] xs = [.. rising.Select(group => axis.At(group.Setting) + shift + (MeanAt * slot))];
+        double[] xs = [.. rising.Select(group => axis.At(group.Setting) + shift)];
         double[] means = [.. rising.Select(group => unit.Of(group.Mean))];
         if (rising.Length > 1)
         {
@@ -90,7 +94,14 @@ internal static class StrengthPicture
         var marks = plot.Add.Markers(xs, means, PictureStyle.Shape(series), 11, color);
         marks.MarkerStyle.LineColor = color;
         marks.MarkerStyle.LineWidth = 1.5f;
-        marks.LegendText = groups[0].Condition.Length == 0 ? groups[0].Material : groups[0].Condition;
+        if (style.Values)
+        {
+            // Neighbours' figures part, one above and one below.
+            bool below = series % 2 == 1;
+            for (int i = 0; i < rising.Length; i++) Canvas.Value(plot, style, xs[i], unit.Of((below ? rising[i].Low : rising[i].High) ?? rising[i].Mean), NumberText.Of(unit.Of(rising[i].Mean), unit.Decimals(Half(rising[i]), 1)), color, below);
+        }
+
+        if (named) marks.LegendText = groups[0].Condition.Length == 0 ? groups[0].Material : groups[0].Condition;
     }
 
     private static void DrawSpecimens(Plot plot, PictureStyle style, SpecimenStrength[] specimens, Unit unit, double x, double slot, Color color, int series)
@@ -110,6 +121,8 @@ internal static class StrengthPicture
             marks.MarkerStyle.LineColor = fill;
         }
     }
+
+    private static double? Half(GroupStatistics group) => group is { Low: { } low, High: { } high } ? (high - low) / 2 : null;
 
     private static string Counts(GroupStatistics[] groups, string[] conditions, decimal? setting) => ReportText.CountsOf(conditions.Select(condition =>
         groups.FirstOrDefault(group => group.Condition == condition && group.Setting == setting)?.N.ToString(CultureInfo.InvariantCulture) ?? "0"));

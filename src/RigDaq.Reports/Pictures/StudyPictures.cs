@@ -10,8 +10,13 @@ public static class StudyPictures
     {
         var pictures = new List<Picture>();
         if (model.Answer.Answer is not { } answer) return pictures;
+        if (StrengthPanels.Of(model, answer) is { } all) pictures.Add(all);
         pictures.AddRange(StrengthPicture.Of(model, answer));
+        if (SettingLines.Change(model, answer) is { } changes) pictures.Add(changes);
         if (ChangePicture.Of(model, answer) is { } change) pictures.Add(change);
+        if (SettingLines.Retained(model, answer) is { } retained) pictures.Add(retained);
+        if (MannerPicture.Of(model) is { } manner) pictures.Add(manner);
+        pictures.AddRange(BeatsPicture.Of(model, answer));
         pictures.AddRange(RetainedPicture.Of(model, answer));
         pictures.AddRange(TracePicture.Of(model));
         pictures.AddRange(WeibullPicture.Of(model));
@@ -33,7 +38,9 @@ public static class StudyPictures
         var caveats = new List<string>();
         if (model.Simulated) caveats.Add(Text.ReportText.SimulatedShort);
         if (model.Extrapolated) caveats.Add(Text.ReportText.ExtrapolatedShort);
-        if (model.Answer.Answer is { } answer && answer.Groups.All(group => group.Prints == 1)) caveats.Add(Text.ReportText.ThesePrintsShort);
+        if (model.Answer.Answer is { } answer && answer.Groups.Any(group => group.Prints == 1))
+            caveats.Add(answer.Groups.All(group => group.Prints == 1) ? Text.ReportText.ThesePrintsShort : Text.ReportText.SomeOnePrintShort);
+        if (model.Study.Imported.Count > 0) caveats.Add(Text.ReportText.ImportedShort(model.Study.Imported.Count));
         return string.Join(" · ", caveats);
     }
 }

@@ -125,7 +125,7 @@ internal static partial class ReportText
     }
 
     public static string OrderInWords(Study study) => string.Create(
-        System.Globalization.CultureInfo.InvariantCulture, $"in blocks with one specimen of every print, shuffled with the seed {study.Seed}, so that drift cannot pose as an effect");
+        System.Globalization.CultureInfo.InvariantCulture, $"in blocks with one specimen of every stretch of every print, shuffled with the seed {study.Seed}, so that drift cannot pose as an effect");
 
     public static string SectionBasisWords(Study study) => study.SectionBasis switch
     {

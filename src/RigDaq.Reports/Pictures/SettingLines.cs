@@ -1,0 +1,97 @@
+using RigDaq.Core.Statistics;
+using RigDaq.Core.Statistics.Questions;
+using RigDaq.Reports.Model;
+using RigDaq.Reports.Text;
+using ScottPlot;
+
+namespace RigDaq.Reports.Pictures;
+
+/// <summary>Answers of the model against the setting, each series with its band: what a condition changes, and what strength is retained.</summary>
+internal static class SettingLines
+{
+    /// <summary>What each condition changes in per cent against the setting, all materials in one; null with fewer than two settings.</summary>
+    public static Picture? Change(StudyReportModel model, ComparisonAnswer answer) => Of(
+        model, answer, "change-by-setting", ReportText.ChangeBySettingTitle(model.Study.SettingName), ReportText.ChangeAxis, 0, ReportText.ChangeBySettingNote(model.ConfidencePercent, model.Study.EquivalenceMarginPercent),
+        [.. Preferred(answer, QuestionNames.Condition).GroupBy(a => (a.Material, a.Condition, a.AgainstCondition))
+            .Select(s => new Series(ReportText.ChangeSeries(s.Key.Material!, s.Key.Condition!, s.Key.AgainstCondition!, Pairs(answer) > 1), [.. s.Select(a => new Point(a.Setting!.Value, a.Percent!.Value, a.PercentLow!.Value, a.PercentHigh!.Value))]))],
+        model.Conditions.Count);
+
+    /// <summary>Strength retained against the setting, all materials and conditions in one.</summary>
+    public static Picture? Retained(StudyReportModel model, ComparisonAnswer answer)
+    {
+        QuestionAnswer[] kept = [.. Preferred(answer, QuestionNames.DropOff)];
+        return Of(
+            model, answer, "retained", ReportText.RetainedOfAllTitle(model.Study.SettingName), ReportText.RetainedAxis, 100, ReportText.RetainedNote(model.ConfidencePercent),
+            [.. kept.GroupBy(a => (a.Material, a.Condition)).Select(s => new Series(
+                ReportText.RetainedSeries(s.Key.Material!, s.Key.Condition!),
+                [.. s.Select(a => new Point(a.Setting!.Value, 100 + a.Percent!.Value, 100 + a.PercentLow!.Value, 100 + a.PercentHigh!.Value))
+                    .Append(new Point(s.First().AgainstSetting!.Value, 100, 100, 100)).OrderBy(p => p.Setting)]))],
+            0);
+    }
+
+    /// <summary>One answer for one question, see <see cref="Model.PreferredAnswer"/>.</summary>
+    internal static IEnumerable<QuestionAnswer> Preferred(ComparisonAnswer answer, string question) => PreferredAnswer.Of(answer, question);
+
+    private static int Pairs(ComparisonAnswer answer) => answer.Answers.Where(a => a.Question == QuestionNames.Condition).Select(a => (a.Condition, a.AgainstCondition)).Distinct().Count();
+
+    private static Picture? Of(StudyReportModel model, ComparisonAnswer answer, string name, string title, string axisLabel, double zero, string note, Series[] series, int firstColour)
+    {
+        Series[] shown = [.. series.Where(s => s.Points.Select(p => p.Setting).Distinct().Count() > 1)];
+        if (shown.Length == 0) return null;
+        return new Picture(name, title, ReportText.LinesDescription([.. shown.Select(s => (s.Name, s.Points.Select(p => ($"{p.Setting}", p.Percent, p.Low, p.High))))], model.Study.SettingUnit), Draw)
+        {
+            Steps = shown.Length,
+        };
+
+        Plot Draw(PictureStyle style)
+        {
+            var axis = SettingAxis.Of(model.Study, answer.Groups.Where(g => g.Setting is not null).Select(g => g.Setting));
+            Plot plot = Canvas.Make(style, axis.Label(model.Study), axisLabel);
+            Canvas.Title(plot, style, title);
+            double margin = model.Study.EquivalenceMarginPercent;
+            if (zero == 0)
+            {
+                var band = plot.Add.VerticalSpan(-margin, margin);
+                band.FillStyle.Color = style.Band;
+                band.LineStyle.Width = 0;
+            }
+
+            plot.Add.HorizontalLine(zero, 1.5f, style.Ink);
+            for (int i = 0; i < shown.Length && style.Shows(i); i++) DrawSeries(plot, style, shown[i], axis, firstColour + i, i, shown.Length);
+            plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. axis.Positions.Select(p => p.At)], [.. axis.Positions.Select(p => p.Text)]);
+            if (zero == 0) plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = ReportText.SignedPercent };
+            Point[] points = [.. shown.SelectMany(s => s.Points)];
+            double low = Math.Min(zero == 0 ? -margin : 100, points.Min(p => p.Low)), high = Math.Max(zero == 0 ? margin : 100, points.Max(p => p.High)), span = high - low;
+            plot.Axes.SetLimits(axis.Low, axis.High, low - (.06 * span), high + (.06 * span));
+            Canvas.LegendOnTop(plot);
+            string caveats = StudyPictures.Caveats(model);
+            Canvas.Note(plot, style, note + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
+            return plot;
+        }
+    }
+
+    private static void DrawSeries(Plot plot, PictureStyle style, Series series, SettingAxis axis, int colour, int index, int count)
+    {
+        Color color = style.Series(colour);
+        double shift = (index - ((count - 1) / 2.0)) * .03 * axis.Step;
+        Point[] points = [.. series.Points.OrderBy(p => p.Setting)];
+        double[] xs = [.. points.Select(p => axis.At(p.Setting) + shift)];
+        var band = plot.Add.FillY(xs, [.. points.Select(p => p.Low)], [.. points.Select(p => p.High)]);
+        band.FillStyle.Color = color.WithAlpha(.13);
+        band.LineStyle.Width = 0;
+        var line = plot.Add.ScatterLine(xs, [.. points.Select(p => p.Percent)], color);
+        line.LineWidth = 2.5f;
+        for (int i = 0; i < points.Length; i++) Canvas.Interval(plot, xs[i], points[i].Low, points[i].High, .02 * axis.Step, color);
+        var marks = plot.Add.Markers(xs, [.. points.Select(p => p.Percent)], PictureStyle.Shape(index), 11, color);
+        marks.MarkerStyle.LineColor = color;
+        marks.LegendText = series.Name;
+        if (!style.Values) return;
+        for (int i = 0; i < points.Length; i++) Canvas.Value(plot, style, xs[i], points[i].High, ReportText.Number(points[i].Percent, 0), color);
+    }
+
+    /// <summary>A line of the picture.</summary>
+    private sealed record Series(string Name, IReadOnlyList<Point> Points);
+
+    /// <summary>One answer.</summary>
+    private sealed record Point(decimal Setting, double Percent, double Low, double High);
+}
