@@ -41,7 +41,17 @@ public static class Confounding
                 warnings.Add(CoreText.GroupsRecordedAlike(place, condition.Condition, reference.Condition));
         }
 
+        if (SameOrderAlongHeight(study)) warnings.Add(CoreText.SettingAndPlaceTogether(study.SettingName));
         return warnings;
+    }
+
+    /// <summary>Whether all prints with several stretches have them in one order along their height.</summary>
+    private static bool SameOrderAlongHeight(Study study)
+    {
+        decimal?[][] orders = [.. study.Prints.Where(print => print.Stretches.Count > 1).Select(print => print.Stretches.Select(stretch => stretch.Setting).ToArray())];
+        if (orders.Length == 0) return false;
+        decimal?[] all = [.. orders.MaxBy(order => order.Length)!];
+        return orders.All(order => order.SequenceEqual(all.Where(order.Contains)));
     }
 
     private static PrintRecord[] Records(Study study, GroupKey group) => [.. study.Prints.Where(p => p.Groups().Contains(group)).Select(p => p.Record).OfType<PrintRecord>()];

@@ -40,8 +40,8 @@ internal static class AnswerBlocks
     public static Table Answers(StudyReportModel model, ComparisonAnswer answer) => new(
         ReportText.AnswersCaption,
         [
-            new(ReportText.QuestionColumn), new(ReportText.WhereColumn), new(ReportText.WhatColumn), new(ReportText.ChangeColumn, true), new(ReportText.AdjustedColumn, true),
-            new(ReportText.VerdictColumn), new(ReportText.AboutColumn),
+            new(ReportText.QuestionColumn), new(ReportText.AnswerWhereColumn), new(ReportText.WhatColumn), new(ReportText.ChangeColumn, true), new(ReportText.AdjustedColumn, true),
+            new(ReportText.AnswerVerdictColumn), new(ReportText.AboutColumn),
         ],
         [.. answer.Answers.Select(a => Row(model, a))],
         ReportText.AnswersNote(answer, model.ConfidencePercent));

@@ -19,14 +19,14 @@ internal static class BeatsPicture
             QuestionAnswer[] rows = [.. condition];
             string[] materials = [.. model.Materials.Where(m => rows.Any(a => a.Material == m || a.AgainstMaterial == m))];
             string place = new Core.Specimens.GroupKey("", condition.Key.Condition ?? "", condition.Key.Setting).Describe(model.Study.SettingUnit);
-            yield return new Picture("beats-" + FileName.Of(place), ReportText.BeatsTitle(place), ReportText.BeatsDescription(rows), style => Draw(style, model, rows, materials, place))
+            yield return new Picture("beats-" + FileName.Of(place), ReportText.BeatsTitle(place), ReportText.BeatsDescription(rows), style => Draw(style, model, answer, rows, materials, place))
             {
                 IsDetail = true,
             };
         }
     }
 
-    private static Plot Draw(PictureStyle style, StudyReportModel model, QuestionAnswer[] rows, string[] materials, string place)
+    private static Plot Draw(PictureStyle style, StudyReportModel model, ComparisonAnswer answer, QuestionAnswer[] rows, string[] materials, string place)
     {
         int n = materials.Length;
         Plot plot = Canvas.Make(style, ReportText.BeatsAcross, "");
@@ -45,12 +45,12 @@ internal static class BeatsPicture
             }
         }
 
-        plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. Enumerable.Range(0, n).Select(i => (double)(n - 1 - i))], materials);
+        plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. Enumerable.Range(0, n).Select(i => (double)(n - 1 - i))], [.. materials.Select(m => ReportText.BeatsMaterial(m, answer.Groups.Where(g => g.Material == m && g.Condition == rows[0].Condition).Sum(g => g.N)))]);
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. Enumerable.Range(0, n).Select(i => (double)i)], materials);
         plot.Axes.Left.MajorTickStyle.Length = 0;
         plot.Axes.Bottom.MajorTickStyle.Length = 0;
         plot.Grid.XAxisStyle.IsVisible = plot.Grid.YAxisStyle.IsVisible = false;
-        plot.Axes.SetLimits(-.6, n - .4, -1.1, n - .4);
+        plot.Axes.SetLimits(-.6, n - .4, -.6, n - .4);
         string caveats = StudyPictures.Caveats(model);
         Canvas.Note(plot, style, ReportText.BeatsNote(model.ConfidencePercent) + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
         return plot;

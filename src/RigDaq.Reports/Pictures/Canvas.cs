@@ -13,6 +13,7 @@ internal static class Canvas
     // Of the library's own density: about eight figures on an axis can be read, twice as many only crowd it.
     private const double TickDensity = 0.5;
     private const float LabelGap = 10;
+    private const float NoteLine = 1.6f;
 
     public static Plot Make(PictureStyle style, string xLabel, string yLabel)
     {
@@ -86,6 +87,8 @@ internal static class Canvas
             below.LabelFontSize = SmallTypeSize;
             below.LabelBold = false;
             below.LabelFontColor = style.Muted;
+            // The library measures one line of a label.
+            below.MinimumSize = (text.Count(c => c == '\n') + 1) * SmallTypeSize * NoteLine;
             return;
         }
 

@@ -1,3 +1,4 @@
+using System.Xml.Linq;
 using RigDaq.Reports.Fonts;
 using ScottPlot;
 
@@ -59,8 +60,10 @@ public sealed class Picture
             int margin = style.MarginPixels, height = _height(style);
             if (margin == 0) return plot.GetImageBytes(style.WidthPixels, height, ImageFormat.Png);
             using var surface = SkiaSharp.SKSurface.Create(new SkiaSharp.SKImageInfo(style.WidthPixels, height));
-            surface.Canvas.Clear(style.Transparent ? SkiaSharp.SKColors.Transparent : SkiaSharp.SKColor.Parse(style.OwnGround.ToHex()));
             plot.Render(surface.Canvas, new PixelRect(margin, style.WidthPixels - margin, height - margin, margin));
+            // The library clears the whole canvas: the margin gets its ground afterwards.
+            surface.Canvas.ClipRect(new SkiaSharp.SKRect(margin, margin, style.WidthPixels - margin, height - margin), SkiaSharp.SKClipOperation.Difference);
+            surface.Canvas.Clear(style.Transparent ? SkiaSharp.SKColors.Transparent : SkiaSharp.SKColor.Parse(style.OwnGround.ToHex()));
             using SkiaSharp.SKImage image = surface.Snapshot();
             using SkiaSharp.SKData data = image.Encode(SkiaSharp.SKEncodedImageFormat.Png, 100);
             return data.ToArray();
@@ -83,10 +86,14 @@ public sealed class Picture
     /// <summary>The picture within a margin that nothing is drawn in.</summary>
     private static string Framed(string svg, PictureStyle style, int height)
     {
-        string ground = style.Transparent ? "" : $"<rect width=\"100%\" height=\"100%\" fill=\"{style.OwnGround.ToHex()}\"/>";
-        int start = svg.IndexOf("<svg", StringComparison.Ordinal);
-        string inner = svg[start..].Replace("<svg", $"<svg x=\"{style.MarginPixels}\" y=\"{style.MarginPixels}\"", StringComparison.Ordinal);
-        return $"{svg[..start]}<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{style.WidthPixels}\" height=\"{height}\">{ground}{inner}</svg>";
+        XNamespace names = "http://www.w3.org/2000/svg";
+        XElement inner = XElement.Parse(svg, LoadOptions.PreserveWhitespace);
+        inner.SetAttributeValue("x", style.MarginPixels);
+        inner.SetAttributeValue("y", style.MarginPixels);
+        var frame = new XElement(names + "svg", new XAttribute("width", style.WidthPixels), new XAttribute("height", height));
+        if (!style.Transparent) frame.Add(new XElement(names + "rect", new XAttribute("width", style.WidthPixels), new XAttribute("height", height), new XAttribute("fill", style.OwnGround.ToHex())));
+        frame.Add(inner);
+        return frame.ToString(SaveOptions.DisableFormatting);
     }
 
     private Plot Draw(PictureStyle style)

@@ -12,8 +12,8 @@ internal static class SettingLines
     /// <summary>What each condition changes in per cent against the setting, all materials in one; null with fewer than two settings.</summary>
     public static Picture? Change(StudyReportModel model, ComparisonAnswer answer) => Of(
         model, answer, "change-by-setting", ReportText.ChangeBySettingTitle(model.Study.SettingName), ReportText.ChangeAxis, 0, ReportText.ChangeBySettingNote(model.ConfidencePercent, model.Study.EquivalenceMarginPercent),
-        [.. Preferred(answer, QuestionNames.Condition).GroupBy(a => (a.Material, a.Condition, a.AgainstCondition))
-            .Select(s => new Series(ReportText.ChangeSeries(s.Key.Material!, s.Key.Condition!, s.Key.AgainstCondition!, Pairs(answer) > 1), [.. s.Select(a => new Point(a.Setting!.Value, a.Percent!.Value, a.PercentLow!.Value, a.PercentHigh!.Value))]))],
+        [.. Preferred(answer, QuestionNames.Condition).Where(a => a.Setting is not null).GroupBy(a => (a.Material, a.Condition, a.AgainstCondition))
+            .Select(s => new Series(ReportText.ChangeSeries(s.Key.Material!, s.Key.Condition!, s.Key.AgainstCondition!, N(answer, s.Key.Material, s.Key.Condition), N(answer, s.Key.Material, s.Key.AgainstCondition)), [.. s.Select(a => new Point(a.Setting!.Value, a.Percent!.Value, a.PercentLow!.Value, a.PercentHigh!.Value))]))],
         model.Conditions.Count);
 
     /// <summary>Strength retained against the setting, all materials and conditions in one.</summary>
@@ -23,7 +23,7 @@ internal static class SettingLines
         return Of(
             model, answer, "retained", ReportText.RetainedOfAllTitle(model.Study.SettingName), ReportText.RetainedAxis, 100, ReportText.RetainedNote(model.ConfidencePercent),
             [.. kept.GroupBy(a => (a.Material, a.Condition)).Select(s => new Series(
-                ReportText.RetainedSeries(s.Key.Material!, s.Key.Condition!),
+                ReportText.RetainedSeries(s.Key.Material!, s.Key.Condition!, N(answer, s.Key.Material, s.Key.Condition)),
                 [.. s.Select(a => new Point(a.Setting!.Value, 100 + a.Percent!.Value, 100 + a.PercentLow!.Value, 100 + a.PercentHigh!.Value))
                     .Append(new Point(s.First().AgainstSetting!.Value, 100, 100, 100)).OrderBy(p => p.Setting)]))],
             0);
@@ -32,7 +32,7 @@ internal static class SettingLines
     /// <summary>One answer for one question, see <see cref="Model.PreferredAnswer"/>.</summary>
     internal static IEnumerable<QuestionAnswer> Preferred(ComparisonAnswer answer, string question) => PreferredAnswer.Of(answer, question);
 
-    private static int Pairs(ComparisonAnswer answer) => answer.Answers.Where(a => a.Question == QuestionNames.Condition).Select(a => (a.Condition, a.AgainstCondition)).Distinct().Count();
+    private static int N(ComparisonAnswer answer, string? material, string? condition) => answer.Groups.Where(g => g.Material == material && g.Condition == condition).Sum(g => g.N);
 
     private static Picture? Of(StudyReportModel model, ComparisonAnswer answer, string name, string title, string axisLabel, double zero, string note, Series[] series, int firstColour)
     {

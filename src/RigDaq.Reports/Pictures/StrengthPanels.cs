@@ -41,9 +41,14 @@ internal static class StrengthPanels
             double from = m * width;
             if (m > 0) plot.Add.VerticalLine(from + axis.Low, 1, style.Muted);
             Canvas.Words(plot, from + ((axis.Low + axis.High) / 2), top, materials[m], style.Ink, Alignment.UpperCenter, bold: true, PanelTypeSize);
-            foreach (var (_, at, text) in axis.Positions) ticks.AddMajor(from + at, text);
             GroupStatistics[] groups = [.. answer.Groups.Where(group => group.Material == materials[m])];
             string[] shown = [.. conditions.Where(condition => groups.Any(group => group.Condition == condition))];
+            foreach (var (setting, at, text) in axis.Positions)
+            {
+                bool cut = groups.Any(group => group.Setting == setting);
+                ticks.AddMajor(from + at, cut ? text + "\n" + StrengthPicture.Counts(groups, shown, setting) : text);
+            }
+
             double slot = GroupShare * axis.Step / Math.Max(shown.Length, 1);
             for (int i = 0; i < shown.Length; i++)
             {

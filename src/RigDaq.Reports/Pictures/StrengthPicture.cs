@@ -124,7 +124,7 @@ internal static class StrengthPicture
 
     private static double? Half(GroupStatistics group) => group is { Low: { } low, High: { } high } ? (high - low) / 2 : null;
 
-    private static string Counts(GroupStatistics[] groups, string[] conditions, decimal? setting) => ReportText.CountsOf(conditions.Select(condition =>
+    internal static string Counts(GroupStatistics[] groups, string[] conditions, decimal? setting) => ReportText.CountsOf(conditions.Select(condition =>
         groups.FirstOrDefault(group => group.Condition == condition && group.Setting == setting)?.N.ToString(CultureInfo.InvariantCulture) ?? "0"));
 
     private static string Caveat(StudyReportModel model) => StudyPictures.Caveats(model) is { Length: > 0 } caveats ? "\n" + caveats : "";

@@ -10,6 +10,8 @@ internal static partial class ReportText
     public const string AnswersCaption = "Answers";
     public const string QuestionColumn = "question";
     public const string AdjustedColumn = "p, adjusted";
+    public const string AnswerVerdictColumn = "answer";
+    public const string AnswerWhereColumn = "of";
     public const string AboutColumn = "about";
     public const string SeenAfterwardsMark = " *";
 

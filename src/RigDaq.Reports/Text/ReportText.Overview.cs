@@ -13,7 +13,7 @@ internal static partial class ReportText
     public const string MannerTitle = "How the specimens broke";
     public const string MannerAxis = "share of specimens in %";
     public const string MannerNote = "in the bars: number of specimens · brittle: at its peak, at once; drawn: after it, with work done";
-    public const string BeatsAcross = "against";
+    public const string BeatsAcross = "row against column, in % of the column";
 
     public static string NotPrintedMarkOf(IEnumerable<string> conditions) => $"{string.Join(", ", conditions)}:\nnot printable";
 
@@ -28,9 +28,13 @@ internal static partial class ReportText
 
     public static string RetainedOfAllTitle(string settingName) => $"Strength retained across {settingName}";
 
-    public static string ChangeSeries(string material, string condition, string against, bool several) => several ? $"{material}: {condition} − {against}" : $"{material} ({condition} − {against})";
+    public static string ChangeSeries(string material, string condition, string against, int n, int againstN) =>
+        string.Create(CultureInfo.InvariantCulture, $"{material}: {condition} − {against}, n = {n} | {againstN}");
 
-    public static string RetainedSeries(string material, string condition) => condition.Length == 0 ? material : $"{material}, {condition}";
+    public static string RetainedSeries(string material, string condition, int n) =>
+        string.Create(CultureInfo.InvariantCulture, $"{(condition.Length == 0 ? material : $"{material}, {condition}")}, n = {n}");
+
+    public static string BeatsMaterial(string material, int n) => string.Create(CultureInfo.InvariantCulture, $"{material}\nn = {n}");
 
     public static string LinesDescription(IReadOnlyList<(string Name, IEnumerable<(string Setting, double Percent, double Low, double High)> Points)> series, string unit) =>
         string.Join("; ", series.Select(one => $"{one.Name}: " + string.Join(", ", one.Points.Select(p => $"{MeanWithInterval(p.Percent, p.Low, p.High)} % at {p.Setting}{(unit.Length > 0 ? " " + unit : "")}")))) + ".";
@@ -42,7 +46,7 @@ internal static partial class ReportText
 
     public static string BeatsTitle(string place) => place.Length == 0 ? "Which material is stronger" : $"Which material is stronger: {place}";
 
-    public static string BeatsNote(double confidencePercent) => $"row against column, averaged over the settings of both, {Number(confidencePercent)} % interval · coloured: shown to be different";
+    public static string BeatsNote(double confidencePercent) => $"averaged over the settings of both, {Number(confidencePercent)} % interval · coloured: shown to be different";
 
     public static string BeatsFigure(double percent, double low, double high)
     {

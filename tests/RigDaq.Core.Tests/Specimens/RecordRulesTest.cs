@@ -63,6 +63,15 @@ public class RecordRulesTest
         Assert.Equal(["drying"], Confounding.Differences(Both(Plain, dried), Studies.Two().Prints[1].GroupAt(210), Studies.Two().Prints[0].GroupAt(210))!);
     }
 
+    [Fact]
+    public void Settings_in_one_order_along_the_height_of_every_print_are_told()
+    {
+        StudyPlan plan = StudyPlanTest.Demo with { PrintsPerGroup = 2 };
+        Assert.Contains(Confounding.Warnings(plan.Make(Studies.Start)), w => w.Contains("cannot be told apart", StringComparison.Ordinal));
+        Assert.Empty(Confounding.Warnings((plan with { AlternateOrder = true }).Make(Studies.Start)));
+        Assert.Empty(Confounding.Warnings((plan with { SeparatePrints = true }).Make(Studies.Start)));
+    }
+
     private static Study Both(PrintRecord a, PrintRecord b) => StudyCorrections.Record(StudyCorrections.Record(Studies.Two(), "A", a), "B", b);
 
     private static Study With(DryingSpell spell) => Both(Plain with { Drying = [spell] }, Plain) with { Materials = [new MaterialRecord("Alder", "PLA")] };

@@ -41,7 +41,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("StudyImportCommand.cs", "specimen|material|condition|setting|print|outcome", "columns of a file"),
         new("StudyLookCommand.cs", "gauge-length|at-grip|in-grip|several", "what the option takes"),
         new("StudyMeasureDialogue.cs", "mm|inch|in", "symbols of units, and what a person types"),
-        new("StudyOptions.cs", "specimen|group|reference|grip-failure|slip|mis-cut|wrong-specimen|rig-fault", "what options take"),
+        new("StudyOptions.cs", "all|specimen|group|reference|grip-failure|slip|mis-cut|wrong-specimen|rig-fault", "what options take"),
         new("StudyPhotos.cs", "image/(?:png|jpeg)", "kinds of files"),
         new("StudyRecomputeCommand.cs", "none", "what the option takes"),
         new("TraceFile.cs", "counts|coefficients|degree", "columns of a file and keys of an answer for machines"),

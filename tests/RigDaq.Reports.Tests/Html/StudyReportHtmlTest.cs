@@ -14,7 +14,7 @@ public sealed partial class StudyReportHtmlTest
     public void Says_the_claim_before_everything_else()
     {
         string html = Example;
-        int claim = html.IndexOf("Alder, 205\u00a0°C: fan on is weaker than fan off", StringComparison.Ordinal);
+        int claim = html.IndexOf("Alder: fan on against fan off", StringComparison.Ordinal);
         Assert.InRange(claim, 0, html.IndexOf("<svg", StringComparison.Ordinal));
         Assert.InRange(html.IndexOf("Nothing here was measured", StringComparison.Ordinal), 0, claim);
     }

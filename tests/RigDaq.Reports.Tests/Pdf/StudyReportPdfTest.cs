@@ -22,7 +22,7 @@ public sealed class StudyReportPdfTest
         string first = TextOf(pdf.GetPage(1));
         Assert.Contains("Does the cooling fan weaken layer adhesion?", first, StringComparison.Ordinal);
         Assert.Contains("Nothing here was measured", first, StringComparison.Ordinal);
-        Assert.Contains("fan on is weaker than fan off by", first, StringComparison.Ordinal);
+        Assert.Contains("fan on against fan off", first, StringComparison.Ordinal);
         string all = string.Join('\n', pdf.GetPages().Select(TextOf));
         foreach (Run run in Model.Runs) Assert.Contains(run.Head.SpecimenId, all, StringComparison.Ordinal);
         Assert.Contains("no accredited verification", all, StringComparison.Ordinal);
