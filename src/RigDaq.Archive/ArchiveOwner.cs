@@ -162,7 +162,7 @@ internal sealed partial class ArchiveOwner : IDisposable
     {
         try
         {
-            Directory.CreateDirectory(folder.Path);
+            folder.Make();
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

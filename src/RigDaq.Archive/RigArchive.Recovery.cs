@@ -124,6 +124,7 @@ public sealed partial class RigArchive
     {
         var target = new ArchiveFolder(targetFolderPath);
         if (target.Path == _owner.Folder.Path) throw new ArgumentException(ArchiveText.BackupOntoItself, nameof(targetFolderPath));
+        target.Make();
         Directory.CreateDirectory(target.Captures);
         // Captures first and outside the lock: they are never changed once they are complete.
         foreach (string runId in _owner.Captures.RunIds()) CopyCaptures(runId, target);
@@ -170,6 +171,11 @@ public sealed partial class RigArchive
             if (File.Exists(source) && (!File.Exists(copy) || (new FileInfo(copy).Length != new FileInfo(source).Length && Samples(source) >= Samples(copy)))) Copy(source, copy);
         }
     }
+
+    /// <summary>Reads every record of the database once, without the traces, and says what is damaged; no more than a few.</summary>
+    public IReadOnlyList<string> DatabaseFaults() => [.. new DatabaseSource(_owner.Read).Faults.Take(FaultsMax)];
+
+    private const int FaultsMax = 5;
 
     private static int Samples(string capture) => CaptureContent.Read(capture).Samples.Count;
 

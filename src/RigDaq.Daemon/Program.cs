@@ -1,3 +1,5 @@
 using RigDaq.Daemon.Commands;
 
+Console.SetOut(new PlainTerminal(Console.Out));
+Console.SetError(new PlainTerminal(Console.Error));
 return await CommandTree.RunAsync(args).ConfigureAwait(false);

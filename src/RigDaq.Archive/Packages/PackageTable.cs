@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using RigDaq.Core.Quantities;
 
 namespace RigDaq.Archive.Packages;
 
@@ -35,7 +36,7 @@ internal sealed record PackageTable(
         // Whole seconds: readers by the first version of the standard take no others; the records hold the rest.
         DateTimeOffset at => at.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture),
         IFormattable other => other.ToString(null, CultureInfo.InvariantCulture),
-        _ => Quoted(value.ToString()!),
+        _ => Quoted(SpreadsheetText.Guarded(value.ToString()!)),
     };
 
     // A quoted empty text is not a missing value to a careful reader.

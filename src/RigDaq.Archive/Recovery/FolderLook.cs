@@ -31,7 +31,10 @@ internal static class FolderLook
             kinds[EntryKind.Study].GroupBy(entry => entry.Id).Select(versions => RecordText.Read<Study>(versions.Last().Record))).Select(photo => photo.Fault(shelf)).OfType<string>();
         return new FolderReport(
             Count(EntryKind.Study), Count(EntryKind.Calibration), kinds[EntryKind.Run].Concat(kinds[EntryKind.Revision]).Select(entry => entry.Id).Distinct().Count(),
-            [.. further, .. join.Findings, .. photos]);
+            [.. further, .. join.Findings, .. photos])
+        {
+            Notes = folder.IsOpenToOthers ? [ArchiveText.FolderOpenToOthers(folder.Path)] : [],
+        };
 
         int Count(EntryKind kind) => kinds[kind].Select(entry => entry.Id).Distinct().Count();
     }

@@ -29,5 +29,18 @@ internal sealed class ArchiveFolder
         return name;
     }
 
+    /// <summary>Makes the folder where it is not there; a new one is for its owner alone, so that nobody else reads what is in it.</summary>
+    public void Make()
+    {
+        if (Directory.Exists(Path)) return;
+        if (OperatingSystem.IsWindows()) Directory.CreateDirectory(Path);
+        else Directory.CreateDirectory(Path, OwnerOnly);
+    }
+
+    /// <summary>Whether others of this machine can look into it.</summary>
+    public bool IsOpenToOthers => !OperatingSystem.IsWindows() && (File.GetUnixFileMode(Path) & ~OwnerOnly) != 0;
+
+    private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
+
     private string In(string name) => System.IO.Path.Combine(Path, name);
 }

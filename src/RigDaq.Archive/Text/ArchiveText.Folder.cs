@@ -15,11 +15,16 @@ internal static partial class ArchiveText
         $"The database '{database}' {found}, and the journal that it could be made from is missing too, yet the folder " +
         "was in use. Restore the folder from a backup, or choose an empty data folder. Nothing was changed.";
 
-    public static string DatabaseFailed(string database, string fault) => $"The database '{database}' failed: {fault} It is opened again at the next call.";
+    public static string DatabaseFailed(string database, string fault) => 
+        $"The database '{database}' could not be read or written: {fault.Replace("{0}", "", StringComparison.Ordinal).Trim()} It is opened again at the next call. " +
+        "If this comes again, stop RigDaq, run 'rigdaq check --data', then 'rigdaq rebuild': it loses nothing that the folder still holds.";
 
     public static string DatabaseNotOpened(string database, string fault) =>
         $"The database '{database}' could not be opened: {fault} If the disk is well, move runs.db and runs-log.db " +
         "out of the folder and start again: they are made anew from the journal and the captures.";
+
+    public static string FolderOpenToOthers(string folder) =>
+        $"Every user of this machine can look into '{folder}', photos and all. If they are not to: chmod -R go= '{folder}'.";
 
     public static string FolderNotMade(string folder, string fault) => $"The data folder '{folder}' cannot be made: {fault} Choose another data folder.";
 

@@ -37,8 +37,8 @@ internal static class CheckCommand
     private static int CheckData(string folder, bool json)
     {
         FolderReport report = RigArchive.Look(folder, TimeProvider.System);
-        foreach (string finding in report.Findings) CommandRunner.Say(finding);
-        if (json) JsonAnswer.Write(new { folder, report.Studies, report.Calibrations, report.Runs, report.Findings });
+        foreach (string finding in report.Findings.Concat(report.Notes)) CommandRunner.Say(finding);
+        if (json) JsonAnswer.Write(new { folder, report.Studies, report.Calibrations, report.Runs, report.Findings, report.Notes });
         else Console.WriteLine(TerminalText.CheckDataDone(folder, report.Studies, report.Calibrations, report.Runs, report.Findings.Count));
         return report.Findings.Count == 0 ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }

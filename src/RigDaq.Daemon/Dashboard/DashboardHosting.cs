@@ -76,6 +76,11 @@ public static class DashboardHosting
         {
             // Whoever asked has gone.
         }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException && !context.Response.HasStarted)
+        {
+            // The data folder or its database: its words say what to do. Stopping needs neither.
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, CommandResult.Refused(e.Message)).ConfigureAwait(false);
+        }
     }
 
     /// <summary>A foreign name that resolves to this machine gets nothing, except that it may stop.</summary>

@@ -83,6 +83,7 @@ internal sealed class RigHost : IAsyncDisposable
             if (mqtt is not null) made.Add(TerminalText.ServePartWeb, mqtt);
             var archive = new RigArchive(options.DataFolder, plan.Time, loggers.CreateLogger<RigArchive>());
             made.Add(TerminalText.ServePartArchive, archive);
+            foreach (string fault in archive.DatabaseFaults()) plan.Say(fault);
             var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time, loggers.CreateLogger<PullRecorder>(), archive);
             UnfinishedPulls.Store(archive, recorder, plan.Say);
             var rig = new RigController(Services(plan, archive, recorder, loggers), new RigControllerOptions

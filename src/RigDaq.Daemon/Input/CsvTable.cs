@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using CsvHelper;
 using CsvHelper.Configuration;
+using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Input;
@@ -117,7 +118,7 @@ internal sealed class CsvRow(string file, int line, Dictionary<string, int> colu
     public int Line { get; } = line;
 
     /// <summary>The text of a cell, trimmed; empty where the column is not there.</summary>
-    public string Text(string column) => columns.TryGetValue(column, out int i) ? cells[i] : "";
+    public string Text(string column) => columns.TryGetValue(column, out int i) ? SpreadsheetText.Unguarded(cells[i]) : "";
 
     /// <summary>A finite number.</summary>
     /// <exception cref="InputException">The cell is empty, no number or not finite.</exception>

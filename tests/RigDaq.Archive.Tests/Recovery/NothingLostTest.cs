@@ -155,6 +155,18 @@ public sealed class NothingLostTest : IDisposable
         Assert.Equal(whole, File.ReadAllBytes(backup.In("captures", Path.GetFileName(capture))));
     }
 
+    [Fact]
+    public void A_new_data_folder_is_its_owners_and_an_open_one_is_said()
+    {
+        if (OperatingSystem.IsWindows()) return;
+        string inner = _folder.In("new");
+        using (new RigArchive(inner, TimeProvider.System, _logger)) { }
+        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(inner));
+        Assert.Empty(RigArchive.Look(inner, TimeProvider.System).Notes);
+        File.SetUnixFileMode(inner, File.GetUnixFileMode(inner) | UnixFileMode.OtherRead);
+        Assert.Contains("chmod", Assert.Single(RigArchive.Look(inner, TimeProvider.System).Notes), StringComparison.Ordinal);
+    }
+
     private void Fill()
     {
         using RigArchive archive = Open();
