@@ -129,10 +129,12 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
 
             // What came while a command was on its way is looked at in turn; only the newest sends the crosshead on.
             Verdict verdict;
+            double here;
             do
             {
                 if (block.Newtons is null || block.PositionMillimetres is null) return TerminalText.BarNotKnown;
                 if (block.BootNumber != _loaded!.BootNumber) return TerminalText.BarDeviceStartedAnew;
+                here = Middle(block).Position;
                 verdict = judge(block);
             }
             while (verdict.Target is not null && blocks.TryRead(out block!));
@@ -144,7 +146,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
             cancellation.ThrowIfCancellationRequested();
             CommandResult moved = homed
                 ? await rig.MoveToAsync(wanted, plan.SpeedMillimetresPerSecond).ConfigureAwait(false)
-                : await rig.JogAsync(Towards(wanted - Middle(block).Position)).ConfigureAwait(false);
+                : await rig.JogAsync(Towards(wanted - here)).ConfigureAwait(false);
             if (moved.Done) target = wanted;
             else if (!moved.IsPassing) return rig.Snapshot.FaultWords is { Count: > 0 } latched ? TerminalText.BarDeviceStopped(latched) : moved.Message;
         }
