@@ -60,8 +60,11 @@ public sealed class Picture
             int margin = style.MarginPixels, height = _height(style);
             if (margin == 0) return plot.GetImageBytes(style.WidthPixels, height, ImageFormat.Png);
             using var surface = SkiaSharp.SKSurface.Create(new SkiaSharp.SKImageInfo(style.WidthPixels, height));
+            int before = surface.Canvas.Save();
             plot.Render(surface.Canvas, new PixelRect(margin, style.WidthPixels - margin, height - margin, margin));
-            // The library clears the whole canvas: the margin gets its ground afterwards.
+            // The library clears the whole canvas and leaves its scale behind: the margin gets its ground afterwards.
+            surface.Canvas.RestoreToCount(before);
+            surface.Canvas.ResetMatrix();
             surface.Canvas.ClipRect(new SkiaSharp.SKRect(margin, margin, style.WidthPixels - margin, height - margin), SkiaSharp.SKClipOperation.Difference);
             surface.Canvas.Clear(style.Transparent ? SkiaSharp.SKColors.Transparent : SkiaSharp.SKColor.Parse(style.OwnGround.ToHex()));
             using SkiaSharp.SKImage image = surface.Snapshot();
