@@ -25,7 +25,7 @@ internal static class AnswerBlocks
         foreach (var condition in Of(answer, QuestionNames.MaterialAverage).GroupBy(a => a.Condition)) sentences.Add(ReportText.FoundMaterials(condition.Key!, [.. condition]));
         if (Of(answer, QuestionNames.DropOffDifference).Where(a => a.Verdict == Verdicts.Different && a.AgainstMaterial is not null).ToArray() is { Length: > 0 } faster)
             sentences.Add(ReportText.FoundDropOffs(faster, unit));
-        if (answer.Answers.Where(a => a.Question == QuestionNames.Keeps && a.Setting is not null).ToArray() is { Length: > 0 } keeps) sentences.Add(ReportText.FoundKeeps(keeps, model.Study.KeepsPercent, unit));
+        if (answer.Answers.Where(a => a.Question == QuestionNames.Keeps && a.Setting is not null).DistinctBy(a => (a.Material, a.Condition, a.Setting)).ToArray() is { Length: > 0 } keeps) sentences.Add(ReportText.FoundKeeps(keeps, model.Study.KeepsPercent, unit));
         string[] failed = [.. model.Study.Groups().Select(group => (Group: group, Prints: model.Study.PrintsOf(group))).Where(g => g.Prints.Failed > 0)
             .GroupBy(g => (g.Group.Material, g.Group.Setting)).Select(g => ReportText.FoundNotPrintable(
                 g.Key.Material, GroupKey.SettingText(g.Key.Setting, unit), g.Sum(x => x.Prints.Failed), g.Sum(x => x.Prints.Prints),
