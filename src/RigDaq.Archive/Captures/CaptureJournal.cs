@@ -129,7 +129,13 @@ internal sealed class CaptureJournal : ICaptureJournal
     public void Ensure(PullRecord pull, uint traceChecksum)
     {
         string runId = pull.Head.RunId;
-        if (Holds(runId, traceChecksum)) return;
+        if (Holds(runId, traceChecksum))
+        {
+            // The flush at its end may have failed (a simulated night found it): what is read back now may be in memory only.
+            foreach (string path in new[] { PathOf(runId), StoredPathOf(runId) }.Where(File.Exists)) _sync.File(path);
+            return;
+        }
+
         if (File.Exists(PathOf(runId)))
         {
             _logger.LogWarning(

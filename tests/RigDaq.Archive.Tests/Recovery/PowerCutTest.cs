@@ -113,10 +113,11 @@ public sealed class PowerCutTest : IDisposable
 
         private void Mirror(string path)
         {
+            // Names are flushed with their folder; a draft's contents are found under its later name, which its open file does not know.
+            string later = path.EndsWith(".new", StringComparison.Ordinal) ? path[..^4] : path;
+            if (!System.IO.File.Exists(path)) path = later;
             if (!System.IO.File.Exists(path)) return;
-            string name = Path.GetRelativePath(live.Path, path);
-            // Names are flushed with their folder; a draft's contents are found under its later name.
-            if (name.EndsWith(".new", StringComparison.Ordinal)) name = name[..^4];
+            string name = Path.GetRelativePath(live.Path, later);
             Directory.CreateDirectory(Path.GetDirectoryName(disk.In(name))!);
             using var source = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
             using var target = System.IO.File.Create(disk.In(name));

@@ -81,11 +81,11 @@ internal sealed class NightDisk(Random random) : DiskSync, IDisposable
 
     private void Keep(string path)
     {
+        // Names are flushed with their folder; a draft's contents are found under its later name, which its open file does not know.
+        string later = path.EndsWith(".new", StringComparison.Ordinal) ? path[..^4] : path;
+        if (!System.IO.File.Exists(path)) path = later;
         if (!System.IO.File.Exists(path)) return;
-        string name = Path.GetRelativePath(_live, path);
-
-        // Names are flushed with their folder; a draft's contents are found under its later name.
-        if (name.EndsWith(".new", StringComparison.Ordinal)) name = name[..^4];
+        string name = Path.GetRelativePath(_live, later);
         string to = Path.Combine(_flushed, name);
         Directory.CreateDirectory(Path.GetDirectoryName(to)!);
         CopyFile(path, to);
