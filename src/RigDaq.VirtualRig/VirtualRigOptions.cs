@@ -47,6 +47,9 @@ public sealed record VirtualRigOptions
     /// <summary>Whether the device can find a home position.</summary>
     public bool HasHoming { get; init; } = true;
 
+    /// <summary>Whether the drive keeps its position over a cut of its power (an encoder on the screw): then no fault costs it its home.</summary>
+    public bool ClosedLoop { get; init; }
+
     /// <summary>Whether the sample rate can be set over the wire.</summary>
     public bool HasSelectableRate { get; init; } = true;
 

@@ -27,7 +27,8 @@ internal static class GroupDescriber
         if (estimate is { IsConstant: false } e && !constant)
         {
             double half = StudentT.TwoSidedQuantile(options.Alpha, e.DegreesOfFreedom) * Math.Sqrt(e.VarianceOfMean);
-            interval = new Interval(e.Mean - half, e.Mean + half);
+            // Print means about zero have no relative scatter to speak of: then there is no interval.
+            if (double.IsFinite(half)) interval = new Interval(e.Mean - half, e.Mean + half);
         }
 
         Grubbs? grubbs = Grubbs.Test(group.Values, options.Alpha);

@@ -37,8 +37,8 @@ internal sealed record PooledPrints(double RelativeVariance, int DegreesOfFreedo
         return degrees == 0 ? null : new PooledPrints(squares / ratios, degrees, restDegrees > 0 ? rest / restDegrees : null, restDegrees);
     }
 
-    /// <summary>Whether the pooled scatter serves a group.</summary>
-    public static bool Pools(GroupSample group) => group.HasSeveralPrints && group.Mean > 0;
+    /// <summary>Whether the pooled scatter serves a group. Print means on both sides of zero have no relative scatter to speak of.</summary>
+    public static bool Pools(GroupSample group) => group.HasSeveralPrints && group.Mean > 0 && group.PrintMeans.All(mean => mean >= 0);
 
     /// <summary>The group's mean with the pooled scatter.</summary>
     public MeanEstimate Estimate(GroupSample group) => new(group.Mean, group.Mean * group.Mean * RelativeVariance / group.Prints.Count, DegreesOfFreedom);

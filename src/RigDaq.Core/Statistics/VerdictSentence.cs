@@ -50,7 +50,7 @@ internal static class VerdictSentence
         if (c.Resolvable is not { } resolvable) return "";
         double percent = 100 * resolvable / referenceMean, shown = unit.Of(resolvable);
         return CoreText.VerdictResolvable(
-            $"{NumberText.Of(shown, NumberText.Decimals(shown))} {unit.Symbol}", referenceMean > 0 ? NumberText.Of(percent, NumberText.Decimals(percent)) : null);
+            $"{NumberText.Of(shown, NumberText.Decimals(shown))} {unit.Symbol}", referenceMean > 0 && double.IsFinite(percent) ? NumberText.Of(percent, NumberText.Decimals(percent)) : null);
     }
 
     private static string Scope(Comparison c, int printsB, int printsA)

@@ -112,7 +112,7 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
         device.Latch(fault);
         if (State == MotionState.Still || (IsReleasing && fault == DeviceFaults.Converter)) return;
         // What cuts the motor's supply in motion can cost steps that were counted as made: the position is no longer known.
-        if (DeviceContext.CutsPower(fault)) device.Homed = false;
+        if (DeviceContext.CutsPower(fault) && !device.Options.ClosedLoop) device.Homed = false;
         End();
     }
 

@@ -12,7 +12,8 @@ public sealed class ZeroWithAPieceTest
     [Fact]
     public async Task A_piece_that_a_lost_link_left_in_a_feeders_grips_is_pulled_again_from_the_zero_of_before_and_both_is_said()
     {
-        await using var bench = new RigBench(RigBench.Slow);
+        // With an open-loop drive a cut of its power costs it its home, and nobody homes with a piece in the grips.
+        await using var bench = new RigBench(RigBench.Slow with { ClosedLoop = true });
         // So slow that it does not break in the 500 ms of wall time in which the device misses its keep-alive.
         await bench.BeginAsync(1, RigBench.Quick with { SpeedMillimetresPerSecond = 0.02 });
         await bench.UntilAsync(s => s.Sequence?.Stage == SequenceStage.Pulling && s.ForceNewtons > 30, "in mid-pull");
@@ -26,12 +27,6 @@ public sealed class ZeroWithAPieceTest
         Assert.Contains("keeps its zero", zero.Message);
         await bench.Controller.ClearFaultsAsync();
         await bench.UntilAsync(s => s.Faults == 0, "cleared");
-        if (!bench.Controller.Snapshot.Bits.HasFlag(Protocol.Messages.StateBits.Homed))
-        {
-            Assert.True((await bench.Controller.HomeAsync()).Done);
-            await bench.UntilAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, "homed");
-        }
-
         CommandResult resumed = await bench.Controller.ResumeAsync();
         Assert.True(resumed.Done, resumed.Message);
         await bench.UntilAsync(s => s.Sequence?.Stage is SequenceStage.Finished || bench.Recorder.Records.Count == 2, "pulled again");
