@@ -15,7 +15,7 @@ internal static partial class ArchiveText
         $"The database '{database}' {found}, and the journal that it could be made from is missing too, yet the folder " +
         "was in use. Restore the folder from a backup, or choose an empty data folder. Nothing was changed.";
 
-    public static string DatabaseFailed(string database, string fault) => 
+    public static string DatabaseFailed(string database, string fault) =>
         $"The database '{database}' could not be read or written: {fault.Replace("{0}", "", StringComparison.Ordinal).Trim()} It is opened again at the next call. " +
         "If this comes again, stop RigDaq, run 'rigdaq check --data', then 'rigdaq rebuild': it loses nothing that the folder still holds.";
 
