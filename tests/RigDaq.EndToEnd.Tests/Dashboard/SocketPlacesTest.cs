@@ -27,6 +27,7 @@ public sealed class SocketPlacesTest
         for (int i = 0; i < 200 && next is null; i++)
         {
             next = await TryOpenAsync(host, key: false);
+            // Wall time: the host gives a place back when the socket before has closed.
             if (next is null) await Task.Delay(20, TestContext.Current.CancellationToken);
         }
 

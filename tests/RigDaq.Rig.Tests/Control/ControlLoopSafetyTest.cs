@@ -76,6 +76,7 @@ public sealed class ControlLoopSafetyTest
         {
             CommandResult back = await bench.Controller.JogAsync(-5);
             Assert.True(back.Done, back.Message);
+            // Wall time, as a held button: the device stops a jog that is not asked for again.
             await Task.Delay(50, TestContext.Current.CancellationToken);
         }
 

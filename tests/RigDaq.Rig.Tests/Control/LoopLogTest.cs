@@ -76,6 +76,7 @@ public sealed class LoopLogTest
             for (int i = 0; !seen(Lines); i++)
             {
                 Assert.True(i < 1_000, "not written in 10 s");
+                // Wall time: another thread writes.
                 await Task.Delay(10, TestContext.Current.CancellationToken);
             }
         }
