@@ -58,6 +58,12 @@ internal sealed record AnswerAmount(string Value, string Low, string High, strin
     }
 }
 
+/// <summary>What a setting keeps of the reference setting's strength, as people read it.</summary>
+/// <param name="At">The setting with its unit.</param>
+/// <param name="Value">In per cent.</param>
+/// <param name="Low">The one-sided lower end.</param>
+internal sealed record KeptFigures(string At, string Value, string Low);
+
 /// <content>The questions that people ask of their pieces, answered in sentences that may be published as they stand.</content>
 internal static partial class CoreText
 {
@@ -155,23 +161,35 @@ internal static partial class CoreText
         $"Specimens scatter unequally: {widest} {ratio} times as much as {narrowest}. The model takes one scatter for all; where such groups meet, the answer about these prints "
         + "gives each group its own (Welch).";
 
-    public static string AnswerKept(string keeps, string from, string at, string value, string low, string confidence) =>
-        $"at least {keeps} % of the strength at {from} is kept up to {at}: there it is {value} % (at least {low} %, with {confidence} % confidence)";
+    public static string AnswerKept(string keeps, string from, KeptFigures figures, string confidence) =>
+        $"at least {keeps} % of the strength at {from} is kept up to {figures.At}: there it is {figures.Value} % (at least {figures.Low} %, with {confidence} % confidence)";
 
     public static string AnswerKeptNoFarther(string at) => $"; for {at} that was not shown";
 
-    public static string AnswerNotKept(string keeps, string from, string at, string value, string low, string confidence) =>
-        $"that {keeps} % of the strength at {from} is kept was not shown for any setting: at {at} it is {value} % (at least {low} %, with {confidence} % confidence)";
+    public static string AnswerNotKept(string keeps, string from, KeptFigures figures, string confidence) =>
+        $"that {keeps} % of the strength at {from} is kept was not shown for any setting: at {figures.At} it is {figures.Value} % (at least {figures.Low} %, with {confidence} % confidence)";
 
-    public static string AnswerKeepsUnknown(string keeps, string from) => $"whether {keeps} % of the strength at {from} is kept cannot be told: there is no scatter to judge it by";
+    public static string AnswerKeepsUnknown(string keeps, string from) => $"whether {keeps} % of the strength at {from} is kept is not known: there is no scatter to judge it by";
+
+    /// <summary>Upwards and downwards from a reference in the middle.</summary>
+    public static string AnswerKeptBothWays(string keeps, string from, IReadOnlyList<string> ways, string confidence) =>
+        $"how far at least {keeps} % of the strength at {from} is kept ({confidence} % confidence each way): {string.Join("; ", ways)}";
+
+    public static string AnswerKeptOneWay(bool up, KeptFigures figures, string? notFarther) =>
+        $"{(up ? "up" : "down")} to {figures.At}, where it is {figures.Value} % (at least {figures.Low} %){(notFarther is null ? "" : $", and not shown for {notFarther}")}";
+
+    public static string AnswerNotKeptOneWay(bool up, KeptFigures figures) =>
+        $"{(up ? "upwards" : "downwards")} not shown for any setting, at {figures.At} it is {figures.Value} % (at least {figures.Low} %)";
+
+    public static string AnswerKeepsUnknownOneWay(bool up) => $"{(up ? "upwards" : "downwards")} not known, because there is no scatter to judge it by";
 
     public static string AnswerAmongTheBest(string at, string other, AnswerAmount amount) =>
-        $"{at} cannot be told from the strongest setting; against {other} it came out at {amount.Text}";
+        $"{at} may be the strongest setting: none was shown to be stronger; against {other} it came out at {amount.Text}";
 
     public static string AnswerNotAmongTheBest(string at, string other, AnswerAmount amount) =>
         $"{at} is not the strongest setting; against {other} it came out at {amount.Text}";
 
-    public static string AnswerBestUnknown(string at) => $"whether {at} is the strongest setting cannot be told: there is no scatter to judge it by";
+    public static string AnswerBestUnknown(string at) => $"whether {at} is the strongest setting is not known: there is no scatter to judge it by";
 
     public static string AnswerProfileEquivalent(string first, string second, int settings, string margin, string at, AnswerAmount amount) =>
         string.Create(CultureInfo.InvariantCulture, $"{first} is as strong as {second} within ±{margin} % at every one of {settings} settings; ")
@@ -182,7 +200,7 @@ internal static partial class CoreText
         + $"the greatest difference, at {at}, came out at {amount.Text}";
 
     public static string AnswerProfileUnknown(string first, string second) =>
-        $"whether {first} is as strong as {second} at every setting cannot be told: there is no scatter to judge it by";
+        $"whether {first} is as strong as {second} at every setting is not known: there is no scatter to judge it by";
 
     public static string AnswerOfEarlier(string study, string warning) => $"{study}: {warning}";
 
@@ -192,8 +210,8 @@ internal static partial class CoreText
         $"Against {study}: the uncertainty of a calibration is not known and was left out, so these intervals are too narrow.";
 
     public static string AnswerEarlierWithoutControl(string study, bool unsaid) => unsaid
-        ? $"Against {study}: nobody said whether a control piece was pulled in both; without one, a change of the rig cannot be told from a change of the material."
-        : $"Against {study}: no control piece was pulled in both, so a change of the rig cannot be told from a change of the material.";
+        ? $"Against {study}: nobody said whether a control piece was pulled in both; without one, a change of the rig would look like a change of the material."
+        : $"Against {study}: no control piece was pulled in both, so a change of the rig would look like a change of the material.";
 
     public static string AnswerEarlierDifferent(string study, bool more, AnswerAmount amount) => $"{(more ? "stronger" : "weaker")} than in {study} by {amount.Text}";
 

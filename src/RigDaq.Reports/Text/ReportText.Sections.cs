@@ -83,6 +83,8 @@ internal static partial class ReportText
     public const string RunsNote =
         "± is the expanded uncertainty (k = 2) of that one strength: force, calibration and section. × and “left out” runs do not enter the group's figures.";
 
+    private static string Counted(int count, string what) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{count} {what}{(count == 1 ? "" : "s")}");
+
     public static string Subtitle(StudyReportModel model)
     {
         int prints = model.Study.Prints.Count;
@@ -93,7 +95,9 @@ internal static partial class ReportText
             when = first == last ? $" · pulled {first}" : $" · pulled {first} to {last}";
         }
 
-        return $"{model.Runs.Count} runs of {model.Study.Specimens.Count} specimens from {prints} prints{when}";
+        string[] measured = [.. new[] { (model.Runs.Count, "run"), (model.Study.Imported.Count, "imported strength") }
+            .Where((part, i) => part.Item1 > 0 || (i == 0 && model.Study.Imported.Count == 0)).Select(part => Counted(part.Item1, part.Item2))];
+        return $"{string.Join(" and ", measured)} of {Counted(model.Study.Specimens.Count, "specimen")} from {Counted(prints, "print")}{when}";
     }
 
     public static string HowClaimed(StudyReportModel model, int comparisons) =>

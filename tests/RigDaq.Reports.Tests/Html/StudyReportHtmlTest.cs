@@ -37,6 +37,17 @@ public sealed partial class StudyReportHtmlTest
     }
 
     [Fact]
+    public void Says_how_many_strengths_were_imported_not_that_nothing_was_pulled()
+    {
+        StudyReportModel model = ExampleStudy.Model();
+        DateTimeOffset at = model.WrittenAt;
+        Study study = model.Study with { Imported = [.. model.Study.Specimens.Take(9).Select(s => new ImportedStrength(s.Id, 31, "a table", at))] };
+        string html = StudyReportHtml.Render(StudyReportModel.Create(study, [], [], at, "0.1.0"));
+        Assert.Contains($"9 imported strengths of {study.Specimens.Count} specimens", html, StringComparison.Ordinal);
+        Assert.DoesNotContain("0 runs", html, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Names_every_run_with_its_ending_and_why_it_was_left_out()
     {
         StudyReportModel model = ExampleStudy.Model();

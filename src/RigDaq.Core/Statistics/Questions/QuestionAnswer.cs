@@ -63,6 +63,9 @@ public sealed record QuestionAnswer
     /// <summary>Which of several forms: "slope" or "last against first" of a trend, "up" or "down" of "keeps", the manner or place of a share; else null.</summary>
     public string? Form { get; init; }
 
+    /// <summary>Of "keeps" with the reference setting in the middle: the way that keeps less far; null where there is one way only.</summary>
+    public KeptOtherWay? OtherWay { get; init; }
+
     /// <summary>Specimens or prints counted, of a share or of what could not be printed.</summary>
     public int? Count { get; init; }
 
@@ -75,6 +78,13 @@ public sealed record QuestionAnswer
     /// <summary>Whether the question was not among those frozen in the plan; its p is then not adjusted with them.</summary>
     public bool SeenAfterwards { get; init; }
 }
+
+/// <summary>How far strength is kept in the other direction.</summary>
+/// <param name="Form">"up" or "down".</param>
+/// <param name="Setting">The farthest kept; null where none is shown to be.</param>
+/// <param name="Percent">What it keeps beyond 100 %; negative where less.</param>
+/// <param name="PercentLow">The one-sided lower end.</param>
+public sealed record KeptOtherWay(string Form, decimal? Setting, double? Percent, double? PercentLow);
 
 /// <summary>The model behind the answers. Per cents are 100 σ of the logarithm of strength.</summary>
 public sealed record QuestionModel

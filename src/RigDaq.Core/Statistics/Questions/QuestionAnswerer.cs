@@ -27,7 +27,6 @@ public static class QuestionAnswerer
         if (options.Questions is { Count: 0 }) return new QuestionAnswers(null, [], []);
         var warnings = new List<string>();
         var answers = new List<QuestionAnswer>();
-        if (options.Questions is { Count: 0 }) return new QuestionAnswers(null, [], []);
         AnswerContext? context = AnswerContext.Of(observations, options, warnings);
         foreach (string question in QuestionNames.All.Where(q => options.Questions is null || options.Questions.Contains(q)))
         {
@@ -46,8 +45,8 @@ public static class QuestionAnswerer
 
     private static IEnumerable<QuestionAnswer> Answer(string question, IReadOnlyList<Observation> observations, AnswerContext context) => question switch
     {
-        QuestionNames.Keeps => new SettingQuestions(context).Keeps(),
-        QuestionNames.BestSettings => new SettingQuestions(context).Best(),
+        QuestionNames.Keeps => new KeepsQuestion(context).All(),
+        QuestionNames.BestSettings => new BestSettingsQuestion(context).All(),
         QuestionNames.EquivalenceProfile => ProfileQuestion.Of(context),
         QuestionNames.EarlierStudy => EarlierQuestion.Of(context),
         QuestionNames.Share => new ShareQuestion(observations, context).All(),

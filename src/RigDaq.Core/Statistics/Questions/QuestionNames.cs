@@ -27,7 +27,7 @@ public static class QuestionNames
     /// <summary>The farthest setting that keeps so many per cent of the reference setting's strength.</summary>
     public const string Keeps = "keeps";
 
-    /// <summary>Which settings cannot be told from the strongest.</summary>
+    /// <summary>Which settings may be the strongest: no other was shown to be stronger.</summary>
     public const string BestSettings = "best settings";
 
     /// <summary>No difference at any setting: equivalence of a whole profile.</summary>
@@ -82,7 +82,7 @@ public static class QuestionVerdicts
     /// <summary>No setting is shown to.</summary>
     public const string NotShown = "not shown";
 
-    /// <summary>The setting cannot be told from the strongest.</summary>
+    /// <summary>No other setting was shown to be stronger.</summary>
     public const string AmongTheBest = "among the best";
 
     /// <summary>Another setting is shown to be stronger.</summary>
