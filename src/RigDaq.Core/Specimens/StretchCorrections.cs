@@ -22,17 +22,26 @@ public static class StretchCorrections
         return ChangeStretch(study with { Specimens = [.. study.Specimens.Where(s => !gone.Contains(s.Id))] }, printId, setting, s => s with { Failure = failure });
     }
 
+    /// <summary>Names a photo of a stretch that could not be printed.</summary>
+    /// <exception cref="ArgumentException">There is no such stretch, or it is not marked.</exception>
+    public static Study WithPhoto(Study study, string printId, decimal? setting, string name, string sha256)
+    {
+        PrintFailure failure = Require(study, printId, setting).At(setting)!.Failure ?? throw new ArgumentException(CoreText.StretchNotFailed(printId, Said(study, setting)));
+        return ChangeStretch(study, printId, setting, s => s with { Failure = failure with { PhotoName = name, PhotoSha256 = sha256 } });
+    }
+
     /// <summary>Takes it back that a stretch could not be printed. It gets new specimens, last in the order of breaking.</summary>
     /// <param name="study">The study.</param>
     /// <param name="printId">The print.</param>
     /// <param name="setting">The stretch's setting.</param>
-    /// <param name="specimens">How many specimens, 1 or more.</param>
-    /// <exception cref="ArgumentException">There is no such stretch, or it is not marked.</exception>
+    /// <param name="specimens">How many specimens, 1 to <see cref="StudyRules.SpecimensMax"/>.</param>
+    /// <exception cref="ArgumentException">There is no such stretch, it is not marked, or the number is out of range.</exception>
     public static Study WasPrinted(Study study, string printId, decimal? setting, int specimens)
     {
         Print print = Require(study, printId, setting);
         if (print.At(setting)!.Failure is null) throw new ArgumentException(CoreText.StretchNotFailed(printId, Said(study, setting)));
         if (specimens < 1) throw new ArgumentException(CoreText.PlanWithoutSpecimens);
+        if (specimens > StudyRules.SpecimensMax) throw new ArgumentException(CoreText.PlanTooLarge(specimens, StudyRules.SpecimensMax));
         string name = print.Id + (print.Stretches.Count > 1 ? StudyPlan.Letters(print.Stretches.ToList().FindIndex(s => s.Setting == setting)) : "");
         HashSet<string> taken = [.. study.Specimens.Select(s => s.Id)];
         int order = study.Specimens.Count == 0 ? 0 : study.Specimens.Max(s => s.Order), number = 0;

@@ -51,8 +51,15 @@ internal static class StudyPhotos
     {
         if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
         if (new FileInfo(file).Length > BytesMax) throw InputException.In(file, TooLarge);
-        byte[] photo = File.ReadAllBytes(file);
-        if (PhotoShelf.ExtensionOf(photo) is null) throw InputException.In(file, TerminalText.StudyPhotoNeitherKind);
+        return KeepOfPrint(folder, File.ReadAllBytes(file), file);
+    }
+
+    /// <summary>Keeps a photo of a print that failed, on the disk when this returns.</summary>
+    /// <exception cref="InputException">It is too large or no JPEG or PNG.</exception>
+    public static KeptPhoto KeepOfPrint(string folder, byte[] photo, string name)
+    {
+        if (photo.Length > BytesMax) throw InputException.In(name, TooLarge);
+        if (PhotoShelf.ExtensionOf(photo) is null) throw InputException.In(name, TerminalText.StudyPhotoNeitherKind);
         return new PhotoShelf(folder).KeepOfPrint(photo);
     }
 

@@ -79,8 +79,9 @@ internal static class StudyPrintsCommands
         return said;
     }
 
-    private static string Place(Study study, string print, decimal? setting) => setting is null ? print : string.Create(
-        CultureInfo.InvariantCulture, $"{print}, {GroupKey.SettingText(setting, study.SettingUnit)}");
+    /// <summary>A stretch in words: "P02, 240 °C".</summary>
+    internal static string Place(Study? study, string print, decimal? setting) => setting is null ? print : string.Create(
+        CultureInfo.InvariantCulture, $"{print}, {GroupKey.SettingText(setting, study?.SettingUnit ?? "")}");
 
     private static Study Changed(Func<Study> change)
     {

@@ -33,6 +33,7 @@ public static class DashboardHosting
         services.AddSingleton<StudyDesk>();
         services.AddSingleton<PrintRecords>();
         services.AddSingleton<StudyChanges>();
+        services.AddSingleton<PrintCorrections>();
         return services;
     }
 

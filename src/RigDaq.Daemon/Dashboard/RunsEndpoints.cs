@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using RigDaq.Daemon.Commands;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -16,12 +15,13 @@ internal static class RunsEndpoints
             desk.Page(Query(context, "run"), access.HasToken(context)) is { } page
                 ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchRun")));
         routes.MapGet("/api/run-trace", TraceAsync);
-        routes.MapGet("/api/run-photo", PhotoAsync);
+        routes.MapGet("/api/run-photo", (HttpContext context, RunDesk desk) => PhotoRequests.SendAsync(context, desk.Photo(Query(context, "run"), Revision(context))));
         routes.MapGuarded<RunAsk>("run-void", (context, ask) => Task.FromResult(Desk(context).Void(ask)));
         routes.MapGuarded<RunAsk>("run-restore", (context, ask) => Task.FromResult(Desk(context).Restore(ask)));
         routes.MapGuarded<RunAsk>("run-look", (context, ask) => Task.FromResult(Desk(context).Look(ask)));
         routes.MapGuarded<RunAsk>("run-back", (context, ask) => Task.FromResult(Desk(context).Back(ask)));
-        routes.MapPost("/api/run-photo", KeepPhotoAsync);
+        routes.MapPost("/api/run-photo", (HttpContext context, RunDesk desk) => PhotoRequests.KeepAsync(
+            context, photo => desk.Photo(new RunAsk { Run = Query(context, "run"), Revision = Revision(context) }, photo)));
     }
 
     private static async Task TraceAsync(HttpContext context, RunDesk desk, DocumentShelf shelf, DashboardAccess access)
@@ -47,56 +47,6 @@ internal static class RunsEndpoints
         context.Response.Headers.CacheControl = "no-store";
         context.Response.ContentType = "image/svg+xml";
         await context.Response.Body.WriteAsync(svg, context.RequestAborted).ConfigureAwait(false);
-    }
-
-    private static async Task PhotoAsync(HttpContext context, RunDesk desk)
-    {
-        if (desk.Photo(Query(context, "run"), Revision(context)) is not { } photo)
-        {
-            await MissingAsync(context, PageText.Of("answers.noPhoto")).ConfigureAwait(false);
-            return;
-        }
-
-        PageFiles.AddSafeHeaders(context.Response, DashboardHosting.DocumentPolicy);
-        context.Response.Headers.CacheControl = "no-store";
-        context.Response.ContentType = photo.MediaType;
-        await context.Response.SendFileAsync(photo.Path, context.RequestAborted).ConfigureAwait(false);
-    }
-
-    /// <summary>The body is the photo itself.</summary>
-    private static async Task KeepPhotoAsync(HttpContext context, RunDesk desk, DashboardAccess access)
-    {
-        if (access.ReasonAgainst(context) is { } reason)
-        {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason)).ConfigureAwait(false);
-            return;
-        }
-
-        if (await ReadAsync(context).ConfigureAwait(false) is not { } photo)
-        {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status413PayloadTooLarge,
-                CommandResult.Refused(PageText.Of("answers.photoTooLarge", ("n", StudyPhotos.BytesMax >> 20)))).ConfigureAwait(false);
-            return;
-        }
-
-        CommandResult result = desk.Photo(new RunAsk { Run = Query(context, "run"), Revision = Revision(context) }, photo);
-        await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
-    }
-
-    /// <summary>The body, or null where it is greater than a photo may be.</summary>
-    private static async Task<byte[]?> ReadAsync(HttpContext context)
-    {
-        if (context.Request.ContentLength > StudyPhotos.BytesMax) return null;
-        using var bytes = new MemoryStream();
-        byte[] part = new byte[64 * 1024];
-        int read;
-        while ((read = await context.Request.Body.ReadAsync(part, context.RequestAborted).ConfigureAwait(false)) > 0)
-        {
-            if (bytes.Length + read > StudyPhotos.BytesMax) return null;
-            bytes.Write(part, 0, read);
-        }
-
-        return bytes.ToArray();
     }
 
     private static Task MissingAsync(HttpContext context, string words) =>

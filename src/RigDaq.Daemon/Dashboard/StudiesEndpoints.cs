@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.Net.Http.Headers;
 using RigDaq.Rig.Control;
 
@@ -17,11 +18,17 @@ internal static class StudiesEndpoints
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, Changes(context).Versions(context.Request.Query["study"].ToString())));
         routes.MapGet("/labels/{study}", LabelsAsync);
         routes.MapGuarded<StudyAsk>("study-work", (context, ask) => Desk(context).WorkAsync(ask));
-        routes.MapGuarded<StudyAsk>("study-freeze", (context, ask) => Task.FromResult(Desk(context).Freeze(ask)));
         routes.MapGuarded<StudyMakeAsk>("study-plan", (context, ask) => Task.FromResult(Desk(context).LookAtPlan(ask)));
         routes.MapGuarded<StudyMakeAsk>("study-make", (context, ask) => Desk(context).MakeAsync(ask));
         routes.MapGuarded<StudyAsk>("study-rename", (context, ask) => Task.FromResult(Changes(context).Rename(ask)));
         routes.MapGuarded<StudyAsk>("study-back", (context, ask) => Task.FromResult(Changes(context).Back(ask)));
+        routes.MapGuarded<StretchAsk>("study-not-printed", (context, ask) => Task.FromResult(Prints(context).NotPrinted(ask)));
+        routes.MapGuarded<StretchAsk>("study-printed", (context, ask) => Task.FromResult(Prints(context).Printed(ask)));
+        routes.MapGuarded<JoinAsk>("study-join-prints", (context, ask) => Task.FromResult(Prints(context).Join(ask)));
+        routes.MapGuarded<QuestionsAsk>("study-questions", (context, ask) => Task.FromResult(Prints(context).Questions(ask)));
+        routes.MapGet("/api/stretch-photo", context => PhotoRequests.SendAsync(context, StretchOf(context) is { } ask ? Prints(context).PhotoOf(ask) : null));
+        routes.MapPost("/api/stretch-photo", context => PhotoRequests.KeepAsync(context, photo =>
+            StretchOf(context) is { } ask ? Prints(context).Photo(ask, photo) : CommandResult.Refused(PageText.Of("answers.noSuchStretch"))));
         routes.MapGuarded<PrintRecordAsk>("print-record-look", (context, ask) => Task.FromResult(Records(context).Look(ask)));
         routes.MapGuarded<PrintRecordAsk>("print-record", (context, ask) => Task.FromResult(Records(context).Keep(ask)));
     }
@@ -52,12 +59,24 @@ internal static class StudiesEndpoints
         await context.Response.Body.WriteAsync(pdf, context.RequestAborted).ConfigureAwait(false);
     }
 
+    /// <summary>The stretch that an address names; null where its setting is not a number.</summary>
+    private static StretchAsk? StretchOf(HttpContext context)
+    {
+        IQueryCollection query = context.Request.Query;
+        string setting = query["setting"].ToString();
+        decimal value = 0;
+        if (setting.Length > 0 && !decimal.TryParse(setting, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out value)) return null;
+        return new StretchAsk { Study = query["study"].ToString(), Print = query["print"].ToString(), Setting = setting.Length > 0 ? value : null };
+    }
+
     private static Task MissingAsync(HttpContext context, string words) =>
         GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(words));
 
     private static StudyDesk Desk(HttpContext context) => context.RequestServices.GetRequiredService<StudyDesk>();
 
     private static StudyChanges Changes(HttpContext context) => context.RequestServices.GetRequiredService<StudyChanges>();
+
+    private static PrintCorrections Prints(HttpContext context) => context.RequestServices.GetRequiredService<PrintCorrections>();
 
     private static PrintRecords Records(HttpContext context) => context.RequestServices.GetRequiredService<PrintRecords>();
 }

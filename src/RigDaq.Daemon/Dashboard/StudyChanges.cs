@@ -21,7 +21,7 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
     }
 
     /// <summary>Gives a condition another name, wherever it stands.</summary>
-    internal CommandResult Rename(StudyAsk ask) => Change(ask, ask.Text, study => StudyCorrections.RenameCondition(study, ask.Condition, ask.NewName.Trim()));
+    internal CommandResult Rename(StudyAsk ask) => Change(ask.Study, ask.Text, ask.Text, study => StudyCorrections.RenameCondition(study, ask.Condition, ask.NewName.Trim()));
 
     /// <summary>Brings an earlier version back as a further one.</summary>
     internal CommandResult Back(StudyAsk ask)
@@ -32,20 +32,26 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
             IReadOnlyList<StudyVersion> versions = archive.Versions(ask.Study);
             if (versions.Count != ask.Of) return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
             if (ask.To < 1 || ask.To >= versions.Count) return CommandResult.Refused(PageText.Of("answers.noSuchVersion"));
-            return Change(ask, TerminalText.StudyBackTo(ask.To, ask.Text), _ => versions[ask.To - 1].Study);
+            return Change(ask.Study, ask.Text, TerminalText.StudyBackTo(ask.To, ask.Text), _ => versions[ask.To - 1].Study);
         }
     }
 
-    private CommandResult Change(StudyAsk ask, string reason, Func<Study, Study> change)
+    /// <summary>Changes a study and what of its runs follows from it.</summary>
+    /// <param name="studyId">Which study.</param>
+    /// <param name="why">Why, in the person's own words; refused where there are none.</param>
+    /// <param name="reason">What is kept with the version.</param>
+    /// <param name="change">The change, of the study as it is at that moment.</param>
+    internal CommandResult Change(string studyId, string why, string reason, Func<Study, Study> change)
     {
-        if (ask.Study.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(ask.Study) is not { } before) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
-        if (string.IsNullOrWhiteSpace(ask.Text)) return CommandResult.Refused(PageText.Of("answers.sayWhy"));
+        if (studyId.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(studyId) is not { } before) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
+        if (string.IsNullOrWhiteSpace(why)) return CommandResult.Refused(PageText.Of("answers.sayWhy"));
         try
         {
             string[] plan = [.. StudyCorrections.PlanChanges(before, Allowed(change(before)))];
             int revised = StudyRecompute.Change(
                 archive, before.Id, now => Allowed(change(now)), string.Join("; ", [reason, .. plan]), reason, time.GetUtcNow())?.Revised ?? 0;
-            return new CommandResult(true, PageText.Of("answers.studyChanged", ("reason", reason), ("n", revised)), plan);
+            string kept = PageText.Of("answers.studyChanged", ("reason", reason));
+            return new CommandResult(true, revised == 0 ? kept : $"{kept} {PageText.Of("answers.runsRevised", ("n", revised))}", plan);
         }
         catch (ArgumentException fault)
         {

@@ -8,7 +8,7 @@ using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Daemon.Dashboard;
 
-/// <summary>Shows studies, makes them, freezes their plans, and chooses the one that is worked on, never under a sequence.</summary>
+/// <summary>Shows studies, makes them, and chooses the one that is worked on, never under a sequence.</summary>
 internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATime oneAtATime, TimeProvider time)
 {
     /// <summary>The list is for eyes; the terminal tells all.</summary>
@@ -26,7 +26,8 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
     internal StudyPageView? Page(string? studyId, bool mayChange)
     {
         if ((string.IsNullOrEmpty(studyId) ? StudyAtWork.Of(archive) : Find(studyId)) is not { } study) return null;
-        return StudyPageView.From(study, Now().ItemOf(study, Pulled(study.Id)), mayChange);
+        HashSet<string> pulled = Pulled(study.Id);
+        return StudyPageView.From(study, Now().ItemOf(study, pulled), pulled, mayChange);
     }
 
     /// <summary>The labels to print and cut apart; null where there is nothing to label.</summary>
@@ -40,14 +41,6 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         archive.Choose(study.Id);
         return CommandResult.Ok(PageText.Of("answers.workedOn", ("study", study.Name)));
     })));
-
-    /// <summary>Freezes the plan before anything is broken.</summary>
-    internal CommandResult Freeze(StudyAsk ask) => Try(ask.Study, study =>
-    {
-        if (study.PlanFrozenAt is not null) return CommandResult.Refused(PageText.Of("answers.frozenAlready"));
-        archive.Change(study.Id, now => StudyCorrections.Freeze(now, time.GetUtcNow()), TerminalText.StudyPlanFrozen);
-        return CommandResult.Ok(PageText.Of("answers.frozen"));
-    });
 
     /// <summary>What a study would be, and what it would resolve; nothing is kept.</summary>
     internal CommandResult LookAtPlan(StudyMakeAsk ask) => Try(() =>

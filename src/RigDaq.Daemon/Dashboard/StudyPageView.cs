@@ -11,19 +11,20 @@ namespace RigDaq.Daemon.Dashboard;
 /// <param name="Comparisons">What is compared with what, in words.</param>
 /// <param name="Prints">The prints in the study's order.</param>
 /// <param name="Conditions">The conditions' names.</param>
+/// <param name="Questions">What the plan asks.</param>
 /// <param name="Findings">What the rules remark about the plan.</param>
 /// <param name="RecordFindings">What they remark about the records.</param>
 internal sealed record StudyPageView(
     StudyItem Study, bool MayChange, IReadOnlyList<RunFact> Plan, IReadOnlyList<string> Comparisons, IReadOnlyList<PrintItem> Prints,
-    IReadOnlyList<string> Conditions, IReadOnlyList<string> Findings, IReadOnlyList<string> RecordFindings)
+    IReadOnlyList<string> Conditions, QuestionsView Questions, IReadOnlyList<string> Findings, IReadOnlyList<string> RecordFindings)
 {
-    internal static StudyPageView From(Study study, StudyItem item, bool mayChange)
+    internal static StudyPageView From(Study study, StudyItem item, IReadOnlySet<string> pulled, bool mayChange)
     {
         ILookup<string, Specimen> specimens = study.Specimens.ToLookup(s => s.PrintId);
         return new StudyPageView(
             item, mayChange, Facts(study), StudyWords.Comparisons(study),
-            [.. study.Prints.Select(p => new PrintItem(p.Id, p.Describe(study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record), p.Record))],
-            [.. study.Prints.Select(p => p.Condition).Distinct()],
+            [.. study.Prints.Select(p => new PrintItem(p.Id, p.Describe(study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record), p.Record, StretchItem.Of(study, p, specimens[p.Id], pulled)))],
+            [.. study.Prints.Select(p => p.Condition).Distinct()], QuestionsView.From(study),
             [.. StudyRules.Check(study).Select(f => f.Text)], PrintRecords.Findings(study).Words);
     }
 
@@ -54,7 +55,8 @@ internal sealed record StudyPageView(
 /// <param name="Specimens">Cut from it.</param>
 /// <param name="Noted">How it came to be, in words and figures; empty where nothing was noted.</param>
 /// <param name="Record">How it came to be; null where nothing was noted.</param>
-internal sealed record PrintItem(string Id, string Group, int Specimens, IReadOnlyList<RunFact> Noted, PrintRecord? Record);
+/// <param name="Stretches">Its stretches, from the print bed.</param>
+internal sealed record PrintItem(string Id, string Group, int Specimens, IReadOnlyList<RunFact> Noted, PrintRecord? Record, IReadOnlyList<StretchItem> Stretches);
 
 /// <summary>A study's plan in words.</summary>
 internal static class StudyWords

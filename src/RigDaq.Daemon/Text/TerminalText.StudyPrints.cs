@@ -23,6 +23,10 @@ internal static partial class TerminalText
 
     public static string StudyNotPrintedTakenBack(string place) => $"{place} was printed after all";
 
+    public static string StudyNotPrintedPhotoOf(string place) => $"photo of {place}, which could not be printed";
+
+    public const string StudyQuestionsChosen = "questions of the plan chosen";
+
     public static string StudyJoined(string print, string words) => $"{print} is now {words}.";
 
     public static string StudyJoinedBecause(IReadOnlyList<string> prints, string reason) => $"{string.Join(", ", prints)} are one print: {reason}";

@@ -21,6 +21,8 @@ public class StretchCorrectionsTest
         Assert.Empty(StudyRules.Check(again));
         Assert.Equal([61, 62, 63, 64], again.SpecimensIn(new GroupKey("Birch", "fan off", 230)).Select(s => s.Order));
         Assert.Throws<ArgumentException>(() => StretchCorrections.WasPrinted(again, "P04", 230, 4));
+        // A slipped key must not fill the memory.
+        Assert.Contains("at most 10000", Refusal(() => StretchCorrections.WasPrinted(failed, "P04", 230, 2_000_000_000)), StringComparison.Ordinal);
     }
 
     [Fact]

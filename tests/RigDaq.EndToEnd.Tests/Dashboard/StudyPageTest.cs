@@ -192,7 +192,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#banners")).ToContainTextAsync("may look");
     }
 
-    private static async Task PicturedAsync(IPage page, string name)
+    internal static async Task PicturedAsync(IPage page, string name)
     {
         if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
             await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, name + ".png"), FullPage = true });

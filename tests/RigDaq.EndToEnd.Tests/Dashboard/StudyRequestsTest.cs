@@ -99,10 +99,10 @@ public sealed class StudyRequestsTest
     {
         await using PageHost host = await PageHost.StartAsync();
         SectionStudy.Store(host);
-        string ask = $$"""{"study":"{{SectionStudy.Id}}"}""";
-        Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("study-freeze", ask, key: false)).Status);
-        Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-freeze", ask)).Status);
-        Assert.Equal(HttpStatusCode.Conflict, (await host.PostAsync("study-freeze", ask)).Status);
+        string ask = $$"""{"study":"{{SectionStudy.Id}}","questions":"condition\ndrop-off","freeze":true}""";
+        Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("study-questions", ask, key: false)).Status);
+        Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-questions", ask)).Status);
+        Assert.Equal(HttpStatusCode.Conflict, (await host.PostAsync("study-questions", ask)).Status);
         Assert.Equal("fan on", Assert.Single(Find(host).PlannedComparisons!).Condition);
         foreach (string how in (string[])["", "?blind=yes"])
             Assert.StartsWith("%PDF", (await host.GetAsync($"/labels/{SectionStudy.Id}{how}")).Words, StringComparison.Ordinal);

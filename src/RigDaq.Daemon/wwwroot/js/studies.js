@@ -2,6 +2,8 @@
 import { enter, say, send } from './api.js';
 import { Corrections } from './corrections.js';
 import { Making } from './making.js';
+import { Prints } from './prints.js';
+import { Questions } from './questions.js';
 import { Records } from './records.js';
 import { element, fill, words } from './text.js';
 
@@ -11,6 +13,8 @@ const moment = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeSty
 const at = (format, text) => format.format(new Date(text));
 let list = null, page = null;
 const records = new Records(() => load(page.study.id));
+const prints = new Prints(() => load(page.study.id));
+const questions = new Questions(() => load(page.study.id));
 const corrections = new Corrections(() => load(page.study.id));
 const making = new Making(async (id, result) => { await look(id); say($('answer'), result); });
 
@@ -18,8 +22,6 @@ await enter();
 await load(new URLSearchParams(location.search).get('study'));
 
 $('work').addEventListener('click', async () => change(await send('study-work', { study: page.study.id })));
-$('freeze').addEventListener('click', freeze);
-$('freeze').addEventListener('blur', disarm);
 
 async function get(address) {
   const response = await fetch(address, { cache: 'no-store', signal: AbortSignal.timeout(15000) });
@@ -87,26 +89,11 @@ function showStudy() {
   $('comparisons-count').textContent = fill(words.studies.comparisons, { n: page.comparisons.length });
   $('comparisons').replaceChildren(...page.comparisons.map(text => element('li', '', text)));
   $('frozen').textContent = study.frozenAt === null ? words.studies.notFrozen : fill(words.studies.frozen, { moment: at(moment, study.frozenAt) });
-  $('freeze').hidden = study.frozenAt !== null;
   $('findings').replaceChildren(...page.findings.map(text => element('li', '', text)));
+  questions.show(page);
+  prints.show(page);
   records.show(page);
   corrections.show(page);
-  disarm();
-}
-
-/** The first press says what the second does. */
-async function freeze() {
-  if ($('freeze').dataset.armed === undefined) {
-    $('freeze').dataset.armed = '';
-    $('freeze').textContent = words.studies.freezeSure;
-    return;
-  }
-  await change(await send('study-freeze', { study: page.study.id }));
-}
-
-function disarm() {
-  delete $('freeze').dataset.armed;
-  $('freeze').textContent = words.studies.freeze;
 }
 
 async function change(result) {
