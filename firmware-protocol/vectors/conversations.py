@@ -73,7 +73,7 @@ def asked(message, result, cut=0, behind="", **fields):
 
 
 def ask_hello(command):
-    return dict(command=command, versionMajor=1, versionMinor=1)
+    return dict(command=command, versionMajor=1, versionMinor=2)
 
 
 def stream(command, on=0, rate=0):
@@ -301,5 +301,34 @@ def events_and_guard():
     ]
 
 
+def channels():
+    """A channel of the device is the first one: 0."""
+    channel = lambda command, on=0, which=0: dict(command=command, channel=which, on=on)
+    off = [*asked("Stream", DONE, **stream(1090)), *asked("Channel", DONE, **channel(1091))]
+    values = expect("ChannelSamples", 1500, bootNumber="boot", channel=0)
+    return [
+        talk("a device without further channels does not know their command", 15,
+             *asked("Channel", UNKNOWN_TYPE, **channel(1010, on=1)), *asked("Stream", DONE, **stream(1011, on=1)),
+             never("ChannelSamples", 250), *asked("Stream", DONE, **stream(1012)), lacks=["Channels"]),
+        talk("a channel is described whenever its command is taken", 20,
+             send("Channel", **channel(1010)), expect("ChannelDescription", bootNumber="boot", channel=0, usable=1), answer(1010, "Channel", DONE),
+             send("Channel", **channel(1011)), expect("ChannelDescription", bootNumber="boot", channel=0), answer(1011, "Channel", DONE),
+             needs=["Channels"]),
+        talk("the same number again is answered, and nothing is described", 20,
+             *asked("Channel", DONE, **channel(1010)), send("Channel", **channel(1010)), answer(1010, "Channel", DONE),
+             never("ChannelDescription", 200), needs=["Channels"]),
+        talk("a channel that there is not, or a command that is too short, is a bad value", 20,
+             *asked("Channel", BAD_VALUE, **channel(1010, which=8)), send("Channel", cut=1, **channel(1011)), answer(1011, "Channel", BAD_VALUE),
+             never("ChannelDescription", 200), needs=["Channels"]),
+        talk("values come while both stream and channel are on", 20,
+             *asked("Channel", DONE, **channel(1010, on=1)), never("ChannelSamples", 300), *asked("Stream", DONE, **stream(1011, on=1)), values,
+             *asked("Stream", DONE, **stream(1012)), wait(100), send("Stream", **stream(1013)), never("ChannelSamples", 300),
+             *asked("Stream", DONE, **stream(1014, on=1)), values, *asked("Channel", DONE, **channel(1015)), wait(100),
+             send("Channel", **channel(1016)), never("ChannelSamples", 300), *off, needs=["Channels"]),
+        talk("a host that does not ask for channels gets none", 20,
+             *asked("Stream", DONE, **stream(1010, on=1)), never("ChannelSamples", 300), state(samples=1), *off, needs=["Channels"]),
+    ]
+
+
 def conversations():
-    return dict(begins=BEGINS, conversations=numbers() + stops() + refusals() + lives() + motions() + events_and_guard())
+    return dict(begins=BEGINS, conversations=numbers() + stops() + refusals() + lives() + motions() + events_and_guard() + channels())

@@ -10,6 +10,10 @@ LAYOUT = {
     "Samples": (0x02, STATE + [("firstNumber", "I"), ("firstStampMicroseconds", "I"), ("periodNanoseconds", "I"), ("firstSteps", "i")]),
     "Event": (0x03, [("number", "H"), ("code", "B"), ("stampMicroseconds", "I"), ("detail", "i")]),
     "Answer": (0x04, [("command", "H"), ("type", "B"), ("result", "B"), ("detail", "I")]),
+    "ChannelDescription": (0x05, [("bootNumber", "I"), ("channel", "B"), ("kind", "B"), ("divider", "H"), ("delayMicroseconds", "I"),
+                                  ("zero", "i"), ("numerator", "i"), ("denominator", "I"), ("rawMin", "i"), ("rawMax", "i"),
+                                  ("resolution", "H"), ("unit", "text"), ("name", "text")]),
+    "ChannelSamples": (0x06, [("bootNumber", "I"), ("channel", "B"), ("firstNumber", "I")]),
     "AskHello": (0x41, [("command", "H"), ("versionMajor", "B"), ("versionMinor", "B")]),
     "KeepAlive": (0x42, [("bootNumber", "I"), ("counter", "H")]),
     "SetLimits": (0x43, [("command", "H"), ("limitsId", "H"), ("forceCountsMin", "i"), ("forceCountsMax", "i"), ("travelStepsMin", "i"),
@@ -23,4 +27,5 @@ LAYOUT = {
     "ClearFaults": (0x48, [("command", "H"), ("bootNumber", "I"), ("faults", "H")]),
     "Feed": (0x49, [("command", "H"), ("bootNumber", "I"), ("limitsId", "H")]),
     "Stream": (0x4A, [("command", "H"), ("on", "B"), ("rateMillihertz", "I")]),
+    "Channel": (0x4B, [("command", "H"), ("channel", "B"), ("on", "B")]),
 }

@@ -65,6 +65,11 @@ def payload_of(message, fields):
         for counts, steps in zip(fields["counts"], fields["steps"]):
             out += struct.pack("<i", counts)[:3] + struct.pack("<h", steps - before)
             before = steps
+    if message == "ChannelSamples":
+        out.append(len(fields["values"]))
+        out += b"".join(struct.pack("<i", value)[:3] for value in fields["values"])
+    if message == "Hello" and "channels" in fields:     # a tail of 1.2: there, or not
+        out += struct.pack("<BI", fields["channels"], fields["lineBytesPerSecond"])
     return bytes(out)
 
 
@@ -88,6 +93,23 @@ CASES = [
         converterRateMillihertz=2**32 - 1, converterBits=24, converterDelayMicroseconds=2**32 - 1, stepsPerMetre=2**32 - 1,
         hardForceCountsMin=-2**31, hardForceCountsMax=2**31 - 1, hardTravelStepsMin=-2**31, hardTravelStepsMax=2**31 - 1,
         hardSpeedStepsPerSecondMax=2**32 - 1, hardAccelerationStepsPerSecondSquaredMax=2**32 - 1, name="Prüfstand µ 0123456789 abcdefg")),
+    ("two channels, on a line that no baud rate bounds", "Hello", dict(
+        versionMajor=1, versionMinor=2, bootNumber=BOOT, deviceId=7, firmwareVersion=300, capabilities=0b1000000011,
+        converterRateMillihertz=10000000, converterBits=24, converterDelayMicroseconds=50, stepsPerMetre=400000, hardForceCountsMin=-8000000,
+        hardForceCountsMax=8000000, hardTravelStepsMin=-400, hardTravelStepsMax=60000, hardSpeedStepsPerSecondMax=8000,
+        hardAccelerationStepsPerSecondSquaredMax=40000, name="Fast rig", channels=2, lineBytesPerSecond=2**32 - 1)),
+    ("an extensometer of a tenth of a micrometre a count", "ChannelDescription", dict(
+        bootNumber=BOOT, channel=0, kind=2, divider=1, delayMicroseconds=50, zero=-1200, numerator=1, denominator=10000, rawMin=-20000,
+        rawMax=100000, resolution=3, unit="mm", name="Extensometer")),
+    ("a temperature, falling counts", "ChannelDescription", dict(
+        bootNumber=BOOT, channel=7, kind=3, divider=1000, delayMicroseconds=100000, zero=32000, numerator=-1, denominator=256, rawMin=-2**23 + 1,
+        rawMax=2**23 - 1, resolution=1, unit="°C", name="")),
+    ("the greatest values, a unit of 8 bytes and a name of 32", "ChannelDescription", dict(
+        bootNumber=2**32 - 1, channel=255, kind=255, divider=65535, delayMicroseconds=2**32 - 1, zero=-2**31, numerator=2**31 - 1,
+        denominator=2**32 - 1, rawMin=-2**31, rawMax=2**31 - 1, resolution=65535, unit="µm/m·K", name="Prüfstand µ 0123456789 abcdefg")),
+    ("one value", "ChannelSamples", dict(bootNumber=BOOT, channel=1, firstNumber=2**32 - 1, values=[5888])),
+    ("the ends of 24 bits, and none", "ChannelSamples", dict(bootNumber=BOOT, channel=0, firstNumber=4000, values=[0, -1, 2**23 - 1, -2**23 + 1, -2**23])),
+    ("a full block of values", "ChannelSamples", dict(bootNumber=BOOT, channel=0, firstNumber=100, values=[500 * k - 9000 for k in range(75)])),
     ("the state alone", "Samples", dict(STATE_STILL, firstNumber=0, firstStampMicroseconds=1000, periodNanoseconds=0, firstSteps=0, counts=[], steps=[])),
     ("a pull", "Samples", dict(STATE_PULL, firstNumber=4000, firstStampMicroseconds=50012500, periodNanoseconds=12500000, firstSteps=1200,
                                counts=[84000, 84512, 85001, -1], steps=[1200, 1205, 1210, 1210])),
@@ -119,6 +141,8 @@ CASES = [
     ("on, rate as it is", "Stream", dict(command=11, on=1, rateMillihertz=0)),
     ("off", "Stream", dict(command=12, on=0, rateMillihertz=0)),
     ("80 samples/s", "Stream", dict(command=13, on=1, rateMillihertz=80000)),
+    ("the second channel, on", "Channel", dict(command=14, channel=1, on=1)),
+    ("the first, described only", "Channel", dict(command=15, channel=0, on=0)),
 ]
 
 
@@ -207,6 +231,12 @@ def hostile():
     payloads.append(dict(name="Samples that claim one more than a block can hold", message="Samples", payload=hexa(payload), outcome="skipped"))
     payload[33] = 255
     payloads.append(dict(name="Samples that claim 255", message="Samples", payload=hexa(payload), outcome="skipped"))
+    full = next(m for m in made if m["name"] == "a full block of values")
+    payload = bytearray.fromhex(full["payload"])
+    payload[10] = 76
+    payloads.append(dict(name="ChannelSamples that claim one more than a block can hold", message="ChannelSamples", payload=hexa(payload), outcome="skipped"))
+    payload[10] = 0
+    payloads.append(dict(name="ChannelSamples that hold none", message="ChannelSamples", payload=hexa(payload), outcome="skipped"))
     hello = bytearray.fromhex(made[1]["payload"])
     hello[-1] = 1
     payloads.append(dict(name="Hello whose name is shorter than it claims", message="Hello", payload=hexa(hello), outcome="skipped"))

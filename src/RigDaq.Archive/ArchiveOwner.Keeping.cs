@@ -173,14 +173,14 @@ internal sealed partial class ArchiveOwner
             return [];
         }
 
-        if (RunRows.ChecksumOf(capture.Samples) != entry.TraceChecksum)
+        if (capture.Content.Checksum32() != entry.TraceChecksum)
         {
             _logger.LogError(
                 "The capture of run {Run} is not what was stored: {Found} of {Stored} samples could be read.",
                 entry.Id, capture.Samples.Count, entry.Samples);
         }
 
-        return RunRows.Pack(capture.Samples);
+        return capture.Content.Pack();
     }
 
     // The journal was cut or lost: what only the database holds is written to it again, so that it can be rebuilt once more.

@@ -73,7 +73,7 @@ public sealed partial class RigArchive
         {
             if (_owner.Captures.Read(runId)?.ToPull() is not { } pull) continue;
             Compute(pull, run => _owner.Commit(
-                _ => Entries.Run(run, pull, pull.Trace.Samples.Count, RunRows.ChecksumOf(pull.Trace.Samples), [], _owner.Time.GetUtcNow()), RunRows.Pack(pull.Trace.Samples)));
+                _ => Entries.Run(run, pull, pull.Trace.Samples.Count, TraceContent.Of(pull.Trace).Checksum32(), [], _owner.Time.GetUtcNow()), TraceContent.Of(pull.Trace).Pack()));
             findings.Add(ArchiveText.FirstVersionComputed(runId));
         }
 

@@ -72,8 +72,9 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
         if (pull.Head.RunId != runId) throw new ArgumentException($"Run {runId} comes with the pull of run {pull.Head.RunId}.", nameof(pull));
         if (run.Revision != 0) throw new ArgumentException("A run's first version has revision 0; later ones go to Revise.", nameof(run));
         // Packed and captured before the lock is taken: other calls need not wait for that.
-        List<byte[]> pieces = RunRows.Pack(pull.Trace.Samples);
-        uint checksum = RunRows.ChecksumOf(pull.Trace.Samples);
+        TraceContent content = TraceContent.Of(pull.Trace);
+        List<byte[]> pieces = content.Pack();
+        uint checksum = content.Checksum32();
         _owner.Captures.Ensure(pull, checksum);
         JournalEntry entry = Entries.Run(run, pull, pull.Trace.Samples.Count, checksum, messages, _owner.Time.GetUtcNow());
         _owner.Commit(database => Unless(RunRows.Text(database, runId, 0), entry, ArchiveText.RunOtherContent(runId)), pieces);

@@ -9,7 +9,7 @@ public sealed record VirtualRigOptions
     public const double SampleRateHertzMin = 10;
 
     /// <summary>The fastest converter, in samples a second.</summary>
-    public const double SampleRateHertzMax = 4000;
+    public const double SampleRateHertzMax = 10_000;
 
     /// <summary>How far the rig's clock may be sped up.</summary>
     public const double TimeScaleMax = 200;
@@ -56,7 +56,7 @@ public sealed record VirtualRigOptions
     /// <summary>Whether the rig moves at all, or is a bare load cell.</summary>
     public bool HasMotion { get; init; } = true;
 
-    /// <summary>Conversions a second, 10 to 4,000.</summary>
+    /// <summary>Conversions a second, 10 to 10,000.</summary>
     public double SampleRateHertz { get; init; } = 320;
 
     /// <summary>The width of a conversion, 8 to 24 bits.</summary>
@@ -158,6 +158,9 @@ public sealed record VirtualRigOptions
     /// <summary>The greatest acceleration that the device ever allows, in mm/s².</summary>
     public double HardAccelerationMillimetresPerSecondSquared { get; init; } = 200;
 
+    /// <summary>Channels besides the force, at most <see cref="HelloMessage.ChannelsMax"/>.</summary>
+    public IReadOnlyList<VirtualChannel> Channels { get; init; } = [];
+
     /// <summary>What the line carries, in bytes a second of wall time (baud over ten); 0 for as much as comes.</summary>
     public int LineBytesPerSecond { get; init; }
 
@@ -168,7 +171,8 @@ public sealed record VirtualRigOptions
         | (HasMotion && HasHoming ? Capabilities.Homing : 0)
         | (HasMotion && HasFeeder ? Capabilities.Feeder : 0)
         | (HasGuard ? Capabilities.Guard : 0)
-        | (HasSelectableRate ? Capabilities.RateSelectable : 0);
+        | (HasSelectableRate ? Capabilities.RateSelectable : 0)
+        | (Channels.Count > 0 ? Capabilities.Channels : 0);
 
     /// <summary>Says what is wrong with the figures.</summary>
     /// <exception cref="ArgumentException">A figure is outside its range; the message names it.</exception>
@@ -204,6 +208,17 @@ public sealed record VirtualRigOptions
         Between(HardSpeedMillimetresPerSecond, 0.001, 1000, nameof(HardSpeedMillimetresPerSecond));
         Between(HardAccelerationMillimetresPerSecondSquared, 0.01, 1e5, nameof(HardAccelerationMillimetresPerSecondSquared));
         Between(LineBytesPerSecond, 0, 100_000_000, nameof(LineBytesPerSecond));
+        Between(Channels.Count, 0, HelloMessage.ChannelsMax, nameof(Channels));
+        foreach (VirtualChannel channel in Channels)
+        {
+            Between(channel.Divider, 1, ushort.MaxValue, nameof(channel.Divider));
+            Between(channel.RawPerUnit, 1, 1 << 23, nameof(channel.RawPerUnit));
+            Between(channel.Zero, -(1 << 22), 1 << 22, nameof(channel.Zero));
+            Between(channel.Noise, 0, 1000, nameof(channel.Noise));
+            Between(channel.Range * channel.RawPerUnit, 2, (1 << 23) - 1 - Math.Abs(channel.Zero), nameof(channel.Range));
+            Between(channel.GaugeShare, 0.001, 1, nameof(channel.GaugeShare));
+            Between((int)channel.Kind, (int)ChannelKind.Force, (int)ChannelKind.Temperature, nameof(channel.Kind));
+        }
     }
 
     private static void Between(double value, double low, double high, string name)

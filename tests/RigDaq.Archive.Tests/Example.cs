@@ -60,6 +60,30 @@ internal static class Example
         },
     };
 
+    /// <summary>The same pull of a rig with an extensometer and a thermometer.</summary>
+    public static PullRecord WithChannels(PullRecord pull)
+    {
+        ChannelHead extension = new()
+        {
+            Index = 0, Kind = ChannelHead.Extension, Name = "Knives, \"long\"", Unit = "mm", Divider = 1, Zero = -20, Numerator = 1, Denominator = 10_000,
+            RawMin = -100_000, RawMax = 100_000,
+        };
+        ChannelHead temperature = extension with { Index = 5, Kind = ChannelHead.Temperature, Name = "", Unit = "°C", Divider = 50, Zero = 0, Denominator = 256, DelaySeconds = 0.1 };
+        PullHead head = pull.Head with { Channels = [extension, temperature] };
+        return pull with
+        {
+            Head = head,
+            Trace = pull.Trace with
+            {
+                Channels =
+                [
+                    new ChannelTrace(0, [.. pull.Trace.Samples.Select((sample, i) => new ChannelSample(sample.Number, i % 90 == 7 ? ChannelHead.NoValue : (i * 3) - 20))]),
+                    new ChannelTrace(5, [.. pull.Trace.Samples.Where((_, i) => i % 50 == 0).Select(sample => new ChannelSample(sample.Number, 5_900))]),
+                ],
+            },
+        };
+    }
+
     /// <summary>How a pull ended whose samples are in its capture already.</summary>
     public static PullRecord Ended(PullHead head) => Pull(head, 0);
 

@@ -12,6 +12,8 @@ internal static class Same
     {
         Assert.NotNull(actual);
         Assert.Equal(expected.Trace.Samples, actual.Trace.Samples);
+        Assert.Equal(expected.Trace.Channels.Select(channel => channel.Index), actual.Trace.Channels.Select(channel => channel.Index));
+        foreach ((Core.Signal.ChannelTrace channel, Core.Signal.ChannelTrace kept) in expected.Trace.Channels.Zip(actual.Trace.Channels)) Assert.Equal(channel.Samples, kept.Samples);
         Assert.Equal(RecordText.WithoutSamples(expected), RecordText.WithoutSamples(actual));
     }
 

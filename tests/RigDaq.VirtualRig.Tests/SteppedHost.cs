@@ -15,6 +15,7 @@ internal sealed class SteppedHost
     private readonly FrameDecoder _decoder = new();
     private readonly int[] _counts = new int[SamplesMessage.CountMax];
     private readonly int[] _steps = new int[SamplesMessage.CountMax];
+    private readonly int[] _values = new int[ChannelSamplesMessage.CountMax];
     private IDuplexPipe _pipe;
     private ushort _command;
     private ushort _life;
@@ -48,6 +49,10 @@ internal sealed class SteppedHost
     public List<EventMessage> Events { get; } = [];
 
     public List<SamplesMessage> Blocks { get; } = [];
+
+    public List<ChannelDescriptionMessage> Descriptions { get; } = [];
+
+    public List<(byte Channel, uint Number, int Raw)> Values { get; } = [];
 
     public List<(uint Number, uint Stamp, int Counts, int Steps)> Samples { get; } = [];
 
@@ -116,6 +121,8 @@ internal sealed class SteppedHost
     public AnswerMessage AskHello() => Ask(n => new AskHelloCommand(n).Write);
 
     public AnswerMessage Stream(bool on, uint rateMillihertz = 0) => Ask(n => new StreamCommand(n, on, rateMillihertz).Write);
+
+    public AnswerMessage Channel(byte channel, bool on) => Ask(n => new ChannelCommand(n, channel, on).Write);
 
     public AnswerMessage SetLimits(Func<SetLimitsCommand, SetLimitsCommand>? change = null)
     {
@@ -224,6 +231,8 @@ internal sealed class SteppedHost
             else if (AnswerMessage.TryRead(payload, out AnswerMessage answer)) Answers.Add(answer);
             else if (EventMessage.TryRead(payload, out EventMessage happened)) TakeEvent(happened);
             else if (SamplesMessage.TryRead(payload, out SamplesMessage block, _counts, _steps)) TakeBlock(block);
+            else if (ChannelDescriptionMessage.TryRead(payload, out ChannelDescriptionMessage described)) Descriptions.Add(described);
+            else if (ChannelSamplesMessage.TryRead(payload, out ChannelSamplesMessage values, _values)) TakeValues(values);
             // One in 65,536 frames that lost a byte passes its checksum all the same.
             else if (!LosesAnswers) Assert.Fail($"A payload of type {payload[0]} could not be read.");
         }
@@ -233,6 +242,12 @@ internal sealed class SteppedHost
     {
         Events.Add(happened);
         if (Acknowledges && Hellos.Count > 0) SendRaw(new AcknowledgeEventMessage(Hello.BootNumber, happened.Number).Write);
+    }
+
+    private void TakeValues(ChannelSamplesMessage values)
+    {
+        uint divider = Descriptions.Last(d => d.Channel == values.Channel).Divider;
+        for (int i = 0; i < values.Count; i++) Values.Add((values.Channel, values.FirstNumber + ((uint)i * divider), _values[i]));
     }
 
     private void TakeBlock(SamplesMessage block)

@@ -15,6 +15,12 @@ internal sealed class CaptureContent
 
     public List<RawSample> Samples { get; } = [];
 
+    /// <summary>The values of the channels besides the force, by their index.</summary>
+    public SortedDictionary<int, List<ChannelSample>> Channels { get; } = [];
+
+    /// <summary>Its raw values.</summary>
+    public TraceContent Content => new(Samples, [.. Channels.Select(channel => new ChannelTrace(channel.Key, channel.Value))]);
+
     /// <summary>Null where the pull was cut short.</summary>
     public CaptureTrailer? Trailer { get; private set; }
 
@@ -25,7 +31,8 @@ internal sealed class CaptureContent
     public long TornBytes { get; private set; }
 
     /// <summary>Whether all that was written is here.</summary>
-    public bool Whole => Head is not null && DamagedBytes == 0 && TornBytes == 0 && (Trailer is null || Trailer.Samples == Samples.Count);
+    public bool Whole => Head is not null && DamagedBytes == 0 && TornBytes == 0 && (Trailer is null
+        || (Trailer.Samples == Samples.Count && Trailer.ChannelValues == Channels.Values.Sum(values => (long)values.Count)));
 
     public static CaptureContent Read(string path) => Read(File.ReadAllBytes(path));
 
@@ -62,6 +69,7 @@ internal sealed class CaptureContent
         var trace = new RawTrace
         {
             Samples = Samples,
+            Channels = Content.Channels,
             IntervalSeconds = head.IntervalSeconds,
             StepsPerMillimetre = head.StepsPerMillimetre,
             ConverterDelaySeconds = head.ConverterDelaySeconds,
@@ -91,6 +99,9 @@ internal sealed class CaptureContent
                     return true;
                 case CaptureFormat.BlockKind:
                     Samples.AddRange(TraceCodec.Decode(content));
+                    return true;
+                case CaptureFormat.ChannelKind:
+                    TraceContent.Add(Channels, TraceCodec.DecodeChannel(content));
                     return true;
                 case CaptureFormat.TrailerKind:
                     Trailer ??= RecordText.Read<CaptureTrailer>(Encoding.UTF8.GetString(content));

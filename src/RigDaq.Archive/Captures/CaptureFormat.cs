@@ -21,6 +21,7 @@ internal static class CaptureFormat
 
     public const byte HeadKind = (byte)'H';
     public const byte BlockKind = (byte)'B';
+    public const byte ChannelKind = (byte)'C';
     public const byte TrailerKind = (byte)'E';
 
     /// <summary>What a file starts with; the last digit is the version.</summary>
@@ -67,9 +68,12 @@ internal static class CaptureFormat
 /// <param name="Samples">How many samples it holds, as a check.</param>
 internal sealed record CaptureTrailer(PullEnding Ending, string Reason, DateTimeOffset EndedAt, long Samples)
 {
+    /// <summary>How many values of channels it holds, as a check; 0 in captures of before there were any.</summary>
+    public long ChannelValues { get; init; }
+
     /// <summary>All that was known of the pull, without its samples; null in captures of before this was kept.</summary>
     public PullRecord? Pull { get; init; }
 
-    public static CaptureTrailer Of(PullRecord pull, long samples) =>
-        new(pull.Ending, pull.Reason, pull.EndedAt, samples) { Pull = pull with { Trace = pull.Trace with { Samples = [] } } };
+    public static CaptureTrailer Of(PullRecord pull, long samples, long channelValues) =>
+        new(pull.Ending, pull.Reason, pull.EndedAt, samples) { ChannelValues = channelValues, Pull = pull with { Trace = pull.Trace with { Samples = [] } } };
 }

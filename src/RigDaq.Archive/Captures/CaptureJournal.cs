@@ -120,7 +120,7 @@ internal sealed class CaptureJournal : ICaptureJournal
     public void Replace(PullRecord pull) => Write(pull, File.Exists(PathOf(pull.Head.RunId)) ? StoredPathOf(pull.Head.RunId) : PathOf(pull.Head.RunId));
 
     private bool Holds(string runId, uint traceChecksum) =>
-        !_open.ContainsKey(runId) && Read(runId) is { Head: not null } capture && Records.RunRows.ChecksumOf(capture.Samples) == traceChecksum;
+        !_open.ContainsKey(runId) && Read(runId) is { Head: not null } capture && capture.Content.Checksum32() == traceChecksum;
 
     /// <summary>
     /// Makes sure that the captures alone can bring back this pull's samples: one that came another way than the wire (an
@@ -157,6 +157,15 @@ internal sealed class CaptureJournal : ICaptureJournal
         for (int at = 0; at < samples.Length; at += BlockSamples)
         {
             writer.Append(samples.AsSpan(at, Math.Min(BlockSamples, samples.Length - at)));
+        }
+
+        foreach (ChannelTrace channel in pull.Trace.Channels)
+        {
+            ChannelSample[] values = [.. channel.Samples];
+            for (int at = 0; at < values.Length; at += BlockSamples)
+            {
+                writer.AppendChannel(channel.Index, values.AsSpan(at, Math.Min(BlockSamples, values.Length - at)));
+            }
         }
 
         writer.Complete(pull);

@@ -14,6 +14,7 @@ internal sealed class CaptureWriter : ICaptureWriter
     private readonly DiskSync _sync;
     private readonly Action _closed;
     private long _samples;
+    private long _channelValues;
     private bool _completed;
 
     public CaptureWriter(FileStream file, DiskSync sync, Action closed)
@@ -31,10 +32,18 @@ internal sealed class CaptureWriter : ICaptureWriter
         _samples += samples.Length;
     }
 
+    public void AppendChannel(int channel, ReadOnlySpan<ChannelSample> values)
+    {
+        if (_completed) throw new InvalidOperationException("The capture is complete: nothing can be added to it.");
+        if (values.IsEmpty) return;
+        _file.Write(CaptureFormat.Record(CaptureFormat.ChannelKind, TraceCodec.Encode(channel, values)));
+        _channelValues += values.Length;
+    }
+
     public void Complete(PullRecord pull)
     {
         if (_completed) return;
-        _file.Write(CaptureFormat.TextRecord(CaptureFormat.TrailerKind, CaptureTrailer.Of(pull, _samples)));
+        _file.Write(CaptureFormat.TextRecord(CaptureFormat.TrailerKind, CaptureTrailer.Of(pull, _samples, _channelValues)));
         _sync.File(_file);
         _completed = true;
         Dispose();

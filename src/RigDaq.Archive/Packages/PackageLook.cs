@@ -84,7 +84,37 @@ internal sealed class PackageLook
             runs[runId] = run with { Pieces = RunRows.Pack(samples), Samples = samples.Length, TraceChecksum = RunRows.ChecksumOf(samples) };
         }
 
+        await foreach ((string runId, ChannelTrace channel) in ChannelsAsync().ConfigureAwait(false))
+        {
+            if (!runs.TryGetValue(runId, out PackageRun? run) || run.Pull is null) throw new InvalidDataException(ArchiveText.ImportOfNoRun(ChannelsName, runId));
+            if (run.Pull.Head.Channels?.Any(head => head.Index == channel.Index) != true) throw new InvalidDataException(ArchiveText.ImportNoChannel(ChannelsName, runId, channel.Index));
+            // One after another, each once: the checksum goes on from channel to channel.
+            if (run.LastChannel >= channel.Index) throw new InvalidDataException(ArchiveText.ImportTwice(ChannelsName, runId));
+            runs[runId] = run with
+            {
+                Pieces = [.. run.Pieces, .. TraceContent.Pack(channel)],
+                TraceChecksum = TraceContent.With(run.TraceChecksum, channel),
+                LastChannel = channel.Index,
+            };
+        }
+
         return [.. runs.Values];
+    }
+
+    private string ChannelsName => _files.Contains(ChannelTable.ParquetName) ? ChannelTable.ParquetName : ChannelTable.CsvName;
+
+    private async IAsyncEnumerable<(string RunId, ChannelTrace Channel)> ChannelsAsync()
+    {
+        // Packages of before, and of rigs that measure nothing else, have none.
+        if (!_files.Contains(ChannelsName)) yield break;
+        await using FileStream stream = File.OpenRead(Listed(ChannelsName));
+        if (ChannelsName == ChannelTable.ParquetName)
+        {
+            await foreach (var channel in ChannelTable.ReadParquetAsync(stream).ConfigureAwait(false)) yield return channel;
+            yield break;
+        }
+
+        foreach (var channel in ChannelTable.ReadCsv(stream)) yield return channel;
     }
 
     private string TracesName => _files.Contains(TraceTable.ParquetName) ? TraceTable.ParquetName : TraceTable.CsvName;

@@ -1,5 +1,6 @@
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 
@@ -48,6 +49,12 @@ internal static class PackageRules
             Plain(revision.Head.SpecimenId);
             Plain(revision.Reason);
             Plain(revision.RevisionReason);
+            foreach (ChannelHead channel in revision.Head.Channels ?? [])
+            {
+                if (!channel.IsUsable) throw Refused(ArchiveText.ImportNoChannel(file, run.RunId, channel.Index));
+                Plain(channel.Name);
+                Plain(channel.Unit);
+            }
         }
 
         if (run.Pull is { } pull && RecordText.Of(pull.Head) != RecordText.Of(run.Revisions[0].Head)) throw Refused(ArchiveText.ImportOtherPull(file, run.RunId));

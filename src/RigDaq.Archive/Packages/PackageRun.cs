@@ -14,11 +14,14 @@ internal sealed record PackageRun(string RunId, IReadOnlyList<Run> Revisions, Pu
 
     public int Samples { get; init; }
 
+    /// <summary>The last channel whose values were added; -1 for none.</summary>
+    public int LastChannel { get; init; } = -1;
+
     public uint TraceChecksum { get; init; } = Records.RunRows.ChecksumOf([]);
 
     /// <summary>The pull with its samples; null where there is none.</summary>
     public PullRecord? WholePull() => Pull is null ? null : Pull with
     {
-        Trace = Pull.Trace with { Samples = [.. Pieces.SelectMany(piece => TraceCodec.Decode(TraceCodec.Unpack(piece)))] },
+        Trace = TraceContent.Of(Pieces.Select(TraceCodec.Unpack)).In(Pull.Trace),
     };
 }

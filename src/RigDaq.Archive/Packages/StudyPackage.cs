@@ -54,6 +54,7 @@ public static class StudyPackage
         }
 
         files.Add((traceName, traces, traces.Title));
+        if (ChannelTable.IsNeeded(content)) files.Add(await WriteChannelsAsync(folderPath, content, options).ConfigureAwait(false));
         WriteLines(folderPath, StudyName, [RecordText.Of(content.Study)]);
         WriteLines(folderPath, RunsName, content.Histories.SelectMany(history => history).Select(RecordText.Of));
         WriteLines(folderPath, PullsName, content.Latest.Select(run => content.PullOf(run.Head.RunId)).OfType<PullRecord>().Select(RecordText.WithoutSamples));
@@ -112,6 +113,20 @@ public static class StudyPackage
             File.Copy(path, Path.Combine(folder, file));
             yield return (file, null, ArchiveText.FilePhoto(photo.Owner));
         }
+    }
+
+    private static async Task<(string File, PackageTable? Table, string Title)> WriteChannelsAsync(string folderPath, StudyPackageContent content, PackageOptions options)
+    {
+        PackageTable table = ChannelTable.Csv(content);
+        if (options.TracesAsCsv)
+        {
+            WriteTable(folderPath, ChannelTable.CsvName, table);
+            return (ChannelTable.CsvName, table, table.Title);
+        }
+
+        await using FileStream stream = File.Create(Path.Combine(folderPath, ChannelTable.ParquetName));
+        await ChannelTable.WriteParquetAsync(stream, content).ConfigureAwait(false);
+        return (ChannelTable.ParquetName, table, table.Title);
     }
 
     private static void WriteTable(string folder, string name, PackageTable table)

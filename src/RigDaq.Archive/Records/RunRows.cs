@@ -92,18 +92,11 @@ internal static class RunRows
         BsonDocument? document = database.GetCollection(Collections.Pulls).FindById(runId);
         if (document is null) return null;
         PullRecord pull = Sealed.Read<PullRecord>(document, Collections.Pulls);
-        return pull with { Trace = pull.Trace with { Samples = Samples(database, runId) } };
+        return pull with { Trace = Content(database, runId).In(pull.Trace) };
     }
 
-    public static List<RawSample> Samples(ILiteDatabase database, string runId)
-    {
-        var samples = new List<RawSample>();
-        foreach (BsonDocument piece in database.GetCollection(Collections.Traces).Find(Query.EQ("run", runId)).OrderBy(piece => piece["piece"].AsInt32))
-        {
-            byte[] columns = TraceCodec.Unpack(Sealed.ReadBytes(piece, Collections.Traces));
-            samples.AddRange(TraceCodec.Decode(columns));
-        }
-
-        return samples;
-    }
+    /// <summary>The raw values of a run.</summary>
+    public static TraceContent Content(ILiteDatabase database, string runId) =>
+        TraceContent.Of(database.GetCollection(Collections.Traces).Find(Query.EQ("run", runId)).OrderBy(piece => piece["piece"].AsInt32)
+            .Select(piece => TraceCodec.Unpack(Sealed.ReadBytes(piece, Collections.Traces))));
 }

@@ -1,8 +1,8 @@
 using LiteDB;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
+using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
-using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Recovery;
@@ -70,9 +70,9 @@ internal sealed class DatabaseSource
     /// <summary>What could not be read, in words.</summary>
     public IReadOnlyList<string> Faults => _faults;
 
-    /// <summary>A run's samples; null where they cannot be read or none are kept.</summary>
-    public IReadOnlyList<RawSample>? Samples(string runId) =>
-        Try(database => RunRows.Samples(database, runId), out List<RawSample>? samples) && samples is { Count: > 0 } ? samples : null;
+    /// <summary>A run's raw values; null where they cannot be read or none are kept.</summary>
+    public TraceContent? Content(string runId) =>
+        Try(database => RunRows.Content(database, runId), out TraceContent? content) && content is { Samples.Count: > 0 } ? content : null;
 
     private List<BsonValue> Ids(string collection) =>
         Try(database => database.GetCollection(collection).Query().Select("$._id").ToList().ConvertAll(document => document["_id"]), out List<BsonValue>? ids, collection) && ids is not null ? ids : [];

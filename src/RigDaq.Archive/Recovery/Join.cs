@@ -3,7 +3,6 @@ using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
-using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Recovery;
@@ -97,8 +96,8 @@ internal sealed class Join
     {
         var entry = new JournalEntry { At = _now, Kind = EntryKind.Revision, Id = run, Record = text, Reason = ArchiveText.WrittenAgain };
         if (revision != 0 || database.Pulls.GetValueOrDefault(run) is not { } pull) return entry;
-        IReadOnlyList<RawSample> samples = database.Samples(run) ?? (IReadOnlyList<RawSample>?)ReadCapture(run)?.Samples ?? [];
-        return entry with { Kind = EntryKind.Run, Pull = pull, Samples = samples.Count, TraceChecksum = RunRows.ChecksumOf(samples) };
+        TraceContent content = database.Content(run) ?? ReadCapture(run)?.Content ?? TraceContent.Nothing;
+        return entry with { Kind = EntryKind.Run, Pull = pull, Samples = content.Samples.Count, TraceChecksum = content.Checksum32() };
     }
 
     private void Add(JournalEntry entry, string finding)
@@ -134,19 +133,20 @@ internal sealed class Join
     private void LookAtTrace(JournalEntry entry)
     {
         CaptureContent? capture = ReadCapture(entry.Id);
-        IReadOnlyList<RawSample>? kept = _database?.Samples(entry.Id);
-        bool captureHolds = capture is not null && RunRows.ChecksumOf(capture.Samples) == entry.TraceChecksum;
-        bool databaseHolds = (kept is null && entry.Samples == 0) || (kept is not null && RunRows.ChecksumOf(kept) == entry.TraceChecksum);
+        TraceContent? kept = _database?.Content(entry.Id);
+        bool captureHolds = capture is not null && capture.Content.Checksum32() == entry.TraceChecksum;
+        bool databaseHolds = (kept is null && entry.Samples == 0) || (kept is not null && kept.Checksum32() == entry.TraceChecksum);
         // A pull that was cut short ends in a torn block as a matter of course.
         bool whole = capture is not null && (capture.Whole || (capture.Head is not null && capture.DamagedBytes == 0 && capture.Trailer is null));
-        if (_database is not null && !databaseHolds && (kept is not null || captureHolds)) _findings.Add(ArchiveText.DatabaseTrace(entry.Id, kept?.Count ?? 0, entry.Samples));
+        if (_database is not null && !databaseHolds && (kept is not null || captureHolds)) _findings.Add(ArchiveText.DatabaseTrace(entry.Id, kept?.Samples.Count ?? 0, entry.Samples));
         if (captureHolds && whole) return;
-        IReadOnlyList<RawSample> best = captureHolds || (!databaseHolds && (capture?.Samples.Count ?? 0) >= (kept?.Count ?? 0)) ? (IReadOnlyList<RawSample>?)capture?.Samples ?? [] : kept ?? [];
+        bool isOfCapture = captureHolds || (!databaseHolds && (capture?.Samples.Count ?? 0) >= (kept?.Samples.Count ?? 0));
+        TraceContent best = (isOfCapture ? capture?.Content : kept) ?? TraceContent.Nothing;
         bool all = captureHolds || databaseHolds;
-        _findings.Add(all ? ArchiveText.CaptureLacks(entry.Id, capture?.Samples.Count, entry.Samples) : ArchiveText.SamplesLost(entry.Id, best.Count, entry.Samples));
-        if (best.Count == 0 || entry.Pull is null || (!all && ReferenceEquals(best, capture?.Samples))) return;
+        _findings.Add(all ? ArchiveText.CaptureLacks(entry.Id, capture?.Samples.Count, entry.Samples) : ArchiveText.SamplesLost(entry.Id, best.Samples.Count, entry.Samples));
+        if (best.Samples.Count == 0 || entry.Pull is null || (!all && isOfCapture)) return;
         PullRecord pull = RecordText.Read<PullRecord>(entry.Pull);
-        _captures.Add(pull with { Trace = pull.Trace with { Samples = best } });
+        _captures.Add(pull with { Trace = best.In(pull.Trace) });
     }
 
     private CaptureContent? ReadCapture(string run)

@@ -12,6 +12,7 @@ namespace RigDaq.Archive.Storage;
 internal static class TraceCodec
 {
     private const byte Layout = 1;
+    private const byte ChannelLayout = 2;
     private const int Columns = 4;
     private const int LongestInteger = 10;
 
@@ -88,6 +89,58 @@ internal static class TraceCodec
 
         if (at != bytes.Length) throw new InvalidDataException(ArchiveText.SamplesTooLong);
         return samples;
+    }
+
+    /// <summary>Values of one channel: which, how many, their numbers, what they are.</summary>
+    public static byte[] Encode(int channel, ReadOnlySpan<ChannelSample> values)
+    {
+        byte[] bytes = new byte[1 + (2 * LongestInteger) + (values.Length * 2 * LongestInteger)];
+        bytes[0] = ChannelLayout;
+        int at = 1;
+        VarInt.Write(bytes, ref at, (ulong)channel);
+        VarInt.Write(bytes, ref at, (ulong)values.Length);
+        long last = 0, lastDifference = 0;
+        foreach (ChannelSample value in values)
+        {
+            long difference = value.Number - last;
+            VarInt.WriteSigned(bytes, ref at, difference - lastDifference);
+            (last, lastDifference) = (value.Number, difference);
+        }
+
+        last = 0;
+        foreach (ChannelSample value in values)
+        {
+            VarInt.WriteSigned(bytes, ref at, value.Raw - last);
+            last = value.Raw;
+        }
+
+        return bytes.AsSpan(0, at).ToArray();
+    }
+
+    /// <summary>Whether these are a channel's columns and not those of samples.</summary>
+    public static bool IsOfChannel(ReadOnlySpan<byte> bytes) => bytes.Length > 0 && bytes[0] == ChannelLayout;
+
+    /// <exception cref="InvalidDataException">The bytes are not such columns.</exception>
+    public static ChannelTrace DecodeChannel(ReadOnlySpan<byte> bytes)
+    {
+        if (bytes.Length < 3 || bytes[0] != ChannelLayout) throw new InvalidDataException(ArchiveText.SamplesLayoutUnknown);
+        int at = 1;
+        ulong channel = VarInt.Read(bytes, ref at), count = VarInt.Read(bytes, ref at);
+        if (channel >= ChannelHead.ChannelsMax) throw new InvalidDataException(ArchiveText.SamplesLayoutUnknown);
+        if (count > (ulong)(bytes.Length - at) / 2) throw new InvalidDataException(ArchiveText.SamplesTooMany);
+        var numbers = new long[count];
+        var values = new ChannelSample[count];
+        long last = 0, lastDifference = 0;
+        for (int i = 0; i < numbers.Length; i++)
+        {
+            lastDifference += VarInt.ReadSigned(bytes, ref at);
+            last = numbers[i] = last + lastDifference;
+        }
+
+        last = 0;
+        for (int i = 0; i < values.Length; i++) values[i] = new ChannelSample(numbers[i], (int)(last += VarInt.ReadSigned(bytes, ref at)));
+        if (at != bytes.Length) throw new InvalidDataException(ArchiveText.SamplesTooLong);
+        return new ChannelTrace((int)channel, values);
     }
 
     /// <summary>The columns, packed with Brotli (RFC 7932): what the database holds.</summary>

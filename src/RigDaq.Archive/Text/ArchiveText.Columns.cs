@@ -132,6 +132,14 @@ internal static partial class ArchiveText
     public const string CheckWeightsReference = "The weight's force";
     public const string CheckWeightsReferenceStandardUncertainty = "Of that force";
 
+    public const string ChannelsTitle = "All raw values of the channels besides the force";
+    public const string ChannelsChannel = "Which channel of its device, from 0; its name, unit and scale stand in pulls.jsonl";
+    public const string ChannelsNumber = "The conversion in the table of samples that it belongs to and whose time it has";
+    public const string ChannelsRaw = "As the device sent it; -8388608 where there was none";
+    public const string ChannelsForce = "Of a second force, as its device says; none of our calibrations is in it";
+    public const string ChannelsExtension = "Of an extensometer: how far the gauge length has stretched, from where its device counts";
+    public const string ChannelsTemperature = "Of a thermometer";
+    public const string ChannelsOther = "Of any other channel, in the unit that pulls.jsonl names";
     public const string TracesTitle = "All raw samples";
     public const string TracesRunId = "The run";
     public const string TracesNumber = "Counts every conversion; gaps are lost samples";

@@ -4,6 +4,8 @@ namespace RigDaq.Archive.Text;
 internal static partial class ArchiveText
 {
     public const string ImportTracesHeader = "The header is not that of traces.csv.";
+    public const string ImportChannelsHeader = "The header is not that of channels.csv.";
+    public const string ImportChannelRowGroup = "A row group of channels does not hold exactly one channel of one run.";
     public const string ImportRowGroup = "A row group does not hold exactly one run.";
 
     public static string ImportNotReadable(string folder, string fault) => $"The package '{folder}' cannot be read: {fault} Nothing was stored. Get the package again.";
@@ -69,6 +71,12 @@ internal static partial class ArchiveText
     public static string ImportVersionOfNoSpecimen(int specimen, int specimens) => $"A version of the study changes specimen {specimen} of {specimens}.";
 
     public static string ImportNoSample(int line) => $"Line {line} of traces.csv is not a sample.";
+
+    public static string ImportNoChannelValue(int line) => $"Line {line} of channels.csv is not a value of a channel.";
+
+    public static string ImportChannelValues(int channel) => $"The values of channel {channel} are beyond 24 bits, or their numbers do not rise, or there is no such channel.";
+
+    public static string ImportNoChannel(string file, string run, int channel) => $"'{file}' holds values of channel {channel} of run {run}, which its pull does not describe.";
 
     public static string ImportNoPicture(string file, long megabytesMax) => $"'{file}' is not the JPEG or PNG of at most {megabytesMax} MB that its name says.";
 

@@ -13,6 +13,9 @@ internal static partial class ArchiveText
     public static string ReadmePhotos(string folder, int photos) =>
         $"| `{folder}/` | {photos} photos of broken pieces, named for their run and its revision, and of prints that failed; `runs.csv` and `prints.csv` name the latest |\n";
 
+    public static string ReadmeChannels(string file) =>
+        $"| `{file}` | every raw value of the channels besides the force (a second force, an extension, a temperature), joined to the samples by run and number |\n";
+
     public static string ReadmePhotosLeftOut(int photos) => $"| | {photos} photos were left out |\n";
 
     /// <param name="name">The study's name.</param>
@@ -23,8 +26,9 @@ internal static partial class ArchiveText
     /// <param name="setting">What the numeric variable is.</param>
     /// <param name="licence">The sentence about the licence.</param>
     /// <param name="traces">The name of the file of traces.</param>
+    /// <param name="channels">The row about channels, or nothing.</param>
     /// <param name="photos">The row about photos, or nothing.</param>
-    public static string Readme(string name, string simulated, int runs, int specimens, int prints, string setting, string licence, string traces, string photos) => $"""
+    public static string Readme(string name, string simulated, int runs, int specimens, int prints, string setting, string licence, string traces, string channels, string photos) => $"""
         # {name}
         {simulated}
         {runs} runs of {specimens} specimens from {prints} prints. The numeric variable `setting` is: {setting}.
@@ -41,7 +45,7 @@ internal static partial class ArchiveText
         | `calibrations.csv` | counts to newtons: the rig's own checks, no accredited verifications |
         | `check-weights.csv` | one mass, read before work; empty where there is none |
         | `{traces}` | every raw sample; the force is `a1·d + a2·d² + a3·d³` with `d` = counts less the run's `zero_counts` |
-        | `datapackage.json` | what every column means, with its unit, and every file's SHA-256 (Data Package standard, datapackage.org) |
+        {channels}| `datapackage.json` | what every column means, with its unit, and every file's SHA-256 (Data Package standard, datapackage.org) |
         {photos}| `*.jsonl`, `study.json` | the records themselves: `rigdaq import` reads the folder back to the same figures |
 
         Units stand at the end of each column's name. A missing value is an empty cell. Text is UTF-8, numbers have a decimal point.

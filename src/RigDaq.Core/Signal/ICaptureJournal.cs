@@ -26,6 +26,10 @@ public interface ICaptureWriter : IDisposable
     /// <exception cref="IOException">The disk failed: the pull is to be stopped.</exception>
     void Append(ReadOnlySpan<RawSample> samples);
 
+    /// <summary>Appends values of a channel that the capture's head describes; the same holds.</summary>
+    /// <exception cref="IOException">The disk failed: the pull is to be stopped.</exception>
+    void AppendChannel(int channel, ReadOnlySpan<ChannelSample> values);
+
     /// <summary>Closes the capture with all that is known of the pull besides its samples; on the disk when this returns.</summary>
     void Complete(PullRecord pull);
 }

@@ -110,6 +110,9 @@ public sealed record PullHead
     /// </summary>
     public double StampStandardUncertaintySeconds { get; init; }
 
+    /// <summary>What is measured besides the force; null where nothing is, and in pulls of before this was kept.</summary>
+    public IReadOnlyList<ChannelHead>? Channels { get; init; }
+
     /// <summary>The file that the trace was read from, where no rig of ours measured it; null for a pull.</summary>
     public RecordedSource? Recording { get; init; }
 

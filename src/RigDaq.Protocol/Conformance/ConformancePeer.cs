@@ -17,6 +17,7 @@ internal sealed class ConformancePeer(IConformanceLine line)
     private readonly byte[] _wire = new byte[FrameLimits.WireBytesMax];
     private readonly int[] _counts = new int[SamplesMessage.CountMax];
     private readonly int[] _steps = new int[SamplesMessage.CountMax];
+    private readonly int[] _values = new int[ChannelSamplesMessage.CountMax];
     private int _keepAliveDue;
 
     /// <summary>Writes a message.</summary>
@@ -35,6 +36,10 @@ internal sealed class ConformancePeer(IConformanceLine line)
     public List<(int At, EventMessage Event)> Events { get; } = [];
 
     public List<(int At, SamplesMessage Head, int LastSteps)> Blocks { get; } = [];
+
+    public List<(int At, ChannelDescriptionMessage Description)> Channels { get; } = [];
+
+    public List<(int At, ChannelSamplesMessage Head)> ChannelBlocks { get; } = [];
 
     public List<string> Odd { get; } = [];
 
@@ -107,7 +112,9 @@ internal sealed class ConformancePeer(IConformanceLine line)
             else if (EventMessage.TryRead(payload, out EventMessage happened)) Events.Add((Now, happened));
             else if (SamplesMessage.TryRead(payload, out SamplesMessage head, _counts, _steps))
                 Blocks.Add((Now, head, head.Count == 0 ? head.FirstSteps : _steps[head.Count - 1]));
-            else if (payload[0] is >= 0x01 and <= 0x04)
+            else if (ChannelDescriptionMessage.TryRead(payload, out ChannelDescriptionMessage described)) Channels.Add((Now, described));
+            else if (ChannelSamplesMessage.TryRead(payload, out ChannelSamplesMessage values, _values)) ChannelBlocks.Add((Now, values));
+            else if (payload[0] is >= 0x01 and <= 0x06)
                 Odd.Add($"a message of type 0x{payload[0]:X2} that is too short ({payload.Length} bytes)");
             else if (payload[0] >= 0x40) Odd.Add($"a frame of type 0x{payload[0]:X2}, which only a host may send");
         }

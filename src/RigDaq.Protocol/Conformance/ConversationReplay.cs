@@ -17,6 +17,8 @@ public sealed class ConversationReplay
     private int _hellos;
     private int _events;
     private int _blocks;
+    private int _channels;
+    private int _channelBlocks;
     private int _acknowledged;
     private bool _acknowledges;
 
@@ -164,6 +166,14 @@ public sealed class ConversationReplay
                 (at, EventMessage happened) = _peer.Events[_events - 1];
                 _values.LastEvent = happened.Number;
                 return true;
+            case "ChannelDescription":
+                if (!Next(_peer.Channels.Count, ref _channels, i => _values.Matches(step.Fields, _peer.Channels[i].Description))) return false;
+                at = _peer.Channels[_channels - 1].At;
+                return true;
+            case "ChannelSamples":
+                if (!Next(_peer.ChannelBlocks.Count, ref _channelBlocks, i => _values.Matches(step.Fields, _peer.ChannelBlocks[i].Head))) return false;
+                at = _peer.ChannelBlocks[_channelBlocks - 1].At;
+                return true;
             default:
                 if (!Next(_peer.Blocks.Count, ref _blocks, i => _values.Matches(step.Fields, _peer.Blocks[i].Head))) return false;
                 at = _peer.Blocks[_blocks - 1].At;
@@ -197,8 +207,8 @@ public sealed class ConversationReplay
     }
 
     private void Mark() =>
-        (_since, _answers, _hellos, _events, _blocks) =
-        (_peer.Now, _peer.Answers.Count, _peer.Hellos, _peer.Events.Count, _peer.Blocks.Count);
+        (_since, _answers, _hellos, _events, _blocks, _channels, _channelBlocks) =
+        (_peer.Now, _peer.Answers.Count, _peer.Hellos, _peer.Events.Count, _peer.Blocks.Count, _peer.Channels.Count, _peer.ChannelBlocks.Count);
 
     private static string Words(ConversationStep step) =>
         $"{step.What} {{{string.Join(", ", step.Fields.Select(f => $"{f.Key} {f.Value}"))}}}";

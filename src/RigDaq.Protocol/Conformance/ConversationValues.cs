@@ -66,6 +66,21 @@ internal sealed class ConversationValues(ConformancePeer peer)
         _ => throw NoSuch(name),
     });
 
+    public bool Matches(ImmutableArray<KeyValuePair<string, string>> fields, ChannelDescriptionMessage m) => All(fields, name => name switch
+    {
+        "bootNumber" => m.BootNumber,
+        "channel" => m.Channel,
+        "usable" => m.IsUsable ? 1 : 0,
+        _ => throw NoSuch(name),
+    });
+
+    public bool Matches(ImmutableArray<KeyValuePair<string, string>> fields, ChannelSamplesMessage m) => All(fields, name => name switch
+    {
+        "bootNumber" => m.BootNumber,
+        "channel" => m.Channel,
+        _ => throw NoSuch(name),
+    });
+
     public bool Matches(ImmutableArray<KeyValuePair<string, string>> fields, SamplesMessage m) => All(fields, name => name switch
     {
         "motion" => (byte)m.State.Motion,

@@ -34,6 +34,9 @@ public enum Capabilities : uint
     /// <summary>It is simulated: nothing real moves. Only such a device runs without a person's acknowledgement.</summary>
     Simulated = 1 << 8,
 
+    /// <summary>It has channels besides the force: <see cref="HelloMessage.Channels"/>.</summary>
+    Channels = 1 << 9,
+
     /// <summary>Lets go of what is jammed: a move of kind <see cref="MoveKind.Release"/>.</summary>
     Release = 1 << 10,
 }

@@ -7,7 +7,13 @@ public readonly record struct HelloMessage
     public const byte MajorVersion = 1;
 
     /// <summary>The newest minor version known here; a newer one only adds.</summary>
-    public const byte MinorVersion = 1;
+    public const byte MinorVersion = 2;
+
+    /// <summary>The most channels that a device has besides its force.</summary>
+    public const int ChannelsMax = 8;
+
+    /// <summary><see cref="LineBytesPerSecond"/> of a device whose line is bound by no baud rate that it knows of.</summary>
+    public const uint LineUnbound = uint.MaxValue;
 
     /// <summary>The longest device name, in UTF-8 bytes.</summary>
     public const int NameBytesMax = 32;
@@ -63,6 +69,12 @@ public readonly record struct HelloMessage
     /// <summary>A name for people.</summary>
     public string Name { get; init; }
 
+    /// <summary>How many channels it has besides the force, 0 to <see cref="ChannelsMax"/>; 0 before version 1.2.</summary>
+    public byte Channels { get; init; }
+
+    /// <summary>What its line carries, in bytes a second; 0 where the baud rate says it, and before version 1.2.</summary>
+    public uint LineBytesPerSecond { get; init; }
+
     /// <summary>Writes the payload.</summary>
     /// <returns>The number of bytes written.</returns>
     public int Write(Span<byte> payload)
@@ -85,6 +97,9 @@ public readonly record struct HelloMessage
         w.U32(HardSpeedStepsPerSecondMax);
         w.U32(HardAccelerationStepsPerSecondSquaredMax);
         w.Text(Name ?? "", NameBytesMax);
+        if (Channels == 0 && LineBytesPerSecond == 0) return w.Length;
+        w.U8(Channels);
+        w.U32(LineBytesPerSecond);
         return w.Length;
     }
 
@@ -129,6 +144,7 @@ public readonly record struct HelloMessage
             Name = r.Text(),
         };
         if (!r.Whole) return false;
+        if (r.Left >= 5) m = m with { Channels = Math.Min(r.U8(), (byte)ChannelsMax), LineBytesPerSecond = r.U32() };
         message = m;
         return true;
     }

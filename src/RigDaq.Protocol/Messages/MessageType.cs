@@ -18,6 +18,12 @@ public enum MessageType : byte
     /// <summary>Device: the answer to a numbered command.</summary>
     Answer = 0x04,
 
+    /// <summary>Device: what a further channel is. Sent when its <see cref="Channel"/> command is taken.</summary>
+    ChannelDescription = 0x05,
+
+    /// <summary>Device: values of a further channel.</summary>
+    ChannelSamples = 0x06,
+
     /// <summary>Host: say hello.</summary>
     AskHello = 0x41,
 
@@ -47,4 +53,7 @@ public enum MessageType : byte
 
     /// <summary>Host: start or stop the stream of samples, and its rate.</summary>
     Stream = 0x4A,
+
+    /// <summary>Host: describe a further channel, and switch its values on or off.</summary>
+    Channel = 0x4B,
 }

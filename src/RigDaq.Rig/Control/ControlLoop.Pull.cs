@@ -14,7 +14,7 @@ internal sealed partial class ControlLoop : IPullWatcher
     public const int PullSamplesMax = 8_000_000;
 
     /// <summary>The most samples that are kept from before the slack is taken up.</summary>
-    public const int PreRollSamplesMax = 40_000;
+    public const int PreRollSamplesMax = 100_000;
 
     private readonly List<RawSample> _preRoll = [];
     private bool _preRollWanted;
@@ -115,6 +115,7 @@ internal sealed partial class ControlLoop : IPullWatcher
             StepsPerMillimetre = sequence.Rig.PositionMillimetres is null ? null : StepsPerMillimetre,
             ConverterDelaySeconds = (_hello?.ConverterDelayMicroseconds ?? 0) * 1e-6,
             ClampingForceNewtons = sequence.ClampingForceNewtons,
+            Channels = _channels.Count > 0 ? [.. _channels.OrderBy(channel => channel.Index)] : null,
             StampStandardUncertaintySeconds = _pump?.Link.News.StampStandardUncertaintySeconds ?? 0,
         };
         var pull = new OpenRecord(head, new PullCapture(_services.Captures, head));
@@ -153,6 +154,7 @@ internal sealed partial class ControlLoop : IPullWatcher
         // Known better when the pull has ended; should the link be lost before, this stands.
         if (_preRoll.Count > 0) pull.FirstSampleAt = _session?.Times.WallTime(_preRoll[0].DeviceMicroseconds);
         pull.Capture.TryAppend(CollectionsMarshal.AsSpan(_preRoll));
+        TakePreRollOfChannels(pull);
         _preRoll.Clear();
         _preRollWanted = false;
         Happen(new CaptureOpened(ticket, pull.Head.RunId));
@@ -195,6 +197,7 @@ internal sealed partial class ControlLoop : IPullWatcher
             Trace = new RawTrace
             {
                 Samples = pull.Samples.ToArray(),
+                Channels = [.. pull.Channels.Select((values, i) => values is { Count: > 0 } ? new ChannelTrace(i, values.ToArray()) : null).OfType<ChannelTrace>()],
                 IntervalSeconds = pull.Head.IntervalSeconds,
                 StepsPerMillimetre = pull.Head.StepsPerMillimetre,
                 ConverterDelaySeconds = pull.Head.ConverterDelaySeconds,
@@ -274,6 +277,10 @@ internal sealed partial class ControlLoop : IPullWatcher
         public PullCapture Capture => capture;
 
         public List<RawSample> Samples { get; } = new(4_096);
+
+        /// <summary>The values of each channel that the head describes; null for those that there are not.</summary>
+        public List<ChannelSample>?[] Channels { get; } = [.. Enumerable.Range(0, ChannelHead.ChannelsMax)
+            .Select(i => head.Channels?.Any(channel => channel.Index == i) == true ? new List<ChannelSample>() : null)];
 
         public bool IsOpen { get; set; }
 

@@ -46,11 +46,7 @@ internal sealed partial class ControlLoop : ISessionListener
 
         if (!_calibrationWasSet) LookForCalibration(DeviceIdOf(hello));
         if (_stopTest is null) LookForEmergencyStopTest(DeviceIdOf(hello));
-        uint rate = _options.SampleRateHertz is { } wanted && hello.Capabilities.HasFlag(Capabilities.RateSelectable) ? (uint)Math.Round(wanted * 1000) : 0;
-        _session?.Stream(on: true, rate, outcome =>
-        {
-            if (!outcome.Done) _log.LogWarning("The device does not start its stream of samples: {Why}.", outcome.Words);
-        });
+        StartStream(hello);
         NoticeConditions();
         ShowNow();
     }

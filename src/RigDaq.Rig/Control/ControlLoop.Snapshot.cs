@@ -62,7 +62,8 @@ internal sealed partial class ControlLoop
             EventsLost = _session?.EventsLost ?? 0,
             SamplesReceived = _session?.SamplesReceived ?? 0,
             FramesBad = _pump?.FramesBad ?? 0,
-            LinkNews = _pump?.Link.News ?? Links.LinkNews.None,
+            LinkNews = NewsOf(_pump?.Link.News ?? Links.LinkNews.None),
+            Channels = up ? ChannelsNow() : [],
             LinksLost = _linksLost,
             DeviceRestarts = _restarts,
             LiveBlocksDropped = _live.BlocksDropped,
@@ -76,6 +77,8 @@ internal sealed partial class ControlLoop
             LastRun = _lastRun,
         };
     }
+
+    private Links.LinkNews NewsOf(Links.LinkNews news) => _lineWords.Count == 0 ? news : news with { Words = [.. news.Words, .. _lineWords] };
 
     private IReadOnlyList<string> AgainstMotion()
     {

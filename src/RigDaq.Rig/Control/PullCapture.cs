@@ -11,11 +11,11 @@ namespace RigDaq.Rig.Control;
 /// </summary>
 internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
 {
-    /// <summary>How many chunks may wait for the disk; at 4,000 samples/s two to three seconds.</summary>
-    public const int ChunksMax = 256;
+    /// <summary>How many chunks may wait for the disk; at 10,000 samples/s and a channel as fast two to three seconds.</summary>
+    public const int ChunksMax = 1_024;
 
-    private readonly Channel<(RawSample[] Samples, int Count)> _queue =
-        Channel.CreateBounded<(RawSample[], int)>(new BoundedChannelOptions(ChunksMax) { SingleReader = true, SingleWriter = true });
+    private readonly Channel<Chunk> _queue =
+        Channel.CreateBounded<Chunk>(new BoundedChannelOptions(ChunksMax) { SingleReader = true, SingleWriter = true });
 
     private ICaptureWriter? _writer;
     private Task _writing = Task.CompletedTask;
@@ -35,8 +35,19 @@ internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
         if (samples.IsEmpty) return true;
         RawSample[] chunk = ArrayPool<RawSample>.Shared.Rent(samples.Length);
         samples.CopyTo(chunk);
-        if (_queue.Writer.TryWrite((chunk, samples.Length))) return true;
+        if (_queue.Writer.TryWrite(new Chunk(chunk, null, 0, samples.Length))) return true;
         ArrayPool<RawSample>.Shared.Return(chunk);
+        return false;
+    }
+
+    /// <summary>Hands values of a channel over. False where the queue is full.</summary>
+    public bool TryAppend(int channel, ReadOnlySpan<ChannelSample> values)
+    {
+        if (values.IsEmpty) return true;
+        ChannelSample[] chunk = ArrayPool<ChannelSample>.Shared.Rent(values.Length);
+        values.CopyTo(chunk);
+        if (_queue.Writer.TryWrite(new Chunk(null, chunk, channel, values.Length))) return true;
+        ArrayPool<ChannelSample>.Shared.Return(chunk);
         return false;
     }
 
@@ -55,11 +66,11 @@ internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
     private async Task WriteAsync(Action<string> lost)
     {
         bool failed = false;
-        await foreach ((RawSample[] samples, int count) in _queue.Reader.ReadAllAsync().ConfigureAwait(false))
+        await foreach (Chunk chunk in _queue.Reader.ReadAllAsync().ConfigureAwait(false))
         {
             try
             {
-                if (!failed) _writer?.Append(samples.AsSpan(0, count));
+                if (!failed) Write(chunk);
             }
             catch (Exception e)
             {
@@ -68,7 +79,17 @@ internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
                 lost(e.Message);
             }
 
-            ArrayPool<RawSample>.Shared.Return(samples);
+            if (chunk.Samples is { } samples) ArrayPool<RawSample>.Shared.Return(samples);
+            if (chunk.Values is { } values) ArrayPool<ChannelSample>.Shared.Return(values);
         }
     }
+
+    private void Write(in Chunk chunk)
+    {
+        if (chunk.Samples is { } samples) _writer?.Append(samples.AsSpan(0, chunk.Count));
+        if (chunk.Values is { } values) _writer?.AppendChannel(chunk.Channel, values.AsSpan(0, chunk.Count));
+    }
+
+    /// <summary>Samples, or values of a channel, on their way to the disk.</summary>
+    private readonly record struct Chunk(RawSample[]? Samples, ChannelSample[]? Values, int Channel, int Count);
 }

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
@@ -103,6 +104,9 @@ public sealed record RigSnapshot
     /// <summary>What the link has to tell beyond its bytes: lines that were dropped, how well stamps made here are known.</summary>
     public LinkNews LinkNews { get; init; } = LinkNews.None;
 
+    /// <summary>What is measured besides the force, and what it is now.</summary>
+    public IReadOnlyList<ChannelNow> Channels { get; init; } = [];
+
     /// <summary>How often the link was lost.</summary>
     public long LinksLost { get; init; }
 
@@ -199,3 +203,8 @@ public enum SpecimenState
     /// <summary>A person skipped it.</summary>
     Skipped,
 }
+
+/// <summary>A channel besides the force, and its last value.</summary>
+/// <param name="Head">What it is.</param>
+/// <param name="Value">In its unit; null before any, and where there is none.</param>
+public sealed record ChannelNow(ChannelHead Head, double? Value);

@@ -1,5 +1,6 @@
 using System.IO.Pipelines;
 using System.IO.Ports;
+using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Links;
@@ -48,6 +49,9 @@ internal sealed class DescriptorLink : IRigLink
     {
         get { lock (_writing) return _waitingBytes; }
     }
+
+    /// <inheritdoc/>
+    public double? BytesPerSecond => LineLoad.BytesPerSecond(_port.BaudRate);
 
     /// <inheritdoc/>
     public PipeReader Input => _pipe.Reader;

@@ -17,6 +17,9 @@ public interface IRigLink : IAsyncDisposable
     /// <summary>Completes when the link ends, with the reason. Never faults.</summary>
     Task<LinkEnd> Closed { get; }
 
+    /// <summary>What it carries in a second, where its rate says so; null where it does not: a link within the process.</summary>
+    double? BytesPerSecond => null;
+
     /// <summary>What it has to tell beyond its bytes, as it stands now.</summary>
     LinkNews News => LinkNews.None;
 

@@ -1,5 +1,6 @@
 using System.IO.Pipelines;
 using System.IO.Ports;
+using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Links;
@@ -35,6 +36,9 @@ public sealed class SerialRigLink : IRigLink
 
     /// <inheritdoc/>
     public string Name { get; }
+
+    /// <inheritdoc/>
+    public double? BytesPerSecond => LineLoad.BytesPerSecond(_port.BaudRate);
 
     /// <inheritdoc/>
     public PipeReader Input => _pipe.Reader;

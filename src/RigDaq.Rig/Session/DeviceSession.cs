@@ -22,6 +22,9 @@ internal sealed class DeviceSession
     /// <summary>So many bytes without a single frame are another baud rate, or another device.</summary>
     public const int StrangeBytesMin = 64;
 
+    /// <summary>How often a channel is asked for whose description did not come with its answer.</summary>
+    public const int DescriptionsMax = 3;
+
     private readonly string _linkName;
     private readonly Action<ReadOnlyMemory<byte>> _write;
     private readonly TimeProvider _time;
@@ -31,6 +34,9 @@ internal sealed class DeviceSession
     private readonly int[] _counts = new int[SamplesMessage.CountMax];
     private readonly int[] _steps = new int[SamplesMessage.CountMax];
     private readonly RawSample[] _samples = new RawSample[SamplesMessage.CountMax];
+    private readonly ChannelHead?[] _channels = new ChannelHead?[HelloMessage.ChannelsMax];
+    private readonly int[] _raw = new int[ChannelSamplesMessage.CountMax];
+    private readonly ChannelSample[] _values = new ChannelSample[ChannelSamplesMessage.CountMax];
     private Unwrapper _numbers;
     private Unwrapper _stamps;
     private long _greetingSince;
@@ -103,6 +109,12 @@ internal sealed class DeviceSession
                 break;
             case MessageType.Answer when AnswerMessage.TryRead(payload, out AnswerMessage answer):
                 _commands.Answered(answer);
+                break;
+            case MessageType.ChannelDescription when ChannelDescriptionMessage.TryRead(payload, out ChannelDescriptionMessage described):
+                TakeDescription(described);
+                break;
+            case MessageType.ChannelSamples:
+                TakeValues(payload);
                 break;
             default:
                 // A newer device may say more than is known here: skipped, as the wire demands.
@@ -201,6 +213,27 @@ internal sealed class DeviceSession
     public void Stream(bool on, uint rateMillihertz, Action<CommandOutcome> done) =>
         _commands.Send((number, payload) => new StreamCommand(number, on, rateMillihertz).Write(payload), done);
 
+    /// <summary>
+    /// Has a channel described and switches its values. An answer without its description is asked for anew; <paramref name="done"/> gets the
+    /// description, or null where there is none that can be used.
+    /// </summary>
+    public void Channel(int channel, bool on, Action<ChannelHead?> done) => AskChannel(channel, on, DescriptionsMax, done);
+
+    private void AskChannel(int channel, bool on, int tries, Action<ChannelHead?> done)
+    {
+        _channels[channel] = null;
+        _commands.Send(
+            (number, payload) => new ChannelCommand(number, (byte)channel, on).Write(payload),
+            outcome =>
+            {
+                // Overtaken by a stop, or with its session at its end: not asked again.
+                if (!outcome.Answered) return;
+                if (_channels[channel] is { } head) done(outcome.Done ? head : null);
+                else if (outcome.Done && tries > 1) AskChannel(channel, on, tries - 1, done);
+                else done(null);
+            });
+    }
+
     /// <summary>The link is gone: whatever waits is told.</summary>
     public void End(string words)
     {
@@ -278,6 +311,44 @@ internal sealed class DeviceSession
             new BlockHead(State, stamp, position, message.PeriodNanoseconds, lost, arrivedAt), _samples.AsSpan(0, message.Count));
     }
 
+    private void TakeDescription(ChannelDescriptionMessage described)
+    {
+        if (Hello is not { } hello || described.BootNumber != hello.BootNumber || !described.IsUsable) return;
+        var head = new ChannelHead
+        {
+            Index = described.Channel,
+            Kind = described.Kind switch
+            {
+                ChannelKind.Force => ChannelHead.Force,
+                ChannelKind.Extension => ChannelHead.Extension,
+                ChannelKind.Temperature => ChannelHead.Temperature,
+                _ => ChannelHead.Other,
+            },
+            Name = described.Name,
+            Unit = RigText.UnitOf(described.Kind, described.Unit),
+            Divider = described.Divider,
+            Zero = described.Zero,
+            Numerator = described.Numerator,
+            Denominator = described.Denominator,
+            RawMin = described.RawMin,
+            RawMax = described.RawMax,
+            Resolution = described.Resolution,
+            DelaySeconds = described.DelayMicroseconds * 1e-6,
+        };
+        _channels[head.Index] = head;
+        _listener.ChannelDescribed(head);
+    }
+
+    private void TakeValues(ReadOnlySpan<byte> payload)
+    {
+        if (Hello is not { } hello || !ChannelSamplesMessage.TryRead(payload, out ChannelSamplesMessage message, _raw)) return;
+        // Before the first block of samples nobody knows how often the numbers have gone round.
+        if (message.BootNumber != hello.BootNumber || message.Channel >= _channels.Length || _channels[message.Channel] is not { } head || _expectedNumber < 0) return;
+        long number = _expectedNumber + unchecked((int)(message.FirstNumber - (uint)_expectedNumber));
+        for (int i = 0; i < message.Count; i++) _values[i] = new ChannelSample(number + ((long)i * head.Divider), _raw[i]);
+        _listener.ChannelArrived(head, _values.AsSpan(0, message.Count));
+    }
+
     private long CountLost(long number, int count)
     {
         long lost = _expectedNumber >= 0 && count > 0 ? Math.Max(0, number - _expectedNumber) : 0;
@@ -319,6 +390,7 @@ internal sealed class DeviceSession
         StateKnown = false;
         LimitsInForce = null;
         _confirmedId = 0;
+        Array.Clear(_channels);
         _numbers = default;
         _stamps = default;
         // Another start counts from elsewhere: another line.

@@ -22,6 +22,16 @@ internal interface ISessionListener
     /// <summary>Before the next event: so many had no room in the device, and what they told is known from its state only.</summary>
     void EventsMissed(int count);
 
+    /// <summary>A channel besides the force was described, and its description can be used.</summary>
+    void ChannelDescribed(ChannelHead head)
+    {
+    }
+
+    /// <summary>Values of a channel that was described came, with the numbers of their conversions.</summary>
+    void ChannelArrived(ChannelHead head, ReadOnlySpan<ChannelSample> values)
+    {
+    }
+
     /// <summary>The session is of no further use: the link is to be ended for this reason.</summary>
     void SessionFailed(LinkEnd end);
 }

@@ -8,7 +8,7 @@ namespace RigDaq.Virtual.Device;
 /// Takes the host's messages: judges their numbers, checks them in the order of PROTOCOL.md, 6, does what they say and answers.
 /// </summary>
 internal sealed class CommandDesk(
-    DeviceContext device, MotionControl motion, ForceWatch force, Sampler sampler, EventLog events, FrameOutbox outbox)
+    DeviceContext device, MotionControl motion, ForceWatch force, Sampler sampler, EventLog events, FrameOutbox outbox, ChannelBlocks channels)
 {
     private const byte FirstCommandType = 0x40;
     private const byte LastCommandType = 0x6F;
@@ -69,6 +69,8 @@ internal sealed class CommandDesk(
             HardSpeedStepsPerSecondMax = HardSpeed,
             HardAccelerationStepsPerSecondSquaredMax = HardAcceleration,
             Name = options.DeviceName,
+            Channels = (byte)channels.Count,
+            LineBytesPerSecond = options.LineBytesPerSecond > 0 ? (uint)options.LineBytesPerSecond : HelloMessage.LineUnbound,
         };
         Span<byte> payload = stackalloc byte[FrameLimits.PayloadBytesMax];
         outbox.SendUrgent(payload[..hello.Write(payload)]);
@@ -123,7 +125,7 @@ internal sealed class CommandDesk(
         }
     }
 
-    private static bool Knows(MessageType type) => type is MessageType.AskHello or MessageType.SetLimits or MessageType.Move
+    private bool Knows(MessageType type) => (type == MessageType.Channel && channels.Count > 0) || type is MessageType.AskHello or MessageType.SetLimits or MessageType.Move
         or MessageType.Home or MessageType.Feed or MessageType.ClearFaults or MessageType.Stream;
 
     private void AnswerStop(ushort command)
@@ -150,6 +152,7 @@ internal sealed class CommandDesk(
         MessageType.Feed => Feed(payload),
         MessageType.ClearFaults => ClearFaults(payload),
         MessageType.Stream => Stream(payload, ref detail),
+        MessageType.Channel when channels.Count > 0 => Channel(payload),
         _ => AnswerResult.UnknownType,
     };
 
@@ -249,9 +252,17 @@ internal sealed class CommandDesk(
         if (!StreamCommand.TryRead(payload, out StreamCommand m)) return AnswerResult.BadValue;
         if (m.RateMillihertz != 0 && !device.Options.HasSelectableRate) return AnswerResult.NotCapable;
         if (m.RateMillihertz != 0) sampler.SetRate(m.RateMillihertz / 1000.0);
+        channels.Flush(device.BootNumber);
         device.StreamOn = m.On;
         outbox.ForgetDrops();
         detail = sampler.RateMillihertz;
+        return AnswerResult.Done;
+    }
+
+    private AnswerResult Channel(ReadOnlySpan<byte> payload)
+    {
+        if (!ChannelCommand.TryRead(payload, out ChannelCommand m) || m.Channel >= channels.Count) return AnswerResult.BadValue;
+        channels.Take(m.Channel, m.On, device.BootNumber);
         return AnswerResult.Done;
     }
 

@@ -18,6 +18,7 @@ internal sealed class VirtualDevice
     private readonly BlockBuilder _block;
     private readonly ForceWatch _force;
     private readonly CommandDesk _desk;
+    private readonly ChannelBlocks _channels;
     private readonly Sampler _sampler;
     private readonly FrameDecoder _decoder = new();
     private readonly byte[] _received = new byte[4096];
@@ -39,7 +40,8 @@ internal sealed class VirtualDevice
         Motion = new MotionControl(_context, Feeder, _force);
         _sampler = new Sampler(_context, Converter);
         _block = new BlockBuilder(_outbox);
-        _desk = new CommandDesk(_context, Motion, _force, _sampler, _events, _outbox);
+        _channels = new ChannelBlocks(options, _outbox);
+        _desk = new CommandDesk(_context, Motion, _force, _sampler, _events, _outbox, _channels);
         _context.BeforePositionJumps = () => Send(State());
         Start(DeviceFaults.None);
     }
@@ -64,6 +66,7 @@ internal sealed class VirtualDevice
         _events.Clear();
         _block.Clear();
         _desk.Clear();
+        _channels.Clear();
         _force.Clear();
         Motion.Clear();
         Feeder.Start();
@@ -96,6 +99,7 @@ internal sealed class VirtualDevice
         _events.Tick(wallNow);
         DeviceState state = State();
         if (_block.IsDue(wallNow) || ChangedMuch(state)) Send(state);
+        _channels.Tick(_context.BootNumber, wallNow);
         _outbox.Pump(line, wallNow);
     }
 
@@ -123,6 +127,7 @@ internal sealed class VirtualDevice
     private void Deliver(Conversion conversion)
     {
         Motion.AfterConversion();
+        _channels.AfterConversion(conversion.Number, _context.StreamOn, Physics, _context.BootNumber, _context.WallNow);
         if (!_context.StreamOn) return;
         int steps = _context.StepsNow;
         uint stamp = _context.StampAt(conversion.EndedAtSeconds), period = _sampler.PeriodNanoseconds;

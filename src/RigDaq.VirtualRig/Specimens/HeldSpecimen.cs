@@ -34,6 +34,7 @@ internal sealed class HeldSpecimen
     private double _plastic;
     private double _partAtMillimetres;
     private double _remainderNewtons;
+    private double _givenMillimetres;
 
     /// <summary>Closes the second grip.</summary>
     /// <param name="specimen">What is gripped.</param>
@@ -69,6 +70,14 @@ internal sealed class HeldSpecimen
 
     /// <summary>The greatest force it bore, in newtons.</summary>
     public double PeakForceNewtons { get; private set; }
+
+    /// <summary>
+    /// How far it has stretched itself, in mm, without frame, cell and what slid through a grip: what an extensometer on it sees its part
+    /// of. When it has parted, what stays stretched.
+    /// </summary>
+    public double ExtensionMillimetres => Fate != SpecimenFate.Whole ? Math.Max(_plastic, 0)
+        : _curve.IsSlipping ? Math.Max(ForceNewtons, 0) / Specimen.StiffnessNewtonsPerMillimetre
+        : Math.Max(_givenMillimetres - (ForceNewtons / _trainStiffness), 0);
 
     /// <summary>The stiffness of two springs in series: 1/k = 1/k1 + 1/k2 (Hooke).</summary>
     public static double Series(double first, double second) => first * second / (first + second);
@@ -147,6 +156,7 @@ internal sealed class HeldSpecimen
     // Extension of the specimen plus that of frame and cell is what the crosshead gave: e + F(e)/k = given.
     private double Balance(double given)
     {
+        _givenMillimetres = given;
         double stiffness = Specimen.StiffnessNewtonsPerMillimetre;
         double elastic = Series(_trainStiffness, stiffness) * (given - _plastic);
         double elasticExtension = elastic < 0 ? given : given - (elastic / _trainStiffness);

@@ -13,7 +13,10 @@ namespace RigDaq.Protocol.Tests.Conformance;
 public sealed class ConversationReplayTest
 {
     /// <summary>What a device with motion, a guard and one rate holds: all but what is said to those that lack something.</summary>
-    private const int ForEveryMovingDevice = 51;
+    private const int ForEveryMovingDevice = 52;
+
+    /// <summary>And what a device with channels holds instead of not knowing them.</summary>
+    private const int OfChannels = 5;
 
     [Fact]
     public async Task The_virtual_rig_holds_them()
@@ -28,7 +31,24 @@ public sealed class ConversationReplayTest
     {
         var options = new VirtualRigOptions { Stepped = true, HasMotion = false, HasHoming = false, HasFeeder = false, HasSelectableRate = false };
         await using var rig = new VirtualRig(options, TimeProvider.System);
-        AssertHolds(await ConversationReplay.RunAsync(new VirtualRigLine(rig), mayMove: true), 29);
+        AssertHolds(await ConversationReplay.RunAsync(new VirtualRigLine(rig), mayMove: true), 30);
+    }
+
+    [Fact]
+    public async Task A_virtual_rig_with_further_channels_holds_those_too()
+    {
+        var options = new VirtualRigOptions { Stepped = true, Channels = [VirtualChannel.Extensometer, VirtualChannel.Thermometer] };
+        await using var rig = new VirtualRig(options, TimeProvider.System);
+        var line = new VirtualRigLine(rig);
+        AssertHolds(await ConversationReplay.RunAsync(line, mayMove: true, line.SetWorld), ForEveryMovingDevice - 1 + OfChannels);
+    }
+
+    [Fact]
+    public async Task A_strangers_device_with_a_thermometer_holds_them()
+    {
+        FirmwareTools.Need("python3");
+        await using var line = new StrangerLine(program: "channels.py");
+        AssertHolds(await ConversationReplay.RunAsync(line, mayMove: true, line.SetWorld), ForEveryMovingDevice + 3 - 1 + OfChannels);
     }
 
     [Fact]
@@ -103,6 +123,7 @@ public sealed class ConversationReplayTest
             {
                 MessageType.AskHello when AskHelloCommand.TryRead(sent, out AskHelloCommand m) => m.Write(written),
                 MessageType.Stop when StopCommand.TryRead(sent, out StopCommand m) => m.Write(written),
+                MessageType.Channel when ChannelCommand.TryRead(sent, out ChannelCommand m) => m.Write(written),
                 MessageType.Stream when StreamCommand.TryRead(sent, out StreamCommand m) => m.Write(written),
                 _ => 0,
             };

@@ -95,13 +95,13 @@ internal sealed class StrangerLine : ProgramLine
 {
     private readonly string _folder;
 
-    public StrangerLine(string right = "", string wrong = "")
-        : this(Directory.CreateTempSubdirectory("stranger").FullName, right, wrong)
+    public StrangerLine(string right = "", string wrong = "", string program = "moving.py")
+        : this(Directory.CreateTempSubdirectory("stranger").FullName, right, wrong, program)
     {
     }
 
-    private StrangerLine(string folder, string right, string wrong)
-        : base(Script(folder, right, wrong)) => _folder = folder;
+    private StrangerLine(string folder, string right, string wrong, string program)
+        : base(Script(folder, right, wrong, program)) => _folder = folder;
 
     public override async ValueTask DisposeAsync()
     {
@@ -109,10 +109,10 @@ internal sealed class StrangerLine : ProgramLine
         Directory.Delete(_folder, recursive: true);
     }
 
-    private static ProcessStartInfo Script(string folder, string right, string wrong)
+    private static ProcessStartInfo Script(string folder, string right, string wrong, string program)
     {
         bool isFound = false;
-        foreach (string file in (string[])["device.py", "moving.py"])
+        foreach (string file in (string[])["device.py", "moving.py", "channels.py"])
         {
             string script = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Strangers", file));
             isFound |= script.Contains(right, StringComparison.Ordinal);
@@ -121,6 +121,6 @@ internal sealed class StrangerLine : ProgramLine
         }
 
         Assert.True(isFound, $"No script holds {right}.");
-        return new ProcessStartInfo("python3", ["-B", Path.Combine(folder, "moving.py")]);
+        return new ProcessStartInfo("python3", ["-B", Path.Combine(folder, program)]);
     }
 }

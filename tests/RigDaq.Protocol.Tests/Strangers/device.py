@@ -39,6 +39,7 @@ def payload_of(stretch):
 
 class Device:
     capabilities, steps_per_metre, hard_limits = 0, 0, (-8000000, 8000000, 0, 0, 0, 0)
+    minor, further = 1, b""
 
     def __init__(self):
         self.boot = os.urandom(3) + b"\1"               # never 0
@@ -50,8 +51,8 @@ class Device:
         self.out += frame(struct.pack("<" + form, *fields) + tail)
 
     def hello(self):
-        self.send("BBB4sQHIIBIIiiiiII", 1, 1, 1, self.boot, 42, 1, self.capabilities, 80000, 24,
-                  6250, self.steps_per_metre, *self.hard_limits, tail=b"\x0AStranger's")
+        self.send("BBB4sQHIIBIIiiiiII", 1, 1, self.minor, self.boot, 42, 1, self.capabilities, 80000, 24,
+                  6250, self.steps_per_metre, *self.hard_limits, tail=b"\x0AStranger's" + self.further)
 
     def receive(self, data):
         *stretches, rest = data.split(b"\0")

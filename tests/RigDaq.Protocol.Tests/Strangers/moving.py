@@ -197,8 +197,7 @@ class MovingDevice(Device):
         self.samples = []
 
 
-if __name__ == "__main__":
-    device = MovingDevice()
+def lead(device):
     for line in sys.stdin:
         word, value, *data = line.split()
         if word == "guard":
@@ -210,3 +209,7 @@ if __name__ == "__main__":
             device.millisecond()
         print("ok", device.out.hex(), flush=True)
         device.out.clear()
+
+
+if __name__ == "__main__":
+    lead(MovingDevice())

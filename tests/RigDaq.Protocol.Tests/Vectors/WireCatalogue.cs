@@ -26,6 +26,9 @@ internal static class WireCatalogue
         "Samples" => ReadSamples(payload),
         "Event" => Read<EventMessage>(EventMessage.TryRead, payload),
         "Answer" => Read<AnswerMessage>(AnswerMessage.TryRead, payload),
+        "ChannelDescription" => Read<ChannelDescriptionMessage>(ChannelDescriptionMessage.TryRead, payload),
+        "ChannelSamples" => ReadChannel(payload),
+        "Channel" => Read<ChannelCommand>(ChannelCommand.TryRead, payload),
         "AskHello" => Read<AskHelloCommand>(AskHelloCommand.TryRead, payload),
         "KeepAlive" => Read<KeepAliveMessage>(KeepAliveMessage.TryRead, payload),
         "SetLimits" => Read<SetLimitsCommand>(SetLimitsCommand.TryRead, payload),
@@ -54,10 +57,21 @@ internal static class WireCatalogue
             : null;
     }
 
+    private static ChannelBlock? ReadChannel(byte[] payload)
+    {
+        var values = new int[ChannelSamplesMessage.CountMax];
+        return ChannelSamplesMessage.TryRead(payload, out ChannelSamplesMessage head, values)
+            ? new ChannelBlock(head, string.Join(' ', values[..head.Count]))
+            : null;
+    }
+
     private static Writer WriterOf(string message, Fields f) => Make(message, f) switch
     {
         HelloMessage m => m.Write,
         Block m => payload => m.Head.Write(payload, f.List("counts"), f.List("steps")),
+        ChannelBlock m => payload => m.Head.Write(payload, f.List("values")),
+        ChannelDescriptionMessage m => m.Write,
+        ChannelCommand m => m.Write,
         EventMessage m => m.Write,
         AnswerMessage m => m.Write,
         AskHelloCommand m => m.Write,
@@ -94,7 +108,29 @@ internal static class WireCatalogue
             HardSpeedStepsPerSecondMax = f.U32("hardSpeedStepsPerSecondMax"),
             HardAccelerationStepsPerSecondSquaredMax = f.U32("hardAccelerationStepsPerSecondSquaredMax"),
             Name = f.Text("name"),
+            Channels = f.Has("channels") ? f.U8("channels") : (byte)0,
+            LineBytesPerSecond = f.Has("channels") ? f.U32("lineBytesPerSecond") : 0,
         },
+        "ChannelDescription" => new ChannelDescriptionMessage
+        {
+            BootNumber = f.U32("bootNumber"),
+            Channel = f.U8("channel"),
+            Kind = (ChannelKind)f.U8("kind"),
+            Divider = f.U16("divider"),
+            DelayMicroseconds = f.U32("delayMicroseconds"),
+            Zero = f.I32("zero"),
+            Numerator = f.I32("numerator"),
+            Denominator = f.U32("denominator"),
+            RawMin = f.I32("rawMin"),
+            RawMax = f.I32("rawMax"),
+            Resolution = f.U16("resolution"),
+            Unit = f.Text("unit"),
+            Name = f.Text("name"),
+        },
+        "ChannelSamples" => new ChannelBlock(
+            new ChannelSamplesMessage(f.U32("bootNumber"), f.U8("channel"), f.U32("firstNumber"), (byte)f.List("values").Length),
+            string.Join(' ', f.List("values"))),
+        "Channel" => new ChannelCommand(f.U16("command"), f.U8("channel"), f.U8("on") != 0),
         "Samples" => new Block(
             new SamplesMessage(State(f), f.U32("firstNumber"), f.U32("firstStampMicroseconds"), f.U32("periodNanoseconds"), f.I32("firstSteps"), (byte)f.List("counts").Length),
             string.Join(' ', f.List("counts")),
@@ -125,8 +161,13 @@ internal static class WireCatalogue
     /// <summary>A block with its samples as text, so that two are equal when all their values are.</summary>
     internal sealed record Block(SamplesMessage Head, string Counts, string Steps);
 
+    /// <summary>The same of a channel's values.</summary>
+    internal sealed record ChannelBlock(ChannelSamplesMessage Head, string Values);
+
     private readonly struct Fields(JsonElement fields)
     {
+        public bool Has(string name) => fields.TryGetProperty(name, out _);
+
         public byte U8(string name) => fields.GetProperty(name).GetByte();
 
         public ushort U16(string name) => fields.GetProperty(name).GetUInt16();

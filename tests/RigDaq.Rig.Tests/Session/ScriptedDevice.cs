@@ -32,6 +32,37 @@ internal sealed class ScriptedDevice : ISessionListener
 
     public List<EventMessage> Events { get; } = [];
 
+    public List<ChannelHead> Channels { get; } = [];
+
+    public List<(ChannelHead Head, ChannelSample[] Values)> Values { get; } = [];
+
+    public void ChannelDescribed(ChannelHead head) => Channels.Add(head);
+
+    public void ChannelArrived(ChannelHead head, ReadOnlySpan<ChannelSample> values) => Values.Add((head, values.ToArray()));
+
+    public void Describe(Func<ChannelDescriptionMessage, ChannelDescriptionMessage>? change = null)
+    {
+        var described = new ChannelDescriptionMessage
+        {
+            BootNumber = Boot,
+            Channel = 1,
+            Kind = ChannelKind.Extension,
+            Divider = 2,
+            Zero = 100,
+            Numerator = 1,
+            Denominator = 10_000,
+            RawMin = -1000,
+            RawMax = 1000,
+            Resolution = 1,
+            Unit = "m",
+            Name = "Knives",
+        };
+        Say((change?.Invoke(described) ?? described).Write(_payload));
+    }
+
+    public void SayValues(uint firstNumber, int[] values, uint boot = Boot, byte channel = 1) =>
+        Say(new ChannelSamplesMessage(boot, channel, firstNumber, (byte)values.Length).Write(_payload, values));
+
     public LinkEnd? Failure { get; private set; }
 
     public int Known { get; private set; }

@@ -44,6 +44,18 @@ internal sealed class MemoryWriter(PullHead head, int? failAfter, ManualResetEve
         lock (Samples) Samples.AddRange(samples);
     }
 
+    public Dictionary<int, List<ChannelSample>> Channels { get; } = [];
+
+    public void AppendChannel(int channel, ReadOnlySpan<ChannelSample> values)
+    {
+        Assert.Null(Ending);
+        lock (Samples)
+        {
+            if (!Channels.TryGetValue(channel, out List<ChannelSample>? kept)) Channels[channel] = kept = [];
+            kept.AddRange(values);
+        }
+    }
+
     public void Complete(PullRecord pull)
     {
         Assert.Null(Ending);

@@ -22,6 +22,7 @@ public class StreamTest
     [InlineData(80, 1)]
     [InlineData(320, 1)]
     [InlineData(4000, 1)]
+    [InlineData(10_000, 1)]
     [InlineData(320, 20)]
     [InlineData(4000, 20)]
     public void Blocks_come_every_20_to_50_ms_or_full_and_no_sample_is_missing(double rate, double timeScale)
@@ -63,7 +64,7 @@ public class StreamTest
     public void The_rate_can_be_set_to_the_nearest_there_is_and_blocks_do_not_mix_rates()
     {
         SteppedHost host = new SteppedHost().Prepare();
-        Assert.Equal(4_000_000u, host.Stream(true, 9_000_000).Detail);
+        Assert.Equal(10_000_000u, host.Stream(true, 90_000_000).Detail);
         Assert.Equal(1_000_000u, host.Stream(true, 1_000_000).Detail);
         host.Run(0.5);
         // On the device's clock, which runs 20 ppm fast.
