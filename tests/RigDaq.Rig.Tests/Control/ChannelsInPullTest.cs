@@ -2,7 +2,6 @@ using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
-using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Tests.Support;
 using RigDaq.Virtual;
 

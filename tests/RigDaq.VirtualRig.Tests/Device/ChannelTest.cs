@@ -1,5 +1,4 @@
 using RigDaq.Protocol.Messages;
-using RigDaq.Virtual.Specimens;
 
 namespace RigDaq.Virtual.Tests.Device;
 
