@@ -65,8 +65,16 @@ internal static class Example
     {
         ChannelHead extension = new()
         {
-            Index = 0, Kind = ChannelHead.Extension, Name = "Knives, \"long\"", Unit = "mm", Divider = 1, Zero = -20, Numerator = 1, Denominator = 10_000,
-            RawMin = -100_000, RawMax = 100_000,
+            Index = 0,
+            Kind = ChannelHead.Extension,
+            Name = "Knives, \"long\"",
+            Unit = "mm",
+            Divider = 1,
+            Zero = -20,
+            Numerator = 1,
+            Denominator = 10_000,
+            RawMin = -100_000,
+            RawMax = 100_000,
         };
         ChannelHead temperature = extension with { Index = 5, Kind = ChannelHead.Temperature, Name = "", Unit = "°C", Divider = 50, Zero = 0, Denominator = 256, DelaySeconds = 0.1 };
         PullHead head = pull.Head with { Channels = [extension, temperature] };
