@@ -3,7 +3,8 @@ using RigDaq.Daemon.Text;
 namespace RigDaq.Daemon.Hosting;
 
 /// <summary>Parts that are ended together, the last one first: what one of them throws is said, and the others are ended all the same.</summary>
-internal sealed class EndTogether
+/// <param name="time">Bounds each part; null for wall time.</param>
+internal sealed class EndTogether(TimeProvider? time = null)
 {
     /// <summary>How long one part may take; then it is left alone and said.</summary>
     public static readonly TimeSpan PartMax = TimeSpan.FromSeconds(40);
@@ -28,7 +29,7 @@ internal sealed class EndTogether
         {
             try
             {
-                await part.End().AsTask().WaitAsync(PartMax).ConfigureAwait(false);
+                await part.End().AsTask().WaitAsync(PartMax, time ?? TimeProvider.System).ConfigureAwait(false);
             }
             catch (Exception e)
             {

@@ -14,7 +14,7 @@ namespace RigDaq.Publishing.Broker;
 public static class BrokerHosting
 {
     /// <summary>Messages that pend for one client; then its oldest go.</summary>
-    private const int PendingMessagesMax = 1000;
+    internal const int PendingMessagesMax = 1000;
 
     /// <summary>Registers the broker.</summary>
     /// <param name="services">The host's services.</param>

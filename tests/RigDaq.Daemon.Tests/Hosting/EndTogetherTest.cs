@@ -1,3 +1,4 @@
+using Microsoft.Extensions.Time.Testing;
 using RigDaq.Daemon.Hosting;
 
 namespace RigDaq.Daemon.Tests.Hosting;
@@ -19,6 +20,21 @@ public sealed class EndTogetherTest
         Assert.Equal("Ending what is published failed: the pump had failed. The rest was ended.", Assert.Single(said));
         await parts.EndAsync(said.Add);
         Assert.Equal(2, ended.Count);
+    }
+
+    [Fact]
+    public async Task A_part_is_waited_for_PartMax_and_no_longer()
+    {
+        var time = new FakeTimeProvider();
+        var said = new List<string>();
+        var parts = new EndTogether(time);
+        parts.Add("the rig", () => new ValueTask(Task.Delay(Timeout.Infinite, TestContext.Current.CancellationToken)));
+        Task ending = parts.EndAsync(said.Add);
+        time.Advance(EndTogether.PartMax - TimeSpan.FromMilliseconds(1));
+        Assert.False(ending.IsCompleted);
+        time.Advance(TimeSpan.FromMilliseconds(1));
+        await ending.WaitAsync(TimeSpan.FromSeconds(30), TestContext.Current.CancellationToken);
+        Assert.Contains("the rig", Assert.Single(said), StringComparison.Ordinal);
     }
 
     private sealed class Part(Action end) : IDisposable

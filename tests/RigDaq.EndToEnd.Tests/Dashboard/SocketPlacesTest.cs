@@ -1,10 +1,25 @@
 using System.Net.WebSockets;
+using RigDaq.Daemon.Dashboard;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
 /// <summary>Pages without the key cannot keep the operator's own page away from the live socket.</summary>
 public sealed class SocketPlacesTest
 {
+    [Fact]
+    public async Task KeyedSocketsMax_pages_with_the_key_and_KeylessSocketsMax_without_it_are_let_in_and_not_one_more()
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        foreach (bool key in new[] { true, false })
+        {
+            int most = key ? LiveSocket.KeyedSocketsMax : LiveSocket.KeylessSocketsMax;
+            var sockets = new List<ClientWebSocket>();
+            for (int i = 0; i < most; i++) sockets.Add(Assert.IsType<ClientWebSocket>(await TryOpenAsync(host, key)));
+            Assert.Null(await TryOpenAsync(host, key));
+            foreach (ClientWebSocket socket in sockets) socket.Dispose();
+        }
+    }
+
     [Fact]
     public async Task Places_for_who_has_the_key_are_kept_free()
     {

@@ -1,5 +1,6 @@
 using MQTTnet;
 using MQTTnet.Protocol;
+using RigDaq.Core.Strength;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Settings;
@@ -109,6 +110,23 @@ public sealed class AbsentClientsTest
             Listener.Options(host.Port, BrokerAccess.OwnClientPrefix + "another", BrokerAccess.OwnUser, password), TestContext.Current.CancellationToken);
         Assert.Equal(MqttClientConnectResultCode.Success, result.ResultCode);
         foreach (Listener stranger in strangers) await stranger.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task PendingMessagesMax_results_wait_for_one_who_is_away_and_of_more_the_oldest_go()
+    {
+        const int More = 5;
+        await using BrokerHost host = await BrokerHost.StartAsync();
+        await host.ConnectedAsync();
+        await (await PersistentAsync(host, "logger")).Client.DisconnectAsync(cancellationToken: TestContext.Current.CancellationToken);
+        for (int i = 0; i < BrokerHosting.PendingMessagesMax + More; i++) host.Outbox.Add(new OutboxMessage($"runs/{i}", "{}"u8.ToArray(), Retain: false));
+        host.Publisher.Wake();
+        await Eventually.TrueAsync(() => host.Outbox.Count == 0, "all are taken for the session", seconds: 60);
+        await using Listener back = await PersistentAsync(host, "logger", subscribe: false);
+        await Eventually.TrueAsync(() => back.Received.Any(m => m.Topic.EndsWith($"/runs/{BrokerHosting.PendingMessagesMax + More - 1}", StringComparison.Ordinal)), "the last one comes", seconds: 60);
+        Assert.Equal(
+            Enumerable.Range(More, BrokerHosting.PendingMessagesMax).Select(i => $"rigdaq/bench-1/runs/{i}"),
+            back.Received.Select(m => m.Topic).Where(topic => topic.Contains("/runs/", StringComparison.Ordinal)));
     }
 
     private static async Task<Listener> PersistentAsync(BrokerHost host, string id, bool subscribe = true) => await Listener.ConnectAsync(

@@ -29,6 +29,18 @@ public sealed class FirstPacketGuardTest
         Assert.Equal(verdict, FirstPacketGuard.Judge(new ReadOnlySequence<byte>(bytes), Most).ToString());
 
     [Fact]
+    public void FirstPacketBytesMax_bytes_are_waited_for_and_one_more_is_not()
+    {
+        int most = new EmbeddedBrokerOptions().FirstPacketBytesMax;
+        Assert.Equal(FirstPacketGuard.Verdict.Unfinished, Judge(most));
+        Assert.Equal(FirstPacketGuard.Verdict.Hostile, Judge(most + 1));
+
+        // Its type, and three bytes of how much follows.
+        FirstPacketGuard.Verdict Judge(int rest) =>
+            FirstPacketGuard.Judge(new ReadOnlySequence<byte>([0x10, (byte)((rest & 0x7F) | 0x80), (byte)(((rest >> 7) & 0x7F) | 0x80), (byte)(rest >> 14)]), most);
+    }
+
+    [Fact]
     public async Task A_packet_that_claims_256_megabytes_is_refused_at_once_and_others_go_on()
     {
         await using BrokerHost host = await BrokerHost.StartAsync();
@@ -53,7 +65,7 @@ public sealed class FirstPacketGuardTest
         // The socket is real, so the five seconds pass in wall time.
         var watch = System.Diagnostics.Stopwatch.StartNew();
         await ClosesAsync(silent);
-        Assert.InRange(watch.Elapsed.TotalSeconds, 4, 12);
+        Assert.InRange(watch.Elapsed, FirstPacketGuard.FirstPacketTime - TimeSpan.FromSeconds(1), FirstPacketGuard.FirstPacketTime + TimeSpan.FromSeconds(7));
         Assert.Equal(1, host.Broker.RefusedConnections);
     }
 

@@ -1,3 +1,5 @@
+using System.Net;
+using System.Net.Sockets;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Settings;
 using RigDaq.Publishing.Tests.Support;
@@ -31,6 +33,19 @@ public sealed class BrokerTrialTest
         Assert.Contains("not reached", await ProblemAsync(Changed(right, o => (o.Tls, o.TrustFile) = (false, ""))), StringComparison.Ordinal);
         Assert.Contains("may not publish", await ProblemAsync(Changed(right, o => (o.User, o.Password) = ("guest", "birch"))), StringComparison.Ordinal);
         Assert.Contains("not reached", await ProblemAsync(Changed(right, o => o.Port = Tools.FreePort())), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task AnswerTime_passes_before_a_broker_that_takes_the_connection_and_says_nothing_is_given_up()
+    {
+        using var silent = new TcpListener(IPAddress.Loopback, 0);
+        silent.Start();
+        var options = new PublishingOptions { RigName = "bench-1", External = new() { Host = "127.0.0.1", Port = ((IPEndPoint)silent.LocalEndpoint).Port } };
+        long asked = TimeProvider.System.GetTimestamp();
+        string? problem = await BrokerTrial.ProblemAsync(options, TimeProvider.System, TestContext.Current.CancellationToken);
+        // Real sockets: in wall time, with room for a busy machine.
+        Assert.InRange(TimeProvider.System.GetElapsedTime(asked), BrokerAddress.AnswerTime - TimeSpan.FromSeconds(0.5), BrokerAddress.AnswerTime + TimeSpan.FromSeconds(10));
+        Assert.Contains("not reached", problem, StringComparison.Ordinal);
     }
 
     [Fact]

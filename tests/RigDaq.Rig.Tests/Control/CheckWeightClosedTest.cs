@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Tests.Support;
 
@@ -10,17 +11,25 @@ public sealed class CheckWeightClosedTest
     public async Task A_chart_that_cannot_be_read_keeps_a_sequence_from_starting_until_it_can_be()
     {
         bool broken = true;
+        var readings = new ConcurrentQueue<long>();
         await using var bench = new RigBench(RigBench.Near with { HasFeeder = false })
         {
-            CheckWeight = () => broken ? throw new IOException("the disk is away") : false,
+            CheckWeight = () =>
+            {
+                readings.Enqueue(TimeProvider.System.GetTimestamp());
+                return broken ? throw new IOException("the disk is away") : false;
+            },
         };
         await bench.StartAsync();
         CommandResult refused = await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1));
         Assert.Contains(refused.Reasons, r => r.Contains("check weight", StringComparison.Ordinal) && r.Contains("could not be read", StringComparison.Ordinal));
         // Hand motion is no reason to look at a weight: the way out of the grips stays open.
         Assert.True((await bench.Controller.JogAsync(1)).Done);
+        long[] failed = [.. readings];
         broken = false;
         await bench.UntilAsync(s => s.ReasonsAgainstMotion.All(r => !r.Contains("check weight", StringComparison.Ordinal)), "read again");
+        // Again after its bound, and not sooner; a stamp is taken a moment before the loop notes it.
+        Assert.True(TimeProvider.System.GetElapsedTime(failed[^1], readings.ElementAt(failed.Length)) >= ControlLoop.CheckWeightAgain - TimeSpan.FromMilliseconds(100));
         await bench.UntilAsync(s => s.Motion == Protocol.Messages.MotionState.Still, "still");
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
     }
