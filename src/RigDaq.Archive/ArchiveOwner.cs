@@ -25,8 +25,15 @@ internal sealed partial class ArchiveOwner : IDisposable
     private bool _behind = true;
     private bool _disposed;
 
+    private readonly string? _notOpened;
+
+    /// <param name="folder">The folder.</param>
+    /// <param name="time">Stamps the journal.</param>
+    /// <param name="logger">Hears what was found.</param>
+    /// <param name="sync">How it gets to the disk.</param>
+    /// <param name="evenDamaged">Whether it comes up over a database that cannot be opened: every call then says so.</param>
     /// <exception cref="ArchiveException">The folder cannot be used as it is.</exception>
-    public ArchiveOwner(ArchiveFolder folder, TimeProvider time, ILogger logger, DiskSync sync)
+    public ArchiveOwner(ArchiveFolder folder, TimeProvider time, ILogger logger, DiskSync sync, bool evenDamaged = false)
     {
         Folder = folder;
         Time = time;
@@ -45,10 +52,18 @@ internal sealed partial class ArchiveOwner : IDisposable
             journal = new ArchiveJournal(folder, sync);
             (_database, _journal) = (database, journal);
             Captures = new CaptureJournal(folder, sync, logger, runId => Read(database => RunRows.Exists(database, runId)));
-            SetAside = Migration.Run(folder, database, marker, time, sync, logger);
-            lock (_gate) CatchUp(publish: !rebuilds);
-            Captures.Settle();
-            if (marker is null) new CreatedMarker(CreatedMarker.CurrentSchema, time.GetUtcNow()).Write(folder, sync);
+            try
+            {
+                SetAside = Migration.Run(folder, database, marker, time, sync, logger);
+                lock (_gate) CatchUp(publish: !rebuilds);
+                Captures.Settle();
+                if (marker is null) new CreatedMarker(CreatedMarker.CurrentSchema, time.GetUtcNow()).Write(folder, sync);
+            }
+            catch (IOException e) when (evenDamaged && database.Trouble is not null)
+            {
+                // Not tried again in this process: what was half done at opening would have to be done before anything else.
+                _notOpened = e.Message;
+            }
         }
         catch
         {
@@ -62,7 +77,10 @@ internal sealed partial class ArchiveOwner : IDisposable
     public ArchiveFolder Folder { get; }
 
     /// <summary>What was copied aside because an earlier version wrote the folder; empty otherwise.</summary>
-    public IReadOnlyList<string> SetAside { get; }
+    public IReadOnlyList<string> SetAside { get; } = [];
+
+    /// <summary>What is wrong with the database, in words with what to do; null while nothing is known of it.</summary>
+    public string? Trouble => _notOpened ?? _database.Trouble;
 
     public TimeProvider Time { get; }
 
@@ -84,7 +102,7 @@ internal sealed partial class ArchiveOwner : IDisposable
     {
         lock (_gate)
         {
-            ObjectDisposedException.ThrowIf(_disposed, this);
+            RefuseUnlessOpen();
             if (_behind) TryCatchUp();
             return _database.Read(work);
         }
@@ -95,10 +113,20 @@ internal sealed partial class ArchiveOwner : IDisposable
     {
         lock (_gate)
         {
-            ObjectDisposedException.ThrowIf(_disposed, this);
+            RefuseUnlessOpen();
             bool deleted = false;
             _database.Write(database => deleted = database.GetCollection(Collections.Outbox).Delete(number), durable: false);
             if (deleted) WaitingMessages--;
+        }
+    }
+
+    /// <summary>Some of those who are to have a message have it. Not flushed: after a power cut they get it twice, which receivers expect.</summary>
+    public void ReachMessage(long number, IEnumerable<string> addressees)
+    {
+        lock (_gate)
+        {
+            RefuseUnlessOpen();
+            _database.Write(database => OutboxRows.Reach(database, number, addressees), durable: false);
         }
     }
 
@@ -107,7 +135,7 @@ internal sealed partial class ArchiveOwner : IDisposable
     {
         lock (_gate)
         {
-            ObjectDisposedException.ThrowIf(_disposed, this);
+            RefuseUnlessOpen();
             _database.Checkpoint();
             work();
         }
@@ -119,6 +147,7 @@ internal sealed partial class ArchiveOwner : IDisposable
         if (messages.Count == 0) return;
         lock (_gate)
         {
+            RefuseUnlessOpen();
             _database.Write(database =>
             {
                 Progress progress = Progress.Read(database);
@@ -143,6 +172,12 @@ internal sealed partial class ArchiveOwner : IDisposable
             _journal.Dispose();
             _lock.Dispose();
         }
+    }
+
+    private void RefuseUnlessOpen()
+    {
+        ObjectDisposedException.ThrowIf(_disposed, this);
+        if (_notOpened is { } trouble) throw new ArchiveException(trouble);
     }
 
     // What is on the disk can be read while nothing can be written: only what was never acknowledged is missing from it.

@@ -32,11 +32,24 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     /// </exception>
     public RigArchive(string folderPath, TimeProvider time, ILogger logger) : this(folderPath, time, logger, new DiskSync()) { }
 
-    internal RigArchive(string folderPath, TimeProvider time, ILogger logger, DiskSync sync)
+    internal RigArchive(string folderPath, TimeProvider time, ILogger logger, DiskSync sync, bool evenDamaged = false)
     {
-        _owner = new ArchiveOwner(new ArchiveFolder(folderPath), time, logger, sync);
+        _owner = new ArchiveOwner(new ArchiveFolder(folderPath), time, logger, sync, evenDamaged);
         Photos = new PhotoShelf(_owner.Folder.Path, sync);
     }
+
+    /// <summary>
+    /// The same over a database that cannot be opened, too, for who must go on without it (a rig can be stopped and shown all the same): every call
+    /// then throws an <see cref="ArchiveException"/> with the words of <see cref="Trouble"/>.
+    /// </summary>
+    /// <inheritdoc cref="RigArchive(string, TimeProvider, ILogger)"/>
+    public static RigArchive OpenEvenDamaged(string folderPath, TimeProvider time, ILogger logger) => new(folderPath, time, logger, new DiskSync(), evenDamaged: true);
+
+    /// <summary>What is wrong with the database, in words with what to do; null while nothing is known of it. Does not wait for whoever writes.</summary>
+    public string? Trouble => _owner.Trouble;
+
+    /// <summary>That others of this machine can look into the folder or a file of it, in words with the command that ends it; null where they cannot.</summary>
+    public string? OpenToOthers => _owner.Folder.IsOpenToOthers ? ArchiveText.FolderOpenToOthers(_owner.Folder.Path) : null;
 
     /// <summary>
     /// Where the samples of a pull go while it lasts. Its <see cref="ICaptureJournal.FindUnfinished"/> gives every pull whose
@@ -108,7 +121,9 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     public void Save(Study study, string reason)
     {
         CheckId(study.Id, "study");
-        Commit(Entries.Study(study, reason, _owner.Time.GetUtcNow()));
+        JournalEntry entry = Entries.Study(study, reason, _owner.Time.GetUtcNow());
+        RequirePlain(entry, ((IStudyArchive)this).Find(study.Id));
+        Commit(entry);
     }
 
     /// <inheritdoc/>
@@ -148,16 +163,26 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     public void Complete(long number) => _owner.CompleteMessage(number);
 
     /// <inheritdoc/>
+    public void Reach(long number, IReadOnlyCollection<string> addressees) => _owner.ReachMessage(number, addressees);
+
+    /// <inheritdoc/>
+    public IReadOnlyDictionary<long, IReadOnlyList<string>> Reached() => _owner.Read(OutboxRows.Reached);
+
+    /// <inheritdoc/>
     public int Count => _owner.WaitingMessages;
 
     /// <summary>Closes the folder; it can be opened by another process then.</summary>
     public void Dispose() => _owner.Dispose();
 
     /// <summary>The entry of a revision that is the next of its run; null where that very revision is kept already.</summary>
-    private static JournalEntry? InTurn(LiteDB.ILiteDatabase database, Run revision, JournalEntry entry)
+    /// <param name="database">What is kept.</param>
+    /// <param name="revision">The revision.</param>
+    /// <param name="entry">Its entry.</param>
+    /// <param name="before">The revision of the same run that is kept together with it, before it; null for none.</param>
+    private static JournalEntry? InTurn(LiteDB.ILiteDatabase database, Run revision, JournalEntry entry, Run? before = null)
     {
         string runId = revision.Head.RunId;
-        Run latest = RunRows.Find(database, runId) ?? throw new ArchiveConflictException(ArchiveText.RunNotThere(runId));
+        Run latest = before ?? RunRows.Find(database, runId) ?? throw new ArchiveConflictException(ArchiveText.RunNotThere(runId));
         if (latest.Revision == revision.Revision) return Unless(RunRows.Text(database, runId, revision.Revision), entry, ArchiveText.RevisionOtherContent(runId, revision.Revision));
         return latest.Revision + 1 == revision.Revision ? entry : throw new ArchiveConflictException(ArchiveText.RevisionOutOfTurn(runId, latest.Revision, revision.Revision));
     }
@@ -176,6 +201,12 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     private static void CheckRunId(string id)
     {
         if (!Guid.TryParse(id, out _)) throw new ArgumentException($"'{id}' is no run id (a UUID in text form).", nameof(id));
+    }
+
+    private static void RequirePlain(JournalEntry study, Study? kept)
+    {
+        PlainText.Require(study.Reason, ofSeveralLines: true);
+        PlainRecord.Require(study.Record, kept is null ? null : RecordText.Of(kept));
     }
 
     private void Commit(JournalEntry entry) => _owner.Commit(_ => entry, []);

@@ -195,6 +195,21 @@ public sealed class RigArchiveTest : IDisposable
         Assert.Equal(Runs, _archive.OfStudy("alder-fan").Count);
     }
 
+    [Fact]
+    public void Who_has_a_message_that_waits_for_others_is_known_after_a_restart()
+    {
+        for (int number = 1; number <= 2; number++) Example.Store(_archive, number);
+        (long first, long second) = (_archive.Pending(10)[0].Number, _archive.Pending(10)[^1].Number);
+        Assert.NotEqual(first, second);
+        _archive.Reach(first, ["", "sheet"]);
+        _archive.Reach(second + 1, ["sheet"]); // Gone meanwhile.
+        Restart();
+        Assert.Equal(["", "sheet"], Assert.Single(_archive.Reached()).Value);
+        Assert.Equal(first, Assert.Single(_archive.Reached()).Key);
+        _archive.Complete(first);
+        Assert.Empty(_archive.Reached());
+    }
+
     private RigArchive Open() => new(_folder.Path, _time, NullLogger.Instance);
 
     private void Restart()

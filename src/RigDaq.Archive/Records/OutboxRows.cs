@@ -11,6 +11,7 @@ internal static class OutboxRows
 
     private const string TopicField = "topic";
     private const string RetainField = "retain";
+    private const string ReachedField = "reached";
 
     /// <returns>The last number given.</returns>
     public static long Add(ILiteDatabase database, IReadOnlyList<OutboxMessage> messages, long lastNumber)
@@ -42,6 +43,20 @@ internal static class OutboxRows
         [.. database.GetCollection(Collections.Outbox)
             .Find(Query.All(), 0, count)
             .Select(row => (row["_id"].AsInt64, Message(row)))];
+
+    /// <summary>Notes who has a message by now.</summary>
+    public static void Reach(ILiteDatabase database, long number, IEnumerable<string> addressees)
+    {
+        ILiteCollection<BsonDocument> rows = database.GetCollection(Collections.Outbox);
+        if (rows.FindById(number) is not { } row) return;
+        row[ReachedField] = new BsonArray(addressees.Select(name => new BsonValue(name)));
+        rows.Update(row);
+    }
+
+    /// <summary>Who has what waits for others.</summary>
+    public static Dictionary<long, IReadOnlyList<string>> Reached(ILiteDatabase database) =>
+        database.GetCollection(Collections.Outbox).FindAll().Where(row => row[ReachedField].IsArray)
+            .ToDictionary(row => row["_id"].AsInt64, row => (IReadOnlyList<string>)[.. row[ReachedField].AsArray.Where(name => name.IsString).Select(name => name.AsString)]);
 
     public static OutboxMessage Message(BsonDocument row) => new(row[TopicField].AsString, Sealed.ReadBytes(row, Collections.Outbox), row[RetainField].AsBoolean);
 }

@@ -44,6 +44,14 @@ public interface IOutbox
     /// <summary>A message was taken.</summary>
     void Complete(long number);
 
+    /// <summary>Some of those who are to have a message have it; it waits on for the others. Needs not survive a power cut.</summary>
+    /// <param name="number">The message.</param>
+    /// <param name="addressees">All who have it by now.</param>
+    void Reach(long number, IReadOnlyCollection<string> addressees);
+
+    /// <summary>Who has what waits for others, by the messages' numbers; as it was last told, before this process, too.</summary>
+    IReadOnlyDictionary<long, IReadOnlyList<string>> Reached();
+
     /// <summary>How many wait.</summary>
     int Count { get; }
 }

@@ -21,18 +21,30 @@ internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<s
     private const string Anybody = "";
 
     private readonly IReadOnlyList<string> _named = consumers ?? [];
-    // Not kept: after a start a consumer may get once more what it has had, as it may at any time.
     private readonly Dictionary<long, HashSet<string>> _reached = [];
+    private bool _isRecalled;
 
     /// <summary>One pass. Stops when everything was tried once.</summary>
     internal async Task<DrainResult> PassAsync(IMessageSink sink, CancellationToken cancellation)
     {
         var tally = new Tally();
-        IReadOnlyList<(long Number, OutboxMessage Message)> pending = outbox.Pending(PassMax + _reached.Count);
+        IReadOnlyList<(long Number, OutboxMessage Message)> pending;
+        try
+        {
+            Recall();
+            pending = outbox.Pending(PassMax + _reached.Count);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            // Not the broker's fault: the connection stays, and where the rig stands is published all the same.
+            return new DrainResult(0, 0, false, "", false) { Unreadable = e.Message };
+        }
+
         foreach ((long number, OutboxMessage message) in pending)
         {
             cancellation.ThrowIfCancellationRequested();
             if (!_reached.TryGetValue(number, out HashSet<string>? reached)) reached = [];
+            int before = reached.Count;
             foreach (string addressee in (string[])[Anybody, .. _named])
             {
                 if (!reached.Contains(addressee) && await SendAsync(sink, message, addressee, tally, cancellation).ConfigureAwait(false)) reached.Add(addressee);
@@ -47,6 +59,7 @@ internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<s
             else
             {
                 if (reached.Count > 0) _reached[number] = reached;
+                if (reached.Count > before) outbox.Reach(number, reached);
                 tally.Kept++;
             }
         }
@@ -54,6 +67,14 @@ internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<s
         int givenUp = GiveUp();
         bool more = tally.Delivered > 0 && pending.Count >= PassMax;
         return new DrainResult(tally.Delivered, tally.Kept, tally.Silent.Count > 0, tally.Refusal, more, givenUp);
+    }
+
+    /// <summary>What each had before this process was started is not sent to them again.</summary>
+    private void Recall()
+    {
+        if (_isRecalled) return;
+        foreach ((long number, IReadOnlyList<string> names) in outbox.Reached()) _reached[number] = [.. names];
+        _isRecalled = true;
     }
 
     /// <summary>Sends it to one addressee; whether it has arrived.</summary>
@@ -114,4 +135,8 @@ internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<s
 /// <param name="Refusal">The broker's words where it refused one; empty otherwise.</param>
 /// <param name="More">Whether another pass is worth making at once.</param>
 /// <param name="GivenUp">Messages that a named consumer did not come for in time.</param>
-internal readonly record struct DrainResult(int Delivered, int Kept, bool Unclaimed, string Refusal, bool More, int GivenUp = 0);
+internal readonly record struct DrainResult(int Delivered, int Kept, bool Unclaimed, string Refusal, bool More, int GivenUp = 0)
+{
+    /// <summary>Why what waits could not be read; empty where it could.</summary>
+    public string Unreadable { get; init; } = "";
+}

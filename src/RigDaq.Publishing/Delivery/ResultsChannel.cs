@@ -36,6 +36,7 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyLis
     private bool _stateIsWanted;
     private bool _isUnclaimed;
     private string _refusal = "";
+    private string _unreadable = "";
 
     internal LatestQueue<AlarmMessage> Alarms { get; } = new(AlarmsMax);
 
@@ -139,6 +140,11 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyLis
         {
             logger.LogWarning("The broker refuses results ({Refusal}); they are kept and tried again. Check what the user may publish.",
                 result.Refusal);
+        }
+
+        if (Interlocked.Exchange(ref _unreadable, result.Unreadable) != result.Unreadable && result.Unreadable.Length > 0)
+        {
+            logger.LogError("What waits to be published cannot be read: {Fault} It is tried again every {Seconds} s.", result.Unreadable, Look.TotalSeconds);
         }
 
         if (result.GivenUp > 0)

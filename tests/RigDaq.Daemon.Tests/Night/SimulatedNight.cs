@@ -353,5 +353,9 @@ internal sealed class SimulatedNight : IWorldStore, IDisposable
         }
 
         public void Complete(long number) => outbox.Complete(number);
+
+        public void Reach(long number, IReadOnlyCollection<string> addressees) => outbox.Reach(number, addressees);
+
+        public IReadOnlyDictionary<long, IReadOnlyList<string>> Reached() => outbox.Reached();
     }
 }

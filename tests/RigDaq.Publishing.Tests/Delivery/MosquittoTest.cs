@@ -71,6 +71,39 @@ public sealed class MosquittoTest
     }
 
     [Fact]
+    public async Task What_a_named_consumer_has_had_does_not_come_again_when_the_daemon_is_started_again()
+    {
+        await using MosquittoBroker broker = await MosquittoBroker.StartAsync();
+        var outbox = new MemoryOutbox();
+        for (int i = 1; i <= 3; i++) outbox.Add(Samples.Message(i));
+        await using Listener sheet = await Listener.ConnectAsync(broker.Port, "rigdaq/bench-1/consumers/sheet/#");
+        await using (BrokerHost host = await StartAsync())
+        {
+            await Eventually.TrueAsync(() => outbox.Reached().Count(message => message.Value.Contains("sheet")) == 3, "the sheet has all three");
+            Assert.Equal(3, outbox.Count); // They wait for the lake.
+        }
+
+        await using BrokerHost again = await StartAsync();
+        await again.ConnectedAsync();
+        await using Listener lake = await Listener.ConnectAsync(broker.Port, "rigdaq/bench-1/consumers/lake/#");
+        again.Publisher.Wake();
+        await Eventually.TrueAsync(() => outbox.Count == 0, "the lake has all three as well");
+        await Eventually.TrueAsync(() => lake.Received.Count == 3, "they arrive");
+        Assert.Equal(3, sheet.Received.Count);
+        Assert.Equal(
+            ["rigdaq/bench-1/consumers/lake/runs/run-001", "rigdaq/bench-1/consumers/lake/runs/run-002", "rigdaq/bench-1/consumers/lake/runs/run-003"],
+            lake.Received.Select(message => message.Topic));
+
+        Task<BrokerHost> StartAsync() => BrokerHost.StartAsync(
+            o =>
+            {
+                o.External = new() { Host = "127.0.0.1", Port = broker.Port };
+                o.Consumers = ["lake", "sheet"];
+            },
+            outbox);
+    }
+
+    [Fact]
     public async Task An_encrypted_broker_with_a_private_authority_and_a_password_is_used()
     {
         PrivateAuthority? authority = null;

@@ -63,6 +63,17 @@ public sealed class OutboxDrainTest
     }
 
     [Fact]
+    public async Task An_outbox_that_cannot_be_read_is_no_fault_of_the_link()
+    {
+        _outbox.Add(Samples.Message(0));
+        _outbox.Fault = new IOException("The database is damaged.");
+        DrainResult result = await PassAsync();
+        Assert.Equal("The database is damaged.", result.Unreadable);
+        _outbox.Fault = null;
+        Assert.Equal(1, (await PassAsync()).Delivered);
+    }
+
+    [Fact]
     public async Task A_named_consumer_gets_what_it_has_not_had_though_somebody_else_had_it()
     {
         var drain = new OutboxDrain(_outbox, new Topics("r"), ["lake", "sheet"]);
@@ -77,6 +88,19 @@ public sealed class OutboxDrainTest
         _sink.Answer = _ => new(PublishOutcome.Taken);
         await drain.PassAsync(_sink, TestContext.Current.CancellationToken);
         // In order, and nobody gets again what they have had.
+        Assert.Equal(["rigdaq/r/consumers/lake/runs/run-000", "rigdaq/r/consumers/lake/runs/run-001"], _sink.Sent);
+        Assert.Equal(0, _outbox.Count);
+    }
+
+    [Fact]
+    public async Task What_a_named_consumer_has_had_it_does_not_get_again_after_a_start()
+    {
+        _sink.Answer = t => t.Contains("/lake/", StringComparison.Ordinal) ? new(PublishOutcome.Unclaimed) : new(PublishOutcome.Taken);
+        for (int i = 0; i < 2; i++) _outbox.Add(Samples.Message(i));
+        await new OutboxDrain(_outbox, new Topics("r"), ["lake", "sheet"]).PassAsync(_sink, TestContext.Current.CancellationToken);
+        _sink.Sent.Clear();
+        _sink.Answer = _ => new(PublishOutcome.Taken);
+        await new OutboxDrain(_outbox, new Topics("r"), ["lake", "sheet"]).PassAsync(_sink, TestContext.Current.CancellationToken);
         Assert.Equal(["rigdaq/r/consumers/lake/runs/run-000", "rigdaq/r/consumers/lake/runs/run-001"], _sink.Sent);
         Assert.Equal(0, _outbox.Count);
     }

@@ -6,7 +6,11 @@ namespace RigDaq.Publishing.Tests.Support;
 internal sealed class MemoryOutbox : IOutbox
 {
     private readonly SortedDictionary<long, OutboxMessage> _messages = [];
+    private readonly Dictionary<long, IReadOnlyList<string>> _reached = [];
     private long _last;
+
+    /// <summary>What is met when it is read; null for nothing.</summary>
+    public Exception? Fault { get; set; }
 
     public int Count
     {
@@ -15,12 +19,27 @@ internal sealed class MemoryOutbox : IOutbox
 
     public IReadOnlyList<(long Number, OutboxMessage Message)> Pending(int count)
     {
+        if (Fault is { } fault) throw fault;
         lock (_messages) return [.. _messages.Take(count).Select(m => (m.Key, m.Value))];
     }
 
     public void Complete(long number)
     {
-        lock (_messages) _messages.Remove(number);
+        lock (_messages)
+        {
+            _messages.Remove(number);
+            _reached.Remove(number);
+        }
+    }
+
+    public void Reach(long number, IReadOnlyCollection<string> addressees)
+    {
+        lock (_messages) _reached[number] = [.. addressees];
+    }
+
+    public IReadOnlyDictionary<long, IReadOnlyList<string>> Reached()
+    {
+        lock (_messages) return new Dictionary<long, IReadOnlyList<string>>(_reached);
     }
 
     public void Add(OutboxMessage message)
