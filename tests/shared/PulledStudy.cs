@@ -17,7 +17,7 @@ internal static class PulledStudy
     public static readonly DateTimeOffset Start = new(2026, 11, 2, 20, 15, 0, TimeSpan.Zero);
 
     /// <summary>The start and the end of a JPEG, with a segment that a camera would write; nothing to look at.</summary>
-    private static byte[] Jpeg => [0xFF, 0xD8, 0xFF, 0xE1, 0, 10, .. "Exif\0\0"u8, 0, 0, 0xFF, 0xD9];
+    private static byte[] Jpeg => [0xFF, 0xD8, 0xFF, 0xE1, 0, 10, .. "Exif\0\0"u8, 0, 0, .. TinyPicture.Jpeg().AsSpan(2)];
 
     private const int IntervalMicroseconds = 12_500;
     private const int StillSamples = 80;

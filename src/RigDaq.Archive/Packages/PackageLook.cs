@@ -137,8 +137,8 @@ internal sealed class PackageLook
         foreach (string name in _files.Select(DataPackageFile.PhotoNameOf).OfType<string>())
         {
             string path = Path.Combine(_folder, PhotoShelf.FolderName, name);
-            byte[] photo = new FileInfo(path).Length > PhotoShelf.BytesMax ? [] : File.ReadAllBytes(path);
-            if (PhotoShelf.ExtensionOf(photo) != Path.GetExtension(name)) throw new InvalidDataException(ArchiveText.ImportNoPicture(path, PhotoShelf.BytesMax >> 20));
+            byte[] photo = PhotoShelf.Read(path);
+            if (photo.Length > PhotoShelf.BytesMax || PhotoShelf.ExtensionOf(photo) != Path.GetExtension(name)) throw new InvalidDataException(ArchiveText.ImportNoPicture(path, PhotoShelf.BytesMax >> 20));
             photos.Add((name, photo));
         }
 

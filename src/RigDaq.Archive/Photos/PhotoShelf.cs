@@ -45,16 +45,29 @@ public sealed partial class PhotoShelf
         return null;
     }
 
+    /// <summary>What a file holds, but no more than one byte beyond the largest photo: what is given may be a device without an end.</summary>
+    /// <exception cref="IOException">It cannot be read.</exception>
+    public static byte[] Read(string path)
+    {
+        using FileStream stream = File.OpenRead(path);
+        byte[] photo = new byte[BytesMax + 1];
+        return photo[..stream.ReadAtLeast(photo, photo.Length, throwOnEndOfStream: false)];
+    }
+
+    /// <summary>Whether a JPEG or PNG has all that makes up a picture, to its end; it is not decoded.</summary>
+    public static bool IsWhole(ReadOnlySpan<byte> photo) => PictureLook.IsWhole(photo);
+
     /// <summary>Keeps a photo; it survives a power cut when this returns.</summary>
     /// <param name="runId">The run.</param>
     /// <param name="revision">The revision that will name it: an earlier photo stays.</param>
     /// <param name="photo">A JPEG or PNG of at most <see cref="BytesMax"/>.</param>
-    /// <exception cref="ArgumentException">It is neither, or larger.</exception>
+    /// <exception cref="ArgumentException">It is neither, larger, or cut short.</exception>
     /// <exception cref="IOException">It could not be kept.</exception>
     public KeptPhoto Keep(string runId, int revision, byte[] photo)
     {
         string extension = ExtensionOf(photo) ?? throw new ArgumentException("Neither a JPEG nor a PNG picture.", nameof(photo));
         if (photo.Length > BytesMax) throw new ArgumentException("The photo is too large.", nameof(photo));
+        if (!IsWhole(photo)) throw new ArgumentException("The picture is cut short.", nameof(photo));
         string name = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{runId}-{revision}{extension}");
         Put(name, photo);
         return new KeptPhoto(name, Sha256Of(photo));
@@ -90,9 +103,9 @@ public sealed partial class PhotoShelf
     internal void Put(string name, byte[] photo)
     {
         bool isNew = !Directory.Exists(Folder);
-        Directory.CreateDirectory(Folder);
+        OwnersFile.MakeFolder(Folder);
         string path = Path.Combine(Folder, name), draft = path + ".new";
-        using (FileStream stream = new(draft, FileMode.Create, FileAccess.Write, FileShare.None))
+        using (FileStream stream = OwnersFile.Open(draft, FileMode.Create))
         {
             stream.Write(photo);
             _sync.File(stream);

@@ -107,10 +107,9 @@ internal static class ComplianceFile
     public static MachineCompliance Read(string file)
     {
         if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
-        if (new FileInfo(file).Length > BytesMax) throw InputException.In(file, TerminalText.InputTooLongForAnswer(PrintedBy));
         try
         {
-            using JsonDocument document = JsonDocument.Parse(File.ReadAllText(file));
+            using JsonDocument document = JsonDocument.Parse(BoundedFile.ReadText(file, BytesMax, TerminalText.InputTooLongForAnswer(PrintedBy)));
             JsonElement root = document.RootElement;
             if (root.ValueKind != JsonValueKind.Object) throw InputException.In(file, TerminalText.InputAnswerExpected(PrintedBy));
             double give = Number(file, root, Give) ?? throw InputException.In(file, TerminalText.InputKeyAboveZero(Give));

@@ -19,16 +19,8 @@ internal static class StudyPhotos
     /// <param name="revision">The revision that names it: an earlier photo stays.</param>
     /// <param name="file">The photo.</param>
     /// <returns>The name under which it is kept, and its checksum.</returns>
-    /// <exception cref="InputException">It is missing, too large or no JPEG or PNG.</exception>
-    public static KeptPhoto Keep(string folder, string runId, int revision, string file)
-    {
-        if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
-        // Read no further than a photo goes: what is given may be a device without an end.
-        using FileStream stream = File.OpenRead(file);
-        byte[] photo = new byte[BytesMax + 1];
-        int length = stream.ReadAtLeast(photo, photo.Length, throwOnEndOfStream: false);
-        return Keep(folder, runId, revision, photo[..length], file);
-    }
+    /// <exception cref="InputException">It is missing, too large, no JPEG or PNG, or cut short.</exception>
+    public static KeptPhoto Keep(string folder, string runId, int revision, string file) => Keep(folder, runId, revision, Read(file), file);
 
     /// <summary>Keeps a photo in the data folder, on the disk when this returns.</summary>
     /// <param name="folder">The data folder.</param>
@@ -37,30 +29,36 @@ internal static class StudyPhotos
     /// <param name="photo">Its bytes.</param>
     /// <param name="name">What the person calls it, for the message.</param>
     /// <returns>The name under which it is kept, and its checksum.</returns>
-    /// <exception cref="InputException">It is too large or no JPEG or PNG.</exception>
+    /// <exception cref="InputException">It is too large, no JPEG or PNG, or cut short.</exception>
     public static KeptPhoto Keep(string folder, string runId, int revision, byte[] photo, string name)
     {
-        if (photo.Length > BytesMax) throw InputException.In(name, TooLarge);
-        if (PhotoShelf.ExtensionOf(photo) is null) throw InputException.In(name, TerminalText.StudyPhotoNeitherKind);
+        Refuse(photo, name);
         return new PhotoShelf(folder).Keep(runId, revision, photo);
     }
 
     /// <summary>Keeps a photo of a print that failed, on the disk when this returns.</summary>
-    /// <exception cref="InputException">It is missing, too large or no JPEG or PNG.</exception>
-    public static KeptPhoto KeepOfPrint(string folder, string file)
-    {
-        if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
-        if (new FileInfo(file).Length > BytesMax) throw InputException.In(file, TooLarge);
-        return KeepOfPrint(folder, File.ReadAllBytes(file), file);
-    }
+    /// <exception cref="InputException">It is missing, too large, no JPEG or PNG, or cut short.</exception>
+    public static KeptPhoto KeepOfPrint(string folder, string file) => KeepOfPrint(folder, Read(file), file);
 
     /// <summary>Keeps a photo of a print that failed, on the disk when this returns.</summary>
-    /// <exception cref="InputException">It is too large or no JPEG or PNG.</exception>
+    /// <exception cref="InputException">It is too large, no JPEG or PNG, or cut short.</exception>
     public static KeptPhoto KeepOfPrint(string folder, byte[] photo, string name)
+    {
+        Refuse(photo, name);
+        return new PhotoShelf(folder).KeepOfPrint(photo);
+    }
+
+    private static byte[] Read(string file)
+    {
+        if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
+        return PhotoShelf.Read(file);
+    }
+
+    private static void Refuse(byte[] photo, string name)
     {
         if (photo.Length > BytesMax) throw InputException.In(name, TooLarge);
         if (PhotoShelf.ExtensionOf(photo) is null) throw InputException.In(name, TerminalText.StudyPhotoNeitherKind);
-        return new PhotoShelf(folder).KeepOfPrint(photo);
+        if (!PhotoShelf.IsWhole(photo)) throw InputException.In(name, TerminalText.StudyPhotoCutShort);
     }
 
     /// <summary>What the eye saw, with the photo just kept; without one, with that of the look before.</summary>

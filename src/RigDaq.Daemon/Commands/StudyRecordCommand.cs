@@ -51,10 +51,9 @@ internal static class StudyRecordCommand
     internal static PrintRecord Read(string file)
     {
         if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
-        if (new FileInfo(file).Length > FileBytesMax) throw InputException.In(file, TerminalText.StudyRecordTooLong(FileBytesMax));
         try
         {
-            return JsonSerializer.Deserialize<PrintRecord>(File.ReadAllText(file), Options) ?? throw InputException.In(file, TerminalText.StudyRecordObjectExpected);
+            return JsonSerializer.Deserialize<PrintRecord>(BoundedFile.ReadText(file, FileBytesMax, TerminalText.StudyRecordTooLong(FileBytesMax)), Options) ?? throw InputException.In(file, TerminalText.StudyRecordObjectExpected);
         }
         catch (JsonException fault)
         {

@@ -97,10 +97,9 @@ internal static class TraceFile
     public static ForceCurve Calibration(string file)
     {
         if (!File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
-        if (new FileInfo(file).Length > CalibrationBytesMax) throw InputException.In(file, TerminalText.InputTooLongForAnswer(PrintedBy));
         try
         {
-            using JsonDocument document = JsonDocument.Parse(File.ReadAllText(file));
+            using JsonDocument document = JsonDocument.Parse(BoundedFile.ReadText(file, CalibrationBytesMax, TerminalText.InputTooLongForAnswer(PrintedBy)));
             JsonElement root = document.RootElement;
             if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("coefficients", out JsonElement list) || list.ValueKind != JsonValueKind.Array)
                 throw InputException.In(file, TerminalText.TraceCoefficientsList);

@@ -3,6 +3,7 @@ using System.Reflection;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Serialization;
+using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 
@@ -16,6 +17,8 @@ internal static class OptionsReader
 {
     /// <summary>What the names of our environment variables begin with.</summary>
     public const string EnvironmentPrefix = "RIGDAQ__";
+
+    private const long FileBytesMax = 1 << 20;
 
     private static readonly JsonDocumentOptions Document = new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true };
 
@@ -39,6 +42,7 @@ internal static class OptionsReader
             if (name.StartsWith(EnvironmentPrefix, StringComparison.OrdinalIgnoreCase)) Overlay(root, name, (string?)variable.Value ?? "");
         }
 
+        RefuseNotPlain(root, file ?? TerminalText.RigEnvironment);
         DaemonOptions options = Bind(root, file);
         OptionsRules.Check(options, file ?? TerminalText.RigEnvironment);
         return options;
@@ -49,7 +53,7 @@ internal static class OptionsReader
         if (!File.Exists(file)) throw InputException.In(file, TerminalText.ConfigFileNotThere);
         try
         {
-            string text = File.ReadAllText(file);
+            string text = BoundedFile.ReadText(file, FileBytesMax);
             DoubledKeys.Refuse(text, file);
             return JsonNode.Parse(text, documentOptions: Document) as JsonObject
                 ?? throw InputException.In(file, TerminalText.ConfigNotObject);
@@ -80,6 +84,22 @@ internal static class OptionsReader
         {
             if (!known.TryGetValue(key, out PropertyInfo? property)) throw Unknown(source, prefix + key, known.Keys.Select(k => prefix + k));
             if (value is JsonObject inner && IsSection(property.PropertyType)) RefuseUnknown(inner, property.PropertyType, source, prefix + key + ".");
+        }
+    }
+
+    private static void RefuseNotPlain(JsonNode? node, string source)
+    {
+        if (node is JsonObject inner)
+        {
+            foreach ((_, JsonNode? value) in inner) RefuseNotPlain(value, source);
+        }
+        else if (node is JsonArray list)
+        {
+            foreach (JsonNode? value in list) RefuseNotPlain(value, source);
+        }
+        else if (node is JsonValue value && value.TryGetValue(out string? text) && !PlainText.IsPlain(text))
+        {
+            throw InputException.In(source, TerminalText.ConfigNotPlain(value.GetPath().TrimStart('$', '.'), PlainText.Shown(text)));
         }
     }
 

@@ -3,6 +3,7 @@ using System.Text;
 using CsvHelper;
 using CsvHelper.Configuration;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Input;
@@ -15,6 +16,9 @@ internal sealed class CsvTable
 {
     /// <summary>The longest file that is read, in bytes: a trace of ten hours at 1,000 samples/s fits.</summary>
     public const long FileBytesMax = 1L << 30;
+
+    /// <summary>The longest cell, in characters.</summary>
+    public const int CellCharactersMax = 1 << 20;
 
     private readonly Dictionary<string, int> _columns;
 
@@ -49,11 +53,14 @@ internal sealed class CsvTable
     {
         if (Directory.Exists(file)) throw InputException.In(file, TerminalText.InputIsFolder);
         if (!System.IO.File.Exists(file)) throw InputException.In(file, TerminalText.InputNoSuchFile);
-        if (new FileInfo(file).Length > FileBytesMax) throw InputException.In(file, TerminalText.InputTooLong(FileBytesMax));
-        using var reader = new StreamReader(file, new UTF8Encoding(false, true), detectEncodingFromByteOrderMarks: true);
+        using var reader = new StreamReader(BoundedFile.Open(file, FileBytesMax), new UTF8Encoding(false, true), detectEncodingFromByteOrderMarks: true);
         try
         {
             return Read(file, reader, faults, required);
+        }
+        catch (MaxFieldSizeException fault)
+        {
+            throw new InputException(TerminalText.InputIn(file, TerminalText.InputCellTooLong(CellCharactersMax)), fault);
         }
         catch (DecoderFallbackException fault)
         {
@@ -74,6 +81,8 @@ internal sealed class CsvTable
         {
             AllowComments = true,
             Comment = '#',
+            // One cell that never ends (a device, a binary file) is no table.
+            MaxFieldSize = CellCharactersMax,
             TrimOptions = TrimOptions.Trim,
             BadDataFound = bad => throw InputException.At(file, bad.Context.Parser?.RawRow ?? 0, TerminalText.InputQuotationMark),
         };
@@ -100,6 +109,13 @@ internal sealed class CsvTable
                 var fault = InputException.At(file, parser.RawRow, cells.Length > header.Length
                     ? TerminalText.InputCellsTooMany(cells.Length, header.Length)
                     : TerminalText.InputCellsTooFew(cells.Length, header.Length));
+                (faults ?? throw fault).Add(fault);
+                continue;
+            }
+
+            if (Array.Find(cells, cell => !PlainText.IsPlain(cell, ofSeveralLines: true)) is { } odd)
+            {
+                var fault = InputException.At(file, parser.RawRow, TerminalText.InputNotPlain(PlainText.Shown(odd)));
                 (faults ?? throw fault).Add(fault);
                 continue;
             }

@@ -28,6 +28,8 @@ internal static partial class TerminalText
 
     public static string ConfigKeyTooDeep(string variable) => $"the environment: {variable} goes deeper than there are keys.";
 
+    public static string ConfigNotPlain(string key, string shown) => $"the key {key} holds control characters, written out here: “{shown}”.";
+
     public static string ConfigKeyNotKnown(string source, string key, string nearest) =>
         string.Create(CultureInfo.InvariantCulture, $"{source}: the key {key} is not known; did you mean {nearest}?");
 

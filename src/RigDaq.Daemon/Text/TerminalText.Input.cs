@@ -6,6 +6,8 @@ internal static partial class TerminalText
     public const string InputNoSuchFile = "there is no such file.";
     public const string InputIsFolder = "this is a folder; a CSV file was expected.";
     public const string InputEmpty = "empty; a header line was expected.";
+    public static string InputNotPlain(string shown) => $"“{shown}” holds control characters (written out here).";
+
     public const string InputQuotationMark = "a quotation mark in the wrong place.";
     public const string InputCellEmpty = "empty; a number was expected.";
 
@@ -16,6 +18,8 @@ internal static partial class TerminalText
     public static string InputAtCell(string file, int line, string column, string problem) => $"{file}, line {line}, column {column}: {problem}";
 
     public static string InputFaultsMore(int more) => more == 1 ? "1 more fault." : $"{more} more faults.";
+
+    public static string InputCellTooLong(int charactersMax) => $"a cell of more than {charactersMax} characters: this is no table.";
 
     public static string InputTooLong(long bytesMax) => $"longer than {bytesMax} bytes, the most that is read.";
 

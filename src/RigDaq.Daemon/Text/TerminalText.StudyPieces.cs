@@ -12,6 +12,7 @@ internal static partial class TerminalText
     public const string StudyLookLayer = "Which layer.";
     public const string StudyLookAppearance = "How the surface looks, in your own words.";
     public const string StudyLookPhoto = "A photo, JPEG or PNG, at most 10 MB; a copy is kept.";
+    public const string StudyPhotoCutShort = "the picture is cut short: it has a beginning and no whole content. Copy it again.";
     public const string StudyPhotoNeitherKind = "neither a JPEG nor a PNG picture.";
 
     public const string StudyRecordCommand = "Notes how prints came to be: storage, drying, chamber, printer settings.";

@@ -4,6 +4,7 @@ using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Archive.Tests.Packages;
 
@@ -11,7 +12,7 @@ namespace RigDaq.Archive.Tests.Packages;
 public sealed class PackageHistoryTest : IDisposable
 {
     private const string Id = "fan";
-    private static readonly byte[] Jpeg = [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3];
+    private static readonly byte[] Jpeg = TinyPicture.Jpeg();
 
     private readonly TemporaryFolder _folder = new();
     private readonly RigArchive _archive;

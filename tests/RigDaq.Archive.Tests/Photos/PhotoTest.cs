@@ -2,13 +2,14 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Recovery;
 using RigDaq.Core.Strength;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Archive.Tests.Photos;
 
 /// <summary>Photos are files beside the database: whatever keeps the data must keep them too.</summary>
 public sealed class PhotoTest : IDisposable
 {
-    private static readonly byte[] Jpeg = [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3], Other = [0xFF, 0xD8, 0xFF, 0xE0, 9, 9, 9];
+    private static readonly byte[] Jpeg = TinyPicture.Jpeg(), Other = TinyPicture.Jpeg(9);
 
     private readonly TemporaryFolder _folder = new();
     private readonly KeptPhoto _photo;

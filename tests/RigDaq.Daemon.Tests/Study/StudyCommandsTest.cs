@@ -4,6 +4,7 @@ using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Input;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Study;
 
@@ -160,13 +161,42 @@ public sealed class StudyCommandsTest : IDisposable
     public void A_photo_is_kept_only_if_it_is_one_and_not_too_large()
     {
         string photo = Path.Combine(_folder, "p.jpeg");
-        File.WriteAllBytes(photo, [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3]);
-        // The checksum as sha256sum (GNU coreutils) gives it for these seven bytes.
-        Assert.Equal(new KeptPhoto("run-1.jpg", "474ebe266cd7f9ed28807fa3fdfe0c04cdb3cef9313cdda5c08b15910fcc8184"), StudyPhotos.Keep(_folder, "run", 1, photo));
-        Assert.Equal(7, new FileInfo(Path.Combine(_folder, "photos", "run-1.jpg")).Length);
+        File.WriteAllBytes(photo, TinyPicture.Jpeg());
+        // The checksum as sha256sum (GNU coreutils) gives it for these bytes.
+        Assert.Equal(new KeptPhoto("run-1.jpg", "9a4528c2e7e4a81d999b8d0294debfb4c7e748544e265aad08fa7747c229b622"), StudyPhotos.Keep(_folder, "run", 1, photo));
+        Assert.Equal(28, new FileInfo(Path.Combine(_folder, "photos", "run-1.jpg")).Length);
         Assert.Contains("neither", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 2, Write("x.jpg", "not a photo"))).Message, StringComparison.Ordinal);
-        using (FileStream large = File.OpenWrite(photo)) large.SetLength(StudyPhotos.BytesMax + 1);
-        Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 3, photo)).Message, StringComparison.Ordinal);
+        // At the bound, and one byte beyond it.
+        foreach ((long length, bool fits) in new[] { (StudyPhotos.BytesMax, true), (StudyPhotos.BytesMax + 1, false) })
+        {
+            using (FileStream large = File.OpenWrite(photo)) large.SetLength(length);
+            if (fits) StudyPhotos.Keep(_folder, "run", 3, photo);
+            else Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 4, photo)).Message, StringComparison.Ordinal);
+            if (fits) StudyPhotos.KeepOfPrint(_folder, photo);
+            else Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.KeepOfPrint(_folder, photo)).Message, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public void A_picture_that_is_only_its_beginning_is_refused()
+    {
+        foreach (byte[] header in new byte[][] { [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3], [0x89, 0x50, 0x4E, 0x47], [0xFF, 0xD8, 0xFF], TinyPicture.Jpeg()[..^2] })
+        {
+            string photo = Path.Combine(_folder, "header");
+            File.WriteAllBytes(photo, header);
+            Assert.Contains("cut short", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 1, photo)).Message, StringComparison.Ordinal);
+            Assert.Contains("cut short", Assert.Throws<InputException>(() => StudyPhotos.KeepOfPrint(_folder, photo)).Message, StringComparison.Ordinal);
+        }
+
+        Assert.False(Directory.Exists(Path.Combine(_folder, "photos")));
+    }
+
+    [Fact]
+    public void A_picture_without_an_end_is_read_no_further_than_a_photo_goes()
+    {
+        Assert.SkipUnless(File.Exists("/dev/zero"), "Needs a file without an end.");
+        Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 1, "/dev/zero")).Message, StringComparison.Ordinal);
+        Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.KeepOfPrint(_folder, "/dev/zero")).Message, StringComparison.Ordinal);
     }
 
     [Fact]
