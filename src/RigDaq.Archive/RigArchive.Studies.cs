@@ -40,7 +40,7 @@ public sealed partial class RigArchive
     /// <param name="studyId">Which.</param>
     /// <param name="change">The change; one that gives the study back as it was keeps no version.</param>
     /// <param name="reason">Why.</param>
-    /// <param name="revise">The next revision of each run that the changed study makes another, with the message that tells of it.</param>
+    /// <param name="revise">The next revision, or the next ones in turn, of each run that the changed study makes another, each with the message that tells of it.</param>
     /// <returns>The study as it is now and how many runs were revised; null where there is no such study.</returns>
     /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
     /// <exception cref="ArchiveConflictException">A run was revised meanwhile.</exception>
@@ -54,13 +54,25 @@ public sealed partial class RigArchive
             CheckId(after.Id, "study");
             DateTimeOffset now = _owner.Time.GetUtcNow();
             IReadOnlyList<(Run Revision, OutboxMessage Message)> revisions = revise(after);
-            _owner.Commit(database =>
-            [
-                .. ReferenceEquals(before, after) ? Array.Empty<PlannedEntry>() : [new PlannedEntry(Entries.Study(after, reason, now), [])],
-                .. revisions.Select(run => InTurn(database, run.Revision, Entries.Revision(run.Revision, [run.Message], now))).OfType<Journaling.JournalEntry>().Select(entry => new PlannedEntry(entry, [])),
-            ]);
-            return (after, revisions.Count);
+            Journaling.JournalEntry study = Entries.Study(after, reason, now);
+            RequirePlain(study, before);
+            _owner.Commit(database => [.. ReferenceEquals(before, after) ? [] : (PlannedEntry[])[new PlannedEntry(study, [])], .. InTurn(database, revisions, now)]);
+            return (after, revisions.Select(run => run.Revision.Head.RunId).Distinct().Count());
         }
+    }
+
+    private static List<PlannedEntry> InTurn(LiteDB.ILiteDatabase database, IReadOnlyList<(Run Revision, OutboxMessage Message)> revisions, DateTimeOffset now)
+    {
+        var entries = new List<PlannedEntry>();
+        var before = new Dictionary<string, Run>(StringComparer.Ordinal);
+        foreach ((Run revision, OutboxMessage message) in revisions)
+        {
+            string run = revision.Head.RunId;
+            if (InTurn(database, revision, Entries.Revision(revision, [message], now), before.GetValueOrDefault(run)) is { } entry) entries.Add(new PlannedEntry(entry, []));
+            before[run] = revision;
+        }
+
+        return entries;
     }
 
     /// <inheritdoc/>

@@ -2,7 +2,6 @@ using System.CommandLine;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
-using RigDaq.Daemon.Recording;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -31,16 +30,17 @@ internal static class StudyMoveCommand
         Study study = store.Studies.Require(studyId);
         if (study.Specimens.All(s => s.Id != to)) throw new InputException(TerminalText.StudyHasNoSpecimen(studyId, to));
         Run run = StudyVoidCommand.LatestRun(store, studyId, from);
+        Run moved;
         try
         {
-            store.Archive.ReviseAndTell(RunCorrections.MoveTo(run, to, reason, now));
+            moved = RunCorrections.MoveTo(run, to, reason, now);
         }
         catch (ArgumentException fault)
         {
             throw new InputException(fault.Message, fault);
         }
 
-        StudyRecompute.Run(store.Archive, study, TerminalText.StudyMoved(from, to), now);
+        StudyRecompute.Move(store.Archive, moved, TerminalText.StudyMoved(from, to), now);
         return store.Archive.Runs.Find(run.Head.RunId)!;
     }
 }

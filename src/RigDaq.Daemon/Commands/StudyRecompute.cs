@@ -27,10 +27,20 @@ internal static class StudyRecompute
         RigArchive archive, string studyId, Func<Study, Study> change, string studyReason, string runReason, DateTimeOffset now) =>
         archive.Change(studyId, change, studyReason, after => Revisions(archive, after, runReason, now));
 
-    private static List<(Run Revision, OutboxMessage Message)> Revisions(RigArchive archive, Study study, string reason, DateTimeOffset now)
+    /// <summary>Keeps a run's move to another specimen with all that follows from it for strengths, all or none.</summary>
+    /// <param name="archive">Where they are kept.</param>
+    /// <param name="moved">The revision that moves the run.</param>
+    /// <param name="reason">Why, for what is computed again.</param>
+    /// <param name="now">When.</param>
+    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
+    /// <exception cref="ArchiveConflictException">The run was revised meanwhile; nothing was changed.</exception>
+    public static void Move(RigArchive archive, Run moved, string reason, DateTimeOffset now) =>
+        archive.Change(moved.Head.StudyId, kept => kept, reason, study => [(moved, RunMessage.From(moved, study).ToOutbox()), .. Revisions(archive, study, reason, now, moved)]);
+
+    private static List<(Run Revision, OutboxMessage Message)> Revisions(RigArchive archive, Study study, string reason, DateTimeOffset now, Run? moved = null)
     {
         var revisions = new List<(Run, OutboxMessage)>();
-        foreach (Run run in archive.OfStudy(study.Id))
+        foreach (Run run in archive.OfStudy(study.Id).Select(run => run.Head.RunId == moved?.Head.RunId ? moved : run))
         {
             double? area = SectionCalculation.ForSpecimen(study, run.Head.SpecimenId).Section?.AreaSquareMillimetres;
             if (area == run.Strength?.AreaSquareMillimetres || run.Ending is not (PullEnding.Broken or PullEnding.PartlyBroken)) continue;

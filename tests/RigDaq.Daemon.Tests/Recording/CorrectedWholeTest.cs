@@ -23,6 +23,68 @@ public sealed class CorrectedWholeTest : IDisposable
         for (int failing = 1; failing <= flushes; failing++) Corrected(failing);
     }
 
+    [Fact]
+    public void A_run_moves_with_its_strength_or_not_at_all_and_what_is_said_is_true()
+    {
+        int flushes = Moved(0);
+        Assert.InRange(flushes, 2, 10);
+        for (int failing = 1; failing <= flushes; failing++) Moved(failing);
+    }
+
+    private int Moved(int failing)
+    {
+        string folder = Path.Combine(_folder, $"moved-{failing}"), run;
+        var disk = new FailingOnce();
+        string? said = null;
+        using (var archive = new RigArchive(folder, TimeProvider.System, NullLogger.Instance, disk))
+        {
+            PulledStudy.Fill(archive, specimensAPrint: 2, loadingSeconds: 0.5);
+            // The target is wider than what it was taken for, so that the strength is another.
+            Run wrong = archive.OfStudy(PulledStudy.Id).First(one => one.Strength is not null);
+            run = wrong.Head.RunId;
+            string to = Unpulled(archive, wrong.Head.SpecimenId);
+            disk.Begin(failing);
+            try
+            {
+                StudyRecompute.Move(archive, RunCorrections.MoveTo(wrong, to, "labels exchanged", PulledStudy.Start), "moved", PulledStudy.Start);
+            }
+            catch (IOException e)
+            {
+                said = e.Message;
+            }
+
+            Check(archive);
+        }
+
+        using (var archive = new RigArchive(folder, TimeProvider.System, NullLogger.Instance)) Check(archive);
+        return disk.Flushes;
+
+        void Check(RigArchive archive)
+        {
+            Run now = archive.Runs.Find(run)!;
+            Assert.Equal(SectionCalculation.ForSpecimen(archive.Studies.Find(PulledStudy.Id)!, now.Head.SpecimenId).Section!.AreaSquareMillimetres, now.Strength!.AreaSquareMillimetres);
+            bool moved = now.Head.SpecimenId == Target;
+            Assert.Equal(moved ? 2 : 0, now.Revision - archive.Revisions(run)[0].Revision);
+            if (said is null) Assert.True(moved);
+            else if (said.Contains("Nothing was changed", StringComparison.Ordinal)) Assert.False(moved);
+            else if (said.Contains("stands in the journal", StringComparison.Ordinal)) Assert.True(moved);
+            else Assert.Contains("not known whether", said, StringComparison.Ordinal);
+        }
+    }
+
+    private const string Target = "wide-01";
+
+    private static string Unpulled(RigArchive archive, string like)
+    {
+        archive.Change(PulledStudy.Id, study =>
+        {
+            Specimen named = study.Specimens.First(specimen => specimen.Id == like);
+            Specimen wide = named with { Id = Target, Order = study.Specimens.Max(specimen => specimen.Order) + 1, Section = named.Section! with { WidthsMillimetres = [NewWidth, NewWidth] } };
+            return study with { Specimens = [.. study.Specimens, wide] };
+        }, "one more");
+        return Target;
+    }
+
     private int Corrected(int failing)
     {
         string folder = Path.Combine(_folder, $"{failing}");
