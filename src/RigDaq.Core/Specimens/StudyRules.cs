@@ -132,6 +132,6 @@ public static partial class StudyRules
 
     private static IEnumerable<string> Twice(IEnumerable<string> ids) => ids.GroupBy(id => id, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => g.Key);
 
-    [GeneratedRegex("^[a-z0-9][a-z0-9_-]{0,63}$")]
+    [GeneratedRegex(@"^[a-z0-9][a-z0-9_-]{0,63}\z")]
     private static partial Regex IdPattern();
 }

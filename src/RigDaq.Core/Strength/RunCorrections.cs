@@ -1,3 +1,4 @@
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Strength;
@@ -39,6 +40,8 @@ public static class RunCorrections
     /// <summary>Notes what the eye saw.</summary>
     public static Run Look(Run run, FractureLook look, DateTimeOffset at)
     {
+        PlainText.Require(look.Appearance, ofSeveralLines: true);
+        PlainText.Require(look.Layer);
         if (look.Appearance.Length > TextLengthMax || look.Layer.Length > TextLengthMax) throw new ArgumentException(CoreText.CharactersMax(TextLengthMax));
         return Next(run with { Look = look }, run, CoreText.RevisedByEye, at);
     }
@@ -54,6 +57,7 @@ public static class RunCorrections
     private static string Text(string text, string missing)
     {
         if (string.IsNullOrWhiteSpace(text)) throw new ArgumentException(missing);
+        PlainText.Require(text, ofSeveralLines: true);
         return text.Length <= TextLengthMax ? text : throw new ArgumentException(CoreText.CharactersMax(TextLengthMax));
     }
 }

@@ -27,6 +27,8 @@ internal static partial class CoreText
     public const string KeepsChangedAfterFreeze = "what is to be kept was changed after the plan was frozen";
     public const string PlanOpenedAgain = "the plan was opened again";
 
+    public static string TextNotPlain(string shown) => $"“{shown}” holds control characters (written out here).";
+
     public static string StudyIdNotPossible(string id) =>
         $"The study's id “{id}” must be 1 to 64 small letters, digits, hyphens or underscores, beginning with a letter or digit.";
 

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -15,6 +16,12 @@ internal static class CommandTree
 
     public static async Task<int> RunAsync(string[] args)
     {
+        if (args.FirstOrDefault(arg => !PlainText.IsPlain(arg, ofSeveralLines: true)) is { } odd)
+        {
+            await Console.Error.WriteLineAsync(TerminalText.ProgramArgumentNotPlain(PlainText.Shown(odd))).ConfigureAwait(false);
+            return ExitStatus.BadInput;
+        }
+
         ParseResult parsed = Create().Parse(args);
         if (parsed.Errors.Count > 0)
         {

@@ -70,7 +70,15 @@ internal sealed class StudyShelf(IStudyArchive archive)
         IReadOnlyList<StudyFinding> findings = StudyRules.Check(study);
         string[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
         if (refused.Length > 0) throw new InputException(string.Join(Environment.NewLine, refused));
-        save();
+        try
+        {
+            save();
+        }
+        catch (ArgumentException fault)
+        {
+            throw new InputException(fault.Message, fault);
+        }
+
         foreach (StudyFinding finding in findings) CommandRunner.Say(finding.Text);
     }
 

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Specimens;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -14,7 +15,7 @@ internal interface IPageAsk;
 internal static class GuardedRequests
 {
     /// <summary>No request of the page's is greater.</summary>
-    private const int RequestBytesMax = 16 * 1024;
+    internal const int RequestBytesMax = 16 * 1024;
 
     /// <summary>Maps a command of the page's below /api/. The answer is always a <see cref="CommandResult"/>.</summary>
     internal static void MapGuarded<TRequest>(
@@ -57,7 +58,7 @@ internal static class GuardedRequests
         if (length == body.Length) return null;
         try
         {
-            return HasEmptyEntry(body.AsSpan(0, length)) ? null
+            return IsUnfit(body.AsSpan(0, length)) ? null
                 : (TRequest?)JsonSerializer.Deserialize(body.AsSpan(0, length), typeof(TRequest), DashboardJson.Camel);
         }
         catch (JsonException)
@@ -66,9 +67,12 @@ internal static class GuardedRequests
         }
     }
 
-    /// <summary>Whether a list holds a null: the reader refuses a null member by its annotation, but not one inside a list.</summary>
+    /// <summary>
+    /// Whether a list holds a null (the reader refuses a null member by its annotation, but not one inside a list), or a text a control character that
+    /// no field of the page can hold.
+    /// </summary>
     /// <exception cref="JsonException">It is no JSON.</exception>
-    private static bool HasEmptyEntry(ReadOnlySpan<byte> json)
+    private static bool IsUnfit(ReadOnlySpan<byte> json)
     {
         var reader = new Utf8JsonReader(json);
         bool isMember = false;
@@ -77,6 +81,7 @@ internal static class GuardedRequests
             // A null that is no member's value stands in a list, or is all there is.
             if (reader.TokenType == JsonTokenType.Null && !isMember) return true;
             isMember = reader.TokenType == JsonTokenType.PropertyName;
+            if (reader.TokenType == JsonTokenType.String && !PlainText.IsPlain(reader.GetString(), ofSeveralLines: true)) return true;
         }
 
         return false;

@@ -32,12 +32,27 @@ public sealed class PageAskTest
     [InlineData("calibration-begin", """{"cautionsRead":true,"weights":[{"name":null}]}""")]
     [InlineData("calibration-begin", "null")]
     [InlineData("study-make", """{"prints":[null]}""")]
+    [InlineData("study-make", """{"name":"\u001b[2J"}""")]
+    [InlineData("study-rename", """{"to":"bell\u0007"}""")]
+    [InlineData("run-void", """{"text":"\u009b31m"}""")]
+    [InlineData("calibration-begin", """{"person":"\u001b]0;x\u0007"}""")]
     public async Task A_null_inside_a_list_is_refused_as_no_such_request(string command, string json)
     {
         await using PageHost host = await PageHost.StartAsync();
         (System.Net.HttpStatusCode status, string words) = await host.PostAsync(command, json);
         Assert.Equal(System.Net.HttpStatusCode.BadRequest, status);
         Assert.Contains("JSON", words, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(GuardedRequests.RequestBytesMax - 1, true)]
+    [InlineData(GuardedRequests.RequestBytesMax, false)]
+    public async Task RequestBytesMax_is_one_more_than_a_request_may_have(int bytes, bool isRead)
+    {
+        await using PageHost host = await PageHost.StartAsync();
+        string json = "{}".PadRight(bytes);
+        (System.Net.HttpStatusCode status, _) = await host.PostAsync("study-plan", json);
+        Assert.Equal(isRead, status != System.Net.HttpStatusCode.BadRequest);
     }
 
     [Fact]
