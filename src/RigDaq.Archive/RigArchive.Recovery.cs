@@ -125,7 +125,7 @@ public sealed partial class RigArchive
         var target = new ArchiveFolder(targetFolderPath);
         if (target.Path == _owner.Folder.Path) throw new ArgumentException(ArchiveText.BackupOntoItself, nameof(targetFolderPath));
         target.Make();
-        Directory.CreateDirectory(target.Captures);
+        OwnersFile.MakeFolder(target.Captures);
         // Captures first and outside the lock: they are never changed once they are complete.
         foreach (string runId in _owner.Captures.RunIds()) CopyCaptures(runId, target);
         _owner.WhileStill(() =>
@@ -183,7 +183,7 @@ public sealed partial class RigArchive
     {
         if (!Directory.Exists(Photos.Folder)) return;
         var copies = new PhotoShelf(target.Path, _owner.Sync);
-        Directory.CreateDirectory(copies.Folder);
+        OwnersFile.MakeFolder(copies.Folder);
         Dictionary<string, string?> named = NamedPhoto.Of(_owner).ToDictionary(photo => photo.Name, photo => photo.Sha256, StringComparer.Ordinal);
         foreach (string source in Directory.EnumerateFiles(Photos.Folder).Where(file => PhotoShelf.IsName(Path.GetFileName(file))))
         {
@@ -206,7 +206,7 @@ public sealed partial class RigArchive
         string draft = copy + ".new";
         // Opened for sharing: the database and the journal stay open while they are copied.
         using (var from = new FileStream(source, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete))
-        using (var to = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.None))
+        using (FileStream to = OwnersFile.Open(draft, FileMode.Create))
         {
             from.CopyTo(to);
             _owner.Sync.File(to);

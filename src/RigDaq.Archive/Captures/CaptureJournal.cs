@@ -33,7 +33,7 @@ internal sealed class CaptureJournal : ICaptureJournal
         _sync = sync;
         _logger = logger;
         _isStored = isStored;
-        Directory.CreateDirectory(folder.Captures);
+        OwnersFile.MakeFolder(folder.Captures);
         // A draft's Begin never returned: no pull started.
         foreach (string draft in Directory.EnumerateFiles(folder.Captures, "*" + DraftExtension)) File.Delete(draft);
     }
@@ -176,7 +176,7 @@ internal sealed class CaptureJournal : ICaptureJournal
         RefuseFullDisk();
         string draft = path + DraftExtension;
         // Written under another name until its head is on the disk: a capture always has a head.
-        var file = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.Read | FileShare.Delete, bufferSize: 0);
+        FileStream file = OwnersFile.Open(draft, FileMode.Create, share: FileShare.Read | FileShare.Delete, bufferSize: 0);
         try
         {
             file.Write([.. CaptureFormat.Name, .. CaptureFormat.TextRecord(CaptureFormat.HeadKind, head)]);

@@ -88,7 +88,7 @@ internal sealed class ArchiveJournal : IDisposable
     public void Dispose() => _file.Dispose();
 
     private FileStream Open() =>
-        new(_path, FileMode.Append, FileAccess.Write, FileShare.Read | FileShare.Delete, bufferSize: 0);
+        OwnersFile.Open(_path, FileMode.Append, share: FileShare.Read | FileShare.Delete, bufferSize: 0);
 
     private bool EndsCutOff()
     {

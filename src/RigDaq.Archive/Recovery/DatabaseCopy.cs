@@ -28,7 +28,7 @@ internal sealed class DatabaseCopy : IDisposable
             _database.Read(_ => 0);
             Source = new DatabaseSource(_database.Read, fault => fault.Replace(copied.Database, folder.Database, StringComparison.Ordinal));
         }
-        catch (IOException e)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             Source = null;
             _faults.Add(ArchiveText.DatabaseNotRead(folder.Database, e.InnerException?.Message ?? e.Message));

@@ -41,7 +41,7 @@ internal static class Migration
         {
             // Opened for sharing: the database and the journal stay open while they are copied.
             using (var from = new FileStream(file, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete))
-            using (var to = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.None))
+            using (FileStream to = OwnersFile.Open(draft, FileMode.Create))
             {
                 from.CopyTo(to);
                 sync.File(to);

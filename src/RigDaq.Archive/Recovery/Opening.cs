@@ -31,9 +31,11 @@ internal static class Opening
     /// <returns>The new name; null where there was no such file.</returns>
     public static string? SetAside(string file, TimeProvider time)
     {
-        if (!File.Exists(file)) return null;
+        if (!Path.Exists(file)) return null;
         string aside = ArchiveFolder.Aside(file, time.GetUtcNow());
-        File.Move(file, aside);
+        // Somebody's folder in the place of a file is in the way as much.
+        if (Directory.Exists(file)) Directory.Move(file, aside);
+        else File.Move(file, aside);
         return aside;
     }
 }

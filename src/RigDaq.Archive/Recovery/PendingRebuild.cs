@@ -19,7 +19,7 @@ internal static class PendingRebuild
         if (joined is not null)
         {
             string draft = Waiting(folder) + ".new";
-            using (var file = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.None))
+            using (FileStream file = OwnersFile.Open(draft, FileMode.Create))
             {
                 foreach (JournalEntry entry in joined) file.Write(JournalLine.Of(entry));
                 sync.File(file);

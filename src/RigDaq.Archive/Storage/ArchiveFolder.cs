@@ -25,22 +25,18 @@ internal sealed class ArchiveFolder
     {
         string stamp = now.UtcDateTime.ToString("yyyyMMdd'T'HHmmss", System.Globalization.CultureInfo.InvariantCulture);
         string name = $"{file}.aside-{stamp}";
-        for (int i = 2; File.Exists(name); i++) name = $"{file}.aside-{stamp}-{i}";
+        for (int i = 2; System.IO.Path.Exists(name); i++) name = $"{file}.aside-{stamp}-{i}";
         return name;
     }
 
     /// <summary>Makes the folder where it is not there; a new one is for its owner alone, so that nobody else reads what is in it.</summary>
-    public void Make()
-    {
-        if (Directory.Exists(Path)) return;
-        if (OperatingSystem.IsWindows()) Directory.CreateDirectory(Path);
-        else Directory.CreateDirectory(Path, OwnerOnly);
-    }
+    public void Make() => OwnersFile.MakeFolder(Path);
 
-    /// <summary>Whether others of this machine can look into it.</summary>
-    public bool IsOpenToOthers => !OperatingSystem.IsWindows() && (File.GetUnixFileMode(Path) & ~OwnerOnly) != 0;
+    /// <summary>Whether others of this machine can look into it, or could into a file of it if they could.</summary>
+    public bool IsOpenToOthers => OwnersFile.IsOpenToOthers(Path) || Directory.EnumerateFileSystemEntries(Path, "*", Everything).Any(OwnersFile.IsOpenToOthers);
 
-    private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
+    // What cannot be looked at is no reason not to start.
+    private static readonly EnumerationOptions Everything = new() { RecurseSubdirectories = true, MaxRecursionDepth = 1, IgnoreInaccessible = true, AttributesToSkip = FileAttributes.ReparsePoint };
 
     private string In(string name) => System.IO.Path.Combine(Path, name);
 }

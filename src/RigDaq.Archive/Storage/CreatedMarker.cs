@@ -43,7 +43,7 @@ internal sealed record CreatedMarker(int Schema, DateTimeOffset CreatedAt)
     public void Write(ArchiveFolder folder, DiskSync sync)
     {
         string draft = folder.Marker + ".new";
-        using (var file = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.Read))
+        using (FileStream file = OwnersFile.Open(draft, FileMode.Create, share: FileShare.Read))
         {
             JsonSerializer.Serialize(file, this, RecordText.Options);
             sync.File(file);

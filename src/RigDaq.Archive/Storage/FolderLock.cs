@@ -19,7 +19,7 @@ internal sealed class FolderLock : IDisposable
     {
         try
         {
-            return new FolderLock(new FileStream(folder.Lock, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None));
+            return new FolderLock(OwnersFile.Open(folder.Lock, FileMode.OpenOrCreate, FileAccess.ReadWrite));
         }
         catch (UnauthorizedAccessException e)
         {

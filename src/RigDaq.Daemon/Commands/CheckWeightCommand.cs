@@ -35,7 +35,6 @@ internal static class CheckWeightCommand
         UnitsOption.Apply(parsed, options.Units);
         if (options.Serial.Path is not { } path) throw new InputException(TerminalText.RigPortMissing(file ?? TerminalText.RigEnvironment));
         var link = DeviceLine.Opener(options.Serial, path, TimeProvider.System);
-        Directory.CreateDirectory(options.DataFolder);
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
         ReferenceForce? reference = parsed.GetValue(Weights) is { } set
             ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights, CalibrationGuideOptions.Gravity(options.Site, file ?? TerminalText.RigEnvironment), AirDensity.AtHeight(options.Site.HeightMetres))

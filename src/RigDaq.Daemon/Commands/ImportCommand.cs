@@ -21,8 +21,9 @@ internal static class ImportCommand
         string folder = Path.GetFullPath(parsed.GetRequiredValue(Folder));
         if (!Directory.Exists(folder)) throw new InputException(TerminalText.ImportFolderNotThere(folder));
         // Someone's first study may be another's: a data folder that was named is made.
-        if (parsed.GetValue(Data) is { } data) Directory.CreateDirectory(data);
-        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        using RigArchive archive = parsed.GetValue(Data) is { } data
+            ? new RigArchive(data, TimeProvider.System, TerminalLogger.Instance)
+            : DataOption.Open(null, parsed.GetValue(Config));
         try
         {
             (string study, int runs, IReadOnlyList<string> remarks) = await StudyPackage.ReadAsync(archive, folder).ConfigureAwait(false);

@@ -1,3 +1,4 @@
+using RigDaq.Archive.Storage;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using System.Text.RegularExpressions;
@@ -52,9 +53,9 @@ internal sealed partial class LayoutStore(string dataFolder)
     {
         string file = FileOf(name);
         if (!File.Exists(file) && Names().Count >= LayoutsMax) throw new InputException(TerminalText.LayoutsTooMany(LayoutsMax));
-        Directory.CreateDirectory(_folder);
+        OwnersFile.MakeFolder(_folder);
         string written = file + ".new";
-        File.WriteAllBytes(written, JsonSerializer.SerializeToUtf8Bytes(layout, Json));
+        using (FileStream draft = OwnersFile.Open(written, FileMode.Create)) draft.Write(JsonSerializer.SerializeToUtf8Bytes(layout, Json));
         File.Move(written, file, overwrite: true);
     }
 

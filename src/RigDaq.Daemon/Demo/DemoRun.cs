@@ -130,6 +130,7 @@ internal sealed class DemoRun : IAsyncDisposable
         var reporter = new StudyReporter(Host.Archive, Host.Archive, Host.Archive, _time, Host.Archive, _options.Units.Units);
         string report = reporter.Write(Scenario.Study.Id, Path.Combine(Host.DataFolder, $"{Scenario.Study.Id}.html"))
             ?? throw new CannotBeDoneException(TerminalText.DemoStudyGone(Scenario.Study.Id, Host.DataFolder));
+        Archive.Storage.OwnersFile.Close(report);
         IReadOnlyList<Run> runs = Host.Archive.OfStudy(Scenario.Study.Id);
         StudyAnswer answer = StudyComparison.Of(Scenario.Study, runs);
         CalibrationRecord? calibration = runs.Count > 0 ? Host.Archive.Calibrations.Find(runs[0].Head.CalibrationId) : null;

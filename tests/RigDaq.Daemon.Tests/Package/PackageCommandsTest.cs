@@ -40,6 +40,21 @@ public sealed class PackageCommandsTest : IDisposable
     }
 
     [Fact]
+    public async Task A_data_folder_that_an_import_makes_is_its_owners_alone()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has other rights.");
+        Assert.Equal(0, (await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--data", In("data"))).Status);
+        Assert.Equal(0, (await CommandLine.RunAsync("import", In("package"), "--data", In("new/folder"))).Status);
+        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(In("new/folder")));
+        (_, _, string said) = await CommandLine.RunAsync("check", "--data", In("new/folder"));
+        Assert.DoesNotContain("chmod", said, StringComparison.Ordinal);
+        File.SetUnixFileMode(In("new/folder"), File.GetUnixFileMode(In("new/folder")) | UnixFileMode.OtherExecute);
+        (int status, _, said) = await CommandLine.RunAsync("check", "--data", In("new/folder"));
+        Assert.Equal(0, status);
+        Assert.Contains($"chmod -R go= '{In("new/folder")}'", said, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task An_imported_study_is_worked_on_only_where_a_person_says_so()
     {
         Assert.Equal(0, (await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--data", In("data"))).Status);
