@@ -33,7 +33,7 @@ internal sealed partial class ArchiveOwner
     {
         lock (_gate)
         {
-            ObjectDisposedException.ThrowIf(_disposed, this);
+            RefuseUnlessOpen();
             if (_behind) CatchUp(publish: true);
             IReadOnlyList<PlannedEntry> planned = _database.Read(decide);
             if (planned.Count == 0) return;

@@ -23,6 +23,8 @@ internal sealed class Database : IDisposable
     private readonly DiskSync _sync;
     private readonly ILogger _logger;
     private LiteDatabase? _open;
+    private volatile string? _notOpened;
+    private volatile string? _damage;
 
     public Database(ArchiveFolder folder, DiskSync sync, ILogger logger)
     {
@@ -30,6 +32,12 @@ internal sealed class Database : IDisposable
         _sync = sync;
         _logger = logger;
     }
+
+    /// <summary>
+    /// What is wrong with the file, in words with what to do; null while nothing is known of it. Damage that was met stays known until the file
+    /// is opened by another process: the next reading may well miss it.
+    /// </summary>
+    public string? Trouble => _notOpened ?? _damage;
 
     /// <summary>Runs <paramref name="work"/>; what it returns must be detached from the database.</summary>
     /// <exception cref="IOException">The database failed; the next call opens it again.</exception>
@@ -80,7 +88,8 @@ internal sealed class Database : IDisposable
         }
         catch (Exception e) when (e is ArchiveConflictException or ArchiveException or EntryNotApplicableException or JournalFailedException)
         {
-            // The caller's mistake, a damaged record, or the journal's fault: the database itself is well.
+            // The caller's mistake, a damaged record, or the journal's fault: the file as such can be used.
+            if (e is ArchiveException) _damage ??= e.Message;
             TakeBack(database);
             throw;
         }
@@ -88,9 +97,15 @@ internal sealed class Database : IDisposable
         {
             // Whatever it was, this instance is not to be trusted any more.
             Close();
-            throw new IOException(ArchiveText.DatabaseFailed(_folder.Database, e.Message), e);
+            if (IsOfTheDisk(e)) throw new IOException(ArchiveText.DatabaseFailed(_folder.Database, e.Message), e);
+            string damage = ArchiveText.DatabaseDamaged(_folder.Path, _folder.Database, e.Message);
+            _damage ??= damage;
+            throw new IOException(damage, e);
         }
     }
+
+    // A full or failing disk is no damage: it is said where it is met, and may be well again at the next call.
+    private static bool IsOfTheDisk(Exception fault) => fault is IOException or UnauthorizedAccessException || (fault.InnerException is { } inner && IsOfTheDisk(inner));
 
     private void TakeBack(LiteDatabase database)
     {
@@ -110,6 +125,8 @@ internal sealed class Database : IDisposable
         LiteDatabase? database = null;
         try
         {
+            // The library would make it as the umask says; it takes an empty file for a new database.
+            if (!File.Exists(_folder.Database)) OwnersFile.Open(_folder.Database, FileMode.CreateNew).Dispose();
             database = new LiteDatabase(new ConnectionString
             {
                 Filename = _folder.Database,
@@ -125,13 +142,19 @@ internal sealed class Database : IDisposable
             // A new file and its name; later the file changes only in a checkpoint.
             if (!OperatingSystem.IsWindows()) _sync.File(_folder.Database);
             _sync.Folder(_folder.Path);
+            _notOpened = null;
             return database;
         }
         catch (Exception e)
         {
             database?.Dispose();
+            // Written by a newer version: that is no trouble of the file.
             if (e is ArchiveException) throw;
-            throw new ArchiveException(ArchiveText.DatabaseNotOpened(_folder.Database, e.Message), e);
+            string trouble = e is UnauthorizedAccessException
+                ? ArchiveText.DatabaseNotAllowed(_folder.Database)
+                : ArchiveText.DatabaseNotOpened(_folder.Path, _folder.Database, e.Message);
+            _notOpened = trouble;
+            throw new ArchiveException(trouble, e);
         }
     }
 
@@ -139,8 +162,14 @@ internal sealed class Database : IDisposable
     {
         // LiteDB lets nobody else write its files on Windows, and a flush needs the right to write. There the log goes into
         // the database at once, which LiteDB flushes itself.
-        if (OperatingSystem.IsWindows()) database.Checkpoint();
-        else if (File.Exists(_folder.DatabaseLog)) _sync.File(_folder.DatabaseLog);
+        if (OperatingSystem.IsWindows())
+        {
+            database.Checkpoint();
+            return;
+        }
+
+        OwnersFile.Close(_folder.DatabaseLog);
+        if (File.Exists(_folder.DatabaseLog)) _sync.File(_folder.DatabaseLog);
     }
 
     private void CheckpointWhenLong(ILiteDatabase database)

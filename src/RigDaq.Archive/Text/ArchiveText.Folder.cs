@@ -16,15 +16,26 @@ internal static partial class ArchiveText
         "was in use. Restore the folder from a backup, or choose an empty data folder. Nothing was changed.";
 
     public static string DatabaseFailed(string database, string fault) =>
-        $"The database '{database}' could not be read or written: {fault.Replace("{0}", "", StringComparison.Ordinal).Trim()} It is opened again at the next call. " +
-        "If this comes again, stop RigDaq, run 'rigdaq check --data', then 'rigdaq rebuild': it loses nothing that the folder still holds.";
+        $"The database '{database}' could not be read or written: {Plain(fault)}. It is opened again at the next call. Look whether the disk is full or fails.";
 
-    public static string DatabaseNotOpened(string database, string fault) =>
-        $"The database '{database}' could not be opened: {fault} If the disk is well, move runs.db and runs-log.db " +
-        "out of the folder and start again: they are made anew from the journal and the captures.";
+    public static string DatabaseDamaged(string folder, string database, string fault) =>
+        $"The database '{database}' is damaged ({Plain(fault)}). {Remedy(folder)}";
+
+    public static string DatabaseNotOpened(string folder, string database, string fault) =>
+        $"The database '{database}' could not be opened ({Plain(fault)}). {Remedy(folder)}";
+
+    public static string DatabaseNotAllowed(string database) =>
+        $"The database '{database}' may not be read and written by this user. Stop RigDaq, give the file to this user (chown, chmod u+rw) and start again.";
+
+    private static string Remedy(string folder) =>
+        $"Stop RigDaq, run 'rigdaq rebuild --data {folder}' and start again: it makes the database anew from the journal, the captures and what can still be read, " +
+        "and keeps the damaged file under another name.";
+
+    // The library leaves places for figures open, and ends some sentences.
+    private static string Plain(string fault) => fault.Replace("{0}", "", StringComparison.Ordinal).Trim().TrimEnd('.', ':');
 
     public static string FolderOpenToOthers(string folder) =>
-        $"Every user of this machine can look into '{folder}', photos and all. If they are not to: chmod -R go= '{folder}'.";
+        $"Other users of this machine may look into '{folder}' or into files of it. If they are not to: chmod -R go= '{folder}'.";
 
     public static string FolderNotMade(string folder, string fault) => $"The data folder '{folder}' cannot be made: {fault} Choose another data folder.";
 

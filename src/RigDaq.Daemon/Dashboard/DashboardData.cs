@@ -37,6 +37,9 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     public Units Units { get; } = options.Units.Units;
 
     /// <inheritdoc/>
+    public string? Trouble => archive.Trouble;
+
+    /// <inheritdoc/>
     public string? CheckWeight(CalibrationRecord calibration) => CheckWeightJudge.Of(archive, calibration.DeviceId, calibration)?.Sentence;
 
     /// <inheritdoc/>

@@ -82,6 +82,13 @@ public static class DashboardHosting
             // The data folder or its database: its words say what to do. Stopping needs neither.
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, CommandResult.Refused(e.Message)).ConfigureAwait(false);
         }
+        catch (Exception e) when (!context.Response.HasStarted)
+        {
+            // A fault of ours is said as one; an empty answer helps nobody.
+            context.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(nameof(DashboardHosting)).LogError(e, "The request {Path} failed.", context.Request.Path);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status500InternalServerError,
+                CommandResult.Refused(PageText.Of("answers.faultOfOurs", ("what", e.GetType().Name)))).ConfigureAwait(false);
+        }
     }
 
     /// <summary>A foreign name that resolves to this machine gets nothing, except that it may stop.</summary>

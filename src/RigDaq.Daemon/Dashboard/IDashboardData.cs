@@ -16,6 +16,9 @@ public interface IDashboardData
     /// <summary>The units that people read; what is asked and answered here is N, MPa and mm.</summary>
     Units Units => Units.Si;
 
+    /// <summary>What is wrong with what is kept, in words with what to do; null while nothing is known. Never waits.</summary>
+    string? Trouble => null;
+
     /// <summary>What the check weight says under a calibration, in one sentence; null where the device has none.</summary>
     string? CheckWeight(CalibrationRecord calibration) => null;
 

@@ -22,10 +22,13 @@ internal sealed class LiveSocket(IDashboardRig rig, StopOnce stop, IDashboardDat
     private const int QuietTurnsMax = 5;
 
     /// <summary>How many pages with the key may look at once…</summary>
-    private const int KeyedSocketsMax = 16;
+    internal const int KeyedSocketsMax = 16;
 
     /// <summary>…and how many without it: they cannot keep the operator's own page away.</summary>
-    private const int KeylessSocketsMax = 16;
+    internal const int KeylessSocketsMax = 16;
+
+    /// <summary>Where what is kept could not be read it is tried again after so many turns.</summary>
+    private const int UnreadTurns = 20;
 
     private const int MessageBytesMax = 256;
     private const int BatchBlocksMax = 64;
@@ -122,32 +125,49 @@ internal sealed class LiveSocket(IDashboardRig rig, StopOnce stop, IDashboardDat
             RigSnapshot? sent = null;
             IReadOnlyList<SpecimenProgress>? queue = null;
             long version = long.MinValue;
-            int quiet = 0;
+            string? trouble = null;
+            int quiet = 0, unread = 0;
             (CalibrationRecord? Calibration, string? Words) checkWeight = default;
             do
             {
-                if (data.Version != version)
+                RigSnapshot now = rig.Snapshot;
+                if (unread > 0) unread--;
+                else if (Kept<long?>(() => data.Version) is not { } found) unread = UnreadTurns;
+                else if (found != version)
                 {
-                    version = data.Version;
+                    version = found;
                     queue = null;
-                    await SendTextAsync(DashboardJson.Write(StudyMessage.From(data)), ended).ConfigureAwait(false);
+                    if (Kept(() => DashboardJson.Write(StudyMessage.From(data))) is { } study) await SendTextAsync(study, ended).ConfigureAwait(false);
                 }
 
-                RigSnapshot now = rig.Snapshot;
                 if (now.Sequence is { } sequence && !ReferenceEquals(sequence.Specimens, queue))
                 {
                     queue = sequence.Specimens;
-                    await SendTextAsync(DashboardJson.Write(QueueView.From(sequence, data.Study())), ended).ConfigureAwait(false);
+                    byte[] pieces = Kept(() => DashboardJson.Write(QueueView.From(sequence, data.Study()))) ?? DashboardJson.Write(QueueView.From(sequence, null));
+                    await SendTextAsync(pieces, ended).ConfigureAwait(false);
                 }
 
-                if (ReferenceEquals(now, sent) && ++quiet < QuietTurnsMax) continue;
-                quiet = 0;
-                sent = now;
+                if (ReferenceEquals(now, sent) && data.Trouble == trouble && ++quiet < QuietTurnsMax) continue;
+                (quiet, sent, trouble) = (0, now, data.Trouble);
                 // Read before work, while the daemon does not run: once a calibration is often enough.
-                if (!ReferenceEquals(now.Calibration, checkWeight.Calibration)) checkWeight = (now.Calibration, now.Calibration is { } c ? data.CheckWeight(c) : null);
-                await SendTextAsync(DashboardJson.Write(StateView.From(now, time.GetUtcNow(), data.Units, checkWeight.Words)), ended).ConfigureAwait(false);
+                if (!ReferenceEquals(now.Calibration, checkWeight.Calibration)) checkWeight = (now.Calibration, now.Calibration is { } c ? Kept(() => data.CheckWeight(c)) : null);
+                StateView state = StateView.From(now, time.GetUtcNow(), data.Units, checkWeight.Words) with { DataTrouble = trouble };
+                await SendTextAsync(DashboardJson.Write(state), ended).ConfigureAwait(false);
             }
             while (await timer.WaitForNextTickAsync(ended).ConfigureAwait(false));
+        }
+
+        // What is kept may be out of reach; where the rig stands, and the stop, are shown all the same.
+        private static T? Kept<T>(Func<T?> read)
+        {
+            try
+            {
+                return read();
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+            {
+                return default;
+            }
         }
 
         private async Task ReceiveAsync(CancellationToken ended)

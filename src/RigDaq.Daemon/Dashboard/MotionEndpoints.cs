@@ -44,6 +44,8 @@ internal static class MotionEndpoints
             if (!tested.Done) return tested;
         }
 
+        // What would be pulled is safe in its capture and the journal, yet what is known of the study is not to be relied upon.
+        if (context.Data.Trouble is { } trouble) return CommandResult.Refused(PageText.Of("answers.dataTrouble", ("why", trouble)));
         if (context.Data.NextPlan() is not { } plan) return CommandResult.Refused(PageText.Of("answers.noSpecimenLeft"));
         SequencePlan accepted = plan with { AcceptBeyondCalibration = request.AcceptBeyondCalibration };
         CommandResult acknowledged = context.Rig.AcknowledgeCautions(accepted.SequenceId);

@@ -72,6 +72,9 @@ internal sealed record StateView
 
     public double? SampleToStopMilliseconds { get; init; }
 
+    /// <summary>What is wrong with the database, and what to do; null for nothing.</summary>
+    public string? DataTrouble { get; init; }
+
     public required SequenceView? Sequence { get; init; }
 
     public required RunView? LastRun { get; init; }

@@ -81,9 +81,10 @@ internal sealed class RigHost : IAsyncDisposable
             made.Add(TerminalText.ServePartWeb, http);
             Socket? mqtt = options.Mqtt.Broker == "embedded" ? Port(plan, "mqtt", options.Mqtt.EffectivePort) : null;
             if (mqtt is not null) made.Add(TerminalText.ServePartWeb, mqtt);
-            var archive = new RigArchive(options.DataFolder, plan.Time, loggers.CreateLogger<RigArchive>());
+            RigArchive archive = RigArchive.OpenEvenDamaged(options.DataFolder, plan.Time, loggers.CreateLogger<RigArchive>());
             made.Add(TerminalText.ServePartArchive, archive);
-            foreach (string fault in archive.DatabaseFaults()) plan.Say(fault);
+            if (archive.OpenToOthers is { } open) plan.Say(open);
+            SayDamage(archive, plan.Say);
             var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time, loggers.CreateLogger<PullRecorder>(), archive);
             UnfinishedPulls.Store(archive, recorder, plan.Say);
             var rig = new RigController(Services(plan, archive, recorder, loggers), new RigControllerOptions
@@ -124,6 +125,13 @@ internal sealed class RigHost : IAsyncDisposable
         parts.Add(TerminalText.ServePartRig, Rig);
         ILogger log = _loggers.CreateLogger<RigHost>();
         await parts.EndAsync(words => log.LogError("{Words}", words)).ConfigureAwait(false);
+    }
+
+    private static void SayDamage(RigArchive archive, Action<string> say)
+    {
+        IReadOnlyList<string> faults = archive.DatabaseFaults();
+        foreach (string fault in faults) say(fault);
+        if (faults.Count > 0) say(TerminalText.ServeDatabaseDamaged);
     }
 
     private static RigServices Services(RigHostPlan plan, RigArchive archive, PullRecorder recorder, ILoggerFactory loggers) => new()

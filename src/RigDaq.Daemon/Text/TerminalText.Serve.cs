@@ -48,6 +48,8 @@ internal static partial class TerminalText
     /// <summary>An alarm's text: a pull that told nothing of its specimen.</summary>
     public static string ServeOddEnding(string specimen, string ending, string? reason) => $"Specimen {specimen}: {ending}. {reason}".TrimEnd();
 
+    public const string ServeDatabaseDamaged = "Until then no sequence starts. The rig is shown, and can be stopped, as always.";
+
     /// <summary>Kept with a study: why it was changed.</summary>
     public const string ServePlanFrozen = "the first pull froze the plan";
 

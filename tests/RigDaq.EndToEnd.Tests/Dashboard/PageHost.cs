@@ -43,12 +43,13 @@ internal sealed class PageHost : IAsyncDisposable
     /// <summary>The address that the daemon prints.</summary>
     public Uri KeyedUrl => _app.Services.GetRequiredService<DashboardAccess>().StartAddress(Url.Port);
 
-    public static async Task<PageHost> StartAsync(FakeRig? rig = null, int port = 0, Units? units = null)
+    public static async Task<PageHost> StartAsync(FakeRig? rig = null, int port = 0, Units? units = null, ILoggerProvider? log = null)
     {
         rig ??= new FakeRig();
         var data = new FakeData { Units = units ?? Units.Si };
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
+        if (log is not null) builder.Logging.AddProvider(log);
         builder.Services.AddSingleton<IDashboardRig>(rig);
         builder.Services.AddSingleton<IDashboardData>(data);
         string folder = Directory.CreateTempSubdirectory("rigdaq-page-").FullName;

@@ -2,13 +2,14 @@ using System.Net;
 using System.Text;
 using System.Text.Json;
 using RigDaq.Core.Strength;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
 /// <summary>The page of one run over HTTP: looking is free, correcting wants the key, every correction is a revision with its message.</summary>
 public sealed class RunRequestsTest
 {
-    private static readonly byte[] Jpeg = [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3];
+    private static readonly byte[] Jpeg = TinyPicture.Jpeg();
 
     [Fact]
     public async Task Every_correction_wants_the_key_and_this_pages_origin()

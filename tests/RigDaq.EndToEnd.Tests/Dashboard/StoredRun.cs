@@ -1,3 +1,4 @@
+using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Signal;
@@ -12,7 +13,9 @@ internal static class StoredRun
     public const string Id = "0190a0a0-0000-7000-8000-000000000001";
     public const string Specimen = "P1-01";
 
-    public static Run Store(PageHost host)
+    public static Run Store(PageHost host) => Store(host.Archive);
+
+    public static Run Store(RigArchive archive)
     {
         var group = new GroupKey("Alder", "fan off", 205m);
         var study = new Study
@@ -46,11 +49,11 @@ internal static class StoredRun
                 CreepPercent = 0.02,
             },
         };
-        host.Archive.Save(study, "made");
-        host.Archive.Save(calibration);
+        archive.Save(study, "made");
+        archive.Save(calibration);
         PullRecord pull = Pull();
         Run run = RunCalculation.Calculate(pull, study, calibration, DateTimeOffset.UnixEpoch);
-        host.Archive.Store(run, pull, []);
+        archive.Store(run, pull, []);
         return run;
     }
 

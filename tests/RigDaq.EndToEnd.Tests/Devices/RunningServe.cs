@@ -1,3 +1,4 @@
+using System.Net;
 using System.Net.WebSockets;
 using System.Text;
 using System.Text.Json;
@@ -22,9 +23,16 @@ internal sealed partial class RunningServe : IAsyncDisposable
     private RunningServe(RigdaqProcess process, Uri address)
     {
         _process = process;
+        PageAddress = address;
         _address = new Uri(address.GetLeftPart(UriPartial.Authority));
         _cookie = $"rigdaq-{address.Port}={address.Fragment.Split('=')[1]}";
     }
+
+    /// <summary>Its process.</summary>
+    public RigdaqProcess Process => _process;
+
+    /// <summary>Where its page is, with the key.</summary>
+    public Uri PageAddress { get; }
 
     public static async Task<RunningServe> StartAsync(string configuration)
     {
@@ -50,14 +58,19 @@ internal sealed partial class RunningServe : IAsyncDisposable
     /// <summary>A request of the page's; fails the test where it is refused.</summary>
     public async Task DoAsync(string command, object? body = null)
     {
-        using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(_address, "/api/" + command))
-        {
-            Content = new StringContent(body is null ? "" : JsonSerializer.Serialize(body), Encoding.UTF8, "application/json"),
-        };
+        (HttpStatusCode status, string words) = await AskAsync(HttpMethod.Post, "/api/" + command, body);
+        Assert.True(status == HttpStatusCode.OK, $"{command}: {words}");
+    }
+
+    /// <summary>A request with the key, and what is answered.</summary>
+    public async Task<(HttpStatusCode Status, string Words)> AskAsync(HttpMethod method, string path, object? body = null)
+    {
+        using var request = new HttpRequestMessage(method, new Uri(_address, path));
+        if (method == HttpMethod.Post) request.Content = new StringContent(body is null ? "" : JsonSerializer.Serialize(body), Encoding.UTF8, "application/json");
         request.Headers.Add("Origin", _address.GetLeftPart(UriPartial.Authority));
         request.Headers.Add("Cookie", _cookie);
         using HttpResponseMessage response = await _client.SendAsync(request, TestContext.Current.CancellationToken);
-        Assert.True(response.IsSuccessStatusCode, $"{command}: {await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)}");
+        return (response.StatusCode, await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
     }
 
     /// <summary>What the page asks for.</summary>

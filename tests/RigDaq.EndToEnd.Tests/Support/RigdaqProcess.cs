@@ -24,11 +24,15 @@ internal sealed class RigdaqProcess : IAsyncDisposable
 
     public string Errors => Text(_errors);
 
-    public static RigdaqProcess Start(params string[] arguments)
+    public static RigdaqProcess Start(params string[] arguments) => StartWith([], arguments);
+
+    /// <summary>The same with some variables of its environment set.</summary>
+    public static RigdaqProcess StartWith(Dictionary<string, string> environment, params string[] arguments)
     {
         var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
         start.ArgumentList.Add(System.IO.Path.Combine(AppContext.BaseDirectory, "rigdaq.dll"));
         foreach (string argument in arguments) start.ArgumentList.Add(argument);
+        foreach ((string name, string value) in environment) start.Environment[name] = value;
         return new RigdaqProcess(Process.Start(start)!);
     }
 

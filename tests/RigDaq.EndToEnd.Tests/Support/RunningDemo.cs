@@ -22,9 +22,12 @@ internal sealed partial class RunningDemo : IAsyncDisposable
 
     public int MqttPort { get; }
 
-    public static async Task<RunningDemo> StartAsync(string dataFolder, params string[] more)
+    public static Task<RunningDemo> StartAsync(string dataFolder, params string[] more) => StartWithAsync([], dataFolder, more);
+
+    /// <summary>The same with some variables of its environment set.</summary>
+    public static async Task<RunningDemo> StartWithAsync(Dictionary<string, string> environment, string dataFolder, params string[] more)
     {
-        RigdaqProcess process = RigdaqProcess.Start(["demo", "--data", dataFolder, "--http", "0", "--mqtt", "0", .. more]);
+        RigdaqProcess process = RigdaqProcess.StartWith(environment, ["demo", "--data", dataFolder, "--http", "0", "--mqtt", "0", .. more]);
         try
         {
             Match dashboard = await process.SaysAsync(DashboardLine(), UpMax), mqtt = await process.SaysAsync(MqttLine(), UpMax);

@@ -22,6 +22,14 @@ export async function send(command, body = {}) {
   }
 }
 
+/** What the daemon shows at an address. A refusal is thrown; its words are in `said`, which is not there where nobody answered. */
+export async function get(address) {
+  const response = await fetch(address, { cache: 'no-store', signal: AbortSignal.timeout(ANSWER_MILLISECONDS) });
+  const answer = await response.json();
+  if (!response.ok) throw Object.assign(new Error(answer.message), { said: answer.message, status: response.status });
+  return answer;
+}
+
 /** Takes the key that stands behind # in the printed address, and hides it from the address bar and the history. */
 export async function enter() {
   const key = new URLSearchParams(location.hash.slice(1)).get('key');

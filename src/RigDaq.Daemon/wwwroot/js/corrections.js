@@ -1,5 +1,5 @@
 // Corrections of a study: a condition's name, and the way back to an earlier version. Versions are read only when they are looked at.
-import { say, send } from './api.js';
+import { get, say, send } from './api.js';
 import { enterGoesOn } from './fields.js';
 import { element, fill, words } from './text.js';
 
@@ -35,8 +35,8 @@ export class Corrections {
     const id = this.#page.study.id;
     let list;
     try {
-      list = await (await fetch(`/api/study-versions?study=${encodeURIComponent(id)}`, { cache: 'no-store', signal: AbortSignal.timeout(15000) })).json();
-    } catch { say($('correct-answer'), { done: false, message: words.studies.loadAgain }); return; }
+      list = await get(`/api/study-versions?study=${encodeURIComponent(id)}`);
+    } catch (fault) { say($('correct-answer'), { done: false, message: fault.said ?? words.studies.loadAgain }); return; }
     if (id !== this.#page.study.id) return;
     this.#count = list.count;
     $('older-versions').textContent = list.count > list.versions.length ? fill(words.studies.olderVersions, { n: list.count - list.versions.length }) : '';

@@ -1,5 +1,5 @@
 // Recordings of other programs: files are chosen, how each was read is shown and corrected, and its curves become runs of a study.
-import { enter, say } from './api.js';
+import { enter, get, say } from './api.js';
 import { element, fill, force, nameUnits, units, words } from './text.js';
 
 const $ = id => document.getElementById(id);
@@ -23,13 +23,13 @@ $('keep').addEventListener('submit', keep);
 
 async function start() {
   try {
-    const begun = await (await fetch('/api/curves', { cache: 'no-store', signal: AbortSignal.timeout(15000) })).json();
+    const begun = await get('/api/curves');
     mayChange = begun.mayChange;
     $('layout').append(...begun.layouts.map(option));
     $('studies').replaceChildren(...begun.studies.map(option));
     if (!mayChange) $('banners').replaceChildren(element('p', 'banner', words.curves.mayNot));
     $('files').disabled = !mayChange;
-  } catch { $('banners').replaceChildren(element('p', 'banner', words.curves.loadAgain)); }
+  } catch (fault) { $('banners').replaceChildren(element('p', 'banner', fault.said ?? words.curves.loadAgain)); }
 }
 
 function take(list) {

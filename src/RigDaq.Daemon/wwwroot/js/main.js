@@ -58,6 +58,7 @@ function render(state) {
   chip('chip-emergency', state.emergencyStopReleased ? 'good' : 'bad', words.dashboard.emergencyStop, state.emergencyStopReleased ? words.dashboard.released : words.dashboard.pressed, state.emergencyStopReleased !== null);
   $('chip-virtual').hidden = state.device?.simulated !== true;
   banner('faults', state.faults.length > 0 ? fill(words.dashboard.stoppedItself, { faults: state.faults.join(' ') }) : null, true);
+  banner('data', state.dataTrouble, true);
   banner('calibration', state.link === 'up' && state.calibration === null ? words.dashboard.noCalibration : null, false);
   showFacts(state);
   cautions.render(state);

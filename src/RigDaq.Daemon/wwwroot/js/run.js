@@ -1,5 +1,5 @@
 // One run: what the eye saw and whether it is left out before its strength, then everything it rests on; or the list of runs.
-import { enter, say, send } from './api.js';
+import { enter, get, say, send } from './api.js';
 import { NONE, element, figure, fill, fixed, nameUnits, plusMinus, said, shown, units, words } from './text.js';
 
 const $ = id => document.getElementById(id);
@@ -23,13 +23,6 @@ $('look').addEventListener('submit', event => change(event, 'run-look', { locati
 $('void').addEventListener('submit', event => change(event, run.void === null ? 'run-void' : 'run-restore', { kind: $('kind').value, text: $('void-text').value }));
 $('back').addEventListener('submit', event => { if (event.submitter?.value) change(event, 'run-back', { to: Number(event.submitter.value), text: $('back-text').value }); else event.preventDefault(); });
 for (const id of ['photo', 'camera']) $(id).addEventListener('change', event => keepPhoto(event.target));
-
-async function get(address) {
-  const response = await fetch(address, { cache: 'no-store', signal: AbortSignal.timeout(15000) });
-  const answer = await response.json();
-  if (!response.ok) throw new Error(answer.message);
-  return answer;
-}
 
 async function showList() {
   try {

@@ -1,5 +1,5 @@
 // Sections by keyboard, one piece after another. What is typed is in the unit that was chosen; what is kept is in mm.
-import { enter, say, send } from './api.js';
+import { enter, get, say, send } from './api.js';
 import { NONE, element, figure, fill, nameUnits, shown, stored, units, words } from './text.js';
 
 const $ = id => document.getElementById(id);
@@ -42,9 +42,8 @@ for (const id of CHOICES) $(id).addEventListener('change', () => { remember(); s
 
 async function load(chosen = first) {
   try {
-    const response = await fetch(study === null ? '/api/sections' : `/api/sections?study=${encodeURIComponent(study)}`, { cache: 'no-store', signal: AbortSignal.timeout(15000) });
-    list = await response.json();
-  } catch { banner(words.sections.loadAgain); return; }
+    list = await get(study === null ? '/api/sections' : `/api/sections?study=${encodeURIComponent(study)}`);
+  } catch (fault) { banner(fault.said ?? words.sections.loadAgain); return; }
   banner(list.specimens.length === 0 ? words.sections.noStudy
     : list.mayChange ? null : words.sections.mayLook);
   $('study').textContent = list.studyName;

@@ -1,5 +1,5 @@
 // The studies: which there are, which one is worked on, and the plan of the one that is looked at.
-import { enter, say, send } from './api.js';
+import { enter, get, say, send } from './api.js';
 import { Corrections } from './corrections.js';
 import { Making } from './making.js';
 import { Prints } from './prints.js';
@@ -23,18 +23,13 @@ await load(new URLSearchParams(location.search).get('study'));
 
 $('work').addEventListener('click', async () => change(await send('study-work', { study: page.study.id })));
 
-async function get(address) {
-  const response = await fetch(address, { cache: 'no-store', signal: AbortSignal.timeout(15000) });
-  return response.ok ? response.json() : null;
-}
-
 /** The list, and a study: the named one, else the one that is worked on, else the newest. */
 async function load(id) {
   try {
     list = await get('/api/studies');
     const wanted = id ?? list.studies.find(item => item.workedOn)?.id ?? list.studies[0]?.id;
-    page = wanted === undefined ? null : await get(`/api/study?study=${encodeURIComponent(wanted)}`);
-  } catch { banner(words.studies.loadAgain); return; }
+    page = wanted === undefined ? null : await get(`/api/study?study=${encodeURIComponent(wanted)}`).catch(none);
+  } catch (fault) { banner(fault.said ?? words.studies.loadAgain); return; }
   banner(list.studies.length === 0 ? words.studies.none : list.mayChange ? null : words.studies.mayLook);
   $('older').textContent = list.older > 0 ? fill(words.studies.older, { n: list.older }) : '';
   showList();
@@ -43,6 +38,9 @@ async function load(id) {
   making.show(list.mayChange, list.studies.length === 0);
   for (const control of document.querySelectorAll('.change')) control.disabled = !list.mayChange;
 }
+
+/** No such study is no fault here; whatever else there is, is. */
+function none(fault) { if (fault.status === 404) return null; throw fault; }
 
 async function look(id) {
   history.replaceState(null, '', `?study=${encodeURIComponent(id)}`);
