@@ -3,17 +3,18 @@ using System.Buffers.Binary;
 namespace RigDaq.Archive.Photos;
 
 /// <summary>
-/// Whether bytes are a whole picture, as far as that can be told without decoding it: what makes up a picture is there, in order, with its end.
-/// PNG: a signature, an IHDR chunk with a width and a height, data in IDAT, an IEND; each chunk's checksum is left to whoever shows it (PNG third
-/// edition, 5). JPEG: SOI, segments with a frame header (SOFn) of a width and a height, a scan (SOS), an EOI (ITU-T T.81, B.1 and B.2). What a
-/// camera adds after the end (a short film) is its own. From memory.
+/// Whether bytes are a whole picture, as far as that can be told without decoding it: what makes up a picture is there, in order,
+/// with its end. PNG: a signature, an IHDR chunk with a width and a height, data in IDAT, an IEND; each chunk's checksum is left to
+/// whoever shows it (PNG third edition, 5). JPEG: SOI, segments with a frame header (SOFn) of a width and a height, a scan (SOS), an
+/// EOI (ITU-T T.81, B.1 and B.2). What a camera adds after the end (a short film) is its own. From memory.
 /// </summary>
 internal static class PictureLook
 {
     private const int ChunkExtra = 12; // Length, type, checksum.
 
     /// <summary>Whether it is a whole JPEG or PNG.</summary>
-    public static bool IsWhole(ReadOnlySpan<byte> picture) => picture.StartsWith<byte>([0xFF, 0xD8]) ? IsWholeJpeg(picture) : IsWholePng(picture);
+    public static bool IsWhole(ReadOnlySpan<byte> picture) =>
+        picture.StartsWith<byte>([0xFF, 0xD8]) ? IsWholeJpeg(picture) : IsWholePng(picture);
 
     private static bool IsWholePng(ReadOnlySpan<byte> picture)
     {
@@ -25,7 +26,8 @@ internal static class PictureLook
             uint length = BinaryPrimitives.ReadUInt32BigEndian(rest);
             if (length > rest.Length - ChunkExtra) return false;
             ReadOnlySpan<byte> type = rest.Slice(4, 4), data = rest.Slice(8, (int)length);
-            if (type.SequenceEqual("IHDR"u8)) hasSize = length == 13 && BinaryPrimitives.ReadUInt32BigEndian(data) > 0 && BinaryPrimitives.ReadUInt32BigEndian(data[4..]) > 0;
+            if (type.SequenceEqual("IHDR"u8))
+                hasSize = length == 13 && BinaryPrimitives.ReadUInt32BigEndian(data) > 0 && BinaryPrimitives.ReadUInt32BigEndian(data[4..]) > 0;
             else if (!hasSize) return false;
             else if (type.SequenceEqual("IDAT"u8)) hasData |= length > 0;
             else if (type.SequenceEqual("IEND"u8)) return hasData;

@@ -6,8 +6,8 @@ using RigDaq.Core.Specimens;
 namespace RigDaq.Archive.Records;
 
 /// <summary>
-/// Whether what people wrote into a record is plain text: no control characters in names, none but line ends and tabs where several lines make sense.
-/// What is kept already stays as it is, and may be kept again.
+/// Whether what people wrote into a record is plain text: no control characters in names, none but line ends and tabs where several
+/// lines make sense. What is kept already stays as it is, and may be kept again.
 /// </summary>
 internal static class PlainRecord
 {
@@ -21,7 +21,8 @@ internal static class PlainRecord
         string[] texts = [.. NotPlain(record)];
         if (texts.Length == 0) return;
         HashSet<string> before = kept is null ? [] : [.. NotPlain(kept)];
-        if (texts.FirstOrDefault(text => !before.Contains(text)) is { } fresh) throw new ArgumentException(ArchiveText.TextNotPlain(PlainText.Shown(fresh)));
+        if (texts.FirstOrDefault(text => !before.Contains(text)) is { } fresh)
+            throw new ArgumentException(ArchiveText.TextNotPlain(PlainText.Shown(fresh)));
     }
 
     private static List<string> NotPlain(string record)

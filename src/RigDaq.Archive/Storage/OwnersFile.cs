@@ -1,8 +1,8 @@
 namespace RigDaq.Archive.Storage;
 
 /// <summary>
-/// Files and folders that are their owner's alone (modes 600 and 700 where a system has such): what is kept is nobody else's to read, whatever the
-/// umask says and even where the folder around it was opened to others.
+/// Files and folders that are their owner's alone (modes 600 and 700 where a system has such): what is kept is nobody else's to read,
+/// whatever the umask says and even where the folder around it was opened to others.
 /// </summary>
 public static class OwnersFile
 {
@@ -11,7 +11,8 @@ public static class OwnersFile
 
     /// <summary>Opens a file to write; one that is made is its owner's alone, one that is there keeps its rights.</summary>
     /// <exception cref="IOException">It cannot be opened.</exception>
-    public static FileStream Open(string path, FileMode mode, FileAccess access = FileAccess.Write, FileShare share = FileShare.None, int bufferSize = 4096)
+    public static FileStream Open(
+        string path, FileMode mode, FileAccess access = FileAccess.Write, FileShare share = FileShare.None, int bufferSize = 4096)
     {
         var options = new FileStreamOptions { Mode = mode, Access = access, Share = share, BufferSize = bufferSize };
         if (!OperatingSystem.IsWindows()) options.UnixCreateMode = ReadAndWrite;

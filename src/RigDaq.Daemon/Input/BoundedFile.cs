@@ -4,7 +4,8 @@ using RigDaq.Daemon.Text;
 namespace RigDaq.Daemon.Input;
 
 /// <summary>
-/// A file that is read to its end and no further than its bound, whatever length it claims: a pipe or a device has none, and may have no end.
+/// A file that is read to its end and no further than its bound, whatever length it claims: a pipe or a device has none, and may have
+/// no end.
 /// </summary>
 internal sealed class BoundedFile : Stream
 {

@@ -3,13 +3,14 @@ using System.Text.Json;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
 /// <summary>What is said of whole prints and of a plan's questions over HTTP: it wants the key, is bounded, and stays among the versions.</summary>
 public sealed class PrintRequestsTest
 {
-    private static readonly byte[] Png = [0x89, 0x50, 0x4E, 0x47, 1, 2, 3];
+    private static readonly byte[] Picture = TinyPicture.Jpeg();
 
     [Fact]
     public async Task Every_change_wants_the_key_and_this_pages_origin()
@@ -32,18 +33,18 @@ public sealed class PrintRequestsTest
         StretchStudy.Store(host);
         string stretch = """ "print":"P04","setting":240 """;
         Assert.Contains("few words why", (await host.PostAsync("study-not-printed", Ask(stretch))).Words, StringComparison.Ordinal);
-        Assert.Contains("is not marked", (await PhotoAsync(host, "P04", "240", Png)).Words, StringComparison.Ordinal);
+        Assert.Contains("is not marked", (await PhotoAsync(host, "P04", "240", Picture)).Words, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-not-printed", Ask(stretch + ""","text":" foamed in the nozzle ","tries":3"""))).Status);
         Assert.Equal(22, StretchStudy.Find(host).Specimens.Count);
 
         Assert.Contains("neither a JPEG nor a PNG", (await PhotoAsync(host, "P04", "240", "GIF89a"u8.ToArray())).Words, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.RequestEntityTooLarge, (await PhotoAsync(host, "P04", "240", new byte[(10 << 20) + 1])).Status);
-        Assert.Equal(HttpStatusCode.Conflict, (await PhotoAsync(host, "P04", "hot", Png)).Status);
-        Assert.Equal(HttpStatusCode.OK, (await PhotoAsync(host, "P04", "240", Png)).Status);
+        Assert.Equal(HttpStatusCode.Conflict, (await PhotoAsync(host, "P04", "hot", Picture)).Status);
+        Assert.Equal(HttpStatusCode.OK, (await PhotoAsync(host, "P04", "240", Picture)).Status);
         PrintFailure failure = StretchStudy.Find(host).Prints[3].At(240)!.Failure!;
         Assert.Equal(("foamed in the nozzle", 3), (failure.Reason, failure.Tries));
         using var client = new HttpClient();
-        Assert.Equal(Png, await client.GetByteArrayAsync(new Uri(host.Url, "/api/" + Photo("P04", "240")), TestContext.Current.CancellationToken));
+        Assert.Equal(Picture, await client.GetByteArrayAsync(new Uri(host.Url, "/api/" + Photo("P04", "240")), TestContext.Current.CancellationToken));
         Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync("/api/" + Photo("P04", "220"))).Status);
 
         // Said again, with another reason: the photo stays.
