@@ -79,6 +79,9 @@ internal sealed partial class ArchiveOwner : IDisposable
     /// <summary>What was copied aside because an earlier version wrote the folder; empty otherwise.</summary>
     public IReadOnlyList<string> SetAside { get; } = [];
 
+    /// <summary>Why the database could not be opened at all; null where it is open.</summary>
+    public string? NotOpened => _notOpened;
+
     /// <summary>What is wrong with the database, in words with what to do; null while nothing is known of it.</summary>
     public string? Trouble => _notOpened ?? _database.Trouble;
 

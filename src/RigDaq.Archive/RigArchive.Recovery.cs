@@ -173,7 +173,7 @@ public sealed partial class RigArchive
     }
 
     /// <summary>Reads every record of the database once, without the traces, and says what is damaged; no more than a few.</summary>
-    public IReadOnlyList<string> DatabaseFaults() => [.. new DatabaseSource(_owner.Read).Faults.Take(FaultsMax)];
+    public IReadOnlyList<string> DatabaseFaults() => _owner.NotOpened is { } trouble ? [trouble] : [.. new DatabaseSource(_owner.Read).Faults.Take(FaultsMax)];
 
     private const int FaultsMax = 5;
 

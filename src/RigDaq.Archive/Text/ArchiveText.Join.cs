@@ -28,7 +28,7 @@ internal static partial class ArchiveText
     public static string DatabaseTrace(string run, int found, int stored) =>
         $"The database has {found} of the {stored} samples of run {run}, or others; a rebuild takes them from the capture.";
 
-    public static string DatabaseNotRead(string database, string fault) => $"The database '{database}' cannot be read: {fault} A rebuild makes it anew from the journal and the captures.";
+    public static string DatabaseNotRead(string database, string fault) => $"The database '{database}' cannot be read: {Plain(fault)}. A rebuild makes it anew from the journal and the captures.";
 
     public static string DatabaseNotThere(string database) => $"The database '{database}' is missing; it is made anew from the journal and the captures at the next start.";
 
