@@ -13,8 +13,11 @@ namespace RigDaq.Publishing.Broker;
 /// </summary>
 public static class BrokerHosting
 {
-    /// <summary>Messages that pend for one client; then its oldest go.</summary>
-    internal const int PendingMessagesMax = 1000;
+    /// <summary>
+    /// Messages that the broker itself has room for, for one client. It would drop the oldest of more without a word to whoever sent it;
+    /// <see cref="SessionBook.QueuedMax"/> sees that it never comes to that.
+    /// </summary>
+    internal const int PendingMessagesMax = 2 * SessionBook.QueuedMax;
 
     /// <summary>Registers the broker.</summary>
     /// <param name="services">The host's services.</param>

@@ -11,7 +11,7 @@ namespace RigDaq.Publishing.Broker;
 /// <summary>The broker in this process, as the rest of the program sees it.</summary>
 public sealed class EmbeddedBroker
 {
-    /// <summary>How often it is looked whether there are too many sessions.</summary>
+    /// <summary>How often it is looked whether there are too many sessions, and how long their queues are.</summary>
     private static readonly TimeSpan Sweep = TimeSpan.FromSeconds(1);
 
     private readonly TimeProvider _time;
@@ -120,6 +120,7 @@ public sealed class EmbeddedBroker
         try
         {
             IList<MqttSessionStatus> sessions = await server.GetSessionsAsync().ConfigureAwait(false);
+            foreach (MqttSessionStatus session in sessions) Sessions.Noted(session.Id, session.PendingApplicationMessagesCount);
             IList<MqttClientStatus> clients = await server.GetClientsAsync().ConfigureAwait(false);
             HashSet<string> tooMany = [.. Sessions.ToEnd([.. sessions.Select(session => session.Id)], [.. clients.Select(client => client.Id)])];
             foreach (MqttSessionStatus session in sessions)

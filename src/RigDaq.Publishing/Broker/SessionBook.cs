@@ -11,6 +11,9 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
     /// <summary>After so long the broker's own lists have who came.</summary>
     private static readonly TimeSpan Settled = TimeSpan.FromSeconds(5);
 
+    /// <summary>So many messages wait for one client; the broker itself has room for twice as many.</summary>
+    internal const int QueuedMax = 1_000;
+
     private readonly Lock _lock = new();
     private readonly Dictionary<string, Entry> _entries = new(StringComparer.Ordinal);
 
@@ -57,12 +60,29 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
     /// <param name="clientId">The one that it is for.</param>
     /// <param name="isOurs">Whether the rig's own publisher sends it.</param>
     /// <param name="isPassing">Whether it is of the moment only: live force, and the state, of which the latest is retained.</param>
+    /// <remarks>
+    /// The broker would drop the oldest of a full queue after it has said that it took the new one. So a queue never gets full: what
+    /// has no room is not taken for this client, and waits in the outbox where nobody else takes it.
+    /// </remarks>
     public bool MayQueue(string clientId, bool isOurs, bool isPassing)
     {
         lock (_lock)
         {
-            bool isConnected = _entries.TryGetValue(clientId, out Entry? entry) && entry.Connections > 0;
-            return isConnected || (isOurs && !isPassing);
+            _entries.TryGetValue(clientId, out Entry? entry);
+            bool isConnected = entry is { Connections: > 0 }, isKept = isOurs && !isPassing;
+            bool hasRoom = entry is null || entry.Queued < QueuedMax;
+            // Who is connected takes what is queued: that is counted by the broker alone, which is asked now and then.
+            if (entry is not null && !isConnected && isKept && hasRoom) entry.Queued++;
+            return hasRoom && (isConnected || isKept);
+        }
+    }
+
+    /// <summary>What the broker says of a session's queue.</summary>
+    public void Noted(string clientId, long queued)
+    {
+        lock (_lock)
+        {
+            if (_entries.TryGetValue(clientId, out Entry? entry)) entry.Queued = queued;
         }
     }
 
@@ -100,6 +120,9 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
 
         /// <summary>When it came, or went.</summary>
         public long Since { get; set; }
+
+        /// <summary>How many messages wait for it, as far as is known.</summary>
+        public long Queued { get; set; }
 
         /// <summary>How long it was connected, all in all.</summary>
         public TimeSpan Connected { get; set; }

@@ -23,6 +23,21 @@ public sealed class SessionBookTest
     }
 
     [Fact]
+    public void QueuedMax_messages_wait_for_one_who_is_away_and_none_more_until_the_broker_says_that_they_were_taken()
+    {
+        _book.Came("reader");
+        _book.Went("reader");
+        for (int i = 0; i < SessionBook.QueuedMax; i++) Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: false));
+        Assert.False(_book.MayQueue("reader", isOurs: true, isPassing: false));
+        _book.Came("reader");
+        // Back, with the queue still full: live force must not push a result out.
+        Assert.False(_book.MayQueue("reader", isOurs: true, isPassing: true));
+        _book.Noted("reader", SessionBook.QueuedMax - 1);
+        Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: true));
+        Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: false));
+    }
+
+    [Fact]
     public void A_client_that_takes_its_session_over_is_connected()
     {
         _book.Came("reader");
