@@ -1,5 +1,4 @@
 using Microsoft.Extensions.Logging.Abstractions;
-using RigDaq.Archive.Storage;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Archive.Tests;

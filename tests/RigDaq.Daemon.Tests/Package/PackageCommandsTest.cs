@@ -43,6 +43,7 @@ public sealed class PackageCommandsTest : IDisposable
     public async Task A_data_folder_that_an_import_makes_is_its_owners_alone()
     {
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has other rights.");
+        if (OperatingSystem.IsWindows()) return; // For the analyzer.
         Assert.Equal(0, (await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--data", In("data"))).Status);
         Assert.Equal(0, (await CommandLine.RunAsync("import", In("package"), "--data", In("new/folder"))).Status);
         Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(In("new/folder")));
