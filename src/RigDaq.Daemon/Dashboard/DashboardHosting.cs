@@ -85,7 +85,7 @@ public static class DashboardHosting
         catch (Exception e) when (!context.Response.HasStarted)
         {
             // A fault of ours is said as one; an empty answer helps nobody.
-            context.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(nameof(DashboardHosting)).LogError(e, "The request {Path} failed.", context.Request.Path);
+            context.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(nameof(DashboardHosting)).LogError(e, "{Path}", context.Request.Path);
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status500InternalServerError,
                 CommandResult.Refused(PageText.Of("answers.faultOfOurs", ("what", e.GetType().Name)))).ConfigureAwait(false);
         }

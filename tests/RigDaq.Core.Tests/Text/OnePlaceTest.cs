@@ -14,6 +14,7 @@ public sealed class OnePlaceTest : OnePlaceGuard
         new("GuidePlan.cs", "preload", "begins the name of a series, which is kept with its readings"),
         new("ReferenceForces.cs", "local gravity|density of the air|the lever|reference forces as entered|(?:density|ratio|calibration|rounding|mass) of|certificate",
             "kept with a calibration; errors that forces share are joined by these names"),
+        new("ChannelHead.cs", "force|extension|temperature|other", "kinds of channels as captures and packages know them"),
         new("PullEnding.cs", "broken|partly broken|slipped out|unbroken|overload|stopped|interrupted|no contact", "kept in tables and published in these words"),
         new("FractureManner.cs", "brittle|ductile", "kept in tables"),
         new("FractureLook.cs", "in the gauge length|at the grip|in the grip|in several places|layer", "kept in tables"),
