@@ -25,7 +25,12 @@ public static class SectionCalculation
         double relative = Math.Sqrt(Math.Pow(widthUncertainty / width, 2) + Math.Pow(thicknessUncertainty / thickness, 2));
         string[] single = measurement.WidthsMillimetres.Count == 1 || measurement.ThicknessesMillimetres.Count == 1
             ? [CoreText.DimensionReadOnce] : [];
-        return new SectionOutcome(new Section(product, product * relative, CoreText.WidthTimesThickness, single), "");
+        var section = new Section(product, product * relative, CoreText.WidthTimesThickness, single)
+        {
+            CaliperSlopeMillimetres = width + thickness,
+            CaliperErrorMillimetres = measurement.CaliperErrorMillimetres,
+        };
+        return new SectionOutcome(section, "");
     }
 
     /// <summary>The section that a specimen's strength is divided by, by the study's basis.</summary>
@@ -98,6 +103,18 @@ public static class SectionCalculation
         string words = CoreText.SectionMeanSource(source, areas.Length, sections.Select(s => s.Source).Distinct());
         string[] warnings = [.. sections.SelectMany(s => s.Warnings).Distinct()];
         if (areas.Length == 1) warnings = [.. warnings, CoreText.SectionOfOneSpecimen];
-        return new SectionOutcome(new Section(Moments.Mean(areas), Math.Sqrt(spread + shared * shared), words, warnings), "");
+        var mean = new Section(Moments.Mean(areas), Math.Sqrt(spread + shared * shared), words, warnings)
+        {
+            CaliperSlopeMillimetres = sections.Average(s => s.CaliperSlopeMillimetres),
+            CaliperErrorMillimetres = CaliperError(sections),
+        };
+        return new SectionOutcome(mean, "");
+    }
+
+    // The greatest of those that a caliper read; not known unless each says it.
+    private static double? CaliperError(Section[] sections)
+    {
+        Section[] read = [.. sections.Where(s => s.CaliperSlopeMillimetres > 0)];
+        return read.Length == 0 || read.Any(s => s.CaliperErrorMillimetres is null) ? null : read.Max(s => s.CaliperErrorMillimetres);
     }
 }

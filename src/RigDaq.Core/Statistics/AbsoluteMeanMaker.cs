@@ -4,7 +4,7 @@ using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;
 
-/// <summary>Adds the calibration's share to group means, and says when it does not cancel in comparisons.</summary>
+/// <summary>Adds the share of calibration, caliper and alignment to group means, and says when it does not cancel in comparisons.</summary>
 internal static class AbsoluteMeanMaker
 {
     public static IReadOnlyList<AbsoluteMean> Of(ComparisonAnswer? answer, IReadOnlyList<Run> runs, IReadOnlyList<SpecimenStrength> kept, List<string> warnings)
@@ -27,7 +27,7 @@ internal static class AbsoluteMeanMaker
         })];
     }
 
-    /// <summary>u(calibration)/σ, from the difference of the squares of the two uncertainties that are kept.</summary>
+    /// <summary>u(calibration, caliper, alignment)/σ, from the difference of the squares of the two uncertainties that are kept.</summary>
     private static double CalibrationShare(StrengthResult strength) => Math.Sqrt(Math.Max(0,
         Math.Pow(strength.StandardUncertaintyMegapascals, 2) - Math.Pow(strength.RelativeComparisonUncertaintyMegapascals, 2))) / strength.Megapascals;
 }

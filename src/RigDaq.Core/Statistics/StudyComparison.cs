@@ -25,8 +25,8 @@ public sealed record StudyAnswer(
 /// <summary>A group's mean as an absolute figure.</summary>
 /// <param name="Group">The group.</param>
 /// <param name="MeanMegapascals">The mean in MPa.</param>
-/// <param name="CalibrationStandardUncertaintyMegapascals">The calibration's share in MPa, common to all of its specimens; null where not known.</param>
-/// <param name="LowMegapascals">The lower end of the interval joined with the calibration's share at k = 2; null where there is no interval.</param>
+/// <param name="CalibrationStandardUncertaintyMegapascals">The share in MPa of calibration, caliper and alignment, common to all of its specimens; null where not known.</param>
+/// <param name="LowMegapascals">The lower end of the interval joined with that share at k = 2; null where there is no interval.</param>
 /// <param name="HighMegapascals">Its upper end.</param>
 public sealed record AbsoluteMean(
     GroupKey Group, double MeanMegapascals, double? CalibrationStandardUncertaintyMegapascals, double? LowMegapascals, double? HighMegapascals);

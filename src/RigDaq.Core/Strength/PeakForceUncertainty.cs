@@ -7,7 +7,7 @@ public static class PeakForceUncertainty
     public const double CoverageFactor = 2;
 
     /// <summary>
-    /// The expanded uncertainty in N: the strength's, calibration included, without the section's share (relative uncertainties of a
+    /// The expanded uncertainty in N: the strength's, calibration included, without the shares of section, caliper and alignment (relative uncertainties of a
     /// quotient add in squares, JCGM 100, 5.1.6). Where there is no strength, that of the reading alone; null where there is neither.
     /// </summary>
     public static double? ExpandedNewtons(Run run)
@@ -17,7 +17,8 @@ public static class PeakForceUncertainty
         {
             double whole = strength.StandardUncertaintyMegapascals / strength.Megapascals;
             double section = strength.AreaStandardUncertaintySquareMillimetres / strength.AreaSquareMillimetres;
-            double force = peak * Math.Sqrt(Math.Max(0, (whole * whole) - (section * section)));
+            double bench = (strength.Bench?.StandardUncertaintyMegapascals ?? 0) / strength.Megapascals;
+            double force = peak * Math.Sqrt(Math.Max(0, (whole * whole) - (section * section) - (bench * bench)));
             if (force > 0) return CoverageFactor * force;
         }
 

@@ -116,6 +116,9 @@ public sealed record PullHead
     /// <summary>The file that the trace was read from, where no rig of ours measured it; null for a pull.</summary>
     public RecordedSource? Recording { get; init; }
 
+    /// <summary>What was known of caliper and load train; null in pulls from before it was kept, and in recordings of others.</summary>
+    public BenchInputs? Bench { get; init; }
+
     /// <summary>The force that clamping put on the specimen, in newtons above the zero; never tared away. Null where it was not measured.</summary>
     public double? ClampingForceNewtons { get; init; }
 }

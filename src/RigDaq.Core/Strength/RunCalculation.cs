@@ -38,7 +38,7 @@ public static class RunCalculation
         if (IsBreak(pull.Ending))
         {
             SectionForStrength? section = Section(study, pull.Head, warnings);
-            strength = StrengthCalculation.Calculate(pull.Ending, reading, section, Uncertainty(pull.Head, calibration, reading, warnings));
+            strength = StrengthCalculation.Calculate(pull.Ending, reading, section, Uncertainty(pull.Head, calibration, reading, warnings), pull.Head.Bench);
         }
 
         return new Run
@@ -74,7 +74,11 @@ public static class RunCalculation
         }
 
         warnings.AddRange(section.Warnings);
-        return new SectionForStrength(section.AreaSquareMillimetres, section.StandardUncertaintySquareMillimetres, section.Source);
+        return new SectionForStrength(section.AreaSquareMillimetres, section.StandardUncertaintySquareMillimetres, section.Source)
+        {
+            CaliperSlopeMillimetres = section.CaliperSlopeMillimetres,
+            CaliperErrorMillimetres = section.CaliperErrorMillimetres,
+        };
     }
 
     private static ForceUncertainty Uncertainty(PullHead head, CalibrationRecord? calibration, TraceReading? reading, List<string> warnings)

@@ -4,7 +4,14 @@ namespace RigDaq.Core.Strength;
 /// <param name="AreaSquareMillimetres">Above 0.</param>
 /// <param name="StandardUncertaintySquareMillimetres">0 or more.</param>
 /// <param name="Basis">What it was taken from, in words.</param>
-public readonly record struct SectionForStrength(double AreaSquareMillimetres, double StandardUncertaintySquareMillimetres, string Basis);
+public readonly record struct SectionForStrength(double AreaSquareMillimetres, double StandardUncertaintySquareMillimetres, string Basis)
+{
+    /// <summary>By how much the area grows with each mm that the caliper reads too much, in mm²/mm.</summary>
+    public double CaliperSlopeMillimetres { get; init; }
+
+    /// <summary>The caliper's error limit in mm as it was kept with the readings; null where it was not.</summary>
+    public double? CaliperErrorMillimetres { get; init; }
+}
 
 /// <summary>What the calibration says about a force.</summary>
 /// <param name="StandardUncertaintyNewtons">Its share of the force's standard uncertainty, at the peak force.</param>
@@ -13,7 +20,8 @@ public readonly record struct ForceUncertainty(double StandardUncertaintyNewtons
 
 /// <summary>
 /// From a reading and a section to a strength: σ_m = F_max/A (ISO 527-1), with
-/// u(σ)/σ = √((u(F)/F)² + (u(A)/A)²) (JCGM 100, 5.1.6: relative uncertainties of a quotient add in squares).
+/// u(σ)/σ = √((u(F)/F)² + (u(A)/A)²) (JCGM 100, 5.1.6: relative uncertainties of a quotient add in squares). One caliper's error is shared by width and
+/// thickness: it moves the area by their sum.
 /// </summary>
 public static class StrengthCalculation
 {
@@ -25,8 +33,10 @@ public static class StrengthCalculation
     /// <param name="reading">What was read from the trace; null where nothing could be.</param>
     /// <param name="section">The section; null where it was not measured.</param>
     /// <param name="force">What the calibration says at the peak force.</param>
+    /// <param name="bench">What was known of caliper and load train; null leaves both out (a pull from before they were kept, a recording of others).</param>
     /// <returns>Null where the ending, the reading or the section gives none.</returns>
-    public static StrengthResult? Calculate(PullEnding ending, TraceReading? reading, SectionForStrength? section, ForceUncertainty force)
+    public static StrengthResult? Calculate(PullEnding ending, TraceReading? reading, SectionForStrength? section, ForceUncertainty force,
+        BenchInputs? bench = null)
     {
         if (ending is not (PullEnding.Broken or PullEnding.PartlyBroken)) return null;
         if (reading?.PeakForceNewtons is not { } peak || !(peak > 0) || section is not { AreaSquareMillimetres: > 0 } measured) return null;
@@ -36,12 +46,15 @@ public static class StrengthCalculation
         double ofArea = measured.StandardUncertaintySquareMillimetres / area;
         double ofCalibration = force.StandardUncertaintyNewtons / peak;
         double own = Math.Sqrt((ofReading * ofReading) + (ofArea * ofArea));
-        double all = Math.Sqrt((own * own) + (ofCalibration * ofCalibration));
+        StrengthBench? shares = bench is null ? null : StrengthBench.Of(bench, measured, strength);
+        double ofBench = (shares?.StandardUncertaintyMegapascals ?? 0) / strength;
+        double all = Math.Sqrt((own * own) + (ofCalibration * ofCalibration) + (ofBench * ofBench));
         return new StrengthResult
         {
             Megapascals = strength,
             StandardUncertaintyMegapascals = strength * all,
             RelativeComparisonUncertaintyMegapascals = strength * own,
+            Bench = shares,
             AtBreakMegapascals = reading.BreakForceNewtons / area,
             AreaSquareMillimetres = area,
             AreaStandardUncertaintySquareMillimetres = measured.StandardUncertaintySquareMillimetres,

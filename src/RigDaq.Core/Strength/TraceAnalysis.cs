@@ -168,6 +168,7 @@ public static class TraceAnalysis
             SuddenPartingForceNewtons = parted,
             PeakForceNewtons = estimate,
             PeakForceStandardUncertaintyNewtons = uncertainty,
+            ZeroStandardUncertaintyNewtons = ofZero * SmallSample.StudentFactor(zeroSamples),
             RawPeakForceNewtons = raw,
             ContactTimeSeconds = times[contact],
             PeakTimeSeconds = peak.TimeSeconds,
@@ -240,6 +241,7 @@ public static class TraceAnalysis
         {
             PeakForceNewtons = Finite(reading.PeakForceNewtons),
             PeakForceStandardUncertaintyNewtons = Finite(reading.PeakForceStandardUncertaintyNewtons),
+            ZeroStandardUncertaintyNewtons = Finite(reading.ZeroStandardUncertaintyNewtons),
             LoadingRateNewtonsPerSecond = Finite(reading.LoadingRateNewtonsPerSecond),
             UnderReadNewtons = Finite(reading.UnderReadNewtons),
             RawPeakForceNewtons = Finite(reading.RawPeakForceNewtons),

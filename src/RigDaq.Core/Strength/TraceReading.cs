@@ -38,6 +38,9 @@ public sealed record TraceReading
     /// <summary>The standard uncertainty of that estimate from noise and sampling.</summary>
     public double? PeakForceStandardUncertaintyNewtons { get; init; }
 
+    /// <summary>The zero's part of that uncertainty; null in readings from before it was kept.</summary>
+    public double? ZeroStandardUncertaintyNewtons { get; init; }
+
     /// <summary>The greatest despiked sample.</summary>
     public double? RawPeakForceNewtons { get; init; }
 

@@ -57,6 +57,7 @@ internal static class ZeroLine
                 Reading = reading with
                 {
                     PeakForceStandardUncertaintyNewtons = double.Hypot(reading.PeakForceStandardUncertaintyNewtons ?? 0, shift * way / Math.Sqrt(3)),
+                    ZeroStandardUncertaintyNewtons = double.Hypot(reading.ZeroStandardUncertaintyNewtons ?? 0, shift * way / Math.Sqrt(3)),
                 },
             };
         }
@@ -71,6 +72,7 @@ internal static class ZeroLine
             Reading = second.Reading with
             {
                 PeakForceStandardUncertaintyNewtons = double.Hypot(own, ofLine),
+                ZeroStandardUncertaintyNewtons = double.Hypot(second.Reading.ZeroStandardUncertaintyNewtons ?? 0, ofLine),
                 ZeroDriftNewtons = shift,
                 Warnings = [.. second.Reading.Warnings, CoreText.ZeroDrifted(shift, seconds)],
             },

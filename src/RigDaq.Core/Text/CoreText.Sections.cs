@@ -17,6 +17,8 @@ internal static partial class CoreText
     public const string SectionInSeveralWays = "more than one way was used; keep width and thickness, or the area, or mass, length and density.";
     public const string WidthMissing = "the width is missing.";
     public const string ThicknessMissing = "the thickness is missing.";
+    public static string CaliperErrorOutOfRange(double most) => FormattableString.Invariant($"the caliper's error limit must be from 0 to {most} mm.");
+
     public const string CaliperResolutionNegative = "the caliper's resolution must be 0 or more.";
 
     public const string SectionLooksSwapped = "Width and thickness look exchanged, seen against the rest of the group; are they?";

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 
@@ -22,7 +23,9 @@ internal static class StudyMeasureCommand
             using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             Unit unit = UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config)).Length;
-            var dialogue = new StudyMeasureDialogue(study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), Resolution(parsed.GetValue(resolution), unit), Console.In, Console.Error, unit);
+            double? error = OptionsReader.Read(parsed.GetValue(StudyStore.Config), Environment.GetEnvironmentVariables()).Bench.CaliperErrorMillimetres;
+            var dialogue = new StudyMeasureDialogue(
+                study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), Resolution(parsed.GetValue(resolution), unit), Console.In, Console.Error, unit, error);
             CommandRunner.Say(TerminalText.StudyMeasureOpening(unit.Symbol, unit.IsStored));
             int measured = 0;
             foreach (Specimen specimen in study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal))

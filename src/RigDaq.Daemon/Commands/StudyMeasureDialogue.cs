@@ -22,7 +22,7 @@ internal enum MeasureStep
 /// Asks for width and thickness, one reading a line: a caliper that types sends its reading and Enter, so that nothing else need be touched.
 /// What is unlikely is asked about at once.
 /// </summary>
-internal sealed class StudyMeasureDialogue(Study study, int readings, double resolutionMillimetres, TextReader input, TextWriter output, Unit? unit = null)
+internal sealed class StudyMeasureDialogue(Study study, int readings, double resolutionMillimetres, TextReader input, TextWriter output, Unit? unit = null, double? caliperErrorMillimetres = null)
 {
     // What a caliper may send behind its figure, and what it is of.
     private static readonly (string Suffix, Unit Unit)[] Suffixes = [("mm", Units.Millimetre), ("inch", Units.Inch), ("in", Units.Inch), ("\"", Units.Inch)];
@@ -75,7 +75,13 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
             }
         }
 
-        section = new SectionMeasurement { WidthsMillimetres = widths, ThicknessesMillimetres = thicknesses, ResolutionMillimetres = resolutionMillimetres };
+        section = new SectionMeasurement
+        {
+            WidthsMillimetres = widths,
+            ThicknessesMillimetres = thicknesses,
+            ResolutionMillimetres = resolutionMillimetres,
+            CaliperErrorMillimetres = caliperErrorMillimetres,
+        };
         return null;
     }
 

@@ -5,8 +5,10 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
+using RigDaq.Reports.Pictures;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -22,10 +24,12 @@ internal static class UncertaintyCommand
     private static readonly Option<double?> Step = new("--caliper-step-mm") { Description = TerminalText.OriginsStep };
     private static readonly Option<double?> Error = new("--caliper-error-mm") { Description = TerminalText.OriginsError };
     private static readonly Option<double?> Bending = new("--bending-percent") { Description = TerminalText.OriginsBending };
+    private static readonly Option<string?> PictureFile = new("--picture") { Description = TerminalText.OriginsPicture, HelpName = "FILE" };
+    private static readonly Option<bool> Dark = new("--dark") { Description = TerminalText.PicturesDark };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
-    public static Command Create() => new Command("uncertainty", TerminalText.OriginsCommand) { Id, Force, Width, Thickness, Step, Error, Bending, Data, Config }.WithBody(Run);
+    public static Command Create() => new Command("uncertainty", TerminalText.OriginsCommand) { Id, Force, Width, Thickness, Step, Error, Bending, PictureFile, Dark, Data, Config }.WithBody(Run);
 
     private static int Run(ParseResult parsed)
     {
@@ -34,20 +38,40 @@ internal static class UncertaintyCommand
         if (width is null != thickness is null) throw new InputException(TerminalText.OriginsHalfSection(Width.Name, Thickness.Name));
         SectionMeasurement? section = width is not { } w ? null : new SectionMeasurement { WidthsMillimetres = [w], ThicknessesMillimetres = [thickness!.Value] };
         if (section is not null && PositiveOption.Read(parsed, Step) is { } step) section = section with { ResolutionMillimetres = step };
-        var bench = new BenchInputs { CaliperErrorMillimetres = PositiveOption.ReadOrZero(parsed, Error), BendingPercent = PositiveOption.ReadOrZero(parsed, Bending) };
+        BenchInputs known = OptionsReader.Read(parsed.GetValue(Config), Environment.GetEnvironmentVariables()).Bench;
+        var bench = new BenchInputs
+        {
+            CaliperErrorMillimetres = PositiveOption.ReadOrZero(parsed, Error) ?? known.CaliperErrorMillimetres,
+            BendingPercent = PositiveOption.ReadOrZero(parsed, Bending) ?? known.BendingPercent,
+        };
+        string? picture = parsed.GetValue(PictureFile);
+        if (picture is not null && !IsSvg(picture) && !IsPng(picture)) throw new InputException(TerminalText.OriginsPictureNotKnown(picture));
         string id = parsed.GetRequiredValue(Id);
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         CalibrationRecord calibration = archive.Calibrations.Find(id) ?? throw new InputException(TerminalText.CalibrationNotThere(id));
         UncertaintyOrigins origins = (calibration.Uncertainty is { } model ? UncertaintyOrigins.Of(model, force, section, bench) : null)
             ?? throw new CannotBeDoneException(TerminalText.OriginsUnknown(id));
+        if (picture is not null) Draw(origins, picture, parsed.GetValue(Dark));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(origins);
-        else Write(Console.Out, origins, section is not null);
+        else Write(Console.Out, origins);
         return ExitStatus.Done;
     }
 
-    internal static void Write(TextWriter to, UncertaintyOrigins origins, bool ofStrength)
+    private static bool IsSvg(string file) => file.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
+
+    private static bool IsPng(string file) => file.EndsWith(".png", StringComparison.OrdinalIgnoreCase);
+
+    private static void Draw(UncertaintyOrigins origins, string file, bool dark)
     {
-        to.WriteLine(TerminalText.OriginsHead(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2), ofStrength));
+        var style = PictureStyle.Page with { Titled = true, Dark = dark };
+        Picture picture = OriginsPicture.Of(origins);
+        if (IsSvg(file)) File.WriteAllText(file, picture.ToSvg(style));
+        else File.WriteAllBytes(file, picture.ToPng(style));
+    }
+
+    internal static void Write(TextWriter to, UncertaintyOrigins origins)
+    {
+        to.WriteLine(TerminalText.OriginsHead(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2), origins.OfStrength));
         foreach (UncertaintyOrigin origin in origins.Origins)
         {
             string bar = new('█', (int)Math.Round(origin.SharePercent / 100 * BarWidth));
@@ -58,5 +82,7 @@ internal static class UncertaintyCommand
         to.WriteLine();
         to.WriteLine(origins.Gains.Count > 0 ? TerminalText.OriginsGains : TerminalText.OriginsNoGain);
         foreach (UncertaintyGain gain in origins.Gains) to.WriteLine(TerminalText.OriginsGain(gain.Advice, NumberText.Significant(gain.ExpandedPercent, 2)));
+        if (origins.Notes.Count > 0) to.WriteLine();
+        foreach (string note in origins.Notes) to.WriteLine($"  {note}");
     }
 }

@@ -26,6 +26,9 @@ internal sealed class DaemonOptions
 
     public SequenceOptions Sequence { get; set; } = new();
 
+    /// <summary>What is known of caliper and load train.</summary>
+    public BenchInputs Bench { get; set; } = new();
+
     /// <summary>The units that people read.</summary>
     public UnitChoice Units { get; set; } = new();
 
@@ -127,6 +130,9 @@ internal sealed class SerialOptions
 
     /// <summary>Whether forces are taken as the device claims them while no calibration is in force.</summary>
     public bool AcceptClaimedForces { get; set; }
+
+    /// <summary>How long before its stamp a conversion looked at the force, in seconds; null: as the device says.</summary>
+    public double? ConverterDelaySeconds { get; set; }
 
     /// <summary>The wanted sample rate in samples/s, where the device lets it be set; null to leave it.</summary>
     public double? SampleRateHertz { get; set; }

@@ -13,6 +13,9 @@ namespace RigDaq.Daemon.Configuration;
 /// <summary>What values are allowed; every refusal names the key, the value and the range.</summary>
 internal static partial class OptionsRules
 {
+    /// <summary>The longest delay of a converter that is taken, in seconds: an averaging instrument at one reading in a few seconds.</summary>
+    private const double ConverterDelaySecondsMax = 10;
+
     /// <exception cref="InputException">A value is out of its range.</exception>
     public static void Check(DaemonOptions options, string source)
     {
@@ -30,6 +33,9 @@ internal static partial class OptionsRules
         Within("serial.baud", options.Serial.Baud, 1_200, 4_000_000);
         CheckPlainDevice(options.Serial);
         if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);
+        if (options.Serial.ConverterDelaySeconds is { } delay) Within("serial.converterDelaySeconds", delay, 0, ConverterDelaySecondsMax);
+        if (options.Bench.CaliperErrorMillimetres is { } error) Within("bench.caliperErrorMillimetres", error, 0, BenchInputs.CaliperErrorMillimetresMax);
+        if (options.Bench.BendingPercent is { } bending) Within("bench.bendingPercent", bending, 0, BenchInputs.BendingPercentMax);
         if (options.Site.LatitudeDegrees is { } latitude) Within("site.latitudeDegrees", latitude, -90, 90);
         Within("site.heightMetres", options.Site.HeightMetres, LocalGravity.HeightMetresMin, LocalGravity.HeightMetresMax);
         if (options.Site.GravityMetresPerSecondSquared is { } g) Within("site.gravityMetresPerSecondSquared", g, LocalGravity.MetresPerSecondSquaredMin, LocalGravity.MetresPerSecondSquaredMax);

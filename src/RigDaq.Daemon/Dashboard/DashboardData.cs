@@ -81,6 +81,9 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     public SiteView Site => new(options.Site.LatitudeDegrees, options.Site.HeightMetres, options.Site.GravityMetresPerSecondSquared);
 
     /// <inheritdoc/>
+    public BenchInputs Bench => options.Bench;
+
+    /// <inheritdoc/>
     public void KeepCalibration(CalibrationRecord calibration) => archive.Save(calibration);
 
     /// <inheritdoc/>

@@ -27,6 +27,7 @@ public static class DashboardHosting
         services.AddSingleton<CalibrationDesk>();
         services.AddSingleton<RunDesk>();
         services.AddSingleton<SectionDesk>();
+        services.AddSingleton<OriginsDesk>();
         services.AddSingleton<CurvesDesk>();
         services.AddSingleton<OneAtATime>();
         services.AddSingleton<DocumentShelf>();
@@ -51,6 +52,7 @@ public static class DashboardHosting
         app.MapCalibration();
         app.MapRuns();
         app.MapSections();
+        app.MapOrigins();
         app.MapCurves();
         app.MapStudies();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));

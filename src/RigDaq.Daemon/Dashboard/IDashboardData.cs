@@ -40,6 +40,9 @@ public interface IDashboardData
     /// <summary>Where the rig stands, as configured; for gravity at a calibration.</summary>
     SiteView Site { get; }
 
+    /// <summary>What is known of caliper and load train, as configured.</summary>
+    BenchInputs Bench => new();
+
     /// <summary>Keeps a calibration; on the disk when this returns.</summary>
     /// <exception cref="IOException">It could not be kept.</exception>
     void KeepCalibration(CalibrationRecord calibration);

@@ -57,7 +57,7 @@ internal sealed record RunPageView(
             run.Head.RunId, run.Revision, run.Head.SpecimenId, run.Head.StudyId, study?.Name ?? run.Head.StudyId, GroupOf(study, run.Head.SpecimenId),
             run.Head.StartedAt, run.Head.Device.Simulated, mayChange,
             run.Ending is PullEnding.Broken or PullEnding.PartlyBroken, HasLooked(run), RunView.From(run, units), RunFacts.Reading(run, units), RunFacts.Section(run, study, units),
-            RunFacts.Conditions(run, study, units), RunBudgetView.Of(run, calibration, units),
+            RunFacts.Conditions(run, study, units), RunBudgetView.Of(run, study, calibration, units),
             run.Void is { } v ? new VoidItem(VoidOption.Word(v.Kind), v.Text, v.At) : null,
             look is null ? null : new LookItem(StudyLookCommand.Word(look.Location), look.Layer, look.Appearance, look.PhotoName is not null, look.At),
             [.. revisions.Reverse().Select(r => new RevisionItem(r.Revision, r.RevisedAt, r.Revision == 0 ? PageText.Of("facts.pulled") : r.RevisionReason,
@@ -87,45 +87,46 @@ internal sealed record LookItem(string Location, string Layer, string Appearance
 internal sealed record RevisionItem(int Revision, DateTimeOffset At, string Reason, bool Voided, string Look, bool HasPhoto);
 
 /// <summary>A line of a strength's budget.</summary>
-/// <param name="Name">What it is about.</param>
+/// <param name="Name">What it is about, with where on the way it comes in.</param>
 /// <param name="Distribution">normal or rectangular, in words.</param>
 /// <param name="StandardMegapascals">Its standard uncertainty, as a share of the strength.</param>
 /// <param name="SharePercent">Its part of the variance.</param>
-internal sealed record BudgetItem(string Name, string Distribution, double StandardMegapascals, double SharePercent);
+/// <param name="Assumed">Whether nothing was entered and a usual value was taken.</param>
+internal sealed record BudgetItem(string Name, string Distribution, double StandardMegapascals, double SharePercent, bool Assumed);
 
 /// <summary>
-/// What a strength's uncertainty is made of: the reading, the section and each line of the calibration's budget at the peak force
-/// (relative uncertainties of a quotient add in squares, JCGM 100, 5.1.6).
+/// What a strength's uncertainty is made of, end to end and ranked: each line of the calibration's budget at the peak force, zero, peak, section, caliper and
+/// alignment (relative uncertainties of a quotient add in squares, JCGM 100, 5.1.6), and what would shrink it most.
 /// </summary>
-internal sealed record RunBudgetView(IReadOnlyList<BudgetItem> Lines, double StandardMegapascals, double ExpandedMegapascals, IReadOnlyList<string> Notes)
+internal sealed record RunBudgetView(
+    IReadOnlyList<BudgetItem> Lines, double StandardMegapascals, double ExpandedMegapascals, IReadOnlyList<string> Gains, IReadOnlyList<string> Notes)
 {
-    internal static RunBudgetView? Of(Run run, CalibrationRecord? calibration, Units units)
+    internal static RunBudgetView? Of(Run run, Study? study, CalibrationRecord? calibration, Units units)
     {
-        if (run.Strength is not { } strength || run.Reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return null;
-        var lines = new List<(string Name, string Distribution, double Relative)>
-        {
-            (PageText.Of("facts.peakForceLine"), PageText.Of("facts.normal"), (run.Reading.PeakForceStandardUncertaintyNewtons ?? 0) / peak),
-            (PageText.Of("facts.section", ("basis", strength.SectionBasis)), PageText.Of("facts.normal"), strength.AreaStandardUncertaintySquareMillimetres / strength.AreaSquareMillimetres),
-        };
+        Section? section = study is null ? null : SectionCalculation.ForSpecimen(study, run.Head.SpecimenId).Section;
+        if (run.Strength is not { } strength || UncertaintyOrigins.OfRun(run, calibration?.Uncertainty, section) is not { } origins) return null;
         List<string> notes = [];
-        Core.Calibration.Quality.ForceUncertainty? force = calibration is null ? null : Core.Calibration.Quality.ForceUncertainty.Of(calibration, peak);
-        if (force?.CalibrationStandardNewtons is null) notes.Add(PageText.Of("facts.calibrationShareMissing"));
-        if (force is not null)
-        {
-            // The reading's own noise is the first line; the resolution would count it twice.
-            lines.AddRange(force.Lines.Where(line => line.Kind != Core.Calibration.Quality.UncertaintyKind.Resolution)
-                .Select(line => (PageText.Of("facts.calibrationLine", ("part", line.Name)), line.Distribution, line.StandardNewtons / peak)));
-            notes.AddRange(UnitWords.In(force.Notes, units));
-        }
-
-        double sum = lines.Sum(line => line.Relative * line.Relative);
-        double stored = strength.StandardUncertaintyMegapascals;
-        double ofLines = strength.Megapascals * Math.Sqrt(sum);
-        if (Math.Abs(ofLines - stored) > StoredTolerance * stored)
+        if (calibration?.Uncertainty is null) notes.Add(PageText.Of("facts.calibrationShareMissing"));
+        notes.AddRange(UnitWords.In(origins.Notes, units));
+        double ofLines = strength.Megapascals * origins.ExpandedPercent / 100 / UncertaintyOrigins.CoverageFactor, stored = strength.StandardUncertaintyMegapascals;
+        bool ofBefore = strength.Bench is null && run.Head.Recording is null;
+        if (ofBefore) notes.Insert(0, PageText.Of("facts.keptBefore", ("stored", Expanded(stored)), ("lines", Expanded(ofLines))));
+        else if (Math.Abs(ofLines - stored) > StoredTolerance * stored)
             notes.Add(PageText.Of("facts.linesDisagree", ("lines", units.Stress.Text(ofLines, stored, 3)), ("stored", units.Stress.Text(stored, stored, 3))));
+        double shown = ofBefore ? ofLines : stored;
         return new RunBudgetView(
-            [.. lines.Select(line => new BudgetItem(line.Name, line.Distribution, strength.Megapascals * line.Relative, sum > 0 ? 100 * line.Relative * line.Relative / sum : 0))],
-            stored, RunView.CoverageFactor * stored, notes);
+            [.. origins.Origins.Select(origin => new BudgetItem(
+                origin.Stage == UncertaintyStage.Calibration ? PageText.Of("facts.calibrationLine", ("part", origin.Name)) : origin.Name,
+                origin.Distribution, strength.Megapascals * origin.StandardPercent / 100, origin.SharePercent, origin.IsAssumed))],
+            shown, RunView.CoverageFactor * shown, [.. origins.Gains.Select(Gain)], notes);
+
+        string Expanded(double standard) => units.Stress.Text(RunView.CoverageFactor * standard, RunView.CoverageFactor * standard, 2);
+
+        string Gain(UncertaintyGain gain)
+        {
+            double then = strength.Megapascals * gain.ExpandedPercent / 100;
+            return PageText.Of("facts.gain", ("advice", UnitWords.In(gain.Advice, units)), ("then", units.Stress.Text(then, then, 2)));
+        }
     }
 
     /// <summary>Beyond rounding, in parts of the figure.</summary>

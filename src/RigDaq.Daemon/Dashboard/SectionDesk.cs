@@ -26,7 +26,7 @@ internal sealed class SectionDesk(RigArchive archive, IDashboardData data, TimeP
     {
         if (Find(ask.Study) is not { } study) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
         if (study.Specimens.All(specimen => specimen.Id != ask.Specimen)) return CommandResult.Refused(PageText.Of("answers.noSuchSpecimen", ("specimen", ask.Specimen)));
-        SectionMeasurement section = ask.ToMeasurement();
+        SectionMeasurement section = ask.ToMeasurement() with { CaliperErrorMillimetres = data.Bench.CaliperErrorMillimetres };
         if (SectionRules.Refusal(section) is { } refusal) return CommandResult.Refused(PageText.Of("answers.sectionRefused", ("specimen", ask.Specimen), ("why", refusal)));
         if (!ask.Sure && SectionRules.Questions(study, ask.Specimen, section) is { Count: > 0 } questions)
             return CommandResult.Refused([.. questions, PageText.Of("answers.pressEnterAgain")]);

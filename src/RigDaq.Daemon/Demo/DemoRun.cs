@@ -56,6 +56,8 @@ internal sealed class DemoRun : IAsyncDisposable
             Http = new HttpOptions { Port = options.HttpPort },
             Mqtt = new MqttOptions { Port = options.MqttPort },
             Units = options.Units,
+            // A virtual piece is pulled straight, and a virtual caliper errs by its readings only.
+            Bench = new BenchInputs { CaliperErrorMillimetres = 0, BendingPercent = 0 },
         };
         DemoScenario scenario = DemoScenario.Create(options.Seed, options.Breaks, time.GetUtcNow());
         var virtualRig = new VirtualRig(new VirtualRigOptions

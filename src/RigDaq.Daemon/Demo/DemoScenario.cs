@@ -105,6 +105,7 @@ internal sealed class DemoScenario
                     WidthsMillimetres = section.WidthReadings,
                     ThicknessesMillimetres = section.ThicknessReadings,
                     ResolutionMillimetres = sectioning.ResolutionMillimetres,
+                    CaliperErrorMillimetres = 0,
                 },
             });
         }

@@ -92,6 +92,8 @@ internal sealed class RigHost : IAsyncDisposable
                 GripSeparationAtHomeMillimetres = options.Sequence.GripSeparationAtHomeMillimetres,
                 StiffnessNewtonsPerMillimetre = options.Sequence.StiffnessNewtonsPerMillimetre,
                 SampleRateHertz = options.Serial.SampleRateHertz,
+                ConverterDelaySeconds = options.Serial.ConverterDelaySeconds,
+                Bench = options.Bench,
             });
             made.Add(TerminalText.ServePartRig, rig);
             int httpPort = PortPicker.PortOf(http);

@@ -9,11 +9,15 @@ internal static partial class TerminalText
     public const string OriginsWidth = "Width of a section in millimetres.";
     public const string OriginsThickness = "Thickness of a section in millimetres.";
     public const string OriginsStep = "The caliper's step in millimetres.";
-    public const string OriginsError = "The caliper's error limit in millimetres (0.02 is assumed where it is not said).";
-    public const string OriginsBending = "Bending of the piece in the grips, in per cent of the mean stress (5 is assumed where it is not said).";
+    public const string OriginsError = "The caliper's error limit in millimetres; by default the configuration's, else 0.02 is assumed.";
+    public const string OriginsBending = "Bending of the piece in the grips, in per cent of the mean stress; by default the configuration's, else 5 is assumed.";
     public const string OriginsAssumed = " (assumed)";
     public const string OriginsGains = "What would shrink it most:";
     public const string OriginsNoGain = "Nothing of what is usually bought or done would shrink it by a hundredth.";
+
+    public const string OriginsPicture = "Draws the shares as a picture, too: a file that ends in .svg or .png.";
+
+    public static string OriginsPictureNotKnown(string file) => $"{file}: a picture ends in .svg or .png.";
 
     public static string OriginsHalfSection(string width, string thickness) => $"{width} and {thickness} belong together: give both, or none for the force alone.";
 

@@ -88,7 +88,7 @@ public sealed record RunMessage
     /// <summary>Tensile strength.</summary>
     public double? StrengthMegapascals { get; init; }
 
-    /// <summary>Its standard uncertainty, the calibration's share included.</summary>
+    /// <summary>Its standard uncertainty, the shares of calibration, caliper and alignment included.</summary>
     public double? StrengthStandardUncertaintyMegapascals { get; init; }
 
     /// <summary>Stress at break.</summary>

@@ -24,6 +24,7 @@ internal static class StudyDocument
         blocks.AddRange(MethodBlocks.Of(model));
         blocks.Add(new Heading(ReportText.CalibrationHeading));
         blocks.AddRange(CalibrationBlocks.Of(model));
+        blocks.AddRange(OriginBlocks.Of(model));
         blocks.Add(new Heading(ReportText.RunsHeading));
         blocks.AddRange(RunBlocks.Of(model));
         blocks.AddRange(HistoryBlocks.Of(model));

@@ -23,10 +23,11 @@ public static class StudyPictures
         return pictures;
     }
 
-    /// <summary>Those, and of each calibration its residuals and its check weight's control chart, which a report shows beside the calibration.</summary>
+    /// <summary>Those, where the uncertainty of one strength comes from, and of each calibration its residuals and its check weight's control chart.</summary>
     public static IReadOnlyList<Picture> WithCalibrations(StudyReportModel model) =>
     [
         .. Of(model),
+        .. Document.OriginBlocks.PictureOf(model) is { } origins ? [origins] : Array.Empty<Picture>(),
         .. model.Calibrations.Select(calibration => ResidualPicture.Of(calibration, model.Units, model.Simulated)).OfType<Picture>(),
         .. model.Calibrations.Where(calibration => model.CheckWeights.ContainsKey(calibration.Id))
             .Select(calibration => ControlPicture.Of(calibration.Id, model.CheckWeights[calibration.Id], model.Units, model.Simulated)).OfType<Picture>(),

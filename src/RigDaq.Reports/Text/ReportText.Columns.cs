@@ -46,11 +46,11 @@ internal static partial class ReportText
     public const string AbsoluteCaption = "The means as absolute figures";
 
     public const string AbsoluteNote =
-        "To be set beside figures from elsewhere: the interval is joined with the calibration's share (k = 2). Between groups under one calibration that share is common and cancels; use the table above for those.";
+        "To be set beside figures from elsewhere: the interval is joined with the share of calibration, caliper and alignment (k = 2). Between groups of one bench under one calibration that share is common and cancels; use the table above for those.";
 
-    public static string AbsoluteIntervalColumn(Units units) => In("with the calibration's share", units.Stress);
+    public static string AbsoluteIntervalColumn(Units units) => In("with the common share", units.Stress);
 
-    public static string CalibrationShareColumn(Units units) => In("calibration's share ± (k\u00a0=\u00a02)", units.Stress);
+    public static string CalibrationShareColumn(Units units) => In("common share ± (k\u00a0=\u00a02)", units.Stress);
 
     public static string MedianColumn(Units units) => In("median", units.Stress);
 

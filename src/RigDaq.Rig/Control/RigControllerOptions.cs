@@ -23,6 +23,12 @@ public sealed record RigControllerOptions
     /// <summary>The sample rate asked for in Hz, where the device lets it be set; null leaves it.</summary>
     public double? SampleRateHertz { get; init; }
 
+    /// <summary>What is known of caliper and load train, kept with each pull; null keeps nothing of them.</summary>
+    public BenchInputs? Bench { get; init; }
+
+    /// <summary>How long before its stamp a conversion looked at the force, in seconds, where it is known better than the device says; null: as the device says.</summary>
+    public double? ConverterDelaySeconds { get; init; }
+
     /// <summary>How often a live block is made at most, in wall time; a block holds what came in between. 20 to 50 ms look smooth.</summary>
     public TimeSpan LiveBlockInterval { get; init; } = TimeSpan.FromMilliseconds(30);
 }

@@ -21,6 +21,25 @@ public class SectionCalculationTest
         Assert.Empty(section.Warnings);
     }
 
+    // By hand: d(w·t) = (w + t)·dx where one caliper reads both by dx too much.
+    [Fact]
+    public void Says_what_the_calipers_own_error_does_to_it()
+    {
+        Section section = SectionCalculation.OfReadings(new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4], CaliperErrorMillimetres = 0.03 }).Section!;
+        Close.Digits(12, 14, section.CaliperSlopeMillimetres);
+        Assert.Equal(0.03, section.CaliperErrorMillimetres);
+        Section entered = SectionCalculation.OfReadings(new SectionMeasurement { AreaSquareMillimetres = 40, AreaStandardUncertaintySquareMillimetres = 1 }).Section!;
+        Assert.Equal(0, entered.CaliperSlopeMillimetres);
+    }
+
+    [Theory]
+    [InlineData(-0.01)]
+    [InlineData(1.01)]
+    [InlineData(double.NaN)]
+    public void A_caliper_error_out_of_its_range_is_refused(double error) =>
+        Assert.Contains("from 0 to 1 mm", SectionCalculation.OfReadings(
+            new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4], CaliperErrorMillimetres = error }).Problem, StringComparison.Ordinal);
+
     [Fact]
     public void Mass_length_and_density_give_the_mean_section()
     {

@@ -47,4 +47,63 @@ public sealed class UncertaintyOriginsTest
         Assert.DoesNotContain(force.Origins, origin => origin.IsAssumed);
         Assert.Equal(200 * Core.Calibration.Quality.ForceUncertainty.Of(Model, 400).StandardNewtons!.Value / 400, force.ExpandedPercent, 10);
     }
+
+    private static Run Pulled(BenchInputs? bench)
+    {
+        var reading = new TraceReading { Ending = PullEnding.Broken, PeakForceNewtons = 400, PeakForceStandardUncertaintyNewtons = 0.5, ZeroStandardUncertaintyNewtons = 0.3 };
+        double calibration = Core.Calibration.Quality.ForceUncertainty.Of(Model, 400).CalibrationStandardNewtons!.Value;
+        var section = new SectionForStrength(40, 0.2, "per specimen") { CaliperSlopeMillimetres = 14 };
+        return new Run
+        {
+            Head = new PullHead
+            {
+                RunId = "r", StudyId = "s", SpecimenId = "p", SequenceId = "q", CalibrationId = "c", StartedAt = DateTimeOffset.UnixEpoch, Settings = new PullSettings(),
+                Device = new RigDevice("d", "bench rig", 1, false), ZeroCounts = 0, NoiseCounts = 1, IntervalSeconds = 0.01, Bench = bench,
+            },
+            Ending = PullEnding.Broken,
+            EndedAt = DateTimeOffset.UnixEpoch,
+            RevisedAt = DateTimeOffset.UnixEpoch,
+            Reading = reading,
+            Strength = StrengthCalculation.Calculate(PullEnding.Broken, reading, section, new Core.Strength.ForceUncertainty(calibration, 500), bench),
+        };
+    }
+
+    private static readonly Section Section = new(40, 0.2, "per specimen", []) { CaliperSlopeMillimetres = 14 };
+
+    // The lines of a run add up to the ± that it keeps (JCGM 100, 5.1.2), from the calibration to the caliper.
+    [Theory]
+    [InlineData(null, null)]
+    [InlineData(0.02, 1.0)]
+    [InlineData(0.0, 0.0)]
+    public void The_lines_of_a_run_add_up_to_what_it_keeps(double? caliper, double? bending)
+    {
+        Run run = Pulled(new BenchInputs { CaliperErrorMillimetres = caliper, BendingPercent = bending });
+        var origins = UncertaintyOrigins.OfRun(run, Model, Section)!;
+        Assert.Equal(200 * run.Strength!.StandardUncertaintyMegapascals / run.Strength.Megapascals, origins.ExpandedPercent, 10);
+        Assert.Equal(100, origins.Origins.Sum(origin => origin.SharePercent), 9);
+        Assert.Equal(origins.Origins.Select(origin => origin.SharePercent).OrderDescending(), origins.Origins.Select(origin => origin.SharePercent));
+        Assert.Equal(caliper is null ? 2 : 0, origins.Origins.Count(origin => origin.IsAssumed));
+        Assert.Equal(100 * 0.3 / 400, origins.Origins.Single(origin => origin.Stage == UncertaintyStage.Zero).StandardPercent, 10);
+        Assert.Equal(100 * 0.4 / 400, origins.Origins.Single(origin => origin.Stage == UncertaintyStage.Peak).StandardPercent, 10);
+    }
+
+    [Fact]
+    public void A_run_of_before_is_shown_with_what_is_usually_assumed()
+    {
+        Run run = Pulled(null);
+        var origins = UncertaintyOrigins.OfRun(run, Model, Section)!;
+        double own = run.Strength!.StandardUncertaintyMegapascals / run.Strength.Megapascals;
+        double caliper = BenchInputs.AssumedCaliperErrorMillimetres / Math.Sqrt(3) * 14 / 40, bending = BenchInputs.AssumedBendingPercent / 100 / Math.Sqrt(3);
+        Assert.Equal(200 * Math.Sqrt((own * own) + (caliper * caliper) + (bending * bending)), origins.ExpandedPercent, 10);
+        Assert.Equal(2, origins.Origins.Count(origin => origin.IsAssumed));
+        Assert.Contains(origins.Notes, note => note.Contains("bench.bendingPercent", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_recording_of_others_has_no_bench_of_ours()
+    {
+        Run run = Pulled(null);
+        run = run with { Head = run.Head with { Recording = new RecordedSource("a.csv", "", "", "") } };
+        Assert.DoesNotContain(UncertaintyOrigins.OfRun(run, null, Section)!.Origins, origin => origin.Stage is UncertaintyStage.Alignment or UncertaintyStage.Caliper or UncertaintyStage.Calibration);
+    }
 }

@@ -13,9 +13,9 @@ internal static class StoredRun
     public const string Id = "0190a0a0-0000-7000-8000-000000000001";
     public const string Specimen = "P1-01";
 
-    public static Run Store(PageHost host) => Store(host.Archive);
+public static Run Store(PageHost host, BenchInputs? bench = null) => Store(host.Archive, bench);
 
-    public static Run Store(RigArchive archive)
+    public static Run Store(RigArchive archive, BenchInputs? bench = null)
     {
         var group = new GroupKey("Alder", "fan off", 205m);
         var study = new Study
@@ -52,6 +52,7 @@ internal static class StoredRun
         archive.Save(study, "made");
         archive.Save(calibration);
         PullRecord pull = Pull();
+        pull = pull with { Head = pull.Head with { Bench = bench } };
         Run run = RunCalculation.Calculate(pull, study, calibration, DateTimeOffset.UnixEpoch);
         archive.Store(run, pull, []);
         return run;

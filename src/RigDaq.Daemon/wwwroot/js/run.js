@@ -97,10 +97,20 @@ function showResult() {
   // One digit more than two of the whole, so that the parts can be added up.
   const whole = shown(budget.standardMegapascals, units.stress), decimals = whole > 0 ? 1 - Math.floor(Math.log10(whole)) : 2;
   const part = value => fixed(shown(value, units.stress), decimals + 1);
-  $('budget').replaceChildren(...budget.lines.map(line => row(line.name, [line.distribution], [part(line.standardMegapascals), true], [fixed(line.sharePercent, 1), true])));
+  $('budget').replaceChildren(...budget.lines.map(line => {
+    const made = row(line.assumed ? fill(words.run.assumed, { name: line.name }) : line.name, [line.distribution], [part(line.standardMegapascals), true], [fixed(line.sharePercent, 1), true]);
+    const cell = element('td', 'share'), bar = element('span', line.assumed ? 'bar-of assumed' : 'bar-of');
+    bar.style.width = `${line.sharePercent}%`;
+    cell.append(bar);
+    made.append(cell);
+    return made;
+  }));
+  $('gains-box').hidden = budget.gains.length === 0;
+  $('gains').replaceChildren(...budget.gains.map(gain => element('li', '', gain)));
+  $('to-origins').href = `/uncertainty.html?run=${encodeURIComponent(run.runId)}`;
   $('budget-sum').replaceChildren(
-    row(words.run.together, [''], [part(budget.standardMegapascals), true], ['100', true]),
-    row(words.run.expanded, [''], [figure(budget.expandedMegapascals, units.stress, 1, budget.expandedMegapascals), true], ['', true]));
+    row(words.run.together, [''], [part(budget.standardMegapascals), true], ['100', true], ['']),
+    row(words.run.expanded, [''], [figure(budget.expandedMegapascals, units.stress, 1, budget.expandedMegapascals), true], ['', true], ['']));
   $('budget-notes').replaceChildren(...budget.notes.map(note => element('li', '', note)));
 }
 

@@ -1,0 +1,75 @@
+using System.Globalization;
+using System.Text.Json;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive;
+using RigDaq.Core.Statistics;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Configuration;
+using RigDaq.Daemon.Dashboard;
+using RigDaq.Tests.Shared;
+
+namespace RigDaq.Daemon.Tests.Calibration;
+
+/// <summary>Where an uncertainty comes from: the command and the page reckon alike.</summary>
+[Collection(nameof(PrintedOutput))]
+public sealed class UncertaintyCommandTest : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-uncertainty-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public async Task The_command_says_what_the_page_says_and_draws_it()
+    {
+        OriginsView page;
+        using (RigArchive archive = Open())
+        {
+            PulledStudy.Fill(archive);
+            archive.Choose(PulledStudy.Id);
+            var options = new DaemonOptions { Bench = new BenchInputs { BendingPercent = 3 } };
+            var desk = new OriginsDesk(new RunShelf(archive, archive, archive, _folder), new DashboardData(archive, options, TimeProvider.System), null!);
+            (OriginsView? view, string problem) = desk.Answer(new OriginsAsk());
+            page = view ?? throw new InvalidOperationException(problem);
+            Assert.Contains("<svg", desk.Svg(new OriginsAsk(), dark: true), StringComparison.Ordinal);
+        }
+
+        Assert.Equal(3, page.BendingPercent);
+        Assert.Null(page.CaliperErrorMillimetres);
+        Assert.True(page.OfStrength);
+        string picture = Path.Combine(_folder, "shares.svg");
+        string[] asked =
+        [
+            "uncertainty", page.Calibration, "--force-N", Text(page.ForceNewtons), "--width-mm", Text(page.WidthMillimetres!.Value), "--thickness-mm", Text(page.ThicknessMillimetres!.Value),
+            "--caliper-step-mm", Text(page.StepMillimetres), "--bending-percent", "3", "--data", _folder, "--picture", picture,
+        ];
+        (int status, string output, _) = await CommandLine.RunAsync([.. asked, "--json"]);
+        Assert.Equal(ExitStatus.Done, status);
+        using JsonDocument told = JsonDocument.Parse(output);
+        Assert.Equal(page.ExpandedPercent, told.RootElement.GetProperty("expandedPercent").GetDouble(), 1e-12);
+        Assert.Equal(
+            page.Lines.Select(line => (line.Name, Math.Round(line.SharePercent, 9))),
+            told.RootElement.GetProperty("origins").EnumerateArray().Select(line => (line.GetProperty("name").GetString()!, Math.Round(line.GetProperty("sharePercent").GetDouble(), 9))));
+        Assert.Equal(
+            page.Gains.Select(gain => gain.Advice), told.RootElement.GetProperty("gains").EnumerateArray().Select(gain => gain.GetProperty("advice").GetString()));
+        Assert.Contains("alignment", await File.ReadAllTextAsync(picture, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+
+        (_, string words, _) = await CommandLine.RunAsync(asked);
+        Assert.Contains(NumberText.Significant(page.ExpandedPercent, 2), words, StringComparison.Ordinal);
+        Assert.Contains("0.02 mm is assumed", words, StringComparison.Ordinal);
+        Assert.Equal(ExitStatus.BadInput, (await CommandLine.RunAsync([.. asked, "--picture", "shares.bmp"])).Status);
+    }
+
+    [Theory]
+    [InlineData("?force=-1")]
+    [InlineData("?force=x")]
+    [InlineData("?bending=101")]
+    [InlineData("?width=1e9")]
+    public void The_page_refuses_what_is_out_of_its_range(string query) =>
+        Assert.Null(OriginsAsk.From(new DefaultHttpContext { Request = { QueryString = new QueryString(query) } }.Request.Query));
+
+    private RigArchive Open() => new(_folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
+
+    private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
+}
