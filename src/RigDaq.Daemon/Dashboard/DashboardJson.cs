@@ -35,6 +35,7 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(UnitsView))]
 [JsonSerializable(typeof(CurvesView))]
 [JsonSerializable(typeof(CurvesStartView))]
+[JsonSerializable(typeof(OriginsView))]
 internal sealed partial class DashboardJson : JsonSerializerContext
 {
     internal static DashboardJson Camel { get; } = new(new JsonSerializerOptions

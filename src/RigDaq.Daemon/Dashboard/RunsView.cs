@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
 
@@ -125,7 +126,7 @@ internal sealed record RunBudgetView(
         string Gain(UncertaintyGain gain)
         {
             double then = strength.Megapascals * gain.ExpandedPercent / 100;
-            return PageText.Of("facts.gain", ("advice", UnitWords.In(gain.Advice, units)), ("then", units.Stress.Text(then, then, 2)));
+            return PageText.Of("facts.gain", ("advice", UnitWords.In(gain.Advice, units)), ("then", $"{NumberText.Significant(units.Stress.Of(then), 2)}\u202f{units.Stress.Symbol}"));
         }
     }
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Tests.Trace;
 
 namespace RigDaq.Daemon.Tests.Calibration;
 

@@ -8,6 +8,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Dashboard;
+using RigDaq.Daemon.Tests.Trace;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Calibration;

@@ -1,5 +1,6 @@
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.Tests.Support;
 
 namespace RigDaq.Rig.Tests.Control;
 

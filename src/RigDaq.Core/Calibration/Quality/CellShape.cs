@@ -57,10 +57,9 @@ public sealed record CellShape
         var contrasts = powers.Svd().U.SubMatrix(0, steps, terms, steps - terms).Transpose();
         var shape = Matrix<double>.Build.Dense(steps, 2, (row, column) => -greatest * Math.Pow(means.Forces[row] / greatest, column + 2));
 
-        // One step of the converter, rounded once at the shared zero and once at the reading; it also keeps exact readings from telling everything. Errors
-        // of the references may be shared or not, and here they are also taken apart: then they can look like a bend.
+        // One step of the converter, rounded once at the shared zero and once at the reading; it also keeps exact readings from telling everything.
         double rounding = stepNewtons * stepNewtons / 12;
-        var noise = means.Scatter + means.References + Matrix<double>.Build.DenseOfDiagonalVector(means.References.Diagonal())
+        var noise = means.Scatter + means.ReferencesAsBend
             + (Matrix<double>.Build.Dense(steps, steps, 1) + Matrix<double>.Build.DenseIdentity(steps)).Multiply(rounding);
         var seen = contrasts * shape;
         var weights = (contrasts * noise * contrasts.Transpose()).Inverse();

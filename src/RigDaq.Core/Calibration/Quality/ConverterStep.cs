@@ -62,15 +62,21 @@ public static class ConverterStep
         return best;
     }
 
-    /// <summary>By the readings, or, where their means lie between the steps, by the ranges of their windows: a range is always so many steps.</summary>
+    /// <summary>
+    /// By the readings, or by the ranges of their windows, where those show a wider one: a mean lies between the steps, a range is always so many.
+    /// </summary>
     internal static double Of(IReadOnlyList<CalibrationReading> readings)
     {
         double[] forces = [.. readings.Select(reading => reading.Reference.Newtons).Where(force => force > 0).Append(0).Distinct().Order()];
         double span = readings.Max(reading => reading.Counts) - readings.Min(reading => reading.Counts);
         double closest = forces.Zip(forces.Skip(1), (one, next) => next - one).DefaultIfEmpty(0).Min() * span / Math.Max(forces[^1], double.Epsilon);
         double[] seen = [.. readings.Select(reading => reading.FluctuationCounts).OfType<double>().Where(range => range < 1e15).Take(ReadingsMax)];
-        double byReadings = Of(readings.Select(reading => reading.Counts), closest / ShareOfLoadStep, seen);
-        if (byReadings > 1 || seen.Any(range => range != Math.Round(range))) return byReadings;
+        return Math.Max(Of(readings.Select(reading => reading.Counts), closest / ShareOfLoadStep, seen), OfRanges(seen));
+    }
+
+    private static double OfRanges(double[] seen)
+    {
+        if (seen.Any(range => range != Math.Round(range))) return 1;
         long[] ranges = [.. seen.Select(range => (long)range)];
         long[] moved = [.. ranges.Where(range => range > 0)];
 

@@ -1,6 +1,7 @@
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
 using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.References;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -65,6 +66,12 @@ internal sealed class StepMeans
     /// <summary>The covariance of the reference forces, in N².</summary>
     public required Matrix<double> References { get; init; }
 
+    /// <summary>
+    /// The same as far as it can look like a bend. Where one figure a force was entered, nobody said what the forces share: they are taken as weights that are
+    /// hung one upon another, each further one with an error of its own.
+    /// </summary>
+    public required Matrix<double> ReferencesAsBend { get; init; }
+
     /// <param name="table">The readings.</param>
     /// <param name="constant">Whether a constant is fitted: then no zero is taken off.</param>
     public static StepMeans Of(ReadingTable table, bool constant)
@@ -101,8 +108,13 @@ internal sealed class StepMeans
             MeanSquareNewtons = meanSquare,
             Scatter = (Matrix<double>.Build.DenseDiagonal(steps, steps, i => RatioAt(table.Steps[i], growing, meanSquare) / counts[i]) + (Shared(points, stepOf, table, counts) * ratio)) * variance,
             References = Matrix<double>.Build.Dense(steps, steps, (row, column) => references[row].CovarianceWith(references[column])),
+            ReferencesAsBend = Matrix<double>.Build.Dense(steps, steps, (row, column) => IsEntered(references[row]) && IsEntered(references[column])
+                ? references[..(Math.Min(row, column) + 1)].Max(reference => Math.Pow(reference.StandardUncertaintyNewtons, 2))
+                : references[row].CovarianceWith(references[column])),
         };
     }
+
+    private static bool IsEntered(References.ReferenceForce reference) => reference.Shares is [{ Source: ReferenceForces.EnteredSource }];
 
     private static double RatioAt(double force, double growing, double meanSquare) => 1 - growing + (growing * force * force / meanSquare);
 

@@ -141,11 +141,13 @@ internal sealed class StepReader
     }
 
     // Half the range over √6 is about one standard deviation of 80 normal samples; a rounding is rectangular, step/√12. A zero is a mean: it is rounded too
-    // only where all its samples fall on one step or two.
+    // only where all its samples fall on one step or two; then a step of the range is the rounding itself, and no noise.
     private double ReadingStandard(double increment)
     {
         double range = Fluctuation() ?? 0;
-        double roundings = range > 2 * increment ? 1 : 2;
+        bool coarse = range <= 2 * increment;
+        double roundings = coarse ? 2 : 1;
+        if (coarse) range = Math.Max(0, range - increment);
         return Math.Sqrt((range * range / 24) + (roundings * increment * increment / 12));
     }
 
