@@ -19,6 +19,7 @@ public static class OriginsPicture
 
     // Room for the figure behind the longest bar, in per cent.
     private const double BehindBars = 112;
+    private const int SharesApart = 20;
 
     private static readonly UncertaintyStage[] Stages = Enum.GetValues<UncertaintyStage>();
 
@@ -57,6 +58,9 @@ public static class OriginsPicture
             plot.Axes.Left.TickGenerator = ticks;
             plot.Axes.Left.MajorTickStyle.Length = 0;
             plot.Grid.YAxisStyle.IsVisible = false;
+            var shares = new ScottPlot.TickGenerators.NumericManual();
+            for (int share = 0; share <= 100; share += SharesApart) shares.AddMajor(share, share.ToString(CultureInfo.InvariantCulture));
+            plot.Axes.Bottom.TickGenerator = shares;
             plot.Axes.SetLimits(0, BehindBars, 0.4, rows + .6);
             Canvas.LegendOnTop(plot);
             Canvas.Note(plot, style, ReportText.OriginsNote(origins) + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
