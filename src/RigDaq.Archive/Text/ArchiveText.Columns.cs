@@ -27,7 +27,7 @@ internal static partial class ArchiveText
     public const string RunsArea = "The section at the time of the run";
     public const string RunsAreaStandardUncertainty = "Its standard uncertainty";
     public const string RunsStrength = "Peak force over section, by the study's present section basis";
-    public const string RunsStrengthStandardUncertainty = "Its standard uncertainty, calibration included";
+    public const string RunsStrengthStandardUncertainty = "Its standard uncertainty; calibration, caliper and alignment included";
     public const string RunsExtrapolated = "Whether the force lies beyond twice the greatest reference force";
     public const string RunsLoadingRate = "At the peak";
     public const string RunsUnderRead = "By how much the true peak can have been higher";

@@ -149,7 +149,7 @@ internal static partial class ReportText
     public static string UnderReadInWords(double worstPercent) =>
         $"the true peak can have been higher by at most {Number(worstPercent, worstPercent < 0.95 ? 2 : 1)} % (the worst run)";
 
-    public static string StrengthUncertaintyInWords(double worstPercent) => $"at most ±{Number(worstPercent, 1)} % (k = 2), force, calibration and section together";
+    public static string StrengthUncertaintyInWords(double worstPercent) => $"at most ±{Number(worstPercent, 1)} % (k = 2), from the calibration to the caliper (its budget stands below)";
 
     public static IReadOnlyList<string> HowComputed(StudyReportModel model) =>
     [
