@@ -67,7 +67,7 @@ public sealed class FitOptionsTest : IDisposable
         using JsonDocument answer = await FitAsync("--at", "50");
         string warnings = answer.RootElement.GetProperty("warnings").ToString();
         Assert.Contains("are assumed", warnings, StringComparison.Ordinal);
-        Assert.True(answer.RootElement.GetProperty("at")[0].GetProperty("lines").EnumerateArray().Any(line => line.GetProperty("assumed").GetBoolean()));
+        Assert.Contains(answer.RootElement.GetProperty("at")[0].GetProperty("lines").EnumerateArray(), line => line.GetProperty("assumed").GetBoolean());
     }
 
     private async Task<double> ExpandedAsync(params string[] options)
