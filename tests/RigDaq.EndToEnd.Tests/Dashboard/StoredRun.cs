@@ -13,7 +13,7 @@ internal static class StoredRun
     public const string Id = "0190a0a0-0000-7000-8000-000000000001";
     public const string Specimen = "P1-01";
 
-public static Run Store(PageHost host, BenchInputs? bench = null) => Store(host.Archive, bench);
+    public static Run Store(PageHost host, BenchInputs? bench = null) => Store(host.Archive, bench);
 
     public static Run Store(RigArchive archive, BenchInputs? bench = null)
     {

@@ -76,10 +76,10 @@ function show(told, query) {
   $('notes').replaceChildren(...told.notes.map(note => element('li', '', note)));
 }
 
-const named = line => line.assumed ? fill(words.run.assumed, { name: line.name }) : line.name;
+function named(line) { return line.assumed ? fill(words.run.assumed, { name: line.name }) : line.name; }
 
 /** Two significant figures. */
-const percent = value => fixed(value, Math.max(0, 1 - Math.floor(Math.log10(value))));
+function percent(value) { return fixed(value, Math.max(0, 1 - Math.floor(Math.log10(value)))); }
 
 function say(text, bad) {
   $('answer').textContent = text;
