@@ -25,15 +25,16 @@ public sealed class FitOptionsTest : IDisposable
         Assert.Equal(0, await LineAsync("temperature", "--at", "50", "--temperature-spread-K", "0"), 1e-12);
     }
 
+    // A bow of e·FS over FS bends by 4·e/FS a newton: the same share of a longer scale bends less at one force.
     [Fact]
-    public async Task Full_scale_and_non_linearity_widen_what_lies_beyond_the_references()
+    public async Task Full_scale_and_non_linearity_make_what_lies_beyond_the_references()
     {
         Write(bow: 0, gap: 0);
         double small = await ExpandedAsync("--at", "400", "--full-scale-N", "500", "--non-linearity-percent", "0.02", "--temperature-spread-K", "0");
         double great = await ExpandedAsync("--at", "400", "--full-scale-N", "500", "--non-linearity-percent", "0.1", "--temperature-spread-K", "0");
         double best = await ExpandedAsync("--at", "400", "--full-scale-N", "500", "--non-linearity-percent", "0.1", "--best-line", "--temperature-spread-K", "0");
-        double greater = await ExpandedAsync("--at", "400", "--full-scale-N", "2000", "--non-linearity-percent", "0.1", "--temperature-spread-K", "0");
-        Assert.True(small < great && great < best && great < greater, FormattableString.Invariant($"{small} {great} {best} {greater}"));
+        double longer = await ExpandedAsync("--at", "400", "--full-scale-N", "2000", "--non-linearity-percent", "0.1", "--temperature-spread-K", "0");
+        Assert.True(small < great && great < best && longer < great, FormattableString.Invariant($"{small} {great} {best} {longer}"));
     }
 
     // ISO 7500-1's reversibility (from memory): the gap between the branches; a force that comes down is off by all of it.
@@ -45,7 +46,7 @@ public sealed class FitOptionsTest : IDisposable
         double unknown = await ExpandedAsync("--at", "60", "--temperature-spread-K", "0", "--way", "unknown");
         double falling = await ExpandedAsync("--at", "60", "--temperature-spread-K", "0", "--way", "falling");
         Assert.True(falling >= 0.2, FormattableString.Invariant($"{falling}"));
-        Assert.InRange(unknown, 0.95 * 0.2, falling + 0.1);
+        Assert.InRange(unknown, 0.9 * 0.2, falling);
         Assert.True(rising < 0.5 * unknown, FormattableString.Invariant($"{rising} {unknown}"));
     }
 
