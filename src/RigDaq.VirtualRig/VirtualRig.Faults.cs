@@ -36,6 +36,13 @@ public sealed partial class VirtualRig
             case VirtualFault.ConverterAtEnd end:
                 _device.Converter.PinToEnd(now + end.Duration.TotalSeconds);
                 break;
+            case VirtualFault.DataLineLow low:
+                _device.Converter.HoldLow(now + low.Duration.TotalSeconds);
+                break;
+            case VirtualFault.StarvedConverter starved:
+                ArgumentOutOfRangeException.ThrowIfLessThan(starved.Every, 2);
+                _device.Converter.Starve(starved.Every, now + starved.Duration.TotalSeconds);
+                break;
             case VirtualFault.LostBytes lost:
                 if (!(lost.Probability is >= 0 and <= 1)) throw new ArgumentOutOfRangeException(nameof(fault), "A probability is 0 to 1.");
                 _device.Line.LoseBytes(lost.Probability, _wallNow + lost.Duration);

@@ -200,6 +200,12 @@ public sealed partial class VirtualRig : IAsyncDisposable
         _device.Context.Tell(DeviceEventCode.EmergencyStopReleased);
     });
 
+    /// <summary>Presses a limit's switch by hand, wherever the crosshead is, as a cut wire does too.</summary>
+    public void PressLimit(bool upper) => Do(() => HoldLimit(upper, held: true));
+
+    /// <summary>Lets go of it.</summary>
+    public void LetGoOfLimit(bool upper) => Do(() => HoldLimit(upper, held: false));
+
     /// <summary>Switches the device off and on: a new boot number, no limits, position unknown. The cable stays plugged in.</summary>
     public void Restart() => Do(() => _device.Start(DeviceFaults.None));
 
@@ -253,6 +259,15 @@ public sealed partial class VirtualRig : IAsyncDisposable
         device.GuardClosed = closed;
         device.Tell(closed ? DeviceEventCode.GuardClosed : DeviceEventCode.GuardOpened);
         if (!closed && _device.Motion.State != MotionState.Still) _device.Motion.Fault(DeviceFaults.GuardOpened);
+    }
+
+    private void HoldLimit(bool upper, bool held)
+    {
+        DeviceContext device = _device.Context;
+        bool before = upper ? device.UpperLimitReached : device.LowerLimitReached;
+        if (upper) device.UpperLimitHeld = held;
+        else device.LowerLimitHeld = held;
+        if (held && !before) _device.Motion.LimitClosed(upper);
     }
 
     private void RequireHandsSafe()

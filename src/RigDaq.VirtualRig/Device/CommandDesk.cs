@@ -209,6 +209,7 @@ internal sealed class CommandDesk(
         if (may != AnswerResult.Done) return may;
         if (motion.State != MotionState.Still) return AnswerResult.Busy;
         if (force.Beyond != 0 || m.SpeedStepsPerSecond > device.Limits!.Value.SpeedStepsPerSecondMax) return AnswerResult.OutsideLimits;
+        if (device.LowerLimitReached && device.UpperLimitReached) return AnswerResult.OutsideLimits;
         motion.Home(m.SpeedStepsPerSecond);
         return AnswerResult.Done;
     }

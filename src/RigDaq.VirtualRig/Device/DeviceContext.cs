@@ -60,9 +60,15 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
 
     public bool KeepAliveCounts => WallNow - _keepAliveAt < KeepAliveSpan;
 
-    public bool LowerLimitReached => physics.Crosshead.PositionMillimetres <= 0;
+    /// <summary>Whether something else than the crosshead presses the lower limit's switch: a hand, a cut wire.</summary>
+    public bool LowerLimitHeld { get; set; }
 
-    public bool UpperLimitReached => physics.Crosshead.PositionMillimetres >= options.ScrewMillimetres;
+    /// <summary>The same of the upper one.</summary>
+    public bool UpperLimitHeld { get; set; }
+
+    public bool LowerLimitReached => LowerLimitHeld || physics.Crosshead.PositionMillimetres <= 0;
+
+    public bool UpperLimitReached => UpperLimitHeld || physics.Crosshead.PositionMillimetres >= options.ScrewMillimetres;
 
     public int HardTravelStepsMin => (int)Math.Ceiling(-0.5 * MotionControl.HomeBackOffMillimetres * options.StepsPerMillimetre);
 

@@ -116,6 +116,12 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
         End();
     }
 
+    /// <summary>A limit's switch closed though the crosshead is not there: ahead or behind, in motion that is a fault; homing looks for the lower one.</summary>
+    public void LimitClosed(bool upper)
+    {
+        if (State is MotionState.Moving or MotionState.Stopping || (State == MotionState.Homing && (upper || _homeUp))) Fault(DeviceFaults.TravelLimit);
+    }
+
     /// <summary>The mechanics went one step on.</summary>
     public void AfterStep()
     {
@@ -218,6 +224,10 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
             _homeUp = true;
             _direction = 1;
             Crosshead.GoTo(HomeBackOffMillimetres, Math.Min(_homeSpeed, BackOffMillimetresPerSecond), _acceleration);
+        }
+        else if (_homeUp && !Crosshead.IsMoving && device.LowerLimitReached)
+        {
+            Fault(DeviceFaults.TravelLimit); // It does not open: a cut wire reads as reached for ever.
         }
         else if (_homeUp && !Crosshead.IsMoving)
         {

@@ -20,6 +20,21 @@ internal sealed class Sampler
     private const double FirstSecond = 1;
     private const int DoubtEach = 2;
     private const int DoubtMax = 6;
+    /// <summary>Later than so many periods after the one before is a wrong one.</summary>
+    private const double LatePeriods = 1.5;
+
+    /// <summary>So many equal to the one before in a row are no measurement, of a converter whose last bits are noise.</summary>
+    private const int FrozenReadings = 8;
+
+    /// <summary>Below so many steps of its counts the noise does not keep them apart, and the rule is left out.</summary>
+    private const double FrozenNoiseSteps = 10;
+
+    /// <summary>What a data line that sits low is read as between two conversions, at the least.</summary>
+    private const int EarlyBetween = 2;
+
+    /// <summary>A fast converter is judged once in so long.</summary>
+    private const double JudgedApartSeconds = 0.00075;
+
     private const double SilenceSeconds = 0.020;
     private const int SilencePeriods = 4;
     private const double MotionSilenceSeconds = 0.005;
@@ -30,6 +45,9 @@ internal sealed class Sampler
     private int _stepsPerConversion;
     private int _stepsIntegrated;
     private double _lastDelivered;
+    private double _lastJudged = double.NegativeInfinity;
+    private int _judgedCounts;
+    private int _equal;
     private int _doubt;
     private bool _unsound;
 
@@ -60,7 +78,10 @@ internal sealed class Sampler
     public uint NextNumber { get; private set; }
 
     /// <summary>Whether fresh conversions inside the range come.</summary>
-    public bool IsSound => _device.ConverterAlive && !_unsound;
+    public bool IsSound => _device.ConverterAlive && !_unsound && !IsFrozen;
+
+    private bool IsFrozen => _equal >= FrozenReadings
+        && _device.Options.NoiseCounts >= FrozenNoiseSteps * _device.Options.QuantisationCounts;
 
     /// <summary>Sets the rate, or the nearest there is.</summary>
     public void SetRate(double hertz)
@@ -70,6 +91,7 @@ internal sealed class Sampler
         RateHertz = nearest;
         _stepsPerConversion = (int)Math.Ceiling(1 / RateHertz / StepSecondsMax);
         _stepsToConversion = _stepsPerConversion;
+        _lastDelivered = _device.Physics.RigSeconds; // The new period counts from here.
         StepSeconds = 1 / RateHertz / _stepsPerConversion;
         _stepsIntegrated = Math.Min((int)Math.Round(2 * _device.Options.ConverterDelaySeconds / StepSeconds), PastForces.StepsMax);
     }
@@ -85,14 +107,27 @@ internal sealed class Sampler
         int countsMax = _device.Physics.CountsMax;
         if (_trouble.Disturb(_device.Physics.Convert(_stepsIntegrated), now, countsMax) is not { } counts) return false;
         conversion = new Conversion(NextNumber++, now, counts);
+        bool late = _device.ConverterAlive && now - _lastDelivered > LatePeriods / RateHertz;
         _lastDelivered = now;
         _device.TakeConversion(counts);
-        bool wrong = counts >= countsMax || counts <= -countsMax - 1;
+        for (int i = 0; i < EarlyBetween && _trouble.IsLow(now); i++) Weigh(wrong: true); // Sooner than half a period: no conversions, no numbers.
+        if (now - _lastJudged >= JudgedApartSeconds) Judge(counts, now, late || counts >= countsMax || counts <= -countsMax - 1);
+        _device.ConverterSound = IsSound;
+        return true;
+    }
+
+    private void Judge(int counts, double now, bool wrong)
+    {
+        _equal = counts == _judgedCounts && _lastJudged > double.NegativeInfinity ? _equal + 1 : 0;
+        (_judgedCounts, _lastJudged) = (counts, now);
+        Weigh(wrong);
+    }
+
+    private void Weigh(bool wrong)
+    {
         _doubt = wrong ? Math.Min(_doubt + DoubtEach, DoubtMax) : Math.Max(_doubt - 1, 0);
         // Sound again when all doubt is taken off, not by one good one.
         if (_doubt is 0 or DoubtMax) _unsound = _doubt == DoubtMax;
-        _device.ConverterSound = IsSound;
-        return true;
     }
 
     /// <summary>Whether the converter is to be called faulty (PROTOCOL.md, 10).</summary>
@@ -105,7 +140,7 @@ internal sealed class Sampler
         _device.ConverterAlive &= !silent;
         if (silent) (_doubt, _unsound) = (DoubtMax, true);
         _device.ConverterSound = IsSound;
-        return (moving || now - _device.StartedAtSeconds > FirstSecond) && (silent || _unsound);
+        return (moving || now - _device.StartedAtSeconds > FirstSecond) && (silent || _unsound || IsFrozen);
     }
 
     /// <summary>A restart: counting begins anew.</summary>
@@ -113,6 +148,8 @@ internal sealed class Sampler
     {
         NextNumber = 0;
         _doubt = 0;
+        _equal = 0;
+        _lastJudged = double.NegativeInfinity;
         _unsound = false;
         _lastDelivered = _device.Physics.RigSeconds;
     }

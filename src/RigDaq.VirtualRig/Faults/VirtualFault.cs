@@ -25,6 +25,15 @@ public abstract record VirtualFault
     /// <param name="Duration">For how long, in rig time.</param>
     public sealed record ConverterAtEnd(TimeSpan Duration) : VirtualFault;
 
+    /// <summary>The converter's data line sits low: a stream of good zeros, many times as often as conversions come.</summary>
+    /// <param name="Duration">For how long, in rig time.</param>
+    public sealed record DataLineLow(TimeSpan Duration) : VirtualFault;
+
+    /// <summary>Some conversions never come: each one after such a gap is late.</summary>
+    /// <param name="Every">One in so many, 2 or more.</param>
+    /// <param name="Duration">For how long, in rig time.</param>
+    public sealed record StarvedConverter(int Every, TimeSpan Duration) : VirtualFault;
+
     /// <summary>Bytes to the host get lost.</summary>
     /// <param name="Probability">Of each byte, 0 to 1.</param>
     /// <param name="Duration">For how long, in wall time.</param>

@@ -6,6 +6,10 @@ internal sealed class ConverterTrouble
     private double _stuckUntil = double.NegativeInfinity;
     private double _silentUntil = double.NegativeInfinity;
     private double _endStopUntil = double.NegativeInfinity;
+    private double _lowUntil = double.NegativeInfinity;
+    private double _starvedUntil = double.NegativeInfinity;
+    private int _starvedEvery;
+    private int _sinceStarved;
     private int? _stuckAt;
     private int _spikes;
     private int _spikeCounts;
@@ -21,6 +25,15 @@ internal sealed class ConverterTrouble
     /// <summary>The end of the range until a rig time, as with a torn wire.</summary>
     public void PinToEnd(double untilSeconds) => _endStopUntil = untilSeconds;
 
+    /// <summary>A data line that sits low until a rig time.</summary>
+    public void HoldLow(double untilSeconds) => _lowUntil = untilSeconds;
+
+    /// <summary>Whether the data line sits low now.</summary>
+    public bool IsLow(double rigSeconds) => rigSeconds < _lowUntil;
+
+    /// <summary>Leaves one in so many out until a rig time.</summary>
+    public void Starve(int every, double untilSeconds) => (_starvedEvery, _starvedUntil, _sinceStarved) = (every, untilSeconds, 0);
+
     /// <summary>Single wild conversions, each after so many good ones, up and down in turn.</summary>
     public void Spike(int count, int counts, int spacing) =>
         (_spikes, _spikeCounts, _spikeSpacing, _toNextSpike) = (count, counts, spacing, spacing);
@@ -29,6 +42,8 @@ internal sealed class ConverterTrouble
     public int? Disturb(int counts, double rigSeconds, int countsMax)
     {
         if (rigSeconds < _silentUntil) return null;
+        if (rigSeconds < _starvedUntil && ++_sinceStarved % _starvedEvery == 0) return null;
+        if (IsLow(rigSeconds)) return 0;
         if (rigSeconds < _endStopUntil) return countsMax;
         if (rigSeconds < _stuckUntil) return _stuckAt ??= counts;
         if (_spikes == 0 || --_toNextSpike > 0) return counts;

@@ -133,16 +133,17 @@ public class FaultTest
     }
 
     [Fact]
-    public void A_stuck_converter_repeats_itself_and_is_no_fault_that_a_device_could_know()
+    public void A_stuck_converter_repeats_itself_and_is_no_fault_that_a_device_with_a_quiet_one_could_know()
     {
-        SteppedHost host = new SteppedHost().Prepare();
+        SteppedHost host = new SteppedHost(new VirtualRigOptions { NoiseCounts = 5 }).Prepare();
         host.Rig.Inject(new VirtualFault.StuckConverter(TimeSpan.FromSeconds(1)));
         host.Run(0.1);
         host.Samples.Clear();
         host.Run(0.5);
         Assert.Single(host.Samples.Select(s => s.Counts).Distinct());
+        host.Run(0.3);
         Assert.Equal(DeviceFaults.None, host.State.Faults);
-        host.Run(1);
+        host.Run(0.7);
         Assert.True(host.Samples.TakeLast(50).Select(s => s.Counts).Distinct().Count() > 10);
     }
 
