@@ -1,5 +1,6 @@
 /* The core on the bench as a device of its own, led in lock step a line at a time on standard input: `exchange MILLISECONDS HEX` gives it bytes,
- * lets time go by and prints what it sent; `guard 0` opens the guard, `guard 1` closes it. What hosts and vectors are tried against. */
+ * lets time go by and prints what it sent; `guard 0` opens the guard, `guard 1` closes it; `converter 0` is dead, `stuck 1` repeats itself, `starve N`
+ * leaves out every Nth conversion. What hosts and vectors are tried against. */
 #include "bench.h"
 
 static uint8_t sent[1u << 20];
@@ -30,11 +31,21 @@ int main(void)
     bench_hooks.from_device = keep_byte;
     bench_clear_all();
     device_start(&bench_traits, bench.inputs, 0);
+    unsigned every = bench.conversion_every;
     while (fgets(line, sizeof line, stdin)) {
-        unsigned closed;
+        unsigned closed, value;
         if (!strncmp(line, "exchange ", 9)) exchange(line + 9);
         else if (sscanf(line, "guard %u", &closed) == 1) {
             bench.inputs = (uint8_t)(closed ? bench.inputs | INPUT_GUARD_CLOSED : bench.inputs & ~INPUT_GUARD_CLOSED);
+            printf("ok\n");
+        } else if (sscanf(line, "converter %u", &value) == 1) {
+            bench.conversion_every = (uint16_t)(value ? every : 0);
+            printf("ok\n");
+        } else if (sscanf(line, "stuck %u", &value) == 1) {
+            bench.frozen = value != 0;
+            printf("ok\n");
+        } else if (sscanf(line, "starve %u", &value) == 1) {
+            bench.skip_each = (uint16_t)value;
             printf("ok\n");
         } else printf("error\n");
         fflush(stdout);

@@ -8,7 +8,7 @@ from layout import LAYOUT
 DONE, UNKNOWN_TYPE, BAD_VALUE, WRONG_BOOT, WRONG_LIMITS, FAULTED, GUARD_OPEN = range(7)
 NO_KEEP_ALIVE, BUSY, NOT_CAPABLE, OUTSIDE_LIMITS, NOT_HOMED, SUPERSEDED = 8, 9, 10, 11, 12, 13
 STILL, MOVING = 0, 1
-KEEP_ALIVE_LOST, GUARD_OPENED = 1, 2
+KEEP_ALIVE_LOST, GUARD_OPENED, CONVERTER = 1, 2, 64
 LIMITS_ID, OTHER_LIMITS_ID = 7, 8
 SIZES = {"B": 1, "H": 2, "I": 4, "i": 4}
 
@@ -330,5 +330,23 @@ def channels():
     ]
 
 
+def converter_in_motion(name, what, wrong, right, within):
+    """A converter that goes wrong while something moves: stopped, powered, latched until it has been right for six conversions."""
+    return talk(name, 10,
+                *asked("Move", DONE, **move(1010)), state(motion=MOVING), world(what, wrong), expect("Event", within, code=2, detail=CONVERTER),
+                expect("Event", 300, code=7), state(motion=STILL, powered=1, faults=CONVERTER), *asked("Move", FAULTED, **move(1011)),
+                *asked("ClearFaults", DONE, **clear(1012)), state(faults=CONVERTER), world(what, right), wait(1500),
+                *asked("ClearFaults", DONE, **clear(1013)), state(faults=0, motion=STILL),
+                begin="ready", needs=["Motion"], moves=True, acts_on=[what])
+
+
+def converters():
+    return [
+        converter_in_motion("a converter that falls silent in motion stops it", "converter", 0, 1, 400),
+        converter_in_motion("a converter that repeats itself in motion stops it", "stuck", 1, 0, 1500),
+        converter_in_motion("a converter of which every second conversion is missing stops the motion", "starve", 2, 0, 1500),
+    ]
+
+
 def conversations():
-    return dict(begins=BEGINS, conversations=numbers() + stops() + refusals() + lives() + motions() + events_and_guard() + channels())
+    return dict(begins=BEGINS, conversations=numbers() + stops() + refusals() + lives() + motions() + events_and_guard() + converters() + channels())

@@ -1,7 +1,7 @@
 #include "chip.h"
 #include "converter.h"
 #include "crc8.h"
-#include "core_names.h"
+#include "device.h"
 #include "pins.h"
 #include "port.h"
 

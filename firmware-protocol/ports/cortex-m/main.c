@@ -4,7 +4,6 @@
 #include "device.h"
 #include "driver.h"
 #include "identity.h"
-#include "core_names.h"
 #include "pins.h"
 #include "serial.h"
 #include "settings.h"
@@ -75,7 +74,8 @@ static void take_settings(const settings_t *s)
     traits.home_clearance = s->home_clearance;
     traits.force_min = s->force_min;
     traits.force_max = s->force_max;
-    TRAITS_OF_THE_DRIVE(s);
+    traits.screw_needs_power = s->screw_needs_power;
+    traits.closed_loop = s->closed_loop;
     traits.name = s->name;
 }
 

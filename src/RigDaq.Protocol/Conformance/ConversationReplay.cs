@@ -33,7 +33,7 @@ public sealed class ConversationReplay
     /// <summary>Replays them all; about 20 s of the line's time, 40 s with motion.</summary>
     /// <param name="line">The device.</param>
     /// <param name="mayMove">Whether motion may be commanded, slowly, some steps apart: as in <see cref="ConformanceRun"/>.</param>
-    /// <param name="world">Sets something of the device's world ("guard", 0 or 1); null where nobody can.</param>
+    /// <param name="world">Sets something of the device's world: "guard", "converter", "stuck", "starve" (PROTOCOL.md, 19); null where nobody can.</param>
     /// <param name="slackMilliseconds">What a busy machine adds to every time that is held.</param>
     /// <returns>A finding a conversation, in their order, and one for each reason why others were not held.</returns>
     /// <exception cref="IOException">The line ended.</exception>
@@ -88,7 +88,8 @@ public sealed class ConversationReplay
         {
             string? wrong = await Do(conversation.Steps[i]).ConfigureAwait(false);
             if (wrong is null) continue;
-            if (_world is not null) await _world("guard", 1).ConfigureAwait(false);
+            // What it left in disorder would be the next one's fault.
+            foreach (string what in conversation.World) await _world!(what, what is "guard" or "converter" ? 1 : 0).ConfigureAwait(false);
             return $"step {i + 1} of {conversation.Steps.Length}: {wrong}";
         }
 

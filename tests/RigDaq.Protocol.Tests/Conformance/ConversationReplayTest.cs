@@ -13,7 +13,7 @@ namespace RigDaq.Protocol.Tests.Conformance;
 public sealed class ConversationReplayTest
 {
     /// <summary>What a device with motion, a guard and one rate holds: all but what is said to those that lack something.</summary>
-    private const int ForEveryMovingDevice = 52;
+    private const int ForEveryMovingDevice = 55;
 
     /// <summary>And what a device with channels holds instead of not knowing them.</summary>
     private const int OfChannels = 5;
@@ -90,6 +90,9 @@ public sealed class ConversationReplayTest
     [InlineData("if kind == STOP:", "if kind == STOP and len(payload) > 1:", "a stop of one byte stops")]
     [InlineData("self.event_at = self.now + 100", "self.event_at = self.now + 300", "an event comes again every 100 ms until it is acknowledged for this start and by its number")]
     [InlineData("(not self.guard, GUARD_OPEN)", "(False, GUARD_OPEN)", "the guard opened at standstill is an event, no fault, and forbids motion")]
+    [InlineData("self.equal >= 8", "False", "a converter that repeats itself in motion stops it")]
+    [InlineData("if late else", "if False else", "a converter of which every second conversion is missing stops the motion")]
+    [InlineData("self.doubt, self.unsound = 6, True", "pass", "a converter that falls silent in motion stops it")]
     public async Task A_fault_that_a_device_has_is_found(string right, string wrong, string conversation)
     {
         FirmwareTools.Need("python3");

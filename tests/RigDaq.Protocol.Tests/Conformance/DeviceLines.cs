@@ -27,9 +27,17 @@ internal sealed class VirtualRigLine(VirtualRig rig) : IConformanceLine
     /// <summary>Sets something of its world.</summary>
     public Task SetWorld(string what, int value)
     {
-        Assert.Equal("guard", what);
-        if (value == 0) rig.OpenGuard();
-        else rig.CloseGuard();
+        TimeSpan lasts = TimeSpan.FromHours(1), ended = TimeSpan.Zero;
+        switch (what)
+        {
+            case "guard" when value == 0: rig.OpenGuard(); break;
+            case "guard": rig.CloseGuard(); break;
+            case "converter": rig.Inject(new VirtualFault.SilentConverter(value == 0 ? lasts : ended)); break;
+            case "stuck": rig.Inject(new VirtualFault.StuckConverter(value == 0 ? ended : lasts)); break;
+            case "starve": rig.Inject(new VirtualFault.StarvedConverter(Math.Max(value, 2), value == 0 ? ended : lasts)); break;
+            default: throw new ArgumentException($"The virtual rig's world has no {what}.", nameof(what));
+        }
+
         return Task.CompletedTask;
     }
 

@@ -108,6 +108,9 @@ internal sealed class QemuBoard : ILockStepBoard
             case "stall": _driver.Status = words[1] == "1" ? 1u : 0u; break;
             case "driver-silent": _driver.IsSilent = words[1] == "1"; break;
             case "converter": await _gdb.Write(_symbols["simulated_dead"], [words[1] == "1" ? (byte)0 : (byte)1]); break;
+            case "stuck": await _gdb.Write(_symbols["simulated_stuck"], [(byte)Number(1)]); break;
+            case "starve": await _gdb.Write(_symbols["simulated_starve"], [(byte)Number(1)]); break;
+            case "torn": await _gdb.Write(_symbols["simulated_torn"], [(byte)Number(1)]); break;
             case "reference": await _gdb.Write(_symbols["simulated_status"], [words[1] == "1" ? (byte)0 : (byte)0x20]); break;
             case "specimen":
                 _specimen = Number(1) > 0 ? (Number(1), Number(2), Number(3), await Position()) : null;

@@ -1,7 +1,8 @@
 """The same device with motion, one speed ramp, a guard and a force that follows the position.
 
 Standard input leads it in lock step, a line at a time: `exchange MILLISECONDS HEX` gives it bytes,
-lets time go by, and prints what it sent; `guard 0` opens the guard, `guard 1` closes it."""
+lets time go by, and prints what it sent; `guard 0` opens the guard, `guard 1` closes it; `converter 0`
+is dead, `stuck 1` repeats itself, `starve N` leaves out every Nth conversion."""
 import struct
 import sys
 
@@ -11,7 +12,7 @@ from device import (
 
 SET_LIMITS, MOVE, STILL, MOVING, STOPPING = 0x43, 0x44, 0, 1, 2
 WRONG_LIMITS, FAULTED, GUARD_OPEN, NO_KEEP_ALIVE, BUSY, OUTSIDE_LIMITS = 4, 5, 6, 8, 9, 11
-KEEP_ALIVE_LOST, GUARD_OPENED, FORCE_LIMIT, TRAVEL_LIMIT, TIME_LIMIT = 1, 2, 8, 16, 32
+KEEP_ALIVE_LOST, GUARD_OPENED, FORCE_LIMIT, TRAVEL_LIMIT, TIME_LIMIT, CONVERTER = 1, 2, 8, 16, 32, 64
 STARTED, FAULT_RAISED, WAS_OPENED, WAS_CLOSED, MOTION_ENDED = 1, 2, 3, 4, 7
 
 
@@ -26,6 +27,8 @@ class MovingDevice(Device):
         self.motion, self.began, self.faults, self.powered, self.guard = STILL, 0, 0, 0, 1
         self.position, self.speed, self.goal, self.acceleration, self.target = 0.0, 0.0, 0, 1, None
         self.counts, self.beyond, self.reached, self.way_back_from = 84000, 0, 0, None
+        self.world = dict(converter=1, stuck=0, starve=0)
+        self.periods, self.read_at, self.read, self.equal, self.doubt, self.unsound = 0, 0, 0, 0, 0, False
         self.event(STARTED, 0)
 
     def event(self, code, detail):
@@ -82,7 +85,8 @@ class MovingDevice(Device):
         if kind == CLEAR_FAULTS and result == DONE and self.motion != STILL:
             result = BUSY
         elif kind == CLEAR_FAULTS and result == DONE:
-            stays = KEEP_ALIVE_LOST * (not self.is_alive()) | GUARD_OPENED * (not self.guard)
+            stays = (KEEP_ALIVE_LOST * (not self.is_alive()) | GUARD_OPENED * (not self.guard)
+                     | CONVERTER * self.doubts())
             self.faults &= ~(int.from_bytes(payload[7:9], "little") & ~stays)
         return result, detail
 
@@ -164,13 +168,13 @@ class MovingDevice(Device):
             self.powered = 0
         if self.motion != STILL:
             self.step()
-        if self.now * 1000 // PERIOD_MICROSECONDS > self.conversions:
-            self.conversions += 1
-            counts = 84000 + int(self.position) * 100
-            if self.limits:
-                self.watch_force(counts)
-            if self.streaming:
-                self.samples.append((counts, int(self.position)))
+        if self.now * 1000 // PERIOD_MICROSECONDS > self.periods:
+            self.convert()
+        silent = self.now - self.read_at
+        if silent * 1000 > PERIOD_MICROSECONDS * (2.5 if self.motion else 4) + (5000 if self.motion else 20000):
+            self.doubt, self.unsound = 6, True
+        if self.doubts() and (self.motion != STILL or self.now > 1000):
+            self.fault(CONVERTER, False)
         if self.events and self.now >= self.event_at:
             self.send("BHBIi", 3, *self.events[0])
             self.event_at = self.now + 100
@@ -179,9 +183,33 @@ class MovingDevice(Device):
             self.told = look
             self.block()
 
+    def doubts(self):
+        return self.unsound or self.equal >= 8
+
+    def convert(self):
+        """What the world lets through is doubted before it is believed."""
+        world = self.world
+        missing = not world["converter"] or world["starve"] and self.periods % world["starve"] == 0
+        if missing and self.samples:
+            self.block()                        # a block's samples follow each other
+        self.periods += 1
+        if missing:
+            return
+        late = (self.now - self.read_at) * 1000 > 1.5 * PERIOD_MICROSECONDS
+        counts = self.read if world["stuck"] else 84000 + int(self.position) * 100 + self.periods % 3
+        self.doubt = min(self.doubt + 2, 6) if late else max(self.doubt - 1, 0)
+        self.unsound = self.doubt == 6 or self.unsound and self.doubt > 0
+        self.equal = self.equal + 1 if counts == self.read else 0
+        self.read, self.read_at = counts, self.now
+        self.conversions += 1
+        if self.limits:
+            self.watch_force(counts)
+        if self.streaming:
+            self.samples.append((counts, int(self.position)))
+
     def block(self):
         first, count = self.conversions - len(self.samples), len(self.samples)
-        stamp = (first + 1) * PERIOD_MICROSECONDS if count else self.now * 1000
+        stamp = (self.periods - count + 1) * PERIOD_MICROSECONDS if count else self.now * 1000
         position = before = self.samples[0][1] if count else int(self.position)
         tail = b""
         for counts, steps in self.samples:
@@ -200,8 +228,8 @@ class MovingDevice(Device):
 def lead(device):
     for line in sys.stdin:
         word, value, *data = line.split()
-        if word == "guard":
-            device.set_guard(int(value))
+        if word != "exchange":
+            device.set_guard(int(value)) if word == "guard" else device.world.update({word: int(value)})
             print("ok", flush=True)
             continue
         device.receive(bytes.fromhex(data[0]) if data else b"")
