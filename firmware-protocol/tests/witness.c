@@ -353,7 +353,10 @@ static void witness_millisecond(void)
 {
     uint32_t late = bench.milliseconds - w.looped_at - 1u;       /* the loop hung: its own clocks stood still */
     uint32_t *const clocks[] = { &w.state_at, &w.converted_at, &w.moving_since, &w.released_at };
-    for (unsigned i = 0; i < 4; i++) if (*clocks[i] <= w.looped_at) *clocks[i] += late;
+    for (unsigned i = 0; i < 4; i++) {
+        if (*clocks[i] <= w.looped_at) *clocks[i] += late;
+        else if (late && *clocks[i] < bench.milliseconds) *clocks[i] = bench.milliseconds - 1u;      /* set between two hangs: all since then was one */
+    }
     w.looped_at = bench.milliseconds;
     w.started_at += late;
     if (bench.powered) {
