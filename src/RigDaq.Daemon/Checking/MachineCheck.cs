@@ -9,6 +9,7 @@ using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Text;
+using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
@@ -39,6 +40,8 @@ internal static class MachineCheck
 
     /// <summary>What the data folder should have left, in bytes: some thousands of runs.</summary>
     private const long FreeBytesMin = 500L << 20;
+
+    private const StartCauses TellsOfTrouble = StartCauses.Watchdog | StartCauses.BrownOut | StartCauses.Held;
 
     public static async Task<IReadOnlyList<Finding>> RunAsync(DaemonOptions options, TimeProvider time, CancellationToken cancellation)
     {
@@ -146,6 +149,8 @@ internal static class MachineCheck
                 RigDevice device = up.Device!;
                 if (options.Serial.Speaks != "wire") up = await StampsKnownAsync(rig, cancellation).ConfigureAwait(false);
                 findings.AddRange(up.LinkNews.Words.Select(words => new Finding("lines and stamps", up.LinkNews.LinesDropped == 0, words)));
+                if (rig.Snapshot is { StartedBecauseWords: { Length: > 0 } why } now)
+                    findings.Add(new Finding("start", (now.StartedBecause & TellsOfTrouble) == StartCauses.None, TerminalText.CheckStarted(why)));
                 if (up.FaultWords.Count > 0) findings.Add(new Finding("faults", false, string.Join(" ", up.FaultWords)));
                 if (archive is not null) findings.Add(Calibrated(archive, device.Id, time));
             }

@@ -23,6 +23,9 @@ internal sealed record StateView
 
     public required DeviceView? Device { get; init; }
 
+    /// <summary>Why the device started, in words; empty where it is not known.</summary>
+    public string StartedBecause { get; init; } = "";
+
     /// <summary>Null where the device has no such input.</summary>
     public required bool? GuardClosed { get; init; }
 
@@ -91,6 +94,7 @@ internal sealed record StateView
             LinkNotes = UnitWords.In(s.LinkNews.Words, units),
             Device = s.Device is { } d ? new DeviceView(d.Name, d.Id, d.FirmwareVersion, d.Simulated, can.HasFlag(Capabilities.Motion),
                 can.HasFlag(Capabilities.Homing), can.HasFlag(Capabilities.Feeder)) : null,
+            StartedBecause = s.StartedBecauseWords,
             GuardClosed = can.HasFlag(Capabilities.Guard) ? s.Inputs.HasFlag(InputStates.GuardClosed) : null,
             EmergencyStopReleased = can.HasFlag(Capabilities.EmergencyStop) ? s.Inputs.HasFlag(InputStates.EmergencyStopReleased) : null,
             AsksForEmergencyStopTest = s.AsksForEmergencyStopTest,

@@ -26,6 +26,8 @@ internal static partial class TerminalText
     public const string CheckDevicePortMissing = "key serial.path: missing; name the device's port in the configuration or as RIGDAQ__SERIAL__PATH.";
     public const string CheckLineEnded = "The line has ended: nothing more comes from the device.";
 
+    public static string CheckStarted(string why) => $"The device started because: {why}.";
+
     /// <summary>One thing that was looked at; both beginnings are equally wide.</summary>
     public static string CheckFinding(bool inOrder, string what, string seen) => $"{(inOrder ? "in order    " : "not in order")}  {what}: {seen}";
 

@@ -37,6 +37,7 @@ internal sealed partial class ControlLoop : ISessionListener
         _signal.Reset();
         if (another)
         {
+            _startedBecause = StartCauses.None;
             ForgetEmergencyStopTest();
             _zeroCounts = null;
             Happen(new Sequencing.AnotherDevice());
@@ -54,6 +55,7 @@ internal sealed partial class ControlLoop : ISessionListener
     public void DeviceRestarted()
     {
         _restarts++;
+        _startedBecause = StartCauses.None; // Its event says, and follows.
         _motion = null;
         _log.LogWarning("The device has restarted.");
         ForgetHandMotion();

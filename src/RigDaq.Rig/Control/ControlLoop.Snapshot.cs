@@ -44,6 +44,8 @@ internal sealed partial class ControlLoop
             LinkMessage = _linkMessage,
             Device = Device,
             Hello = _hello,
+            StartedBecause = _startedBecause,
+            StartedBecauseWords = DeviceWords.Of(_startedBecause),
             Inputs = state.Inputs,
             Motion = state.Motion,
             Bits = _homed ? state.Flags : state.Flags & ~StateBits.Homed,

@@ -44,6 +44,12 @@ public sealed record RigSnapshot
     /// <summary>What the device can do and its hard limits; null while none is known.</summary>
     public HelloMessage? Hello { get; init; }
 
+    /// <summary>Why the device started, as it told; none where it does not say, or told an earlier host.</summary>
+    public StartCauses StartedBecause { get; init; }
+
+    /// <summary>The same in words, with what to look at; empty where it is not known.</summary>
+    public string StartedBecauseWords { get; init; } = "";
+
     /// <summary>The inputs.</summary>
     public InputStates Inputs { get; init; }
 

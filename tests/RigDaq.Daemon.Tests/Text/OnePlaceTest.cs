@@ -48,7 +48,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("TraceReadAs.cs", "force|counts|time|position|curve", "values of the answer for machines"),
         new("TypedLines.cs", "typed words", "a thread's name"),
         new("LineLook.cs", "lines", "a value of the answer for machines, and of the configuration"),
-        new("MachineCheck.cs", "store|clock|priority|disk|dashboard|broker|port|device|lines and stamps|faults|calibration", "values of the answer for machines"),
+        new("MachineCheck.cs", "store|clock|priority|disk|dashboard|broker|port|device|start|lines and stamps|faults|calibration", "values of the answer for machines"),
         new("DaemonOptions.cs", "rig|rigdaq|embedded|localhost|wire|debug|information|warning|error|none", "values of the configuration"),
         new("OptionsRules.cs", "name", "a key of the configuration"),
         new("PlainDeviceOptions.cs", @"comma|counts|milliseconds|blank|semicolon|tab|READ\?|lf", "values of the configuration"),

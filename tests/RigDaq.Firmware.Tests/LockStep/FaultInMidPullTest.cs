@@ -133,6 +133,8 @@ public sealed class FaultInMidPullTest
         Assert.NotEqual(PullEnding.Broken, daemon.Runs[0].Ending);
         await StaysAsync(daemon, hung, 0.03); // the tick stops it 20 ms after the loop
         Assert.True(daemon.Now.Faults.HasFlag(DeviceFaults.Watchdog));
+        JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("startedBecause").GetString()!.Length > 0, "why it started");
+        Assert.Contains("its watchdog", page.GetProperty("startedBecause").GetString(), StringComparison.Ordinal);
     }
 
     private static async Task FaultIsKeptAsync(LockStepDaemon daemon, string command, DeviceFaults fault, PullEnding ending, double stoppedWithinSeconds)

@@ -140,6 +140,7 @@ function factsOf(state) {
     facts.push({ label: words.dashboard.calibration, value: fill(words.dashboard.calibrationFact, { class: calibration.class ?? words.dashboard.noClass, range, day: day.format(new Date(calibration.validUntil)) }) });
     facts.push({ label: words.dashboard.checkWeight, value: calibration.checkWeight ?? words.dashboard.noCheckWeight });
   }
+  if (state.startedBecause !== '') facts.push({ label: words.dashboard.deviceStarted, value: state.startedBecause });
   if (state.linkNotes.length > 0) facts.push({ label: words.dashboard.chipLink, value: state.linkNotes.join(' ') });
   return facts;
 }
