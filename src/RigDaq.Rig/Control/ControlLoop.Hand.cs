@@ -13,6 +13,9 @@ internal sealed partial class ControlLoop
     /// <summary>How long a zero outside of a sequence may take, in wall time.</summary>
     public static readonly TimeSpan HandZeroMax = TimeSpan.FromSeconds(10);
 
+    /// <summary>Before a device that can home has homed, a jog goes no faster, in mm/s: nobody knows yet how far the end is.</summary>
+    public const double UnhomedJogMillimetresPerSecondMax = 2;
+
     private DeviceLimits? _handLimits;
     private Jog? _jog;
     private bool _handMoves;
@@ -59,8 +62,9 @@ internal sealed partial class ControlLoop
             }
 
             double steps = StepsPerMillimetre ?? 1;
-            int speed = (int)Math.Clamp(
-                Math.Round(speedMillimetresPerSecond * steps), -(double)limits.SpeedStepsPerSecondMax, limits.SpeedStepsPerSecondMax);
+            bool lost = session.Hello?.Capabilities.HasFlag(Capabilities.Homing) == true && !session.State.Flags.HasFlag(StateBits.Homed);
+            double most = lost ? Math.Min(limits.SpeedStepsPerSecondMax, UnhomedJogMillimetresPerSecondMax * steps) : limits.SpeedStepsPerSecondMax;
+            int speed = (int)Math.Clamp(Math.Round(speedMillimetresPerSecond * steps), -most, most);
             uint acceleration = Acceleration(_options.HandMotion.AccelerationMillimetresPerSecondSquared, steps, limits);
             // To the end of the travel rather than on and on, where the position is known: arriving is no fault.
             bool toEnd = session.State.Flags.HasFlag(StateBits.Homed);

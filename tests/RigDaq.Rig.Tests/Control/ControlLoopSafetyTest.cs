@@ -55,6 +55,19 @@ public sealed class ControlLoopSafetyTest
         Assert.True((await bench.Controller.JogAsync(2)).Done);
     }
 
+    /// <summary>Before it is homed nobody knows how far the end of the travel is; the device's own limits count from where it was switched on.</summary>
+    [Fact]
+    public async Task Before_it_is_homed_a_jog_goes_slowly_and_afterwards_as_fast_as_asked()
+    {
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1, StartMillimetres = 3 });
+        await bench.StartAsync();
+        Assert.InRange(await SpeedAsync(bench, 5), 1.5, 2.2);
+        await UntilTrueAsync(() => !bench.Rig.IsMotorMoving);
+        Assert.True((await bench.Controller.HomeAsync()).Done);
+        await UntilTrueAsync(() => bench.Controller.Snapshot.Bits.HasFlag(StateBits.Homed) && !bench.Rig.IsMotorMoving);
+        Assert.InRange(await SpeedAsync(bench, 5), 4, 5.5);
+    }
+
     /// <summary>In the jam itself, with the converter at its end, every motion was refused: only a spanner helped.</summary>
     [Fact]
     public async Task A_jammed_rig_with_a_dead_converter_lets_go_while_the_way_back_is_held()
@@ -187,6 +200,17 @@ public sealed class ControlLoopSafetyTest
         await bench.UntilAsync(s => s.ForceNewtons is > 19 and < 20.2, "20 N");
         CommandResult jog = await bench.Controller.JogAsync(1);
         Assert.Contains(jog.Reasons, r => r.Contains("no motor"));
+    }
+
+    /// <summary>What a held jog comes to, in mm/s of the rig's own time, after its ramp.</summary>
+    private static async Task<double> SpeedAsync(RigBench bench, double asked)
+    {
+        await HoldJogAsync(bench, asked);
+        double from = bench.Rig.CrossheadMillimetres;
+        await UntilTrueAsync(() => bench.Rig.CrossheadMillimetres > from + 0.5, () => bench.Controller.JogAsync(asked));
+        (double x, TimeSpan t) = (bench.Rig.CrossheadMillimetres, bench.Rig.RigTime);
+        await UntilTrueAsync(() => bench.Rig.CrossheadMillimetres > x + 1, () => bench.Controller.JogAsync(asked));
+        return (bench.Rig.CrossheadMillimetres - x) / (bench.Rig.RigTime - t).TotalSeconds;
     }
 
     private static async Task HoldJogAsync(RigBench bench, double speed)
