@@ -51,7 +51,7 @@ void board_chatter(int input, int on, int off)
     chatter[input].off = off;
 }
 
-static void switches(void)
+void board_switches(void)
 {
     int closed = motor.position <= motor.lower_switch;
     if (closed != input_level[INPUT_LOWER_LIMIT]) board_input(INPUT_LOWER_LIMIT, closed);
@@ -78,7 +78,7 @@ static void on_step(avr_irq_t *irq, uint32_t level, void *unused)
     motor.steps++;
     motor.last_step_s = board_seconds();
     specimen_force();
-    switches();
+    board_switches();
 }
 static void on_direction(avr_irq_t *irq, uint32_t level, void *u) { (void)irq; (void)u; motor.direction = level ? 1 : -1; }
 static void on_not_enable(avr_irq_t *irq, uint32_t level, void *u)

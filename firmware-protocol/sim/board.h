@@ -27,6 +27,7 @@ int  board_millisecond(void);
 /* The input goes over to its other level for `on` of every `on + off` microseconds; on 0 ends it. */
 void board_chatter(int input, int on, int off);
 void board_input(int input, int level);         /* 1: open, pressed, reached (the contact is normally closed to ground); the driver's is low at a fault */
+void board_switches(void);                      /* the lower limit's switch, after the crosshead or the switch has moved */
 void board_hang(int interrupts_too);            /* the program runs in a circle */
 double board_seconds(void);
 double board_idle_share(void);

@@ -86,7 +86,7 @@ static int obey(const char *l)
     else if (sscanf(l, "low %d", &v) == 1) chip_low(v);
     else if (sscanf(l, "starve %d", &v) == 1) chip.starve = v;
     else if (sscanf(l, "rate %lf", &a) == 1) chip.rate_hertz = a;
-    else if (sscanf(l, "lower %d", &v) == 1) motor.lower_switch = v;
+    else if (sscanf(l, "lower %d", &v) == 1) { motor.lower_switch = v; board_switches(); }
     else if (sscanf(l, "swapped %d", &v) == 1) motor.swapped = v;
     else if (sscanf(l, "chatter %7s %d %d", name, &on, &off) == 3) {
         static const char *const names[INPUTS] = { "guard", "estop", "lower", "upper", "driver" };

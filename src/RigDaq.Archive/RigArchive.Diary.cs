@@ -50,6 +50,12 @@ public sealed partial class RigArchive : ICalibrationDiary, ISafetyDiary
     /// <inheritdoc/>
     public IReadOnlyList<EmergencyStopTest> EmergencyStopTests(string deviceId) => Notes<EmergencyStopTest>(NoteKinds.StopTest, deviceId + "/");
 
+    /// <inheritdoc/>
+    public void Add(FirstStartTest test) => SaveNote(NoteKinds.FirstStart, NoteKinds.ByTime(test.DeviceId, test.At), test);
+
+    /// <inheritdoc/>
+    public IReadOnlyList<FirstStartTest> FirstStarts(string deviceId) => Notes<FirstStartTest>(NoteKinds.FirstStart, deviceId + "/");
+
     private void SaveNote<T>(string kind, string name, T note)
     {
         if (string.IsNullOrWhiteSpace(name)) throw new ArgumentException($"A note of kind {kind} needs a name.", nameof(name));

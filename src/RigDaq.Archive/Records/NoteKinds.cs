@@ -13,7 +13,7 @@ namespace RigDaq.Archive.Records;
 internal static class NoteKinds
 {
     public const string Weights = "weights", Guide = "guide", CheckWeight = "check-weight", CheckReading = "check-reading", Invalidation = "invalidation";
-    public const string Compliance = "compliance", BarPulls = "bar-pulls", Work = "work", Origin = "origin", StopTest = "emergency-stop-test";
+    public const string Compliance = "compliance", BarPulls = "bar-pulls", Work = "work", Origin = "origin", StopTest = "emergency-stop-test", FirstStart = "first-start";
 
     private static readonly Dictionary<string, Type> Types = new(StringComparer.Ordinal)
     {
@@ -25,6 +25,7 @@ internal static class NoteKinds
         [Compliance] = typeof(ComplianceRecord),
         [BarPulls] = typeof(BarPulls),
         [StopTest] = typeof(EmergencyStopTest),
+        [FirstStart] = typeof(FirstStartTest),
         [Origin] = typeof(StudyOrigin),
     };
 

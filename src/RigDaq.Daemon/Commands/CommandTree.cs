@@ -54,6 +54,7 @@ internal static class CommandTree
         ServeCommand.Create(),
         RebuildCommand.Create(),
         CheckCommand.Create(),
+        FirstStartCommand.Create(),
         CheckWeightCommand.Create(),
         UncertaintyCommand.Create(),
     };
