@@ -87,6 +87,7 @@ static uint8_t set_limits(const uint8_t *p, uint32_t *detail)
         || l.speed_max > t->speed_max || l.acceleration_max > t->acceleration_max)
         return RESULT_OUTSIDE_LIMITS;
     device.limits = l;
+    force_limits_set();
     *detail = l.id | (uint32_t)device.receiver.payload_crc << 16;
     return RESULT_DONE;
 }

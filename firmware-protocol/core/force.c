@@ -23,6 +23,8 @@ void force_start(const limits_t *limits)
     force.way_back = force.weight = 0;
 }
 
+void force_limits_set(void) { force.weight = 0; }       /* what was beyond others says nothing of these */
+
 int8_t force_beyond(void)
 {
     if (!force.limits->id) return 0;

@@ -7,6 +7,7 @@
 /* What stands in the place of motion.c and force.c in a device that only measures (RIG_MEASURES_ONLY): nothing moves, so nothing has to be held. */
 #define motion_start(traits, limits)  ((void)(traits), (void)(limits))
 #define force_start(limits)           ((void)(limits))
+#define force_limits_set()            ((void)0)
 #define motion_state()                ((uint8_t)MOTION_STILL)
 #define motion_homed()                ((uint8_t)0)
 #define motion_unhome()               ((void)0)

@@ -220,6 +220,24 @@ static void one_wild_conversion_stops_no_pull(void)
     stood_by(FAULT_FORCE, 1);
 }
 
+/* What lay beyond limits of before says nothing of those that replaced them: one wild conversion under the new ones is one. */
+static void what_was_beyond_other_limits_is_forgotten(void)
+{
+    bench_start();
+    bench.counts = 84000;
+    bench.keep_alive = 1;
+    CHECK_EQUAL(RESULT_DONE, bench_limits(1, -50000, 80000, -400, 60000));         /* it stands beyond these */
+    bench_run(100);
+    CHECK_EQUAL(RESULT_DONE, bench_limits(2, -50000, 1000000, -400, 60000));
+    CHECK_EQUAL(RESULT_DONE, bench_move(0, 400, 0));
+    bench.counts = 1000002;
+    bench_run(12);
+    bench.counts = 84000;
+    bench_run(24);
+    CHECK_EQUAL(0, device.faults);
+    CHECK_EQUAL(MOTION_MOVING, motion_state());
+}
+
 /* On the way back one reading within the limits must not make it forget by which way they were reached. */
 static void a_wild_conversion_does_not_turn_the_way_back_round(void)
 {
@@ -370,6 +388,7 @@ void test_faults(void)
     RUN(the_emergency_stop_latches_at_any_time);
     RUN(too_much_force_stops_it_and_leaves_a_way_back);
     RUN(one_wild_conversion_stops_no_pull);
+    RUN(what_was_beyond_other_limits_is_forgotten);
     RUN(a_wild_conversion_does_not_turn_the_way_back_round);
     RUN(a_replaced_way_back_begins_no_new_one);
     RUN(the_wrong_sign_counts_as_well);

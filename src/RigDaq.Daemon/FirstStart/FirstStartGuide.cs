@@ -37,7 +37,7 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
         if (!hello.Capabilities.HasFlag(Capabilities.Motion)) throw new CannotBeDoneException(TerminalText.FirstStartNoMotor(hello.Name));
         foreach (string caution in Cautions.All) talk.Tell(caution);
         talk.Tell(TerminalText.FirstStartCaution);
-        if (!await talk.SaysAsync(FirstStartAct.Acknowledge, "acknowledge", TerminalText.MeasureAskAcknowledge, cancellation).ConfigureAwait(false)) return null;
+        if (!await talk.SaysAsync(FirstStartAct.Acknowledge, TerminalText.FirstStartSayAcknowledge, TerminalText.MeasureAskAcknowledge, cancellation).ConfigureAwait(false)) return null;
         try
         {
             if (await StandingAsync(hello, cancellation).ConfigureAwait(false)) await MovingAsync(hello, cancellation).ConfigureAwait(false);

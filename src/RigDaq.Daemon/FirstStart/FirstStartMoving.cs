@@ -50,7 +50,7 @@ internal sealed class FirstStartMoving(RigController rig, FirstStartTalk talk, F
         if (!await BeginAsync(TerminalText.FirstStartAskStop(FirstStartCreep.FarMillimetres), cancellation).ConfigureAwait(false)) return Left(step);
         FirstStartFinding? wrong = await CutAsync(step, Apart, FirstStartContact.Stop, DeviceFaults.EmergencyStop, cancellation).ConfigureAwait(false);
         if (wrong is not null) return wrong;
-        if (!await talk.SaysAsync(FirstStartAct.PowerGone, "gone", TerminalText.FirstStartAskPower, cancellation).ConfigureAwait(false)) return Failed(step, TerminalText.FirstStartPowerStays);
+        if (!await talk.SaysAsync(FirstStartAct.PowerGone, TerminalText.FirstStartSayGone, TerminalText.FirstStartAskPower, cancellation).ConfigureAwait(false)) return Failed(step, TerminalText.FirstStartPowerStays);
         if (!await LetGoAsync(FirstStartContact.Stop, cancellation).ConfigureAwait(false)) return Failed(step, TerminalText.FirstStartStays(FirstStartContact.Stop.Name));
         CommandResult kept = await rig.SayEmergencyStopTestedAsync().ConfigureAwait(false);
         return Passed(step, kept.Done ? TerminalText.FirstStartStopHeld : kept.Message);
@@ -90,7 +90,7 @@ internal sealed class FirstStartMoving(RigController rig, FirstStartTalk talk, F
     }
 
     private async Task<bool> BeginAsync(string prompt, CancellationToken cancellation) =>
-        await talk.SaysAsync(FirstStartAct.Begin, "go", prompt, cancellation).ConfigureAwait(false);
+        await talk.SaysAsync(FirstStartAct.Begin, TerminalText.FirstStartSayGo, prompt, cancellation).ConfigureAwait(false);
 
     /// <summary>Creeps until a contact cuts it.</summary>
     /// <returns>What was wrong; null where steps ended, the fault is latched and the enable is gone.</returns>

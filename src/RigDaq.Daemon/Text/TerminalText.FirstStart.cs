@@ -11,6 +11,9 @@ internal static partial class TerminalText
 
     public const string FirstStartCaution = "Nothing in the grips. With the power off, turn the screw by hand until the crosshead stands in mid-travel; then the motor's supply on, its current limited as low as it goes. One hand stays at the emergency stop whenever something may move. Work the limit switches with a stick, never with a finger between moving parts. This finds mistakes of building and wiring; it does not make the rig safe: local rules and qualified people decide that.";
 
+    /// <summary>What is typed; the prompts name it.</summary>
+    public const string FirstStartSayAcknowledge = "acknowledge", FirstStartSayGo = "go", FirstStartSayGone = "gone";
+
     public const string FirstStartGuard = "the guard";
     public const string FirstStartStop = "the emergency stop";
     public const string FirstStartLower = "the lower limit (grips together)";

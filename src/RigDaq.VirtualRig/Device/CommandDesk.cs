@@ -168,6 +168,7 @@ internal sealed class CommandDesk(
             || m.SpeedStepsPerSecondMax > HardSpeed || m.AccelerationStepsPerSecondSquaredMax > HardAcceleration)
             return AnswerResult.OutsideLimits;
         device.Limits = m;
+        force.LimitsSet();
         detail = m.LimitsId | ((uint)Crc16.Compute(payload) << 16);
         return AnswerResult.Done;
     }

@@ -67,6 +67,9 @@ internal sealed class ForceWatch(DeviceContext device)
         return true;
     }
 
+    /// <summary>The limits are others: what was beyond those before says nothing of these.</summary>
+    public void LimitsSet() => _weight = 0;
+
     /// <summary>A restart.</summary>
     public void Clear()
     {

@@ -5,7 +5,6 @@ using RigDaq.Core.Safety;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.FirstStart;
 using RigDaq.EndToEnd.Tests.Support;
-using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;
 

@@ -25,7 +25,7 @@ public sealed partial class HowItStopsTest
         { "converter's data line low", "low 1", "low 0", 50 },
         { "a reading that freezes", "stuck 1", "stuck 0", 9 * 12.5 },
         { "every second conversion missing", "starve 2", "starve 0", 100 },
-        { "converter dead", "converter 0", "converter 1", (2.5 * 12.5) + 5 + 1 },
+        { "converter dead", "converter 0", "converter 1", 38 }, // 31.25 ms counted in whole ones, 5, and the one begun
         { "main loop hangs", "hang", "", 20 },
     };
 
@@ -77,7 +77,7 @@ public sealed partial class HowItStopsTest
         Assert.Equal(
             string.Create(CultureInfo.InvariantCulture, $"two conversion intervals and the converter's delay: {2 * fast:0} ms at 80/s, {2 * slow:0} ms at 10/s"), rows.Single(c => c[1] == "force limit")[5]);
         Assert.Equal(
-            string.Create(CultureInfo.InvariantCulture, $"{Math.Floor((2.5 * fast) + 5):0} ms at 80/s, {(2.5 * slow) + 5:0} ms at 10/s; frozen: eight conversions"),
+            string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(2.5 * fast) + 5 + look:0} ms at 80/s, {Math.Ceiling(2.5 * slow) + 5 + look:0} ms at 10/s; frozen: eight conversions"),
             rows.Single(c => c[1] == "dead or lying converter")[5]);
         Assert.True(Number(Said("main loop hangs")[4]) <= Number(rows.Single(c => c[1] == "hung program")[5]));
         Assert.Equal("500 to 520 ms", rows.Single(c => c[1] == "silence of the host")[5]);
