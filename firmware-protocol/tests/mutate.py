@@ -37,6 +37,7 @@ MUTANTS = [
     # the force
     ("force.c", "else if (force.weight) force.weight--;", "else force.weight = 0;", "every second overload is none"),
     ("force.c", "return direction == -reached;", "return 1;", "further out of the limits"),
+    ("force.c", "{ force.weight = 0; }", "{ }", "beyond the limits of before counts under those that replaced them"),
     ("force.c", "WAY_BACK_SHARE 32u", "WAY_BACK_SHARE 2u", "half of the span more on the way back"),
     # the motion
     ("motion.c", "s->phase = 0; ", "", "no set-up time for the direction"),
