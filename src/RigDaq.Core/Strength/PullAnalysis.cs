@@ -26,7 +26,8 @@ public static class PullAnalysis
     public static PullReading Read(
         PullRecord pull, ForceCurve curve, double? greatestReferenceNewtons = null, MachineCompliance? compliance = null)
     {
-        TraceReading reading = Analyse(pull, curve, compliance).Reading with { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts) };
+        AnalysedTrace analysed = Analyse(pull, curve, compliance);
+        TraceReading reading = analysed.Reading with { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts), Gauge = GaugeAnalysis.Of(analysed, pull) };
         reading = StampJitter.Count(reading, pull.Head.StampStandardUncertaintySeconds, pull.Trace.IntervalSeconds);
         reading = StampSkip.Count(reading, pull);
         if (PullHistory.Warnings(pull.Head) is { Count: > 0 } earlier) reading = reading with { Warnings = [.. reading.Warnings, .. earlier] };
@@ -50,6 +51,12 @@ public static class PullAnalysis
         KnownZero? zero = pull.Head.Recording is null ? new KnownZero(0, noise, zeroSamples, pull.Head.ZeroAgeSeconds ?? 0, after) : null;
         return TraceAnalysis.Analyse(Trace(pull, curve), pull.Head.Settings.Detection, zero, compliance);
     }
+
+    /// <summary>
+    /// The extension of a channel at each sample of a pull's trace, counted from contact; NaN where there is none.
+    /// </summary>
+    public static double[] Extensions(PullRecord pull, AnalysedTrace trace, ChannelCurve channel) =>
+        GaugeAnalysis.Extensions(trace, channel, pull.Trace.ConverterDelaySeconds);
 
     /// <summary>The forces of a pull above its zero, over time from its first sample.</summary>
     public static ForceTrace Trace(PullRecord pull, ForceCurve curve)

@@ -113,6 +113,9 @@ public sealed record TraceReading
     /// <summary>Which kept compliance that was; null where none, or one from outside.</summary>
     public string? ComplianceId { get; init; }
 
+    /// <summary>What an extensometer on the specimen adds; null without one, and in readings of before.</summary>
+    public GaugeReading? Gauge { get; init; }
+
     /// <summary>Work to the break, in joules.</summary>
     public double? WorkToBreakJoules { get; init; }
 

@@ -19,11 +19,12 @@ internal static class DemoCommand
     private static readonly Option<double> TimeScale = new("--time-scale") { Description = TerminalText.DemoTimeScale, DefaultValueFactory = _ => 4, HelpName = "X" };
     private static readonly Option<int?> Breaks = new("--breaks") { Description = TerminalText.DemoBreaks, HelpName = "N" };
     private static readonly Option<bool> Exit = new("--exit") { Description = TerminalText.DemoExit };
+    private static readonly Option<bool> Channels = new("--channels") { Description = TerminalText.DemoChannels };
     private static readonly Option<bool> InProcess = new("--in-process") { Description = TerminalText.DemoInProcess };
 
     public static Command Create() => new Command("demo", TerminalText.DemoCommand)
     {
-        Data, Http, Mqtt, Seed, TimeScale, Breaks, Exit, InProcess,
+        Data, Http, Mqtt, Seed, TimeScale, Breaks, Exit, Channels, InProcess,
     }.WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
@@ -87,6 +88,7 @@ internal static class DemoCommand
             TimeScale = parsed.GetValue(TimeScale),
             Breaks = parsed.GetValue(Breaks),
             Exit = parsed.GetValue(Exit),
+            Channels = parsed.GetValue(Channels),
             Line = parsed.GetValue(InProcess) || OperatingSystem.IsWindows() ? DemoLine.InProcess : DemoLine.Pty,
         };
         UnitChoice configured = OptionsReader.Read(null, Environment.GetEnvironmentVariables()).Units;

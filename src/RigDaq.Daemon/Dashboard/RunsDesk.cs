@@ -1,5 +1,6 @@
 using RigDaq.Archive.Photos;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
@@ -46,6 +47,22 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
         // The marks are the stored figures, so that picture and page say the same.
         if (run.Reading is { } reading) trace = trace with { Reading = reading };
         return MarkedTracePicture.Of(run.Head.SpecimenId, trace, data.Units).ToSvg(PictureStyle.Page with { Dark = dark });
+    }
+
+    /// <summary>
+    /// A channel besides the force as SVG: over time, or, for an extension, force over it; null where it cannot be drawn.
+    /// </summary>
+    internal string? ChannelSvg(string runId, int channel, bool overExtension, bool dark)
+    {
+        if (Find(runId) is not { Head.Channels: not null } run || shelf.Runs.FindPull(runId) is not { Trace.Samples.Count: > 0 } pull) return null;
+        if (shelf.Calibrations.Find(run.Head.CalibrationId) is not { } calibration) return null;
+        if (ChannelCurve.Of(pull).FirstOrDefault(curve => curve.Head.Index == channel) is not { } curve) return null;
+        AnalysedTrace trace = PullAnalysis.Analyse(pull, calibration.Curve);
+        if (run.Reading is { } reading) trace = trace with { Reading = reading };
+        Picture picture = overExtension && curve.Head.Kind == ChannelHead.Extension
+            ? ChannelPicture.OverExtension(run.Head.SpecimenId, trace, PullAnalysis.Extensions(pull, trace, curve), run.Strength?.AreaSquareMillimetres, data.Units)
+            : ChannelPicture.OverTime(run.Head.SpecimenId, curve, trace, data.Units);
+        return picture.ToSvg(PictureStyle.Page with { Dark = dark });
     }
 
     /// <summary>The photo that a revision names; null where there is none.</summary>

@@ -15,6 +15,7 @@ internal static class RunsEndpoints
             desk.Page(Query(context, "run"), access.HasToken(context)) is { } page
                 ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchRun")));
         routes.MapGet("/api/run-trace", TraceAsync);
+        routes.MapGet("/api/run-channel", ChannelAsync);
         routes.MapGet("/api/run-photo", (HttpContext context, RunDesk desk) => PhotoRequests.SendAsync(context, desk.Photo(Query(context, "run"), Revision(context))));
         routes.MapGuarded<RunAsk>("run-void", (context, ask) => Task.FromResult(Desk(context).Void(ask)));
         routes.MapGuarded<RunAsk>("run-restore", (context, ask) => Task.FromResult(Desk(context).Restore(ask)));
@@ -24,12 +25,27 @@ internal static class RunsEndpoints
             context, photo => desk.Photo(new RunAsk { Run = Query(context, "run"), Revision = Revision(context) }, photo)));
     }
 
-    private static async Task TraceAsync(HttpContext context, RunDesk desk, DocumentShelf shelf, DashboardAccess access)
+    private static Task TraceAsync(HttpContext context, RunDesk desk, DocumentShelf shelf, DashboardAccess access)
     {
         string runId = Query(context, "run");
-        bool dark = context.Request.Query["scheme"] == "dark";
+        bool dark = IsDark(context);
+        return SvgAsync(context, shelf, access, $"trace {dark} {runId}", () => desk.TraceSvg(runId, dark));
+    }
+
+    private static Task ChannelAsync(HttpContext context, RunDesk desk, DocumentShelf shelf, DashboardAccess access)
+    {
+        string runId = Query(context, "run");
+        bool dark = IsDark(context), overExtension = Query(context, "over") == "extension";
+        int channel = int.TryParse(Query(context, "channel"), NumberStyles.None, CultureInfo.InvariantCulture, out int index) ? index : -1;
+        return SvgAsync(context, shelf, access, $"channel {channel} {overExtension} {dark} {runId}", () => desk.ChannelSvg(runId, channel, overExtension, dark));
+    }
+
+    private static bool IsDark(HttpContext context) => Query(context, "scheme") == "dark";
+
+    private static async Task SvgAsync(HttpContext context, DocumentShelf shelf, DashboardAccess access, string key, Func<string?> make)
+    {
         (byte[]? svg, string? busy) = await shelf.GetAsync(
-            $"trace {dark} {runId}", access.HasToken(context), () => Task.Run(() => desk.TraceSvg(runId, dark) is { } text ? Encoding.UTF8.GetBytes(text) : null),
+            key, access.HasToken(context), () => Task.Run(() => make() is { } text ? Encoding.UTF8.GetBytes(text) : null),
             context.RequestAborted).ConfigureAwait(false);
         if (busy is not null)
         {

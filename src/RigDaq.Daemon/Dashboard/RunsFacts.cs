@@ -32,6 +32,14 @@ internal static class RunFacts
             PeakForceUncertainty.CoverageFactor * r.InitialSlopeStandardUncertaintyNewtonsPerMillimetre, 1);
         if (r.ExtensionAtPeakMillimetres is not null && r.ComplianceMillimetresPerNewton is null) facts.Add(PageText.Of("facts.give"), PageText.Of("facts.giveNotMeasured"));
         facts.Add(PageText.Of("facts.giveTakenOff"), 1000 * r.ComplianceMillimetresPerNewton, units.Give, null, 3);
+        if (r.Gauge is { } gauge)
+        {
+            facts.Add(PageText.Of("facts.gaugeAtThePeak"), gauge.ExtensionAtPeakMillimetres, units.Length, null, 4);
+            facts.Add(PageText.Of("facts.gaugeAtBreak"), gauge.ExtensionAtBreakMillimetres, units.Length, null, 4);
+            facts.Add(PageText.Of("facts.gaugeSlope"), gauge.InitialSlopeNewtonsPerMillimetre, units.Slope,
+                PeakForceUncertainty.CoverageFactor * gauge.InitialSlopeStandardUncertaintyNewtonsPerMillimetre, 1);
+        }
+
         facts.Add(PageText.Of("facts.workToTheBreak"), r.WorkToBreakJoules, Joule, share * r.WorkToBreakJoules, 3);
         facts.Add(PageText.Of("facts.fallsThatRecovered"), r.LoadDrops.Count, "0", "");
         facts.Add(PageText.Of("facts.noise"), r.NoiseNewtons, force, r.NoiseNewtons, 3);

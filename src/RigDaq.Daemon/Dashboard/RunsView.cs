@@ -1,9 +1,11 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
+using RigDaq.Reports.Pictures;
 
 namespace RigDaq.Daemon.Dashboard;
 
@@ -49,7 +51,7 @@ internal sealed record RunFact(string Name, string Value);
 internal sealed record RunPageView(
     string RunId, int Revision, string SpecimenId, string StudyId, string StudyName, string Group, DateTimeOffset StartedAt, bool Simulated,
     bool MayChange, bool Judgeable, bool Looked, RunView Result, IReadOnlyList<RunFact> Reading, IReadOnlyList<RunFact> Section,
-    IReadOnlyList<RunFact> Conditions, RunBudgetView? Budget, VoidItem? Void, LookItem? Look, IReadOnlyList<RevisionItem> Revisions)
+    IReadOnlyList<RunFact> Conditions, IReadOnlyList<RunChannelItem> Channels, RunBudgetView? Budget, VoidItem? Void, LookItem? Look, IReadOnlyList<RevisionItem> Revisions)
 {
     internal static RunPageView From(Run run, IReadOnlyList<Run> revisions, Study? study, CalibrationRecord? calibration, bool mayChange, Units units)
     {
@@ -58,7 +60,7 @@ internal sealed record RunPageView(
             run.Head.RunId, run.Revision, run.Head.SpecimenId, run.Head.StudyId, study?.Name ?? run.Head.StudyId, GroupOf(study, run.Head.SpecimenId),
             run.Head.StartedAt, run.Head.Device.Simulated, mayChange,
             run.Ending is PullEnding.Broken or PullEnding.PartlyBroken, HasLooked(run), RunView.From(run, units), RunFacts.Reading(run, units), RunFacts.Section(run, study, units),
-            RunFacts.Conditions(run, study, units), RunBudgetView.Of(run, study, calibration, units),
+            RunFacts.Conditions(run, study, units), RunChannelItem.Of(run), RunBudgetView.Of(run, study, calibration, units),
             run.Void is { } v ? new VoidItem(VoidOption.Word(v.Kind), v.Text, v.At) : null,
             look is null ? null : new LookItem(StudyLookCommand.Word(look.Location), look.Layer, look.Appearance, look.PhotoName is not null, look.At),
             [.. revisions.Reverse().Select(r => new RevisionItem(r.Revision, r.RevisedAt, r.Revision == 0 ? PageText.Of("facts.pulled") : r.RevisionReason,
@@ -76,6 +78,30 @@ internal sealed record RunPageView(
     {
         StudyLookCommand.Word(look.Location).Replace('-', ' '), look.Layer.Length > 0 ? PageText.Of("facts.layer", ("layer", look.Layer)) : "", look.Appearance,
     }.Where(part => part.Length > 0));
+}
+
+/// <summary>A picture that there is of a channel besides the force.</summary>
+/// <param name="Channel">Which.</param>
+/// <param name="OverExtension">Force over it instead of it over time.</param>
+/// <param name="Name">What a person chooses it by.</param>
+/// <param name="Label">What the picture shows, for who does not see it.</param>
+internal sealed record RunChannelItem(int Channel, bool OverExtension, string Name, string Label)
+{
+    internal static IReadOnlyList<RunChannelItem> Of(Run run)
+    {
+        var items = new List<RunChannelItem>();
+        foreach (ChannelHead head in run.Head.Channels ?? [])
+        {
+            string name = ChannelPicture.NameOf(head);
+            if (head.Kind == ChannelHead.Extension) Add(head, true, PageText.Of(run.Strength is null ? "facts.forceOverExtension" : "facts.stressOverExtension", ("channel", name)));
+            Add(head, false, PageText.Of("facts.channelOverTime", ("channel", name)));
+        }
+
+        return items;
+
+        void Add(ChannelHead head, bool overExtension, string what) =>
+            items.Add(new RunChannelItem(head.Index, overExtension, what, PageText.Of("facts.channelLabel", ("what", what), ("specimen", run.Head.SpecimenId))));
+    }
 }
 
 /// <summary>Why a run is left out.</summary>

@@ -78,6 +78,9 @@ internal sealed record StateView
     /// <summary>What is wrong with the database, and what to do; null for nothing.</summary>
     public string? DataTrouble { get; init; }
 
+    /// <summary>What is measured besides the force, and what it is now, in the unit named.</summary>
+    public IReadOnlyList<ChannelView> Channels { get; init; } = [];
+
     public required SequenceView? Sequence { get; init; }
 
     public required RunView? LastRun { get; init; }
@@ -125,12 +128,24 @@ internal sealed record StateView
             StopLatencyMilliseconds = s.StopLatency?.TotalMilliseconds,
             SampleAgeMilliseconds = s.SampleAge?.TotalMilliseconds,
             SampleToStopMilliseconds = s.SampleToStop?.TotalMilliseconds,
+            Channels = [.. s.Channels.Select(channel => ChannelView.Of(channel))],
             Sequence = s.Sequence is { } q ? SequenceView.From(q, now, units) : null,
             LastRun = s.LastRun is { } r ? RunView.From(r, units) : null,
         };
     }
 
     internal static double? Finite(double? value) => value is { } v && double.IsFinite(v) ? v : null;
+}
+
+/// <summary>A channel besides the force.</summary>
+/// <param name="Name">Its name, or what it is where it has none.</param>
+/// <param name="Kind">"force", "extension", "temperature" or "other".</param>
+/// <param name="Unit">Its unit: N, mm and °C for the kinds that have theirs.</param>
+/// <param name="Value">What it was last; null for none.</param>
+internal sealed record ChannelView(string Name, string Kind, string Unit, double? Value)
+{
+    internal static ChannelView Of(ChannelNow channel) =>
+        new(Reports.Pictures.ChannelPicture.NameOf(channel.Head), channel.Head.Kind, channel.Head.Unit, channel.Value);
 }
 
 /// <summary>The device in short.</summary>

@@ -31,6 +31,9 @@ internal sealed record DemoOptions
     /// <summary>End when the report is written.</summary>
     public bool Exit { get; init; }
 
+    /// <summary>Whether the rig measures more than its force.</summary>
+    public bool Channels { get; init; }
+
     public DemoLine Line { get; init; }
 
     /// <summary>What people read.</summary>

@@ -68,6 +68,7 @@ internal sealed class DemoRun : IAsyncDisposable
             // Steady hands: nobody wants to watch a virtual mass swing.
             SwingShare = 0.004,
             SwingDecaySeconds = 0.4,
+            Channels = options.Channels ? [VirtualChannel.Extensometer, VirtualChannel.Thermometer, VirtualChannel.SecondCell] : [],
         }, time);
         try
         {

@@ -13,6 +13,7 @@ internal static partial class TerminalText
     public const string DemoTimeScale = "The rig's clock runs so many times faster; safety timers stay in wall time.";
     public const string DemoBreaks = "How many specimens to break; few give fewer groups, with at least three each.";
     public const string DemoExit = "Write the report and end, instead of staying up.";
+    public const string DemoChannels = "Give the virtual rig an extensometer, a thermometer and a second cell besides its force.";
     public const string DemoInProcess = "Connect the virtual rig by pipes, not by a pseudo-terminal.";
 
     public const string DemoHello = "the virtual rig's hello";

@@ -55,6 +55,46 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
             await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, $"run-{width}.png"), FullPage = true });
     }
 
+    [Theory]
+    [InlineData(1440, ColorScheme.Light)]
+    [InlineData(360, ColorScheme.Dark)]
+    public async Task What_was_measured_besides_the_force_is_chosen_and_drawn_below_it(int width, ColorScheme scheme)
+    {
+        Browser.RequireInstalled();
+        await using PageHost host = await PageHost.StartAsync();
+        Run run = StoredRun.Store(host, channels: true);
+        Assert.Equal(2000, run.Reading!.Gauge!.InitialSlopeNewtonsPerMillimetre!.Value, 20.0);
+        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/run.html?run={StoredRun.Id}#", StringComparison.Ordinal)), width, 900, scheme);
+        await page.Locator("#uncover").ClickAsync();
+        await Expect(page.Locator("#channels-box")).ToBeVisibleAsync();
+        await Expect(page.Locator("#reading")).ToContainTextAsync("Gauge extension at the peak");
+        await Expect(page.Locator("#channel option")).ToHaveTextAsync(["Stress over Extensometer", "Extensometer, over time", "temperature, over time"]);
+        foreach (string choice in new[] { "0", "1", "2" })
+        {
+            await page.Locator("#channel").SelectOptionAsync(choice);
+            await Expect(page.Locator("#channel-picture")).ToHaveAttributeAsync("src", new System.Text.RegularExpressions.Regex($"over={(choice == "0" ? "extension" : "time")}$"));
+            await Expect(page.Locator("#channel-picture")).ToHaveJSPropertyAsync("complete", true);
+            Assert.True(await page.Locator("#channel-picture").EvaluateAsync<int>("picture => picture.naturalWidth") > 100, choice);
+            if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
+                await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, $"channel-{width}-{choice}.png"), FullPage = true });
+        }
+
+        Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
+        Assert.Empty(await page.FaultsAsync());
+    }
+
+    [Fact]
+    public async Task A_run_without_channels_shows_none()
+    {
+        Browser.RequireInstalled();
+        await using PageHost host = await PageHost.StartAsync();
+        StoredRun.Store(host);
+        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/run.html?run={StoredRun.Id}#", StringComparison.Ordinal)), 1440, 900, ColorScheme.Light);
+        await page.Locator("#uncover").ClickAsync();
+        await Expect(page.Locator("#trace")).ToBeVisibleAsync();
+        await Expect(page.Locator("#channels-box")).ToBeHiddenAsync();
+    }
+
     [Fact]
     public async Task The_choice_to_see_strengths_first_is_remembered_and_a_page_without_the_key_changes_nothing()
     {

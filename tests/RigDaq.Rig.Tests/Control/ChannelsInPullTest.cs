@@ -44,6 +44,12 @@ public sealed class ChannelsInPullTest
         foreach ((ChannelTrace channel, ChannelHead head) in pull.Trace.Channels.Zip(pull.Head.Channels!))
             for (int i = 1; i < channel.Samples.Count; i++) Assert.Equal(channel.Samples[i - 1].Number + head.Divider, channel.Samples[i].Number);
         Assert.True(curves[2].TimesSeconds[0] < 0.2 && curves[2].TimesSeconds[^1] > force.TimesSeconds[peak]);
+        // The slope over the gauge is the specimen's own by Hooke; that of the crosshead has the machine's give in it.
+        TraceReading read = PullAnalysis.Read(pull, new Core.Calibration.ForceCurve([WithChannels.NewtonsPerCount])).Reading;
+        Assert.Equal(stiffness / 0.5, read.Gauge!.InitialSlopeNewtonsPerMillimetre!.Value, 0.01 * stiffness / 0.5);
+        Assert.True(read.InitialSlopeNewtonsPerMillimetre < 0.8 * stiffness);
+        Assert.Equal(0.5 * 400 / stiffness, read.Gauge.ExtensionAtPeakMillimetres!.Value, 0.02 * 400 / stiffness);
+
         // What the rig shows of them now.
         RigSnapshot now = bench.Controller.Snapshot;
         Assert.Equal(3, now.Channels.Count);

@@ -22,7 +22,20 @@ $('uncover').addEventListener('click', () => { uncovered = true; cover(); $('unc
 $('look').addEventListener('submit', event => change(event, 'run-look', { location: $('location').value, layer: $('layer').value, appearance: $('appearance').value }));
 $('void').addEventListener('submit', event => change(event, run.void === null ? 'run-void' : 'run-restore', { kind: $('kind').value, text: $('void-text').value }));
 $('back').addEventListener('submit', event => { if (event.submitter?.value) change(event, 'run-back', { to: Number(event.submitter.value), text: $('back-text').value }); else event.preventDefault(); });
+$('channel').addEventListener('change', showChannel);
 for (const id of ['photo', 'camera']) $(id).addEventListener('change', event => keepPhoto(event.target));
+
+/** The channel that is chosen, drawn below the force. */
+function showChannel() {
+  const chosen = run.channels[Number($('channel').value)];
+  const address = `/api/run-channel?run=${encodeURIComponent(runId)}&channel=${chosen.channel}&over=${chosen.overExtension ? 'extension' : 'time'}`;
+  $('channel-picture').hidden = false;
+  $('channel-words').textContent = words.run.channelWords;
+  $('channel-picture').onerror = () => { $('channel-picture').hidden = true; $('channel-words').textContent = words.run.noChannel; };
+  $('channel-picture').alt = chosen.label;
+  $('channel-dark').srcset = `${address}&scheme=dark`;
+  $('channel-picture').src = address;
+}
 
 async function showList() {
   try {
@@ -151,6 +164,9 @@ function cover() {
   $('trace').alt = fill(words.run.traceLabel, { specimen: run.specimenId, ending: said(run.result.ending) });
   $('trace-dark').srcset = `${address}&scheme=dark`;
   $('trace').src = address;
+  $('channels-box').hidden = run.channels.length === 0;
+  $('channel').replaceChildren(...run.channels.map((channel, i) => Object.assign(element('option', '', channel.name), { value: String(i) })));
+  if (run.channels.length > 0) showChannel();
 }
 
 async function change(event, command, ask) {
