@@ -28,6 +28,7 @@ void blocks_start(void)
 
 void blocks_hurry(void)        { blocks.hurry = 1; }
 void blocks_forget_drops(void) { blocks.dropped = 0; }
+void blocks_dropped(void)      { blocks.dropped = 1; }
 
 static uint8_t *put_state(uint8_t *p, const snapshot_t *now)
 {
@@ -75,10 +76,10 @@ void blocks_close(const snapshot_t *now)
     if (blocks.count && !close_block(now)) drop_block();
 }
 
-void blocks_sample(const snapshot_t *now, int32_t counts, uint32_t stamp, int32_t steps)
+uint32_t blocks_sample(const snapshot_t *now, int32_t counts, uint32_t stamp, int32_t steps)
 {
     uint32_t number = blocks.number++;
-    if (!now->streaming) return;
+    if (!now->streaming) return number;
     if (blocks.count) {
         int32_t change = steps - blocks.last_steps;
         uint8_t full = blocks.count == BLOCK_SAMPLES_MAX || change > 32767 || change < -32768;
@@ -95,6 +96,7 @@ void blocks_sample(const snapshot_t *now, int32_t counts, uint32_t stamp, int32_
     put16(p, (uint16_t)(steps - blocks.last_steps));
     blocks.last_steps = steps;
     if (blocks.count == BLOCK_SAMPLES_MAX) close_block(now);
+    return number;
 }
 
 void blocks_millisecond(const snapshot_t *now)

@@ -6,6 +6,7 @@
 
 #define ANSWER_LENGTH 9u
 #define HELLO_HEAD 59u
+#define HELLO_TAIL 5u                                  /* channels, and what the line carries: where there are channels */
 
 typedef struct { uint16_t number; uint8_t type, result; uint32_t detail; } answer_t;
 static struct {
@@ -47,8 +48,9 @@ void commands_millisecond(void)
     const traits_t *t = commands.traits;
     uint8_t name = 0;
     while (name < NAME_MAX && t->name[name]) name++;
-    if (!line_has_room((uint8_t)(HELLO_HEAD + name), 0)) return;
-    uint8_t payload[HELLO_HEAD + NAME_MAX], *p = payload;
+    uint8_t length = (uint8_t)(HELLO_HEAD + name + (commands.capabilities & CAN_CHANNELS ? HELLO_TAIL : 0));
+    if (!line_has_room(length, 0)) return;
+    uint8_t payload[HELLO_HEAD + NAME_MAX + HELLO_TAIL], *p = payload;
     *p++ = MSG_HELLO;
     *p++ = WIRE_VERSION_MAJOR;
     *p++ = WIRE_VERSION_MINOR;
@@ -65,7 +67,9 @@ void commands_millisecond(void)
     p = put32(put32(p, t->speed_max), t->acceleration_max);
     *p++ = name;
     for (uint8_t i = 0; i < name; i++) *p++ = (uint8_t)t->name[i];
-    line_send(payload, (uint8_t)(HELLO_HEAD + name));
+    *p++ = t->channel_count;
+    put32(p, 0);                                       /* the baud rate says what the line carries */
+    line_send(payload, length);
     commands.hello_due = 0;
 }
 
@@ -90,6 +94,7 @@ static uint8_t length_of(uint8_t type)
     case MSG_HOME: return 13;
     case MSG_CLEAR_FAULTS: case MSG_FEED: return 9;
     case MSG_STREAM: return 8;
+    case MSG_CHANNEL: return commands.capabilities & CAN_CHANNELS ? 5 : 0;
     default: return 0;                                 /* not known here */
     }
 }

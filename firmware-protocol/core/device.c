@@ -1,5 +1,6 @@
 #include "device.h"
 #include "blocks.h"
+#include "channels.h"
 #include "commands.h"
 #include "converter.h"
 #include "events.h"
@@ -164,6 +165,7 @@ static uint8_t act(const uint8_t *p, uint8_t length, uint32_t *detail)
     case MSG_HOME: result = home(p); break;
     case MSG_FEED: result = feed(p); break;
     case MSG_CLEAR_FAULTS: result = clear_faults(p); break;
+    case MSG_CHANNEL: result = channels_take(p); break;
     default: result = stream(p); break;
     }
     tell_motion();
@@ -193,6 +195,7 @@ void device_start(const traits_t *traits, uint8_t inputs, uint8_t cause)
     converter_start(traits);
     events_start();
     blocks_start();
+    channels_start(traits);
     commands_start(traits, capabilities, act);
     port_motor_power(0);
     port_direction(1);
@@ -213,7 +216,8 @@ void device_conversion(int32_t counts, uint32_t stamp_microseconds, int32_t step
     watch_converter();
     if (!(what & CONVERSION_COUNTS)) return;
     snapshot_t now = snapshot();
-    blocks_sample(&now, counts, stamp_microseconds, steps);
+    uint32_t number = blocks_sample(&now, counts, stamp_microseconds, steps);
+    if (device.streaming && !channels_conversion(number)) blocks_dropped();
 }
 
 void device_conversion_failed(void)

@@ -32,6 +32,19 @@ typedef struct {
     uint8_t (*inputs)(void);                   /* INPUT_SPECIMEN_LOADED, INPUT_FEEDER_EMPTY as they are now */
 } feeder_t;
 
+/* A channel besides the force (PROTOCOL.md, 20): a value is (raw - zero) * numerator / denominator of its unit. Nothing is stopped by it. */
+typedef struct {
+    uint8_t  kind;                             /* CHANNEL_FORCE, ... */
+    uint16_t divider;                          /* one value for so many conversions, 1 or more; each goes out in a block of its own: for slow ones */
+    uint32_t delay_microseconds;
+    int32_t  zero, numerator;
+    uint32_t denominator;
+    int32_t  raw_min, raw_max;
+    uint16_t resolution;
+    int32_t (*value)(void);                    /* the newest one, within 24 bits, or CHANNEL_NONE. Called from the main loop; never waits */
+    const char *unit, *name;
+} channel_t;
+
 /* What this device is; written once by the port. What it says is checked at the start: see traits_capabilities. */
 typedef struct {
     uint64_t device_id;
@@ -52,6 +65,8 @@ typedef struct {
                                                 * standstill, and what a hand can reach stands by the motor's hold alone: build-a-rig.md */
     uint8_t  closed_loop;                      /* 1: the drive keeps its place over a loss of power in motion; else that un-homes */
     const feeder_t *feeder;                    /* NULL for none: then CAN_FEEDER is not announced, and Feed is NotCapable */
+    const channel_t *channels;                 /* NULL for none: then CAN_CHANNELS is not announced, and Channel is an unknown type */
+    uint8_t  channel_count;                    /* up to CHANNELS_MAX */
     const char *name;
 } traits_t;
 

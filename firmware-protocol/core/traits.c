@@ -17,5 +17,6 @@ uint32_t traits_capabilities(const traits_t *t)
         && t->converter_rate_millihertz >= CONVERTER_MILLIHERTZ_MIN;
     uint32_t can = t->capabilities & ~(uint32_t)CAN_FEEDER;
     if (t->feeder) can |= CAN_FEEDER;
+    can = t->channels && t->channel_count && t->channel_count <= CHANNELS_MAX ? can | CAN_CHANNELS : can & ~(uint32_t)CAN_CHANNELS;
     return fit && can & CAN_MOTION ? can | CAN_RELEASE : can & ~(uint32_t)(CAN_MOTION | CAN_HOMING | CAN_FEEDER | CAN_RELEASE);
 }

@@ -24,11 +24,20 @@ static void exchange(const char *line)
     sent_length = 0;
 }
 
+/* A thermometer that stands still. */
+static int32_t degrees(void) { return 21 * 16; }
+static const channel_t thermometer = {
+    .kind = CHANNEL_TEMPERATURE, .divider = 8, .numerator = 1, .denominator = 16, .raw_min = -640, .raw_max = 2000, .resolution = 1,
+    .value = degrees, .unit = "\xC2\xB0" "C", .name = "Bench",
+};
+
 int main(void)
 {
     static char line[8192];
     bench_test = "led by a host";
     bench_hooks.from_device = keep_byte;
+    bench_traits.channels = &thermometer;
+    bench_traits.channel_count = 1;
     bench_clear_all();
     device_start(&bench_traits, bench.inputs, 0);
     unsigned every = bench.conversion_every;

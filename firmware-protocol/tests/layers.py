@@ -13,7 +13,7 @@ LAYERS = [
     {"wire", "limits", "crc16", "port"},
     {"frame", "stepper"},
     {"traits", "line", "converter"},
-    {"force", "motion", "events", "supervisor", "blocks"},
+    {"force", "motion", "events", "supervisor", "blocks", "channels"},
     {"commands", "measuring"},
     {"device"},
 ]

@@ -7,6 +7,7 @@
 #include "avr_converter.h"
 #include "avr_identity.h"
 #include "avr_serial.h"
+#include "avr_temperature.h"
 #include "device.h"
 #include "pins.h"
 
@@ -16,6 +17,14 @@ _Static_assert(TRAVEL_STEPS_MIN < TRAVEL_STEPS_MAX, "the travel has no length");
 _Static_assert(CONVERTER_RATE_MILLIHERTZ >= CONVERTER_MILLIHERTZ_MIN, "too slow to hold a force limit");
 _Static_assert(FORCE_COUNTS_MIN <= FORCE_COUNTS_MAX && FORCE_COUNTS_MIN > COUNTS_MIN && FORCE_COUNTS_MAX < COUNTS_MAX,
                "the hard force limits must lie inside the converter's range, or they are none");
+
+/* 314 mV at 25 °C and 1 mV a degree (data sheet, typical values, from memory): good to some 10 °C as it is. For a chip that you have held against a
+ * thermometer move the zero. It tells of the board, not of the specimen. */
+static const channel_t chip_temperature = {
+    .kind = CHANNEL_TEMPERATURE, .divider = CONVERTER_RATE_MILLIHERTZ > 10000UL ? 8u : 1u, .delay_microseconds = 50000UL,
+    .zero = 269, .numerator = 275, .denominator = 256, .raw_min = 200, .raw_max = 420, .resolution = 1,
+    .value = temperature_value, .unit = "\xC2\xB0" "C", .name = "Chip, not calibrated",
+};
 
 static traits_t traits = {
     .firmware_version = FIRMWARE_VERSION,
@@ -31,6 +40,7 @@ static traits_t traits = {
     .acceleration_max = ACCELERATION_STEPS_PER_SECOND_SQUARED_MAX,
     .home_clearance = HOME_CLEARANCE_STEPS,
     .feeder = 0,                               /* none, and so not announced; port.h says what one would give */
+    .channels = &chip_temperature, .channel_count = 1,
     .name = DEVICE_NAME,
 };
 
@@ -140,6 +150,7 @@ int main(void)
 {
     pins_start();
     serial_start();
+    temperature_start();
     uint8_t cause = start_cause();
     identity_read(&traits.device_id, &traits.boot_number, kept.restarts);
     device_start(&traits, inputs_read(), cause);

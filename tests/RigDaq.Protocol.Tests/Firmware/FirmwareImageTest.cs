@@ -23,11 +23,41 @@ public sealed class FirmwareImageTest
         Assert.Equal((HelloMessage.MajorVersion, 400_000u, 80_000u, (byte)24),
             (host.Hello.VersionMajor, host.Hello.StepsPerMetre, host.Hello.ConverterRateMillihertz, host.Hello.ConverterBits));
         Assert.Equal(Capabilities.Motion | Capabilities.Position | Capabilities.Guard | Capabilities.EmergencyStop
-            | Capabilities.TravelLimits | Capabilities.Homing | Capabilities.Release, host.Hello.Capabilities);
+            | Capabilities.TravelLimits | Capabilities.Homing | Capabilities.Release | Capabilities.Channels, host.Hello.Capabilities);
+        Assert.Equal((1, 0u), (host.Hello.Channels, host.Hello.LineBytesPerSecond));
         Assert.Equal(InputStates.GuardClosed | InputStates.EmergencyStopReleased | InputStates.ConverterAlive, host.State.Inputs);
         Assert.Equal(DeviceEventCode.Started, Assert.Single(host.Events).Code);
         Assert.Equal(0, host.FramesBad);
         Assert.Equal(0, host.Received[0]);
+    }
+
+    /// <summary>PROTOCOL.md, 20. What the simulated chip's sensor reads is nobody's temperature; when it comes and what it says of itself is the image's.</summary>
+    [Fact]
+    public async Task It_tells_its_chips_temperature_ten_times_a_second_also_at_full_speed_and_loses_no_sample()
+    {
+        await using SimulatedBoard board = await SimulatedBoard.Start(SimulatedBoard.LockStep);
+        var host = new LockStepHost(board);
+        await host.Begin();
+        Assert.Equal(AnswerResult.BadValue, await host.Channel(1, on: true));
+        Assert.Equal(AnswerResult.Done, await host.Channel(0, on: true));
+        ChannelDescriptionMessage told = Assert.Single(host.Descriptions);
+        Assert.Equal((host.Hello.BootNumber, ChannelKind.Temperature, (ushort)8, "°C", true), (told.BootNumber, told.Kind, told.Divider, told.Unit, told.IsUsable));
+        // 314 mV are 25 °C and 1 mV a degree (data sheet, typical, from memory); 1.1 V over 1,024 steps.
+        double Degrees(double millivolts) => ((millivolts / 1100 * 1024) - told.Zero) * told.Numerator / told.Denominator;
+        Assert.Equal(25, Degrees(314), 1);
+        Assert.Equal(85, Degrees(374), 1);
+        Assert.Equal(AnswerResult.Done, await host.Home());
+        await host.RunUntilStill(5000);
+        await host.MoveTo(8000);
+        host.Values.Clear();
+        host.Samples.Clear();
+        await host.Run(2000);
+        Assert.InRange(host.Values.Count, 19, 21);
+        Assert.All(host.Values, value => Assert.Equal(0u, value.Number % 8));
+        for (int i = 1; i < host.Values.Count; i++) Assert.Equal(host.Values[i - 1].Number + 8, host.Values[i].Number);
+        for (int i = 1; i < host.Samples.Count; i++) Assert.Equal(host.Samples[i - 1].Number + 1, host.Samples[i].Number);
+        Assert.Equal(0, host.FramesBad);
+        TestContext.Current.TestOutputHelper!.WriteLine($"{host.Values[^1].Raw} raw; {await board.Ask("get")}");
     }
 
     [Fact]

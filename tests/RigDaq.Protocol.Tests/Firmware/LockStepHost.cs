@@ -12,6 +12,7 @@ internal sealed class LockStepHost(ILockStepBoard board)
     private readonly List<byte> _toDevice = [];
     private readonly int[] _counts = new int[SamplesMessage.CountMax];
     private readonly int[] _steps = new int[SamplesMessage.CountMax];
+    private readonly int[] _values = new int[ChannelSamplesMessage.CountMax];
     private AnswerMessage? _answer;
     private ushort _command;
     private ushort _counter;
@@ -25,6 +26,10 @@ internal sealed class LockStepHost(ILockStepBoard board)
     public List<EventMessage> Events { get; } = [];
 
     public List<(uint Number, uint Stamp, int Counts, int Steps)> Samples { get; } = [];
+
+    public List<ChannelDescriptionMessage> Descriptions { get; } = [];
+
+    public List<(uint Number, int Raw)> Values { get; } = [];
 
     public List<byte> Received { get; } = [];
 
@@ -78,6 +83,8 @@ internal sealed class LockStepHost(ILockStepBoard board)
 
     public Task<AnswerResult> Stream(bool on) => Command(n => new StreamCommand(n, on, 0).Write);
 
+    public Task<AnswerResult> Channel(byte channel, bool on) => Command(n => new ChannelCommand(n, channel, on).Write);
+
     public Task<AnswerResult> Limits(int forceCountsMax) =>
         Command(n => new SetLimitsCommand(n, LimitsId, -100_000, forceCountsMax, -200, 40_000, 4000, 20_000, 30_000).Write);
 
@@ -129,6 +136,11 @@ internal sealed class LockStepHost(ILockStepBoard board)
             if (HelloMessage.TryRead(payload, out HelloMessage hello)) Hello = hello;
             else if (AnswerMessage.TryRead(payload, out AnswerMessage answer)) _answer = answer;
             else if (EventMessage.TryRead(payload, out EventMessage happened)) TakeEvent(happened);
+            else if (ChannelDescriptionMessage.TryRead(payload, out ChannelDescriptionMessage described)) Descriptions.Add(described);
+            else if (ChannelSamplesMessage.TryRead(payload, out ChannelSamplesMessage values, _values))
+            {
+                for (int i = 0; i < values.Count; i++) Values.Add((values.FirstNumber + ((uint)i * Descriptions[^1].Divider), _values[i]));
+            }
             else if (SamplesMessage.TryRead(payload, out SamplesMessage head, _counts, _steps)) TakeBlock(head);
         }
     }
