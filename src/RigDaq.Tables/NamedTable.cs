@@ -8,8 +8,8 @@ using RigDaq.Tables.Text;
 namespace RigDaq.Tables;
 
 /// <summary>
-/// A table with one header line that says what stands below it: commas, semicolons or tabs, decimal point or comma, any encoding that
-/// curves may have, or a workbook. Lines that begin with # are remarks.
+/// A table with one header line that says what stands below it: commas, semicolons or tabs, decimal point or comma, any encoding
+/// that curves may have, or a workbook. Lines that begin with # are remarks.
 /// </summary>
 public sealed class NamedTable
 {
@@ -33,7 +33,11 @@ public sealed class NamedTable
         var marks = new DecimalMark();
         foreach (int row in _rows)
         {
-            for (int column = 0; column < grid.Count(row); column++) marks.Count(NumberShape.Of(grid.Cell(row, column)));
+            // Several readings may share a cell: each shows the mark.
+            for (int column = 0; column < grid.Count(row); column++)
+            {
+                foreach (string part in Parts(grid.Text(row, column))) marks.Count(NumberShape.Of(part));
+            }
         }
 
         _mark = marks.Decide().Mark;
@@ -54,7 +58,8 @@ public sealed class NamedTable
         {
             if (bytes.IsEmpty) throw new TableRefusedException(TablesText.TableEmpty);
             if (FileKind.Refusal(bytes.Span) is { } refusal) throw new TableRefusedException(refusal);
-            if (FileKind.IsZip(bytes.Span) || FileKind.IsCompound(bytes.Span)) return (new NamedTable(WorkbookReader.Read(bytes, null).Grid), null);
+            if (FileKind.IsZip(bytes.Span)
+                || FileKind.IsCompound(bytes.Span)) return (new NamedTable(WorkbookReader.Read(bytes, null).Grid), null);
             (string text, _) = TextDecoding.Decode(bytes.Span, null);
             if (text.Contains('\0')) throw new TableRefusedException(TablesText.KindBinary);
             string header = text.Split('\n').FirstOrDefault(line => line.Trim() is [not '#', ..]) ?? "";
@@ -76,9 +81,8 @@ public sealed class NamedTable
     /// <summary>The finite numbers of a cell, parted by blanks or slashes; null where it holds something else.</summary>
     public IReadOnlyList<double>? Numbers(int row, string column)
     {
-        string[] parts = Text(row, column).Split([' ', '/'], StringSplitOptions.RemoveEmptyEntries);
         var numbers = new List<double>();
-        foreach (string part in parts)
+        foreach (string part in Parts(Text(row, column)))
         {
             if (!NumberReader.TryParse(part, _mark, out double number) || !double.IsFinite(number)) return null;
             numbers.Add(number);
@@ -87,13 +91,16 @@ public sealed class NamedTable
         return numbers;
     }
 
+    private static string[] Parts(string cell) => cell.Split([' ', '/'], StringSplitOptions.RemoveEmptyEntries);
+
     /// <summary>A decimal number of a cell; null where it is empty, and not known where it holds something else.</summary>
     public bool TryDecimal(int row, string column, out decimal? value)
     {
         string text = Text(row, column);
         value = null;
         if (text.Length == 0) return true;
-        if (!decimal.TryParse(text.Replace(_mark, '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out decimal number)) return false;
+        if (!decimal.TryParse(text.Replace(_mark, '.'), NumberStyles.Float, CultureInfo.InvariantCulture,
+            out decimal number)) return false;
         value = number;
         return true;
     }

@@ -39,7 +39,8 @@ public sealed record ReadingOptions
     /// <summary>What stands before the decimals: <c>.</c> or <c>,</c> (also <c>point</c>, <c>comma</c>).</summary>
     public string? DecimalMark { get; init; }
 
-    /// <summary>What stands between cells: one character, or <c>comma</c>, <c>semicolon</c>, <c>tab</c>, <c>space</c>, <c>pipe</c>.</summary>
+    /// <summary>What stands between cells: one character, or <c>comma</c>, <c>semicolon</c>, <c>tab</c>, <c>space</c>,
+    /// <c>pipe</c>.</summary>
     public string? Separator { get; init; }
 
     /// <summary>How the text is encoded: utf-8, utf-16, utf-16be, windows-1252, latin-1, gbk.</summary>

@@ -7,8 +7,9 @@ using RigDaq.Tables.Text;
 namespace RigDaq.Tables;
 
 /// <summary>
-/// Reads recordings that other programs wrote: bytes become cells, cells a proposal of what each column is, and that becomes curves in
-/// SI. A pure function; whatever is wrong with the file comes back as faults, all at once, with as much of the proposal as there is.
+/// Reads recordings that other programs wrote: bytes become cells, cells a proposal of what each column is, and that becomes
+/// curves in SI. A pure function; whatever is wrong with the file comes back as faults, all at once, with as much of the proposal
+/// as there is.
 /// </summary>
 public static class RecordedTable
 {
@@ -37,11 +38,15 @@ public static class RecordedTable
 
     private static void CheckOptions(ReadingOptions options, FaultList faults)
     {
-        if (options.Sign is { } sign && !sign.Equals(ReadingOptions.KeepSign, StringComparison.OrdinalIgnoreCase) && !sign.Equals(ReadingOptions.TurnSign, StringComparison.OrdinalIgnoreCase))
+        if (options.Sign is { } sign && !sign.Equals(ReadingOptions.KeepSign, StringComparison.OrdinalIgnoreCase)
+            && !sign.Equals(ReadingOptions.TurnSign, StringComparison.OrdinalIgnoreCase))
             faults.Add(null, null, TablesText.SignNotKnown(sign));
-        if (options.RateHertz is not (null or (> 0 and < double.PositiveInfinity))) faults.Add(null, null, TablesText.RateAboveZero);
-        if (options.SpeedMillimetresPerSecond is not (null or (> 0 and < double.PositiveInfinity))) faults.Add(null, null, TablesText.SpeedAboveZero);
-        if (options.RateHertz is not null && options.SpeedMillimetresPerSecond is not null) faults.Add(null, null, TablesText.RateAndSpeed);
+        if (options.RateHertz is not (null or (> 0 and < double.PositiveInfinity))) faults.Add(null, null,
+            TablesText.RateAboveZero);
+        if (options.SpeedMillimetresPerSecond is not (null or (> 0 and < double.PositiveInfinity))) faults.Add(null, null,
+            TablesText.SpeedAboveZero);
+        if (options.RateHertz is not null
+            && options.SpeedMillimetresPerSecond is not null) faults.Add(null, null, TablesText.RateAndSpeed);
         if (options.SkipLines is < 0) faults.Add(null, null, TablesText.SkipNegative);
     }
 
@@ -80,8 +85,10 @@ public static class RecordedTable
             DecimalMark = proposal.Mark.ToString(),
             HeaderLine = hasHeader ? grid.Line(proposal.Header.Row) : null,
             FirstLine = grid.Line(proposal.Block.FirstRow),
-            TimesFrom = options.RateHertz is not null ? "rate" : options.SpeedMillimetresPerSecond is not null ? "speed" : "column",
-            Columns = [.. proposal.Columns.Select(column => new ColumnReading(column.Index + 1, column.Name, column.Role, column.UnitShown, column.Why))],
+            TimesFrom = options.RateHertz is not null ? "rate" : options.SpeedMillimetresPerSecond is not null ? "speed"
+                : "column",
+            Columns = [.. proposal.Columns.Select(column =>
+                new ColumnReading(column.Index + 1, column.Name, column.Role, column.UnitShown, column.Why))],
             Preview = Preview(grid, hasHeader ? proposal.Header.Row : proposal.Block.FirstRow),
             Used = UsedOptions.Of(proposal, options, reading),
         };
@@ -92,7 +99,8 @@ public static class RecordedTable
         if (faults.Any) return reading with { Warnings = warnings, Faults = faults.All() };
         var finisher = new CurveFinisher(options, faults);
         List<RecordedCurve> curves = finisher.Finish(built, proposal.Curves[0].Force.Role == ColumnRole.Counts);
-        return reading with { Curves = faults.Any ? [] : curves, Turned = finisher.Turned, Warnings = warnings, Faults = faults.All() };
+        return reading with { Curves = faults.Any ? []
+            : curves, Turned = finisher.Turned, Warnings = warnings, Faults = faults.All() };
     }
 
     private static List<IReadOnlyList<string>> Preview(Grid grid, int from)
@@ -102,11 +110,13 @@ public static class RecordedTable
         {
             if (grid.IsBlank(row)) continue;
             int at = row;
-            rows.Add([.. Enumerable.Range(0, Math.Min(grid.Count(row), PreviewColumns)).Select(column => Shown(grid.Text(at, column)))]);
+            rows.Add([.. Enumerable.Range(0, Math.Min(grid.Count(row), PreviewColumns))
+                .Select(column => Shown(grid.Text(at, column)))]);
         }
 
         return rows;
     }
 
-    private static string Shown(string cell) => cell.Length <= TableLimits.CellShownMax ? cell : cell[..TableLimits.CellShownMax] + "…";
+    private static string Shown(string cell) =>
+        cell.Length <= TableLimits.CellShownMax ? cell : cell[..TableLimits.CellShownMax] + "…";
 }

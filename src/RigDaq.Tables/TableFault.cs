@@ -26,7 +26,8 @@ internal sealed class FaultList
         else _more++;
     }
 
-    public IReadOnlyList<TableFault> All() => _more == 0 ? _told : [.. _told, new TableFault(null, null, TablesText.FaultsMore(_more))];
+    public IReadOnlyList<TableFault> All() =>
+        _more == 0 ? _told : [.. _told, new TableFault(null, null, TablesText.FaultsMore(_more))];
 }
 
 /// <summary>The file as a whole cannot be read; the fault says why.</summary>

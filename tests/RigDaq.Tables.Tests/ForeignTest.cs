@@ -4,12 +4,13 @@ using Reading = RigDaq.Tables.TableReading;
 namespace RigDaq.Tables.Tests;
 
 /// <summary>
-/// Files that R, Python, openpyxl and Gnumeric wrote (tools/tables) from two recordings of others (source lines in the files): each is
-/// read to the values that the recordings hold, without a word from a person.
+/// Files that R, Python, openpyxl and Gnumeric wrote (tools/tables) from two recordings of others (source lines in the files):
+/// each is read to the values that the recordings hold, without a word from a person.
 /// </summary>
 public sealed class ForeignTest
 {
-    private static readonly Recording Tension = Recording.Of("source-tension.csv"), Puncture = Recording.Of("source-puncture.csv");
+    private static readonly Recording Tension = Recording.Of("source-tension.csv"),
+        Puncture = Recording.Of("source-puncture.csv");
 
     [Theory]
     [InlineData("r-csv2.csv", "semicolon", ",", "utf-8")]
@@ -34,7 +35,8 @@ public sealed class ForeignTest
         Assert.Equal("space", reading.Separator);
         Assert.Null(reading.HeaderLine);
         Puncture.IsIn(Assert.Single(reading.Curves));
-        Assert.Contains(reading.Warnings, warning => warning.Contains("column 3 was taken for the force", StringComparison.Ordinal));
+        Assert.Contains(reading.Warnings, warning =>
+            warning.Contains("column 3 was taken for the force", StringComparison.Ordinal));
         Assert.Contains(reading.Warnings, warning => warning.Contains("no unit for the force", StringComparison.Ordinal));
     }
 
@@ -59,7 +61,8 @@ public sealed class ForeignTest
         Assert.Equal(["First strip", "Second strip"], reading.Sheets);
         Assert.Equal(4, reading.HeaderLine);
         Tension.IsIn(Assert.Single(reading.Curves));
-        foreach (string sheet in new[] { "second STRIP", "2" }) Puncture.IsIn(Assert.Single(Read("xl-sheets.xlsx", new ReadingOptions { Sheet = sheet }).Curves));
+        foreach (string sheet in new[] { "second STRIP",
+            "2" }) Puncture.IsIn(Assert.Single(Read("xl-sheets.xlsx", new ReadingOptions { Sheet = sheet }).Curves));
         Reading none = Raw("xl-sheets.xlsx", new ReadingOptions { Sheet = "Third" });
         Assert.Contains("First strip, Second strip", Assert.Single(none.Faults).Problem, StringComparison.Ordinal);
     }
@@ -78,7 +81,8 @@ public sealed class ForeignTest
     {
         foreach ((string file, string[] names) in new[]
         {
-            ("py-side-by-side.csv", new[] { "Specimen 1", "Specimen 2" }), ("py-sections.csv", ["Strip 1", "Strip 2"]), ("r-long.csv", ["A", "B"]),
+            ("py-side-by-side.csv", new[] { "Specimen 1", "Specimen 2" }), ("py-sections.csv", ["Strip 1", "Strip 2"]),
+                ("r-long.csv", ["A", "B"]),
         })
         {
             Reading reading = Read(file);
@@ -104,12 +108,14 @@ public sealed class ForeignTest
     [Fact]
     public void What_was_used_reads_the_next_file_alike()
     {
-        foreach (string file in new[] { "r-csv2.csv", "r-table.txt", "py-clock.csv", "py-sections.csv", "xl-clock.xlsx", "py-side-by-side.csv" })
+        foreach (string file in new[] { "r-csv2.csv", "r-table.txt", "py-clock.csv", "py-sections.csv", "xl-clock.xlsx",
+            "py-side-by-side.csv" })
         {
             Reading first = Read(file);
             Reading again = Read(file, first.Used);
             Assert.Equal(first.Curves.SelectMany(curve => curve.Values), again.Curves.SelectMany(curve => curve.Values));
-            Assert.Equal(first.Curves.SelectMany(curve => curve.TimesSeconds), again.Curves.SelectMany(curve => curve.TimesSeconds));
+            Assert.Equal(first.Curves.SelectMany(curve => curve.TimesSeconds),
+                again.Curves.SelectMany(curve => curve.TimesSeconds));
         }
     }
 
@@ -120,7 +126,8 @@ public sealed class ForeignTest
         return reading;
     }
 
-    private static Reading Raw(string file, ReadingOptions options) => RecordedTable.Read(File.ReadAllBytes(Recording.PathOf(file)), options);
+    private static Reading Raw(string file, ReadingOptions options) =>
+        RecordedTable.Read(File.ReadAllBytes(Recording.PathOf(file)), options);
 
     /// <summary>What a source file holds.</summary>
     private sealed record Recording(double[][] Rows)

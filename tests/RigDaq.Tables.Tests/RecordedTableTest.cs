@@ -2,7 +2,8 @@ using System.Text;
 
 namespace RigDaq.Tables.Tests;
 
-/// <summary>Layouts, faults and ambiguities one by one. The tables are made here; what other programs write is in ForeignTest.</summary>
+/// <summary>Layouts, faults and ambiguities one by one. The tables are made here; what other programs write is in
+/// ForeignTest.</summary>
 public sealed class RecordedTableTest
 {
     // 1 kgf = 9.80665 N, 1 lbf = 4.4482216152605 N, 1 in = 25.4 mm: NIST Special Publication 811 (2008), appendix B.8.
@@ -19,6 +20,24 @@ public sealed class RecordedTableTest
         TableReading reading = Read($"time (s),load ({unit})\n0,0\n0.1,2\n0.2,3\n");
         Assert.Equal(2 * newtons, reading.Curves[0].Values[1], 1e-12 * newtons);
         Assert.Empty(reading.Warnings);
+    }
+
+    [Theory]
+    [InlineData("0,0\n20,1\n40,2\n60,3\n", true)]
+    [InlineData("0,0\n0.02,1\n0.04,2\n0.06,3\n", false)]
+    [InlineData("0,0\n1,1\n2,2\n3,3\n", false)]
+    public void Hints_at_milliseconds_where_times_without_a_unit_look_like_them(string rows, bool hints)
+    {
+        TableReading reading = Read("time,force (N)\n" + rows);
+        Assert.Equal(hints, Assert.Single(reading.Warnings).Contains("--time-unit ms", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Several_readings_of_one_cell_show_the_decimal_mark()
+    {
+        (NamedTable? table, string? fault) = NamedTable.Read("file;width_mm\na.csv;10,1 10,3\n"u8.ToArray());
+        Assert.Null(fault);
+        Assert.Equal([10.1, 10.3], table!.Numbers(0, "width_mm")!);
     }
 
     [Theory]
@@ -91,8 +110,10 @@ public sealed class RecordedTableTest
         Assert.Equal(2.345, Read("t (s);F (N)\n1,000;1,234\n1,100;2,345\n1,200;3,456\n").Curves[0].Values[1]);
         TableReading unclear = Raw("t (s);F (N)\n1;998\n2;1,000\n3;1,002\n", new ReadingOptions());
         Assert.Contains("--decimal comma", Assert.Single(unclear.Faults).Problem, StringComparison.Ordinal);
-        Assert.Equal(1002, Read("t (s);F (N)\n1;998\n2;1,000\n3;1,002\n", new ReadingOptions { DecimalMark = "point" }).Curves[0].Values[2]);
-        Assert.Equal(1.002, Read("t (s);F (N)\n1;998\n2;1,000\n3;1,002\n", new ReadingOptions { DecimalMark = "comma" }).Curves[0].Values[2]);
+        Assert.Equal(1002, Read("t (s);F (N)\n1;998\n2;1,000\n3;1,002\n", new ReadingOptions { DecimalMark = "point" }).Curves[0]
+            .Values[2]);
+        Assert.Equal(1.002, Read("t (s);F (N)\n1;998\n2;1,000\n3;1,002\n", new ReadingOptions { DecimalMark = "comma" })
+            .Curves[0].Values[2]);
     }
 
     [Fact]
@@ -106,14 +127,17 @@ public sealed class RecordedTableTest
             "line 6, column Load (N): “inf” is not a number.",
             "line 7: 1 cell where 2 columns were expected.",
             "line 8: 3 cells where the header names 2 columns (decimal commas between commas? Save the table with semicolons or tabs).",
-        ], reading.Faults.Select(fault => fault.ToString()).Where(fault => !fault.Contains("lies before", StringComparison.Ordinal)));
+        ], reading.Faults.Select(fault => fault.ToString())
+            .Where(fault => !fault.Contains("lies before", StringComparison.Ordinal)));
         Assert.Empty(reading.Curves);
     }
 
     [Fact]
     public void A_time_that_falls_is_a_fault_and_one_that_begins_anew_is_another_curve()
     {
-        Assert.Contains("line 5, column t (s): 1.5 lies before", Assert.Single(Raw("t (s),F (N)\n0,1\n1,2\n2,3\n1.5,4\n3,5\n", new ReadingOptions()).Faults).ToString(), StringComparison.Ordinal);
+        Assert.Contains("line 5, column t (s): 1.5 lies before",
+            Assert.Single(Raw("t (s),F (N)\n0,1\n1,2\n2,3\n1.5,4\n3,5\n", new ReadingOptions()).Faults).ToString(),
+            StringComparison.Ordinal);
         TableReading anew = Read("t (s),F (N)\n0,1\n1,2\n2,3\n0,4\n1,5\n2,6\n");
         Assert.Equal(["1", "2"], anew.Curves.Select(curve => curve.Name));
         Assert.Contains("line 5", Assert.Single(anew.Warnings), StringComparison.Ordinal);
@@ -123,8 +147,11 @@ public sealed class RecordedTableTest
     public void Says_what_it_assumed_where_the_file_gives_no_unit()
     {
         TableReading reading = Read("Time,Extension,Load\n0,0,1\n0.1,0.2,2\n0.2,0.4,3\n");
-        Assert.Equal([true, true, true], new[] { "force", "time", "position" }.Select(what => reading.Warnings.Any(warning => warning.Contains($"no unit for the {what}", StringComparison.Ordinal))));
-        Assert.Empty(Read("Time,Extension,Load\n0,0,1\n0.1,0.2,2\n0.2,0.4,3\n", new ReadingOptions { ForceUnit = "kN", TimeUnit = "s", PositionUnit = "in" }).Warnings);
+        Assert.Equal([true, true, true],
+            new[] { "force", "time", "position" }.Select(what =>
+            reading.Warnings.Any(warning => warning.Contains($"no unit for the {what}", StringComparison.Ordinal))));
+        Assert.Empty(Read("Time,Extension,Load\n0,0,1\n0.1,0.2,2\n0.2,0.4,3\n",
+            new ReadingOptions { ForceUnit = "kN", TimeUnit = "s", PositionUnit = "in" }).Warnings);
     }
 
     [Theory]
@@ -144,12 +171,18 @@ public sealed class RecordedTableTest
     public void Is_corrected_by_options()
     {
         const string Text = "A;B;C\n10;0;5\n11;1;6\n12;2;9\n";
-        Assert.Equal([5, 6, 9], Read(Text, new ReadingOptions { ForceColumns = ["c"], TimeColumn = "2", ForceUnit = "N", TimeUnit = "s" }).Curves[0].Values);
+        Assert.Equal([5, 6, 9],
+            Read(Text, new ReadingOptions { ForceColumns = ["c"], TimeColumn = "2", ForceUnit = "N", TimeUnit = "s" }).Curves[0]
+            .Values);
         Assert.Equal(2, Read(Text, new ReadingOptions { ForceColumns = ["1", "C"], RateHertz = 10 }).Curves.Count);
-        Assert.Equal([0, 2, 4], Read(Text, new ReadingOptions { ForceColumns = ["C"], PositionColumn = "A", TimeColumn = "none", SpeedMillimetresPerSecond = 0.5 }).Curves[0].TimesSeconds);
-        TableReading wrong = Raw(Text, new ReadingOptions { ForceColumns = ["D"], TimeColumn = "7", ForceUnit = "apples", Sign = "left" });
+        Assert.Equal([0, 2, 4],
+            Read(Text, new ReadingOptions { ForceColumns = ["C"], PositionColumn = "A", TimeColumn = "none",
+            SpeedMillimetresPerSecond = 0.5 }).Curves[0].TimesSeconds);
+        TableReading wrong = Raw(Text,
+            new ReadingOptions { ForceColumns = ["D"], TimeColumn = "7", ForceUnit = "apples", Sign = "left" });
         Assert.Equal(4, wrong.Faults.Count);
-        Assert.Contains("--force-column: there is no column “D”; the columns are A, B, C.", wrong.Faults.Select(fault => fault.Problem));
+        Assert.Contains("--force-column: there is no column “D”; the columns are A, B, C.",
+            wrong.Faults.Select(fault => fault.Problem));
     }
 
     [Fact]
@@ -198,7 +231,8 @@ public sealed class RecordedTableTest
     {
         RecordedCurve curve = Read("Time (s),Position (\"),Load (N)\n0,0,1\n1,1,2\n2,2,3\n").Curves[0];
         Assert.Equal([0, 25.4, 50.8], curve.PositionsMillimetres!);
-        Assert.Equal(3, Read("\"t (s)\",\"F \"\"peak\"\" (N)\"\n\"0\",\"1\"\n\"1\",\"2\"\n\"2\",\"3\"\n").Curves[0].Values.Length);
+        Assert.Equal(3, Read("\"t (s)\",\"F \"\"peak\"\" (N)\"\n\"0\",\"1\"\n\"1\",\"2\"\n\"2\",\"3\"\n").Curves[0]
+            .Values.Length);
     }
 
     private static TableReading Read(string text, ReadingOptions? options = null)
@@ -208,5 +242,6 @@ public sealed class RecordedTableTest
         return reading;
     }
 
-    private static TableReading Raw(string text, ReadingOptions options) => RecordedTable.Read(Encoding.UTF8.GetBytes(text), options);
+    private static TableReading Raw(string text, ReadingOptions options) =>
+        RecordedTable.Read(Encoding.UTF8.GetBytes(text), options);
 }

@@ -5,7 +5,8 @@ steps and climbing remnants, rounded and slow files), apart from the program and
     python3 tools/curves/make.py KIND COUNT [FIRST_SEED] > traces.jsonl
 
 KIND is one of 1 to 6; bundle (a second maker: strands that bear load side by side and break one by one); drift, step, average (plain pulls
-whose zero drifts, whose converter is coarse, whose converter averages). One JSON object a line:
+whose zero drifts, whose converter is coarse, whose converter averages);
+unseen (a zero that drifts before a partial break, so that nothing shows it after). One JSON object a line:
 kind, seed, endings (those that are right), peak (of the true force as recorded, zero in it; null where there is none), first (the first
 maximum, or null), zero (whether there is one to take off), t, f, x (position, or null), offset (what the true
 zero is), delay (of the converter, in seconds). Same seed, same curve.
@@ -317,6 +318,23 @@ def drifting(rng):
     return pull(rng, rng.choice([10.2, 80.4, 320]), sigma, drift=rng.uniform(-1, 1) * sigma)
 
 
+def unseen(rng):
+    """The same, but what is left bears load to the end, so that nothing shows the zero after."""
+    sigma = 10 ** rng.uniform(-2, 0)
+    drift = rng.choice([-1, 1]) * rng.uniform(0.1, 1) * sigma
+    rate = rng.choice([10.2, 80.4, 320])
+    peak = sigma * 10 ** rng.uniform(2.5, 3.5)
+    c = Curve(rng, rate, sigma)
+    c.hold(1.05)
+    c.rise(peak, rng.uniform(3, 12), rng.uniform(0.7, 1.4))
+    c.drop(peak * rng.uniform(0.15, 0.3), 0.0)
+    c.hold(3.0)
+    times, forces = c.sample()
+    offset = rng.uniform(-0.3, 0.3) * peak
+    forces = [round(force + offset + drift * (time - 0.5), 9) for time, force in zip(times, forces)]
+    return times, forces, None, ["partly broken"], c.greatest + offset, None, True, offset
+
+
 def stepped(rng):
     """The converter's step is half to six times the noise."""
     sigma = 10 ** rng.uniform(-2, 0)
@@ -328,7 +346,7 @@ def averaging(rng):
     return pull(rng, rng.choice([10.2, 80.4, 320]), 10 ** rng.uniform(-2, 0), averages=True)
 
 
-MAKERS = {"drift": drifting, "step": stepped, "average": averaging, "1": kind1, "2": kind2, "3": kind3, "4": kind4, "5": kind5, "6": kind6, "bundle": bundle}
+MAKERS = {"drift": drifting, "unseen": unseen, "step": stepped, "average": averaging, "1": kind1, "2": kind2, "3": kind3, "4": kind4, "5": kind5, "6": kind6, "bundle": bundle}
 
 
 def main():

@@ -128,6 +128,9 @@ internal sealed class LocalPolynomial
         return Math.Sqrt(squares);
     }
 
+    /// <summary>What the terms above a degree add at a time as they were measured: their scatter is in it on average.</summary>
+    public double NeglectedSeen(double time, int above) => Neglected(time, above, DegreeMax, 0);
+
     /// <summary>The slope at a time of the polynomial up to degree 1 or 2, per second.</summary>
     public double SlopeAt(double time, int degree)
     {

@@ -19,9 +19,29 @@ public static class NoiseEstimate
         }
 
         if (distinct.Count < 3) return 0;
+        if (Joints(distinct) is { } joints) distinct = joints;
         var differences = new double[distinct.Count - 2];
         for (int i = 0; i < differences.Length; i++) differences[i] = Math.Abs(distinct[i] - (2 * distinct[i + 1]) + distinct[i + 2]);
         return Median.DeviationToSigma * Median.Of(differences) / Math.Sqrt(6);
+    }
+
+    /// <summary>
+    /// Where a logger filled in by straight lines between what was measured: the joints alone. Null where most values lie on no
+    /// such line, or so few joints stand between them that it is the signal that is straight.
+    /// </summary>
+    private static List<double>? Joints(List<double> values)
+    {
+        const double StraightMax = 1e-9;
+        const int JointsMin = 10, FilledMax = 12;
+        var joints = new List<double>();
+        for (int i = 1; i < values.Count - 1; i++)
+        {
+            double bend = Math.Abs(values[i - 1] - (2 * values[i]) + values[i + 1]);
+            if (bend > StraightMax * (Math.Abs(values[i - 1]) + Math.Abs(values[i + 1]))) joints.Add(values[i]);
+        }
+
+        return 2 * joints.Count > values.Count || joints.Count < JointsMin || joints.Count * FilledMax < values.Count ? null
+            : joints;
     }
 
     /// <summary>
@@ -39,6 +59,8 @@ public static class NoiseEstimate
 
         // Less than this is the scatter of the two estimates.
         const double TimesMin = 1.3;
+        const double BegunShare = 0.25, GrowsTimes = 2;
+        const int BegunSamplesMin = 20;
         if (values.Length < SamplesMin) return still;
         int turns = 0;
         double before = 0;
@@ -54,7 +76,23 @@ public static class NoiseEstimate
 
         if (turns < TurnsMin * (values.Length - 3)) return still;
         double loaded = FromSecondDifferences(values);
-        return loaded > TimesMin * still ? loaded : still;
+        if (loaded <= TimesMin * still) return still;
+
+        // What grows with the load is the specimen that gives way thread by thread: forces that were there, not noise. Drives are
+        // heard from the start.
+        int begun = 0;
+        double high = BegunShare * Greatest(values);
+        while (begun < values.Length && values[begun] < high) begun++;
+        if (begun < BegunSamplesMin) return loaded;
+        double begin = Math.Max(still, FromSecondDifferences(values[..begun]));
+        return FromSecondDifferences(values[begun..]) > GrowsTimes * begin ? begin : loaded;
+    }
+
+    private static double Greatest(ReadOnlySpan<double> values)
+    {
+        double greatest = double.NegativeInfinity;
+        foreach (double value in values) greatest = Math.Max(greatest, value);
+        return greatest;
     }
 
     /// <summary>The mean and the standard deviation (n − 1) of values, in two passes.</summary>

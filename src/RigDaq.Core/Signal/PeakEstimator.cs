@@ -4,13 +4,15 @@ namespace RigDaq.Core.Signal;
 /// <param name="Newtons">The estimate.</param>
 /// <param name="StandardUncertaintyNewtons">From the noise of the samples alone.</param>
 /// <param name="TimeSeconds">When it was.</param>
-/// <param name="RateNewtonsPerSecond">The loading rate there: the slope at a sudden break, 0 at the top of a smooth maximum.</param>
+/// <param name="RateNewtonsPerSecond">The loading rate there: the slope at a sudden break, 0 at the top of a smooth
+/// maximum.</param>
 /// <param name="IsAtEnd">Whether the force still rose at the last sample: the peak of a sudden break.</param>
 /// <param name="Samples">How many samples the fit rests on.</param>
 /// <param name="First">The first of them.</param>
 /// <param name="Degree">The degree of the fit.</param>
 public readonly record struct PeakEstimate(
-    double Newtons, double StandardUncertaintyNewtons, double TimeSeconds, double RateNewtonsPerSecond, bool IsAtEnd, int Samples, int First, int Degree)
+    double Newtons, double StandardUncertaintyNewtons, double TimeSeconds, double RateNewtonsPerSecond, bool IsAtEnd, int Samples,
+        int First, int Degree)
 {
     /// <summary>The last sample that it rests on: the one before the drop where <see cref="IsAtEnd"/>.</summary>
     public int Last => First + Samples - 1;
@@ -19,7 +21,8 @@ public readonly record struct PeakEstimate(
 /// <summary>
 /// Estimates the greatest force with little of the noise's upward bias: a parabola through the widest window round the maximum
 /// (or up to the last sample before a sudden fall) that the samples themselves allow, that is, in which neither the residuals
-/// nor a cubic or quartic term stand out of the noise. A fit that the samples refuse is none: where none holds, the greatest sample stands.
+/// nor a cubic or quartic term stand out of the noise. A fit that the samples refuse is none: where none holds, the greatest
+/// sample stands.
 /// </summary>
 internal static class PeakEstimator
 {
@@ -33,16 +36,16 @@ internal static class PeakEstimator
     private const double FarMisfit = 1.75;
     private const int FarFailuresMax = 2;
 
-    // Before any window was accepted only such a misfit counts: a single sample of much noise at the top spoils narrow windows, not wide ones,
-    // a drop spoils all.
+    // Before any window was accepted only such a misfit counts: a single sample of much noise at the top spoils narrow windows,
+    // not wide ones, a drop spoils all.
     private const double HugeMisfit = 12;
 
     // At a corner the slope changes by so many times what it changes by two samples to either side; then no parabola fits.
     private const double CornerTimes = 4;
     private const double CornerNoises = 30;
 
-    // A drop at the top is sudden where two intervals take the force down by so many of the steps that led up to it, and the two after them by
-    // less than this share of that: what goes on falling alike is a slide.
+    // A drop at the top is sudden where two intervals take the force down by so many of the steps that led up to it, and the two
+    // after them by less than this share of that: what goes on falling alike is a slide.
     private const double DropSteps = 4;
     private const double DropNoises = 6;
     private const double DropGoesOnShare = 1.0 / 3;
@@ -74,7 +77,8 @@ internal static class PeakEstimator
         PeakEstimate? inside = top < last && DropsAt(forces, first, top, noise)
             ? AtEnd(times, forces, first, top, noise)
             : IsCorner(forces, first, last, top, noise)
-                ? raw with { IsAtEnd = false, RateNewtonsPerSecond = AtEnd(times, forces, first, top, noise)?.RateNewtonsPerSecond ?? raw.RateNewtonsPerSecond }
+                ? raw with { IsAtEnd = false, RateNewtonsPerSecond = AtEnd(times, forces, first, top, noise)?.RateNewtonsPerSecond
+                    ?? raw.RateNewtonsPerSecond }
                 : Inside(times, forces, first, last, top, noise) ?? BesideAlone(times, forces, first, last, top, noise);
         PeakEstimate rest = inside ?? raw;
         return end is { } sudden && (top == last || sudden.Newtons >= rest.Newtons - (2 * noise)) ? sudden : rest;
@@ -107,7 +111,8 @@ internal static class PeakEstimator
         double slope = fit.SlopeAt(times[last], degree);
         if (slope <= 2 * noise * fit.SlopeNoiseFactorAt(times[last], degree)) return null;
         double value = fit.At(times[last], degree).Value;
-        return new PeakEstimate(value, Uncertainty(fit, times[last], degree, noise), times[last], slope, true, accepted, last - accepted + 1, degree);
+        return new PeakEstimate(value, Uncertainty(fit, times[last], degree, noise), times[last], slope, true, accepted,
+            last - accepted + 1, degree);
     }
 
     /// <summary>Fits the widest window from one sample towards another that the samples themselves allow.</summary>
@@ -119,7 +124,8 @@ internal static class PeakEstimator
     /// <param name="samplesMin">The narrowest window, which is taken whatever it is like.</param>
     /// <param name="noise">The standard deviation of a sample's noise, above 0.</param>
     /// <returns>How many samples it holds.</returns>
-    internal static int Widest(LocalPolynomial fit, double[] times, double[] forces, int from, int to, int samplesMin, double noise)
+    internal static int Widest(LocalPolynomial fit, double[] times, double[] forces, int from, int to, int samplesMin,
+        double noise)
     {
         int Fit(int count)
         {
@@ -140,12 +146,14 @@ internal static class PeakEstimator
         return Fit(accepted);
     }
 
-    /// <summary>A parabola where the bend stands out of the noise or the window is wide enough to tell it well, else a line.</summary>
+    /// <summary>A parabola where the bend stands out of the noise or the window is wide enough to tell it well, else a
+    /// line.</summary>
     internal static int DegreeOf(LocalPolynomial fit, double noise) =>
         fit.Degree >= 2 && (Math.Abs(fit.Significance(2, noise)) > TermDeviationsMax || fit.Count > 40) ? 2 : 1;
 
     /// <summary>
-    /// Where the greatest sample stands alone, by less than would make a spike of it, noise with long tails lifted it: the fit without it.
+    /// Where the greatest sample stands alone, by less than would make a spike of it, noise with long tails lifted it: the fit
+    /// without it.
     /// </summary>
     private static PeakEstimate? BesideAlone(double[] times, double[] forces, int first, int last, int top, double noise)
     {
@@ -154,7 +162,11 @@ internal static class PeakEstimator
         if (forces[top] - between > Despiker.DepartureNoises * noise) return null;
         double[] without = [.. forces];
         without[top] = between;
-        return Inside(times, without, first, last, top, noise);
+        if (Inside(times, without, first, last, top, noise) is not { } fit) return null;
+
+        // Or it was a force that was there: anything up to it, with nothing to tell which (JCGM 100, 4.3.7).
+        double higher = Math.Max(0, forces[top] - fit.Newtons);
+        return fit with { StandardUncertaintyNewtons = double.Hypot(fit.StandardUncertaintyNewtons, higher / Math.Sqrt(3)) };
     }
 
     private static PeakEstimate? Inside(double[] times, double[] forces, int first, int last, int top, double noise)
@@ -168,7 +180,8 @@ internal static class PeakEstimator
         {
             int from = Math.Max(first, centre - half);
             int to = Math.Min(last, centre + half);
-            if (to - from + 1 < SamplesMin) (from, to) = (Math.Max(first, to - SamplesMin + 1), Math.Min(last, from + SamplesMin - 1));
+            if (to - from + 1 < SamplesMin) (from, to) = (Math.Max(first, to - SamplesMin + 1),
+                Math.Min(last, from + SamplesMin - 1));
             fit.Fit(times, forces, from, to);
             double misfit = Misfit(fit, noise);
             farFailures = misfit > (best is null ? HugeMisfit : FarMisfit) ? farFailures + 1 : 0;
@@ -182,7 +195,8 @@ internal static class PeakEstimator
             double at = Math.Clamp(fit.Vertex() ?? times[top], times[from], times[to]);
             double value = fit.At(at, 2).Value;
             value -= VertexBias(fit, at, noise);
-            best = new PeakEstimate(value, Uncertainty(fit, at, 2, noise), at, Math.Max(0, fit.SlopeAt(at, 2)), at >= times[last], fit.Count, from, 2);
+            best = new PeakEstimate(value, double.Hypot(noise * fit.At(at, 2).NoiseFactor, fit.NeglectedSeen(at, 2)), at,
+                Math.Max(0, fit.SlopeAt(at, 2)), at >= times[last], fit.Count, from, 2);
             while (centre < to && times[centre] < at) centre++;
             while (centre > from && times[centre] > at) centre--;
             if (from == first && to == last) break;
@@ -193,11 +207,12 @@ internal static class PeakEstimator
     }
 
     /// <summary>
-    /// From the noise of the samples, and from the terms that were left out because they did not stand out of it: the next one for a line,
-    /// the two next for a parabola round a top, where a cubic vanishes in the middle.
+    /// From the noise of the samples, and from the terms that were left out because they did not stand out of it: the next one
+    /// for a line, the two next for a parabola round a top, where a cubic vanishes in the middle.
     /// </summary>
     internal static double Uncertainty(LocalPolynomial fit, double at, int degree, double noise) =>
-        double.Hypot(noise * fit.At(at, degree).NoiseFactor, fit.Neglected(at, degree, degree == 1 ? 2 : LocalPolynomial.DegreeMax, noise));
+        double.Hypot(noise * fit.At(at, degree).NoiseFactor,
+            fit.Neglected(at, degree, degree == 1 ? 2 : LocalPolynomial.DegreeMax, noise));
 
     /// <summary>
     /// By how much the top of a fitted parabola stands too high on average: the noise of the slope s at the true top moves the
@@ -213,7 +228,8 @@ internal static class PeakEstimator
         return Math.Min(bias, noise * fit.At(at, 2).NoiseFactor / 2);
     }
 
-    /// <summary>Whether the top is a corner that stands out of the noise: the greatest sample is then nearer the truth than any fit.</summary>
+    /// <summary>Whether the top is a corner that stands out of the noise: the greatest sample is then nearer the truth than any
+    /// fit.</summary>
     private static bool IsCorner(double[] forces, int first, int last, int top, double noise)
     {
         if (top - 3 < first || top + 3 > last) return false;
@@ -242,7 +258,8 @@ internal static class PeakEstimator
         Span<double> rates = stackalloc double[3];
         for (int i = 0; i < count; i++)
         {
-            rates[i] = (forces[last - i] - forces[last - i - 1]) / Math.Max(times[last - i] - times[last - i - 1], double.Epsilon);
+            rates[i] = (forces[last - i] - forces[last - i - 1]) / Math.Max(times[last - i] - times[last - i - 1],
+                double.Epsilon);
         }
 
         return count > 0 ? Math.Max(0, Median.Of(rates[..count])) : 0;

@@ -1,8 +1,9 @@
 namespace RigDaq.Core.Signal;
 
 /// <summary>
-/// What a peak's standard uncertainty is made of (JCGM 100, 5.1.2: independent parts add in squares): the fit's own, the unseen end of a
-/// sudden break's last interval, a corner between two samples, the zero, the step of the values, and for how few conversions the noise is known from.
+/// What a peak's standard uncertainty is made of (JCGM 100, 5.1.2: independent parts add in squares): the fit's own, the unseen
+/// end of a sudden break's last interval, a corner between two samples, the zero, the step of the values, and for how few
+/// conversions the noise is known from.
 /// </summary>
 internal static class PeakUncertainty
 {
@@ -11,21 +12,43 @@ internal static class PeakUncertainty
 
     /// <summary>The sum.</summary>
     /// <param name="fitNewtons">From the fit.</param>
-    /// <param name="phaseNewtons">The rise in the last interval before a sudden break; its unknown share is rectangular: over √12.</param>
+    /// <param name="phaseNewtons">The rise in the last interval before a sudden break; its unknown share is rectangular: over
+    /// √12.</param>
     /// <param name="cornerNewtons">By how much a corner can have stood above; rectangular from 0: rms over √3.</param>
     /// <param name="zeroNewtons">The zero's standard uncertainty.</param>
-    /// <param name="stepNewtons">The step that values come in; at the peak and at the zero each is off by up to half of it: twice step²/12.</param>
+    /// <param name="stepNewtons">What the step that values come in leaves at the peak and at the zero, see
+    /// <see cref="Step"/>.</param>
     /// <param name="noiseSamples">How many conversions the noise was seen in; 0 where that is not known, or many.</param>
-    public static double Of(double fitNewtons, double phaseNewtons, double cornerNewtons, double zeroNewtons, double stepNewtons, int noiseSamples)
+    public static double Of(double fitNewtons, double phaseNewtons, double cornerNewtons, double zeroNewtons, double stepNewtons,
+        int noiseSamples)
     {
         double few = SmallSample.StudentFactor(noiseSamples);
         return Math.Sqrt((few * few * ((fitNewtons * fitNewtons) + (zeroNewtons * zeroNewtons)))
-            + (2 * stepNewtons * stepNewtons / 12) + (phaseNewtons * phaseNewtons / 12) + (cornerNewtons * cornerNewtons / 3));
+            + (stepNewtons * stepNewtons) + (phaseNewtons * phaseNewtons / 12) + (cornerNewtons * cornerNewtons / 3));
     }
 
     /// <summary>
-    /// By how much the force can have been higher between two samples where it turns at a corner: two lines of slopes r₁ up and r₂ down
-    /// that meet within an interval Δt stand at most r₁·r₂/(r₁ + r₂)·Δt above the higher sample.
+    /// What the step of the values leaves in peak and zero together: of a still value step²/12, less where its noise s dithers
+    /// it, by exp(−4π²s²/step²), the first line of a rounded mean's error (Widrow and Kollár, Quantization Noise, ch. 4; from
+    /// memory). A fit to a rise that passes
+    /// steps dithers itself: rounding is noise to it, and counted there.
+    /// </summary>
+    /// <param name="step">The step, 0 where there is none.</param>
+    /// <param name="noise">The standard deviation of samples, rounding in it.</param>
+    /// <param name="passes">Whether the fit at the peak passes two steps or more.</param>
+    public static double Step(double step, double noise, bool passes)
+    {
+        if (!(step > 0)) return 0;
+
+        // Sheppard's correction: what the noise is without the rounding.
+        double own = Math.Max(0, (noise * noise) - (step * step / 12));
+        double still = step * step / 12 * Math.Exp(-4 * Math.PI * Math.PI * own / (step * step));
+        return Math.Sqrt(passes ? still : 2 * still);
+    }
+
+    /// <summary>
+    /// By how much the force can have been higher between two samples where it turns at a corner: two lines of slopes r₁ up and
+    /// r₂ down that meet within an interval Δt stand at most r₁·r₂/(r₁ + r₂)·Δt above the higher sample.
     /// </summary>
     /// <param name="times">Of the despiked samples.</param>
     /// <param name="forces">Newtons above zero.</param>
@@ -48,7 +71,8 @@ internal static class PeakUncertainty
         if (top - 3 < contact || top + 3 >= forces.Length) return 0;
 
         // The step beside the top may hold the corner itself: the one farther out is looked at, too.
-        double up = peak.IsAtEnd ? peak.RateNewtonsPerSecond : Math.Max(Slope(times, forces, top - 2, top), Slope(times, forces, top - 3, top - 1));
+        double up = peak.IsAtEnd ? peak.RateNewtonsPerSecond
+            : Math.Max(Slope(times, forces, top - 2, top), Slope(times, forces, top - 3, top - 1));
         double down = -Math.Min(Slope(times, forces, top, top + 2), Slope(times, forces, top + 1, top + 3));
         return up > 0 && down > 0 ? up * down / (up + down) * intervalSeconds : 0;
     }

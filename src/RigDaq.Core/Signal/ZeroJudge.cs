@@ -3,13 +3,13 @@ using RigDaq.Core.Text;
 namespace RigDaq.Core.Signal;
 
 /// <summary>
-/// Whether a stretch that could be a zero is one. A recording that begins on the ramp, or under load, has none: what is taken off then is
-/// taken off every force. A zero that only drifts is one: beside the loading its slope is small.
+/// Whether a stretch that could be a zero is one. A recording that begins on the ramp, or under load, has none: what is taken off
+/// then is taken off every force. A zero that only drifts is one: beside the loading its slope is small.
 /// </summary>
 internal static class ZeroJudge
 {
-    // A slope that stands out of the noise is no zero's where it is this share of the mean loading rate, or changes the stretch by this
-    // share of the greatest force.
+    // A slope that stands out of the noise is no zero's where it is this share of the mean loading rate, or changes the stretch
+    // by this share of the greatest force.
     private const double RateShare = 0.2;
     private const double ChangeShare = 0.03;
 
@@ -27,6 +27,9 @@ internal static class ZeroJudge
     private const double SlopeDeviations = 3;
     private const double FitsTimes = 1.2;
 
+    // What scatters about it by so many noises is neither.
+    private const double NoneFitsTimes = 2;
+
     // On a ramp the slope of the stretch is this share of the slope at the end of the look; flat ground before a ramp has less.
     private const double RampShare = 0.4;
 
@@ -39,12 +42,7 @@ internal static class ZeroJudge
     {
         int end = 0;
         while (end < times.Length && times[end] <= zero.EndSeconds) end++;
-        int top = 0;
-        for (int i = 0; i < forces.Length; i++)
-        {
-            if (forces[i] > forces[top]) top = i;
-        }
-
+        int top = Top(forces);
         double range = forces[top] - zero.Mean;
         if (!(range > 0) || times[top] <= zero.EndSeconds) return (zero, "");
         if (range < RangeNoisesMin * NoiseEstimate.FromSecondDifferences(forces)) return (zero, "");
@@ -63,9 +61,20 @@ internal static class ZeroJudge
             while (end > half && times[end - 1] > zero.EndSeconds) end--;
         }
 
-        if (BeginsRamp(times, forces, end, zero.Deviation)) return (zero, CoreText.ZeroOnRamp);
+        if (BeginsRamp(times, forces, end)) return (zero, CoreText.ZeroOnRamp);
         double last = FallFinder.AtLast(times, forces, settlingSeconds: 0.25);
         return (zero, zero.Mean > 0 && zero.Mean - last > BelowShare * range ? CoreText.ZeroUnderLoad(zero.Mean, last) : "");
+    }
+
+    private static int Top(double[] forces)
+    {
+        int top = 0;
+        for (int i = 0; i < forces.Length; i++)
+        {
+            if (forces[i] > forces[top]) top = i;
+        }
+
+        return top;
     }
 
     /// <summary>By how much a stretch changes that slopes too much; 0 where it does not.</summary>
@@ -86,20 +95,35 @@ internal static class ZeroJudge
     }
 
     /// <summary>Whether a stretch that the rise cut short slopes already as what follows it does.</summary>
-    private static bool BeginsRamp(double[] times, double[] forces, int end, double deviation)
+    private static bool BeginsRamp(double[] times, double[] forces, int end)
     {
+        // What was read several times is one conversion: repeats look like noise of another kind.
+        if (Conversions.FirstReads(forces) is { } reads)
+        {
+            double until = times[Math.Max(0, end - 1)];
+            (times, forces) = (FiniteSamples.Pick(times, reads), FiniteSamples.Pick(forces, reads));
+            end = 0;
+            while (end < times.Length && times[end] <= until) end++;
+        }
+
         int look = LookTimes * end;
         while (look < times.Length && times[look] - times[0] < ZeroFinder.WindowSeconds) look++;
-        look = Math.Min(forces.Length, look);
-        if (times[Math.Max(0, end - 1)] - times[0] >= ZeroFinder.WindowSeconds / 2 || look < LookTimes * ZeroFinder.SamplesMin) return false;
+        look = Math.Min(Top(forces) + 1, look);
+        if (times[Math.Max(0, end - 1)] - times[0] >= ZeroFinder.WindowSeconds / 2
+            || look < LookTimes * ZeroFinder.SamplesMin) return false;
         var fit = new LocalPolynomial();
         fit.Fit(times, forces, 0, look - 1);
         double noise = Math.Sqrt(fit.ResidualSquares / (look - 3));
 
-        // Flat ground and then a ramp is no parabola.
-        if (noise > FitsTimes * Math.Min(deviation, NoiseEstimate.FromSecondDifferences(forces.AsSpan(0, look)))) return false;
+        // Flat ground and then a ramp is no parabola: it fits better where it is what is there. The scatter of few samples is
+        // never asked.
+        double flat = Math.Sqrt(FlatThenRise.Squares(times, forces, look) / (look - 4));
+        double rounding = 1e-9 * Math.Abs(forces[look - 1]);
+        if (noise > (FitsTimes * flat) + rounding
+            || noise > (NoneFitsTimes * NoiseEstimate.FromSecondDifferences(forces.AsSpan(0, look))) + rounding) return false;
         double middle = (times[0] + times[end - 1]) / 2;
         double slope = fit.SlopeAt(middle, 2);
-        return slope > SlopeDeviations * noise * fit.SlopeNoiseFactorAt(middle, 2) && slope > RampShare * fit.SlopeAt(times[look - 1], 2);
+        return slope > SlopeDeviations * noise * fit.SlopeNoiseFactorAt(middle, 2)
+            && slope > RampShare * fit.SlopeAt(times[look - 1], 2);
     }
 }

@@ -1,14 +1,30 @@
+using RigDaq.Core.Calibration.Quality;
+
 namespace RigDaq.Core.Strength;
 
 /// <summary>How sure a run's peak force is, so that it is shown with no more digits than that.</summary>
 public static class PeakForceUncertainty
 {
-    /// <summary>About 95 % (JCGM 100, 6.3.3).</summary>
+    /// <summary>About 95 % (JCGM 100, 6.3.3), where no bound outweighs the rest.</summary>
     public const double CoverageFactor = 2;
 
+    // At the edges of a bound lie most of its misses, and the rest is never known quite: so much of what was folded is taken, and
+    // never more than twice the standard uncertainty (ours).
+    private const double Coverage = 0.98;
+
     /// <summary>
-    /// The expanded uncertainty in N: the strength's, calibration included, without the shares of section, caliper and alignment (relative uncertainties of a
-    /// quotient add in squares, JCGM 100, 5.1.6). Where there is no strength, that of the reading alone; null where there is neither.
+    /// The expanded uncertainty in N of the reading alone; null where it has none. Where most of it is one bound, k comes from
+    /// that bound folded with the rest (JCGM 101:2008, 5.1): 1.70 for a bound alone.
+    /// </summary>
+    public static double? ExpandedNewtons(TraceReading reading) =>
+        reading.PeakForceStandardUncertaintyNewtons is { } standard && standard >= 0
+            ? Expand(standard, reading.PeakForceBoundNewtons) : null;
+
+    /// <summary>
+    /// The expanded uncertainty in N: the strength's, calibration included, without the shares of section, caliper and
+    /// alignment (relative uncertainties
+    /// of a quotient add in squares, JCGM 100, 5.1.6). Where there is no strength, that of the reading alone; null where there is
+    /// neither.
     /// </summary>
     public static double? ExpandedNewtons(Run run)
     {
@@ -19,9 +35,17 @@ public static class PeakForceUncertainty
             double section = strength.AreaStandardUncertaintySquareMillimetres / strength.AreaSquareMillimetres;
             double bench = (strength.Bench?.StandardUncertaintyMegapascals ?? 0) / strength.Megapascals;
             double force = peak * Math.Sqrt(Math.Max(0, (whole * whole) - (section * section) - (bench * bench)));
-            if (force > 0) return CoverageFactor * force;
+            if (force > 0) return Expand(force, run.Reading.PeakForceBoundNewtons);
         }
 
-        return run.Reading.PeakForceStandardUncertaintyNewtons is > 0 and { } reading ? CoverageFactor * reading : null;
+        return ExpandedNewtons(run.Reading) is > 0 and { } reading ? reading : null;
+    }
+
+    /// <summary>Twice the standard uncertainty, or less where one bound outweighs the rest.</summary>
+    private static double Expand(double standard, double? bound)
+    {
+        if (bound is not { } half || !(half > 0)) return CoverageFactor * standard;
+        double rest = Math.Sqrt(Math.Max(0, (standard * standard) - (half * half / 3)));
+        return Math.Min(CoverageFactor * standard, CoverageInterval.HalfWidth(0, half, rest, Coverage));
     }
 }

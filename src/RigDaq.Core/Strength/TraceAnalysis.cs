@@ -154,7 +154,9 @@ public static class TraceAnalysis
         double noiseMax = noise * SmallSample.UpperFactor(zeroSamples > 0 ? Math.Max(zeroSamples, forces.Length) : 0);
         Undulations undulations = LoadDropFinder.Find(times, forces, contact, last, noiseMax, settings.FallSeconds);
         double ripple = PeakUncertainty.Ripple(times, forces, SteadyFrom(times, forces, contact, last, undulations), last, peak, zeroSamples * intervalSeconds);
-        double uncertainty = double.Hypot(ripple, PeakUncertainty.Of(peak.StandardUncertaintyNewtons, phase, corner, ofZero, step, zeroSamples));
+        bool passes = peak.Samples > 1 && Math.Abs(forces[peak.Last] - forces[peak.First]) >= 2 * step;
+        double ofStep = PeakUncertainty.Step(step, noise, passes);
+        double uncertainty = double.Hypot(ripple, PeakUncertainty.Of(peak.StandardUncertaintyNewtons, phase, corner, ofZero, ofStep, zeroSamples));
         double? first = undulations.Drops.Concat(undulations.SlowFalls).OrderBy(drop => drop.TimeSeconds)
             .Where(drop => drop.TimeSeconds < peak.TimeSeconds).Select(drop => (double?)ForceAt(times, forces, drop.TimeSeconds))
             .FirstOrDefault(force => force >= ToeShare * raw);
@@ -169,6 +171,7 @@ public static class TraceAnalysis
             PeakForceNewtons = estimate,
             PeakForceStandardUncertaintyNewtons = uncertainty,
             ZeroStandardUncertaintyNewtons = ofZero * SmallSample.StudentFactor(zeroSamples),
+            PeakForceBoundNewtons = Math.Max(phase / 2, corner),
             RawPeakForceNewtons = raw,
             ContactTimeSeconds = times[contact],
             PeakTimeSeconds = peak.TimeSeconds,
@@ -232,7 +235,7 @@ public static class TraceAnalysis
             reading.InitialSlopeNewtonsPerMillimetre, reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre, reading.ExtensionAtPeakMillimetres, reading.ExtensionAtBreakMillimetres,
             reading.WorkToBreakJoules, reading.WorkAfterPeakJoules, reading.PeakTimeSeconds, reading.BreakTimeSeconds, reading.FirstMaximumForceNewtons,
             reading.ExtensionAfterPeakMillimetres, reading.WorkAfterPeakShare, reading.FallRateNewtonsPerSecond,
-            reading.SuddenPartingForceNewtons,
+            reading.SuddenPartingForceNewtons, reading.PeakForceBoundNewtons,
         ];
         if (figures.All(figure => figure is null || double.IsFinite(figure.Value)) && reading.LoadDrops.All(drop => double.IsFinite(drop.DepthNewtons)))
             return analysed;
@@ -242,6 +245,7 @@ public static class TraceAnalysis
             PeakForceNewtons = Finite(reading.PeakForceNewtons),
             PeakForceStandardUncertaintyNewtons = Finite(reading.PeakForceStandardUncertaintyNewtons),
             ZeroStandardUncertaintyNewtons = Finite(reading.ZeroStandardUncertaintyNewtons),
+            PeakForceBoundNewtons = Finite(reading.PeakForceBoundNewtons),
             LoadingRateNewtonsPerSecond = Finite(reading.LoadingRateNewtonsPerSecond),
             UnderReadNewtons = Finite(reading.UnderReadNewtons),
             RawPeakForceNewtons = Finite(reading.RawPeakForceNewtons),

@@ -29,7 +29,8 @@ public sealed record TraceReading
     /// <summary>The mean before contact, in newtons of the trace as given.</summary>
     public double? ZeroNewtons { get; init; }
 
-    /// <summary>By how much the zero went from before the pull to after the break, where a line through both was taken off; null where not.</summary>
+    /// <summary>By how much the zero went from before the pull to after the break, where a line through both was taken off; null
+    /// where not.</summary>
     public double? ZeroDriftNewtons { get; init; }
 
     /// <summary>The greatest force, estimated with little of the noise's upward bias.</summary>
@@ -41,6 +42,12 @@ public sealed record TraceReading
     /// <summary>The zero's part of that uncertainty; null in readings from before it was kept.</summary>
     public double? ZeroStandardUncertaintyNewtons { get; init; }
 
+    /// <summary>
+    /// The half-width of the greatest part of that uncertainty that is a bound and no scatter (rectangular: its standard
+    /// uncertainty is this over √3); 0 where there is none, null where it was not kept.
+    /// </summary>
+    public double? PeakForceBoundNewtons { get; init; }
+
     /// <summary>The greatest despiked sample.</summary>
     public double? RawPeakForceNewtons { get; init; }
 
@@ -50,7 +57,8 @@ public sealed record TraceReading
     /// <summary>When the peak was.</summary>
     public double? PeakTimeSeconds { get; init; }
 
-    /// <summary>An earlier local maximum that ISO 527-1:2012 would take as the strength; null where the peak is the first.</summary>
+    /// <summary>An earlier local maximum that ISO 527-1:2012 would take as the strength; null where the peak is the
+    /// first.</summary>
     public double? FirstMaximumForceNewtons { get; init; }
 
     /// <summary>The last despiked force before the fall that separates; null unless broken or partly broken.</summary>
@@ -60,8 +68,8 @@ public sealed record TraceReading
     public double? BreakTimeSeconds { get; init; }
 
     /// <summary>
-    /// Where a specimen reads as slipped out but its slow fall ended suddenly: the last force before that end. It may have drawn and
-    /// broken; null where there was no such end.
+    /// Where a specimen reads as slipped out but its slow fall ended suddenly: the last force before that end. It may have drawn
+    /// and broken; null where there was no such end.
     /// </summary>
     public double? SuddenPartingForceNewtons { get; init; }
 
@@ -69,8 +77,8 @@ public sealed record TraceReading
     public double? LoadingRateNewtonsPerSecond { get; init; }
 
     /// <summary>
-    /// The standard uncertainty of that rate from the stamps alone; null where they are the device's own, whose jitter is nothing beside
-    /// the interval.
+    /// The standard uncertainty of that rate from the stamps alone; null where they are the device's own, whose jitter is nothing
+    /// beside the interval.
     /// </summary>
     public double? LoadingRateStandardUncertaintyNewtonsPerSecond { get; init; }
 
@@ -102,12 +110,13 @@ public sealed record TraceReading
     public double? InitialSlopeNewtonsPerMillimetre { get; init; }
 
     /// <summary>
-    /// The standard uncertainty of that slope, from its line's scatter and the compliance's; of the crosshead's slope as it is where no
-    /// compliance was taken off.
+    /// The standard uncertainty of that slope, from its line's scatter and the compliance's; of the crosshead's slope as it is
+    /// where no compliance was taken off.
     /// </summary>
     public double? InitialSlopeStandardUncertaintyNewtonsPerMillimetre { get; init; }
 
-    /// <summary>The machine's compliance that extension, slope and work had taken off; null where the machine's own give is still in them.</summary>
+    /// <summary>The machine's compliance that extension, slope and work had taken off; null where the machine's own give is still
+    /// in them.</summary>
     public double? ComplianceMillimetresPerNewton { get; init; }
 
     /// <summary>Which kept compliance that was; null where none, or one from outside.</summary>
@@ -125,10 +134,12 @@ public sealed record TraceReading
     /// <summary>Crosshead extension from the peak to the break, in mm.</summary>
     public double? ExtensionAfterPeakMillimetres { get; init; }
 
-    /// <summary>Work after the peak as a share of all work to the break, 0 to 1; at an even speed, where no position is known.</summary>
+    /// <summary>Work after the peak as a share of all work to the break, 0 to 1; at an even speed, where no position is
+    /// known.</summary>
     public double? WorkAfterPeakShare { get; init; }
 
-    /// <summary>How fast the force went down in the fall that separated, in N/s; at least that where the fall lies between two samples.</summary>
+    /// <summary>How fast the force went down in the fall that separated, in N/s; at least that where the fall lies between two
+    /// samples.</summary>
     public double? FallRateNewtonsPerSecond { get; init; }
 
     /// <summary>Brittle or ductile, by those figures; null unless broken or partly broken.</summary>

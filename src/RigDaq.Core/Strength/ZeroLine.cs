@@ -4,8 +4,9 @@ using RigDaq.Core.Text;
 namespace RigDaq.Core.Strength;
 
 /// <summary>
-/// The zero before a pull and the zero after its break, joined by a line: what drifted between them is taken off forces by the time they were
-/// taken at. Only a whole break has a zero after it, and only a shift that stands out of both zeros' own scatter is one.
+/// The zero before a pull and the zero after its break, joined by a line: what drifted between them is taken off forces by the
+/// time they were taken at. Only a whole break has a zero after it, and only a shift that stands out of both zeros' own scatter
+/// is one.
 /// </summary>
 internal static class ZeroLine
 {
@@ -25,6 +26,7 @@ internal static class ZeroLine
     // About its own line the stretch after scatters no more than noise does, by so much.
     private const double ScatterTimes = 1.5;
     private const double ShareMax = 0.01;
+    private const double FarShare = 0.05;
 
     /// <summary>Reads a trace, and once more above the line where its zero drifted.</summary>
     /// <param name="trace">As given.</param>
@@ -34,20 +36,26 @@ internal static class ZeroLine
     {
         AnalysedTrace first = read(trace, zero);
         TraceReading reading = first.Reading;
-        if (reading is not { Ending: PullEnding.Broken, PeakForceNewtons: { } peak, PeakTimeSeconds: { } at, BreakTimeSeconds: { } broke }) return first;
+        if (reading is not { Ending: PullEnding.Broken, PeakForceNewtons: { } peak, PeakTimeSeconds: { } at,
+            BreakTimeSeconds: { } broke }) return first;
         double noise = first.Noise;
         double before = zero is { } known ? -known.AgeSeconds : first.ZeroSeconds;
-        if (After(first, broke, zero) is not { } after || after.Seconds <= before || first.ZeroSamples < ZeroFinder.SamplesMin) return first;
+        if (After(first, broke, zero) is not { } after || after.Seconds <= before
+            || first.ZeroSamples < ZeroFinder.SamplesMin) return first;
         double error = noise * Math.Sqrt((1.0 / first.ZeroSamples) + (1.0 / after.Samples));
         double shift = after.Newtons;
-        if (Math.Abs(shift) <= ErrorsMin * error || Math.Abs(shift) > Math.Max(DriftNoisesMax * noise, ShareMax * peak)) return first;
+        if (Math.Abs(shift) <= ErrorsMin * error
+            || Math.Abs(shift) > Math.Max(DriftNoisesMax * noise, ShareMax * peak)) return first;
         double seconds = after.Seconds - before;
         var straight = trace with
         {
-            ForcesNewtons = [.. trace.ForcesNewtons.Select((force, i) => force - (shift * Math.Clamp((trace.TimesSeconds[i] - before) / seconds, 0, 1)))],
+            ForcesNewtons = [.. trace.ForcesNewtons.Select((force, i) =>
+                force - (shift * Math.Clamp((trace.TimesSeconds[i] - before) / seconds, 0, 1)))],
         };
         double way = Math.Clamp((at - before) / seconds, 0, 1);
-        if (!Drifts(first, broke, shift / seconds, noise))
+
+        // What is far for a drift has to be seen the more clearly.
+        if (!Drifts(first, broke, shift / seconds, noise, Math.Abs(shift) > FarShare * peak))
         {
             if (Math.Abs(shift) > Math.Max(NoisesMax * noise, ShareMax * peak)) return first;
 
@@ -56,7 +64,8 @@ internal static class ZeroLine
             {
                 Reading = reading with
                 {
-                    PeakForceStandardUncertaintyNewtons = double.Hypot(reading.PeakForceStandardUncertaintyNewtons ?? 0, shift * way / Math.Sqrt(3)),
+                    PeakForceStandardUncertaintyNewtons = double.Hypot(reading.PeakForceStandardUncertaintyNewtons
+                        ?? 0, shift * way / Math.Sqrt(3)),
                     ZeroStandardUncertaintyNewtons = double.Hypot(reading.ZeroStandardUncertaintyNewtons ?? 0, shift * way / Math.Sqrt(3)),
                 },
             };
@@ -65,7 +74,8 @@ internal static class ZeroLine
         AnalysedTrace second = read(straight, zero);
         if (second.Reading is not { Ending: PullEnding.Broken, PeakForceStandardUncertaintyNewtons: { } own }) return first;
 
-        // The line's own scatter at the peak, and a drift that went another way between its ends: a half of a straight one's share, rectangular.
+        // The line's own scatter at the peak, and a drift that went another way between its ends: a half of a straight one's
+        // share, rectangular.
         double ofLine = double.Hypot(way * error, shift * way * (1 - way) / Math.Sqrt(3));
         return second with
         {
@@ -80,38 +90,89 @@ internal static class ZeroLine
     }
 
     /// <summary>
-    /// Whether the still stretches before and after slope as a drift between them would: by their own slopes, weighted, beyond what noise
-    /// makes of them.
+    /// Where nothing is seen of the zero after the pull: a drift that the still stretch before shows by itself may have gone on
+    /// to the peak, or
+    /// ended any time before it (rectangular, JCGM 100, 4.3.7). What that stretch does not show stays out.
     /// </summary>
-    private static bool Drifts(AnalysedTrace analysed, double broke, double slope, double noise)
+    private static AnalysedTrace WithDriftSeenBefore(AnalysedTrace first)
     {
-        const double Errors = 2, Apart = 3;
-        double weights = 0, weighted = 0;
-        foreach ((double from, double to) in new[] { (double.NegativeInfinity, 2 * analysed.ZeroSeconds), (broke + RestSeconds, broke + RestSeconds + (2 * WindowSeconds)) })
+        if (first.Reading is not { PeakForceStandardUncertaintyNewtons: { } own, PeakTimeSeconds: { } at }
+            || !(first.ZeroSeconds > 0)) return first;
+        int count = 0;
+        while (count < first.Times.Length && first.Times[count] <= 2 * first.ZeroSeconds) count++;
+        if (count < ZeroFinder.SamplesMin) return first;
+        double seconds = first.Times[count - 1] - first.Times[0];
+        double slope = StillWindow.Judge(first.Times.AsSpan(0, count), first.Forces.AsSpan(0, count), first.Noise).SlopePerSecond;
+        if (!(Math.Abs(slope) > ErrorsMin * first.Noise * Math.Sqrt(12.0 / count) / seconds)) return first;
+        double drift = slope * (at - first.ZeroSeconds);
+        return first with
         {
-            int[] held = [.. Enumerable.Range(0, analysed.Times.Length).Where(i => analysed.Times[i] >= from && analysed.Times[i] <= to)];
+            Reading = first.Reading with
+            {
+                PeakForceStandardUncertaintyNewtons = double.Hypot(own, drift / Math.Sqrt(3)),
+                ZeroStandardUncertaintyNewtons = double.Hypot(first.Reading.ZeroStandardUncertaintyNewtons ?? 0, drift / Math.Sqrt(3)),
+                Warnings = [.. first.Reading.Warnings, CoreText.ZeroDriftsBefore(slope, drift)],
+            },
+        };
+    }
+
+    /// <summary>
+    /// Whether the still stretches before and after slope as a drift between them would: by their own slopes, weighted, beyond
+    /// what noise makes of them.
+    /// </summary>
+    private static bool Drifts(AnalysedTrace analysed, double broke, double slope, double noise, bool isFar)
+    {
+        const double Errors = 2, FarErrors = 6, Apart = 3;
+        double weights = 0, weighted = 0;
+        double until = Rest(analysed, broke) is var (rest, _) ? analysed.Times[rest] : broke + RestSeconds;
+        foreach ((double from, double to) in new[] { (double.NegativeInfinity, 2 * analysed.ZeroSeconds),
+            (until, until + (2 * WindowSeconds)) })
+        {
+            int[] held = [.. Enumerable.Range(0, analysed.Times.Length)
+                .Where(i => analysed.Times[i] >= from && analysed.Times[i] <= to)];
             if (held.Length < ZeroFinder.SamplesMin) continue;
             double[] times = [.. held.Select(i => analysed.Times[i])];
             double seconds = times[^1] - times[0];
             double weight = seconds * seconds * held.Length;
+            double own = StillWindow.Judge(times, [.. held.Select(i => analysed.Forces[i])], noise).SlopePerSecond;
+
+            // A toe or a remnant that slopes by itself speaks against it, whatever the other says.
+            if (Math.Abs(own - slope) > Apart * noise * Math.Sqrt(12 / weight)) return false;
             weights += weight;
-            weighted += weight * StillWindow.Judge(times, [.. held.Select(i => analysed.Forces[i])], noise).SlopePerSecond;
+            weighted += weight * own;
         }
 
         if (!(weights > 0)) return false;
         double seen = weighted / weights, error = noise * Math.Sqrt(12 / weights);
-        return Math.Abs(seen) > Errors * error && Math.Abs(seen - slope) <= Apart * error && seen * slope > 0;
+        return Math.Abs(seen) > (isFar ? FarErrors : Errors) * error && Math.Abs(seen - slope) <= Apart * error
+            && seen * slope > 0;
+    }
+
+    /// <summary>
+    /// The first stretch after the break in which nothing is borne, by the limits of a break's ending: between the steps of one
+    /// that breaks in several a remnant bears load. The end of it is left out.
+    /// </summary>
+    private static (int From, int To)? Rest(AnalysedTrace trace, double broke)
+    {
+        double nothing = Math.Max(BreakDetector.NothingLeftPercent / 100 * trace.Reading.RawPeakForceNewtons
+            ?? 0, BreakDetector.ContactNoises * trace.Noise);
+        int from = trace.End;
+        while (from < trace.Times.Length && trace.Times[from] < broke + RestSeconds) from++;
+        int to = from;
+        while (to < trace.Times.Length && trace.Times[to] - trace.Times[from] <= WindowSeconds)
+        {
+            if (trace.Forces[to++] > nothing) from = to;
+        }
+
+        return from < trace.Times.Length ? (from, to) : null;
     }
 
     /// <summary>The still stretch after the break, above the zero before.</summary>
     private static (double Newtons, double Seconds, int Samples)? After(AnalysedTrace trace, double broke, KnownZero? zero)
     {
-        if (zero is { } known) return known.AfterNewtons is { } after ? (after, trace.Times[^1], Math.Max(known.Samples, ZeroFinder.SamplesMin)) : null;
-        int from = trace.End;
-        while (from < trace.Times.Length && trace.Times[from] < broke + RestSeconds) from++;
-        int to = from;
-        while (to < trace.Times.Length && trace.Times[to] - trace.Times[from] <= WindowSeconds) to++;
-        if (to - from < ZeroFinder.SamplesMin) return null;
+        if (zero is { } known) return known.AfterNewtons is { } after
+            ? (after, trace.Times[^1], Math.Max(known.Samples, ZeroFinder.SamplesMin)) : null;
+        if (Rest(trace, broke) is not var (from, to) || to - from < ZeroFinder.SamplesMin) return null;
         ReadOnlySpan<double> forces = trace.Forces.AsSpan(from..to);
         ReadOnlySpan<double> times = trace.Times.AsSpan(from..to);
         Stillness still = StillWindow.Judge(times, forces, trace.Noise);

@@ -30,6 +30,7 @@ internal sealed record TraceAnswer
     public long SamplesLost { get; init; }
     public required IReadOnlyList<string> Warnings { get; init; }
     public double? PeakForceStandardUncertaintyNewtons { get; init; }
+    public double? PeakForceExpandedUncertaintyNewtons { get; init; }
     public double? FirstMaximumForceNewtons { get; init; }
     public double? ExtensionAtPeakMillimetres { get; init; }
     public double? ExtensionAtBreakMillimetres { get; init; }
@@ -75,6 +76,7 @@ internal sealed record TraceAnswer
         SamplesLost = reading.SamplesLost,
         Warnings = reading.PeakForceNewtons is null ? [.. reading.Warnings, TerminalText.TraceNoPeak] : reading.Warnings,
         PeakForceStandardUncertaintyNewtons = reading.PeakForceStandardUncertaintyNewtons,
+        PeakForceExpandedUncertaintyNewtons = PeakForceUncertainty.ExpandedNewtons(reading),
         FirstMaximumForceNewtons = reading.FirstMaximumForceNewtons,
         ExtensionAtPeakMillimetres = reading.ExtensionAtPeakMillimetres,
         ExtensionAtBreakMillimetres = reading.ExtensionAtBreakMillimetres,

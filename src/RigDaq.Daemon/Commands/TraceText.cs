@@ -17,7 +17,7 @@ internal static class TraceText
         foreach (string line in answer.Reading is { } reading ? ReadAs(reading) : []) yield return line;
         if (answer.PeakForceNewtons is { } peak)
         {
-            double? expanded = PeakForceUncertainty.CoverageFactor * answer.PeakForceStandardUncertaintyNewtons;
+            double? expanded = answer.PeakForceExpandedUncertaintyNewtons;
             string unsure = answer.PeakForceStandardUncertaintyNewtons is { } u ? TerminalText.TracePeakUncertainty(Short(force, u, 2)) : "";
             string raw = answer.RawPeakForceNewtons is { } greatest ? TerminalText.TracePeakRaw(force.Text(greatest, noise, 2)) : "";
             yield return TerminalText.TracePeak(force.Text(peak, expanded, 2), unsure, answer.PeakTimeSeconds, raw);

@@ -22,7 +22,7 @@ internal static partial class ReportText
     public static string BreakMark(double newtons, Units units) => $"force at break {units.Force.Text(newtons, 1)}";
 
     private static string Peak(double newtons, TraceReading reading, Units units) =>
-        units.Force.Text(newtons, PeakForceUncertainty.CoverageFactor * reading.PeakForceStandardUncertaintyNewtons, 1);
+        units.Force.Text(newtons, PeakForceUncertainty.ExpandedNewtons(reading), 1);
 
     public static string DropMark(int count) => count == 1 ? "load drop" : $"{count} load drops";
 

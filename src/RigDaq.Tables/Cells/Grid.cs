@@ -1,8 +1,8 @@
 namespace RigDaq.Tables.Cells;
 
 /// <summary>
-/// A table's cells as places in one text, so that a long file costs two numbers a cell. Rows may differ in length; a row that does not
-/// reach a column has an empty cell there.
+/// A table's cells as places in one text, so that a long file costs two numbers a cell. Rows may differ in length; a row that
+/// does not reach a column has an empty cell there.
 /// </summary>
 internal sealed class Grid
 {
@@ -33,7 +33,8 @@ internal sealed class Grid
 
     /// <summary>A cell as a person would read it: quotation marks that were doubled are single, line breaks are blanks.</summary>
     public string Text(int row, int column) =>
-        string.Join(' ', Cell(row, column).ToString().Replace("\"\"", "\"", StringComparison.Ordinal).Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        string.Join(' ', Cell(row, column).ToString().Replace("\"\"", "\"", StringComparison.Ordinal)
+            .Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
 
     /// <summary>A row as it stands in the file, from its first cell to its last.</summary>
     public string Between(int row)

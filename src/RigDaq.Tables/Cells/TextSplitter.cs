@@ -1,8 +1,8 @@
 namespace RigDaq.Tables.Cells;
 
 /// <summary>
-/// Splits text into cells. Quotation marks work as in RFC 4180 where they enclose a whole cell; one that does not (an inch sign) is
-/// a character like others, so that it never swallows the rest of a file.
+/// Splits text into cells. Quotation marks work as in RFC 4180 where they enclose a whole cell; one that does not (an inch sign)
+/// is a character like others, so that it never swallows the rest of a file.
 /// </summary>
 internal static class TextSplitter
 {
@@ -94,5 +94,6 @@ internal static class TextSplitter
 
     private static bool IsBlank(char letter, char separator) => letter == ' ' || (letter == '\t' && separator != '\t');
 
-    private static bool IsBetween(char letter, char separator) => separator == Blanks ? letter is ' ' or '\t' : letter == separator;
+    private static bool IsBetween(char letter, char separator) =>
+        separator == Blanks ? letter is ' ' or '\t' : letter == separator;
 }

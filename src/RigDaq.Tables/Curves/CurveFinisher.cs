@@ -27,7 +27,8 @@ internal sealed class CurveFinisher(ReadingOptions options, FaultList faults)
             CurveBuilder curve = built[i];
             curve.Trim();
             double[] values = [.. curve.Values];
-            double[]? positions = curve.Positions.Count == values.Length && curve.Positions.Exists(double.IsFinite) ? [.. curve.Positions] : null;
+            double[]? positions = curve.Positions.Count == values.Length && curve.Positions.Exists(double.IsFinite)
+                ? [.. curve.Positions] : null;
             if (positions is not null) Fill(positions);
             double[]? times = Times(curve, positions);
             if (times is null) continue;
@@ -57,7 +58,8 @@ internal sealed class CurveFinisher(ReadingOptions options, FaultList faults)
         if (options.SpeedMillimetresPerSecond is { } speed) return TimesOfSpeed(curve, positions, speed);
         double first = curve.Times[0];
         double[] times = [.. curve.Times.Select(time => time - first)];
-        if (times.Length > 2 && times.All(time => time == Math.Floor(time)) && times.Distinct().Count() * 2 < times.Length) curve.Warnings.Add(TablesText.TimesWhole);
+        if (times.Length > 2 && times.All(time => time == Math.Floor(time))
+            && times.Distinct().Count() * 2 < times.Length) curve.Warnings.Add(TablesText.TimesWhole);
 
         // A time of day is counted from the curve's beginning; any other as the file has it.
         return curve.IsClock ? times : [.. curve.Times];
@@ -102,7 +104,8 @@ internal sealed class CurveFinisher(ReadingOptions options, FaultList faults)
         double[] finite = [.. values.Where(double.IsFinite)];
         double lowest = finite.Min(), highest = finite.Max();
         bool mostlyBelow = 2 * finite.Count(value => value < 0) > finite.Length && -lowest > 2 * highest;
-        bool turn = options.Sign is { } said ? said.Equals(ReadingOptions.TurnSign, StringComparison.OrdinalIgnoreCase) : mostlyBelow && GrowsDown(finite, lowest, highest);
+        bool turn = options.Sign is { } said ? said.Equals(ReadingOptions.TurnSign, StringComparison.OrdinalIgnoreCase)
+            : mostlyBelow && GrowsDown(finite, lowest, highest);
         if (options.Sign is null && turn) curve.Warnings.Add(TablesText.SignTurned(lowest));
         else if (options.Sign is null && mostlyBelow) curve.Warnings.Add(TablesText.SignKept(lowest));
         if (!turn) return;
@@ -144,8 +147,10 @@ internal sealed class CurveFinisher(ReadingOptions options, FaultList faults)
     {
         if (built.Count == 1) return [built[0].Names[1]];
         // A part that all share tells nothing.
-        int[] telling = [.. Enumerable.Range(0, 3).Where(part => built.Select(curve => curve.Names[part]).Distinct().Count() > 1)];
-        string[] names = [.. built.Select(curve => string.Join(", ", telling.Select(part => curve.Names[part]).Where(name => name.Length > 0)))];
+        int[] telling = [.. Enumerable.Range(0, 3)
+            .Where(part => built.Select(curve => curve.Names[part]).Distinct().Count() > 1)];
+        string[] names = [.. built.Select(curve =>
+            string.Join(", ", telling.Select(part => curve.Names[part]).Where(name => name.Length > 0)))];
         var taken = new HashSet<string>(StringComparer.Ordinal);
         for (int i = 0; i < names.Length; i++)
         {

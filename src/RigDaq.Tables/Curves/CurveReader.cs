@@ -6,8 +6,8 @@ using RigDaq.Tables.Text;
 namespace RigDaq.Tables.Curves;
 
 /// <summary>
-/// Reads the rows under a proposal: sections under repeated headers, curves side by side, curves one below the other by a column that
-/// names them or by a time that begins anew. Every fault is collected; a summary behind the last row is none.
+/// Reads the rows under a proposal: sections under repeated headers, curves side by side, curves one below the other by a column
+/// that names them or by a time that begins anew. Every fault is collected; a summary behind the last row is none.
 /// </summary>
 internal sealed class CurveReader
 {
@@ -38,7 +38,8 @@ internal sealed class CurveReader
     {
         if (_rows.Named < _proposal.Block.Columns && _proposal.Columns[_rows.Named].Look is { IsFilled: true })
         {
-            _faults.Add(_grid.Line(_proposal.Block.FirstRow), null, TablesText.CellsTooMany(_proposal.Block.Columns, _rows.Named));
+            _faults.Add(_grid.Line(_proposal.Block.FirstRow), null,
+                TablesText.CellsTooMany(_proposal.Block.Columns, _rows.Named));
             return [];
         }
 
@@ -104,7 +105,8 @@ internal sealed class CurveReader
         }
 
         _words.Clear();
-        foreach (TableFault fault in _bad.Order().SelectMany(_rows.FaultsOf)) _faults.Add(fault.Line, fault.Column, fault.Problem);
+        foreach (TableFault fault in _bad.Order().SelectMany(_rows.FaultsOf)) _faults.Add(fault.Line, fault.Column,
+            fault.Problem);
         _bad.Clear();
         return true;
     }
@@ -113,7 +115,8 @@ internal sealed class CurveReader
     {
         for (int i = 0; i < _open.Length; i++)
         {
-            if (_open[i] is { } curve && _proposal.Curves[i].Time is { } time && _rows.Value(row, time) > curve.LastTime) return true;
+            if (_open[i] is { } curve && _proposal.Curves[i].Time is { } time
+                && _rows.Value(row, time) > curve.LastTime) return true;
         }
 
         return false;
@@ -145,7 +148,8 @@ internal sealed class CurveReader
     {
         CurveColumns columns = _proposal.Curves[i];
         CurveBuilder? open = _open[i];
-        if (open is not null && columns.Time is { Look.IsClock: true } && time + open.DaysSeconds < open.LastTime - (ClockTime.DaySeconds / 2))
+        if (open is not null && columns.Time is { Look.IsClock: true }
+            && time + open.DaysSeconds < open.LastTime - (ClockTime.DaySeconds / 2))
             open.DaysSeconds += ClockTime.DaySeconds;
         if (open is not null) time += open.DaysSeconds;
         bool falls = open is not null && time < open.LastTime;
@@ -166,7 +170,8 @@ internal sealed class CurveReader
         return _open[i] = new CurveBuilder([_section, name, columns.Name], _grid.Line(row))
         {
             IsClock = columns.Time is { Look.IsClock: true },
-            Columns = [.. new[] { columns.Force, columns.Time, columns.Position }.OfType<ColumnGuess>().Select(column => column.Index + 1).Order()],
+            Columns = [.. new[] { columns.Force, columns.Time, columns.Position }.OfType<ColumnGuess>()
+                .Select(column => column.Index + 1).Order()],
         };
     }
 
@@ -245,7 +250,8 @@ internal sealed class CurveReader
 
     private string Title(int row)
     {
-        string[] cells = [.. Enumerable.Range(0, _grid.Count(row)).Select(column => _grid.Text(row, column)).Where(cell => cell.Length > 0)];
+        string[] cells = [.. Enumerable.Range(0, _grid.Count(row)).Select(column => _grid.Text(row, column))
+            .Where(cell => cell.Length > 0)];
         return cells.Length > 2 ? "" : string.Join(' ', cells).Trim('#', ' ', ':');
     }
 }

@@ -52,7 +52,8 @@ internal static class WorkbookReader
         {
             names.Add(reader.Name);
             bool isWanted = wanted is null ? names.Count == 1
-                : string.Equals(reader.Name, wanted, StringComparison.OrdinalIgnoreCase) || wanted == names.Count.ToString(CultureInfo.InvariantCulture);
+                : string.Equals(reader.Name, wanted, StringComparison.OrdinalIgnoreCase)
+                    || wanted == names.Count.ToString(CultureInfo.InvariantCulture);
             if (isWanted && found is null) found = new WorkbookSheet(Cells(reader), reader.Name, names);
         }
         while (names.Count < TableLimits.WorkbookPartsMax && reader.NextResult());
@@ -68,7 +69,8 @@ internal static class WorkbookReader
         while (reader.Read())
         {
             line++;
-            if (reader.FieldCount > TableLimits.ColumnsMax) throw new TableRefusedException(TablesText.ColumnsTooMany(line, TableLimits.ColumnsMax));
+            if (reader.FieldCount > TableLimits.ColumnsMax) throw new TableRefusedException(TablesText.ColumnsTooMany(line,
+                TableLimits.ColumnsMax));
             for (int column = 0; column < reader.FieldCount; column++)
             {
                 string cell = Text(reader.GetValue(column));
@@ -105,11 +107,14 @@ internal static class WorkbookReader
         try
         {
             using var archive = new ZipArchive(new MemoryStream(file), ZipArchiveMode.Read);
-            if (archive.Entries.Count > TableLimits.WorkbookPartsMax || archive.Entries.Any(part => part.Length > TableLimits.UnpackedBytesMax)
+            if (archive.Entries.Count > TableLimits.WorkbookPartsMax
+                || archive.Entries.Any(part => part.Length > TableLimits.UnpackedBytesMax)
                 || archive.Entries.Sum(part => part.Length) > TableLimits.UnpackedBytesMax)
                 throw new TableRefusedException(TablesText.WorkbookUnpacksTooLong(TableLimits.UnpackedBytesMax));
             if (archive.GetEntry(DocumentMark) is not null) throw new TableRefusedException(TablesText.KindOpenDocument);
-            if (archive.Entries.All(part => !part.FullName.StartsWith("xl/", StringComparison.OrdinalIgnoreCase))) throw new TableRefusedException(TablesText.KindPacked);
+            if (archive.Entries.All(part =>
+                !part.FullName.StartsWith("xl/",
+                StringComparison.OrdinalIgnoreCase))) throw new TableRefusedException(TablesText.KindPacked);
         }
         catch (InvalidDataException)
         {

@@ -78,7 +78,8 @@ internal static class BlockFinder
         return block;
     }
 
-    private static int UsualCells(Grid grid, Block block) => Enumerable.Range(block.FirstRow, Math.Min(RowsCounted, block.LastRow - block.FirstRow + 1))
+    private static int UsualCells(Grid grid, Block block) =>
+        Enumerable.Range(block.FirstRow, Math.Min(RowsCounted, block.LastRow - block.FirstRow + 1))
         .Where(row => !grid.IsBlank(row)).GroupBy(grid.Count).MaxBy(rows => rows.Count())!.Key;
 
     private static bool IsHeading(Grid grid, int row)

@@ -23,11 +23,18 @@ internal sealed record ColumnLook
     /// <summary>Whether it rises by the same step all the time.</summary>
     public bool IsSteady { get; private init; }
 
-    /// <summary>By how much its steps differ from the middle one, as a share of it (nine in ten are within); infinite where it is not steady.</summary>
+    /// <summary>By how much its steps differ from the middle one, as a share of it (nine in ten are within); infinite where it is
+    /// not steady.</summary>
     public double Unevenness { get; private init; } = double.PositiveInfinity;
 
     /// <summary>Whether it counts up by one.</summary>
     public bool CountsUp { get; private init; }
+
+    /// <summary>
+    /// Whether it looks like milliseconds: whole numbers, mostly two or more apart. A recording of one sample in two seconds or
+    /// fewer looks the same, so it is said and not assumed.
+    /// </summary>
+    public bool LooksLikeMilliseconds { get; private init; }
 
     /// <summary>Whether it stays the same over many rows: it names what they belong to.</summary>
     public bool StandsInRuns { get; private init; }
@@ -71,15 +78,18 @@ internal sealed record ColumnLook
 
         double[] steps = [.. values.Skip(1).Zip(values, (next, before) => next - before)];
         double middle = steps.Length == 0 ? 0 : steps.Order().ElementAt(steps.Length / 2);
-        bool steady = steps.Length > 1 && middle > 0 && steps.Count(step => Math.Abs(step - middle) <= SameStepShare * middle) >= 0.95 * steps.Length;
+        bool steady = steps.Length > 1 && middle > 0
+            && steps.Count(step => Math.Abs(step - middle) <= SameStepShare * middle) >= 0.95 * steps.Length;
         return new ColumnLook
         {
             HasNumbers = filled > 0 && 2 * (numbers + missing) >= filled,
             IsClock = clocks > 0 && 2 * clocks >= filled,
             Rises = steps.Length > 1 && steps.All(step => step >= 0) && middle >= 0 && values[^1] > values[0],
             IsSteady = steady,
-            Unevenness = steady ? steps.Select(step => Math.Abs(step - middle)).Order().ElementAt(9 * steps.Length / 10) / middle : double.PositiveInfinity,
+            Unevenness = steady ? steps.Select(step => Math.Abs(step - middle)).Order().ElementAt(9 * steps.Length / 10) / middle
+                : double.PositiveInfinity,
             CountsUp = steady && middle == 1 && values.TrueForAll(value => value == Math.Floor(value)),
+            LooksLikeMilliseconds = middle >= 2 && values.TrueForAll(value => value == Math.Floor(value)),
             IsFilled = 2 * filled > rows,
             StandsInRuns = filled > 0 && 3 * changes <= filled,
         };

@@ -15,23 +15,28 @@ internal static class CurveGroups
     /// <param name="titles">What stands above the names.</param>
     /// <param name="chosen">The force columns that a person named; empty where nobody did.</param>
     /// <param name="others">Forces that were left out, because they are no curves of their own.</param>
-    public static List<CurveColumns> Of(IReadOnlyList<ColumnGuess> columns, string[] titles, IReadOnlyList<ColumnGuess> chosen, List<ColumnGuess> others)
+    public static List<CurveColumns> Of(IReadOnlyList<ColumnGuess> columns, string[] titles, IReadOnlyList<ColumnGuess> chosen,
+        List<ColumnGuess> others)
     {
-        ColumnGuess[] forces = chosen.Count > 0 ? [.. chosen] : [.. columns.Where(column => column.Role is ColumnRole.Force or ColumnRole.Counts)];
+        ColumnGuess[] forces = chosen.Count > 0 ? [.. chosen]
+            : [.. columns.Where(column => column.Role is ColumnRole.Force or ColumnRole.Counts)];
         if (forces.Length == 0) return [];
         ColumnGuess[] times = [.. columns.Where(column => column.Role == ColumnRole.Time)];
         ColumnGuess[] positions = [.. columns.Where(column => column.Role == ColumnRole.Position)];
-        bool sideBySide = forces.Length > 1 && (chosen.Count > 0 || times.Length == forces.Length || (times.Length == 0 && positions.Length == forces.Length)
+        bool sideBySide = forces.Length > 1
+            && (chosen.Count > 0 || times.Length == forces.Length || (times.Length == 0 && positions.Length == forces.Length)
             || Alike(forces));
         if (!sideBySide)
         {
-            ColumnGuess force = forces.FirstOrDefault(column => column.Role == ColumnRole.Force && column.Word == WordKind.Force) ?? forces[0];
+            ColumnGuess force = forces.FirstOrDefault(column => column.Role == ColumnRole.Force && column.Word == WordKind.Force)
+                ?? forces[0];
             others.AddRange(forces.Where(column => column != force));
             return [new CurveColumns("", force, Best(times, BestTime), Best(positions, BestPosition))];
         }
 
         string[] names = Names(forces, titles, columns);
-        return [.. forces.Select((force, i) => new CurveColumns(names[i], force, Own(times, forces, i, columns), Own(positions, forces, i, columns)))];
+        return [.. forces.Select((force, i) =>
+            new CurveColumns(names[i], force, Own(times, forces, i, columns), Own(positions, forces, i, columns)))];
     }
 
     // The group's own column; where there is one for all, that one.
@@ -42,14 +47,18 @@ internal static class CurveGroups
         if (kind.Length == forces.Length) return kind[i];
 
         // Between the force before and this one, else behind it and before the next.
-        int before = i == 0 ? -1 : forces[i - 1].Index, at = forces[i].Index, after = i + 1 < forces.Length ? forces[i + 1].Index : columns.Count;
-        return kind.FirstOrDefault(column => column.Index > before && column.Index < at) ?? kind.FirstOrDefault(column => column.Index > at && column.Index < after);
+        int before = i == 0 ? -1 : forces[i - 1].Index, at = forces[i].Index, after = i + 1 < forces.Length ? forces[i + 1].Index
+            : columns.Count;
+        return kind.FirstOrDefault(column => column.Index > before && column.Index < at)
+            ?? kind.FirstOrDefault(column => column.Index > at && column.Index < after);
     }
 
-    private static ColumnGuess? Best(ColumnGuess[] kind, Func<ColumnGuess, int> rank) => kind.OrderBy(rank).ThenBy(column => column.Index).FirstOrDefault();
+    private static ColumnGuess? Best(ColumnGuess[] kind, Func<ColumnGuess, int> rank) =>
+        kind.OrderBy(rank).ThenBy(column => column.Index).FirstOrDefault();
 
     // Seconds before a clock, which often tells whole ones only.
-    private static int BestTime(ColumnGuess column) => (column.Look.IsClock ? 4 : 0) + (column.Unit is null ? 2 : 0) + (column.Word == WordKind.Time ? 0 : 1);
+    private static int BestTime(ColumnGuess column) =>
+        (column.Look.IsClock ? 4 : 0) + (column.Unit is null ? 2 : 0) + (column.Word == WordKind.Time ? 0 : 1);
 
     // The crosshead's own travel before what was measured at the specimen.
     private static int BestPosition(ColumnGuess column) => column.Word switch
@@ -59,7 +68,8 @@ internal static class CurveGroups
         _ => 2,
     };
 
-    /// <summary>Whether names differ by numbers, letters at their end or not at all: several of a kind, not several kinds.</summary>
+    /// <summary>Whether names differ by numbers, letters at their end or not at all: several of a kind, not several
+    /// kinds.</summary>
     private static bool Alike(ColumnGuess[] forces)
     {
         // A column that its unit alone makes a force is named for its curve.

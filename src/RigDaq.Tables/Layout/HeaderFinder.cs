@@ -52,7 +52,8 @@ internal static class HeaderFinder
         return new Header(above[names].Row, above[names].Cells, units >= 0 ? above[units].Cells : none, titles);
     }
 
-    private static int Known(string[] cells) => cells.Count(cell => Vocabulary.Of(cell).Kind != WordKind.None || UnitSymbol.InHeader(cell) is not null);
+    private static int Known(string[] cells) =>
+        cells.Count(cell => Vocabulary.Of(cell).Kind != WordKind.None || UnitSymbol.InHeader(cell) is not null);
 
     // A row's cells, one a column of numbers.
     private static string[] Fit(Grid grid, int row, Block block)
@@ -81,7 +82,9 @@ internal static class HeaderFinder
         var joined = new List<string>();
         foreach (string word in line.TrimStart('#').Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries))
         {
-            if (joined.Count > 0 && (word[0] is '(' or '[' || !joined[^1].EndsWith(')') && !joined[^1].EndsWith(']') && Vocabulary.Of(joined[^1]).Kind is WordKind.None or WordKind.Carrier))
+            if (joined.Count > 0
+                && (word[0] is '(' or '[' || !joined[^1].EndsWith(')') && !joined[^1].EndsWith(']')
+                && Vocabulary.Of(joined[^1]).Kind is WordKind.None or WordKind.Carrier))
                 joined[^1] += " " + word;
             else
                 joined.Add(word);

@@ -14,7 +14,8 @@ namespace RigDaq.Tables.Layout;
 /// <param name="CurveColumn">The column that names the curve of a row; null where there is none.</param>
 /// <param name="Warnings">What was assumed.</param>
 internal sealed record Proposal(
-    Block Block, Header Header, char Mark, IReadOnlyList<ColumnGuess> Columns, IReadOnlyList<CurveColumns> Curves, ColumnGuess? CurveColumn,
+    Block Block, Header Header, char Mark, IReadOnlyList<ColumnGuess> Columns, IReadOnlyList<CurveColumns> Curves,
+        ColumnGuess? CurveColumn,
     IReadOnlyList<string> Warnings);
 
 /// <summary>Makes the proposal, and the faults that keep one from being made.</summary>
@@ -47,7 +48,8 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         SayWhatWasAssumed(curves, others);
         HashSet<ColumnGuess?> used = [.. curves.SelectMany(curve => new[] { curve.Force, curve.Time, curve.Position })];
         ColumnGuess? curveColumn = CurveColumn(columns);
-        foreach (ColumnGuess column in columns.Where(column => column.Role != ColumnRole.None && !used.Contains(column) && column != curveColumn))
+        foreach (ColumnGuess column in columns.Where(column =>
+            column.Role != ColumnRole.None && !used.Contains(column) && column != curveColumn))
             column.Take(ColumnRole.None, TablesText.WhyNotUsed(column.Why));
         return new Proposal(block, header, mark, columns, curves, curveColumn, _warnings);
     }
@@ -76,7 +78,8 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         ColumnGuess[] steady = [.. numbers.Where(column => column.Look.IsSteady).OrderBy(column => column.Look.Unevenness)];
         // A crosshead at an even speed is nearly as steady as a clock, but only nearly.
         if (steady.Length > 1 && EvenerBy * steady[0].Look.Unevenness < steady[1].Look.Unevenness) steady = steady[..1];
-        bool hasTime = columns.Any(column => column.Role == ColumnRole.Time) || options.TimeColumn is not null || options.RateHertz is not null;
+        bool hasTime = columns.Any(column => column.Role == ColumnRole.Time) || options.TimeColumn is not null
+            || options.RateHertz is not null;
         if (!hasTime && steady.Length == 1 && numbers.Length is 2 or 3)
         {
             steady[0].Take(ColumnRole.Time, TablesText.WhySteady);
@@ -106,7 +109,8 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         {
             if (Find(columns, name, TablesText.OptionForceColumn) is not { } column || chosen.Contains(column)) continue;
             // What a converter gives stays what it is.
-            column.Take(column.Role == ColumnRole.Counts && options.ForceUnit is null ? ColumnRole.Counts : ColumnRole.Force, TablesText.WhySaid);
+            column.Take(column.Role == ColumnRole.Counts && options.ForceUnit is null ? ColumnRole.Counts
+                : ColumnRole.Force, TablesText.WhySaid);
             if (column.Unit is { Kind: not (UnitKind.Force or UnitKind.Mass) }) column.Unit = null;
             chosen.Add(column);
         }
@@ -118,7 +122,8 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         Unit(columns, options.PositionUnit, ColumnRole.Position, TablesText.OptionPositionUnit, UnitKind.Length);
         if (options.RateHertz is not null || options.SpeedMillimetresPerSecond is not null)
         {
-            foreach (ColumnGuess time in columns.Where(column => column.Role == ColumnRole.Time)) time.Take(ColumnRole.None, TablesText.WhyRateSaid);
+            foreach (ColumnGuess time in columns.Where(column => column.Role == ColumnRole.Time)) time.Take(ColumnRole.None,
+                TablesText.WhyRateSaid);
         }
 
         return chosen;
@@ -127,8 +132,10 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
     private void Take(List<ColumnGuess> columns, string? name, ColumnRole role, string option)
     {
         if (name is null) return;
-        ColumnGuess? column = name.Equals(ReadingOptions.NoColumn, StringComparison.OrdinalIgnoreCase) ? null : Find(columns, name, option);
-        foreach (ColumnGuess other in columns.Where(one => one.Role == role && one != column)) other.Take(ColumnRole.None, TablesText.WhyOtherSaid);
+        ColumnGuess? column = name.Equals(ReadingOptions.NoColumn, StringComparison.OrdinalIgnoreCase) ? null
+            : Find(columns, name, option);
+        foreach (ColumnGuess other in columns.Where(one => one.Role == role && one != column)) other.Take(ColumnRole.None,
+            TablesText.WhyOtherSaid);
         if (column is null) return;
         column.Take(role, TablesText.WhySaid);
         UnitKind kind = role == ColumnRole.Time ? UnitKind.Time : UnitKind.Length;
@@ -151,8 +158,10 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
     {
         string wanted = name.Trim();
         ColumnGuess? found = columns.FirstOrDefault(column => column.Name.Equals(wanted, StringComparison.OrdinalIgnoreCase))
-            ?? (int.TryParse(wanted, NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number >= 1 && number <= columns.Count ? columns[number - 1] : null);
-        if (found is null) faults.Add(null, null, TablesText.ColumnNotThere(option, name, columns.Select(column => column.Spoken)));
+            ?? (int.TryParse(wanted, NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number >= 1
+                && number <= columns.Count ? columns[number - 1] : null);
+        if (found is null) faults.Add(null, null,
+            TablesText.ColumnNotThere(option, name, columns.Select(column => column.Spoken)));
         return found;
     }
 
@@ -174,14 +183,16 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         int? line = header.Row < 0 ? null : grid.Line(header.Row);
         if (curves.Count == 0)
         {
-            if (!faults.Any || options.ForceColumns is null) faults.Add(line, null, TablesText.NoForce(header.Row >= 0, columns.Select(column => column.Spoken)));
+            if (!faults.Any || options.ForceColumns is null) faults.Add(line, null,
+                TablesText.NoForce(header.Row >= 0, columns.Select(column => column.Spoken)));
             return;
         }
 
         if (curves.Count > TableLimits.CurvesMax) faults.Add(line, null, TablesText.CurvesTooMany(TableLimits.CurvesMax));
         foreach (CurveColumns curve in curves)
         {
-            if (options.SpeedMillimetresPerSecond is not null && curve.Position is null) faults.Add(line, null, TablesText.SpeedWithoutPosition);
+            if (options.SpeedMillimetresPerSecond is not null
+                && curve.Position is null) faults.Add(line, null, TablesText.SpeedWithoutPosition);
             else if (curve.Time is null && options.RateHertz is null && options.SpeedMillimetresPerSecond is null)
                 faults.Add(line, null, TablesText.NoTime(curve.Position is not null, columns.Select(column => column.Spoken)));
             else continue;
@@ -194,12 +205,15 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         foreach (ColumnGuess force in curves.Select(curve => curve.Force).Where(force => force.Role == ColumnRole.Force))
         {
             if (force.Unit is null) Say(TablesText.AssumedForceUnit(force.Spoken));
-            else if (force.Unit.Kind == UnitKind.Mass && options.ForceUnit is null) Say(TablesText.AssumedMass(force.Spoken, force.Unit.Symbol));
+            else if (force.Unit.Kind == UnitKind.Mass
+                && options.ForceUnit is null) Say(TablesText.AssumedMass(force.Spoken, force.Unit.Symbol));
         }
 
-        foreach (ColumnGuess time in curves.Select(curve => curve.Time).OfType<ColumnGuess>().Where(time => time.Unit is null && !time.Look.IsClock))
-            Say(TablesText.AssumedTimeUnit(time.Spoken, time.Look.CountsUp));
-        foreach (ColumnGuess position in curves.Select(curve => curve.Position).OfType<ColumnGuess>().Where(position => position.Unit is null))
+        foreach (ColumnGuess time in curves.Select(curve => curve.Time).OfType<ColumnGuess>()
+            .Where(time => time.Unit is null && !time.Look.IsClock))
+            Say(TablesText.AssumedTimeUnit(time.Spoken, time.Look.CountsUp, time.Look.LooksLikeMilliseconds));
+        foreach (ColumnGuess position in curves.Select(curve => curve.Position).OfType<ColumnGuess>()
+            .Where(position => position.Unit is null))
             Say(TablesText.AssumedPositionUnit(position.Spoken));
         if (others.Count > 0) Say(TablesText.OtherForces(curves[0].Force.Spoken, others.Select(other => other.Spoken)));
     }

@@ -10,13 +10,15 @@ internal static class SeparatorFinder
     private const int LinesTried = 3_000;
 
     // Ahead of others where they do as well: what people take between cells on purpose.
-    private static readonly (char Mark, string Name)[] Marks = [('\t', "tab"), (';', "semicolon"), (',', "comma"), ('|', "pipe"), (TextSplitter.Blanks, "space")];
+    private static readonly (char Mark, string Name)[] Marks = [('\t', "tab"), (';', "semicolon"), (',', "comma"), ('|', "pipe"),
+        (TextSplitter.Blanks, "space")];
 
     /// <summary>The names that <see cref="ReadingOptions.Separator"/> takes.</summary>
     public static IEnumerable<string> Names => Marks.Select(mark => mark.Name);
 
     /// <summary>What a mark is called.</summary>
-    public static string NameOf(char mark) => Marks.Where(one => one.Mark == mark).Select(one => one.Name).FirstOrDefault() ?? mark.ToString();
+    public static string NameOf(char mark) =>
+        Marks.Where(one => one.Mark == mark).Select(one => one.Name).FirstOrDefault() ?? mark.ToString();
 
     /// <summary>The mark.</summary>
     /// <param name="text">The file's text.</param>

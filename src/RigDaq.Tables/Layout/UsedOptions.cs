@@ -2,7 +2,8 @@ using System.Globalization;
 
 namespace RigDaq.Tables.Layout;
 
-/// <summary>What a proposal used, said as options: kept as a layout, it reads the next file of this kind in the same way.</summary>
+/// <summary>What a proposal used, said as options: kept as a layout, it reads the next file of this kind in the same
+/// way.</summary>
 internal static class UsedOptions
 {
     /// <param name="proposal">How the file was read.</param>
@@ -20,8 +21,10 @@ internal static class UsedOptions
             TimeColumn = one && first!.Time is { } time ? Name(proposal, time) : said.TimeColumn,
             PositionColumn = one && first!.Position is { } position ? Name(proposal, position) : said.PositionColumn,
             CurveColumn = proposal.CurveColumn is { } curve ? Name(proposal, curve) : said.CurveColumn,
-            ForceUnit = inUnits ? Same(proposal.Curves.Select(curve => (ColumnGuess?)curve.Force)) ?? said.ForceUnit : said.ForceUnit,
-            TimeUnit = first?.Time is { Look.IsClock: false } ? Same(proposal.Curves.Select(curve => curve.Time)) ?? said.TimeUnit : said.TimeUnit,
+            ForceUnit = inUnits ? Same(proposal.Curves.Select(curve => (ColumnGuess?)curve.Force)) ?? said.ForceUnit
+                : said.ForceUnit,
+            TimeUnit = first?.Time is { Look.IsClock: false } ? Same(proposal.Curves.Select(curve => curve.Time)) ?? said.TimeUnit
+                : said.TimeUnit,
             PositionUnit = Same(proposal.Curves.Select(curve => curve.Position)) ?? said.PositionUnit,
             DecimalMark = proposal.Mark.ToString(),
             Separator = reading.Separator,
@@ -35,7 +38,8 @@ internal static class UsedOptions
     }
 
     private static string Name(Proposal proposal, ColumnGuess column) =>
-        column.Name.Length > 0 && proposal.Columns.Count(other => other.Name.Equals(column.Name, StringComparison.OrdinalIgnoreCase)) == 1
+        column.Name.Length > 0
+            && proposal.Columns.Count(other => other.Name.Equals(column.Name, StringComparison.OrdinalIgnoreCase)) == 1
             ? column.Name
             : (column.Index + 1).ToString(CultureInfo.InvariantCulture);
 }

@@ -2,7 +2,8 @@ using System.Globalization;
 
 namespace RigDaq.Tables.Numbers;
 
-/// <summary>Reads numbers as a file writes them: its decimal mark, thousands grouped by the other mark, by blanks or by apostrophes.</summary>
+/// <summary>Reads numbers as a file writes them: its decimal mark, thousands grouped by the other mark, by blanks or by
+/// apostrophes.</summary>
 internal static class NumberReader
 {
     private const int LengthMax = 64;

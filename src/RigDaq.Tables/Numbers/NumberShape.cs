@@ -66,21 +66,27 @@ internal static class NumberShape
         {
             char last = lastComma > lastPoint ? ',' : '.';
             return NumberReader.TryParse(cell, last, out _)
-                ? NumberEvidence.Number | (last == ',' ? NumberEvidence.CommaDecimal | NumberEvidence.PointGroups : NumberEvidence.PointDecimal | NumberEvidence.CommaGroups)
+                ? NumberEvidence.Number | (last == ',' ? NumberEvidence.CommaDecimal | NumberEvidence.PointGroups
+                    : NumberEvidence.PointDecimal | NumberEvidence.CommaGroups)
                 : NumberEvidence.None;
         }
 
         if (commas + points == 0)
-            return NumberReader.TryParse(cell, '.', out _) ? NumberEvidence.Number | (digits == body.Length && digits > 3 ? NumberEvidence.LongInteger : 0) : NumberEvidence.None;
+            return NumberReader.TryParse(cell, '.', out _)
+                ? NumberEvidence.Number | (digits == body.Length && digits > 3 ? NumberEvidence.LongInteger : 0)
+                : NumberEvidence.None;
         return OneKind(cell, body, commas > 0, commas + points, commas > 0 ? lastComma : lastPoint, hasExponent);
     }
 
-    private static NumberEvidence OneKind(ReadOnlySpan<char> cell, ReadOnlySpan<char> body, bool comma, int marks, int last, bool hasExponent)
+    private static NumberEvidence OneKind(ReadOnlySpan<char> cell, ReadOnlySpan<char> body, bool comma, int marks, int last,
+        bool hasExponent)
     {
         if (marks > 1)
-            return NumberReader.TryParse(cell, comma ? '.' : ',', out _) ? NumberEvidence.Number | (comma ? NumberEvidence.CommaGroups : NumberEvidence.PointGroups) : NumberEvidence.None;
+            return NumberReader.TryParse(cell, comma ? '.' : ',', out _)
+                ? NumberEvidence.Number | (comma ? NumberEvidence.CommaGroups : NumberEvidence.PointGroups) : NumberEvidence.None;
         if (!NumberReader.TryParse(cell, comma ? ',' : '.', out _)) return NumberEvidence.None;
-        bool either = !hasExponent && body.Length - last - 1 == 3 && last is >= 1 and <= 3 && body[0] != '0' && !body.ContainsAnyExcept(Plain);
+        bool either = !hasExponent && body.Length - last - 1 == 3 && last is >= 1 and <= 3 && body[0] != '0'
+            && !body.ContainsAnyExcept(Plain);
         return NumberEvidence.Number | (either, comma) switch
         {
             (true, true) => NumberEvidence.CommaEither,
@@ -94,7 +100,8 @@ internal static class NumberShape
     internal static bool IsGrouping(char letter) => letter is ' ' or '\u00a0' or '\u202f' or '\u2009' or '\'' or '\u2019';
 
     /// <summary>The cell without its sign.</summary>
-    internal static ReadOnlySpan<char> Unsigned(ReadOnlySpan<char> cell) => cell.Length > 1 && cell[0] is '+' or '-' or '\u2212' ? cell[1..].TrimStart() : cell;
+    internal static ReadOnlySpan<char> Unsigned(ReadOnlySpan<char> cell) =>
+        cell.Length > 1 && cell[0] is '+' or '-' or '\u2212' ? cell[1..].TrimStart() : cell;
 
     /// <summary>Where the exponent begins; the length where there is none.</summary>
     internal static int ExponentAt(ReadOnlySpan<char> body)

@@ -24,7 +24,8 @@ internal static partial class TablesText
     public const string WhyOtherSaid = "you named another column";
     public const string WhyRateSaid = "you gave a rate or a speed";
 
-    public const string TimesWhole = "The times are whole seconds, and several samples share one: rates are rough. If samples were taken evenly, say --rate.";
+    public const string TimesWhole = "The times are whole seconds, and several samples share one: rates are rough. If samples "
+            + "were taken evenly, say --rate.";
     public const string PositionTurned = "The position falls while the force grows: read with the other sign.";
 
     public static string ColumnNumber(int number) => $"column {number}";
@@ -39,29 +40,40 @@ internal static partial class TablesText
 
     public static string WhyNotUsed(string why) => $"{why}, but another column was taken";
 
-    public static string AssumedForceUnit(string column) => $"The file gives no unit for the force (column {column}): read as N. If it is another, say --force-unit.";
+    public static string AssumedForceUnit(string column) =>
+        $"The file gives no unit for the force (column {column}): read as N. If it is another, say --force-unit.";
 
     public static string AssumedMass(string column, string unit) =>
         $"The force (column {column}) is in {unit}, a unit of mass: read as the weight of that mass at 9.80665 m/s².";
 
-    public static string AssumedTimeUnit(string column, bool countsUp) =>
-        $"The file gives no unit for the time (column {column}): read as s. If it is another, say --time-unit{(countsUp ? "; if it counts samples, say --time-column none and --rate" : "")}.";
+    public static string AssumedTimeUnit(string column, bool countsUp, bool likeMilliseconds)
+    {
+        string said = $"The file gives no unit for the time (column {column}): read as s. If it is another, say --time-unit";
+        if (countsUp) return said + "; if it counts samples, say --time-column none and --rate.";
+        return likeMilliseconds ? said + "; whole numbers so far apart are often milliseconds: --time-unit ms." : said + ".";
+    }
 
-    public static string AssumedPositionUnit(string column) => $"The file gives no unit for the position (column {column}): read as mm. If it is another, say --position-unit.";
+    public static string AssumedPositionUnit(string column) =>
+        $"The file gives no unit for the position (column {column}): read as mm. If it is another, say --position-unit.";
 
-    public static string OtherForces(string taken, IEnumerable<string> others) => $"Of several columns with a force, {taken} was taken; not read: {List(others)}. Name others with --force-column.";
+    public static string OtherForces(string taken, IEnumerable<string> others) =>
+        $"Of several columns with a force, {taken} was taken; not read: {List(others)}. Name others with --force-column.";
 
     public static string GuessedWithoutNames(int force) =>
-        $"The columns have no names: column {force} was taken for the force, by how the values run. Look at it, and name columns with --force-column and --time-column where it is wrong.";
+        $"The columns have no names: column {force} was taken for the force, by how the values run. Look at it, and name "
+                + $"columns with --force-column and --time-column where it is wrong.";
 
     public static string SignTurned(double lowest) => string.Create(CultureInfo.InvariantCulture,
-        $"The force is mostly negative (down to {lowest:G4} N): read with the other sign, as a compression or a cell wired the other way. --sign keep leaves it.");
+        $"The force is mostly negative (down to {lowest:G4} N): read with the other sign, as a compression or a cell wired the "
+                + $"other way. --sign keep leaves it.");
 
     public static string SignKept(double lowest) => string.Create(CultureInfo.InvariantCulture,
-        $"The force is mostly negative (down to {lowest:G4} N) but rises from there: the sign was kept. --sign turn reads it the other way.");
+        $"The force is mostly negative (down to {lowest:G4} N) but rises from there: the sign was kept. --sign turn reads it "
+                + $"the other way.");
 
     public static string SpeedEvenSteps(double hertz) => string.Create(CultureInfo.InvariantCulture,
-        $"The position is too coarse to tell each sample's time: samples were taken as even, {hertz:G4} a second by travel and speed.");
+        $"The position is too coarse to tell each sample's time: samples were taken as even, {hertz:G4} a second by travel and "
+                + $"speed.");
 
     public static string LinesLeftOut(int lines, int first) => lines == 1
         ? $"Line {first} holds no numbers and was left out."

@@ -30,7 +30,8 @@ internal sealed record UnitSymbol(UnitKind Kind, string Symbol, double Size)
     {
         foreach (string[] cells in Vocabulary.Table("units"))
         {
-            var unit = new UnitSymbol(Enum.Parse<UnitKind>(cells[0]), cells[2], double.Parse(cells[1], CultureInfo.InvariantCulture));
+            var unit = new UnitSymbol(Enum.Parse<UnitKind>(cells[0]), cells[2],
+                double.Parse(cells[1], CultureInfo.InvariantCulture));
             foreach (string text in cells[2..])
             {
                 Exact.TryAdd(text, unit);
@@ -49,13 +50,15 @@ internal sealed record UnitSymbol(UnitKind Kind, string Symbol, double Size)
     }
 
     /// <summary>The units of a kind that a person may name, for messages.</summary>
-    public static IEnumerable<string> Known(params UnitKind[] kinds) => Exact.Values.Where(unit => kinds.Contains(unit.Kind)).Select(unit => unit.Symbol).Distinct();
+    public static IEnumerable<string> Known(params UnitKind[] kinds) =>
+        Exact.Values.Where(unit => kinds.Contains(unit.Kind)).Select(unit => unit.Symbol).Distinct();
 
     /// <summary>The unit in a header: in brackets, behind a slash or a comma, or the last word of several.</summary>
     /// <param name="header">Its text.</param>
     public static UnitSymbol? InHeader(string header)
     {
-        for (int open = header.LastIndexOfAny(['(', '[', '{', '<']); open >= 0; open = open == 0 ? -1 : header.LastIndexOfAny(['(', '[', '{', '<'], open - 1))
+        for (int open = header.LastIndexOfAny(['(', '[', '{', '<']); open >= 0; open = open == 0 ? -1
+            : header.LastIndexOfAny(['(', '[', '{', '<'], open - 1))
         {
             int close = header.IndexOfAny([')', ']', '}', '>'], open);
             if (close > open && Find(header.AsSpan((open + 1)..close)) is { } inBrackets) return inBrackets;

@@ -24,8 +24,8 @@ internal enum WordKind
 }
 
 /// <summary>
-/// The words by which columns are headed, in the languages of such files: common practice of the trade, no source; collected by us,
-/// trade words only.
+/// The words by which columns are headed, in the languages of such files: common practice of the trade, no source; collected by
+/// us, trade words only.
 /// </summary>
 internal static class Vocabulary
 {
@@ -63,7 +63,8 @@ internal static class Vocabulary
             // What a machine records besides is said by any word; of two others the later one says what, a carrier only whose.
             if (kind == WordKind.Other) return (kind, token);
             if (kind == WordKind.None || (kind == WordKind.Carrier && found.Kind != WordKind.None)) continue;
-            if (found.Kind is WordKind.None or WordKind.Carrier || (found.Kind, kind) is (WordKind.Index, WordKind.Curve) || kind is not (WordKind.Curve or WordKind.Index)) found = (kind, token);
+            if (found.Kind is WordKind.None or WordKind.Carrier || (found.Kind, kind) is (WordKind.Index, WordKind.Curve)
+                || kind is not (WordKind.Curve or WordKind.Index)) found = (kind, token);
         }
 
         if (found.Kind != WordKind.None) return found;

@@ -90,7 +90,7 @@ internal sealed class RigPhysics
         RigSeconds += seconds;
         if (_held is not null)
         {
-            double letGo = _held.MoveTo(Crosshead.PositionMillimetres);
+            double letGo = _held.MoveTo(Crosshead.PositionMillimetres, RigSeconds);
             if (letGo > 0) _ring.Strike(letGo, RigSeconds);
             if (_held.Fate != SpecimenFate.Whole && !_told) Tell(_held);
         }

@@ -35,6 +35,7 @@ internal sealed class HeldSpecimen
     private double _partAtMillimetres;
     private double _remainderNewtons;
     private double _givenMillimetres;
+    private double? _playedFrom;
 
     /// <summary>Closes the second grip.</summary>
     /// <param name="specimen">What is gripped.</param>
@@ -49,7 +50,7 @@ internal sealed class HeldSpecimen
         _trainStiffness = trainStiffnessNewtonsPerMillimetre;
         GripMillimetres = gripMillimetres;
         _clampShift = clampNewtons / Series(_trainStiffness, specimen.StiffnessNewtonsPerMillimetre);
-        ForceNewtons = ForceAt(gripMillimetres);
+        ForceNewtons = specimen.Recorded is null ? ForceAt(gripMillimetres) : 0;
         PeakForceNewtons = ForceNewtons;
     }
 
@@ -85,8 +86,10 @@ internal sealed class HeldSpecimen
     /// <summary>Moves the crosshead there, in steps small against its curve.</summary>
     /// <param name="crossheadMillimetres">The position now.</param>
     /// <returns>The force that was let go all at once, in newtons; 0 where nothing parted.</returns>
-    public double MoveTo(double crossheadMillimetres)
+    /// <param name="rigSeconds">Rig time, for a recording that is played.</param>
+    public double MoveTo(double crossheadMillimetres, double rigSeconds = 0)
     {
+        if (Specimen.Recorded is { } recorded) return Play(recorded, crossheadMillimetres, rigSeconds);
         if (Fate == SpecimenFate.Parted)
         {
             ForceNewtons = 0;
@@ -101,12 +104,24 @@ internal sealed class HeldSpecimen
         return _greatestExtension >= _curve.EndMillimetres ? Part(crossheadMillimetres) : 0;
     }
 
+    // What was recorded rings, slides and parts by itself: it only has to begin, and to be over. Until the crosshead moves nothing pulls.
+    private double Play(RecordedForce recorded, double crosshead, double rigSeconds)
+    {
+        if (_playedFrom is null && crosshead != GripMillimetres) _playedFrom = rigSeconds;
+        if (_playedFrom is not { } from) return 0;
+        double played = rigSeconds - from;
+        ForceNewtons = recorded.At(played);
+        PeakForceNewtons = Math.Max(PeakForceNewtons, ForceNewtons);
+        if (played > recorded.LastsSeconds) Fate = SpecimenFate.PartlyParted;
+        return 0;
+    }
+
     /// <summary>
     /// It slides through its grip: force goes out. A grip lets go only of what pulls at it: never further than to no force.
     /// </summary>
     public void SlideInGrip(double millimetres, double crossheadMillimetres)
     {
-        if (Fate != SpecimenFate.Whole || ForceNewtons <= 0) return;
+        if (Fate != SpecimenFate.Whole || ForceNewtons <= 0 || Specimen.Recorded is not null) return;
         double most = ForceNewtons / Series(_trainStiffness, Specimen.StiffnessNewtonsPerMillimetre);
         _jump += Math.Min(millimetres, most);
         ForceNewtons = ForceAt(crossheadMillimetres);

@@ -57,6 +57,9 @@ public sealed record VirtualSpecimen
     /// <summary>How far it jumps, in mm.</summary>
     public double GripJumpMillimetres { get; init; } = 0.05;
 
+    /// <summary>A recording that is played instead of all of the above; null for a specimen that follows its figures.</summary>
+    public RecordedForce? Recorded { get; init; }
+
     /// <summary>A specimen whose strength is given as a stress.</summary>
     /// <param name="label">Its label.</param>
     /// <param name="strengthMegapascals">Its true strength, in MPa (N/mm²).</param>
