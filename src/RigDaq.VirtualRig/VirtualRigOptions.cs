@@ -161,12 +161,15 @@ public sealed record VirtualRigOptions
     /// <summary>Channels besides the force, at most <see cref="HelloMessage.ChannelsMax"/>.</summary>
     public IReadOnlyList<VirtualChannel> Channels { get; init; } = [];
 
+    /// <summary>Whether it keeps from the host that it is virtual, so that every interlock of a real rig holds: for the simulated night only.</summary>
+    internal bool PosesAsReal { get; init; }
+
     /// <summary>What the line carries, in bytes a second of wall time (baud over ten); 0 for as much as comes.</summary>
     public int LineBytesPerSecond { get; init; }
 
     /// <summary>The capabilities that the hello tells.</summary>
     public Capabilities Capabilities =>
-        Capabilities.Simulated | Capabilities.EmergencyStop
+        (PosesAsReal ? 0 : Capabilities.Simulated) | Capabilities.EmergencyStop
         | (HasMotion ? Capabilities.Motion | Capabilities.Position | Capabilities.TravelLimits | Capabilities.Release : 0)
         | (HasMotion && HasHoming ? Capabilities.Homing : 0)
         | (HasMotion && HasFeeder ? Capabilities.Feeder : 0)

@@ -30,6 +30,8 @@ internal static class DemoCommand
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
         DemoOptions options = Read(parsed);
+        // As serve does: tried, not needed.
+        Rig.Control.Scheduling.TryRaiseProcess();
         DemoRun demo = await DemoRun.StartAsync(options, TimeProvider.System, CommandRunner.Say, cancellation).ConfigureAwait(false);
         await using (demo.ConfigureAwait(false))
         {

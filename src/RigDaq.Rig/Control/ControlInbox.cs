@@ -63,6 +63,12 @@ internal sealed class ControlInbox
         }
     }
 
+    /// <summary>Whether nothing waits.</summary>
+    public bool IsEmpty
+    {
+        get { lock (_gate) return _actions.Count == 0 && _frames.Count == 0; }
+    }
+
     /// <summary>Nothing more is taken; what waits is still handed out.</summary>
     public void End()
     {

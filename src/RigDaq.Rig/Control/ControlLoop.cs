@@ -47,6 +47,7 @@ internal sealed partial class ControlLoop
     private long _lastKeepAlive;
     private int _silentTicks;
     private volatile bool _poolAnswered = true;
+    private readonly Action _answerOfThePool;
     private readonly List<TaskCompletionSource> _waitToCatchUp = [];
     private int _elsewhere;
 
@@ -61,6 +62,8 @@ internal sealed partial class ControlLoop
         _pool = pool;
         _live = live;
         _publish = publish;
+        _answerOfThePool = () => _poolAnswered = true;
+        _lastTick = _time.GetTimestamp();
     }
 
     /// <summary>Told when a device has proved to be one; the link's back-off begins anew.</summary>
@@ -70,25 +73,8 @@ internal sealed partial class ControlLoop
     public void Run()
     {
         Scheduling.TryRaiseThisThread();
-        _lastTick = _time.GetTimestamp();
-        while (_inbox.Take(TickInterval, out Action? action, out FrameBuffer? frame))
+        while (Turn(TickInterval))
         {
-            try
-            {
-                action?.Invoke();
-                if (frame is { CaughtUp: { } waiter }) _waitToCatchUp.Add(waiter);
-                else if (frame is not null) TakeFrame(frame);
-                if (_time.GetElapsedTime(_lastTick) >= TickInterval) Tick();
-            }
-            catch (Exception e)
-            {
-                // The loop must go on: it alone can stop the rig and end the pull. What failed is logged whole.
-                _log.LogError(e, "The control loop failed at one step; the rig is stopped and the sequence held.");
-                StopAfterFailure(e);
-            }
-
-            if (frame is { CaughtUp: null }) _pool.Return(frame);
-            if (_elsewhere == 0) TellCaughtUp();
         }
 
         TellCaughtUp();
@@ -98,6 +84,39 @@ internal sealed partial class ControlLoop
         TellAfterPull();
         _live.End();
     }
+
+    /// <summary>Waits for the next thing at most so long and works on it; timers that are due have their turn. For whoever drives the clock, who is then this loop's thread.</summary>
+    /// <returns>False where nothing more comes.</returns>
+    internal bool Turn(TimeSpan waitMax)
+    {
+        if (!_inbox.Take(waitMax, out Action? action, out FrameBuffer? frame)) return false;
+        try
+        {
+            action?.Invoke();
+            if (frame is { CaughtUp: { } waiter }) _waitToCatchUp.Add(waiter);
+            else if (frame is not null) TakeFrame(frame);
+            if (_time.GetElapsedTime(_lastTick) >= TickInterval) Tick();
+        }
+        catch (Exception e)
+        {
+            // The loop must go on: it alone can stop the rig and end the pull. What failed is logged whole.
+            _log.LogError(e, "The control loop failed at one step; the rig is stopped and the sequence held.");
+            StopAfterFailure(e);
+        }
+
+        if (frame is { CaughtUp: null }) _pool.Return(frame);
+        if (_elsewhere == 0) TellCaughtUp();
+        return true;
+    }
+
+    /// <summary>Whether nothing that was given to other threads is still under way. For whoever drives the clock.</summary>
+    internal bool IsAtRest => _elsewhere == 0 && _pull?.Capture.HasWritten != false;
+
+    /// <summary>What the sequence is at; null where there is none. For whoever plays the person.</summary>
+    internal Sequencing.SequenceStep? Step => _sequence?.Step;
+
+    /// <summary>Has something done by the pool of threads. Whoever drives the clock does it at once: there no pool is ever busy.</summary>
+    internal Action<Action> OnThePool { get; init; } = static action => ThreadPool.UnsafeQueueUserWorkItem(static what => what(), action, preferLocal: false);
 
     /// <summary>A link is open.</summary>
     public void LinkOpened(FramePump pump)
@@ -221,7 +240,7 @@ internal sealed partial class ControlLoop
         // A tick counts only when the thread pool, which carries the frames, has had its turn since the last one: a busy machine
         // is not a silent line.
         _poolAnswered = false;
-        ThreadPool.UnsafeQueueUserWorkItem(static loop => loop._poolAnswered = true, this, preferLocal: false);
+        OnThePool(_answerOfThePool);
         TimeSpan silenceMax = session.StateKnown && session.State.Motion == MotionState.Still ? StillNoFrameMax : LinkTimes.NoFrameMax;
         if (++_silentTicks * TickInterval <= silenceMax) return;
         pump.Link.Close(new LinkEnd(

@@ -19,6 +19,11 @@ internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
 
     private ICaptureWriter? _writer;
     private Task _writing = Task.CompletedTask;
+    private long _handedOver;
+    private long _workedOff;
+
+    /// <summary>Whether nothing of what was handed over waits for the disk.</summary>
+    public bool HasWritten => Interlocked.Read(ref _workedOff) == Interlocked.Read(ref _handedOver) || _writer is null;
 
     /// <summary>Creates the capture; its head is on the disk when this completes.</summary>
     /// <param name="lost">Called, on any thread, when a later write fails.</param>
@@ -35,7 +40,7 @@ internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
         if (samples.IsEmpty) return true;
         RawSample[] chunk = ArrayPool<RawSample>.Shared.Rent(samples.Length);
         samples.CopyTo(chunk);
-        if (_queue.Writer.TryWrite(new Chunk(chunk, null, 0, samples.Length))) return true;
+        if (Hand(new Chunk(chunk, null, 0, samples.Length))) return true;
         ArrayPool<RawSample>.Shared.Return(chunk);
         return false;
     }
@@ -46,7 +51,7 @@ internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
         if (values.IsEmpty) return true;
         ChannelSample[] chunk = ArrayPool<ChannelSample>.Shared.Rent(values.Length);
         values.CopyTo(chunk);
-        if (_queue.Writer.TryWrite(new Chunk(null, chunk, channel, values.Length))) return true;
+        if (Hand(new Chunk(null, chunk, channel, values.Length))) return true;
         ArrayPool<ChannelSample>.Shared.Return(chunk);
         return false;
     }
@@ -61,6 +66,13 @@ internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
         {
             using (writer) writer.Complete(record);
         }).ConfigureAwait(false);
+    }
+
+    private bool Hand(in Chunk chunk)
+    {
+        if (!_queue.Writer.TryWrite(chunk)) return false;
+        Interlocked.Increment(ref _handedOver);
+        return true;
     }
 
     private async Task WriteAsync(Action<string> lost)
@@ -81,6 +93,7 @@ internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
 
             if (chunk.Samples is { } samples) ArrayPool<RawSample>.Shared.Return(samples);
             if (chunk.Values is { } values) ArrayPool<ChannelSample>.Shared.Return(values);
+            Interlocked.Increment(ref _workedOff);
         }
     }
 

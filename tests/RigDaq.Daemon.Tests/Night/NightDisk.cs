@@ -10,9 +10,19 @@ internal sealed class NightDisk(Random random) : DiskSync, IDisposable
 {
     private string _live = Make();
     private string _flushed = Make();
+    private string? _atDeath;
 
     /// <summary>The share of flushes that fail; 0 on a good day, 1 on a full disk.</summary>
     public double FailingShare { get; set; }
+
+    /// <summary>Whether the process has died at a flush: nothing is written any more.</summary>
+    public bool IsDead { get; private set; }
+
+    /// <summary>At so many more flushes the process dies, in the middle of what it was doing; null for never.</summary>
+    public int? DiesAfterFlushes { get; set; }
+
+    /// <summary>Whether something was flushed on the control thread.</summary>
+    public bool WasWrittenOnTheControlThread { get; private set; }
 
     public string LivePath => _live;
 
@@ -41,16 +51,34 @@ internal sealed class NightDisk(Random random) : DiskSync, IDisposable
         base.Folder(path);
     }
 
-    /// <summary>The process is killed: whatever it handed to the system is there.</summary>
-    public void Kill() => Become(_live, torn: false);
+    /// <summary>The process dies now; what other threads are still doing comes to nothing.</summary>
+    public void Die()
+    {
+        if (IsDead) return;
+        IsDead = true;
+        _atDeath = Make();
+        Copy(_live, _atDeath);
+    }
 
-    /// <summary>The power fails: only what was flushed is there, and at the end of the journal perhaps the beginning of a line.</summary>
-    public void CutPower() => Become(_flushed, torn: random.Next(3) == 0);
+    /// <summary>The process was killed: whatever it had handed to the system is there.</summary>
+    public void Kill()
+    {
+        Die();
+        Become(_atDeath!, torn: false);
+    }
+
+    /// <summary>The power failed: only what was flushed is there, and at the end of the journal perhaps the beginning of a line.</summary>
+    public void CutPower()
+    {
+        Die();
+        Become(_flushed, torn: random.Next(3) == 0);
+    }
 
     public void Dispose()
     {
         Directory.Delete(_live, recursive: true);
         Directory.Delete(_flushed, recursive: true);
+        if (_atDeath is not null) Directory.Delete(_atDeath, recursive: true);
     }
 
     private void Become(string what, bool torn)
@@ -60,7 +88,7 @@ internal sealed class NightDisk(Random random) : DiskSync, IDisposable
         if (torn) Tear(Path.Combine(live, "journal.jsonl"));
         Copy(live, flushed);
         Dispose();
-        (_live, _flushed, FailingShare) = (live, flushed, 0);
+        (_live, _flushed, _atDeath, FailingShare, IsDead, DiesAfterFlushes) = (live, flushed, null, 0, false, null);
     }
 
     /// <summary>How many torn lines stand in the journal at most: a flush that failed may leave one, too.</summary>
@@ -76,6 +104,14 @@ internal sealed class NightDisk(Random random) : DiskSync, IDisposable
 
     private void Fail()
     {
+        if (NightRig.IsControlThread) WasWrittenOnTheControlThread = true;
+        if (DiesAfterFlushes is { } left && !IsDead)
+        {
+            DiesAfterFlushes = left - 1;
+            if (left <= 0) Die();
+        }
+
+        if (IsDead) throw new IOException("The process is dead.");
         if (FailingShare > 0 && random.NextDouble() < FailingShare) throw new IOException("No space left on device");
     }
 

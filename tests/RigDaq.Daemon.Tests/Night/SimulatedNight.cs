@@ -1,237 +1,152 @@
-using Microsoft.Extensions.Logging.Abstractions;
-using Microsoft.Extensions.Time.Testing;
+using Microsoft.Extensions.Logging;
 using RigDaq.Archive;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Recording;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Messages;
-using RigDaq.Rig.Sequencing;
-using RigDaq.Rig.Tests.Sequencing;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Night;
 
-/// <summary>What is broken on purpose, to show that the night would notice.</summary>
-internal enum Sabotage
-{
-    Nothing,
-
-    /// <summary>A run is acknowledged and not stored.</summary>
-    AcknowledgesWithoutStoring,
-
-    /// <summary>What a crash left without a run gets none.</summary>
-    RecoversNothing,
-
-    /// <summary>A message leaves the outbox before a broker has it.</summary>
-    ForgetsMessages,
-
-    /// <summary>A power cut takes what the journal had flushed.</summary>
-    LosesTheJournal,
-}
-
 /// <summary>
-/// A night by a seed: the real sequencer in its world of faults of link, device and person, with the real recorder, the real archive on a disk that is
-/// full, slow, failing at any flush or torn, the real outbox before a broker that fails, one clock that is set to and fro, and a process that is
-/// killed at any step and started again.
+/// A night by a seed, on one virtual clock: a virtual device on a cable that fails, the real session, control loop and sequencer, the real recorder, the real archive on a disk that is
+/// full, failing at any flush or torn, the real outbox before a broker that fails, a wall clock that is set to and fro, a person who does what is asked and
+/// sometimes what is not; and a process that is killed, cut off or ended at any step, also in the middle of storing, and started again.
 /// </summary>
-internal sealed class SimulatedNight : IWorldStore, IDisposable
+internal sealed class SimulatedNight : IDisposable
 {
     private const int SpecimensOfSequence = 3;
+    private const int EndStepsMax = 400;
+    private const int DrainsMax = 100;
     private const string StudyId = "s";
-    private const int IntervalMicroseconds = 12_500;
 
-    private readonly int _seed;
+    // About one thing that goes wrong in so many steps of 25 ms.
+    private const int StepsADisturbance = 45;
+    private const int StepsAKill = 160;
+    private const int StepsDeadMax = 30;
+    private static readonly string DeviceId = WorkshopCalibration.DeviceId.ToUpperInvariant();
+
     private readonly Sabotage _sabotage;
     private readonly Random _random;
     private readonly NightDisk _disk;
     private readonly NightBroker _broker;
-    private readonly FakeTimeProvider _time = new(PulledStudy.Start);
-    private readonly List<string> _begun = [];
+    private readonly NightClock _clock = new(PulledStudy.Start);
+    private readonly NightRig _rig;
+    private readonly NightLog _log = new();
+    private readonly List<PullHead> _begun = [];
     private readonly Dictionary<string, Run> _acknowledged = [];
-    private readonly Dictionary<string, PullRecord> _notStored = [];
+    private readonly Dictionary<string, int> _samplesKept = [];
+    private readonly DateTimeOffset _calibratedUntil;
     private RigArchive _archive = null!;
     private PullRecorder _recorder = null!;
-    private SequenceWorld _world = null!;
-    private (PullHead Head, ICaptureWriter Writer, List<RawSample> Samples)? _pull;
+    private NightOutbox _outbox = null!;
     private int _diskIllFor;
-    private long _number;
 
     public SimulatedNight(int seed, Sabotage sabotage = Sabotage.Nothing)
     {
-        (_seed, _sabotage) = (seed, sabotage);
+        _sabotage = sabotage;
         _random = new Random(seed);
         _disk = new NightDisk(new Random(seed + 1));
         _broker = new NightBroker(new Random(seed + 2));
-        Start();
-        _archive.Save(WorkshopCalibration.Make(PulledStudy.Start.AddDays(-3)));
+        // A night in four ends with the calibration's time over.
+        _calibratedUntil = seed % 4 == 3 || sabotage == Sabotage.PullsWithoutCalibration ? PulledStudy.Start.AddSeconds(6) : PulledStudy.Start.AddYears(1);
+        _rig = new NightRig(KindOf(seed, sabotage), seed, _clock, sabotage) { StudyId = StudyId, IsCalibrated = () => _clock.GetUtcNow() < _calibratedUntil };
+        _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
+        _archive.Save(WorkshopCalibration.Make(PulledStudy.Start.AddDays(-3)) with { DeviceId = DeviceId, ValidUntil = _calibratedUntil });
         _archive.Save(StudyOfNight(), "made");
+        Join();
     }
 
     public int Kills { get; private set; }
 
     public int PowerCuts { get; private set; }
 
+    public int DeathsInMidStoring { get; private set; }
+
+    /// <summary>What happened last, for a failure to be understood.</summary>
+    public string History => string.Join('\n', _rig.History);
+
     public int Begun => _begun.Count;
 
     public int Acknowledged => _acknowledged.Count;
 
+    public int Breaks => _rig.Breaks;
+
+    /// <summary>Runs that were stored as broken.</summary>
+    public int Broken { get; private set; }
+
     public int NotStoredAtFirst { get; private set; }
+
+    public int Disturbances { get; private set; }
 
     /// <summary>Runs the night and holds it to what must always hold, after every step.</summary>
     public void Run(int steps)
     {
         for (int step = 0; step < steps; step++)
         {
-            if (!_world.Step()) NewSequence();
-            _time.Advance(TimeSpan.FromMilliseconds(500));
-            Disturb();
-            WriteSamples();
-            Publish();
-            HoldWhatIsAcknowledged();
-            if (_random.Next(60) == 0) KillAndStartAgain();
+            _rig.Step();
+            if (_random.Next(StepsADisturbance) == 0) Disturb();
+            if (_random.Next(4) == 0) Publish();
+            HoldAfterStep();
+            if (_disk.IsDead || _random.Next(StepsAKill) == 0) KillAndStartAgain();
+            else if (_random.Next(4 * StepsAKill) == 0) EndAndStartAgain();
         }
 
         // Morning: nothing fails any more, the program is ended and started once more, and a listener hears what waited.
-        _world.MayInject = _broker.MayFail = false;
-        _disk.FailingShare = 0;
-        _world.EndTheProgram();
-        KillAndStartAgain();
-        for (int pass = 0; _archive.Count > 0 && pass < 100; pass++) Publish();
-        Assert.Equal(0, _archive.Count);
-        foreach (string run in _begun) Assert.Contains(_broker.Heard, topic => topic.EndsWith(run, StringComparison.Ordinal));
+        _broker.MayFail = false;
+        (_disk.FailingShare, _disk.DiesAfterFlushes) = (0, null);
+        EndAndStartAgain();
+        for (int pass = 0; _archive.Count > 0 && pass < DrainsMax; pass++) Publish();
+        Hold(_archive.Count == 0, "messages wait though a broker takes all of them");
+        IReadOnlyList<Run> stored = _archive.OfStudy(StudyId);
+        foreach (Run run in stored) Hold(_broker.HasHeard(run.Head.RunId), $"run {run.Head.RunId} was never published");
+        Broken = stored.Count(run => run.Ending == PullEnding.Broken);
+        Hold(Broken <= _rig.Breaks, $"{Broken} runs say broken and {_rig.Breaks} specimens broke");
     }
-
-    string? IWorldStore.Open(string specimenId)
-    {
-        DateTimeOffset now = _time.GetUtcNow();
-        var head = new PullHead
-        {
-            // Ids that sort by time, from the seed: a night is the same whenever it is run.
-            RunId = $"0193a3a0-{_begun.Count:x4}-7000-8000-{_random.NextInt64(1L << 48):x12}",
-            StudyId = StudyId,
-            SpecimenId = specimenId,
-            SequenceId = $"night {_seed}",
-            CalibrationId = WorkshopCalibration.Id,
-            StartedAt = now,
-            Settings = new PullSettings(),
-            Device = new RigDevice(WorkshopCalibration.DeviceId, "virtual rig", 1, true),
-            ZeroCounts = WorkshopCalibration.ZeroCounts,
-            NoiseCounts = 30,
-            IntervalSeconds = IntervalMicroseconds / 1e6,
-        };
-        try
-        {
-            _pull = (head, _archive.Captures.Begin(head), []);
-            _begun.Add(head.RunId);
-            return head.RunId;
-        }
-        catch (IOException)
-        {
-            // A head that was written may be found at the next start although its flush failed: then it is a pull that was cut short at once.
-            return null;
-        }
-    }
-
-    SequenceEvent IWorldStore.End(EndPull ended)
-    {
-        (PullHead head, ICaptureWriter writer, List<RawSample> samples) = _pull ?? throw new InvalidOperationException("No pull is open.");
-        _pull = null;
-        var pull = new PullRecord
-        {
-            Head = head,
-            Ending = ended.Ending,
-            Reason = ended.Reason,
-            EndedAt = _time.GetUtcNow(),
-            Trace = new RawTrace { Samples = [.. samples], IntervalSeconds = head.IntervalSeconds },
-        };
-        try
-        {
-            using (writer) writer.Complete(pull);
-        }
-        catch (IOException)
-        {
-            // As the rig does: a disk that fails here is no reason not to record.
-        }
-
-        return Record(pull);
-    }
-
-    SequenceEvent IWorldStore.Again(string runId) => Record(_notStored[runId]);
 
     public void Dispose()
     {
         _archive.Dispose();
+        _rig.Dispose();
         _disk.Dispose();
     }
 
-    private SequenceEvent Record(PullRecord pull)
+    private static NightKind KindOf(int seed, Sabotage sabotage) => sabotage switch
     {
-        string id = pull.Head.RunId;
-        try
-        {
-            if (_sabotage == Sabotage.AcknowledgesWithoutStoring && _random.Next(4) == 0) return Kept(RunCalculation.Calculate(pull, null, null, pull.EndedAt));
-            return Kept(_recorder.Record(pull));
-        }
-        catch (IOException e)
-        {
-            NotStoredAtFirst++;
-            _notStored[id] = pull;
-            return new RecordingFailed(id, e.Message);
-        }
-
-        PullRecorded Kept(Run run)
-        {
-            _acknowledged[id] = run;
-            _notStored.Remove(id);
-            return new PullRecorded(id);
-        }
-    }
+        Sabotage.ConfirmsForThePerson => NightKind.NeitherGuardNorFeeder,
+        Sabotage.BridgesTheGuard or Sabotage.HurriesThePerson => NightKind.Guard,
+        _ => (NightKind)(seed % 3),
+    };
 
     private void Disturb()
     {
-        if (_diskIllFor > 0 && --_diskIllFor == 0) _disk.FailingShare = 0;
-        switch (_random.Next(80))
+        Disturbances++;
+        switch (_random.Next(6))
         {
             case 0:
                 _disk.FailingShare = _random.Next(2) == 0 ? 1 : 0.3;
-                _diskIllFor = 1 + _random.Next(40);
+                _diskIllFor = 4 + _random.Next(60);
                 break;
             case 1:
-                // Set by a person, by the network, by a battery that is flat. Forward only as this clock goes; backwards by starting from an earlier day.
-                _time.Advance(TimeSpan.FromHours(1 + _random.Next(48)));
-                break;
-            case 2 when _pull is { } pull:
-                _world.LoseCapture(pull.Head.RunId, "the disk is slow");
+                // By a person, by the network, by a battery that is flat.
+                _clock.Set(TimeSpan.FromHours((_random.NextDouble() * 60) - 24));
                 break;
             default:
+                _rig.Disturb();
                 break;
         }
-    }
-
-    private void WriteSamples()
-    {
-        if (_pull is not { } pull) return;
-        var block = new RawSample[8];
-        for (int i = 0; i < block.Length; i++)
-        {
-            double counts = WorkshopCalibration.ZeroCounts + (pull.Samples.Count * 4_000) + (WorkshopCalibration.Normal(_random) * 30);
-            block[i] = new RawSample(_number, _number * IntervalMicroseconds, (int)counts, (int)_number);
-            _number++;
-        }
-
-        pull.Writer.Append(block);
-        pull.Samples.AddRange(block);
     }
 
     private void Publish()
     {
-        var outbox = new NightOutbox(_archive, _sabotage == Sabotage.ForgetsMessages);
         try
         {
             // The broker of the night answers at once.
-            new OutboxDrain(outbox, new Topics("rig")).PassAsync(_broker, CancellationToken.None).GetAwaiter().GetResult();
+            new OutboxDrain(_outbox, new Topics("rig")).PassAsync(_broker, CancellationToken.None).GetAwaiter().GetResult();
         }
         catch (IOException)
         {
@@ -239,40 +154,100 @@ internal sealed class SimulatedNight : IWorldStore, IDisposable
         }
     }
 
-    private void HoldWhatIsAcknowledged()
+    private void HoldAfterStep()
     {
-        if (_acknowledged.Count == 0 || _disk.FailingShare > 0) return;
-        Run told = _acknowledged.Values.ElementAt(_random.Next(_acknowledged.Count));
-        HoldRun(told);
+        if (_diskIllFor > 0 && --_diskIllFor == 0) _disk.FailingShare = 0;
+        Hold(_log.Fault is null, $"the control loop failed at a step: {_log.Fault}");
+        Hold(!_disk.WasWrittenOnTheControlThread, "the control thread wrote to the disk");
+        // An ill disk may refuse to be read, too; what it holds is looked at when it is well again.
+        if (_acknowledged.Count == 0 || _disk.IsDead || _disk.FailingShare > 0 || _random.Next(3) > 0) return;
+        try
+        {
+            HoldRun(_acknowledged.Values.ElementAt(_random.Next(_acknowledged.Count)));
+        }
+        catch (ArchiveException) when (_disk.IsDead)
+        {
+            // It died while its database was opened again to be read.
+        }
     }
 
     private void HoldRun(Run told)
     {
-        Run kept = _archive.Runs.Find(told.Head.RunId) ?? throw new InvalidOperationException($"Run {told.Head.RunId} was acknowledged and is gone.");
-        Assert.Equal((told.Ending, told.EndedAt, told.Reading?.PeakForceNewtons), (kept.Ending, kept.EndedAt, kept.Reading?.PeakForceNewtons));
+        Run? kept = _archive.Runs.Find(told.Head.RunId);
+        Hold(kept is not null, $"run {told.Head.RunId} was acknowledged and is gone");
+        Hold((told.Ending, told.EndedAt, told.Reading?.PeakForceNewtons) == (kept!.Ending, kept.EndedAt, kept.Reading?.PeakForceNewtons), $"run {told.Head.RunId} is another than was acknowledged");
+    }
+
+    private void EndAndStartAgain()
+    {
+        _rig.End(EndStepsMax);
+        if (_disk.IsDead)
+        {
+            KillAndStartAgain();
+            return;
+        }
+
+        // Whoever starts it again has made room.
+        (_disk.FailingShare, _disk.DiesAfterFlushes, _diskIllFor) = (0, null, 0);
+        Abandon(_archive);
+        _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
+        Join();
+        HoldEverything();
     }
 
     private void KillAndStartAgain()
     {
+        // Half of the deaths come at a flush: in the middle of what is being stored.
+        if (!_disk.IsDead && _random.Next(2) == 0 && _disk.DiesAfterFlushes is null)
+        {
+            _disk.DiesAfterFlushes = _random.Next(12);
+            return;
+        }
+
+        if (_disk.IsDead) DeathsInMidStoring++;
+        else _disk.Die();
+        _rig.Kill();
         RigArchive before = _archive;
         if (_random.Next(2) == 0)
         {
             Kills++;
+            Abandon(before);
             _disk.Kill();
         }
         else
         {
             PowerCuts++;
-            if (_sabotage == Sabotage.LosesTheJournal) File.WriteAllText(Path.Combine(_disk.FlushedPath, "journal.jsonl"), "");
-            if (_sabotage == Sabotage.LosesTheJournal) File.Delete(Path.Combine(_disk.FlushedPath, "runs-log.db"));
+            Abandon(before);
+            // Nobody has promised that what was not flushed is there.
+            foreach (string run in _samplesKept.Keys.Where(run => !_acknowledged.ContainsKey(run)).ToArray()) _samplesKept.Remove(run);
+            SabotageWhatWasFlushed();
             _disk.CutPower();
+            // The device hangs on the same mains, or on a battery of its own.
+            if (_random.Next(2) == 0) _rig.Restart();
         }
 
-        // Its files are copied; what it still does touches nothing.
-        Abandon(before);
-        _pull = null;
-        Start();
+        _diskIllFor = 0;
+        for (int i = _sabotage == Sabotage.KeepsTheDeviceAlive ? 2 * StepsDeadMax : _random.Next(StepsDeadMax); i > 0; i--) _rig.Step();
+        _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
+        Join();
         HoldEverything();
+    }
+
+    private void SabotageWhatWasFlushed()
+    {
+        string journal = Path.Combine(_disk.FlushedPath, "journal.jsonl");
+        switch (_sabotage)
+        {
+            case Sabotage.LosesTheJournal:
+                File.WriteAllText(journal, "");
+                File.Delete(Path.Combine(_disk.FlushedPath, "runs-log.db"));
+                break;
+            case Sabotage.PoisonsTheJournal:
+                File.WriteAllLines(journal, [.. File.ReadAllLines(journal).Prepend("{\"crc32c\":\"00000000\",\"entry\":{}}")]);
+                break;
+            default:
+                break;
+        }
     }
 
     private static void Abandon(RigArchive archive)
@@ -283,40 +258,62 @@ internal sealed class SimulatedNight : IWorldStore, IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            // Its folder is gone already.
+            // Its disk is gone already.
         }
     }
 
-    private void Start()
+    /// <summary>As the daemon joins its rooms.</summary>
+    private void Join()
     {
-        _archive = new RigArchive(_disk.LivePath, _time, NullLogger.Instance, _disk);
-        _recorder = new PullRecorder(_archive, _archive, _archive, _archive, _time, NullLogger.Instance);
-        if (_sabotage != Sabotage.RecoversNothing) UnfinishedPulls.Store(_archive, _recorder, _ => { });
-        _diskIllFor = 0;
-        NewSequence();
+        RigArchive archive = _archive;
+        _recorder = new PullRecorder(archive, archive, archive, archive, _clock, _log);
+        _outbox = new NightOutbox(archive, _sabotage == Sabotage.ForgetsMessages);
+        if (_sabotage != Sabotage.RecoversNothing) UnfinishedPulls.Store(archive, _recorder, _ => { });
+
+        _rig.Start(new NightServices(
+            new NightCaptures(archive.Captures, this),
+            new NightRecorder(this),
+            Calibrations(archive),
+            archive,
+            _log,
+            () =>
+            {
+                if (_sabotage == Sabotage.WritesOnTheControlThread) _disk.Folder(_disk.LivePath);
+            }));
     }
 
-    private void NewSequence()
+    private Func<string, CalibrationRecord?> Calibrations(RigArchive archive) => deviceId =>
     {
-        var kinds = Enum.GetValues<WorldKind>();
-        _world = new SequenceWorld(kinds[_random.Next(kinds.Length)], _random.Next(), SpecimensOfSequence, faultShare: 0.05, this);
-    }
+        if (_sabotage == Sabotage.PullsWithoutCalibration) return archive.OfDevice(deviceId)[0] with { ValidUntil = DateTimeOffset.MaxValue };
+        return CalibrationValidity.InForce(archive.OfDevice(deviceId), _clock.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId));
+    };
 
     /// <summary>After a start: each pull that began has one run, each acknowledged one is what it was, nothing is damaged, and every run's message waits or was heard.</summary>
     private void HoldEverything()
     {
         // A torn line is told, and spoils only itself; nothing else may be amiss.
         IReadOnlyList<string> findings = _archive.Verify();
-        Assert.All(findings, finding => Assert.Contains("journal", finding, StringComparison.Ordinal));
-        Assert.InRange(findings.Count, 0, _disk.TornMax);
-        string[] kept = [.. _archive.OfStudy(StudyId).Select(run => run.Head.RunId)];
-        Assert.Equal(kept.Length, kept.Distinct().Count());
-        foreach (string begun in _begun) Assert.True(kept.Contains(begun), $"Pull {begun} began and has no run.");
+        foreach (string finding in findings) Hold(finding.Contains("journal", StringComparison.Ordinal), finding);
+        Hold(findings.Count <= _disk.TornMax, $"{findings.Count} findings, {_disk.TornMax} torn lines: {string.Join(" ", findings)}");
+        IReadOnlyList<Run> runs = _archive.OfStudy(StudyId);
+        var kept = runs.Select(run => run.Head.RunId).ToHashSet();
+        Hold(kept.Count == runs.Count, "a run is there twice");
+        Hold(runs.Select(run => (run.Head.SequenceId, run.Head.SpecimenId, run.Head.StartedAt)).Distinct().Count() == runs.Count, "a pull is there as two runs");
+        foreach (PullHead begun in _begun) Hold(kept.Contains(begun.RunId), $"pull {begun.RunId} began and has no run");
         foreach (Run told in _acknowledged.Values) HoldRun(told);
+        foreach ((string run, int samples) in _samplesKept)
+        {
+            int now = _archive.FindPull(run)?.Trace.Samples.Count ?? 0;
+            Hold(now >= samples, $"{samples} samples of run {run} were handed over, its trace holds {now}");
+        }
+
         var waiting = new HashSet<string>(_archive.Pending(int.MaxValue).Select(pending => pending.Message.Topic.Split('/')[^1]));
-        foreach (string run in kept)
-            Assert.True(waiting.Contains(run) || _broker.Heard.Exists(topic => topic.EndsWith(run, StringComparison.Ordinal)), $"The message of run {run} neither waits nor was heard.");
-        _notStored.Clear();
+        foreach (string run in kept) Hold(waiting.Contains(run) || _broker.HasHeard(run), $"the message of run {run} neither waits nor was heard");
+    }
+
+    private static void Hold(bool holds, string words)
+    {
+        if (!holds) throw new InvariantBrokenException(words);
     }
 
     private static Core.Specimens.Study StudyOfNight() => new()
@@ -341,6 +338,68 @@ internal sealed class SimulatedNight : IWorldStore, IDisposable
         Seed = 1,
     };
 
+    /// <summary>Begins captures as the archive does, and keeps in mind which.</summary>
+    private sealed class NightCaptures(ICaptureJournal inner, SimulatedNight night) : ICaptureJournal
+    {
+        public ICaptureWriter Begin(PullHead head)
+        {
+            ICaptureWriter writer = inner.Begin(head);
+            if (night._disk.IsDead) return writer;
+            night._begun.Add(head);
+            return new CountingWriter(writer, night, head.RunId);
+        }
+
+        public IReadOnlyList<PullRecord> FindUnfinished() => inner.FindUnfinished();
+    }
+
+    private sealed class NightRecorder(SimulatedNight night) : IPullRecorder
+    {
+        private readonly PullRecorder _inner = night._recorder;
+        private readonly RigArchive _archive = night._archive;
+
+        public Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation) => Task.Run(() => Record(pull), cancellation);
+
+        private Run Record(PullRecord pull)
+        {
+            if (night._disk.IsDead) throw new IOException("The process is dead.");
+            try
+            {
+                Run run = night._sabotage == Sabotage.AcknowledgesWithoutStoring && night._random.Next(4) == 0
+                    ? RunCalculation.Calculate(pull, null, null, pull.EndedAt)
+                    : _inner.Record(pull);
+                if (night._sabotage == Sabotage.StoresTwice && night._random.Next(3) == 0)
+                    _inner.Record(pull with { Head = pull.Head with { RunId = Guid.CreateVersion7(night._clock.GetUtcNow()).ToString() } });
+                night._acknowledged[pull.Head.RunId] = run;
+                night._samplesKept[pull.Head.RunId] = pull.Trace.Samples.Count;
+                return run;
+            }
+            catch (IOException)
+            {
+                night.NotStoredAtFirst++;
+                throw;
+            }
+        }
+    }
+
+    /// <summary>Counts what the system has taken: a kill must not cost a sample of it.</summary>
+    private sealed class CountingWriter(ICaptureWriter inner, SimulatedNight night, string runId) : ICaptureWriter
+    {
+        private bool _odd;
+
+        public void Append(ReadOnlySpan<RawSample> samples)
+        {
+            _odd = !_odd;
+            if (night._sabotage != Sabotage.RecoversLess || _odd) inner.Append(samples);
+            if (!night._disk.IsDead) night._samplesKept[runId] = night._samplesKept.GetValueOrDefault(runId) + samples.Length;
+        }
+
+        public void AppendChannel(int channel, ReadOnlySpan<ChannelSample> samples) => inner.AppendChannel(channel, samples);
+
+        public void Complete(PullRecord pull) => inner.Complete(pull);
+
+        public void Dispose() => inner.Dispose();
+    }
+
     private sealed class NightOutbox(IOutbox outbox, bool forgets) : IOutbox
     {
         public int Count => outbox.Count;
@@ -357,5 +416,21 @@ internal sealed class SimulatedNight : IWorldStore, IDisposable
         public void Reach(long number, IReadOnlyCollection<string> addressees) => outbox.Reach(number, addressees);
 
         public IReadOnlyDictionary<long, IReadOnlyList<string>> Reached() => outbox.Reached();
+    }
+
+    /// <summary>Hears when a step of the control loop failed: that is survived, and never meant.</summary>
+    private sealed class NightLog : ILogger
+    {
+        public string? Fault { get; private set; }
+
+        public IDisposable? BeginScope<TState>(TState state)
+            where TState : notnull => null;
+
+        public bool IsEnabled(LogLevel logLevel) => logLevel >= LogLevel.Error;
+
+        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter)
+        {
+            if (logLevel >= LogLevel.Error && exception is not (null or IOException)) Fault ??= $"{formatter(state, exception)} {exception}";
+        }
     }
 }

@@ -34,9 +34,11 @@ internal sealed partial class RunningServe : IAsyncDisposable
     /// <summary>Where its page is, with the key.</summary>
     public Uri PageAddress { get; }
 
-    public static async Task<RunningServe> StartAsync(string configuration)
+    /// <param name="configuration">The file.</param>
+    /// <param name="starter">Another program that starts it; none for none.</param>
+    public static async Task<RunningServe> StartAsync(string configuration, params string[] starter)
     {
-        RigdaqProcess process = RigdaqProcess.Start("serve", "--config", configuration);
+        RigdaqProcess process = RigdaqProcess.StartBy(starter, "serve", "--config", configuration);
         // Another process prints when it is up: there is nothing to wait on but its words.
         long end = Environment.TickCount64 + (long)UpMax.TotalMilliseconds;
         while (Environment.TickCount64 < end)
@@ -73,6 +75,13 @@ internal sealed partial class RunningServe : IAsyncDisposable
         return (response.StatusCode, await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
     }
 
+    /// <summary>A request of the page's, whether it was granted, and what was answered.</summary>
+    public async Task<(bool Done, string Answer)> TryAsync(string command, object? body = null)
+    {
+        (HttpStatusCode status, string words) = await AskAsync(HttpMethod.Post, "/api/" + command, body);
+        return (status == HttpStatusCode.OK, words);
+    }
+
     /// <summary>What the page asks for.</summary>
     public async Task<JsonElement> GetAsync(string what) =>
         JsonDocument.Parse(await _client.GetStringAsync(new Uri(_address, "/api/" + what), TestContext.Current.CancellationToken)).RootElement;
@@ -92,6 +101,8 @@ internal sealed partial class RunningServe : IAsyncDisposable
                 ValueWebSocketReceiveResult received;
                 do
                 {
+                    // A state names every specimen of its sequence.
+                    if (length == buffer.Length) Array.Resize(ref buffer, 2 * length);
                     received = await _socket.ReceiveAsync(buffer.AsMemory(length), late.Token);
                     length += received.Count;
                 }

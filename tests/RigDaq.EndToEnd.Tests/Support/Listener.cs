@@ -27,12 +27,31 @@ internal sealed class Listener : IAsyncDisposable
         process.BeginOutputReadLine();
     }
 
-    public static Listener Start(int port, string topics)
+    public static Listener Start(int port, string topics) => Start(port, [], topics);
+
+    /// <summary>The same with more options, of a session that stays for example, and several topics.</summary>
+    public static Listener Start(int port, string[] options, params string[] topics)
     {
         var start = new ProcessStartInfo(Program) { RedirectStandardOutput = true };
-        foreach (string argument in new[] { "-h", "127.0.0.1", "-p", port.ToString(System.Globalization.CultureInfo.InvariantCulture), "-v", "-q", "1", "-t", topics })
-            start.ArgumentList.Add(argument);
+        string[] arguments =
+        [
+            "-h", "127.0.0.1", "-p", port.ToString(System.Globalization.CultureInfo.InvariantCulture), "-v", "-q", "1", .. options, .. topics.SelectMany(topic => new[] { "-t", topic }),
+        ];
+        foreach (string argument in arguments) start.ArgumentList.Add(argument);
         return new Listener(Process.Start(start)!);
+    }
+
+    /// <summary>Everything heard until it is ended by <see cref="EndInOrderAsync"/>.</summary>
+    public IAsyncEnumerable<HeardMessage> AllAsync() => _heard.Reader.ReadAllAsync();
+
+    /// <summary>Lets it take its leave of the broker (SIGTERM) and hand on what it has.</summary>
+    public async Task EndInOrderAsync()
+    {
+        using Process kill = Process.Start("kill", ["-TERM", _process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
+        await kill.WaitForExitAsync();
+        // Its output has been read to the end when this comes back.
+        await _process.WaitForExitAsync();
+        _heard.Writer.TryComplete();
     }
 
     /// <summary>Everything heard until a message for which <paramref name="last"/> holds, that one included.</summary>

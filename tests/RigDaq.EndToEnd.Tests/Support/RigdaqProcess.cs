@@ -24,12 +24,19 @@ internal sealed class RigdaqProcess : IAsyncDisposable
 
     public string Errors => Text(_errors);
 
-    public static RigdaqProcess Start(params string[] arguments) => StartWith([], arguments);
+    public static RigdaqProcess Start(params string[] arguments) => StartBy([], arguments);
 
     /// <summary>The same with some variables of its environment set.</summary>
-    public static RigdaqProcess StartWith(Dictionary<string, string> environment, params string[] arguments)
+    public static RigdaqProcess StartWith(Dictionary<string, string> environment, params string[] arguments) => StartBy([], environment, arguments);
+
+    /// <summary>The same, started by another program: as another user, in a session of its own.</summary>
+    public static RigdaqProcess StartBy(IReadOnlyList<string> starter, params string[] arguments) => StartBy(starter, [], arguments);
+
+    private static RigdaqProcess StartBy(IReadOnlyList<string> starter, Dictionary<string, string> environment, string[] arguments)
     {
-        var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
+        string[] whole = [.. starter, "dotnet"];
+        var start = new ProcessStartInfo(whole[0]) { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
+        foreach (string argument in whole[1..]) start.ArgumentList.Add(argument);
         start.ArgumentList.Add(System.IO.Path.Combine(AppContext.BaseDirectory, "rigdaq.dll"));
         foreach (string argument in arguments) start.ArgumentList.Add(argument);
         foreach ((string name, string value) in environment) start.Environment[name] = value;
