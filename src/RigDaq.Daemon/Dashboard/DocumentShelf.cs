@@ -30,10 +30,21 @@ internal sealed class DocumentShelf(RigArchive archive, TimeProvider time) : IDi
     private double _keyless = KeylessMax;
     private long _keylessAt = time.GetTimestamp();
     private int _waiting;
+    private bool _isTight;
     private long _asked;
 
     /// <summary>Computations so far.</summary>
     internal long Computed { get; private set; }
+
+    /// <summary>Memory is tight, or is no longer: what is kept is forgotten, and who has no key has to wait.</summary>
+    internal void BeTight(bool isTight)
+    {
+        lock (_lock)
+        {
+            _isTight = isTight;
+            if (isTight) _kept.Clear();
+        }
+    }
 
     /// <summary>A document, or why it is not to be had now.</summary>
     /// <param name="name">Which: equal names are equal documents.</param>
@@ -101,6 +112,7 @@ internal sealed class DocumentShelf(RigArchive archive, TimeProvider time) : IDi
         if ((bytes?.LongLength ?? 0) > KeptBytesMax / 2) return;
         lock (_lock)
         {
+            if (_isTight) return;
             foreach (string old in _kept.Where(k => k.Value.Version != version).Select(k => k.Key).ToArray()) _kept.Remove(old);
             _kept[name] = new Kept(version, bytes) { AskedAt = ++_asked };
             // Names are anybody's to make up: what there is nothing of takes room, too.
@@ -113,6 +125,7 @@ internal sealed class DocumentShelf(RigArchive archive, TimeProvider time) : IDi
     {
         lock (_lock)
         {
+            if (_isTight) return false;
             long now = time.GetTimestamp();
             _keyless = Math.Min(KeylessMax, _keyless + (time.GetElapsedTime(_keylessAt, now) / KeylessEvery));
             _keylessAt = now;

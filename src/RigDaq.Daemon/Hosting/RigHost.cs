@@ -13,6 +13,7 @@ using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Daemon.Hosting;
 
@@ -167,6 +168,11 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
         builder.Services.AddSingleton(new RunShelf(archive, archive, archive, options.DataFolder) { Correcting = archive.Correcting });
         builder.Services.AddDashboard();
+        builder.Services.AddHostedService(provider => new MemoryWatch(
+            [provider.GetRequiredService<DocumentShelf>().BeTight, .. provider.GetService<EmbeddedBroker>() is { } broker ? (Action<bool>[])[broker.BeTight] : []],
+            () => rig.Snapshot is { Motion: Protocol.Messages.MotionState.Still, Sequence: null or { Stage: SequenceStage.Held or SequenceStage.Finished } },
+            plan.Time,
+            loggers.CreateLogger<MemoryWatch>()));
         // The ports were taken before anything else was done: nobody can have come in between.
         builder.WebHost.UseSockets(transport => transport.CreateBoundListenSocket = endpoint =>
             sockets.First(socket => socket.LocalEndPoint is IPEndPoint bound && bound.Port == (endpoint as IPEndPoint)?.Port));

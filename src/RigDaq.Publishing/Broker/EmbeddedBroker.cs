@@ -18,6 +18,7 @@ public sealed class EmbeddedBroker
     private ListenOptions? _listen;
     private ITimer? _sweep;
     private int _sweeping;
+    private volatile bool _isTight;
 
     internal EmbeddedBroker(EmbeddedBrokerOptions options, string topicRoot, TimeProvider time)
     {
@@ -32,6 +33,9 @@ public sealed class EmbeddedBroker
 
     /// <summary>How many connections were ended because their first packet was too great, too late or no CONNECT, or a later one too great.</summary>
     public long RefusedConnections => Guard.Refused;
+
+    /// <summary>Memory is tight, or is no longer: while it is, few sessions of who is away are kept, those first that were connected for longest.</summary>
+    public void BeTight(bool isTight) => _isTight = isTight;
 
     internal BrokerAccess Access { get; }
 
@@ -122,7 +126,7 @@ public sealed class EmbeddedBroker
             IList<MqttSessionStatus> sessions = await server.GetSessionsAsync().ConfigureAwait(false);
             foreach (MqttSessionStatus session in sessions) Sessions.Noted(session.Id, session.PendingApplicationMessagesCount);
             IList<MqttClientStatus> clients = await server.GetClientsAsync().ConfigureAwait(false);
-            HashSet<string> tooMany = [.. Sessions.ToEnd([.. sessions.Select(session => session.Id)], [.. clients.Select(client => client.Id)])];
+            HashSet<string> tooMany = [.. Sessions.ToEnd([.. sessions.Select(session => session.Id)], [.. clients.Select(client => client.Id)], _isTight)];
             foreach (MqttSessionStatus session in sessions)
             {
                 if (tooMany.Contains(session.Id)) await session.DeleteAsync().ConfigureAwait(false);

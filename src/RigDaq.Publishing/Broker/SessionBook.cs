@@ -8,6 +8,9 @@ namespace RigDaq.Publishing.Broker;
 /// </summary>
 internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider time)
 {
+    /// <summary>How many sessions of who is away are kept while memory is tight.</summary>
+    public const int AbsentWhenTightMax = 8;
+
     /// <summary>After so long the broker's own lists have who came.</summary>
     private static readonly TimeSpan Settled = TimeSpan.FromSeconds(5);
 
@@ -89,7 +92,8 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
     /// <summary>The sessions that are to be ended now.</summary>
     /// <param name="sessions">The ids of all that the broker has: what it has ended itself is forgotten here.</param>
     /// <param name="clients">The ids of those that are connected, as the broker has them.</param>
-    public IReadOnlyList<string> ToEnd(IReadOnlyCollection<string> sessions, IReadOnlyCollection<string> clients)
+    /// <param name="isTight">Whether memory is tight: only <see cref="AbsentWhenTightMax"/> may then be away.</param>
+    public IReadOnlyList<string> ToEnd(IReadOnlyCollection<string> sessions, IReadOnlyCollection<string> clients, bool isTight = false)
     {
         lock (_lock)
         {
@@ -104,10 +108,11 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
                 }
             }
 
+            int most = isTight ? Math.Min(AbsentWhenTightMax, options.AbsentSessionsMax) : options.AbsentSessionsMax;
             var there = new HashSet<string>(sessions, StringComparer.Ordinal);
             foreach (string id in _entries.Where(e => e.Value.Connections == 0 && !there.Contains(e.Key)).Select(e => e.Key).ToArray()) _entries.Remove(id);
             List<KeyValuePair<string, Entry>> absent = [.. _entries.Where(e => e.Value.Connections == 0).OrderByDescending(e => e.Value.Connected).ThenBy(e => e.Value.Since)];
-            string[] ended = [.. absent.Where((e, i) => i >= options.AbsentSessionsMax || time.GetElapsedTime(e.Value.Since) >= EmbeddedBrokerOptions.AbsentMax).Select(e => e.Key)];
+            string[] ended = [.. absent.Where((e, i) => i >= most || time.GetElapsedTime(e.Value.Since) >= EmbeddedBrokerOptions.AbsentMax).Select(e => e.Key)];
             foreach (string id in ended) _entries.Remove(id);
             Ended += ended.Length;
             return ended;

@@ -47,6 +47,21 @@ public sealed class DocumentShelfTest : IDisposable
     }
 
     [Fact]
+    public async Task While_memory_is_tight_nothing_is_kept_and_who_has_no_key_has_to_wait()
+    {
+        await GetAsync("report", true);
+        _shelf.BeTight(true);
+        Assert.NotNull((await GetAsync("report", false)).Busy);
+        Assert.NotNull((await GetAsync("report", true)).Bytes);
+        Assert.NotNull((await GetAsync("report", true)).Bytes);
+        Assert.Equal(3, _shelf.Computed);
+        _shelf.BeTight(false);
+        Assert.NotNull((await GetAsync("report", false)).Bytes);
+        Assert.NotNull((await GetAsync("report", false)).Bytes);
+        Assert.Equal(4, _shelf.Computed);
+    }
+
+    [Fact]
     public async Task Without_the_key_it_is_computed_a_few_times_at_once_and_then_now_and_then()
     {
         for (int i = 0; i < DocumentShelf.KeylessMax; i++) Assert.Null((await GetAsync($"report {i}", false)).Busy);

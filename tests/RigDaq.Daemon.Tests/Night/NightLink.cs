@@ -60,7 +60,8 @@ internal sealed class NightLink(IDuplexPipe cable, Action<byte[]> written) : IRi
                 }
 
                 cable.Input.AdvanceTo(read.Buffer.End);
-                if (!read.Buffer.IsEmpty) _ = _toHost.Writer.FlushAsync();
+                // There is no threshold: it never waits.
+                if (!read.Buffer.IsEmpty) _toHost.Writer.FlushAsync().AsTask().GetAwaiter().GetResult();
                 if (read.IsCompleted) Close(new LinkEnd(LinkEndKind.Vanished, "The night's cable was pulled."));
             }
         }

@@ -25,6 +25,7 @@ internal sealed partial class NightRig
     private TimeSpan _handsOutSince;
     private TimeSpan _keptAliveAt = -TimeSpan.FromHours(1);
     private bool _pullsOnSight;
+    private byte[] _lastMotion = [];
     private InvariantBrokenException? _brokenInside;
 
     /// <summary>Whether a calibration is in force, by the night's own reckoning.</summary>
@@ -75,7 +76,10 @@ internal sealed partial class NightRig
             case MessageType.Move or MessageType.Feed:
                 Hold(_cautionsRead, "it is told to move though nobody has read the cautions");
                 bool isSequence = _loop?.Step is { } step && step is not (SequenceStep.Held or SequenceStep.Finished);
-                if (isSequence) Hold(IsCalibrated(), "a sequence moves without a calibration in force");
+                // Sent again for want of an answer it is the command of before, under its number.
+                bool isRepeated = payload.AsSpan().SequenceEqual(_lastMotion);
+                _lastMotion = payload;
+                if (isSequence && !isRepeated) Hold(IsCalibrated(), "a sequence moves without a calibration in force");
                 if (_loop?.Step != SequenceStep.TakingUpSlack) break;
                 if (!_pullsOnSight && _kind != NightKind.Feeder)
                 {

@@ -17,7 +17,7 @@ internal sealed partial class NightRig
     private int _pieces;
     private bool _stopTested;
     private bool _waitsForHome;
-    private Queue<Action> _doing = new();
+    private readonly Queue<Action> _doing = new();
 
     /// <summary>The study that is pulled.</summary>
     public required string StudyId { get; init; }

@@ -355,7 +355,6 @@ internal sealed class SimulatedNight : IDisposable
     private sealed class NightRecorder(SimulatedNight night) : IPullRecorder
     {
         private readonly PullRecorder _inner = night._recorder;
-        private readonly RigArchive _archive = night._archive;
 
         public Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation) => Task.Run(() => Record(pull), cancellation);
 

@@ -4,6 +4,7 @@ using Microsoft.Extensions.Time.Testing;
 using RigDaq.Archive;
 using RigDaq.Archive.Storage;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Recording;
 using RigDaq.Tests.Shared;
@@ -55,6 +56,27 @@ public sealed class RecordingAgainTest : IDisposable
         Run first = recorder.Record(pull);
         archive.Change(pull.Head.StudyId, study => study with { Specimens = [.. study.Specimens.Select(s => s with { Section = null })] }, "not measured after all");
         Assert.Equal(Json(first), Json(recorder.Record(pull)));
+    }
+
+    /// <summary>The answer of a step can be lost after the step was done; what fails need not be a disk.</summary>
+    [Theory]
+    [InlineData(nameof(IRunArchive.Store))]
+    [InlineData(nameof(IStudyArchive.Change))]
+    [InlineData(nameof(ICalibrationDiary.Add))]
+    public void A_step_that_fails_once_it_was_done_is_done_once(string step)
+    {
+        using RigArchive archive = Filled(new DiskSync(), out PullRecord pull);
+        var once = new Once(step);
+        var recorder = new PullRecorder(
+            LosingAnswer<IRunArchive>.Of(archive, once), LosingAnswer<IStudyArchive>.Of(archive, once), archive, LosingAnswer<ICalibrationDiary>.Of(archive, once),
+            new FakeTimeProvider(), NullLogger.Instance, archive);
+        Assert.Throws<InvalidOperationException>(() => recorder.Record(pull));
+        Run run = recorder.Record(pull);
+        Assert.Equal(Json(run), Json(Assert.Single(archive.Latest(10))));
+        Assert.Single(archive.Revisions(pull.Head.RunId));
+        Assert.Equal(1, archive.Count);
+        Assert.Single(archive.Invalidations(WorkshopCalibration.DeviceId));
+        Assert.Single(archive.Versions(pull.Head.StudyId), version => version.Study.PlanFrozenAt is not null);
     }
 
     private Run Recorded(int failing, out int tries, out int flushes)
@@ -113,4 +135,34 @@ public sealed class RecordingAgainTest : IDisposable
     }
 
     private static string Json(Run run) => JsonSerializer.Serialize(run);
+}
+
+/// <summary>The step whose answer is lost, the first time.</summary>
+internal sealed class Once(string step)
+{
+    private bool _isOver;
+
+    public bool Loses(string name) => !_isOver && (_isOver = name == step);
+}
+
+/// <summary>A room that does what it is asked and whose answer then does not come.</summary>
+[System.Diagnostics.CodeAnalysis.SuppressMessage("Performance", "CA1852", Justification = "The proxy inherits from it.")]
+internal class LosingAnswer<T> : System.Reflection.DispatchProxy
+    where T : class
+{
+    private T _inner = null!;
+    private Once _once = null!;
+
+    public static T Of(T inner, Once once)
+    {
+        var proxy = (LosingAnswer<T>)(object)Create<T, LosingAnswer<T>>();
+        (proxy._inner, proxy._once) = (inner, once);
+        return (T)(object)proxy;
+    }
+
+    protected override object? Invoke(System.Reflection.MethodInfo? targetMethod, object?[]? args)
+    {
+        object? answer = targetMethod!.Invoke(_inner, args);
+        return _once.Loses(targetMethod.Name) ? throw new InvalidOperationException("the answer is lost") : answer;
+    }
 }

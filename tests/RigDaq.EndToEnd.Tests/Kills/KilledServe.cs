@@ -212,7 +212,7 @@ internal sealed class KilledServe : IAsyncDisposable
         await listener.DisposeAsync();
     }
 
-    private async Task BeginAsync(RunningServe serve)
+    private static async Task BeginAsync(RunningServe serve)
     {
         JsonElement up = await serve.WhenAsync(s => s.GetProperty("link").GetString() == "up" && s.GetProperty("calibration").ValueKind == JsonValueKind.Object, "the device");
         if (up.GetProperty("faults").GetArrayLength() > 0)

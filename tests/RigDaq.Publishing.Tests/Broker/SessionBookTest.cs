@@ -62,6 +62,23 @@ public sealed class SessionBookTest
     }
 
     [Fact]
+    public void While_memory_is_tight_fewer_may_be_away()
+    {
+        var book = new SessionBook(new EmbeddedBrokerOptions(), _time);
+        string[] there = [.. Enumerable.Range(0, 20).Select(i => $"reader-{i}")];
+        foreach (string reader in there)
+        {
+            book.Came(reader);
+            _time.Advance(TimeSpan.FromMinutes(1));
+            book.Went(reader);
+        }
+
+        Assert.Empty(book.ToEnd(there, []));
+        Assert.Equal(20 - SessionBook.AbsentWhenTightMax, book.ToEnd(there, [], isTight: true).Count);
+        Assert.Equal(SessionBook.AbsentWhenTightMax, book.Count);
+    }
+
+    [Fact]
     public void A_session_that_nobody_comes_back_for_ends()
     {
         Stay("logger", TimeSpan.FromHours(2));
