@@ -22,7 +22,8 @@ internal sealed partial class ControlLoop
     public const int KeepAliveTriesMax = 3;
 
     /// <summary>
-    /// How long the link may be silent while nothing moves (PROTOCOL.md, 17). Nothing is at stake then, and a busy machine is no lost link.
+    /// How long the link may be silent while nothing moves (PROTOCOL.md, 17). Nothing is at stake then, and a busy machine is
+    /// no lost link.
     /// </summary>
     public static readonly TimeSpan StillNoFrameMax = TimeSpan.FromSeconds(3);
 
@@ -85,7 +86,10 @@ internal sealed partial class ControlLoop
         _live.End();
     }
 
-    /// <summary>Waits for the next thing at most so long and works on it; timers that are due have their turn. For whoever drives the clock, who is then this loop's thread.</summary>
+    /// <summary>
+    /// Waits for the next thing at most so long and works on it; timers that are due have their turn. For whoever drives the
+    /// clock, who is then this loop's thread.
+    /// </summary>
     /// <returns>False where nothing more comes.</returns>
     internal bool Turn(TimeSpan waitMax)
     {
@@ -115,7 +119,9 @@ internal sealed partial class ControlLoop
     /// <summary>What the sequence is at; null where there is none. For whoever plays the person.</summary>
     internal Sequencing.SequenceStep? Step => _sequence?.Step;
 
-    /// <summary>Has something done by the pool of threads. Whoever drives the clock does it at once: there no pool is ever busy.</summary>
+    /// <summary>
+    /// Has something done by the pool of threads. Whoever drives the clock does it at once: there no pool is ever busy.
+    /// </summary>
     internal Action<Action> OnThePool { get; init; } = static action => ThreadPool.UnsafeQueueUserWorkItem(static what => what(), action, preferLocal: false);
 
     /// <summary>A link is open.</summary>
@@ -160,12 +166,15 @@ internal sealed partial class ControlLoop
     {
         _jog = null;
         Happen(new Sequencing.ProgramEnds());
-        // A link that is closed too soon may take an unsent stop with it. The device would stop by itself, but half a second later.
+        // A link that is closed too soon may take an unsent stop with it. The device would stop by itself, but half a second
+        // later.
         if (_session is { Hello: not null } session) session.Stop(atOnce: true, _ => WhenPullIsStored(ended));
         else WhenPullIsStored(ended);
     }
 
-    /// <summary>Something was given to other threads; its result comes back through the inbox before this counts as done.</summary>
+    /// <summary>
+    /// Something was given to other threads; its result comes back through the inbox before this counts as done.
+    /// </summary>
     private void Elsewhere(Task work)
     {
         _elsewhere++;
@@ -250,7 +259,8 @@ internal sealed partial class ControlLoop
     private void Write(ReadOnlyMemory<byte> bytes)
     {
         if (_pump is not { } pump) return;
-        // Handed to the line, never waited for: a line that does not take it within a second ends, and its end marker is handled there.
+        // Handed to the line, never waited for: a line that does not take it within a second ends, and its end marker is
+        // handled there.
         ValueTask write = pump.Link.WriteAsync(bytes);
         if (write.IsCompletedSuccessfully) return;
         _ = write.AsTask().ContinueWith(static failed => _ = failed.Exception, CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);

@@ -1,6 +1,9 @@
 namespace RigDaq.Daemon.Tests.Night;
 
-/// <summary>The night's one clock. What is shown on the wall may be set to and fro by a person, by the network, by a flat battery; what has passed may not.</summary>
+/// <summary>
+/// The night's one clock. What is shown on the wall may be set to and fro by a person, by the network, by a flat battery; what
+/// has passed may not.
+/// </summary>
 internal sealed class NightClock(DateTimeOffset start) : TimeProvider
 {
     private TimeSpan _passed;

@@ -3,7 +3,8 @@ using RigDaq.Archive.Storage;
 namespace RigDaq.Daemon.Tests.Night;
 
 /// <summary>
-/// The disk of a night: a folder that the program writes, beside it what a power cut would leave of it (of each file what its last flush
+/// The disk of a night: a folder that the program writes, beside it what a power cut would leave of it (of each file what its
+/// last flush
 /// held), and flushes that fail while it is full or ill.
 /// </summary>
 internal sealed class NightDisk(Random random) : DiskSync, IDisposable
@@ -67,7 +68,9 @@ internal sealed class NightDisk(Random random) : DiskSync, IDisposable
         Become(_atDeath!, torn: false);
     }
 
-    /// <summary>The power failed: only what was flushed is there, and at the end of the journal perhaps the beginning of a line.</summary>
+    /// <summary>
+    /// The power failed: only what was flushed is there, and at the end of the journal perhaps the beginning of a line.
+    /// </summary>
     public void CutPower()
     {
         Die();
@@ -117,7 +120,8 @@ internal sealed class NightDisk(Random random) : DiskSync, IDisposable
 
     private void Keep(string path)
     {
-        // Names are flushed with their folder; a draft's contents are found under its later name, which its open file does not know.
+        // Names are flushed with their folder; a draft's contents are found under its later name, which its open file does not
+        // know.
         string later = path.EndsWith(".new", StringComparison.Ordinal) ? path[..^4] : path;
         if (!System.IO.File.Exists(path)) path = later;
         if (!System.IO.File.Exists(path)) return;

@@ -5,7 +5,8 @@ using RigDaq.Rig.Links;
 namespace RigDaq.Daemon.Tests.Night;
 
 /// <summary>
-/// One opening of the cable between the real session and the virtual device, without a thread of its own: what the device has said is carried when the night says so.
+/// One opening of the cable between the real session and the virtual device, without a thread of its own: what the device has
+/// said is carried when the night says so.
 /// </summary>
 internal sealed class NightLink(IDuplexPipe cable, Action<byte[]> written) : IRigLink
 {

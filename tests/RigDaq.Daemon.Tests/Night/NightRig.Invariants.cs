@@ -5,7 +5,10 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Night;
 
-/// <content>What must hold of motion, of what is said, and of what is shown: looked at every 12.5 ms of the night, against what truly is.</content>
+/// <content>
+/// What must hold of motion, of what is said, and of what is shown: looked at every 12.5 ms of the night, against what truly
+/// is.
+/// </content>
 internal sealed partial class NightRig
 {
     private const double ForceLimitNewtons = 320;
@@ -45,7 +48,10 @@ internal sealed partial class NightRig
         Hold(_rig.CrossheadMillimetres >= -1e-9 && _rig.CrossheadMillimetres <= _rig.Options.ScrewMillimetres + 1e-9, "the crosshead left its screw");
     }
 
-    /// <summary>Each command as it goes out. It is the control loop that sends, and it survives whatever is thrown at it: so what is broken is told afterwards.</summary>
+    /// <summary>
+    /// Each command as it goes out. It is the control loop that sends, and it survives whatever is thrown at it: so what is
+    /// broken is told afterwards.
+    /// </summary>
     private void HoldWhatIsSent(byte[] payload)
     {
         try

@@ -7,7 +7,9 @@ using RigDaq.Virtual;
 
 namespace RigDaq.Daemon.Tests.Night;
 
-/// <content>Who stands in front of the rig, reads what is shown and does it; and what goes wrong with link, device and person.</content>
+/// <content>
+/// Who stands in front of the rig, reads what is shown and does it; and what goes wrong with link, device and person.
+/// </content>
 internal sealed partial class NightRig
 {
     private const int SpecimensOfSequence = 3;

@@ -24,7 +24,8 @@ internal sealed record NightServices(
     ICaptureJournal Captures, IPullRecorder Recorder, Func<string, CalibrationRecord?> Calibrations, ISafetyDiary Safety, ILogger Log, Action OnDetector);
 
 /// <summary>
-/// A virtual device, the cable to it and the real control loop with its session, its signal and its sequencer, on the night's clock and on the night's own thread. The device lives on
+/// A virtual device, the cable to it and the real control loop with its session, its signal and its sequencer, on the night's
+/// clock and on the night's own thread. The device lives on
 /// when the program is killed.
 /// </summary>
 internal sealed partial class NightRig : IDisposable
@@ -228,7 +229,9 @@ internal sealed partial class NightRig : IDisposable
         _ = pump.RunAsync();
     }
 
-    /// <summary>The loop has its turns until nothing is left to do and nothing is under way elsewhere: so nothing is left to chance.</summary>
+    /// <summary>
+    /// The loop has its turns until nothing is left to do and nothing is under way elsewhere: so nothing is left to chance.
+    /// </summary>
     private void Work()
     {
         if (_loop is null) return;

@@ -1,7 +1,8 @@
 namespace RigDaq.Daemon.Tests.Night;
 
 /// <summary>
-/// Nights by seeds, as many at once as there are cores. RIGDAQ_NIGHTS says how many (tools/nights.sh runs 200,000), RIGDAQ_NIGHTS_FROM which is the first,
+/// Nights by seeds, as many at once as there are cores. RIGDAQ_NIGHTS says how many (tools/nights.sh runs 200,000),
+/// RIGDAQ_NIGHTS_FROM which is the first,
 /// RIGDAQ_NIGHT_SEED repeats one.
 /// </summary>
 [Collection(nameof(Nights))]

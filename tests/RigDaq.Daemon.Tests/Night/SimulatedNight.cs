@@ -13,9 +13,12 @@ using RigDaq.Tests.Shared;
 namespace RigDaq.Daemon.Tests.Night;
 
 /// <summary>
-/// A night by a seed, on one virtual clock: a virtual device on a cable that fails, the real session, control loop and sequencer, the real recorder, the real archive on a disk that is
-/// full, failing at any flush or torn, the real outbox before a broker that fails, a wall clock that is set to and fro, a person who does what is asked and
-/// sometimes what is not; and a process that is killed, cut off or ended at any step, also in the middle of storing, and started again.
+/// A night by a seed, on one virtual clock: a virtual device on a cable that fails, the real session, control loop and
+/// sequencer, the real recorder, the real archive on a disk that is
+/// full, failing at any flush or torn, the real outbox before a broker that fails, a wall clock that is set to and fro, a
+/// person who does what is asked and
+/// sometimes what is not; and a process that is killed, cut off or ended at any step, also in the middle of storing, and
+/// started again.
 /// </summary>
 internal sealed class SimulatedNight : IDisposable
 {
@@ -288,7 +291,10 @@ internal sealed class SimulatedNight : IDisposable
         return CalibrationValidity.InForce(archive.OfDevice(deviceId), _clock.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId));
     };
 
-    /// <summary>After a start: each pull that began has one run, each acknowledged one is what it was, nothing is damaged, and every run's message waits or was heard.</summary>
+    /// <summary>
+    /// After a start: each pull that began has one run, each acknowledged one is what it was, nothing is damaged, and every
+    /// run's message waits or was heard.
+    /// </summary>
     private void HoldEverything()
     {
         // A torn line is told, and spoils only itself; nothing else may be amiss.

@@ -6,8 +6,10 @@ using RigDaq.EndToEnd.Tests.Devices;
 namespace RigDaq.EndToEnd.Tests.Kills;
 
 /// <summary>
-/// Holds that a person must clear while every core is kept busy by loops of usual priority in sessions of their own: one <c>serve</c> that may raise itself, one beside it that may
-/// not (user nobody). Asked for by RIGDAQ_BUSY_MINUTES (tools/load/busy_serve.sh), as root. The virtual rigs run in this process, which is raised above
+/// Holds that a person must clear while every core is kept busy by loops of usual priority in sessions of their own: one
+/// <c>serve</c> that may raise itself, one beside it that may
+/// not (user nobody). Asked for by RIGDAQ_BUSY_MINUTES (tools/load/busy_serve.sh), as root. The virtual rigs run in this
+/// process, which is raised above
 /// all of it: a device has a processor of its own.
 /// </summary>
 public sealed class BusyMachineMeasurement(ITestOutputHelper output)

@@ -15,7 +15,8 @@ using RigDaq.Virtual;
 namespace RigDaq.EndToEnd.Tests.Kills;
 
 /// <summary>
-/// A virtual rig on a pseudo-terminal, Debian's broker, a subscriber whose session stays, and <c>serve</c> between them that is killed. After each kill a
+/// A virtual rig on a pseudo-terminal, Debian's broker, a subscriber whose session stays, and <c>serve</c> between them that is
+/// killed. After each kill a
 /// person's hands take the piece out with the guard open, as they must.
 /// </summary>
 internal sealed class KilledServe : IAsyncDisposable
@@ -116,7 +117,10 @@ internal sealed class KilledServe : IAsyncDisposable
         return await RunningServe.StartAsync(Configuration, starter);
     }
 
-    /// <summary>What a person does after a hold, and at the beginning: takes out what is in the grips, clears, homes, and has the rest pulled.</summary>
+    /// <summary>
+    /// What a person does after a hold, and at the beginning: takes out what is in the grips, clears, homes, and has the rest
+    /// pulled.
+    /// </summary>
     public async Task BeginAgainAsync(RunningServe serve)
     {
         await TakeOutAsync();

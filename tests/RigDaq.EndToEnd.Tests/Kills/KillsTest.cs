@@ -4,8 +4,10 @@ using RigDaq.EndToEnd.Tests.Support;
 namespace RigDaq.EndToEnd.Tests.Kills;
 
 /// <summary>
-/// <c>rigdaq serve</c> on a pseudo-terminal is killed at moments that a seed picks and started again, as often as RIGDAQ_KILLS says (tools/load/kills.sh: 500);
-/// RIGDAQ_KILLS_SEED picks the seed. Held against what is outside of the program: Debian's broker with a subscriber whose session stays, and what the virtual rig
+/// <c>rigdaq serve</c> on a pseudo-terminal is killed at moments that a seed picks and started again, as often as RIGDAQ_KILLS
+/// says (tools/load/kills.sh: 500);
+/// RIGDAQ_KILLS_SEED picks the seed. Held against what is outside of the program: Debian's broker with a subscriber whose
+/// session stays, and what the virtual rig
 /// knows of its own breaks.
 /// </summary>
 public sealed class KillsTest(ITestOutputHelper output)
