@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Globalization;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
@@ -19,7 +20,7 @@ namespace RigDaq.EndToEnd.Tests.Kills;
 /// killed. After each kill a
 /// person's hands take the piece out with the guard open, as they must.
 /// </summary>
-internal sealed class KilledServe : IAsyncDisposable
+internal sealed partial class KilledServe : IAsyncDisposable
 {
     private const string StudyId = "kills";
     private const string RigName = "kills";
@@ -137,6 +138,7 @@ internal sealed class KilledServe : IAsyncDisposable
         if (_listener is null) Listen();
         await using (RigdaqProcess process = RigdaqProcess.Start("serve", "--config", Configuration))
         {
+            await process.SaysAsync(Up(), EndMax);
             long quietSince = Environment.TickCount64, end = quietSince + (long)EndMax.TotalMilliseconds;
             for (int heard = -1; Environment.TickCount64 < end && Environment.TickCount64 - quietSince < 5_000; await Task.Delay(100))
             {
@@ -145,7 +147,8 @@ internal sealed class KilledServe : IAsyncDisposable
             }
 
             await process.SignalAsync("-TERM");
-            Assert.Equal(0, await process.ExitAsync(EndMax));
+            int status = await process.ExitAsync(EndMax);
+            Assert.True(status == 0, $"ended with {status}: {process.Errors}");
         }
 
         await StopListeningAsync();
@@ -292,4 +295,7 @@ internal sealed class KilledServe : IAsyncDisposable
         ],
         Seed = 1,
     };
+
+    [GeneratedRegex("Data: ")]
+    private static partial Regex Up();
 }
