@@ -67,7 +67,7 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
         IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/run.html?run={StoredRun.Id}#", StringComparison.Ordinal)), width, 900, scheme);
         await page.Locator("#uncover").ClickAsync();
         await Expect(page.Locator("#channels-box")).ToBeVisibleAsync();
-        await Expect(page.Locator("#reading")).ToContainTextAsync("Gauge extension at the peak");
+        await Expect(page.Locator("#reading")).ToContainTextAsync("Gauge extension, peak");
         await Expect(page.Locator("#channel option")).ToHaveTextAsync(["Stress over Extensometer", "Extensometer, over time", "temperature, over time"]);
         foreach (string choice in new[] { "0", "1", "2" })
         {
