@@ -34,6 +34,9 @@ public sealed record StudyPlan
     /// <summary>Prints of a material and condition, 1 or more; under <see cref="SeparatePrints"/> at each setting.</summary>
     public int PrintsPerGroup { get; init; } = 1;
 
+    /// <summary>Materials that have another number of prints in each condition than <see cref="PrintsPerGroup"/>, 1 or more.</summary>
+    public IReadOnlyDictionary<string, int> PrintsOf { get; init; } = new Dictionary<string, int>();
+
     /// <summary>Whether every setting has a print of its own, instead of one print with a stretch at each setting.</summary>
     public bool SeparatePrints { get; init; }
 
@@ -76,10 +79,11 @@ public sealed record StudyPlan
     public Study Make(DateTimeOffset createdAt)
     {
         if (Materials.Count == 0 || Conditions.Count == 0) throw new ArgumentException(CoreText.PlanWithoutGroups);
-        if (PrintsPerGroup < 1 || SpecimensPerStretch < 1) throw new ArgumentException(CoreText.PlanWithoutSpecimens);
+        foreach (string name in PrintsOf.Keys.Where(name => Materials.All(m => m.Name != name))) throw new ArgumentException(CoreText.PlanPrintsOfUnknown(name, Materials.Select(m => m.Name)));
+        if (PrintsPerGroup < 1 || SpecimensPerStretch < 1 || PrintsOf.Values.Any(count => count < 1)) throw new ArgumentException(CoreText.PlanWithoutSpecimens);
         decimal?[] settings = Settings.Count == 0 ? [null] : [.. Settings.Select(s => (decimal?)s)];
         // Counts that a slipped key makes huge must not come round to small ones.
-        Int128 total = (Int128)Materials.Count * Conditions.Count * settings.Length * PrintsPerGroup * SpecimensPerStretch;
+        Int128 total = (Int128)Conditions.Count * settings.Length * SpecimensPerStretch * Materials.Aggregate((Int128)0, (sum, material) => sum + PrintCount(material.Name));
         if (total > StudyRules.SpecimensMax) throw new ArgumentException(CoreText.PlanTooLarge(total, StudyRules.SpecimensMax));
 
         Print[] prints = MakePrints(settings);
@@ -130,6 +134,9 @@ public sealed record StudyPlan
         static string Spelt(string name) => string.Join(",", name.Split(',').Select(part => part.Trim()));
     }
 
+    /// <summary>How many prints a material has in each condition; under <see cref="SeparatePrints"/> at each setting.</summary>
+    public int PrintCount(string material) => PrintsOf.GetValueOrDefault(material, PrintsPerGroup);
+
     /// <summary>The name of a stretch within its print by its place from the print bed, from 0: A, B, …, Z, AA, ….</summary>
     internal static string Letters(int place) => (place < 26 ? "" : Letters((place / 26) - 1)) + (char)('A' + (place % 26));
 
@@ -143,14 +150,14 @@ public sealed record StudyPlan
             if (SeparatePrints)
             {
                 pieces.AddRange(settings.SelectMany(setting => Conditions.SelectMany(condition =>
-                    Enumerable.Repeat((material.Name, condition, Kept(material, condition, [setting])), PrintsPerGroup))));
+                    Enumerable.Repeat((material.Name, condition, Kept(material, condition, [setting])), PrintCount(material.Name)))));
                 continue;
             }
 
             foreach (string condition in Conditions)
             {
                 decimal?[] kept = Kept(material, condition, settings), turned = [.. kept.Reverse()];
-                pieces.AddRange(Enumerable.Range(0, PrintsPerGroup).Select(i => (material.Name, condition, AlternateOrder && i % 2 == 1 ? turned : kept)));
+                pieces.AddRange(Enumerable.Range(0, PrintCount(material.Name)).Select(i => (material.Name, condition, AlternateOrder && i % 2 == 1 ? turned : kept)));
             }
         }
 

@@ -139,6 +139,8 @@ internal static partial class CoreText
 
     public static string PlanLeavesOutUnknown(string group, string example) => $"The plan leaves out “{group}”, which it does not have. Its groups are named like this: {example}.";
 
+    public static string PlanPrintsOfUnknown(string name, IEnumerable<string> materials) => $"There is no material {name} to make prints of; the plan has {string.Join(", ", materials)}.";
+
     public static string PlanTooLarge(Int128 specimens, int specimensMax) => $"The plan makes {specimens} specimens; at most {specimensMax} are possible.";
 
     public static string StudyHasNoSpecimen(string study, string specimen) => $"The study {study} has no specimen {specimen}.";

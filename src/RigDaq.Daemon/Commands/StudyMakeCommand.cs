@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Globalization;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
@@ -18,6 +19,7 @@ internal static class StudyMakeCommand
         var settingName = new Option<string>("--setting-name") { Description = TerminalText.StudyMakeSettingName, DefaultValueFactory = _ => TerminalText.StudyMakeSettingUnnamed };
         var unit = new Option<string>("--setting-unit") { Description = TerminalText.StudyMakeSettingUnit, DefaultValueFactory = _ => "" };
         var prints = new Option<int>("--prints") { Description = TerminalText.StudyPlanPrints, DefaultValueFactory = _ => 1 };
+        var printsOf = new Option<string[]>("--prints-of") { Description = TerminalText.StudyMakePrintsOf, HelpName = "MATERIAL=N" };
         var specimens = new Option<int>("--specimens") { Description = TerminalText.StudyPlanSpecimens, DefaultValueFactory = _ => 20 };
         var separate = new Option<bool>("--separate-prints") { Description = TerminalText.StudyMakeSeparate };
         var alternate = new Option<bool>("--alternate-order") { Description = TerminalText.StudyMakeAlternate };
@@ -32,7 +34,7 @@ internal static class StudyMakeCommand
         var seed = new Option<ulong>("--seed") { Description = TerminalText.StudyMakeSeed, DefaultValueFactory = _ => 1 };
         var command = new Command("make", TerminalText.StudyMakeCommand)
         {
-            id, name, materials, conditions, settings, settingName, unit, prints, specimens, separate, alternate, leaveOut, reference, margin, basis, referenceSetting, referenceMaterial, keeps, questions, seed, StudyStore.Data, StudyStore.Config,
+            id, name, materials, conditions, settings, settingName, unit, prints, printsOf, specimens, separate, alternate, leaveOut, reference, margin, basis, referenceSetting, referenceMaterial, keeps, questions, seed, StudyStore.Data, StudyStore.Config,
         };
         return command.WithBody(parsed =>
         {
@@ -47,6 +49,7 @@ internal static class StudyMakeCommand
                 SettingName = parsed.GetRequiredValue(settingName),
                 SettingUnit = parsed.GetRequiredValue(unit),
                 PrintsPerGroup = parsed.GetValue(prints),
+                PrintsOf = (parsed.GetValue(printsOf) ?? []).Select(PrintsOf).DistinctBy(pair => pair.Material).ToDictionary(pair => pair.Material, pair => pair.Prints),
                 SpecimensPerStretch = parsed.GetValue(specimens),
                 SeparatePrints = parsed.GetValue(separate),
                 AlternateOrder = parsed.GetValue(alternate),
@@ -94,6 +97,12 @@ internal static class StudyMakeCommand
         {
             throw new InputException(fault.Message, fault);
         }
+    }
+
+    private static (string Material, int Prints) PrintsOf(string text)
+    {
+        (string material, string count) = StudyChangeCommand.Pair(text, "--prints-of")!.Value;
+        return int.TryParse(count, NumberStyles.None, CultureInfo.InvariantCulture, out int prints) ? (material, prints) : throw new InputException(TerminalText.StudyPairExpected("--prints-of", text));
     }
 
     private static MaterialRecord Material(string text)

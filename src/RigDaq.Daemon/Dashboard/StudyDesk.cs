@@ -50,7 +50,9 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         string words = PageText.Of("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count), ("comparisons", comparisons));
         // Nothing compared, nothing to tell apart.
         string resolves = ask.WithinPercent is { } within && comparisons > 0 ? " " + Planning.Describe(
-            new PlanQuestion { WithinPrintVariationPercent = within, BetweenPrintVariationPercent = ask.BetweenPercent, Groups = groups, Comparisons = comparisons }, ask.Prints, ask.Specimens) : "";
+            new PlanQuestion { WithinPrintVariationPercent = within, BetweenPrintVariationPercent = ask.BetweenPercent, Groups = groups, Comparisons = comparisons },
+            // The material with the fewest says what the plan resolves.
+            study.Prints.Select(print => print.Material).Distinct().Min(ask.ToPlan().PrintCount), ask.Specimens) : "";
         return new CommandResult(true, words + resolves, [.. StudyRules.Check(study).Select(f => f.Text)]);
     });
 

@@ -24,6 +24,9 @@ internal sealed record StudyMakeAsk : IPageAsk
 
     public int Prints { get; set; } = 1;
 
+    /// <summary>Materials with another number of prints, one a line: Alder = 2.</summary>
+    public string PrintsOf { get; set; } = "";
+
     /// <summary>A print for each setting, instead of one that holds a stretch at each.</summary>
     public bool SeparatePrints { get; set; }
 
@@ -70,6 +73,7 @@ internal sealed record StudyMakeAsk : IPageAsk
         SettingName = SettingName.Trim().Length > 0 ? SettingName.Trim() : "setting",
         SettingUnit = SettingUnit.Trim(),
         PrintsPerGroup = Prints,
+        PrintsOf = TextLines.Of(PrintsOf).Select(TextLines.Pair).DistinctBy(pair => pair.Left).ToDictionary(pair => pair.Left, pair => Count(pair.Right)),
         SpecimensPerStretch = Specimens,
         SeparatePrints = SeparatePrints,
         AlternateOrder = AlternateOrder,
@@ -85,6 +89,9 @@ internal sealed record StudyMakeAsk : IPageAsk
         ReferenceSetting = ReferenceSetting.Trim().Length > 0 ? Figure(ReferenceSetting) : null,
         Seed = Seed,
     };
+
+    private static int Count(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int count)
+        ? count : throw new ArgumentException(PageText.Of("answers.printsOfIsNoNumber", ("text", text)));
 
     private static decimal Figure(string text) =>
         decimal.TryParse(text.Trim().Replace(',', '.'), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out decimal value)

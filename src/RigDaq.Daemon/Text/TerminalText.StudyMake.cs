@@ -16,6 +16,7 @@ internal static partial class TerminalText
     public const string StudyMakeSettingUnit = "The setting's unit.";
     public const string StudyMakeSeparate = "A print for each setting; without it, one print holds a stretch at each setting.";
     public const string StudyMakeAlternate = "Every second print of a material and condition has its stretches the other way round, so that height and setting can be told apart.";
+    public const string StudyMakePrintsOf = "Another number of prints of one material, in each condition: Alder=2. Once for each.";
     public const string StudyMakeLeaveOut = "A group that is not made: \"Birch, fan on, 240\", or \"Birch, 240\" for all conditions. Once for each.";
     public const string StudyMakeReference = "The condition that each other one is compared with; without it, all pairs.";
     public const string StudyMakeMargin = "The margin of equivalence, in per cent of the reference mean.";

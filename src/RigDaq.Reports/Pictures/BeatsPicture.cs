@@ -52,7 +52,7 @@ internal static class BeatsPicture
         plot.Grid.XAxisStyle.IsVisible = plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.SetLimits(-.6, n - .4, -.6, n - .4);
         string caveats = StudyPictures.Caveats(model);
-        Canvas.Note(plot, style, ReportText.BeatsNote(model.ConfidencePercent) + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
+        Canvas.Note(plot, style, ReportText.BeatsNote(model.ConfidencePercent) + (NotPrintable.Note(model) is { Length: > 0 } failed ? "\n" + failed : "") + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
         return plot;
     }
 

@@ -13,7 +13,10 @@ internal static class Canvas
     // Of the library's own density: about eight figures on an axis can be read, twice as many only crowd it.
     private const double TickDensity = 0.5;
     private const float LabelGap = 10;
+    private const float TitleSize = TypeSize + 4;
+    private const double TitleAir = 24;
     private const float NoteLine = 1.6f;
+    private const float ValueGap = 9;
 
     public static Plot Make(PictureStyle style, string xLabel, string yLabel)
     {
@@ -57,15 +60,21 @@ internal static class Canvas
     public static void Title(Plot plot, PictureStyle style, string title)
     {
         if (!style.Titled) return;
-        plot.Title(style.OwnTitle ?? title, TypeSize + 4);
+        // Over the whole width, in two lines where one does not hold it.
+        string text = TypeFit.Wrapped(style.OwnTitle ?? title, TypeFit.Whole(style) - TitleAir, TitleSize, bold: true);
+        plot.Title(text, TitleSize);
+        plot.Axes.Title.FullFigureCenter = true;
+        plot.Axes.Title.MinimumSize = Lines(text) * TitleSize * NoteLine;
         plot.Axes.Title.Label.FontName = EmbeddedFonts.Family;
         plot.Axes.Title.Label.Bold = true;
         plot.Axes.Title.Label.ForeColor = style.Ink;
     }
 
-    /// <summary>The legend in one row above the data, where it hides nothing.</summary>
-    public static void LegendOnTop(Plot plot)
+    /// <summary>The legend above the data, where it hides nothing, in as many rows as it needs.</summary>
+    public static void LegendOnTop(Plot plot, PictureStyle style)
     {
+        plot.Legend.Layout = new TypeFit.Rows(TypeFit.DataRoom(plot, style));
+        plot.Legend.TightHorizontalWrapping = true;
         plot.Legend.Orientation = Orientation.Horizontal;
         plot.Legend.Margin = new PixelPadding(0);
         plot.Legend.Padding = new PixelPadding(4);
@@ -79,6 +88,7 @@ internal static class Canvas
     {
         if (corner == Alignment.LowerLeft)
         {
+            text = TypeFit.Wrapped(text, TypeFit.DataRoom(plot, style), SmallTypeSize);
             var below = plot.Axes.AddBottomAxis();
             below.TickGenerator = new EmptyTickGenerator();
             below.FrameLineStyle.Width = 0;
@@ -88,7 +98,7 @@ internal static class Canvas
             below.LabelBold = false;
             below.LabelFontColor = style.Muted;
             // The library measures one line of a label.
-            below.MinimumSize = (text.Count(c => c == '\n') + 1) * SmallTypeSize * NoteLine;
+            below.MinimumSize = Lines(text) * SmallTypeSize * NoteLine;
             return;
         }
 
@@ -102,15 +112,25 @@ internal static class Canvas
         note.LabelStyle.ShadowColor = Colors.Transparent;
     }
 
-    /// <summary>A figure above a point.</summary>
-    public static void Value(Plot plot, PictureStyle style, double x, double y, string text, Color color, bool below = false)
+    private static int Lines(string text) => text.Count(c => c == '\n') + 1;
+
+    /// <summary>A figure beside a mean, or above what stands there.</summary>
+    /// <param name="plot">Where.</param>
+    /// <param name="style">How.</param>
+    /// <param name="x">The mean's place.</param>
+    /// <param name="y">The mean, or the end of its interval.</param>
+    /// <param name="text">The figure.</param>
+    /// <param name="color">The series'.</param>
+    /// <param name="side">Below 0 to the left, above 0 to the right, 0 above.</param>
+    public static void Value(Plot plot, PictureStyle style, double x, double y, string text, Color color, int side)
     {
         var label = plot.Add.Text(text, x, y);
         label.LabelStyle.FontName = EmbeddedFonts.Family;
         label.LabelStyle.FontSize = SmallTypeSize;
         label.LabelStyle.ForeColor = color;
-        label.LabelStyle.Alignment = below ? Alignment.UpperCenter : Alignment.LowerCenter;
-        label.OffsetY = (float)((below ? 4 : -4) * style.Scale);
+        label.LabelStyle.Alignment = side < 0 ? Alignment.MiddleRight : side > 0 ? Alignment.MiddleLeft : Alignment.LowerCenter;
+        label.OffsetX = Math.Sign(side) * ValueGap * (float)style.Scale;
+        label.OffsetY = side == 0 ? -ValueGap / 2 * (float)style.Scale : 0;
     }
 
     /// <summary>Words in the plot, at a place of its axes.</summary>

@@ -70,9 +70,9 @@ internal static class ChangePicture
         plot.Axes.Right.MajorTickStyle.Length = 0;
         plot.Grid.YAxisStyle.IsVisible = false;
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = ReportText.SignedPercent };
-        plot.Axes.SetLimits(low - (span * .05), high + (span * .05), -0.7, rows.Length + .6);
-        plot.Axes.Right.Range.Set(-0.7, rows.Length + .6);
-        Canvas.Note(plot, style, ReportText.ChangeNote(model.ConfidencePercent, margin) + Caveat(model), Alignment.LowerLeft);
+        plot.Axes.SetLimits(low - (span * .05), high + (span * .05), .3, rows.Length + .6);
+        plot.Axes.Right.Range.Set(.3, rows.Length + .6);
+        Canvas.Note(plot, style, ReportText.ChangeNote(model.ConfidencePercent, margin) + (NotPrintable.Note(model) is { Length: > 0 } failed ? "\n" + failed : "") + Caveat(model), Alignment.LowerLeft);
         return plot;
     }
 

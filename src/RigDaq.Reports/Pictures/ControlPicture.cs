@@ -69,7 +69,7 @@ internal static class ControlPicture
         }
 
         plot.Axes.Margins(.03, .25);
-        Canvas.LegendOnTop(plot);
+        Canvas.LegendOnTop(plot, style);
         string[] notes = [.. new[] { checkWeight.Individuals is null ? "" : ReportText.ControlNote, simulated ? ReportText.SimulatedShort : "" }.Where(note => note.Length > 0)];
         if (notes.Length > 0) Canvas.Note(plot, style, string.Join('\n', notes), Alignment.UpperLeft);
         return plot;

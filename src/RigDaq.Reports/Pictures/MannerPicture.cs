@@ -20,8 +20,10 @@ internal static class MannerPicture
         GroupKey[] groups = [.. model.Study.Groups().Where(group => judged.Any(strength => strength.Group == group)).OrderBy(g => model.Materials.ToList().IndexOf(g.Material))
             .ThenBy(g => model.Conditions.ToList().IndexOf(g.Condition)).ThenBy(g => g.Setting)];
         if (groups.Length == 0) return null;
+        GroupKey[] failed = [.. NotPrintable.Of(model.Study).Except(groups)];
+        int rows = groups.Length + failed.Length;
         return new Picture("manner", ReportText.MannerTitle, ReportText.MannerDescription([.. groups.Select(Row)], model.Study.SettingUnit), Draw,
-            style => (int)(style.Scale * (FramePixels + (RowPixels * groups.Length))))
+            style => (int)(style.Scale * (FramePixels + (RowPixels * rows))))
         {
             IsDetail = manners.Length < 2,
         };
@@ -34,7 +36,7 @@ internal static class MannerPicture
 
         Plot Draw(PictureStyle asked)
         {
-            double wanted = asked.Scale * (FramePixels + (RowPixels * groups.Length));
+            double wanted = asked.Scale * (FramePixels + (RowPixels * rows));
             PictureStyle style = asked.ExactSize && wanted > asked.HeightPixels ? asked with { Scale = asked.Scale * asked.HeightPixels / wanted } : asked;
             Plot plot = Canvas.Make(style, ReportText.MannerAxis, "");
             Canvas.Title(plot, style, ReportText.MannerTitle);
@@ -42,7 +44,7 @@ internal static class MannerPicture
             for (int row = 0; row < groups.Length; row++)
             {
                 var (group, shares, total) = Row(groups[row]);
-                double y = groups.Length - row, from = 0;
+                double y = rows - row, from = 0;
                 for (int i = 0; i < shares.Count; i++)
                 {
                     double to = from + (100.0 * shares[i].Count / total);
@@ -60,6 +62,13 @@ internal static class MannerPicture
                 ticks.AddMajor(y, ReportText.MannerRow(group.Describe(model.Study.SettingUnit), total));
             }
 
+            for (int i = 0; i < failed.Length; i++)
+            {
+                double y = failed.Length - i;
+                Canvas.Words(plot, 1, y, ReportText.NotPrintedMark.Replace('\n', ' '), style.Muted, Alignment.MiddleLeft);
+                ticks.AddMajor(y, failed[i].Describe(model.Study.SettingUnit));
+            }
+
             for (int i = 0; i < manners.Length; i++)
             {
                 var key = plot.Add.Marker(-1000, 0, MarkerShape.FilledSquare, 12, style.Series(i).WithAlpha(.8));
@@ -69,8 +78,8 @@ internal static class MannerPicture
             plot.Axes.Left.TickGenerator = ticks;
             plot.Axes.Left.MajorTickStyle.Length = 0;
             plot.Grid.YAxisStyle.IsVisible = false;
-            plot.Axes.SetLimits(0, 100, -0.6, groups.Length + .6);
-            Canvas.LegendOnTop(plot);
+            plot.Axes.SetLimits(0, 100, .4, rows + .6);
+            Canvas.LegendOnTop(plot, style);
             string caveats = StudyPictures.Caveats(model);
             Canvas.Note(plot, style, ReportText.MannerNote + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
             return plot;

@@ -60,7 +60,7 @@ public static class MarkedTracePicture
 
         double length = Math.Max(trace.Times[^1] - trace.Times[0], 1e-9);
         plot.Axes.SetLimits(trace.Times[0] - (0.02 * length), trace.Times[^1] + (0.02 * length), low - (0.08 * span), high + (0.1 * span));
-        Canvas.LegendOnTop(plot);
+        Canvas.LegendOnTop(plot, style);
         return plot;
     }
 

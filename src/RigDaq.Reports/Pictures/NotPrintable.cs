@@ -1,3 +1,4 @@
+using RigDaq.Core.Specimens;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
 using ScottPlot;
@@ -7,28 +8,46 @@ namespace RigDaq.Reports.Pictures;
 /// <summary>The mark of what could not be printed: at its setting, on the ground of the picture, never left out.</summary>
 internal static class NotPrintable
 {
-    /// <summary>Marks every group of a material that could not be printed.</summary>
+    // Another mark than that of a specimen that was left out.
+    private const MarkerShape Mark = MarkerShape.OpenCircleWithEks;
+
+    /// <summary>The groups that could not be printed on any of their prints, or on some.</summary>
+    public static IReadOnlyList<GroupKey> Of(Study study) =>
+        [.. study.Prints.SelectMany(print => print.Stretches.Where(stretch => stretch.Failure is not null).Select(stretch => print.GroupAt(stretch.Setting))).Distinct()];
+
+    /// <summary>Marks at each setting what could not be printed there.</summary>
     /// <param name="plot">Where.</param>
     /// <param name="style">How.</param>
-    /// <param name="model">The study.</param>
-    /// <param name="material">Whose.</param>
+    /// <param name="failed">Names with their settings: of conditions, materials or both.</param>
+    /// <param name="all">All names that could stand there: where all failed, none is named.</param>
     /// <param name="axis">Its settings.</param>
     /// <param name="from">Added to the setting's place: where its panel begins.</param>
-    /// <param name="top">The upper end of the other axis.</param>
-    /// <param name="conditions">In the order of colours.</param>
-    public static void Draw(Plot plot, PictureStyle style, StudyReportModel model, string material, SettingAxis axis, double from, double top, IReadOnlyList<string> conditions)
+    /// <param name="low">The lower end of the other axis.</param>
+    /// <param name="high">Its upper end.</param>
+    public static void Draw(Plot plot, PictureStyle style, IEnumerable<(string Name, decimal? Setting)> failed, IReadOnlyCollection<string> all, SettingAxis axis, double from, double low, double high)
     {
-        var failed = model.Study.Prints.Where(print => print.Material == material)
-            .SelectMany(print => print.Stretches.Where(stretch => stretch.Failure is not null).Select(stretch => (print.Condition, stretch.Setting))).Distinct()
-            .GroupBy(stretch => stretch.Setting);
-        foreach (var setting in failed)
+        foreach (var setting in failed.Distinct().GroupBy(one => one.Setting))
         {
-            double x = from + axis.At(setting.Key);
-            string[] who = [.. setting.Select(stretch => stretch.Condition)];
-            var mark = plot.Add.Marker(x, top * 0.03, MarkerShape.Eks, 13, style.Ink);
-            mark.MarkerStyle.LineWidth = 3;
-            bool all = conditions.All(who.Contains);
-            Canvas.Words(plot, x, top * 0.06, all ? ReportText.NotPrintedMark : ReportText.NotPrintedMarkOf(who), style.Ink, Alignment.LowerCenter);
+            double x = from + axis.At(setting.Key), span = high - low;
+            string[] who = [.. setting.Select(one => one.Name)];
+            var mark = plot.Add.Marker(x, low + (span * 0.035), Mark, 15, style.Ink);
+            mark.MarkerStyle.LineWidth = 2;
+            mark.MarkerStyle.LineColor = style.Ink;
+            Canvas.Words(plot, x, low + (span * 0.07), all.All(who.Contains) ? ReportText.NotPrintedMark : ReportText.NotPrintedMarkOf(who), style.Ink, Alignment.LowerCenter);
         }
     }
+
+    /// <summary>Marks all materials' groups on a picture that shows all of them: by material where every condition failed.</summary>
+    public static void DrawAll(Plot plot, PictureStyle style, StudyReportModel model, SettingAxis axis, double low, double high)
+    {
+        var named = Of(model.Study).GroupBy(group => (group.Material, group.Setting)).SelectMany(same =>
+            model.Conditions.Where(condition => model.Study.Has(new GroupKey(same.Key.Material, condition, same.Key.Setting))).All(condition => same.Any(group => group.Condition == condition))
+                ? [(same.Key.Material, same.Key.Setting)]
+                : same.Select(group => (new GroupKey(group.Material, group.Condition, null).Describe(""), group.Setting)));
+        Draw(plot, style, named, model.Materials.ToArray(), axis, 0, low, high);
+    }
+
+    /// <summary>The same in words, for a picture without an axis of settings; empty where all could be printed.</summary>
+    public static string Note(StudyReportModel model) => string.Join(" · ", Of(model.Study).GroupBy(group => (group.Material, group.Setting)).Select(same =>
+        ReportText.NotPrintedNote(same.Key.Material, GroupKey.SettingText(same.Key.Setting, model.Study.SettingUnit))));
 }

@@ -67,7 +67,7 @@ internal static class ResidualPicture
         double greatest = points.Max(point => units.Force.Of(point.Reading.Reference.Newtons));
         plot.Axes.SetLimits(0, greatest * 1.05, -half, half);
         plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = ReportText.SignedFine };
-        Canvas.LegendOnTop(plot);
+        Canvas.LegendOnTop(plot, style);
         return plot;
     }
 }

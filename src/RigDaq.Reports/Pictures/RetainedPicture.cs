@@ -30,7 +30,7 @@ internal static class RetainedPicture
 
     private static Plot Draw(PictureStyle style, StudyReportModel model, ComparisonAnswer answer, SettingSeries[] shown, double top)
     {
-        var axis = SettingAxis.Of(shown.SelectMany(series => series.Retained.Select(point => (decimal?)point.Setting).Append(series.ReferenceSetting)));
+        var axis = SettingAxis.Of(model.Study, shown.SelectMany(series => series.Retained.Select(point => (decimal?)point.Setting).Append(series.ReferenceSetting)));
         Plot plot = Canvas.Make(style, axis.Label(model.Study), ReportText.RetainedAxis);
         Canvas.Title(plot, style, ReportText.RetainedTitle(shown[0].Material, model.Study));
         plot.Add.HorizontalLine(100, 1.5f, style.Ink);
@@ -60,8 +60,9 @@ internal static class RetainedPicture
 
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(
             [.. axis.Positions.Select(position => position.At)], [.. axis.Positions.Select(position => position.Text)]);
+        NotPrintable.Draw(plot, style, NotPrintable.Of(model.Study).Where(g => g.Material == shown[0].Material).Select(g => (g.Condition, g.Setting)), [.. shown.Select(series => series.Condition)], axis, 0, 0, top);
         plot.Axes.SetLimits(axis.Low, axis.High, 0, top);
-        Canvas.LegendOnTop(plot);
+        Canvas.LegendOnTop(plot, style);
         string caveats = StudyPictures.Caveats(model);
         Canvas.Note(plot, style, ReportText.RetainedNote(model.ConfidencePercent) + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
         return plot;

@@ -57,20 +57,23 @@ internal static class SettingLines
             }
 
             plot.Add.HorizontalLine(zero, 1.5f, style.Ink);
-            for (int i = 0; i < shown.Length && style.Shows(i); i++) DrawSeries(plot, style, shown[i], axis, firstColour + i, i, shown.Length);
+            for (int i = 0; i < shown.Length && style.Shows(i); i++) DrawSeries(plot, style, shown[i], axis, firstColour + i, i, shown.Length, zero == 0 ? ReportText.WholeSignedPercent : percent => ReportText.Number(percent, 0));
             plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. axis.Positions.Select(p => p.At)], [.. axis.Positions.Select(p => p.Text)]);
             if (zero == 0) plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = ReportText.SignedPercent };
             Point[] points = [.. shown.SelectMany(s => s.Points)];
             double low = Math.Min(zero == 0 ? -margin : 100, points.Min(p => p.Low)), high = Math.Max(zero == 0 ? margin : 100, points.Max(p => p.High)), span = high - low;
-            plot.Axes.SetLimits(axis.Low, axis.High, low - (.06 * span), high + (.06 * span));
-            Canvas.LegendOnTop(plot);
+            // Room for the mark of what could not be printed, below everything else.
+            double floor = low - ((NotPrintable.Of(model.Study).Count > 0 ? .2 : .06) * span), ceiling = high + (.06 * span);
+            NotPrintable.DrawAll(plot, style, model, axis, floor, ceiling);
+            plot.Axes.SetLimits(axis.Low, axis.High, floor, ceiling);
+            Canvas.LegendOnTop(plot, style);
             string caveats = StudyPictures.Caveats(model);
             Canvas.Note(plot, style, note + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
             return plot;
         }
     }
 
-    private static void DrawSeries(Plot plot, PictureStyle style, Series series, SettingAxis axis, int colour, int index, int count)
+    private static void DrawSeries(Plot plot, PictureStyle style, Series series, SettingAxis axis, int colour, int index, int count, Func<double, string> figure)
     {
         Color color = style.Series(colour);
         double shift = (index - ((count - 1) / 2.0)) * .03 * axis.Step;
@@ -86,7 +89,9 @@ internal static class SettingLines
         marks.MarkerStyle.LineColor = color;
         marks.LegendText = series.Name;
         if (!style.Values) return;
-        for (int i = 0; i < points.Length; i++) Canvas.Value(plot, style, xs[i], points[i].High, ReportText.Number(points[i].Percent, 0), color);
+        // The reference setting is 100 % by definition: that is no result.
+        for (int i = 0; i < points.Length; i++)
+            if (points[i].High > points[i].Low) Canvas.Value(plot, style, xs[i], points[i].Percent, figure(points[i].Percent), color, index % 2 == 0 ? -1 : 1);
     }
 
     /// <summary>A line of the picture.</summary>

@@ -49,22 +49,34 @@ internal static class StrengthPicture
         {
             int series = Array.IndexOf(conditions, shown[i]);
             double shift = (i - ((shown.Length - 1) / 2.0)) * slot;
-            DrawCondition(plot, style, model, [.. groups.Where(group => group.Condition == shown[i])], series, axis, shift, slot);
+            DrawSeries(plot, style, model, [.. groups.Where(group => group.Condition == shown[i])], series, axis, shift, slot, shown[i].Length == 0 ? groups[0].Material : shown[i], Side(i, shown.Length));
         }
 
+        double step = TypeFit.DataRoom(plot, style) * axis.Step / (axis.High - axis.Low);
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(
             [.. axis.Positions.Select(position => position.At)],
-            [.. axis.Positions.Select(position => position.Text + "\n" + Counts(groups, shown, position.Setting))]);
+            [.. axis.Positions.Select(position => position.Text + "\n" + Fitting(Counts(groups, shown, position.Setting), step))]);
         plot.Axes.Bottom.MajorTickStyle.Length = 0;
         plot.Axes.SetLimits(axis.Low, axis.High, 0, model.Units.Stress.Of(top));
-        NotPrintable.Draw(plot, style, model, groups[0].Material, axis, 0, model.Units.Stress.Of(top), shown);
-        Canvas.LegendOnTop(plot);
+        NotPrintable.Draw(plot, style, NotPrintable.Of(model.Study).Where(g => g.Material == groups[0].Material).Select(g => (g.Condition, g.Setting)), shown, axis, 0, 0, model.Units.Stress.Of(top));
+        Canvas.LegendOnTop(plot, style);
         Canvas.Note(plot, style, ReportText.StrengthNote(model.ConfidencePercent) + Caveat(model), Alignment.LowerLeft);
         return plot;
     }
 
-    internal static void DrawCondition(
-        Plot plot, PictureStyle style, StudyReportModel model, GroupStatistics[] groups, int series, SettingAxis axis, double shift, double slot, bool named = true)
+    /// <summary>Means of one series with their intervals, specimens behind them, values beside them where they are wanted.</summary>
+    /// <param name="plot">Where.</param>
+    /// <param name="style">How.</param>
+    /// <param name="model">The study.</param>
+    /// <param name="groups">The series' groups, one a setting.</param>
+    /// <param name="series">Its colour and shape.</param>
+    /// <param name="axis">The settings.</param>
+    /// <param name="shift">Added to each setting's place.</param>
+    /// <param name="slot">The width that the series has there.</param>
+    /// <param name="name">Its name in the legend; null where it stands there already.</param>
+    /// <param name="side">Where its values stand: below 0 to the left, above 0 to the right.</param>
+    internal static void DrawSeries(
+        Plot plot, PictureStyle style, StudyReportModel model, GroupStatistics[] groups, int series, SettingAxis axis, double shift, double slot, string? name, int side)
     {
         Color color = style.Series(series);
         Unit unit = model.Units.Stress;
@@ -96,12 +108,11 @@ internal static class StrengthPicture
         marks.MarkerStyle.LineWidth = 1.5f;
         if (style.Values)
         {
-            // Neighbours' figures part, one above and one below.
-            bool below = series % 2 == 1;
-            for (int i = 0; i < rising.Length; i++) Canvas.Value(plot, style, xs[i], unit.Of((below ? rising[i].Low : rising[i].High) ?? rising[i].Mean), NumberText.Of(unit.Of(rising[i].Mean), unit.Decimals(Half(rising[i]), 1)), color, below);
+            for (int i = 0; i < rising.Length; i++)
+                Canvas.Value(plot, style, xs[i], side == 0 ? unit.Of(rising[i].High ?? rising[i].Mean) : means[i], NumberText.Of(means[i], unit.Decimals(Half(rising[i]), 1)), color, side);
         }
 
-        if (named) marks.LegendText = groups[0].Condition.Length == 0 ? groups[0].Material : groups[0].Condition;
+        if (name is not null) marks.LegendText = name;
     }
 
     private static void DrawSpecimens(Plot plot, PictureStyle style, SpecimenStrength[] specimens, Unit unit, double x, double slot, Color color, int series)
@@ -121,6 +132,13 @@ internal static class StrengthPicture
             marks.MarkerStyle.LineColor = fill;
         }
     }
+
+    /// <summary>Values of neighbours part: the first series' to the left, the last one's to the right, one between them above.</summary>
+    internal static int Side(int series, int count) => count == 1 ? 1 : Math.Sign((2 * series) - (count - 1));
+
+    /// <summary>Counts that are wider than a step stand one below the other.</summary>
+    internal static string Fitting(string counts, double step) =>
+        TypeFit.WidthOf(counts, Canvas.SmallTypeSize) < 0.95 * step ? counts : ReportText.CountsStacked(counts);
 
     private static double? Half(GroupStatistics group) => group is { Low: { } low, High: { } high } ? (high - low) / 2 : null;
 

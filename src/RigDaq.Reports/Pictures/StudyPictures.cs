@@ -11,6 +11,7 @@ public static class StudyPictures
         var pictures = new List<Picture>();
         if (model.Answer.Answer is not { } answer) return pictures;
         if (StrengthPanels.Of(model, answer) is { } all) pictures.Add(all);
+        if (StrengthPanels.ByCondition(model, answer) is { } byCondition) pictures.Add(byCondition);
         pictures.AddRange(StrengthPicture.Of(model, answer));
         if (SettingLines.Change(model, answer) is { } changes) pictures.Add(changes);
         if (ChangePicture.Of(model, answer) is { } change) pictures.Add(change);

@@ -71,7 +71,7 @@ internal static class TracePicture
         }
 
         plot.Axes.SetLimits(-0.04 * longest, longest * 1.12, 0, unit.Of(top) * 1.12);
-        Canvas.LegendOnTop(plot);
+        Canvas.LegendOnTop(plot, style);
         string caveats = StudyPictures.Caveats(model);
         Canvas.Note(plot, style, ReportText.TracesNote + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.UpperLeft);
         return plot;

@@ -62,7 +62,7 @@ internal static class WeibullPicture
         plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. Shares.Select(Place)], [.. Shares.Select(ReportText.Share)]);
         double[] ticks = LogTicks(low, high);
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. ticks.Select(Math.Log10)], [.. ticks.Select(tick => ReportText.Number(tick))]);
-        Canvas.LegendOnTop(plot);
+        Canvas.LegendOnTop(plot, style);
         string caveats = StudyPictures.Caveats(model);
         Canvas.Note(plot, style, ReportText.WeibullNote + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerRight);
         return plot;

@@ -15,7 +15,16 @@ internal static partial class ReportText
     public const string MannerNote = "in the bars: number of specimens · brittle: at its peak, at once; drawn: after it, with work done";
     public const string BeatsAcross = "row against column, in % of the column";
 
-    public static string NotPrintedMarkOf(IEnumerable<string> conditions) => $"{string.Join(", ", conditions)}:\nnot printable";
+    public static string NotPrintedMarkOf(IEnumerable<string> conditions) => $"{string.Join(",\n", conditions)}:\ncould not\nbe printed";
+
+    public static string NotPrintedNote(string material, string setting) => setting.Length == 0 ? $"{material} could not be printed" : $"{material} could not be printed at {setting}";
+
+    public static string WholeSignedPercent(double percent) => Plus(Number(percent, 0));
+
+    public static string StrengthByConditionTitle(string settingName) => settingName.Length == 0 ? "Strength by condition" : $"Strength against {settingName}, by condition";
+
+    /// <summary>Counts one below the other, where they do not stand side by side.</summary>
+    public static string CountsStacked(string counts) => counts.Replace(" | ", "\n", StringComparison.Ordinal);
 
     public static string ImportedShort(int strengths) => strengths == 1 ? "1 strength imported" : $"{strengths} strengths imported";
 

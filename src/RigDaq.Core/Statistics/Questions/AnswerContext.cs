@@ -111,6 +111,8 @@ internal sealed class AnswerContext
         if (Model is null)
             return (between ? Options.PrintScatter : Options.StretchScatter) is null ? [_these] : [_alike, _these];
         if (!between && single && !_stretchKnown) return [_these];
+        // Within one print the print cancels. What its stretches scatter by is known from other prints only: without it stands beside it.
+        if (!between && single) return [_alike, _these];
         if (!between || !single) return unlike ? [_alike, _these] : [_alike];
         return Options.PrintScatter is { From: ScatterSources.Stated } || Table.PrintDegrees >= PrintDegreesForAlike ? [_alike, _these] : [_these, _alike];
     }

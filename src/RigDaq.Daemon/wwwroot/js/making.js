@@ -65,7 +65,7 @@ function read() {
   const count = name => figure(name, value => Number.isInteger(value) && value >= 0 && value <= COUNT_MAX);
   const ask = {
     id: typed('id'), name: typed('name'), materials: typed('materials'), conditions: typed('conditions'), settings: typed('settings'), settingName: typed('setting-name'), settingUnit: typed('setting-unit'),
-    prints: count('prints'), separatePrints: typed('separate') !== '', alternateOrder: typed('alternate') !== '', leftOut: typed('left-out'), specimens: count('specimens'), reference: typed('reference'), marginPercent: figure('margin'),
+    prints: count('prints'), printsOf: typed('prints-of'), separatePrints: typed('separate') !== '', alternateOrder: typed('alternate') !== '', leftOut: typed('left-out'), specimens: count('specimens'), reference: typed('reference'), marginPercent: figure('margin'),
     basis: typed('basis'), referenceSetting: typed('reference-setting'), seed: count('seed'), withinPercent: optional('within'), betweenPercent: optional('between') ?? 0,
   };
   return wrong.length > 0 ? wrong.join(' ') : ask;
