@@ -9,6 +9,9 @@ public static class StudyQuestions
 {
     private const string Brittle = "brittle", Drawn = "drawn";
 
+    /// <summary>The manners that a trace tells apart.</summary>
+    public static IReadOnlyList<string> Manners { get; } = [Brittle, Drawn];
+
     /// <summary>How a run broke, as the questions know it: brittle or drawn; empty where its trace does not tell.</summary>
     public static string MannerOf(Run run) => run.Reading?.Fracture switch
     {

@@ -43,8 +43,15 @@ internal static class AnswerBlocks
             new(ReportText.QuestionColumn), new(ReportText.AnswerWhereColumn), new(ReportText.WhatColumn), new(ReportText.ChangeColumn, true), new(ReportText.AdjustedColumn, true),
             new(ReportText.AnswerVerdictColumn), new(ReportText.AboutColumn),
         ],
-        [.. answer.Answers.Select(a => Row(model, a))],
+        [.. WithoutComplements(answer.Answers).Select(a => Row(model, a))],
         ReportText.AnswersNote(answer, model.ConfidencePercent));
+
+    // Where specimens broke in two manners only, the second one's share follows from the first one's.
+    private static IEnumerable<QuestionAnswer> WithoutComplements(IReadOnlyList<QuestionAnswer> answers)
+    {
+        string[] manners = [.. answers.Where(a => a.Question == QuestionNames.Share).Select(a => a.Form).OfType<string>().Distinct().Where(StudyQuestions.Manners.Contains)];
+        return manners.Length != 2 ? answers : answers.Where(a => a.Question != QuestionNames.Share || a.Form != manners[1]);
+    }
 
     private static IEnumerable<QuestionAnswer> Of(ComparisonAnswer answer, string question) => PreferredAnswer.Of(answer, question);
 

@@ -8,7 +8,7 @@ using RigDaq.Reports.Text;
 
 namespace RigDaq.Reports.Document;
 
-/// <summary>The tables of groups, comparisons and retained strength.</summary>
+/// <summary>The tables of groups and comparisons.</summary>
 internal static class GroupTables
 {
     public static Table Groups(StudyReportModel model, ComparisonAnswer answer) => new(
@@ -19,7 +19,7 @@ internal static class GroupTables
             new(ReportText.MedianColumn(model.Units), true), new(ReportText.RangeColumn(model.Units), true), new(ReportText.LeftOutColumn, true),
             new(ReportText.MeanWithLeftOutColumn(model.Units), true), new(ReportText.EndingsColumn),
         ],
-        [.. answer.Groups.Select(group => GroupRow(model, group, CommonDecimals(model, answer)))],
+        [.. answer.Groups.Select(group => GroupRow(model, group, CommonDecimals(model, answer), ScatterDecimals(answer, group => model.Units.Stress.Of(group.StandardDeviation)), ScatterDecimals(answer, group => group.VariationPercent)))],
         ReportText.GroupsNote(answer, model.Units));
 
     /// <summary>The means as absolute figures; null where nothing is known of the calibration's share.</summary>
@@ -34,16 +34,17 @@ internal static class GroupTables
                 new(ReportText.GroupColumn), new(ReportText.MeanColumn(model.Units), true), new(ReportText.AbsoluteIntervalColumn(model.Units), true),
                 new(ReportText.CalibrationShareColumn(model.Units), true),
             ],
-            [.. means.Select(mean => AbsoluteRow(model, mean))],
+            [.. means.Select(mean => AbsoluteRow(model, mean, Middle(means.Select(one => AbsoluteDecimals(model, one)))))],
             ReportText.AbsoluteNote);
     }
 
-    private static string[] AbsoluteRow(StudyReportModel model, AbsoluteMean mean)
+    private static int AbsoluteDecimals(StudyReportModel model, AbsoluteMean mean) =>
+        model.Units.Stress.Decimals((mean.HighMegapascals - mean.LowMegapascals) / 2 is { } half && double.IsFinite(half) ? half : null, 1);
+
+    private static string[] AbsoluteRow(StudyReportModel model, AbsoluteMean mean, int decimals)
     {
         Unit unit = model.Units.Stress;
         double share = 2 * mean.CalibrationStandardUncertaintyMegapascals!.Value;
-        double? half = (mean.HighMegapascals - mean.LowMegapascals) / 2;
-        int decimals = unit.Decimals(half is { } known && double.IsFinite(known) ? known : null, 1);
         return
         [
             mean.Group.Describe(model.Study.SettingUnit),
@@ -63,15 +64,7 @@ internal static class GroupTables
         [.. answer.Comparisons.Select(comparison => ComparisonRow(model, comparison))],
         ReportText.ComparisonsNote(model));
 
-    public static Table Retained(StudyReportModel model, ComparisonAnswer answer) => new(
-        ReportText.RetainedCaption(model.Study),
-        [
-            new(ReportText.SeriesColumn), new(ReportText.ReferenceColumn), new(ReportText.SettingColumn, true), new(ReportText.RetainedColumn, true),
-            new(ReportText.SlopeColumn(model.Units), true),
-        ],
-        [.. answer.Series.SelectMany(series => series.Retained.Select((retained, i) => RetainedRow(model, series, retained, i)))]);
-
-    private static string[] GroupRow(StudyReportModel model, GroupStatistics group, int decimals)
+    private static string[] GroupRow(StudyReportModel model, GroupStatistics group, int decimals, int deviationDecimals, int variationDecimals)
     {
         var key = new GroupKey(group.Material, group.Condition, group.Setting);
         GroupCounts? counts = model.Answer.Counts.FirstOrDefault(count => count.Group == key);
@@ -85,8 +78,8 @@ internal static class GroupTables
             group.Prints.ToString(CultureInfo.InvariantCulture),
             ReportText.Number(unit.Of(group.Mean), decimals),
             group.Low is null ? ReportText.None : ReportText.Span(ReportText.Number(unit.Of(group.Low.Value), decimals), ReportText.Number(unit.Of(group.High!.Value), decimals)),
-            Scatter(unit.Of(group.StandardDeviation), group.N),
-            Scatter(group.VariationPercent, group.N),
+            Scatter(unit.Of(group.StandardDeviation), deviationDecimals),
+            Scatter(group.VariationPercent, variationDecimals),
             ReportText.Number(unit.Of(group.Median), own),
             ReportText.Span(ReportText.Number(unit.Of(group.Minimum), own), ReportText.Number(unit.Of(group.Maximum), own)),
             (counts?.VoidedTotal ?? 0).ToString(CultureInfo.InvariantCulture),
@@ -99,12 +92,16 @@ internal static class GroupTables
     private static int CommonDecimals(StudyReportModel model, ComparisonAnswer answer)
     {
         Unit unit = model.Units.Stress;
-        int[] each = [.. answer.Groups.Select(group => group is { Low: { } low, High: { } high } ? NumberText.Decimals(unit.Of((high - low) / 2)) : unit.Decimals(1)).Order()];
-        return each[each.Length / 2];
+        return Middle(answer.Groups.Select(group => group is { Low: { } low, High: { } high } ? NumberText.Decimals(unit.Of((high - low) / 2)) : unit.Decimals(1)));
     }
 
-    private static string Scatter(double? figure, int values) =>
-        figure is { } known ? ReportText.Number(known, NumberText.Decimals(NumberText.OfDeviation(known, values))) : ReportText.None;
+    private static string Scatter(double? figure, int decimals) => figure is { } known ? ReportText.Number(known, decimals) : ReportText.None;
+
+    /// <summary>The same for standard deviations: what the middle one's number of values allows.</summary>
+    private static int ScatterDecimals(ComparisonAnswer answer, Func<GroupStatistics, double?> figure) =>
+        Middle(answer.Groups.Where(group => figure(group) is not null).Select(group => NumberText.Decimals(NumberText.OfDeviation(figure(group)!.Value, group.N))));
+
+    private static int Middle(IEnumerable<int> decimals) => decimals.Order().ToArray() is { Length: > 0 } each ? each[each.Length / 2] : 1;
 
     private static double? Expanded(StudyReportModel model, GroupKey key) => model.Runs.Where(run => model.GroupOf(run.Head.SpecimenId) == key)
         .Max(run => PeakForceUncertainty.CoverageFactor * run.Strength?.StandardUncertaintyMegapascals);
@@ -123,20 +120,6 @@ internal static class GroupTables
             ReportText.Probability(row.PEquivalence),
             row.Resolvable is { } resolvable ? ReportText.Number(unit.Of(resolvable), NumberText.Decimals(unit.Of(resolvable))) : ReportText.None,
             ReportText.Verdict(row) + (row.WithinMargin ? ReportText.WithinMargin : ""),
-        ];
-    }
-
-    private static string[] RetainedRow(StudyReportModel model, SettingSeries series, RetainedStrength retained, int index)
-    {
-        string unit = model.Study.SettingUnit;
-        Unit strength = model.Units.Stress;
-        return
-        [
-            string.Join(", ", new[] { series.Material, series.Condition }.Where(part => part.Length > 0)),
-            GroupKey.SettingText(series.ReferenceSetting, unit),
-            GroupKey.SettingText(retained.Setting, unit),
-            retained is { Percent: { } percent, PercentLow: { } low, PercentHigh: { } high } ? ReportText.MeanWithInterval(percent, low, high) : ReportText.None,
-            index == 0 && series is { Slope: { } slope, SlopeLow: { } from, SlopeHigh: { } to } ? ReportText.MeanWithInterval(strength.Of(slope), strength.Of(from), strength.Of(to)) : "",
         ];
     }
 }

@@ -57,7 +57,6 @@ internal static class StudyDocument
         blocks.Add(GroupTables.Groups(model, answer));
         if (GroupTables.Absolute(model, answer) is { } absolute) blocks.Add(absolute);
         if (answer.Comparisons.Count > 0) blocks.Add(GroupTables.Comparisons(model, answer));
-        if (answer.Series.Any(series => series.Retained.Count > 0)) blocks.Add(GroupTables.Retained(model, answer));
     }
 
     private static List<string> NotShown(StudyReportModel model)

@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Reports.Model;
@@ -105,10 +106,27 @@ public sealed record StudyReportModel
             Answer = given with
             {
                 Groups = [.. given.Groups.OrderBy(g => Place(materials, g.Material)).ThenBy(g => Place(conditions, g.Condition)).ThenBy(g => g.Setting)],
-                Comparisons = [.. given.Comparisons.OrderBy(c => Place(materials, c.Material)).ThenBy(c => c.Setting).ThenBy(c => Place(conditions, c.Condition))],
+                Comparisons = [.. AsAnswered(given).OrderBy(c => Place(materials, c.Material)).ThenBy(c => c.Setting).ThenBy(c => Place(conditions, c.Condition))],
                 Series = [.. given.Series.OrderBy(s => Place(materials, s.Material)).ThenBy(s => Place(conditions, s.Condition))],
             },
         };
+    }
+
+    /// <summary>People are shown one figure for one question, the model's: where it answers a comparison, per cent and verdict are its own.</summary>
+    private static IEnumerable<Comparison> AsAnswered(ComparisonAnswer given)
+    {
+        var answers = PreferredAnswer.Of(given, QuestionNames.Condition).ToDictionary(a => (a.Material, a.Setting, a.Condition, a.AgainstCondition));
+        return given.Comparisons.Select(c => !answers.TryGetValue((c.Material, c.Setting, c.Condition, c.Reference), out QuestionAnswer? a) ? c : c with
+        {
+            Percent = a.Percent,
+            PercentLow = a.PercentLow,
+            PercentHigh = a.PercentHigh,
+            P = a.P,
+            PAdjusted = a.PAdjusted,
+            PEquivalence = a.PEquivalence,
+            Verdict = a.Verdict ?? c.Verdict,
+            WithinMargin = c.WithinMargin && a.Verdict == Verdicts.Different,
+        });
     }
 
     private static string[] ConditionsOf(Study study) =>

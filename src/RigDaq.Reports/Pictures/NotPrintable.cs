@@ -37,14 +37,14 @@ internal static class NotPrintable
         }
     }
 
-    /// <summary>Marks all materials' groups on a picture that shows all of them: by material where every condition failed.</summary>
-    public static void DrawAll(Plot plot, PictureStyle style, StudyReportModel model, SettingAxis axis, double low, double high)
+    /// <summary>Marks all materials' groups on a picture that shows all of them, or one: by material where every condition failed.</summary>
+    public static void DrawAll(Plot plot, PictureStyle style, StudyReportModel model, SettingAxis axis, double low, double high, string? material = null)
     {
-        var named = Of(model.Study).GroupBy(group => (group.Material, group.Setting)).SelectMany(same =>
+        var named = Of(model.Study).Where(group => material is null || group.Material == material).GroupBy(group => (group.Material, group.Setting)).SelectMany(same =>
             model.Conditions.Where(condition => model.Study.Has(new GroupKey(same.Key.Material, condition, same.Key.Setting))).All(condition => same.Any(group => group.Condition == condition))
                 ? [(same.Key.Material, same.Key.Setting)]
                 : same.Select(group => (new GroupKey(group.Material, group.Condition, null).Describe(""), group.Setting)));
-        Draw(plot, style, named, model.Materials.ToArray(), axis, 0, low, high);
+        Draw(plot, style, named, material is null ? [.. model.Materials] : [material], axis, 0, low, high);
     }
 
     /// <summary>The same in words, for a picture without an axis of settings; empty where all could be printed.</summary>

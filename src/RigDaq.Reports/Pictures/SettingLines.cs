@@ -17,16 +17,27 @@ internal static class SettingLines
         model.Conditions.Count);
 
     /// <summary>Strength retained against the setting, all materials and conditions in one.</summary>
-    public static Picture? Retained(StudyReportModel model, ComparisonAnswer answer)
+    public static Picture? Retained(StudyReportModel model, ComparisonAnswer answer) =>
+        Retained(model, answer, "retained", ReportText.RetainedOfAllTitle(model.Study.SettingName), [.. Preferred(answer, QuestionNames.DropOff)], null);
+
+    /// <summary>The same for each material by itself; none where there is only one.</summary>
+    public static IEnumerable<Picture> RetainedEach(StudyReportModel model, ComparisonAnswer answer)
     {
-        QuestionAnswer[] kept = [.. Preferred(answer, QuestionNames.DropOff)];
+        QuestionAnswer[] all = [.. Preferred(answer, QuestionNames.DropOff)];
+        string[] materials = [.. model.Materials.Where(material => all.Any(a => a.Material == material))];
+        return materials.Length < 2 ? [] : materials.Select(material => Retained(
+            model, answer, "retained-" + FileName.Of(material), ReportText.RetainedTitle(material, model.Study), [.. all.Where(a => a.Material == material)], material)).OfType<Picture>();
+    }
+
+    private static Picture? Retained(StudyReportModel model, ComparisonAnswer answer, string name, string title, QuestionAnswer[] kept, string? material)
+    {
         return Of(
-            model, answer, "retained", ReportText.RetainedOfAllTitle(model.Study.SettingName), ReportText.RetainedAxis, 100, ReportText.RetainedNote(model.ConfidencePercent),
+            model, answer, name, title, ReportText.RetainedAxis, 100, ReportText.RetainedNote(model.ConfidencePercent),
             [.. kept.GroupBy(a => (a.Material, a.Condition)).Select(s => new Series(
                 ReportText.RetainedSeries(s.Key.Material!, s.Key.Condition!, N(answer, s.Key.Material, s.Key.Condition)),
                 [.. s.Select(a => new Point(a.Setting!.Value, 100 + a.Percent!.Value, 100 + a.PercentLow!.Value, 100 + a.PercentHigh!.Value))
                     .Append(new Point(s.First().AgainstSetting!.Value, 100, 100, 100)).OrderBy(p => p.Setting)]))],
-            0);
+            0, material);
     }
 
     /// <summary>One answer for one question, see <see cref="Model.PreferredAnswer"/>.</summary>
@@ -34,13 +45,14 @@ internal static class SettingLines
 
     private static int N(ComparisonAnswer answer, string? material, string? condition) => answer.Groups.Where(g => g.Material == material && g.Condition == condition).Sum(g => g.N);
 
-    private static Picture? Of(StudyReportModel model, ComparisonAnswer answer, string name, string title, string axisLabel, double zero, string note, Series[] series, int firstColour)
+    private static Picture? Of(StudyReportModel model, ComparisonAnswer answer, string name, string title, string axisLabel, double zero, string note, Series[] series, int firstColour, string? material = null)
     {
         Series[] shown = [.. series.Where(s => s.Points.Select(p => p.Setting).Distinct().Count() > 1)];
         if (shown.Length == 0) return null;
         return new Picture(name, title, ReportText.LinesDescription([.. shown.Select(s => (s.Name, s.Points.Select(p => ($"{p.Setting}", p.Percent, p.Low, p.High))))], model.Study.SettingUnit), Draw)
         {
             Steps = shown.Length,
+            IsDetail = material is not null,
         };
 
         Plot Draw(PictureStyle style)
@@ -63,8 +75,8 @@ internal static class SettingLines
             Point[] points = [.. shown.SelectMany(s => s.Points)];
             double low = Math.Min(zero == 0 ? -margin : 100, points.Min(p => p.Low)), high = Math.Max(zero == 0 ? margin : 100, points.Max(p => p.High)), span = high - low;
             // Room for the mark of what could not be printed, below everything else.
-            double floor = low - ((NotPrintable.Of(model.Study).Count > 0 ? .2 : .06) * span), ceiling = high + (.06 * span);
-            NotPrintable.DrawAll(plot, style, model, axis, floor, ceiling);
+            double floor = low - ((NotPrintable.Of(model.Study).Any(group => material is null || group.Material == material) ? .2 : .06) * span), ceiling = high + (.06 * span);
+            NotPrintable.DrawAll(plot, style, model, axis, floor, ceiling, material);
             plot.Axes.SetLimits(axis.Low, axis.High, floor, ceiling);
             Canvas.LegendOnTop(plot, style);
             string caveats = StudyPictures.Caveats(model);

@@ -18,7 +18,7 @@ public static class StudyPictures
         if (SettingLines.Retained(model, answer) is { } retained) pictures.Add(retained);
         if (MannerPicture.Of(model) is { } manner) pictures.Add(manner);
         pictures.AddRange(BeatsPicture.Of(model, answer));
-        pictures.AddRange(RetainedPicture.Of(model, answer));
+        pictures.AddRange(SettingLines.RetainedEach(model, answer));
         pictures.AddRange(TracePicture.Of(model));
         pictures.AddRange(WeibullPicture.Of(model));
         return pictures;

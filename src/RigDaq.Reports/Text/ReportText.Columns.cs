@@ -18,9 +18,6 @@ internal static partial class ReportText
     public const string EquivalenceColumn = "p of equivalence";
     public const string VerdictColumn = "verdict";
     public const string SeriesColumn = "series";
-    public const string ReferenceColumn = "reference";
-    public const string SettingColumn = "setting";
-    public const string RetainedColumn = "retained, %";
     public const string SpecimenColumn = "specimen";
     public const string PulledColumn = "pulled";
     public const string EndingColumn = "ending";
@@ -61,8 +58,6 @@ internal static partial class ReportText
     public static string DifferenceColumn(Units units) => In("difference", units.Stress);
 
     public static string ResolvableColumn(Units units) => In("could have seen", units.Stress);
-
-    public static string SlopeColumn(Units units) => $"slope, {units.Stress.Symbol} per unit";
 
     public static string PeakColumn(Units units) => In("peak force", units.Force);
 

@@ -23,6 +23,7 @@ internal static partial class ReportText
 
     public static string AnswersNote(ComparisonAnswer answer, double confidencePercent) =>
         $"Change: geometric means, in per cent of the second, with the {Number(confidencePercent)} % interval, not adjusted; a share is in per cent or points. p: adjusted for all answers of its kind (Holm; Dunnett with a reference material)."
+        + (answer.Answers.Any(a => a.Question == QuestionNames.Share) ? " Of two manners the other one's share is what is left of 100 %." : "")
         + (answer.Answers.Any(a => a.SeenAfterwards) ? " * seen afterwards: not in the frozen plan." : "")
         + (answer.Model is { } model ? " " + ModelWords(model) : "");
 
@@ -94,7 +95,7 @@ internal static partial class ReportText
     {
         Verdicts.Different => answer.Percent > 0 ? $"{answer.Condition} is stronger" : $"{answer.Condition} is weaker",
         Verdicts.Equivalent => "no difference beyond the margin",
-        _ => "no difference was shown",
+        _ => answer.PercentLow > 0 || answer.PercentHigh < 0 ? "no difference was shown (it would stand out alone, but not among all answers of its kind)" : "no difference was shown",
     };
 
     private static string Change(QuestionAnswer answer) => Amount(answer.Percent!.Value, answer.PercentLow!.Value, answer.PercentHigh!.Value, signed: true);

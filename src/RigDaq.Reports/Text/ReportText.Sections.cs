@@ -120,8 +120,6 @@ internal static partial class ReportText
         $"In brackets the {Number(model.ConfidencePercent)} % interval, not adjusted for the number of comparisons. Could have seen: the smallest true difference that this comparison " +
         "would call different four times out of five, taken alone.";
 
-    public static string RetainedCaption(Study study) => $"Strength retained across {study.SettingName}";
-
     public static string GroupsInWords(Study study)
     {
         int groups = study.Groups().Count;
