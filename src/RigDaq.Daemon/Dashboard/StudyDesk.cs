@@ -52,7 +52,7 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         string resolves = ask.WithinPercent is { } within && comparisons > 0 ? " " + Planning.Describe(
             new PlanQuestion { WithinPrintVariationPercent = within, BetweenPrintVariationPercent = ask.BetweenPercent, Groups = groups, Comparisons = comparisons },
             // The material with the fewest says what the plan resolves.
-            study.Prints.Select(print => print.Material).Distinct().Min(ask.ToPlan().PrintCount), ask.Specimens) : "";
+            study.Prints.Select(print => print.Material).Distinct().Min(material => ask.ToPlan().PrintCount(material)), ask.Specimens) : "";
         return new CommandResult(true, words + resolves, [.. StudyRules.Check(study).Select(f => f.Text)]);
     });
 

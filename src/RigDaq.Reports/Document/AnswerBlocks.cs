@@ -49,7 +49,7 @@ internal static class AnswerBlocks
     // Where specimens broke in two manners only, the second one's share follows from the first one's.
     private static IEnumerable<QuestionAnswer> WithoutComplements(IReadOnlyList<QuestionAnswer> answers)
     {
-        string[] manners = [.. answers.Where(a => a.Question == QuestionNames.Share).Select(a => a.Form).OfType<string>().Distinct().Where(StudyQuestions.Manners.Contains)];
+        string[] manners = [.. answers.Where(a => a.Question == QuestionNames.Share).Select(a => a.Form).OfType<string>().Distinct().Where(form => StudyQuestions.Manners.Contains(form))];
         return manners.Length != 2 ? answers : answers.Where(a => a.Question != QuestionNames.Share || a.Form != manners[1]);
     }
 
