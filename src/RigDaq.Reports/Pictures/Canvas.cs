@@ -71,8 +71,14 @@ internal static class Canvas
     }
 
     /// <summary>The legend above the data, where it hides nothing, in as many rows as it needs.</summary>
-    public static void LegendOnTop(Plot plot, PictureStyle style)
+    /// <param name="plot">Where.</param>
+    /// <param name="style">How.</param>
+    /// <param name="names">Every series of the picture: one that is not shown yet keeps its room, so that nothing moves when it comes.</param>
+    public static void LegendOnTop(Plot plot, PictureStyle style, IEnumerable<string>? names = null)
     {
+        string[] there = [.. plot.Legend.GetItems().Select(item => item.LabelText)];
+        foreach (string name in (names ?? []).Except(there))
+            plot.Add.Marker(double.NaN, double.NaN, MarkerShape.None, 0, Colors.Transparent).LegendText = TypeFit.Blank(name, SmallTypeSize);
         plot.Legend.Layout = new TypeFit.Rows(TypeFit.DataRoom(plot, style));
         plot.Legend.TightHorizontalWrapping = true;
         plot.Legend.Orientation = Orientation.Horizontal;
@@ -89,6 +95,8 @@ internal static class Canvas
         if (corner == Alignment.LowerLeft)
         {
             text = TypeFit.Wrapped(text, TypeFit.DataRoom(plot, style), SmallTypeSize);
+            // The library centres a title left of labels at the right.
+            plot.Axes.Title.Label.OffsetX = (float)(TypeFit.RightRoom(plot) / 2);
             var below = plot.Axes.AddBottomAxis();
             below.TickGenerator = new EmptyTickGenerator();
             below.FrameLineStyle.Width = 0;

@@ -78,7 +78,7 @@ internal static class SettingLines
             double floor = low - ((NotPrintable.Of(model.Study).Any(group => material is null || group.Material == material) ? .2 : .06) * span), ceiling = high + (.06 * span);
             NotPrintable.DrawAll(plot, style, model, axis, floor, ceiling, material);
             plot.Axes.SetLimits(axis.Low, axis.High, floor, ceiling);
-            Canvas.LegendOnTop(plot, style);
+            Canvas.LegendOnTop(plot, style, shown.Select(series => series.Name));
             string caveats = StudyPictures.Caveats(model);
             Canvas.Note(plot, style, note + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
             return plot;

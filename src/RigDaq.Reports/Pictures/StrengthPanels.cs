@@ -80,7 +80,7 @@ internal static class StrengthPanels
             plot.Axes.Bottom.TickGenerator = ticks;
             plot.Axes.Bottom.MajorTickStyle.Length = 0;
             plot.Axes.SetLimits(axis.Low, axis.Low + (panels.Length * width), 0, top);
-            Canvas.LegendOnTop(plot, style);
+            Canvas.LegendOnTop(plot, style, series.Where(one => answer.Groups.Any(group => seriesOf(group) == one)));
             string caveats = StudyPictures.Caveats(model);
             Canvas.Note(plot, style, ReportText.StrengthNote(model.ConfidencePercent) + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
             return plot;

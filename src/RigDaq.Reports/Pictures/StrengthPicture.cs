@@ -59,7 +59,7 @@ internal static class StrengthPicture
         plot.Axes.Bottom.MajorTickStyle.Length = 0;
         plot.Axes.SetLimits(axis.Low, axis.High, 0, model.Units.Stress.Of(top));
         NotPrintable.Draw(plot, style, NotPrintable.Of(model.Study).Where(g => g.Material == groups[0].Material).Select(g => (g.Condition, g.Setting)), shown, axis, 0, 0, model.Units.Stress.Of(top));
-        Canvas.LegendOnTop(plot, style);
+        Canvas.LegendOnTop(plot, style, shown.Select(condition => condition.Length == 0 ? groups[0].Material : condition));
         Canvas.Note(plot, style, ReportText.StrengthNote(model.ConfidencePercent) + Caveat(model), Alignment.LowerLeft);
         return plot;
     }

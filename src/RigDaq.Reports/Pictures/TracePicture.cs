@@ -18,8 +18,11 @@ internal static class TracePicture
     /// <summary>One picture a material and setting, conditions in their colours.</summary>
     public static IEnumerable<Picture> Of(StudyReportModel model)
     {
-        double top = model.Traces.Count == 0 ? 1 : model.Traces.Max(trace => trace.ForcesNewtons.DefaultIfEmpty(0).Max());
-        foreach (var place in model.Traces.GroupBy(trace => (trace.Group.Material, trace.Group.Setting))
+        // What was stopped, or is left out, shows nothing of its group.
+        HashSet<string> counted = [.. model.Answer.Strengths.Where(strength => strength.Void is null).Select(strength => strength.RunId)];
+        ReportTrace[] traces = [.. model.Traces.Where(trace => counted.Contains(trace.RunId))];
+        double top = traces.Length == 0 ? 1 : traces.Max(trace => trace.ForcesNewtons.DefaultIfEmpty(0).Max());
+        foreach (var place in traces.GroupBy(trace => (trace.Group.Material, trace.Group.Setting))
             .OrderBy(place => Array.IndexOf([.. model.Materials], place.Key.Material)).ThenBy(place => place.Key.Setting))
         {
             var groups = model.Conditions.Select(condition => Chosen([.. place.Where(trace => trace.Group.Condition == condition)], condition))

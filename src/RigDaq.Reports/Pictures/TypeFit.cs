@@ -25,7 +25,13 @@ internal static class TypeFit
 
     /// <summary>The width that a picture has for its data, in page pixels.</summary>
     public static double DataRoom(Plot plot, PictureStyle style) =>
-        Whole(style) - AxisRoom - Labels(plot.Axes.Left.TickGenerator, FigureRoom) - AirRoom - Labels(plot.Axes.Right.TickGenerator, 0);
+        Whole(style) - AxisRoom - Labels(plot.Axes.Left.TickGenerator, FigureRoom) - AirRoom - RightRoom(plot);
+
+    /// <summary>The width that labels at the right take, in page pixels.</summary>
+    public static double RightRoom(Plot plot) => Labels(plot.Axes.Right.TickGenerator, 0);
+
+    /// <summary>Nothing to be seen, as wide as this text.</summary>
+    public static string Blank(string text, float size) => new('\u00a0', (int)Math.Ceiling(WidthOf(text, size) / WidthOf("\u00a0", size)));
 
     /// <summary>The width of the whole picture within its margin, in page pixels.</summary>
     public static double Whole(PictureStyle style) => (style.WidthPixels - (2 * style.MarginPixels)) / style.Scale;
