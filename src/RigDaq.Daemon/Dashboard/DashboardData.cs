@@ -138,16 +138,16 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     {
         StudyAnswer answer = StudyComparison.Of(study, runs, questions: []);
         return new StudyView(study.Id, study.Name, study.SettingName, study.SettingUnit, Left(study, runs).Count,
-            [.. answer.Counts.Select(counts => ViewOf(counts, answer))],
+            [.. answer.Counts.Select(counts => ViewOf(study, counts, answer))],
             study.GroupOfSpecimens());
     }
 
-    private static GroupView ViewOf(GroupCounts counts, StudyAnswer answer)
+    private static GroupView ViewOf(Study study, GroupCounts counts, StudyAnswer answer)
     {
         GroupKey key = counts.Group;
         GroupStatistics? figures = answer.Answer?.Groups.FirstOrDefault(g => g.Material == key.Material && g.Condition == key.Condition && g.Setting == key.Setting);
         bool extrapolated = answer.Strengths.Any(s => s.Group == key && s.Void is null && s.Extrapolated);
-        return new GroupView(key, counts.Planned, figures?.N ?? 0, counts.VoidedTotal, figures?.Mean, figures?.Low, figures?.High, extrapolated);
+        return new GroupView(key, counts.Planned, figures?.N ?? 0, counts.VoidedTotal, figures?.Mean, figures?.Low, figures?.High, extrapolated, study.PrintsOf(key).Failed);
     }
 
     private StudyReportModel? Model(string studyId) => _reporter.Model(studyId) is { Runs.Count: > 0 } model ? model : null;

@@ -85,9 +85,10 @@ public sealed record StudyView(
 /// <param name="LowMegapascals">The lower end of its 95 % interval; null with fewer than two.</param>
 /// <param name="HighMegapascals">The upper end.</param>
 /// <param name="Extrapolated">Whether any strength in it is.</param>
+/// <param name="PrintsFailed">Prints on which its stretch could not be printed.</param>
 public sealed record GroupView(
     GroupKey Group, int Planned, int Count, int Voided, double? MeanMegapascals, double? LowMegapascals, double? HighMegapascals,
-    bool Extrapolated = false);
+    bool Extrapolated = false, int PrintsFailed = 0);
 
 /// <summary>Where the rig stands; null where it is not configured.</summary>
 /// <param name="LatitudeDegrees">Latitude.</param>

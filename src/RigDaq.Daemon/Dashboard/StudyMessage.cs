@@ -31,12 +31,12 @@ internal sealed record StudyMessage(string? Id, string Name, string SettingName,
     }
 }
 
-/// <summary>A group for the page.</summary>
+/// <summary>A group for the page; one that has no specimen because it could not be printed says so.</summary>
 internal sealed record GroupItem(string Label, string Material, int Planned, int Count, int Voided, double? MeanMegapascals,
-    double? LowMegapascals, double? HighMegapascals, bool Extrapolated)
+    double? LowMegapascals, double? HighMegapascals, bool Extrapolated, bool NotPrinted)
 {
     internal static GroupItem From(GroupView g, string unit) => new(GroupWords.Of(g.Group, unit), g.Group.Material, g.Planned, g.Count,
-        g.Voided, StateView.Finite(g.MeanMegapascals), StateView.Finite(g.LowMegapascals), StateView.Finite(g.HighMegapascals), g.Extrapolated);
+        g.Voided, StateView.Finite(g.MeanMegapascals), StateView.Finite(g.LowMegapascals), StateView.Finite(g.HighMegapascals), g.Extrapolated, g is { Planned: 0, PrintsFailed: > 0 });
 }
 
 /// <summary>What a person accepts by starting.</summary>

@@ -124,21 +124,20 @@ internal static class Canvas
 
     /// <summary>A figure beside a mean, or above what stands there.</summary>
     /// <param name="plot">Where.</param>
-    /// <param name="style">How.</param>
     /// <param name="x">The mean's place.</param>
     /// <param name="y">The mean, or the end of its interval.</param>
     /// <param name="text">The figure.</param>
     /// <param name="color">The series'.</param>
     /// <param name="side">Below 0 to the left, above 0 to the right, 0 above.</param>
-    public static void Value(Plot plot, PictureStyle style, double x, double y, string text, Color color, int side)
+    public static void Value(Plot plot, double x, double y, string text, Color color, int side)
     {
         var label = plot.Add.Text(text, x, y);
         label.LabelStyle.FontName = EmbeddedFonts.Family;
         label.LabelStyle.FontSize = SmallTypeSize;
         label.LabelStyle.ForeColor = color;
         label.LabelStyle.Alignment = side < 0 ? Alignment.MiddleRight : side > 0 ? Alignment.MiddleLeft : Alignment.LowerCenter;
-        label.OffsetX = Math.Sign(side) * ValueGap * (float)style.Scale;
-        label.OffsetY = side == 0 ? -ValueGap / 2 * (float)style.Scale : 0;
+        label.OffsetX = Math.Sign(side) * ValueGap;
+        label.OffsetY = side == 0 ? -ValueGap / 2 : 0;
     }
 
     /// <summary>Words in the plot, at a place of its axes.</summary>

@@ -103,7 +103,7 @@ internal static class SettingLines
         if (!style.Values) return;
         // The reference setting is 100 % by definition: that is no result.
         for (int i = 0; i < points.Length; i++)
-            if (points[i].High > points[i].Low) Canvas.Value(plot, style, xs[i], points[i].Percent, figure(points[i].Percent), color, index % 2 == 0 ? -1 : 1);
+            if (points[i].High > points[i].Low) Canvas.Value(plot, xs[i], points[i].Percent, figure(points[i].Percent), color, index % 2 == 0 ? -1 : 1);
     }
 
     /// <summary>A line of the picture.</summary>

@@ -109,7 +109,7 @@ internal static class StrengthPicture
         if (style.Values)
         {
             for (int i = 0; i < rising.Length; i++)
-                Canvas.Value(plot, style, xs[i], side == 0 ? unit.Of(rising[i].High ?? rising[i].Mean) : means[i], NumberText.Of(means[i], unit.Decimals(Half(rising[i]), 1)), color, side);
+                Canvas.Value(plot, xs[i], side == 0 ? unit.Of(rising[i].High ?? rising[i].Mean) : means[i], NumberText.Of(means[i], unit.Decimals(Half(rising[i]), 1)), color, side);
         }
 
         if (name is not null) marks.LegendText = name;

@@ -64,8 +64,14 @@ internal static class TypeFit
         yield return line;
     }
 
-    private static double Labels(ITickGenerator ticks, double unknown) => ticks is ScottPlot.TickGenerators.NumericManual { Ticks.Length: > 0 } manual
-        ? manual.Ticks.Max(tick => WidthOf(tick.Label, Canvas.SmallTypeSize)) : unknown;
+    private static double Labels(ITickGenerator ticks, double unknown)
+    {
+        if (ticks is not ScottPlot.TickGenerators.NumericManual manual) return unknown;
+        // What was added to it shows when the library asks for it.
+        using Paint paint = Paint.NewDisposablePaint();
+        manual.Regenerate(new CoordinateRange(double.MinValue, double.MaxValue), Edge.Left, new PixelLength(1), paint, new LabelStyle());
+        return manual.Ticks.Length == 0 ? unknown : manual.Ticks.Max(tick => WidthOf(tick.Label, Canvas.SmallTypeSize));
+    }
 
     /// <summary>Sets a legend in as many rows as its width asks for.</summary>
     internal sealed class Rows(double width) : ILegendLayout

@@ -162,6 +162,7 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
         await page.Locator("#cautions-go").ClickAsync();
         await Expect(page.Locator("#count-broken")).ToHaveTextAsync($"{specimens}", new() { Timeout = PullingMilliseconds });
         await Expect(page.Locator("#stage")).ToHaveTextAsync("finished", new() { Timeout = PullingMilliseconds });
+        await Expect(page.Locator("#groups tr").Filter(new() { HasText = "Birch, fan on, 240" })).ToContainTextAsync("could not be printed");
         await PicturedAsync(page, "pulled");
     }
 

@@ -26,7 +26,7 @@ function inUnit(group) {
 function row(group, scale) {
   const tr = element('tr'), name = element('th', '', group.label);
   name.scope = 'row';
-  const runs = fill(words.dashboard.runsOf, { n: group.count, planned: group.planned }) + (group.voided > 0 ? fill(words.dashboard.voided, { n: group.voided }) : '');
+  const runs = group.notPrinted ? words.dashboard.notPrinted : fill(words.dashboard.runsOf, { n: group.count, planned: group.planned }) + (group.voided > 0 ? fill(words.dashboard.voided, { n: group.voided }) : '');
   const mean = fixed(group.mean, group.decimals) + (group.extrapolated && group.mean !== null ? words.shared.extrapolated : '');
   const interval = group.low === null ? NONE : fill(words.dashboard.span, { low: fixed(group.low, group.decimals), high: fixed(group.high, group.decimals) });
   const plot = element('td', 'plot');
