@@ -62,7 +62,7 @@ public static class OriginsPicture
             for (int share = 0; share <= 100; share += SharesApart) shares.AddMajor(share, share.ToString(CultureInfo.InvariantCulture));
             plot.Axes.Bottom.TickGenerator = shares;
             plot.Axes.SetLimits(0, BehindBars, 0.4, rows + .6);
-            Canvas.LegendOnTop(plot);
+            Canvas.LegendOnTop(plot, style);
             Canvas.Note(plot, style, ReportText.OriginsNote(origins) + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
             return plot;
 
