@@ -78,7 +78,7 @@ internal static class Canvas
     {
         string[] there = [.. plot.Legend.GetItems().Select(item => item.LabelText)];
         foreach (string name in (names ?? []).Except(there))
-            plot.Add.Marker(double.NaN, double.NaN, MarkerShape.None, 0, Colors.Transparent).LegendText = TypeFit.Blank(name, SmallTypeSize);
+            plot.Add.Marker(0, 0, MarkerShape.None, 0, Colors.Transparent).LegendText = TypeFit.Blank(name, SmallTypeSize);
         plot.Legend.Layout = new TypeFit.Rows(TypeFit.DataRoom(plot, style));
         plot.Legend.TightHorizontalWrapping = true;
         plot.Legend.Orientation = Orientation.Horizontal;
