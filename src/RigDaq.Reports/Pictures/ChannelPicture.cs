@@ -72,7 +72,7 @@ public static class ChannelPicture
         if (trace.Reading.BreakTimeSeconds is { } broke) Upright(plot, style, broke, ReportText.BreakTimeMark);
         double span = Math.Max(high - low, 1e-9), length = Math.Max(to - from, 1e-9);
         if (double.IsFinite(low)) plot.Axes.SetLimits(from - (0.02 * length), to + (0.02 * length), low - (0.08 * span), high + (0.1 * span));
-        Canvas.LegendOnTop(plot);
+        Canvas.LegendOnTop(plot, style);
         return plot;
     }
 
@@ -98,7 +98,7 @@ public static class ChannelPicture
             mark.MarkerSize = 12;
             mark.MarkerLineWidth = 2;
             mark.LegendText = ReportText.PeakPlace;
-            Canvas.LegendOnTop(plot);
+            Canvas.LegendOnTop(plot, style);
         }
 
         return plot;
