@@ -1,5 +1,6 @@
 using Microsoft.Playwright;
 using RigDaq.Core.Specimens;
+using RigDaq.Tests.Shared;
 using static Microsoft.Playwright.Assertions;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -29,7 +30,7 @@ public sealed class PrintsPageTest(Browser browser) : IClassFixture<Browser>
         await page.Locator("#failed-save").ClickAsync();
         await Expect(page.Locator("#failed-answer")).ToContainTextAsync("“two”");
         await page.Locator("#failed-tries").FillAsync("3");
-        await page.Locator("#failed-photo").SetInputFilesAsync(new FilePayload { Name = "foam.png", MimeType = "image/png", Buffer = [0x89, 0x50, 0x4E, 0x47, 1] });
+        await page.Locator("#failed-photo").SetInputFilesAsync(new FilePayload { Name = "foam.jpg", MimeType = "image/jpeg", Buffer = TinyPicture.Jpeg() });
         await page.Locator("#failed-save").ClickAsync();
         await Expect(page.Locator("#stretches tr").Nth(3)).ToContainTextAsync("could not be printed foamed in the nozzle (3 tries) Photo of P04, 240 °C");
         Assert.NotNull(StretchStudy.Find(host).Prints[3].At(240)!.Failure!.PhotoName);
