@@ -9,12 +9,15 @@ using RigDaq.Tables;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary><c>rigdaq study curves</c>: recordings of others become runs of a study, with sections typed or from a table.</summary>
+/// <summary><c>rigdaq study curves</c>: recordings of others become runs of a study, with sections typed or from a
+/// table.</summary>
 internal static class StudyCurvesCommand
 {
     private static readonly Argument<string> Id = new("STUDY") { Description = TerminalText.StudyCurvesStudy };
-    private static readonly Argument<string[]> Files = new("FILE") { Description = TerminalText.StudyCurvesFiles, Arity = ArgumentArity.ZeroOrMore };
-    private static readonly Option<string?> Table = new("--table") { Description = TerminalText.StudyCurvesTable, HelpName = "TABLE" };
+    private static readonly Argument<string[]> Files = new("FILE") { Description = TerminalText.StudyCurvesFiles,
+        Arity = ArgumentArity.ZeroOrMore };
+    private static readonly Option<string?> Table = new("--table") { Description = TerminalText.StudyCurvesTable,
+        HelpName = "TABLE" };
     private static readonly Option<string?> Name = new("--name") { Description = TerminalText.StudyMakeName };
     private static readonly Option<string?> SettingName = new("--setting-name") { Description = TerminalText.StudyMakeSettingName };
     private static readonly Option<string?> SettingUnit = new("--setting-unit") { Description = TerminalText.StudyMakeSettingUnit };
@@ -23,17 +26,21 @@ internal static class StudyCurvesCommand
     private static readonly Option<string?> Condition = new("--condition") { Description = TerminalText.StudyCurvesCondition };
     private static readonly Option<string?> Setting = new("--setting") { Description = TerminalText.StudyCurvesSetting };
     private static readonly Option<string?> Print = new("--print") { Description = TerminalText.StudyCurvesPrint };
-    private static readonly Option<double[]> Width = new("--width") { Description = TerminalText.StudyCurvesWidth, HelpName = "MM" };
-    private static readonly Option<double[]> Thickness = new("--thickness") { Description = TerminalText.StudyCurvesThickness, HelpName = "MM" };
+    private static readonly Option<double[]> Width = new("--width") { Description = TerminalText.StudyCurvesWidth,
+        HelpName = "MM" };
+    private static readonly Option<double[]> Thickness = new("--thickness") { Description = TerminalText.StudyCurvesThickness,
+        HelpName = "MM" };
     private static readonly Option<double?> Area = new("--area") { Description = TerminalText.StudyCurvesArea, HelpName = "MM2" };
-    private static readonly Option<double> Remaining = new("--remaining") { Description = TerminalText.TraceRemaining, DefaultValueFactory = _ => 40 };
+    private static readonly Option<double> Remaining = new("--remaining") { Description = TerminalText.TraceRemaining,
+        DefaultValueFactory = _ => 40 };
     private static readonly Option<bool> Preview = new("--preview") { Description = TerminalText.StudyCurvesPreview };
 
     public static Command Create()
     {
         var command = new Command("curves", TerminalText.StudyCurvesCommand)
         {
-            Id, Files, Table, Name, SettingName, SettingUnit, Reference, Material, Condition, Setting, Print, Width, Thickness, Area, Remaining, Preview,
+            Id, Files, Table, Name, SettingName, SettingUnit, Reference, Material, Condition, Setting, Print, Width, Thickness,
+                Area, Remaining, Preview,
         };
         foreach (Option option in ReadingOption.All.Where(option => option != ReadingOption.SaveLayout)) command.Add(option);
         command.Add(StudyStore.Data);
@@ -50,7 +57,8 @@ internal static class StudyCurvesCommand
         bool keep = !parsed.GetValue(Preview);
         using StudyStore store = StudyStore.Open(parsed, mayBeNew: keep);
         Study study = store.Archive.Studies.Find(parsed.GetRequiredValue(Id)) ?? NewStudy(parsed);
-        CurvesJoined joined = new StudyCurves(store.Archive.Studies, store.Archive.Runs, store.Archive.Calibrations, TimeProvider.System).Join(study, curves, detection, keep);
+        CurvesJoined joined = new StudyCurves(store.Archive.Studies, store.Archive.Runs, store.Archive.Calibrations,
+            TimeProvider.System).Join(study, curves, detection, keep);
         if (parsed.GetValue(CommandTree.Json))
         {
             JsonAnswer.Write(new
@@ -76,13 +84,15 @@ internal static class StudyCurvesCommand
         foreach (Run run in joined.Runs)
         {
             Console.WriteLine(TerminalText.StudyCurvesRun(
-                TerminalText.CurveName(run.Head.Recording!.File, run.Head.Recording.Curve), run.Head.SpecimenId, run.Ending.Spoken(),
+                TerminalText.CurveName(run.Head.Recording!.File, run.Head.Recording.Curve), run.Head.SpecimenId,
+                    run.Ending.Spoken(),
                 run.Reading?.PeakForceNewtons, run.Strength?.Megapascals));
         }
 
         foreach (string there in joined.ThereAlready) CommandRunner.Say(TerminalText.StudyCurvesThere(there));
         foreach (string remark in joined.Remarks) CommandRunner.Say(remark);
-        Console.WriteLine(keep ? TerminalText.StudyCurvesKept(joined.Runs.Count, study.Id) : TerminalText.StudyCurvesWould(joined.Runs.Count, study.Id));
+        Console.WriteLine(keep ? TerminalText.StudyCurvesKept(joined.Runs.Count, study.Id)
+            : TerminalText.StudyCurvesWould(joined.Runs.Count, study.Id));
         return ExitStatus.Done;
     }
 
@@ -104,9 +114,10 @@ internal static class StudyCurvesCommand
     {
         string[] files = parsed.GetValue(Files) ?? [];
         if (parsed.GetValue(Table) is not { } table) return Typed(parsed, files, reading);
-        if (new Option?[] { Material, Condition, Setting, Print, Width, Thickness, Area }.FirstOrDefault(option => parsed.GetResult(option!) is not null) is { } typed)
+        if (new Option?[] { Material, Condition, Setting, Print, Width, Thickness, Area }.FirstOrDefault(option =>
+            parsed.GetResult(option!) is not null) is { } typed)
             throw new InputException(TerminalText.StudyCurvesTableAndTyped(typed.Name));
-        IReadOnlyList<CurveRow> rows = CurveRows.Read(table, CommandRunner.Say);
+        IReadOnlyList<CurveRow> rows = CurveRows.Read(table, CurveFile.Bytes(table), CommandRunner.Say);
         return CurveMatch.Match(table, rows, files, reading);
     }
 
@@ -114,13 +125,15 @@ internal static class StudyCurvesCommand
     private static CurveOfSpecimen[] Typed(ParseResult parsed, string[] files, ReadingOptions reading)
     {
         if (files.Length == 0) throw new InputException(TerminalText.StudyCurvesNothing);
-        if (parsed.GetValue(Material) is not { Length: > 0 } material || parsed.GetValue(Condition) is not { Length: > 0 } condition)
+        if (parsed.GetValue(Material) is not { Length: > 0 } material
+            || parsed.GetValue(Condition) is not { Length: > 0 } condition)
             throw new InputException(TerminalText.StudyCurvesGroupMissing);
         decimal? setting = parsed.GetValue(Setting) is { } text ? DecimalText.Read("--setting", text) : null;
         SectionMeasurement? section;
         try
         {
-            section = CurveRows.SectionOf(parsed.GetValue(Width) ?? [], parsed.GetValue(Thickness) ?? [], parsed.GetValue(Area), null);
+            section = CurveRows.SectionOf(parsed.GetValue(Width) ?? [], parsed.GetValue(Thickness)
+                ?? [], parsed.GetValue(Area), null);
         }
         catch (ArgumentException refusal)
         {
@@ -129,6 +142,9 @@ internal static class StudyCurvesCommand
 
         var group = new GroupKey(material, condition, setting);
         return [.. CurveMatch.Read(files, reading)
-            .SelectMany(source => source.Reading.Curves.Select(curve => new CurveOfSpecimen(source, curve, new CurveRow(0, source.Name, curve.Name, "", group, parsed.GetValue(Print) ?? "", section))))];
+            .SelectMany(source =>
+                source.Reading.Curves.Select(curve =>
+                new CurveOfSpecimen(source, curve,
+                new CurveRow(0, source.Name, curve.Name, "", group, parsed.GetValue(Print) ?? "", section))))];
     }
 }

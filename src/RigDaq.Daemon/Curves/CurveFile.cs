@@ -16,7 +16,8 @@ internal static class CurveFile
     {
         TableReading reading = RecordedTable.Read(Bytes(file), options);
         if (reading.Faults.Count > 0)
-            throw new InputException(string.Join(Environment.NewLine, reading.Faults.Select(fault => TerminalText.CurveFault(file, fault))));
+            throw new InputException(string.Join(Environment.NewLine,
+                reading.Faults.Select(fault => TerminalText.CurveFault(file, fault))));
         return reading;
     }
 
@@ -35,7 +36,8 @@ internal static class CurveFile
             int read;
             while ((read = stream.Read(block)) > 0)
             {
-                if (bytes.Length + read > TableLimits.TextBytesMax) throw InputException.In(file, TerminalText.CurveFileTooLong(TableLimits.TextBytesMax));
+                if (bytes.Length + read > TableLimits.TextBytesMax) throw InputException.In(file,
+                    TerminalText.CurveFileTooLong(TableLimits.TextBytesMax));
                 bytes.Write(block, 0, read);
             }
 

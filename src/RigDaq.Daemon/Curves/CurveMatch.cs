@@ -4,7 +4,8 @@ using RigDaq.Tables;
 
 namespace RigDaq.Daemon.Curves;
 
-/// <summary>Brings files and the rows of a table together: each curve has a row, each row a curve; all faults are told at once.</summary>
+/// <summary>Brings files and the rows of a table together: each curve has a row, each row a curve; all faults are told at
+/// once.</summary>
 internal static class CurveMatch
 {
     /// <summary>Reads files; all that is wrong with any of them is told at once.</summary>
@@ -19,7 +20,8 @@ internal static class CurveMatch
             {
                 CurveSource source = CurveSource.Of(Path.GetFileName(file), CurveFile.Bytes(file), options);
                 sources.Add(source);
-                foreach (TableFault fault in source.Reading.Faults) faults.Add(new InputException(TerminalText.CurveFault(file, fault)));
+                foreach (TableFault fault in source.Reading.Faults) faults.Add(new InputException(TerminalText.CurveFault(file,
+                    fault)));
             }
             catch (InputException fault)
             {
@@ -37,7 +39,8 @@ internal static class CurveMatch
     /// <param name="files">The files; empty to take those that the table names.</param>
     /// <param name="options">How the files are to be read.</param>
     /// <exception cref="InputException">The message has every fault, one a line.</exception>
-    public static IReadOnlyList<CurveOfSpecimen> Match(string table, IReadOnlyList<CurveRow> rows, IReadOnlyList<string> files, ReadingOptions options)
+    public static IReadOnlyList<CurveOfSpecimen> Match(string table, IReadOnlyList<CurveRow> rows, IReadOnlyList<string> files,
+        ReadingOptions options)
     {
         string beside = Path.GetDirectoryName(Path.GetFullPath(table))!;
         if (files.Count == 0) files = [.. rows.Select(row => Path.Combine(beside, row.File)).Distinct()];
@@ -45,10 +48,12 @@ internal static class CurveMatch
     }
 
     /// <inheritdoc cref="Match(string, IReadOnlyList{CurveRow}, IReadOnlyList{string}, ReadingOptions)"/>
-    public static IReadOnlyList<CurveOfSpecimen> Match(string table, IReadOnlyList<CurveRow> rows, IReadOnlyList<CurveSource> sources)
+    public static IReadOnlyList<CurveOfSpecimen> Match(string table, IReadOnlyList<CurveRow> rows,
+        IReadOnlyList<CurveSource> sources)
     {
         var faults = new InputFaults();
-        foreach (string twice in sources.GroupBy(source => source.Name, StringComparer.OrdinalIgnoreCase).Where(same => same.Count() > 1).Select(same => same.Key))
+        foreach (string twice in sources.GroupBy(source => source.Name, StringComparer.OrdinalIgnoreCase)
+            .Where(same => same.Count() > 1).Select(same => same.Key))
             faults.Add(InputException.In(twice, TerminalText.CurveFileTwice));
         faults.ThrowIfAny();
         Dictionary<string, CurveSource> byName = sources.ToDictionary(source => source.Name, StringComparer.OrdinalIgnoreCase);
@@ -61,18 +66,23 @@ internal static class CurveMatch
                 continue;
             }
 
-            RecordedCurve[] curves = [.. source.Reading.Curves.Where(curve => row.Curve.Length == 0 || curve.Name.Equals(row.Curve, StringComparison.OrdinalIgnoreCase))];
+            RecordedCurve[] curves = [.. source.Reading.Curves.Where(curve =>
+                row.Curve.Length == 0 || curve.Name.Equals(row.Curve, StringComparison.OrdinalIgnoreCase))];
             if (curves.Length == 1) matched.Add(new CurveOfSpecimen(source, curves[0], row));
-            else faults.Add(InputException.At(table, row.Line, CurveRows.Curve, TerminalText.CurveRowWhich(row.Curve, [.. source.Reading.Curves.Select(curve => curve.Name)])));
+            else faults.Add(InputException.At(table, row.Line, CurveRows.Curve,
+                TerminalText.CurveRowWhich(row.Curve, [.. source.Reading.Curves.Select(curve => curve.Name)])));
         }
 
         foreach (CurveSource source in sources)
         {
-            foreach (RecordedCurve curve in source.Reading.Curves.Where(curve => !matched.Exists(one => one.Source == source && one.Curve == curve)))
+            foreach (RecordedCurve curve in source.Reading.Curves.Where(curve =>
+                !matched.Exists(one => one.Source == source && one.Curve == curve)))
             {
                 // What a row names wrongly has been told already.
-                if (rows.Any(row => Path.GetFileName(row.File).Equals(source.Name, StringComparison.OrdinalIgnoreCase) && row.Curve.Length == 0)) continue;
-                faults.Add(InputException.In(TerminalText.CurveName(source.Name, curve.Name), TerminalText.CurveWithoutRow(table)));
+                if (rows.Any(row => Path.GetFileName(row.File).Equals(source.Name, StringComparison.OrdinalIgnoreCase)
+                    && row.Curve.Length == 0)) continue;
+                faults.Add(InputException.In(TerminalText.CurveName(source.Name, curve.Name),
+                    TerminalText.CurveWithoutRow(table)));
             }
         }
 

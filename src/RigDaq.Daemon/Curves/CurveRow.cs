@@ -13,25 +13,31 @@ namespace RigDaq.Daemon.Curves;
 /// <param name="Group">What it belongs to.</param>
 /// <param name="Print">The print; empty for one a group.</param>
 /// <param name="Section">Its readings; null where it was not measured.</param>
-internal sealed record CurveRow(int Line, string File, string Curve, string Specimen, GroupKey Group, string Print, SectionMeasurement? Section);
+internal sealed record CurveRow(int Line, string File, string Curve, string Specimen, GroupKey Group, string Print,
+    SectionMeasurement? Section);
 
 /// <summary>Reads the table that says which curve is whose.</summary>
 internal static class CurveRows
 {
-    public const string File = "file", Curve = "curve", Specimen = "specimen", Material = "material", Condition = "condition", Setting = "setting",
-        Print = "print", Width = "width_mm", Thickness = "thickness_mm", Area = "area_mm2", AreaUncertainty = "area_standard_uncertainty_mm2";
+    public const string File = "file", Curve = "curve", Specimen = "specimen", Material = "material", Condition = "condition",
+        Setting = "setting",
+        Print = "print", Width = "width_mm", Thickness = "thickness_mm", Area = "area_mm2",
+            AreaUncertainty = "area_standard_uncertainty_mm2";
 
-    private static readonly string[] Known = [File, Curve, Specimen, Material, Condition, Setting, Print, Width, Thickness, Area, AreaUncertainty];
+    private static readonly string[] Known = [File, Curve, Specimen, Material, Condition, Setting, Print, Width, Thickness, Area,
+        AreaUncertainty];
 
     /// <summary>The rows.</summary>
-    /// <param name="file">The table's path.</param>
+    /// <param name="file">The table's name, for people.</param>
+    /// <param name="bytes">Its content.</param>
     /// <param name="say">Takes what is odd but no fault.</param>
     /// <exception cref="InputException">The message has every fault, one a line.</exception>
-    public static IReadOnlyList<CurveRow> Read(string file, Action<string> say)
+    public static IReadOnlyList<CurveRow> Read(string file, byte[] bytes, Action<string> say)
     {
-        (NamedTable? table, string? fault) = NamedTable.Read(CurveFile.Bytes(file));
+        (NamedTable? table, string? fault) = NamedTable.Read(bytes);
         if (table is null) throw InputException.In(file, fault!);
-        string[] missing = [.. new[] { File, Material, Condition }.Where(column => !table.Columns.Contains(column, StringComparer.OrdinalIgnoreCase))];
+        string[] missing = [.. new[] { File, Material, Condition }.Where(column =>
+            !table.Columns.Contains(column, StringComparer.OrdinalIgnoreCase))];
         if (missing.Length > 0) throw InputException.At(file, 1, TerminalText.CurveTableLacks(missing, Known));
         string[] unknown = [.. table.Columns.Where(column => !Known.Contains(column, StringComparer.OrdinalIgnoreCase))];
         if (unknown.Length > 0) say(TerminalText.CurveTableUnknown(file, unknown));
@@ -40,16 +46,20 @@ internal static class CurveRows
         var rows = new List<CurveRow>();
         for (int row = 0; row < table.Count; row++) rows.Add(Row(file, table, row, faults));
         foreach (var twice in rows.GroupBy(row => (row.File.ToUpperInvariant(), row.Curve)).Where(same => same.Count() > 1))
-            faults.Add(InputException.At(file, twice.Last().Line, File, TerminalText.CurveTableTwice(twice.Last().File, twice.Last().Curve, twice.First().Line)));
-        foreach (var twice in rows.Where(row => row.Specimen.Length > 0).GroupBy(row => row.Specimen).Where(same => same.Count() > 1))
-            faults.Add(InputException.At(file, twice.Last().Line, Specimen, TerminalText.CurveTableTwice(twice.Key, "", twice.First().Line)));
+            faults.Add(InputException.At(file, twice.Last().Line, File,
+                TerminalText.CurveTableTwice(twice.Last().File, twice.Last().Curve, twice.First().Line)));
+        foreach (var twice in rows.Where(row => row.Specimen.Length > 0).GroupBy(row => row.Specimen)
+            .Where(same => same.Count() > 1))
+            faults.Add(InputException.At(file, twice.Last().Line, Specimen,
+                TerminalText.CurveTableTwice(twice.Key, "", twice.First().Line)));
         faults.ThrowIfAny();
         return rows;
     }
 
     /// <summary>The readings of a section; null where none was given.</summary>
     /// <exception cref="ArgumentException">They give no section; the message says why.</exception>
-    public static SectionMeasurement? SectionOf(IReadOnlyList<double> widths, IReadOnlyList<double> thicknesses, double? area, double? areaUncertainty)
+    public static SectionMeasurement? SectionOf(IReadOnlyList<double> widths, IReadOnlyList<double> thicknesses, double? area,
+        double? areaUncertainty)
     {
         if (widths.Count == 0 && thicknesses.Count == 0 && area is null) return null;
         var section = new SectionMeasurement
@@ -80,12 +90,15 @@ internal static class CurveRows
         }
 
         if (!table.TryDecimal(row, Setting, out decimal? setting))
-            faults.Add(InputException.At(file, line, Setting, TerminalText.InputNotDecimal(table.Text(row, Setting), comma: false)));
-        IReadOnlyList<double> widths = Numbers(Width), thicknesses = Numbers(Thickness), areas = Numbers(Area), uncertainties = Numbers(AreaUncertainty);
+            faults.Add(InputException.At(file, line, Setting,
+                TerminalText.InputNotDecimal(table.Text(row, Setting), comma: false)));
+        IReadOnlyList<double> widths = Numbers(Width), thicknesses = Numbers(Thickness), areas = Numbers(Area),
+            uncertainties = Numbers(AreaUncertainty);
         SectionMeasurement? section = null;
         try
         {
-            section = SectionOf(widths, thicknesses, areas.Count > 0 ? areas[0] : null, uncertainties.Count > 0 ? uncertainties[0] : null);
+            section = SectionOf(widths, thicknesses, areas.Count > 0 ? areas[0] : null, uncertainties.Count > 0 ? uncertainties[0]
+                : null);
         }
         catch (ArgumentException refusal)
         {
@@ -93,7 +106,8 @@ internal static class CurveRows
         }
 
         return new CurveRow(
-            line, Filled(File), table.Text(row, Curve), table.Text(row, Specimen), new GroupKey(Filled(Material), Filled(Condition), setting),
+            line, Filled(File), table.Text(row, Curve), table.Text(row, Specimen),
+                new GroupKey(Filled(Material), Filled(Condition), setting),
             table.Text(row, Print), section);
     }
 }

@@ -27,7 +27,8 @@ internal sealed partial class LayoutStore(string dataFolder)
 
     /// <summary>The names, in order.</summary>
     public IReadOnlyList<string> Names() => Directory.Exists(_folder)
-        ? [.. Directory.EnumerateFiles(_folder, "*.json").Select(file => Path.GetFileNameWithoutExtension(file)).Order(StringComparer.OrdinalIgnoreCase).Take(LayoutsMax)]
+        ? [.. Directory.EnumerateFiles(_folder, "*.json").Select(file => Path.GetFileNameWithoutExtension(file))
+            .Order(StringComparer.OrdinalIgnoreCase).Take(LayoutsMax)]
         : [];
 
     /// <summary>Reads a layout.</summary>
@@ -39,7 +40,8 @@ internal sealed partial class LayoutStore(string dataFolder)
         try
         {
             if (new FileInfo(file).Length > FileBytesMax) throw new InputException(TerminalText.LayoutBroken(name, file));
-            return JsonSerializer.Deserialize<ReadingOptions>(File.ReadAllBytes(file), Json) ?? throw new InputException(TerminalText.LayoutBroken(name, file));
+            return JsonSerializer.Deserialize<ReadingOptions>(File.ReadAllBytes(file), Json)
+                ?? throw new InputException(TerminalText.LayoutBroken(name, file));
         }
         catch (JsonException fault)
         {
@@ -60,7 +62,8 @@ internal sealed partial class LayoutStore(string dataFolder)
     }
 
     private string FileOf(string name) =>
-        NamePattern().IsMatch(name) ? Path.Combine(_folder, name + ".json") : throw new InputException(TerminalText.LayoutName(name));
+        NamePattern().IsMatch(name) ? Path.Combine(_folder, name + ".json")
+            : throw new InputException(TerminalText.LayoutName(name));
 
     [GeneratedRegex(@"^[\p{L}\p{N}][\p{L}\p{N} _-]{0,59}$")]
     private static partial Regex NamePattern();

@@ -43,18 +43,23 @@ internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICali
     /// <exception cref="InputException">The study's rules refuse it; the message has every reason.</exception>
     public CurvesJoined Join(Study study, IReadOnlyList<CurveOfSpecimen> curves, DetectionSettings detection, bool keep)
     {
-        if (curves.FirstOrDefault(one => one.Curve.InCounts) is { } counts) throw InputException.In(counts.Source.Name, TerminalText.CurvesInCounts);
-        var before = runs.OfStudy(study.Id).Select(run => run.Head.Recording).OfType<RecordedSource>().Select(source => (source.Sha256, source.Curve)).ToHashSet();
-        CurveOfSpecimen[] there = [.. curves.Where(one => before.Contains((one.Source.Sha256, one.Curve.Name)))], fresh = [.. curves.Except(there)];
+        if (curves.FirstOrDefault(one => one.Curve.InCounts) is { } counts) throw InputException.In(counts.Source.Name,
+            TerminalText.CurvesInCounts);
+        var before = runs.OfStudy(study.Id).Select(run => run.Head.Recording).OfType<RecordedSource>()
+            .Select(source => (source.Sha256, source.Curve)).ToHashSet();
+        CurveOfSpecimen[] there = [.. curves.Where(one => before.Contains((one.Source.Sha256, one.Curve.Name)))],
+            fresh = [.. curves.Except(there)];
         string[] thereAlready = [.. there.Select(one => TerminalText.CurveName(one.Source.Name, one.Curve.Name))];
-        string[] remarks = [.. fresh.Select(one => one.Source).Distinct().SelectMany(source => source.Reading.Warnings.Select(warning => TerminalText.InputIn(source.Name, warning)))];
+        string[] remarks = [.. fresh.Select(one => one.Source).Distinct()
+            .SelectMany(source => source.Reading.Warnings.Select(warning => TerminalText.InputIn(source.Name, warning)))];
         if (fresh.Length == 0) return new CurvesJoined([], thereAlready, remarks);
         DateTimeOffset now = time.GetUtcNow();
         (Study joined, string[] specimens, IReadOnlyList<StudyFinding> findings) = WithSpecimens(study, fresh, now);
         string[] refused = [.. findings.Where(finding => finding.Refused).Select(finding => finding.Text)];
         if (refused.Length > 0) throw new InputException(string.Join(Environment.NewLine, refused));
         CalibrationRecord claim = Claim(fresh, now);
-        PullRecord[] pulls = [.. fresh.Select((one, i) => Pull(one, joined.Id, specimens[i], claim, detection, now + TimeSpan.FromMilliseconds(i)))];
+        PullRecord[] pulls = [.. fresh.Select((one, i) =>
+            Pull(one, joined.Id, specimens[i], claim, detection, now + TimeSpan.FromMilliseconds(i)))];
         Run[] made = [.. pulls.Select(pull => RunCalculation.Calculate(pull, joined, claim, pull.EndedAt))];
         if (keep) Keep(joined, claim, pulls, made);
         return new CurvesJoined(made, thereAlready, [.. remarks, .. findings.Select(finding => finding.Text)]);
@@ -68,20 +73,25 @@ internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICali
     }
 
     // Specimens that are there take the curve; others are made, in prints as a table of strengths would make them.
-    private static (Study, string[], IReadOnlyList<StudyFinding>) WithSpecimens(Study study, CurveOfSpecimen[] curves, DateTimeOffset now)
+    private static (Study, string[], IReadOnlyList<StudyFinding>) WithSpecimens(Study study, CurveOfSpecimen[] curves,
+        DateTimeOffset now)
     {
         HashSet<string> known = [.. study.Specimens.Select(specimen => specimen.Id)];
         CurveRow[] fresh = [.. curves.Select(one => one.Row).Where(row => !known.Contains(row.Specimen))];
-        ImportPreview preview = StudyImport.Preview(study, [.. fresh.Select(row => new ImportRow(row.Line, null, row.Group, row.Print, 1))], "", now);
+        ImportPreview preview = StudyImport.Preview(study,
+            [.. fresh.Select(row => new ImportRow(row.Line, null, row.Group, row.Print, 1))], "", now);
         string[] made = [.. preview.Study.Imported.Skip(study.Imported.Count).Select(imported => imported.SpecimenId)];
-        var labels = made.Zip(fresh).ToDictionary(pair => pair.First, pair => pair.Second.Specimen.Length > 0 ? pair.Second.Specimen : pair.First);
+        var labels = made.Zip(fresh)
+            .ToDictionary(pair => pair.First, pair => pair.Second.Specimen.Length > 0 ? pair.Second.Specimen : pair.First);
         Study joined = preview.Study with
         {
             Imported = study.Imported,
-            Specimens = [.. preview.Study.Specimens.Select(specimen => labels.TryGetValue(specimen.Id, out string? label) ? specimen with { Id = label } : specimen)],
+            Specimens = [.. preview.Study.Specimens.Select(specimen =>
+                labels.TryGetValue(specimen.Id, out string? label) ? specimen with { Id = label } : specimen)],
         };
         int next = 0;
-        string[] specimens = [.. curves.Select(one => known.Contains(one.Row.Specimen) ? one.Row.Specimen : labels[made[next++]])];
+        string[] specimens = [.. curves.Select(one =>
+            known.Contains(one.Row.Specimen) ? one.Row.Specimen : labels[made[next++]])];
         for (int i = 0; i < curves.Length; i++)
         {
             if (curves[i].Row.Section is { } section) joined = StudyCorrections.Measure(joined, specimens[i], section);
@@ -93,15 +103,19 @@ internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICali
     // One claim for all that are kept in the same steps.
     private CalibrationRecord Claim(CurveOfSpecimen[] curves, DateTimeOffset now)
     {
-        double greatest = curves.SelectMany(one => one.Curve.Values).Where(double.IsFinite).Select(Math.Abs).DefaultIfEmpty().Max();
+        double greatest = curves.SelectMany(one => one.Curve.Values).Where(double.IsFinite).Select(Math.Abs).DefaultIfEmpty()
+            .Max();
         double step = RecordedPull.StepNewtons(greatest);
-        return calibrations.OfDevice(RecordedPull.DeviceId).FirstOrDefault(claim => claim.Curve.Coefficients[0] == step) ?? RecordedPull.Claim(step, now);
+        return calibrations.OfDevice(RecordedPull.DeviceId).FirstOrDefault(claim => claim.Curve.Coefficients[0] == step)
+            ?? RecordedPull.Claim(step, now);
     }
 
-    private static PullRecord Pull(CurveOfSpecimen one, string studyId, string specimenId, CalibrationRecord claim, DetectionSettings detection, DateTimeOffset at)
+    private static PullRecord Pull(CurveOfSpecimen one, string studyId, string specimenId, CalibrationRecord claim,
+        DetectionSettings detection, DateTimeOffset at)
     {
         RecordedCurve curve = one.Curve;
-        var trace = new ForceTrace { TimesSeconds = curve.TimesSeconds, ForcesNewtons = curve.Values, PositionsMillimetres = curve.PositionsMillimetres };
+        var trace = new ForceTrace { TimesSeconds = curve.TimesSeconds, ForcesNewtons = curve.Values,
+            PositionsMillimetres = curve.PositionsMillimetres };
         var source = new RecordedSource(one.Source.Name, curve.Name, one.Source.Sha256, ReadAs(one));
         try
         {

@@ -6,8 +6,8 @@ using RigDaq.Tables;
 namespace RigDaq.Daemon.Dashboard;
 
 /// <summary>
-/// The requests of the page of curves. A file is sent as the body, what a person said about it in the address; reading one takes the machine some
-/// work, so that it wants the token as keeping does, and happens one at a time.
+/// The requests of the page of curves. A file is sent as the body, what a person said about it in the address; reading one takes
+/// the machine some work, so that it wants the token as keeping does, and happens one at a time.
 /// </summary>
 internal static class CurvesEndpoints
 {
@@ -24,14 +24,24 @@ internal static class CurvesEndpoints
             WithFileAsync(context, async bytes =>
             {
                 bool dark = Query(context, "scheme") == "dark";
-                CurvesView view = await Task.Run(() => desk.Read(Query(context, "name"), bytes, Options(context, desk), dark)).ConfigureAwait(false);
+                CurvesView view = await Task.Run(() => desk.Read(Query(context, "name"), bytes, Options(context, desk), dark))
+                    .ConfigureAwait(false);
+                await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, view).ConfigureAwait(false);
+            }));
+        routes.MapPost("/api/curves-table", (HttpContext context) =>
+            WithFileAsync(context, async bytes =>
+            {
+                CurvesTableView view = await Task.Run(() => CurvesDesk.Table(Query(context, "name"), bytes))
+                    .ConfigureAwait(false);
                 await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, view).ConfigureAwait(false);
             }));
         routes.MapPost("/api/curves-keep", (HttpContext context, CurvesDesk desk) =>
             WithFileAsync(context, async bytes =>
             {
-                CommandResult result = await Task.Run(() => desk.Keep(Query(context, "name"), bytes, Options(context, desk), Ask(context))).ConfigureAwait(false);
-                await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
+                CommandResult result = await Task.Run(() =>
+                    desk.Keep(Query(context, "name"), bytes, Options(context, desk), Ask(context))).ConfigureAwait(false);
+                await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK
+                    : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
             }));
     }
 
@@ -39,7 +49,8 @@ internal static class CurvesEndpoints
     {
         if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
         {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason)).ConfigureAwait(false);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason))
+                .ConfigureAwait(false);
             return;
         }
 
@@ -57,7 +68,8 @@ internal static class CurvesEndpoints
         }
         catch (Exception fault) when (fault is InputException or IOException or UnauthorizedAccessException)
         {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status409Conflict, CommandResult.Refused(fault.Message.Split('\n', StringSplitOptions.TrimEntries))).ConfigureAwait(false);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status409Conflict,
+                CommandResult.Refused(fault.Message.Split('\n', StringSplitOptions.TrimEntries))).ConfigureAwait(false);
         }
         finally
         {
@@ -68,7 +80,8 @@ internal static class CurvesEndpoints
     // The host's own limit on bodies is lifted for this request, which has a limit of its own.
     private static async Task<byte[]?> ReadAsync(HttpContext context)
     {
-        if (context.Features.Get<Microsoft.AspNetCore.Http.Features.IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } size) size.MaxRequestBodySize = BytesMax;
+        if (context.Features.Get<Microsoft.AspNetCore.Http.Features.IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } size)
+            size.MaxRequestBodySize = BytesMax;
         if (context.Request.ContentLength > BytesMax) return null;
         using var bytes = new MemoryStream();
         byte[] part = new byte[64 * 1024];
@@ -109,9 +122,14 @@ internal static class CurvesEndpoints
         return Said("layout") is { } layout ? said.Over(desk.Layouts.Read(layout)) : said;
     }
 
-    private static CurvesAsk Ask(HttpContext context) => new(
-        Query(context, "study").Trim(), Query(context, "material").Trim(), Query(context, "condition").Trim(), Query(context, "setting").Trim(),
-        Query(context, "print").Trim(), Query(context, "width"), Query(context, "thickness"), Query(context, "saveLayout").Trim());
+    private static CurvesAsk Ask(HttpContext context)
+    {
+        string Said(string name) => Query(context, name).Trim();
+        return new CurvesAsk(
+            Said("study"), Said("material"), Said("condition"), Said("setting"), Said("print"), Said("width"), Said("thickness"),
+                Said("saveLayout"),
+            Said("curve"), Said("specimen"), Said("area"), Said("areaUncertainty"));
+    }
 
     private static string Query(HttpContext context, string name) => context.Request.Query[name].ToString();
 }

@@ -1,3 +1,5 @@
+using System.Globalization;
+using RigDaq.Daemon.Curves;
 using RigDaq.Daemon.Commands;
 
 namespace RigDaq.Daemon.Dashboard;
@@ -7,10 +9,33 @@ internal sealed record CurvesStartView(bool MayChange, IReadOnlyList<string> Lay
 
 /// <summary>How a file was read.</summary>
 internal sealed record CurvesView(
-    string Name, string Encoding, string? Sheet, IReadOnlyList<string> Sheets, string? Separator, string DecimalMark, int? HeaderLine, int? FirstLine, string TimesFrom,
-    IReadOnlyList<TraceReadColumn> Columns, IReadOnlyList<IReadOnlyList<string>> Preview, IReadOnlyList<string> Faults, IReadOnlyList<string> Warnings,
+    string Name, string Encoding, string? Sheet, IReadOnlyList<string> Sheets, string? Separator, string DecimalMark,
+        int? HeaderLine, int? FirstLine, string TimesFrom,
+    IReadOnlyList<TraceReadColumn> Columns, IReadOnlyList<IReadOnlyList<string>> Preview, IReadOnlyList<string> Faults,
+        IReadOnlyList<string> Warnings,
     IReadOnlyList<CurveView> Curves);
 
 /// <summary>What one of its curves shows.</summary>
 internal sealed record CurveView(
-    string Name, string Ending, double? PeakForceNewtons, double? BreakForceNewtons, double? SampleRateHertz, int Samples, string? Svg, IReadOnlyList<string> Warnings);
+    string Name, string Ending, double? PeakForceNewtons, double? BreakForceNewtons, double? SampleRateHertz, int Samples,
+        string? Svg, IReadOnlyList<string> Warnings);
+
+/// <summary>A table that says whose curves are whose, row by row, in file order.</summary>
+internal sealed record CurvesTableView(IReadOnlyList<CurvesRowView> Rows, IReadOnlyList<string> Remarks);
+
+/// <summary>A row of it, as it is sent back to keep its curve.</summary>
+internal sealed record CurvesRowView(
+    int Line, string File, string Curve, string Specimen, string Material, string Condition, string Setting, string Print,
+    string Width, string Thickness, string Area, string AreaUncertainty)
+{
+    internal static CurvesRowView Of(CurveRow row) => new(
+        row.Line, Path.GetFileName(row.File), row.Curve, row.Specimen, row.Group.Material, row.Group.Condition,
+            Text(row.Group.Setting), row.Print,
+        Join(row.Section?.WidthsMillimetres), Join(row.Section?.ThicknessesMillimetres),
+        Text(row.Section?.AreaSquareMillimetres), Text(row.Section?.AreaStandardUncertaintySquareMillimetres));
+
+    private static string Text(IFormattable? number) => number?.ToString(null, CultureInfo.InvariantCulture) ?? "";
+
+    private static string Join(IReadOnlyList<double>? numbers) =>
+        string.Join(' ', (numbers ?? []).Select(number => Text(number)));
+}

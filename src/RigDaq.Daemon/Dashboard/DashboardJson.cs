@@ -36,6 +36,7 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(CurvesView))]
 [JsonSerializable(typeof(CurvesStartView))]
 [JsonSerializable(typeof(OriginsView))]
+[JsonSerializable(typeof(CurvesTableView))]
 internal sealed partial class DashboardJson : JsonSerializerContext
 {
     internal static DashboardJson Camel { get; } = new(new JsonSerializerOptions

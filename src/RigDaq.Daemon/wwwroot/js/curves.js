@@ -7,7 +7,8 @@ const ROLES = { force: words.curves.force, time: words.curves.time, position: wo
 const COLUMN_OPTIONS = { force: 'forceColumn', time: 'timeColumn', position: 'positionColumn', curve: 'curveColumn' };
 const BYTES_MAX = 32 * 1024 * 1024, FILES_MAX = 100, READ_MILLISECONDS = 120000;
 const files = [];
-let now = null, question = 0, mayChange = false;
+const TABLE_NAMES = ['file', 'material', 'condition'], HEAD_BYTES = 4096;
+let now = null, question = 0, mayChange = false, table = null;
 
 await enter();
 nameUnits();
@@ -16,10 +17,14 @@ await start();
 $('files').addEventListener('change', () => take($('files').files));
 $('drop').addEventListener('dragover', event => { event.preventDefault(); $('drop').classList.add('over'); });
 $('drop').addEventListener('dragleave', () => $('drop').classList.remove('over'));
-$('drop').addEventListener('drop', event => { event.preventDefault(); $('drop').classList.remove('over'); take(event.dataTransfer.files); });
-$('options').addEventListener('change', () => { Object.assign(now.options, Object.fromEntries(new FormData($('options')))); read(now); });
+$('drop').addEventListener('drop', event =>
+    { event.preventDefault(); $('drop').classList.remove('over'); take(event.dataTransfer.files); });
+$('options').addEventListener('change', () =>
+    { Object.assign(now.options, Object.fromEntries(new FormData($('options')))); read(now); });
 $('options').addEventListener('submit', event => event.preventDefault());
 $('keep').addEventListener('submit', keep);
+$('table').addEventListener('change', () => { if ($('table').files.length > 0) readTable($('table').files[0]); });
+$('keep-rows').addEventListener('submit', keepRows);
 
 async function start() {
   try {
@@ -28,21 +33,78 @@ async function start() {
     $('layout').append(...begun.layouts.map(option));
     $('studies').replaceChildren(...begun.studies.map(option));
     if (!mayChange) $('banners').replaceChildren(element('p', 'banner', words.curves.mayNot));
-    $('files').disabled = !mayChange;
+    $('files').disabled = $('table').disabled = !mayChange;
   } catch (fault) { $('banners').replaceChildren(element('p', 'banner', fault.said ?? words.curves.loadAgain)); }
 }
 
-function take(list) {
+async function take(list) {
   if (!mayChange) return;
-  const fresh = [...list].slice(0, FILES_MAX - files.length).map(file => ({ file, options: {}, view: null }));
+  const fresh = [];
+  for (const file of [...list].slice(0, FILES_MAX - files.length)) {
+    if (await isTable(file)) readTable(file);
+    else fresh.push({ file, options: {}, view: null });
+  }
   if (fresh.length === 0) return;
   files.push(...fresh);
+  if (table !== null) showRows();
   read(fresh[0], true);
+}
+
+/** Whether a text's first lines name the columns that a table of specimens needs. */
+async function isTable(file) {
+  const head = (await file.slice(0, HEAD_BYTES).text()).toLowerCase().split(/\r?\n/).find(line => line !== '' && !line.startsWith('#')) ?? '';
+  const names = head.split(/[,;\t|]/).map(name => name.trim().replace(/^"|"$/g, ''));
+  return TABLE_NAMES.every(name => names.includes(name));
+}
+
+async function readTable(file) {
+  const answer = await post('curves-table', { file, options: {} }, {});
+  $('by-table').hidden = false;
+  if (answer.rows === undefined) { say($('rows-kept'), answer); return; }
+  say($('rows-kept'), { done: true, message: '' });
+  table = { name: file.name, rows: answer.rows };
+  list($('table-remarks'), answer.remarks);
+  showRows();
+}
+
+function fileOf(row) { return files.find(one => one.file.name.toLowerCase() === row.file.toLowerCase()); }
+
+function showRows() {
+  $('table-read').textContent = fill(words.curves.tableRead, { table: table.name, n: table.rows.length });
+  $('rows').replaceChildren(...table.rows.map(row => {
+    const line = element('tr'), head = element('th', '', row.curve === '' ? row.file : `${row.file}, ${row.curve}`);
+    const section = row.area === '' ? [row.width, row.thickness].filter(text => text !== '').join(' × ') : `${row.area} mm²`;
+    head.scope = 'row';
+    line.append(head, element('td', '', [row.material, row.condition, row.setting, row.print].filter(text => text !== '').join(', ')), element('td', '', section),
+      element('td', '', row.said ?? (fileOf(row) === undefined ? words.curves.tableMissing : words.curves.tableReady)));
+    return line;
+  }));
+}
+
+/** One row after another; a row that is refused says why and keeps none of the others from being saved. */
+async function keepRows(event) {
+  event.preventDefault();
+  if (table === null) return;
+  const study = new FormData($('keep-rows')).get('study'), of = table.rows.length;
+  let kept = 0;
+  for (const [at, row] of table.rows.entries()) {
+    const one = fileOf(row);
+    if (one === undefined) continue;
+    say($('rows-kept'), { done: true, message: fill(words.curves.tableBusy, { n: at + 1, of }) });
+    const { file, line, said, ...asked } = row;
+    const result = await post('curves-keep', one, { study, ...asked });
+    row.said = result.message;
+    if (result.done) { kept++; one.kept = true; }
+    showRows();
+  }
+  say($('rows-kept'), { done: kept === of, message: fill(words.curves.tableKept, { n: kept, of }) });
+  showFiles();
 }
 
 function showFiles() {
   $('chosen').replaceChildren(...files.map(one => {
-    const item = element('li'), button = element('button', '', one.kept ? fill(words.curves.fileKept, { file: one.file.name }) : one.file.name);
+    const item = element('li'),
+        button = element('button', '', one.kept ? fill(words.curves.fileKept, { file: one.file.name }) : one.file.name);
     button.type = 'button';
     if (one === now) button.setAttribute('aria-current', 'true');
     button.addEventListener('click', () => read(one, true));
@@ -56,9 +118,11 @@ async function read(one, moved = false) {
   const mine = ++question;
   if (moved) { now = one; fillOptions(); }
   showFiles();
-  if (one.file.size > BYTES_MAX) { tell({ done: false, message: fill(words.curves.tooLong, { n: BYTES_MAX / 1048576 }) }); hide(); return; }
+  if (one.file.size > BYTES_MAX)
+      { tell({ done: false, message: fill(words.curves.tooLong, { n: BYTES_MAX / 1048576 }) }); hide(); return; }
   tell({ done: true, message: words.curves.reading });
-  const answer = await post('curves-read', one, { scheme: matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light' });
+  const answer = await post('curves-read', one,
+      { scheme: matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light' });
   if (mine !== question) return;
   if (answer.columns === undefined) { tell(answer); hide(); return; }
   tell({ done: true, message: '' });
@@ -71,7 +135,8 @@ async function post(command, one, more) {
   const said = Object.entries({ ...one.options, ...more }).filter(([, value]) => value !== '' && value !== null);
   try {
     const response = await fetch(`/api/${command}?${new URLSearchParams([['name', one.file.name], ...said])}`, {
-      method: 'POST', cache: 'no-store', headers: { 'content-type': 'application/octet-stream' }, body: one.file, signal: AbortSignal.timeout(READ_MILLISECONDS),
+      method: 'POST', cache: 'no-store', headers: { 'content-type': 'application/octet-stream' }, body: one.file,
+          signal: AbortSignal.timeout(READ_MILLISECONDS),
     });
     return await response.json();
   } catch { return { done: false, message: words.shared.noAnswer }; }
@@ -82,23 +147,29 @@ function hide() { for (const id of ['reading', 'shown', 'keeping']) $(id).hidden
 function show(view) {
   $('reading').hidden = false;
   $('shown').hidden = $('keeping').hidden = view.curves.length === 0;
-  const text = view.sheet === null ? fill(words.curves.readText, { encoding: view.encoding, separator: view.separator ?? '', mark: view.decimalMark }) : fill(words.curves.readSheet, { sheet: view.sheet });
+  const text = view.sheet === null
+      ? fill(words.curves.readText, { encoding: view.encoding, separator: view.separator ?? '', mark: view.decimalMark })
+      : fill(words.curves.readSheet, { sheet: view.sheet });
   const lines = view.headerLine === null ? words.curves.noHeader : words.curves.header;
-  $('read-as').textContent = view.firstLine === null ? text : [text, fill(lines, { line: view.headerLine, first: view.firstLine })].join(' ');
+  $('read-as').textContent = view.firstLine === null ? text
+      : [text, fill(lines, { line: view.headerLine, first: view.firstLine })].join(' ');
   list($('faults'), view.faults);
   list($('warnings'), view.warnings);
   if (view.faults.length > 0) $('corrections').open = true;
   const chosen = [...$('columns').querySelectorAll('select')].indexOf(document.activeElement);
   $('columns').replaceChildren(...view.columns.map(row));
   if (chosen >= 0) $('columns').querySelectorAll('select')[chosen]?.focus();
-  $('preview').replaceChildren(...view.preview.map(cells => { const line = element('tr'); line.append(...cells.map(cell => element('td', '', cell))); return line; }));
+  $('preview').replaceChildren(...view.preview.map(cells =>
+      { const line = element('tr'); line.append(...cells.map(cell => element('td', '', cell))); return line; }));
   $('sheet').replaceChildren(new Option(words.curves.firstSheet, ''), ...view.sheets.map(option));
   $('sheet').value = now.options.sheet ?? '';
   $('curves').replaceChildren(...view.curves.map(curve));
 }
 
 function row(column) {
-  const line = element('tr'), head = element('th', '', column.name === '' ? fill(words.curves.numbered, { n: column.number }) : column.name), cell = element('td'), choice = element('select');
+  const line = element('tr'),
+      head = element('th', '', column.name === '' ? fill(words.curves.numbered, { n: column.number }) : column.name),
+      cell = element('td'), choice = element('select');
   head.scope = 'row';
   choice.setAttribute('aria-label', fill(words.curves.takeFor, { column: head.textContent }));
   choice.append(new Option(words.curves.notUsed, ''), ...Object.entries(ROLES).map(([role, said]) => new Option(said, role)));
@@ -106,7 +177,8 @@ function row(column) {
   choice.value = column.role ?? '';
   choice.addEventListener('change', () => {
     // The column that a role had is asked for anew where it was taken away.
-    for (const role of Object.keys(ROLES)) if (column.role === role) now.options[COLUMN_OPTIONS[role]] = role === 'force' ? '' : 'none';
+    for (const role of Object.keys(ROLES)) if (column.role === role) now.options[COLUMN_OPTIONS[role]] = role === 'force' ? ''
+        : 'none';
     if (COLUMN_OPTIONS[choice.value]) now.options[COLUMN_OPTIONS[choice.value]] = String(column.number);
     read(now);
   });
@@ -116,7 +188,10 @@ function row(column) {
 }
 
 function curve(one) {
-  const made = element('article'), figures = fill(words.curves.figures, { ending: one.ending, peak: one.peakForceNewtons === null ? words.curves.noPeak : `${force(one.peakForceNewtons)} ${units.force.symbol}`, n: one.samples });
+  const made = element('article'),
+      figures = fill(words.curves.figures,
+      { ending: one.ending, peak: one.peakForceNewtons === null ? words.curves.noPeak
+      : `${force(one.peakForceNewtons)} ${units.force.symbol}`, n: one.samples });
   made.append(element('h3', '', one.name), element('p', '', figures));
   if (one.svg !== null) {
     const box = element('div', 'scroll'), image = element('img');
