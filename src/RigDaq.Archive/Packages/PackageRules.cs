@@ -64,6 +64,8 @@ internal static class PackageRules
     [
         study.Id, study.Name, study.SettingName, study.SettingUnit, .. study.Specimens.Select(specimen => specimen.Id),
         .. study.Prints.SelectMany(print => new[] { print.Id, print.Material, print.Condition }),
+        .. study.Earlier.SelectMany(earlier => earlier.Stretches.SelectMany(s => new[] { s.Material, s.Condition, s.Print }).Append(earlier.StudyId).Append(earlier.Name)
+            .Append(earlier.PooledBecause ?? "")),
     ];
 
     private static void Id(string id)

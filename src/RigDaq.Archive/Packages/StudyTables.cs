@@ -18,18 +18,44 @@ internal static class StudyTables
     public static IReadOnlyList<PackageTable> Of(StudyPackageContent content)
     {
         StudyAnswer answer = StudyComparison.Of(content.Study, content.Latest);
-        return [Strengths(answer), Runs(content, answer), HistoryTable.Of(content), Prints(content.Study), Specimens(content.Study), Groups(answer), Comparisons(answer), Calibrations(content), CheckWeightHistory.Table(content.CheckWeights)];
+        return [Strengths(content.Study, answer), .. content.Study.Earlier.Count > 0 ? new[] { Earlier(content.Study) } : [], Runs(content, answer), HistoryTable.Of(content), Prints(content.Study), Specimens(content.Study), Groups(answer), Comparisons(answer), Calibrations(content), CheckWeightHistory.Table(content.CheckWeights)];
     }
 
-    private static PackageTable Strengths(StudyAnswer answer) => new(
+    /// <summary>As `rigdaq compare` reads them, with what its questions want besides: manner and place of the fracture, and what could not be printed.</summary>
+    private static PackageTable Strengths(Study study, StudyAnswer answer) => new(
         "strengths",
         ArchiveText.StrengthsTitle,
-        [.. GroupFields, new("strength_MPa", "number", ArchiveText.StrengthsStrength, "MPa"), new("print", "string", ArchiveText.StrengthsPrint), new("run_id", "string", ArchiveText.StrengthsRunId)],
-        answer.Strengths.Where(strength => strength.Void is null).Select(strength => (IReadOnlyList<object?>)
         [
-            strength.Group.Material, strength.Group.Condition, strength.Group.Setting, strength.Megapascals, strength.PrintId, strength.RunId,
-        ]),
-        ["run_id"]);
+            .. GroupFields, new("strength_MPa", "number", ArchiveText.StrengthsStrength, "MPa"), new("print", "string", ArchiveText.StrengthsPrint), new("run_id", "string", ArchiveText.StrengthsRunId),
+            new("specimen_id", "string", ArchiveText.StrengthsSpecimen), new("imported", "boolean", ArchiveText.StrengthsImported), new("manner", "string", ArchiveText.StrengthsManner),
+            new("location", "string", ArchiveText.StrengthsLocation), new("outcome", "string", ArchiveText.StrengthsOutcome), new("reason", "string", ArchiveText.StrengthsReason),
+        ],
+        [
+            .. answer.Strengths.Where(strength => strength.Void is null).Select(strength => (IReadOnlyList<object?>)
+            [
+                strength.Group.Material, strength.Group.Condition, strength.Group.Setting, strength.Megapascals, strength.PrintId, Words(strength.RunId),
+                strength.SpecimenId, strength.Imported, Words(strength.Manner), Words(strength.Location), strength.Ending.Word(), null,
+            ]),
+            .. StudyQuestions.FailedOf(study).Select(failed => (IReadOnlyList<object?>)
+            [
+                failed.Group.Material, failed.Group.Condition, failed.Group.Setting, null, failed.Print, null, null, false, null, null, PrintFailure.Word, Words(failed.Reason),
+            ]),
+        ],
+        []);
+
+    /// <summary>What the study was set against, a strength a row.</summary>
+    private static PackageTable Earlier(Study study) => new(
+        "earlier",
+        ArchiveText.EarlierTitle,
+        [
+            new("study_id", "string", ArchiveText.EarlierStudyId), new("study", "string", ArchiveText.EarlierStudy), .. GroupFields, new("strength_MPa", "number", ArchiveText.StrengthsStrength, "MPa"),
+            new("print", "string", ArchiveText.StrengthsPrint), new("imported", "boolean", ArchiveText.StrengthsImported), new("pooled_because", "string", ArchiveText.EarlierPooled),
+        ],
+        study.Earlier.SelectMany(earlier => earlier.Stretches.SelectMany(stretch => stretch.Megapascals.Select((strength, i) => (IReadOnlyList<object?>)
+        [
+            earlier.StudyId, earlier.Title, stretch.Material, stretch.Condition, stretch.Setting, strength, stretch.Print, i >= stretch.Megapascals.Count - stretch.Imported, earlier.PooledBecause,
+        ]))),
+        []);
 
     private static PackageTable Runs(StudyPackageContent content, StudyAnswer answer)
     {

@@ -10,7 +10,18 @@ internal static partial class ArchiveText
     public const string StrengthsTitle = "The strengths that count, one a row, as `rigdaq compare` reads them";
     public const string StrengthsStrength = "Peak force over section";
     public const string StrengthsPrint = "The print";
-    public const string StrengthsRunId = "The run";
+    public const string StrengthsRunId = "The run; missing for an imported strength and for what could not be printed";
+    public const string StrengthsSpecimen = "The specimen; missing for what could not be printed";
+    public const string StrengthsImported = "Whether it came from a table, without a trace";
+    public const string StrengthsManner = "How it broke: brittle or drawn; missing where its trace does not tell";
+    public const string StrengthsLocation = "Where it broke, as a person noted it; missing where nobody did";
+    public const string StrengthsOutcome = "broken, or could not be printed: then there is no strength";
+    public const string StrengthsReason = "Why it could not be printed";
+
+    public const string EarlierTitle = "What the study was set against: strengths of earlier studies, as they stood then";
+    public const string EarlierStudyId = "The earlier study";
+    public const string EarlierStudy = "Its name and the day it was measured";
+    public const string EarlierPooled = "Why its strengths are pooled with this study's; missing where they are set against";
 
     public const string RunsTitle = "Every run, latest revision";
     public const string RunsRunId = "The run; ids sort by time";

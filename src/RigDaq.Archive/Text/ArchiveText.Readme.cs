@@ -36,7 +36,8 @@ internal static partial class ArchiveText
 
         | file | what it holds |
         | --- | --- |
-        | `strengths.csv` | the strengths that count, one a row; `rigdaq compare strengths.csv` gives the figures again |
+        | `strengths.csv` | the strengths that count, one a row; `rigdaq compare strengths.csv` gives the figures again; and what could not be printed |
+        | `earlier.csv` | strengths of earlier studies that this one was set against; only where there are any |
         | `runs.csv` | every run with its ending, forces, section, strength, and why it was left out if it was |
         | `prints.csv` | prints and their stretches, a setting each, and which could not be printed |
         | `specimens.csv` | specimens, prints, groups, sections |

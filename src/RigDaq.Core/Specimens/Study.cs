@@ -122,6 +122,12 @@ public sealed record Study
 
     /// <summary>Strengths from tables that were there before, without a trace.</summary>
     public IReadOnlyList<ImportedStrength> Imported { get; init; } = [];
+
+    /// <summary>The group of a filament that is kept for it and pulled in every session, so that sessions can be compared; null where there is none.</summary>
+    public GroupKey? Control { get; init; }
+
+    /// <summary>Earlier studies that this one is set against; never pooled unless a person says so with a reason.</summary>
+    public IReadOnlyList<EarlierResult> Earlier { get; init; } = [];
 }
 
 /// <summary>A study as it once was kept.</summary>

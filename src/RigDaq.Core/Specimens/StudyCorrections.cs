@@ -47,6 +47,13 @@ public static class StudyCorrections
             ReferenceCondition = study.ReferenceCondition is { } reference ? Rename(reference) : null,
             PlannedComparisons = study.PlannedComparisons is { } planned
                 ? [.. planned.Select(c => c with { Condition = Rename(c.Condition), Reference = Rename(c.Reference) })] : null,
+            Control = study.Control is { } control ? control with { Condition = Rename(control.Condition) } : null,
+            // What was set against keeps matching.
+            Earlier = [.. study.Earlier.Select(e => e with
+            {
+                Control = e.Control is { } group ? group with { Condition = Rename(group.Condition) } : null,
+                Stretches = [.. e.Stretches.Select(s => s with { Condition = Rename(s.Condition) })],
+            })],
             PlannedQuestions = study.PlannedQuestions is { } asked
                 ? [.. asked.Select(q => q with { Condition = q.Condition is { } c ? Rename(c) : null, AgainstCondition = q.AgainstCondition is { } a ? Rename(a) : null })] : null,
         };
@@ -64,6 +71,12 @@ public static class StudyCorrections
             Materials = [.. study.Materials.Select(m => m with { Name = Rename(m.Name) })],
             PlannedComparisons = study.PlannedComparisons is { } planned ? [.. planned.Select(c => c with { Material = Rename(c.Material) })] : null,
             ReferenceMaterial = study.ReferenceMaterial is { } reference ? Rename(reference) : null,
+            Control = study.Control is { } control ? control with { Material = Rename(control.Material) } : null,
+            Earlier = [.. study.Earlier.Select(e => e with
+            {
+                Control = e.Control is { } group ? group with { Material = Rename(group.Material) } : null,
+                Stretches = [.. e.Stretches.Select(s => s with { Material = Rename(s.Material) })],
+            })],
             PlannedQuestions = study.PlannedQuestions is { } asked
                 ? [.. asked.Select(q => q with { Material = q.Material is { } m ? Rename(m) : null, AgainstMaterial = q.AgainstMaterial is { } a ? Rename(a) : null })] : null,
         };
@@ -94,10 +107,43 @@ public static class StudyCorrections
         if (!(before.PlannedQuestions ?? []).SequenceEqual(after.PlannedQuestions ?? [])) changes.Add(CoreText.QuestionsChangedAfterFreeze);
         if (before.ReferenceMaterial != after.ReferenceMaterial) changes.Add(CoreText.ReferenceMaterialChangedAfterFreeze);
         if (before.KeepsPercent != after.KeepsPercent) changes.Add(CoreText.KeepsChangedAfterFreeze);
+        if (before.Control != after.Control) changes.Add(CoreText.ControlChangedAfterFreeze);
+        if (!before.Earlier.Select(Said).SequenceEqual(after.Earlier.Select(Said))) changes.Add(CoreText.EarlierChangedAfterFreeze);
         if (before.SectionBasis != after.SectionBasis || before.ReferenceSetting != after.ReferenceSetting) changes.Add(CoreText.SectionBasisChangedAfterFreeze);
         if (after.PlanFrozenAt != before.PlanFrozenAt) changes.Add(CoreText.PlanOpenedAgain);
         return changes;
+
+        static (string, DateTimeOffset, string?, bool) Said(EarlierResult earlier) => (earlier.StudyId, earlier.TakenAt, earlier.PooledBecause, earlier.GivesScatter);
     }
+
+    /// <summary>Marks the group that is pulled in every session as a control; null takes the mark back.</summary>
+    /// <exception cref="ArgumentException">The study has no such group.</exception>
+    public static Study MarkControl(Study study, GroupKey? control)
+    {
+        if (control is not null) Require(study.Has(control), CoreText.ControlNoGroup(study.Id, control.Describe(study.SettingUnit), [.. study.Groups().Take(GroupsNamed).Select(g => g.Describe(study.SettingUnit))]));
+        return study with { Control = control };
+    }
+
+    /// <summary>Sets a study against an earlier one; what was taken over from the same study before is replaced.</summary>
+    /// <exception cref="ArgumentException">It is the study itself, it has no strengths, or no group of both.</exception>
+    public static Study SetAgainst(Study study, EarlierResult earlier)
+    {
+        Require(earlier.StudyId != study.Id, CoreText.EarlierIsItself);
+        Require(earlier.Stretches.Count > 0, CoreText.EarlierWithoutStrengths(earlier.StudyId));
+        Require(earlier.PooledBecause is not { } why || !string.IsNullOrWhiteSpace(why), CoreText.EarlierPoolReason);
+        Require(earlier.PooledBecause is null || earlier.Stretches.Any(s => study.Has(new GroupKey(s.Material, s.Condition, s.Setting))), CoreText.EarlierNothingToPool(earlier.StudyId));
+        return study with { Earlier = [.. study.Earlier.Where(e => e.StudyId != earlier.StudyId), earlier] };
+    }
+
+    /// <summary>No longer sets a study against an earlier one.</summary>
+    /// <exception cref="ArgumentException">It is not set against it.</exception>
+    public static Study NotAgainst(Study study, string earlierId)
+    {
+        Require(study.Earlier.Any(e => e.StudyId == earlierId), CoreText.NotSetAgainst(study.Id, earlierId));
+        return study with { Earlier = [.. study.Earlier.Where(e => e.StudyId != earlierId)] };
+    }
+
+    private const int GroupsNamed = 10;
 
     private static Print PrintOf(Study study, string printId) =>
         study.Prints.FirstOrDefault(p => p.Id == printId) ?? throw new ArgumentException(CoreText.StudyHasNoPrint(study.Id, printId));

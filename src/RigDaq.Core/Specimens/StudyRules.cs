@@ -56,6 +56,10 @@ public static partial class StudyRules
             Refuse(CoreText.NoPrintOfReferenceCondition(reference));
 
         if (study.ReferenceMaterial is { } wanted && study.Prints.All(p => p.Material != wanted)) Refuse(CoreText.NoPrintOfReferenceMaterial(wanted));
+        if (study.Control is { } control && !study.Has(control)) Warn(CoreText.ControlGone(control.Describe(study.SettingUnit)));
+        foreach (string id in Twice(study.Earlier.Select(e => e.StudyId))) Refuse(CoreText.EarlierTwice(id));
+        foreach (EarlierResult earlier in study.Earlier.Where(e => e.StudyId == study.Id || e.Stretches.Any(s => s.Megapascals.Any(value => !(value > 0 && double.IsFinite(value))))))
+            Refuse(CoreText.EarlierNotPossible(earlier.StudyId));
         if (!(study.KeepsPercent is > 0 and < 100)) Refuse(CoreText.KeepsNotPossible);
         foreach (FrozenQuestion question in (study.PlannedQuestions ?? []).Where(q => !QuestionNames.All.Contains(q.Question)))
             Refuse(CoreText.QuestionUnknown(question.Question, QuestionNames.All));

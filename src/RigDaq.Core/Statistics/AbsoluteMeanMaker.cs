@@ -28,6 +28,6 @@ internal static class AbsoluteMeanMaker
     }
 
     /// <summary>u(calibration, caliper, alignment)/σ, from the difference of the squares of the two uncertainties that are kept.</summary>
-    private static double CalibrationShare(StrengthResult strength) => Math.Sqrt(Math.Max(0,
+    internal static double CalibrationShare(StrengthResult strength) => Math.Sqrt(Math.Max(0,
         Math.Pow(strength.StandardUncertaintyMegapascals, 2) - Math.Pow(strength.RelativeComparisonUncertaintyMegapascals, 2))) / strength.Megapascals;
 }

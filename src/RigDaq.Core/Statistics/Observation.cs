@@ -18,6 +18,15 @@ public sealed record Observation(GroupKey Group, string Print, double StrengthMe
 
     /// <summary>Where it broke: between layers, at the grip …; empty where nobody looked.</summary>
     public string Location { get; init; } = "";
+
+    /// <summary>Whether it came from a table, without a trace of ours.</summary>
+    public bool IsImported { get; init; }
+
+    /// <summary>The calibration that it was measured under; empty where that is not known.</summary>
+    public string CalibrationId { get; init; } = "";
+
+    /// <summary>That calibration's standard uncertainty in per cent of this strength; null where not known.</summary>
+    public double? CalibrationPercent { get; init; }
 }
 
 /// <summary>How groups are compared.</summary>
@@ -61,6 +70,9 @@ public sealed record ComparisonOptions
 
     /// <summary>Earlier studies that groups are set against.</summary>
     public IReadOnlyList<EarlierStudy> Earlier { get; init; } = [];
+
+    /// <summary>The group of a filament that is kept for it and pulled in every session; null where there is none.</summary>
+    public GroupKey? Control { get; init; }
 
     /// <summary>The standard uncertainty of this study's calibration in per cent of strength, for earlier studies; null where not known.</summary>
     public double? CalibrationPercent { get; init; }

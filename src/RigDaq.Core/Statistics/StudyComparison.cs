@@ -1,5 +1,6 @@
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Text;
@@ -78,17 +79,22 @@ public static class StudyComparison
     /// <param name="endings">Which endings give a strength; null for broken only.</param>
     /// <param name="units">What sentences are written in; null for SI. Figures stay MPa.</param>
     /// <param name="questions">Which questions are answered; null for all. Without any no model is fitted.</param>
-    /// <param name="earlier">Earlier studies that its groups are set against.</param>
+    /// <param name="earlier">Earlier studies that its groups are set against beside those that the study itself names.</param>
     public static StudyAnswer Of(
         Study study, IReadOnlyList<Run> runs, double confidencePercent = 95, IReadOnlySet<PullEnding>? endings = null, Units? units = null,
         IReadOnlyList<string>? questions = null, IReadOnlyList<EarlierStudy>? earlier = null)
     {
         var warnings = new List<string>();
         StudyRuns collected = StudyRuns.Collect(study, runs, endings ?? StudyRuns.BrokenOnly, warnings);
-        ComparisonOptions options = OptionsOf(study, confidencePercent) with { Units = units ?? Units.Si, Questions = questions, Earlier = earlier ?? [] };
+        ComparisonOptions options = OptionsOf(study, confidencePercent) with
+        {
+            Units = units ?? Units.Si,
+            Questions = questions,
+            Earlier = [.. study.Earlier.Where(e => e.PooledBecause is null).Select(EarlierResults.ToStudy), .. earlier ?? []],
+        };
         SpecimenStrength[] kept = [.. collected.Strengths.Where(s => s.Void is null)];
-        ComparisonAnswer? answer = Compare(study, kept, options, warnings);
-        ComparisonAnswer? withVoids = kept.Length == collected.Strengths.Count ? null : Compare(study, collected.Strengths, options with { Questions = [] }, []);
+        ComparisonAnswer? answer = Compare(study, runs, kept, options, warnings);
+        ComparisonAnswer? withVoids = kept.Length == collected.Strengths.Count ? null : Compare(study, runs, collected.Strengths, options with { Questions = [] }, []);
         IReadOnlyList<AbsoluteMean> absolute = AbsoluteMeanMaker.Of(answer, runs, kept, warnings);
         return new StudyAnswer(answer, withVoids, collected.Counts, [.. warnings.Distinct()], collected.Strengths)
         {
@@ -108,9 +114,10 @@ public static class StudyComparison
         KeepsPercent = study.KeepsPercent,
         Frozen = StudyQuestions.FrozenOf(study),
         SettingUnit = study.SettingUnit,
+        Control = study.Control,
     };
 
-    private static ComparisonAnswer? Compare(Study study, IReadOnlyList<SpecimenStrength> strengths, ComparisonOptions options, List<string> warnings)
+    private static ComparisonAnswer? Compare(Study study, IReadOnlyList<Run> runs, IReadOnlyList<SpecimenStrength> strengths, ComparisonOptions options, List<string> warnings)
     {
         if (strengths.Count == 0)
         {
@@ -124,6 +131,15 @@ public static class StudyComparison
             options = options with { ReferenceCondition = null };
         }
 
-        return Comparer.Compare(StudyQuestions.Observations(study, strengths), options, StudyQuestions.FailedOf(study));
+        IReadOnlyList<Observation> observations = StudyQuestions.Observations(study, strengths, runs);
+        HashSet<GroupKey> groups = [.. study.Groups()];
+        foreach (EarlierResult pooled in study.Earlier.Where(e => e.PooledBecause is not null))
+        {
+            Observation[] further = [.. EarlierResults.Pooled(pooled, groups)];
+            observations = [.. observations, .. further];
+            warnings.Add(CoreText.EarlierPooled(further.Length, pooled.Title, pooled.PooledBecause!));
+        }
+
+        return Comparer.Compare(observations, options, StudyQuestions.FailedOf(study));
     }
 }

@@ -1,4 +1,5 @@
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Strength;
 
@@ -35,13 +36,23 @@ public static class StudyQuestions
         study.PlanFrozenAt is null ? null : study.PlannedQuestions ?? [new FrozenQuestion(QuestionNames.Condition)];
 
     /// <summary>The observations of a study in its own order, whatever the order of breaking was: the earlier group is the second of a pair.</summary>
-    internal static IReadOnlyList<Observation> Observations(Study study, IEnumerable<SpecimenStrength> strengths)
+    internal static IReadOnlyList<Observation> Observations(Study study, IEnumerable<SpecimenStrength> strengths, IReadOnlyList<Run> runs)
     {
+        Dictionary<string, Run> byId = runs.GroupBy(run => run.Head.RunId).ToDictionary(run => run.Key, run => run.Last());
         Dictionary<GroupKey, int> places = study.Groups().Select((group, i) => (group, i)).ToDictionary(pair => pair.group, pair => pair.i);
         return
         [
             .. strengths.OrderBy(strength => places.GetValueOrDefault(strength.Group, int.MaxValue))
-                .Select(strength => new Observation(strength.Group, strength.PrintId, strength.Megapascals) { Manner = strength.Manner, Location = strength.Location }),
+                .Select(strength => Observed(strength, EarlierResults.CalibrationOf(byId.GetValueOrDefault(strength.RunId)))),
         ];
+
+        static Observation Observed(SpecimenStrength strength, (string Id, double? StandardPercent) calibration) => new(strength.Group, strength.PrintId, strength.Megapascals)
+        {
+            Manner = strength.Manner,
+            Location = strength.Location,
+            IsImported = strength.Imported,
+            CalibrationId = calibration.Id,
+            CalibrationPercent = calibration.StandardPercent,
+        };
     }
 }

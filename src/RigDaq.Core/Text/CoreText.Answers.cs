@@ -222,6 +222,16 @@ internal static partial class CoreText
 
     public static string AnswerEarlierUnknown(string study) => $"no answer about {study}: there is no scatter to judge it by";
 
+    public static string AnswerEarlierOver(int settings) => settings == 1 ? "" : string.Create(CultureInfo.InvariantCulture, $"on average over {settings} settings ");
+
+    public static string AnswerEarlierCorrected(string control) => $"; the change of the control ({control}), pulled in both, is taken off";
+
+    public const string AnswerEarlierIsControl = "; this is the control, whose change is taken off the others";
+
+    /// <summary>After a sentence.</summary>
+    public static string AnswerImported(int imported, int total) => string.Create(
+        CultureInfo.InvariantCulture, $" {imported} of the {total} strengths behind it {(imported == 1 ? "was" : "were")} imported, without a trace.");
+
     public static string AnswerEarlierControl(bool? inBoth) => inBoth switch
     {
         true => "; a control piece was pulled in both",

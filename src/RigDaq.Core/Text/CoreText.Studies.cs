@@ -151,6 +151,39 @@ internal static partial class CoreText
 
     public static string StudyHasNoMaterial(string study, string material) => $"The study {study} has no material “{material}”.";
 
+    public const string ControlChangedAfterFreeze = "the control was changed after the plan was frozen";
+
+    public const string EarlierChangedAfterFreeze = "the earlier studies that it is set against were changed after the plan was frozen";
+
+    public const string EarlierIsItself = "A study cannot be set against itself.";
+
+    public const string EarlierPoolReason = "Say why the strengths of two studies may be pooled, in a few words.";
+
+    public static string ControlNoGroup(string study, string group, IReadOnlyList<string> groups) =>
+        $"{study} has no group “{group}” that could be its control. It has: {string.Join("; ", groups)}.";
+
+    public const string ControlWithin = "The control's last session lies within its limits.";
+
+    public static string ControlOutside(string study) => $"The control's last session ({study}) lies outside its limits: the rig, the calibration or the filament has changed. Look before you compare.";
+
+    public static string ControlWithoutLimits(int sessions, int baseline) => string.Create(
+        CultureInfo.InvariantCulture, $"{sessions} session{(sessions == 1 ? "" : "s")} with this control; limits come after {baseline}.");
+
+    public static string ControlGone(string group) => $"The control “{group}” is no group of this study any more.";
+
+    public static string EarlierWithoutStrengths(string study) => $"{study} has no strength yet, so nothing can be set against it.";
+
+    public static string EarlierNothingToPool(string study) => $"{study} has no group of the same material, condition and setting: nothing to pool.";
+
+    public static string NotSetAgainst(string study, string earlier) => $"{study} is not set against {earlier}.";
+
+    public static string EarlierTwice(string study) => $"The earlier study {study} is named twice.";
+
+    public static string EarlierNotPossible(string study) => $"The earlier study {study} is this study itself, or has a strength that is not above 0.";
+
+    public static string EarlierPooled(int strengths, string study, string reason) => string.Create(
+        CultureInfo.InvariantCulture, $"{strengths} strengths of {study} are pooled with this study's, because: {reason}. A difference between the calibrations of the two is in no interval.");
+
     public static string ImportLineNamesNothing(int line) => $"Line {line} names neither a specimen nor a group.";
 
     public static string ImportSource(string source, int line) => string.Create(CultureInfo.InvariantCulture, $"{source}, line {line}");

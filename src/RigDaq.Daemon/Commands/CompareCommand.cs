@@ -1,5 +1,6 @@
 using System.CommandLine;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Statistics.Questions;
 using RigDaq.Daemon.Input;
@@ -49,14 +50,17 @@ internal static class CompareCommand
             throw new InputException(TerminalText.CompareReferenceNotThere(file, "condition", reference, Names(o => o.Group.Condition)));
         if (options.ReferenceMaterial is { } material && table.Observations.All(o => o.Group.Material != material))
             throw new InputException(TerminalText.CompareReferenceNotThere(file, "material", material, Names(o => o.Group.Material)));
+        GroupKey? control = earlier?.ControlGroup is { } group ? GroupOption.Find(group, table.Observations.Select(o => o.Group)) : null;
         EarlierStudy[] studies = [.. (earlier?.Files ?? []).Select(other => new EarlierStudy
         {
             Name = Path.GetFileName(other),
             Observations = CompareInput.Read(other, warnings, options.SeparatePrints).Observations,
             CalibrationPercent = earlier!.CalibrationPercent,
             ControlInBoth = earlier.Control,
+            Control = control,
+            GivesScatter = earlier.GivesScatter,
         })];
-        ComparisonAnswer answer = Comparer.Compare(table.Observations, options with { Earlier = studies }, table.Failed);
+        ComparisonAnswer answer = Comparer.Compare(table.Observations, options with { Earlier = studies, Control = control }, table.Failed);
         return answer with { Warnings = [.. warnings, .. answer.Warnings] };
 
         IEnumerable<string> Names(Func<Observation, string> name) => table.Observations.Select(name).Distinct().Take(10);
@@ -67,4 +71,6 @@ internal static class CompareCommand
 /// <param name="Files">Their paths.</param>
 /// <param name="CalibrationPercent">The standard uncertainty of their calibration, in per cent; null where not known.</param>
 /// <param name="Control">Whether a control piece was pulled then and now; null where nobody said.</param>
-internal sealed record EarlierTables(IReadOnlyList<string> Files, double? CalibrationPercent, bool? Control);
+/// <param name="ControlGroup">The group that is the control then and now, whose change is taken off; null where none is named.</param>
+/// <param name="GivesScatter">Whether the scatter between their prints is used where the table has one print of each.</param>
+internal sealed record EarlierTables(IReadOnlyList<string> Files, double? CalibrationPercent, bool? Control, string? ControlGroup = null, bool GivesScatter = true);

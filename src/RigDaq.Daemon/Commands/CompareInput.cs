@@ -11,7 +11,7 @@ namespace RigDaq.Daemon.Commands;
 /// <param name="Failed">Stretches that could not be printed.</param>
 internal sealed record ComparedTable(IReadOnlyList<Observation> Observations, IReadOnlyList<FailedStretch> Failed);
 
-/// <summary>Reads a table of strengths: material, condition, setting, strength_MPa and, if it likes, print, manner, location, outcome and reason.</summary>
+/// <summary>Reads a table of strengths: material, condition, setting, strength_MPa and, if it likes, print, manner, location, outcome, reason and imported.</summary>
 internal static class CompareInput
 {
     /// <summary>The most groups of one table.</summary>
@@ -56,8 +56,20 @@ internal static class CompareInput
     {
         double strength = row.Number("strength_MPa");
         if (Math.Abs(strength) > Comparer.StrengthMegapascalsMax) throw row.Fault("strength_MPa", TerminalText.CompareStrengthBeyondAny);
-        return new Observation(GroupOf(row), row.Text("print"), strength) { Manner = row.Text("manner"), Location = row.Text("location") };
+        return new Observation(GroupOf(row), row.Text("print"), strength) 
+        {
+            Manner = row.Text("manner"),
+            Location = row.Text("location"),
+            IsImported = Imported(row),
+        };
     }
+
+    private static bool Imported(CsvRow row) => row.Text("imported") switch
+    {
+        "" or "false" or "no" => false,
+        "true" or "yes" => true,
+        { } other => throw row.Fault("imported", TerminalText.CompareImportedUnknown(other)),
+    };
 
     private static GroupKey GroupOf(CsvRow row) => new(row.Text("material"), row.Text("condition"), row.DecimalOrNull("setting"));
 

@@ -22,13 +22,14 @@ internal sealed class CompareOptions
     private readonly Option<string[]> _earlier = new("--earlier") { Description = TerminalText.CompareEarlier };
     private readonly Option<string?> _calibration = new("--calibration-percent") { Description = TerminalText.CompareCalibration };
     private readonly Option<string?> _earlierCalibration = new("--earlier-calibration-percent") { Description = TerminalText.CompareEarlierCalibration };
-    private readonly Option<string?> _control = new("--control") { Description = TerminalText.CompareControl };
+    private readonly Option<string?> _control = new("--control") { Description = TerminalText.CompareControl, HelpName = "yes|no|GROUP" };
+    private readonly Option<bool> _noEarlierScatter = new("--no-earlier-scatter") { Description = TerminalText.CompareNoEarlierScatter };
 
     /// <summary>All of them.</summary>
     public IReadOnlyList<Option> All =>
     [
         _reference, _referenceMaterial, _referenceSetting, _margin, _confidence, _questions, _keeps, _printScatter, _stretchScatter, _separatePrints, _earlier, _calibration,
-        _earlierCalibration, _control,
+        _earlierCalibration, _control, _noEarlierScatter,
     ];
 
     /// <summary>What was told.</summary>
@@ -52,14 +53,11 @@ internal sealed class CompareOptions
     /// <exception cref="InputException">A value is wrong.</exception>
     public EarlierTables? Earlier(ParseResult parsed)
     {
-        bool? control = parsed.GetValue(_control) switch
-        {
-            null => null,
-            "yes" => true,
-            "no" => false,
-            { } other => throw new InputException(TerminalText.CompareControlUnknown(other)),
-        };
-        return parsed.GetValue(_earlier) is { Length: > 0 } files ? new EarlierTables(files, Percent(parsed, _earlierCalibration), control) : null;
+        string? said = parsed.GetValue(_control);
+        bool? control = said switch { "yes" => true, "no" => false, _ => null };
+        return parsed.GetValue(_earlier) is { Length: > 0 } files
+            ? new EarlierTables(files, Percent(parsed, _earlierCalibration), control, said is null || control is not null ? null : said, !parsed.GetValue(_noEarlierScatter))
+            : null;
     }
 
     /// <summary>The questions named; null for all that the table allows.</summary>

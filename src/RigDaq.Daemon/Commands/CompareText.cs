@@ -24,6 +24,12 @@ internal static class CompareText
                 Scatter(model.PrintStandardDeviationPercent), Scatter(model.PrintSettingStandardDeviationPercent), Scatter(specimen)!, model.Prints));
         }
 
+        if (answer.Model is { PrintScatterFrom: ScatterSources.EarlierStudies } earlier)
+        {
+            output.WriteLine();
+            output.WriteLine(TerminalText.CompareScatterOfEarlier(Scatter(earlier.PrintStandardDeviationPercent)!, earlier.PrintDegreesOfFreedom ?? 0));
+        }
+
         foreach (var question in answer.Answers.GroupBy(a => a.Question))
         {
             output.WriteLine();

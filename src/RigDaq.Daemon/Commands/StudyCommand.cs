@@ -26,6 +26,9 @@ internal static class StudyCommand
         StudyHistoryCommand.Create(),
         StudyHistoryCommand.CreateBack(),
         StudyImportCommand.Create(),
+        StudyEarlierCommands.CreateEarlier(),
+        StudyEarlierCommands.CreateAgainst(),
+        StudyEarlierCommands.CreateControl(),
         StudyCurvesCommand.Create(),
     };
 }

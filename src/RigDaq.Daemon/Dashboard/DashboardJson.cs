@@ -32,6 +32,7 @@ namespace RigDaq.Daemon.Dashboard;
 [JsonSerializable(typeof(JoinAsk))]
 [JsonSerializable(typeof(QuestionsAsk))]
 [JsonSerializable(typeof(PrintRecordAsk))]
+[JsonSerializable(typeof(EarlierView))]
 [JsonSerializable(typeof(UnitsView))]
 [JsonSerializable(typeof(CurvesView))]
 [JsonSerializable(typeof(CurvesStartView))]

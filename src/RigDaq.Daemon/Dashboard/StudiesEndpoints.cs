@@ -16,6 +16,7 @@ internal static class StudiesEndpoints
                 ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchStudy")));
         routes.MapGet("/api/study-versions", (HttpContext context) =>
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, Changes(context).Versions(context.Request.Query["study"].ToString())));
+        routes.MapGet("/api/earlier", (HttpContext context, StudyDesk desk) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.Earlier()));
         routes.MapGet("/labels/{study}", LabelsAsync);
         routes.MapGuarded<StudyAsk>("study-work", (context, ask) => Desk(context).WorkAsync(ask));
         routes.MapGuarded<StudyMakeAsk>("study-plan", (context, ask) => Task.FromResult(Desk(context).LookAtPlan(ask)));
@@ -29,6 +30,8 @@ internal static class StudiesEndpoints
         routes.MapGet("/api/stretch-photo", context => PhotoRequests.SendAsync(context, StretchOf(context) is { } ask ? Prints(context).PhotoOf(ask) : null));
         routes.MapPost("/api/stretch-photo", context => PhotoRequests.KeepAsync(context, photo =>
             StretchOf(context) is { } ask ? Prints(context).Photo(ask, photo) : CommandResult.Refused(PageText.Of("answers.noSuchStretch"))));
+        routes.MapGuarded<StudyAsk>("study-against", (context, ask) => Task.FromResult(Changes(context).Against(ask)));
+        routes.MapGuarded<StudyAsk>("study-control", (context, ask) => Task.FromResult(Changes(context).Control(ask)));
         routes.MapGuarded<PrintRecordAsk>("print-record-look", (context, ask) => Task.FromResult(Records(context).Look(ask)));
         routes.MapGuarded<PrintRecordAsk>("print-record", (context, ask) => Task.FromResult(Records(context).Keep(ask)));
     }

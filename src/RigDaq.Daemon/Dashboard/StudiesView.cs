@@ -16,6 +16,18 @@ internal sealed record StudyAsk : IPageAsk
     /// <summary>Why, in the person's own words.</summary>
     public string Text { get; set; } = "";
 
+    /// <summary>An earlier study.</summary>
+    public string Other { get; set; } = "";
+
+    /// <summary>Whether its strengths are pooled, for the reason given.</summary>
+    public bool Pool { get; set; }
+
+    /// <summary>Whether it is taken back.</summary>
+    public bool Remove { get; set; }
+
+    /// <summary>A group: material, condition and setting, separated by commas.</summary>
+    public string Group { get; set; } = "";
+
     /// <summary>A condition's name.</summary>
     public string Condition { get; set; } = "";
 

@@ -1,6 +1,8 @@
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
@@ -33,6 +35,31 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
             if (versions.Count != ask.Of) return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
             if (ask.To < 1 || ask.To >= versions.Count) return CommandResult.Refused(PageText.Of("answers.noSuchVersion"));
             return Change(ask.Study, ask.Text, TerminalText.StudyBackTo(ask.To, ask.Text), _ => versions[ask.To - 1].Study);
+        }
+    }
+
+    /// <summary>Sets a study against an earlier one, or pools it with that for the reason given, or takes it back.</summary>
+    internal CommandResult Against(StudyAsk ask)
+    {
+        if (ask.Other.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(ask.Other) is not { } other) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
+        DateTimeOffset now = time.GetUtcNow();
+        return Change(ask.Study, ask.Text, TerminalText.AgainstBecause(other.Id, ask.Pool ? ask.Text : null, ask.Remove), study => ask.Remove
+            ? StudyCorrections.NotAgainst(study, other.Id)
+            : StudyCorrections.SetAgainst(study, EarlierResults.Of(other, archive.OfStudy(other.Id), now) with { PooledBecause = ask.Pool ? ask.Text : null }));
+    }
+
+    /// <summary>Marks the control of a study, or takes the mark back.</summary>
+    internal CommandResult Control(StudyAsk ask) => Change(ask.Study, ask.Text, ask.Text, study => StudyCorrections.MarkControl(study, ask.Remove ? null : Named(ask.Group, study)));
+
+    private static GroupKey Named(string group, Study study)
+    {
+        try
+        {
+            return GroupOption.Find(group, study.Groups());
+        }
+        catch (InputException fault)
+        {
+            throw new ArgumentException(fault.Message, fault);
         }
     }
 

@@ -22,6 +22,9 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         return new StudiesView(mayChange, [.. all.Take(ShownMax).Select(study => standing.ItemOf(study, Pulled(study.Id)))], Math.Max(0, all.Count - ShownMax));
     }
 
+    /// <summary>Every group that was measured here, and every control over its sessions.</summary>
+    internal EarlierView Earlier() => EarlierView.Of(archive, archive, time.GetUtcNow());
+
     /// <summary>A study's page; of the one that is worked on where none is named; null where there is none.</summary>
     internal StudyPageView? Page(string? studyId, bool mayChange)
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 namespace RigDaq.Daemon.Text;
 
 /// <content>Groups compared from a table: the command, its options, the table of groups, and what is wrong with a row.</content>
@@ -18,7 +19,8 @@ internal static partial class TerminalText
     public const string CompareEarlier = "A table of an earlier study to set the groups against; may be given several times.";
     public const string CompareCalibration = "The standard uncertainty of this table's calibration, in per cent of strength (for --earlier).";
     public const string CompareEarlierCalibration = "The same of the earlier tables.";
-    public const string CompareControl = "Whether a control piece was pulled then and now: yes or no (for --earlier).";
+    public const string CompareControl = "Whether a control piece was pulled then and now: yes, no, or the group that it is (\"Kept, fan off, 220\"), whose change is then taken off (for --earlier).";
+    public const string CompareNoEarlierScatter = "Do not take the scatter between prints from the earlier tables where this one has one print of each.";
 
     public static string CompareQuestions(IEnumerable<string> questions) =>
         $"Which questions to answer, separated by commas, or all; without it, all that the table allows. There are: {string.Join(", ", questions)}.";
@@ -26,7 +28,10 @@ internal static partial class TerminalText
     public static string CompareQuestionUnknown(string asked, IEnumerable<string> questions) =>
         $"--questions: there is no question “{asked}”; there are {string.Join(", ", questions)}.";
 
-    public static string CompareControlUnknown(string typed) => $"--control: yes or no was expected, not “{typed}”.";
+    public static string CompareScatterOfEarlier(string percent, double degrees) => string.Create(
+        CultureInfo.InvariantCulture, $"Scatter between prints by the earlier studies: {percent} % ({degrees:0} degrees of freedom); --no-earlier-scatter leaves it out.");
+
+    public static string CompareImportedUnknown(string word) => $"true, false or nothing was expected, not “{word}”.";
 
     public static string ComparePercentRange(string option) => $"{option}: a percentage from 0 to 1000 was expected.";
 

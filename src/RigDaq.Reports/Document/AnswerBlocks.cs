@@ -26,6 +26,7 @@ internal static class AnswerBlocks
         if (Of(answer, QuestionNames.DropOffDifference).Where(a => a.Verdict == Verdicts.Different && a.AgainstMaterial is not null).ToArray() is { Length: > 0 } faster)
             sentences.Add(ReportText.FoundDropOffs(faster, unit));
         if (answer.Answers.Where(a => a.Question == QuestionNames.Keeps && a.Setting is not null).DistinctBy(a => (a.Material, a.Condition, a.Setting)).ToArray() is { Length: > 0 } keeps) sentences.Add(ReportText.FoundKeeps(keeps, model.Study.KeepsPercent, unit));
+        foreach (var earlier in Of(answer, QuestionNames.EarlierStudy).GroupBy(a => a.AgainstStudy!)) sentences.Add(ReportText.FoundEarlier(earlier.Key, Shortest([.. earlier]), unit));
         string[] failed = [.. model.Study.Groups().Select(group => (Group: group, Prints: model.Study.PrintsOf(group))).Where(g => g.Prints.Failed > 0)
             .GroupBy(g => (g.Group.Material, g.Group.Setting)).Select(g => ReportText.FoundNotPrintable(
                 g.Key.Material, GroupKey.SettingText(g.Key.Setting, unit), g.Sum(x => x.Prints.Failed), g.Sum(x => x.Prints.Prints),
@@ -53,6 +54,9 @@ internal static class AnswerBlocks
         return manners.Length != 2 ? answers : answers.Where(a => a.Question != QuestionNames.Share || a.Form != manners[1]);
     }
 
+    /// <summary>Of a material and condition the average over its settings where there is one, else each setting.</summary>
+    private static QuestionAnswer[] Shortest(QuestionAnswer[] rows) => [.. rows.Where(a => a.Setting is null || rows.All(b => b.Setting is not null || (b.Material, b.Condition) != (a.Material, a.Condition)))];
+
     private static IEnumerable<QuestionAnswer> Of(ComparisonAnswer answer, string question) => PreferredAnswer.Of(answer, question);
 
     private static string[] Row(StudyReportModel model, QuestionAnswer a)
@@ -71,7 +75,7 @@ internal static class AnswerBlocks
         }.Where(part => part.Length > 0));
         return
         [
-            a.Question + (a.SeenAfterwards ? ReportText.SeenAfterwardsMark : ""),
+            a.Question + (a.SeenAfterwards ? ReportText.SeenAfterwardsMark : "") + (a.Imported > 0 ? ReportText.ImportedMark : ""),
             where.Length == 0 ? ReportText.None : where,
             what.Length == 0 ? ReportText.None : what,
             a is { Percent: { } percent, PercentLow: { } low, PercentHigh: { } high } ? ReportText.MeanWithInterval(percent, low, high)

@@ -41,6 +41,8 @@ internal static class MethodBlocks
             .Select(s => 100 * 2 * s.StandardUncertaintyMegapascals / s.Megapascals)];
         if (shares.Length > 0) facts.Add((ReportText.UncertaintyOfOne, ReportText.StrengthUncertaintyInWords(shares.Max())));
         if (study.Imported.Count > 0) facts.Add((ReportText.Imported, ReportText.ImportedWords(study.Imported.Count)));
+        foreach (EarlierResult earlier in study.Earlier) facts.Add((ReportText.EarlierStudies, ReportText.EarlierWords(earlier)));
+        if (study.Control is { } control) facts.Add((ReportText.ControlFact, control.Describe(study.SettingUnit)));
         if (ReportText.UnitWords(model.Units) is { } units) facts.Add((ReportText.UnitsFact, units));
         yield return new Facts(facts);
         foreach (Block block in PrintBlocks.Of(model)) yield return block;

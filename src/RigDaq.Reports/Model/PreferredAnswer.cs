@@ -11,6 +11,6 @@ internal static class PreferredAnswer
 {
     public static IEnumerable<QuestionAnswer> Of(ComparisonAnswer answer, string question) => answer.Answers
         .Where(a => a.Question == question && a is { Percent: not null, PercentLow: not null, PercentHigh: not null })
-        .GroupBy(a => (a.Material, a.Condition, a.Setting, a.AgainstMaterial, a.AgainstCondition, a.AgainstSetting))
+        .GroupBy(a => (a.Material, a.Condition, a.Setting, a.AgainstMaterial, a.AgainstCondition, a.AgainstSetting, a.AgainstStudy))
         .Select(same => same.FirstOrDefault(a => a.About == Abouts.PrintsMadeAlike && (a.Prints ?? []).All(prints => prints > 1)) ?? same.FirstOrDefault(a => a.About == Abouts.ThesePrints) ?? same.First());
 }

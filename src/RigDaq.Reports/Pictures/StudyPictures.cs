@@ -1,3 +1,5 @@
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Reports.Model;
 
 namespace RigDaq.Reports.Pictures;
@@ -15,6 +17,8 @@ public static class StudyPictures
         pictures.AddRange(StrengthPicture.Of(model, answer));
         if (SettingLines.Change(model, answer) is { } changes) pictures.Add(changes);
         if (ChangePicture.Of(model, answer) is { } change) pictures.Add(change);
+        if (EarlierPicture.Of(model, answer) is { } earlier) pictures.Add(earlier);
+        if (ControlHistoryPicture.Of(ControlOf(model), model.Study.SettingUnit, model.Units) is { } control) pictures.Add(control);
         if (SettingLines.Retained(model, answer) is { } retained) pictures.Add(retained);
         if (MannerPicture.Of(model) is { } manner) pictures.Add(manner);
         pictures.AddRange(BeatsPicture.Of(model, answer));
@@ -43,6 +47,13 @@ public static class StudyPictures
         if (model.Answer.Answer is { } answer && answer.Groups.Any(group => group.Prints == 1))
             caveats.Add(answer.Groups.All(group => group.Prints == 1) ? Text.ReportText.ThesePrintsShort : Text.ReportText.SomeOnePrintShort);
         if (model.Study.Imported.Count > 0) caveats.Add(Text.ReportText.ImportedShort(model.Study.Imported.Count));
+        foreach (EarlierResult pooled in model.Study.Earlier.Where(e => e.PooledBecause is not null))
+            caveats.Add(Text.ReportText.PooledShort(pooled.Stretches.Where(s => model.Study.Has(new GroupKey(s.Material, s.Condition, s.Setting))).Sum(s => s.Megapascals.Count), pooled.Name));
         return string.Join(" · ", caveats);
     }
+
+    /// <summary>The study's control over the sessions that it knows of; null where it has none.</summary>
+    private static ControlHistory? ControlOf(StudyReportModel model) => model.Study.Control is { } control
+        ? ControlHistory.Of(control, [.. model.Study.Earlier, EarlierResults.Of(model.Study, model.Runs, model.WrittenAt)])
+        : null;
 }

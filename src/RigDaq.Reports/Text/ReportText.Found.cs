@@ -25,6 +25,7 @@ internal static partial class ReportText
         $"Change: geometric means, in per cent of the second, with the {Number(confidencePercent)} % interval, not adjusted; a share is in per cent or points. p: adjusted for all answers of its kind (Holm; Dunnett with a reference material)."
         + (answer.Answers.Any(a => a.Question == QuestionNames.Share) ? " Of two manners the other one's share is what is left of 100 %." : "")
         + (answer.Answers.Any(a => a.SeenAfterwards) ? " * seen afterwards: not in the frozen plan." : "")
+        + (answer.Answers.Any(a => a.Imported > 0) ? ImportedMarkNote : "")
         + (answer.Model is { } model ? " " + ModelWords(model) : "");
 
     /// <summary>What a condition does across the settings: at both ends, on average, and whether that changes.</summary>
@@ -88,7 +89,9 @@ internal static partial class ReportText
             (Name: "prints", Value: model.PrintStandardDeviationPercent), (Name: "stretches", Value: model.PrintSettingStandardDeviationPercent),
             (Name: "specimens", Value: model.SpecimenStandardDeviationPercent),
         }.Where(part => part.Value is not null).Select(part => $"{part.Name} {Number(part.Value!.Value, 1)} %")];
-        return parts.Length == 0 ? "" : $"Scatter by the model: {string.Join(", ", parts)}; {model.Prints} prints; degrees of freedom by {model.DegreesOfFreedomMethod}.";
+        string from = model.PrintScatterFrom == ScatterSources.EarlierStudies
+            ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $" Prints and stretches by the earlier studies ({model.PrintDegreesOfFreedom:0} degrees of freedom between prints).") : "";
+        return parts.Length == 0 ? "" : $"Scatter by the model: {string.Join(", ", parts)}; {model.Prints} prints; degrees of freedom by {model.DegreesOfFreedomMethod}.{from}";
     }
 
     private static string Judged(QuestionAnswer answer) => answer.Verdict switch

@@ -44,7 +44,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("RigArchive.Studies.cs", "study", "the names of notes in the database"),
         new("RunRows.cs", "run|started|study", "names in the database"),
         new("Sealed.cs", "at|bytes|crc32c|crc32c_why|reason|text", "names in the database"),
-        new("StudyTables.cs", "calibrations|comparisons|groups|prints|runs|specimens|strengths", "names of tables"),
+        new("StudyTables.cs", "calibrations|comparisons|earlier|groups|prints|runs|specimens|strengths", "names of tables"),
         new("TraceTable.cs", "counts|number|traces", "names of a table and of its columns"),
         new("ChannelTable.cs", "channel|channels|number|other|raw", "names of a table and of its columns"),
     ];

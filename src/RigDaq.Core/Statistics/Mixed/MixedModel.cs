@@ -74,6 +74,9 @@ internal sealed class MixedModel
         return Weights(likelihood, shape) is { } weights ? new MixedModel(table, shape, likelihood, components, weights.W, weights.Sound) : null;
     }
 
+    /// <summary>The variance of an estimated component, by the expected information.</summary>
+    public double VarianceOf(int component) => _weights[component, component];
+
     /// <summary>The mean of a group.</summary>
     public double Mean(int group) => _families[_table.FamilyOf[group]].Means[_table.PlaceOf[group]];
 

@@ -12,9 +12,9 @@ internal sealed class AnswerContext
     private readonly bool _stretchKnown;
     private readonly Dictionary<GroupKey, int> _index;
 
-    private AnswerContext(StretchTable table, ComparisonOptions options, MixedModel? model, List<string> warnings)
+    private AnswerContext(IReadOnlyList<Observation> observations, StretchTable table, ComparisonOptions options, MixedModel? model, List<string> warnings)
     {
-        (Table, Options, Model, Warnings) = (table, options, model, warnings);
+        (Observations, Table, Options, Model, Warnings) = (observations, table, options, model, warnings);
         _index = table.Groups.Select((group, i) => (group, i)).ToDictionary(g => g.group, g => g.i);
         _these = new WelchContrasts(table);
         if (model is not null)
@@ -28,6 +28,9 @@ internal sealed class AnswerContext
             _stretchKnown = options.StretchScatter is not null;
         }
     }
+
+    /// <summary>The strengths that take part.</summary>
+    public IReadOnlyList<Observation> Observations { get; }
 
     public StretchTable Table { get; }
 
@@ -50,6 +53,7 @@ internal sealed class AnswerContext
 
         if (usable.Count == 0) return null;
         StretchTable table = StretchTable.Of(usable, options.Scale, options.SeparatePrints);
+        options = EarlierScatter.Into(options, table);
         MixedModel? model = null;
         double? print = options.PrintScatter is { From: ScatterSources.Stated } stated ? Square(stated) : null;
         double? stretch = options.StretchScatter is { } known && (known.From == ScatterSources.Stated || table.StretchDegrees == 0) ? Square(known) : null;
@@ -62,7 +66,7 @@ internal sealed class AnswerContext
             else if (!model.IsKenwardRoger) warnings.Add(CoreText.AnswerSatterthwaite);
         }
 
-        return new AnswerContext(table, options, model, warnings);
+        return new AnswerContext(usable, table, options, model, warnings);
 
         static double Square(KnownScatter scatter) => scatter.Percent / 100 * (scatter.Percent / 100);
     }
@@ -109,7 +113,11 @@ internal sealed class AnswerContext
         if (_alike is null) return [_these];
         bool unlike = Model is not null && ScatterWarning.AreUnlike(Table, contrast.Weights.Select(w => w.Group));
         if (Model is null)
-            return (between ? Options.PrintScatter : Options.StretchScatter) is null ? [_these] : [_alike, _these];
+        {
+            KnownScatter? known = between ? Options.PrintScatter : Options.StretchScatter;
+            return known is null ? [_these] : known.DegreesOfFreedom >= PrintDegreesForAlike ? [_alike, _these] : [_these, _alike];
+        }
+
         if (!between && single && !_stretchKnown) return [_these];
         // Within one print the print cancels. What its stretches scatter by is known from other prints only: without it stands beside it.
         if (!between && single) return [_alike, _these];

@@ -51,7 +51,8 @@ internal static class AnswerFinisher
         };
     }
 
-    private static bool InFamily(QuestionAnswer answer, ComparisonOptions options)
+    /// <summary>Whether an answer shares the adjustment of its kind: all do, unless a plan was frozen without it.</summary>
+    public static bool InFamily(QuestionAnswer answer, ComparisonOptions options)
     {
         if (options.Frozen is { } frozen) return frozen.Any(question => question.Covers(answer));
         return answer.Question != QuestionNames.Condition || options.Planned is not { } planned || planned.Any(plan => plan.Material == answer.Material

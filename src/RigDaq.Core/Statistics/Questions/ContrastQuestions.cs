@@ -15,9 +15,13 @@ internal sealed class ContrastQuestions
     public ContrastQuestions(AnswerContext context)
     {
         (_context, _options) = (context, context.Options);
-        _materials = [.. context.Table.Groups.Select(g => g.Material).Distinct(StringComparer.Ordinal)];
-        _settings = context.Table.Groups.ToLookup(g => new Side(g.Material, g.Condition), g => g.Setting);
-        _conditions = [.. context.Table.Groups.Select(g => g.Condition).Distinct(StringComparer.Ordinal)];
+
+        // A filament that is only the control is there to watch the rig, not to be judged.
+        GroupKey? control = context.Options.Control;
+        GroupKey[] groups = [.. context.Table.Groups.Where(g => g != control || context.Table.Groups.Any(other => other.Material == g.Material && other != g))];
+        _materials = [.. groups.Select(g => g.Material).Distinct(StringComparer.Ordinal)];
+        _settings = groups.ToLookup(g => new Side(g.Material, g.Condition), g => g.Setting);
+        _conditions = [.. groups.Select(g => g.Condition).Distinct(StringComparer.Ordinal)];
     }
 
     /// <summary>All of one question.</summary>
@@ -59,7 +63,8 @@ internal sealed class ContrastQuestions
     }
 
     /// <summary>Each material and condition that has numbered settings.</summary>
-    public IEnumerable<Side> Families() => _context.Table.Groups.Where(g => g.Setting is not null).Select(g => new Side(g.Material, g.Condition)).Distinct();
+    public IEnumerable<Side> Families() => _context.Table.Groups.Where(g => g.Setting is not null).Select(g => new Side(g.Material, g.Condition)).Distinct()
+        .Where(side => _settings.Contains(side));
 
     /// <summary>The settings that both have, rising; one null where neither has a number.</summary>
     public IReadOnlyList<decimal?> Both(SidePair pair) => [.. Settings(pair.First).Intersect(Settings(pair.Second)).Order()];

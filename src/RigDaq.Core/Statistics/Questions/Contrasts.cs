@@ -54,13 +54,14 @@ internal sealed class WelchContrasts : IContrasts
     {
         (int Group, double Weight)[] weights = [.. contrast.Gathered];
         if (weights.Any(w => _groups[w.Group].Degrees == 0)) return null;
-        var parts = new List<(double Variance, double Degrees)>();
-        foreach (var (group, weight) in weights) parts.Add((weight * weight * _groups[group].Variance, _groups[group].Degrees));
-        if (_print is { Percent: > 0 }) parts.Add((Squares(PrintWeights(weights).Values) * Square(_print.Percent / 100), _print.DegreesOfFreedom));
-        if (_stretch is { Percent: > 0 }) parts.Add((weights.Sum(w => w.Weight * w.Weight / _groups[w.Group].Stretches.Length) * Square(_stretch.Percent / 100), _stretch.DegreesOfFreedom));
+        // Each part of the variance with half the variance that it has itself: v²/df.
+        var parts = new List<(double Variance, double Uncertainty)>();
+        foreach (var (group, weight) in weights) parts.Add(Part(weight * weight * _groups[group].Variance, _groups[group].Degrees));
+        if (_print is not null) parts.Add(Known(Squares(PrintWeights(weights).Values), _print));
+        if (_stretch is not null) parts.Add(Known(weights.Sum(w => w.Weight * w.Weight / _groups[w.Group].Stretches.Length), _stretch));
         double variance = parts.Sum(p => p.Variance), size = weights.Sum(w => Math.Abs(w.Weight * _groups[w.Group].Mean));
         if (!(Math.Sqrt(variance) > MeanEstimate.TenMachineSteps * size)) return null;
-        double degrees = 1 / parts.Sum(p => Square(p.Variance / variance) / p.Degrees);
+        double degrees = Square(variance) / parts.Sum(p => p.Uncertainty);
         return new ContrastEstimate(weights.Sum(w => w.Weight * _groups[w.Group].Mean), Math.Sqrt(variance), Math.Min(degrees, DegreesMax));
     }
 
@@ -93,6 +94,12 @@ internal sealed class WelchContrasts : IContrasts
 
         return sums;
     }
+
+    private static (double, double) Part(double variance, double degrees) => (variance, Square(variance) / degrees);
+
+    private static (double, double) Known(double weight, KnownScatter scatter) => scatter.VarianceOfVariance is { } uncertain
+        ? (weight * Square(scatter.Percent / 100), Square(weight) * uncertain / 2)
+        : Part(weight * Square(scatter.Percent / 100), scatter.DegreesOfFreedom);
 
     private static double Squares(IEnumerable<double> values) => values.Sum(Square);
 

@@ -60,8 +60,17 @@ public sealed record QuestionAnswer
     /// <summary>What was found, fit to be published as it stands.</summary>
     public string Sentence { get; init; } = "";
 
-    /// <summary>Which of several forms: "slope" or "last against first" of a trend, "up" or "down" of "keeps", the manner or place of a share; else null.</summary>
+    /// <summary>Which of several forms: "slope" or "last against first" of a trend, "up" or "down" of "keeps", the manner or place of a share, the earlier study; else null.</summary>
     public string? Form { get; init; }
+
+    /// <summary>The earlier study that it is compared with.</summary>
+    public string? AgainstStudy { get; init; }
+
+    /// <summary>Whether the change of a control that both studies pulled was taken off; null where no earlier study is asked about.</summary>
+    public bool? CorrectedByControl { get; init; }
+
+    /// <summary>How many of the strengths behind it came from a table, without a trace of ours; null for none.</summary>
+    public int? Imported { get; init; }
 
     /// <summary>Of "keeps" with the reference setting in the middle: the way that keeps less far; null where there is one way only.</summary>
     public KeptOtherWay? OtherWay { get; init; }

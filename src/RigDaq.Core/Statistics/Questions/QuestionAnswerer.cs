@@ -40,7 +40,7 @@ public static class QuestionAnswerer
 
         if (context is not null) ScatterWarning.Add(context);
 
-        return new QuestionAnswers(context?.Said(), answers, [.. warnings.Distinct()]);
+        return new QuestionAnswers(context?.Said(), context is null ? answers : ImportedMark.On(answers, context), [.. warnings.Distinct()]);
     }
 
     private static IEnumerable<QuestionAnswer> Answer(string question, IReadOnlyList<Observation> observations, AnswerContext context) => question switch

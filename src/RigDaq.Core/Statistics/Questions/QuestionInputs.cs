@@ -18,7 +18,14 @@ public sealed record FailedStretch(GroupKey Group, string Print)
 /// <param name="Percent">Its standard deviation in per cent of strength, 0 or more.</param>
 /// <param name="DegreesOfFreedom">What it rests on; infinite where it was stated.</param>
 /// <param name="From">One of <see cref="ScatterSources"/>.</param>
-public sealed record KnownScatter(double Percent, double DegreesOfFreedom = double.PositiveInfinity, string From = ScatterSources.Stated);
+public sealed record KnownScatter(double Percent, double DegreesOfFreedom = double.PositiveInfinity, string From = ScatterSources.Stated)
+{
+    /// <summary>
+    /// The variance of its estimated variance, on the logarithm to the fourth power; null where <see cref="DegreesOfFreedom"/> say it. It counts for an estimate
+    /// of 0 too, which degrees of freedom cannot say.
+    /// </summary>
+    public double? VarianceOfVariance { get; init; }
+}
 
 /// <summary>An earlier study on the same bench that groups are set against; never pooled.</summary>
 public sealed record EarlierStudy
@@ -34,6 +41,12 @@ public sealed record EarlierStudy
 
     /// <summary>Whether a control piece was pulled in both studies; null where nobody said.</summary>
     public bool? ControlInBoth { get; init; }
+
+    /// <summary>The group that it pulled as a control; null where it is not known.</summary>
+    public GroupKey? Control { get; init; }
+
+    /// <summary>Whether the scatter between its prints is used where the study at hand has one print of each.</summary>
+    public bool GivesScatter { get; init; } = true;
 }
 
 /// <summary>A question that was frozen in the plan. A null member stands for any.</summary>

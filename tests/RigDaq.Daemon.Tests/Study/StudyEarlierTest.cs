@@ -1,0 +1,148 @@
+using System.Text.Json;
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive;
+using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Tests.Trace;
+using RigDaq.Tests.Shared;
+
+namespace RigDaq.Daemon.Tests.Study;
+
+/// <summary>Earlier results: what was measured here, a study set against an earlier one, its control, and what a package carries of it.</summary>
+[Collection(nameof(PrintedOutput))]
+public sealed class StudyEarlierTest : IDisposable
+{
+    private const string Control = "Birch, fan off, 220";
+    private readonly string _folder = Path.Combine(Path.GetTempPath(), $"rigdaq-earlier-{Guid.NewGuid():N}");
+
+    public StudyEarlierTest()
+    {
+        using var archive = new RigArchive(In("data"), TimeProvider.System, NullLogger.Instance);
+        PulledStudy.Fill(archive);
+        archive.Save(Later(), "made");
+    }
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public async Task Every_group_ever_measured_is_listed_with_its_calibration_and_date()
+    {
+        JsonElement[] groups = [.. (await Json("study", "earlier")).GetProperty("groups").EnumerateArray()];
+        Assert.Equal(24, groups.Length);
+        JsonElement pulled = groups.First(g => g.GetProperty("studyId").GetString() == PulledStudy.Id);
+        JsonElement calibration = Assert.Single(pulled.GetProperty("calibrations").EnumerateArray());
+        Assert.InRange(calibration.GetProperty("standardPercent").GetDouble(), 1e-3, 5);
+        Assert.StartsWith("2026-11-02", pulled.GetProperty("from").GetString(), StringComparison.Ordinal);
+        Assert.True(pulled.GetProperty("simulated").GetBoolean());
+        JsonElement imported = groups.First(g => g.GetProperty("studyId").GetString() == "later");
+        Assert.Equal((6, 6), (imported.GetProperty("n").GetInt32(), imported.GetProperty("imported").GetInt32()));
+        string text = (await Run("study", "earlier", "--material", "Birch")).Output;
+        Assert.Contains("6 specimens of 1 print, 6 imported", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("Alder", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_study_set_against_an_earlier_one_with_a_control_in_both_is_corrected_by_it()
+    {
+        Assert.Equal(0, (await Run("study", "control", "later", Control)).Status);
+        Assert.Equal(0, (await Run("study", "control", PulledStudy.Id, Control)).Status);
+        JsonElement against = (await Json("study", "against", "later", PulledStudy.Id)).GetProperty("against")[0];
+        Assert.Equal(PulledStudy.Id, against.GetProperty("studyId").GetString());
+        JsonElement[] answers = await Earlier("data");
+        JsonElement corrected = answers.First(a => a.GetProperty("material").GetString() == "Alder" && a.GetProperty("setting").ValueKind == JsonValueKind.Number);
+        Assert.True(corrected.GetProperty("correctedByControl").GetBoolean());
+        string sentence = corrected.GetProperty("sentence").GetString()!;
+        Assert.Contains("the change of the control (Birch, fan off, 220 °C), pulled in both, is taken off", sentence, StringComparison.Ordinal);
+        Assert.Contains("were imported, without a trace", sentence, StringComparison.Ordinal);
+        Assert.Contains(answers, a => a.GetProperty("setting").ValueKind == JsonValueKind.Null && a.GetProperty("sentence").GetString()!.Contains("on average over", StringComparison.Ordinal));
+
+        string sessions = (await Run("study", "earlier", "--control", Control)).Output;
+        Assert.Equal(2, sessions.Split('\n').Count(line => line.Contains("specimen", StringComparison.Ordinal)));
+        Assert.Contains("% against the sessions before", sessions, StringComparison.Ordinal);
+        Assert.Equal(0, (await Run("report", "later", "--out", In("report.html"))).Status);
+        string report = await File.ReadAllTextAsync(In("report.html"), TestContext.Current.CancellationToken);
+        foreach (string words in new[] { "Set against", "Against ", "the change of the control is taken off", "The control over the sessions", "open mark: imported strengths", "†" })
+            Assert.Contains(words, report, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_package_carries_what_the_study_was_set_against_and_another_bench_gives_the_same_answers()
+    {
+        Assert.Equal(0, (await Run("study", "against", "later", PulledStudy.Id)).Status);
+        Assert.Equal(0, (await CommandLine.RunAsync("export", "later", "--out", In("package"), "--licence", "CC0-1.0", "--data", In("data"))).Status);
+        string[] rows = await File.ReadAllLinesAsync(In("package", "earlier.csv"), TestContext.Current.CancellationToken);
+        Assert.Equal("study_id,study,material,condition,setting,strength_MPa,print,imported,pooled_because", rows[0]);
+        Assert.Equal(46, rows.Length - 1);
+        Assert.Equal(0, (await CommandLine.RunAsync("import", In("package"), "--data", In("other"))).Status);
+        Assert.Equal((await Earlier("data")).Select(a => a.GetRawText()), (await Earlier("other")).Select(a => a.GetRawText()));
+    }
+
+    [Fact]
+    public async Task Strengths_are_pooled_only_for_a_reason_which_is_said_everywhere()
+    {
+        Assert.Equal(0, (await Run("study", "against", "later", PulledStudy.Id, "--pool", "same spool, same week")).Status);
+        JsonElement show = await Json("study", "show", "later");
+        Assert.Contains(show.GetProperty("warnings").EnumerateArray(), w => w.GetString()!.Contains("are pooled with this study's, because: same spool, same week", StringComparison.Ordinal));
+        JsonElement group = show.GetProperty("answer").GetProperty("groups").EnumerateArray().First();
+        Assert.Equal(2, group.GetProperty("prints").GetInt32());
+        Assert.InRange(group.GetProperty("n").GetInt32(), 9, 10);
+        Assert.DoesNotContain(show.GetProperty("answer").GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "earlier study");
+        Assert.Contains("pooled with kestrel-lane-fan: same spool, same week", (await Run("study", "history", "later")).Output, StringComparison.Ordinal);
+        Assert.Equal(0, (await Run("study", "against", "later", PulledStudy.Id, "--remove")).Status);
+        Assert.Equal(1, (await Json("study", "show", "later")).GetProperty("answer").GetProperty("groups")[0].GetProperty("prints").GetInt32());
+    }
+
+    [Theory]
+    [InlineData("cannot be set against itself", "against", "later", "later")]
+    [InlineData("No study called", "against", "later", "sooner")]
+    [InlineData("is not set against", "against", "later", PulledStudy.Id, "--remove")]
+    [InlineData("There are: Alder, fan off, 205", "control", "later", "Cedar, fan off, 205")]
+    [InlineData("or say --remove", "control", "later")]
+    [InlineData("no group", "earlier", "--control", "Cedar")]
+    public async Task What_cannot_be_is_said(string message, params string[] arguments)
+    {
+        (int status, _, string said) = await Run(["study", .. arguments]);
+        Assert.Equal(2, status);
+        Assert.Contains(message, said, StringComparison.Ordinal);
+    }
+
+    /// <summary>The same groups again, from a table, 2 MPa stronger each.</summary>
+    private static Core.Specimens.Study Later()
+    {
+        var random = new Random(5);
+        Core.Specimens.Study made = new StudyPlan
+        {
+            Id = "later",
+            Name = "Once more",
+            Materials = [new MaterialRecord("Alder", "PLA"), new MaterialRecord("Birch", "PETG")],
+            Conditions = ["fan off", "fan on"],
+            Settings = [205, 220, 235],
+            SettingUnit = "°C",
+            ReferenceCondition = "fan off",
+            SpecimensPerStretch = 6,
+            SeparatePrints = true,
+            Seed = 1,
+        }.Make(PulledStudy.Start.AddDays(30));
+        return made with
+        {
+            Imported = [.. made.Specimens.Select((s, i) => new ImportedStrength(s.Id, 32 + WorkshopCalibration.Normal(random), $"last.csv, line {i + 2}", PulledStudy.Start.AddDays(31)))],
+        };
+    }
+
+    private Task<(int Status, string Output, string Said)> Run(params string[] arguments) => CommandLine.RunAsync([.. arguments, "--data", In("data")]);
+
+    private async Task<JsonElement> Json(params string[] arguments)
+    {
+        (int status, string output, string said) = await Run([.. arguments, "--json"]);
+        Assert.True(status == 0, said);
+        return JsonDocument.Parse(output).RootElement;
+    }
+
+    private async Task<JsonElement[]> Earlier(string data)
+    {
+        (int status, string output, string said) = await CommandLine.RunAsync("study", "show", "later", "--json", "--data", In(data));
+        Assert.True(status == 0, said);
+        return [.. JsonDocument.Parse(output).RootElement.GetProperty("answer").GetProperty("answers").EnumerateArray().Where(a => a.GetProperty("question").GetString() == "earlier study")];
+    }
+
+    private string In(params string[] names) => Path.Combine([_folder, .. names]);
+}

@@ -1,0 +1,89 @@
+using System.Text.Json;
+using RigDaq.Daemon.Tests.Trace;
+
+namespace RigDaq.Daemon.Tests.Study;
+
+/// <summary>What is said of whole prints from the terminal: <c>study not-printed</c> and <c>study join-prints</c>.</summary>
+[Collection(nameof(PrintedOutput))]
+public sealed class StudyPrintsCommandsTest : IDisposable
+{
+    private readonly string _folder = Path.Combine(Path.GetTempPath(), $"rigdaq-prints-{Guid.NewGuid():N}");
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public async Task What_could_not_be_printed_is_kept_with_reason_tries_and_photo_and_taken_back()
+    {
+        await Make();
+        byte[] jpeg = [0xFF, 0xD8, 0xFF, 0xE0, 0, 4, 0, 0, 0xFF, 0xD9];
+        Directory.CreateDirectory(_folder);
+        await File.WriteAllBytesAsync(In("foam.jpg"), jpeg, TestContext.Current.CancellationToken);
+        JsonElement said = await Json("not-printed", "fan", "P02", "--setting", "240", "--reason", "foamed in the nozzle", "--tries", "3", "--photo", In("foam.jpg"));
+        Assert.True(said.GetProperty("changed").GetBoolean());
+        JsonElement stretch = Print(await Json("show", "fan"), "P02").GetProperty("stretches").EnumerateArray().Single(s => s.GetProperty("setting").GetDecimal() == 240);
+        JsonElement failure = stretch.GetProperty("failure");
+        Assert.Equal(("foamed in the nozzle", 3), (failure.GetProperty("reason").GetString(), failure.GetProperty("tries").GetInt32()));
+        Assert.Equal(JsonValueKind.String, failure.GetProperty("photoSha256").ValueKind);
+        Assert.Equal(3 * 4 - 4 + 3 * 4, (await Json("show", "fan")).GetProperty("study").GetProperty("specimens").GetArrayLength());
+        Assert.Contains("P02, Alder, fan off, 240 °C could not be printed (foamed in the nozzle; 3 tries)", (await Run("show", "fan")).Output, StringComparison.Ordinal);
+        Assert.Contains("could not be printed (foamed in the nozzle; 3 tries)", (await Run("history", "fan")).Output, StringComparison.Ordinal);
+
+        await Json("not-printed", "fan", "P02", "--setting", "240", "--take-back", "5");
+        JsonElement after = await Json("show", "fan");
+        Assert.Equal(JsonValueKind.Null, Print(after, "P02").GetProperty("stretches").EnumerateArray().Single(s => s.GetProperty("setting").GetDecimal() == 240).GetProperty("failure").ValueKind);
+        Assert.Equal(3 * 4 + 2 * 4 + 5, after.GetProperty("study").GetProperty("specimens").GetArrayLength());
+    }
+
+    [Fact]
+    public async Task Prints_entered_one_a_setting_become_one_with_a_stretch_at_each()
+    {
+        await Make("--separate-prints");
+        JsonElement before = await Json("show", "fan");
+        string[] on = [.. before.GetProperty("study").GetProperty("prints").EnumerateArray().Where(p => p.GetProperty("condition").GetString() == "fan on").Select(p => p.GetProperty("id").GetString()!)];
+        Assert.Equal(3, on.Length);
+        JsonElement joined = await Json("join-prints", "fan", string.Join(',', on), "--reason", "one piece");
+        Assert.Equal(on[0], joined.GetProperty("print").GetString());
+        Assert.Equal([200m, 220m, 240m], joined.GetProperty("settings").EnumerateArray().Select(s => s.GetDecimal()));
+        JsonElement after = await Json("show", "fan");
+        Assert.Equal(4, after.GetProperty("study").GetProperty("prints").GetArrayLength());
+        Assert.Equal(before.GetProperty("study").GetProperty("specimens").GetArrayLength(), after.GetProperty("study").GetProperty("specimens").GetArrayLength());
+        Assert.Contains($"{string.Join(", ", on)} are one print: one piece", (await Run("history", "fan")).Output, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("Say why it could not be printed", "not-printed", "fan", "P01", "--setting", "240")]
+    [InlineData("has no print", "not-printed", "fan", "P09", "--setting", "240", "--reason", "foamed")]
+    [InlineData("230", "not-printed", "fan", "P01", "--setting", "230", "--reason", "foamed")]
+    [InlineData("240", "not-printed", "fan", "P01", "--setting", "240", "--take-back", "4")]
+    [InlineData("two", "join-prints", "fan", "P01", "--reason", "one piece")]
+    [InlineData("not of one material and condition", "join-prints", "fan", "P01,P02", "--reason", "one piece")]
+    public async Task What_cannot_be_is_refused_and_nothing_is_kept(string message, params string[] arguments)
+    {
+        await Make();
+        string before = (await Run("show", "fan", "--json")).Output;
+        (int status, _, string said) = await Run(arguments);
+        Assert.Equal(2, status);
+        Assert.Contains(message, said, StringComparison.Ordinal);
+        Assert.Equal(before, (await Run("show", "fan", "--json")).Output);
+    }
+
+    private async Task Make(params string[] more)
+    {
+        (int status, _, string said) = await Run(["make", "fan", "--material", "Alder=PLA", "--condition", "fan on", "--condition", "fan off", "--setting", "200", "--setting", "220", "--setting", "240",
+            "--setting-name", "nozzle temperature", "--setting-unit", "°C", "--prints", "1", "--specimens", "4", .. more]);
+        Assert.True(status == 0, said);
+    }
+
+    private static JsonElement Print(JsonElement show, string id) => show.GetProperty("study").GetProperty("prints").EnumerateArray().Single(p => p.GetProperty("id").GetString() == id);
+
+    private async Task<JsonElement> Json(params string[] arguments)
+    {
+        (int status, string output, string said) = await Run([.. arguments, "--json"]);
+        Assert.True(status == 0, said);
+        return JsonDocument.Parse(output).RootElement;
+    }
+
+    private Task<(int Status, string Output, string Said)> Run(params string[] arguments) => CommandLine.RunAsync(["study", .. arguments, "--data", In("data")]);
+
+    private string In(string name) => Path.Combine(_folder, name);
+}
