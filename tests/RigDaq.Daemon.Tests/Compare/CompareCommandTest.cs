@@ -187,7 +187,8 @@ public sealed class CompareCommandTest : IDisposable
             File.WriteAllText(earlier, Stretches);
             File.WriteAllText(_file, Stretches);
             ComparisonAnswer answer = CompareCommand.Compare(_file, new ComparisonOptions { Questions = ["earlier study"], CalibrationPercent = 0.3 }, new EarlierTables([earlier], 0.4, true));
-            Assert.Equal(4, answer.Answers.Count(a => a.About == "prints made alike"));
+            Assert.Equal(4, answer.Answers.Count(a => a.About == "prints made alike" && a.Setting is not null));
+            Assert.Equal(2, answer.Answers.Count(a => a.About == "prints made alike" && a.Setting is null));
             Assert.All(answer.Answers, a => Assert.Equal(0, a.LogEstimate!.Value, 12));
             Assert.All(answer.Answers, a => Assert.Contains("a control piece was pulled in both", a.Sentence, StringComparison.Ordinal));
         }
