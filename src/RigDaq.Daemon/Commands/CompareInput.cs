@@ -56,7 +56,7 @@ internal static class CompareInput
     {
         double strength = row.Number("strength_MPa");
         if (Math.Abs(strength) > Comparer.StrengthMegapascalsMax) throw row.Fault("strength_MPa", TerminalText.CompareStrengthBeyondAny);
-        return new Observation(GroupOf(row), row.Text("print"), strength) 
+        return new Observation(GroupOf(row), row.Text("print"), strength)
         {
             Manner = row.Text("manner"),
             Location = row.Text("location"),

@@ -27,13 +27,14 @@ internal static class StudyEarlierCommands
             EarlierView view = EarlierView.Of(store.Archive, store.Archive, now);
             if (parsed.GetValue(control) is { } named)
             {
-                ControlHistory history = view.Controls.First(c => c.Control == GroupOption.Find(named, view.Controls.Select(one => one.Control)));
+                GroupKey wanted = GroupOption.Find(named, view.Controls.Select(one => one.Control));
+                ControlHistory history = view.Controls.First(c => c.Control == wanted);
                 if (json) JsonAnswer.Write(new { control = history });
                 else WriteControl(history, Console.Out, units);
                 return ExitStatus.Done;
             }
 
-            MeasuredGroup[] groups = [.. view.Groups.Where(g => parsed.GetValue(material) is not { } wanted || g.Group.Material == wanted)];
+            MeasuredGroup[] groups = [.. view.Groups.Where(g => parsed.GetValue(material) is not { } only || g.Group.Material == only)];
             if (json) JsonAnswer.Write(new { groups, controls = view.Controls });
             else if (groups.Length == 0) CommandRunner.Say(TerminalText.EarlierNone);
             else Write(groups, view.Controls, Console.Out, units);

@@ -26,7 +26,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("CalibrationWeightsFile.cs", @"\(Parameter", "what the framework writes behind a message"),
         new("CheckCommand.cs", "holds|fails|not checked", "a value of the answer for machines"),
         new("CompareCommand.cs", "condition|material", "columns of a file"),
-        new("CompareInput.cs", "material|condition|setting|print|manner|location|outcome|reason|broken|could not be printed", "columns of a file and their words"),
+        new("CompareInput.cs", "material|condition|setting|print|manner|location|outcome|reason|imported|true|false|broken|could not be printed", "columns of a file and their words"),
         new("ComplianceAnswer.cs", "id", "a key of the answer for machines"),
         new("ComplianceMeasureCommand.cs", "acknowledge|zero|pull|again|accept", "what a person types"),
         new("CurveAnswers.cs", "-curve-", "in the names of files"),

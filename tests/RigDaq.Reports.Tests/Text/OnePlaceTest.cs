@@ -56,7 +56,7 @@ public sealed partial class OnePlaceTest
     [GeneratedRegex("""</?[A-Za-z!][^>]*>?|^[^<>]*>|\b[a-z-]+\s?=\s[a-z]*\s?|&\w+;""")]
     private static partial Regex Tag();
 
-    [GeneratedRegex("""^(?:[a-z]+(?:-[a-z]+)*-|change(?:-by-setting)?|strength(?:-by-condition)?|retained|manner|uncertainty|svg|rect|width|height|fill|http:.*|#[0-9a-f]{6}|--[a-z-]+|font-family=.*|<svg.*|</svg>|viewBox.*|url\(.*|xlink:.*|.*var\(.*)$""")]
+    [GeneratedRegex("""^(?:[a-z]+(?:-[a-z]+)*-|change(?:-by-setting)?|control|earlier|strength(?:-by-condition)?|retained|manner|uncertainty|svg|rect|width|height|fill|http:.*|#[0-9a-f]{6}|--[a-z-]+|font-family=.*|<svg.*|</svg>|viewBox.*|url\(.*|xlink:.*|.*var\(.*)$""")]
     private static partial Regex NameOfThing();
 
     [GeneratedRegex("""^[a-z]+(?:\.[a-z]+)?$""")]
