@@ -22,7 +22,7 @@ internal sealed class CompareOptions
     private readonly Option<string[]> _earlier = new("--earlier") { Description = TerminalText.CompareEarlier };
     private readonly Option<string?> _calibration = new("--calibration-percent") { Description = TerminalText.CompareCalibration };
     private readonly Option<string?> _earlierCalibration = new("--earlier-calibration-percent") { Description = TerminalText.CompareEarlierCalibration };
-    private readonly Option<string?> _control = new("--control") { Description = TerminalText.CompareControl, HelpName = "yes|no|GROUP" };
+    private readonly Option<string?> _control = new("--control") { Description = TerminalText.CompareControl };
     private readonly Option<bool> _noEarlierScatter = new("--no-earlier-scatter") { Description = TerminalText.CompareNoEarlierScatter };
 
     /// <summary>All of them.</summary>

@@ -93,7 +93,7 @@ public sealed class StudyEarlierTest : IDisposable
 
     [Theory]
     [InlineData("cannot be set against itself", "against", "later", "later")]
-    [InlineData("No study called", "against", "later", "sooner")]
+    [InlineData("There is no study sooner", "against", "later", "sooner")]
     [InlineData("is not set against", "against", "later", PulledStudy.Id, "--remove")]
     [InlineData("There are: Alder, fan off, 205", "control", "later", "Cedar, fan off, 205")]
     [InlineData("or say --remove", "control", "later")]

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using RigDaq.Daemon.Tests.Trace;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Study;
 
@@ -15,9 +16,8 @@ public sealed class StudyPrintsCommandsTest : IDisposable
     public async Task What_could_not_be_printed_is_kept_with_reason_tries_and_photo_and_taken_back()
     {
         await Make();
-        byte[] jpeg = [0xFF, 0xD8, 0xFF, 0xE0, 0, 4, 0, 0, 0xFF, 0xD9];
         Directory.CreateDirectory(_folder);
-        await File.WriteAllBytesAsync(In("foam.jpg"), jpeg, TestContext.Current.CancellationToken);
+        await File.WriteAllBytesAsync(In("foam.jpg"), TinyPicture.Jpeg(), TestContext.Current.CancellationToken);
         JsonElement said = await Json("not-printed", "fan", "P02", "--setting", "240", "--reason", "foamed in the nozzle", "--tries", "3", "--photo", In("foam.jpg"));
         Assert.True(said.GetProperty("changed").GetBoolean());
         JsonElement stretch = Print(await Json("show", "fan"), "P02").GetProperty("stretches").EnumerateArray().Single(s => s.GetProperty("setting").GetDecimal() == 240);
