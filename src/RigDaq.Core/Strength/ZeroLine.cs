@@ -90,33 +90,6 @@ internal static class ZeroLine
     }
 
     /// <summary>
-    /// Where nothing is seen of the zero after the pull: a drift that the still stretch before shows by itself may have gone on
-    /// to the peak, or
-    /// ended any time before it (rectangular, JCGM 100, 4.3.7). What that stretch does not show stays out.
-    /// </summary>
-    private static AnalysedTrace WithDriftSeenBefore(AnalysedTrace first)
-    {
-        if (first.Reading is not { PeakForceStandardUncertaintyNewtons: { } own, PeakTimeSeconds: { } at }
-            || !(first.ZeroSeconds > 0)) return first;
-        int count = 0;
-        while (count < first.Times.Length && first.Times[count] <= 2 * first.ZeroSeconds) count++;
-        if (count < ZeroFinder.SamplesMin) return first;
-        double seconds = first.Times[count - 1] - first.Times[0];
-        double slope = StillWindow.Judge(first.Times.AsSpan(0, count), first.Forces.AsSpan(0, count), first.Noise).SlopePerSecond;
-        if (!(Math.Abs(slope) > ErrorsMin * first.Noise * Math.Sqrt(12.0 / count) / seconds)) return first;
-        double drift = slope * (at - first.ZeroSeconds);
-        return first with
-        {
-            Reading = first.Reading with
-            {
-                PeakForceStandardUncertaintyNewtons = double.Hypot(own, drift / Math.Sqrt(3)),
-                ZeroStandardUncertaintyNewtons = double.Hypot(first.Reading.ZeroStandardUncertaintyNewtons ?? 0, drift / Math.Sqrt(3)),
-                Warnings = [.. first.Reading.Warnings, CoreText.ZeroDriftsBefore(slope, drift)],
-            },
-        };
-    }
-
-    /// <summary>
     /// Whether the still stretches before and after slope as a drift between them would: by their own slopes, weighted, beyond
     /// what noise makes of them.
     /// </summary>

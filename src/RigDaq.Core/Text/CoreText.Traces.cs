@@ -34,9 +34,6 @@ internal static partial class CoreText
     public static string FewSamplesAboveContact(int above, double? contactNewtons) =>
         $"Only {(above == 1 ? "1 sample lies" : $"{above} samples lie")} above contact{(contactNewtons is { } newtons ? $" ({newtons:G3} N)" : "")}: unresolved, or a spike.";
 
-    public static string ZeroDriftsBefore(double newtonsPerSecond, double newtonsAtPeak) =>
-        $"Before the pull the zero drifted by {newtonsPerSecond:G2} N/s, and nothing shows it after: up to {newtonsAtPeak:G2} N at the peak.";
-
     public static string ZeroDrifted(double newtons, double seconds) =>
         $"The zero went by {newtons:G3} N in {seconds:F0} s, from before the pull to after the break: forces are above a line through both.";
 
