@@ -175,6 +175,6 @@ public sealed partial class PageTextTest
     [GeneratedRegex(@"\{\{(?<key>[a-z]+\.[A-Za-z0-9]+)\}\}")]
     private static partial Regex Key();
 
-    [GeneratedRegex(@"\bwords\.(?<key>(?:shared|dashboard|run|calibrate|sections|studies|curves)\.[A-Za-z0-9]+)")]
+    [GeneratedRegex(@"\bwords\.(?<key>(?:shared|dashboard|run|calibrate|sections|studies|curves|uncertainty)\.[A-Za-z0-9]+)")]
     private static partial Regex Word();
 }
