@@ -93,7 +93,8 @@ internal sealed record RunChannelItem(int Channel, bool OverExtension, string Na
         foreach (ChannelHead head in run.Head.Channels ?? [])
         {
             string name = ChannelPicture.NameOf(head);
-            if (head.Kind == ChannelHead.Extension) Add(head, true, PageText.Of(run.Strength is null ? "facts.forceOverExtension" : "facts.stressOverExtension", ("channel", name)));
+            if (head.Kind == ChannelHead.Extension) Add(head, true, run.Strength is null
+                ? PageText.Of("facts.forceOverExtension", ("channel", name)) : PageText.Of("facts.stressOverExtension", ("channel", name)));
             Add(head, false, PageText.Of("facts.channelOverTime", ("channel", name)));
         }
 

@@ -2,6 +2,14 @@
 import { enter } from './api.js';
 import { element, fill, fixed, nameUnits, shown, stored, units, words } from './text.js';
 
+const stages = {
+  Calibration: words.uncertainty.stageCalibration,
+  Zero: words.uncertainty.stageZero,
+  Peak: words.uncertainty.stagePeak,
+  Section: words.uncertainty.stageSection,
+  Caliper: words.uncertainty.stageCaliper,
+  Alignment: words.uncertainty.stageAlignment,
+};
 const $ = id => document.getElementById(id);
 const ANSWER_MILLISECONDS = 15000;
 const runId = new URLSearchParams(location.search).get('run') ?? '';
@@ -69,7 +77,7 @@ function show(told, query) {
   $('lines').replaceChildren(...told.lines.map(line => {
     const row = element('tr'), name = element('th', '', named(line));
     name.scope = 'row';
-    row.append(name, element('td', '', words.uncertainty[`stage${line.stage}`]), element('td', 'number', fixed(line.standardPercent, 3)), element('td', 'number', fixed(line.sharePercent, 1)));
+    row.append(name, element('td', '', stages[line.stage]), element('td', 'number', fixed(line.standardPercent, 3)), element('td', 'number', fixed(line.sharePercent, 1)));
     return row;
   }));
   $('notes-title').hidden = told.notes.length === 0;
