@@ -40,6 +40,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("StudyCurvesCommand.cs", "MM2", "stands for what the option takes"),
         new("StudyImportCommand.cs", "specimen|material|condition|setting|print|outcome", "columns of a file"),
         new("StudyLookCommand.cs", "gauge-length|at-grip|in-grip|several", "what the option takes"),
+        new("StudyMakeCommand.cs", "MATERIAL=N", "stands for what the option takes"),
         new("StudyMeasureDialogue.cs", "mm|inch|in", "symbols of units, and what a person types"),
         new("StudyOptions.cs", "all|specimen|group|reference|grip-failure|slip|mis-cut|wrong-specimen|rig-fault", "what options take"),
         new("StudyPhotos.cs", "image/(?:png|jpeg)", "kinds of files"),
