@@ -1,4 +1,3 @@
-using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Statistics.Questions;
 using RigDaq.Reports.Model;
