@@ -107,7 +107,7 @@ public sealed class OverviewPictureTest
         Picture picture = Named("strength");
         Assert.Equal(4, picture.Steps); // Two conditions of two materials.
         string[] steps = [.. Enumerable.Range(0, picture.Steps + 1).Select(step => picture.ToSvg(PictureStyle.Page with { Reveal = step }))];
-        int[] shapes = [.. steps.Select(svg => System.Text.RegularExpressions.Regex.Matches(svg, "<(path|circle|rect|ellipse)").Count)];
+        int[] shapes = [.. steps.Select(svg => System.Text.RegularExpressions.Regex.Count(svg, "<(path|circle|rect|ellipse)"))];
         Assert.Equal(shapes.Order(), shapes);
         Assert.Equal(shapes.Length, shapes.Distinct().Count()); // Each step shows something new.
         string[] Ticks(string svg) => [.. SvgText.Of(svg).Where(text => text.Text.All(char.IsDigit)).Select(text => $"{text.Text} {text.Left:0} {text.Bottom:0}")];
@@ -132,7 +132,7 @@ public sealed class OverviewPictureTest
         StudyReportModel without = StudyReportModel.Create(
             model.Study, [.. model.Runs.Select(run => run.Head.RunId == stopped ? run with { Ending = PullEnding.Stopped, Strength = null } : run)], model.Calibrations, model.WrittenAt, model.Version, model.Traces);
         Picture before = StudyPictures.Of(model).Single(picture => picture.Name == "traces-alder-220-c"), after = StudyPictures.Of(without).Single(picture => picture.Name == "traces-alder-220-c");
-        int Paths(Picture picture) => System.Text.RegularExpressions.Regex.Matches(picture.ToSvg(PictureStyle.Page), "<path").Count;
+        int Paths(Picture picture) => System.Text.RegularExpressions.Regex.Count(picture.ToSvg(PictureStyle.Page), "<path");
         Assert.True(Paths(after) < Paths(before));
         Assert.Contains("n = 5", Said(StudyPictures.Of(without).Single(picture => picture.Name == "strength-alder"), PictureStyle.Page), StringComparison.Ordinal);
     }
