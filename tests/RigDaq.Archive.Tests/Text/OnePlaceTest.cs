@@ -14,7 +14,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
     [
         new("ArchiveFolder.cs", @"captures|\.aside--?", "names of a folder and of files"),
         new("JournalLine.cs", @"\{ crc32c :|, entry :|\s*kind :.*", "keys of the journal"),
-        new("NoteKinds.cs", "bar-pulls|check-reading|check-weight|compliance|emergency-stop-test|guide|invalidation|origin|weights|work", "begin the names of notes in the database"),
+        new("NoteKinds.cs", "bar-pulls|check-reading|check-weight|compliance|emergency-stop-test|first-start|guide|invalidation|origin|weights|work", "begin the names of notes in the database"),
         new("RecordProof.cs", "record", "stands for a place without a name"),
         new("CameraData.cs", "Exif", "marks in a photo's file"),
         new("CaptureFormat.cs", "RIGCAP 1", "begins every capture"),
