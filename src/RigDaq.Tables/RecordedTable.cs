@@ -99,8 +99,14 @@ public static class RecordedTable
         if (faults.Any) return reading with { Warnings = warnings, Faults = faults.All() };
         var finisher = new CurveFinisher(options, faults);
         List<RecordedCurve> curves = finisher.Finish(built, proposal.Curves[0].Force.Role == ColumnRole.Counts);
-        return reading with { Curves = faults.Any ? []
-            : curves, Turned = finisher.Turned, Warnings = warnings, Faults = faults.All() };
+        return reading with
+        {
+            Curves = faults.Any ? []
+            : curves,
+            Turned = finisher.Turned,
+            Warnings = warnings,
+            Faults = faults.All()
+        };
     }
 
     private static List<IReadOnlyList<string>> Preview(Grid grid, int from)

@@ -176,8 +176,13 @@ public sealed class RecordedTableTest
             .Values);
         Assert.Equal(2, Read(Text, new ReadingOptions { ForceColumns = ["1", "C"], RateHertz = 10 }).Curves.Count);
         Assert.Equal([0, 2, 4],
-            Read(Text, new ReadingOptions { ForceColumns = ["C"], PositionColumn = "A", TimeColumn = "none",
-            SpeedMillimetresPerSecond = 0.5 }).Curves[0].TimesSeconds);
+            Read(Text, new ReadingOptions
+            {
+                ForceColumns = ["C"],
+                PositionColumn = "A",
+                TimeColumn = "none",
+                SpeedMillimetresPerSecond = 0.5
+            }).Curves[0].TimesSeconds);
         TableReading wrong = Raw(Text,
             new ReadingOptions { ForceColumns = ["D"], TimeColumn = "7", ForceUnit = "apples", Sign = "left" });
         Assert.Equal(4, wrong.Faults.Count);

@@ -77,8 +77,12 @@ internal static class PeakEstimator
         PeakEstimate? inside = top < last && DropsAt(forces, first, top, noise)
             ? AtEnd(times, forces, first, top, noise)
             : IsCorner(forces, first, last, top, noise)
-                ? raw with { IsAtEnd = false, RateNewtonsPerSecond = AtEnd(times, forces, first, top, noise)?.RateNewtonsPerSecond
-                    ?? raw.RateNewtonsPerSecond }
+                ? raw with
+                {
+                    IsAtEnd = false,
+                    RateNewtonsPerSecond = AtEnd(times, forces, first, top, noise)?.RateNewtonsPerSecond
+                    ?? raw.RateNewtonsPerSecond
+                }
                 : Inside(times, forces, first, last, top, noise) ?? BesideAlone(times, forces, first, last, top, noise);
         PeakEstimate rest = inside ?? raw;
         return end is { } sudden && (top == last || sudden.Newtons >= rest.Newtons - (2 * noise)) ? sudden : rest;

@@ -36,8 +36,11 @@ internal static class ZeroLine
     {
         AnalysedTrace first = read(trace, zero);
         TraceReading reading = first.Reading;
-        if (reading is not { Ending: PullEnding.Broken, PeakForceNewtons: { } peak, PeakTimeSeconds: { } at,
-            BreakTimeSeconds: { } broke }) return first;
+        if (reading is not
+            {
+                Ending: PullEnding.Broken, PeakForceNewtons: { } peak, PeakTimeSeconds: { } at,
+                BreakTimeSeconds: { } broke
+            }) return first;
         double noise = first.Noise;
         double before = zero is { } known ? -known.AgeSeconds : first.ZeroSeconds;
         if (After(first, broke, zero) is not { } after || after.Seconds <= before

@@ -14,10 +14,16 @@ namespace RigDaq.Daemon.Commands;
 internal static class StudyCurvesCommand
 {
     private static readonly Argument<string> Id = new("STUDY") { Description = TerminalText.StudyCurvesStudy };
-    private static readonly Argument<string[]> Files = new("FILE") { Description = TerminalText.StudyCurvesFiles,
-        Arity = ArgumentArity.ZeroOrMore };
-    private static readonly Option<string?> Table = new("--table") { Description = TerminalText.StudyCurvesTable,
-        HelpName = "TABLE" };
+    private static readonly Argument<string[]> Files = new("FILE")
+    {
+        Description = TerminalText.StudyCurvesFiles,
+        Arity = ArgumentArity.ZeroOrMore
+    };
+    private static readonly Option<string?> Table = new("--table")
+    {
+        Description = TerminalText.StudyCurvesTable,
+        HelpName = "TABLE"
+    };
     private static readonly Option<string?> Name = new("--name") { Description = TerminalText.StudyMakeName };
     private static readonly Option<string?> SettingName = new("--setting-name") { Description = TerminalText.StudyMakeSettingName };
     private static readonly Option<string?> SettingUnit = new("--setting-unit") { Description = TerminalText.StudyMakeSettingUnit };
@@ -26,13 +32,22 @@ internal static class StudyCurvesCommand
     private static readonly Option<string?> Condition = new("--condition") { Description = TerminalText.StudyCurvesCondition };
     private static readonly Option<string?> Setting = new("--setting") { Description = TerminalText.StudyCurvesSetting };
     private static readonly Option<string?> Print = new("--print") { Description = TerminalText.StudyCurvesPrint };
-    private static readonly Option<double[]> Width = new("--width") { Description = TerminalText.StudyCurvesWidth,
-        HelpName = "MM" };
-    private static readonly Option<double[]> Thickness = new("--thickness") { Description = TerminalText.StudyCurvesThickness,
-        HelpName = "MM" };
+    private static readonly Option<double[]> Width = new("--width")
+    {
+        Description = TerminalText.StudyCurvesWidth,
+        HelpName = "MM"
+    };
+    private static readonly Option<double[]> Thickness = new("--thickness")
+    {
+        Description = TerminalText.StudyCurvesThickness,
+        HelpName = "MM"
+    };
     private static readonly Option<double?> Area = new("--area") { Description = TerminalText.StudyCurvesArea, HelpName = "MM2" };
-    private static readonly Option<double> Remaining = new("--remaining") { Description = TerminalText.TraceRemaining,
-        DefaultValueFactory = _ => 40 };
+    private static readonly Option<double> Remaining = new("--remaining")
+    {
+        Description = TerminalText.TraceRemaining,
+        DefaultValueFactory = _ => 40
+    };
     private static readonly Option<bool> Preview = new("--preview") { Description = TerminalText.StudyCurvesPreview };
 
     public static Command Create()

@@ -1,7 +1,7 @@
-using RigDaq.Archive.Storage;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using System.Text.RegularExpressions;
+using RigDaq.Archive.Storage;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 using RigDaq.Tables;

@@ -49,11 +49,17 @@ internal sealed record RecordedTrace
         {
             ForceCurve known = curve ?? throw new InputException(TerminalText.TraceCountsWithoutCalibration);
             return new CountsTrace(TimesSeconds, Values,
-                PositionsMillimetres) { ConverterDelaySeconds = ConverterDelaySeconds }.Analyse(known, settings, compliance);
+                PositionsMillimetres)
+            { ConverterDelaySeconds = ConverterDelaySeconds }.Analyse(known, settings, compliance);
         }
 
-        var trace = new ForceTrace { TimesSeconds = TimesSeconds, ForcesNewtons = Values,
-            PositionsMillimetres = PositionsMillimetres, ConverterDelaySeconds = ConverterDelaySeconds };
+        var trace = new ForceTrace
+        {
+            TimesSeconds = TimesSeconds,
+            ForcesNewtons = Values,
+            PositionsMillimetres = PositionsMillimetres,
+            ConverterDelaySeconds = ConverterDelaySeconds
+        };
         return TraceAnalysis.Analyse(trace, settings, zero: null, compliance);
     }
 }

@@ -114,8 +114,12 @@ internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICali
         DetectionSettings detection, DateTimeOffset at)
     {
         RecordedCurve curve = one.Curve;
-        var trace = new ForceTrace { TimesSeconds = curve.TimesSeconds, ForcesNewtons = curve.Values,
-            PositionsMillimetres = curve.PositionsMillimetres };
+        var trace = new ForceTrace
+        {
+            TimesSeconds = curve.TimesSeconds,
+            ForcesNewtons = curve.Values,
+            PositionsMillimetres = curve.PositionsMillimetres
+        };
         var source = new RecordedSource(one.Source.Name, curve.Name, one.Source.Sha256, ReadAs(one));
         try
         {

@@ -1,6 +1,6 @@
 using System.Globalization;
-using RigDaq.Daemon.Curves;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Curves;
 
 namespace RigDaq.Daemon.Dashboard;
 

@@ -40,8 +40,13 @@ public sealed class CurveKindsTest
         var ratios = new List<double>();
         foreach (MadeCurve made in Make(kind))
         {
-            var trace = new ForceTrace { TimesSeconds = made.T, ForcesNewtons = made.F, PositionsMillimetres = made.X,
-                ConverterDelaySeconds = made.Delay };
+            var trace = new ForceTrace
+            {
+                TimesSeconds = made.T,
+                ForcesNewtons = made.F,
+                PositionsMillimetres = made.X,
+                ConverterDelaySeconds = made.Delay
+            };
             TraceReading reading = TraceAnalysis.Read(trace, new DetectionSettings());
             if (!made.Endings.Contains(reading.Ending.Word()))
             {

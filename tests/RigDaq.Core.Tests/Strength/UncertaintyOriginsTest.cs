@@ -57,8 +57,18 @@ public sealed class UncertaintyOriginsTest
         {
             Head = new PullHead
             {
-                RunId = "r", StudyId = "s", SpecimenId = "p", SequenceId = "q", CalibrationId = "c", StartedAt = DateTimeOffset.UnixEpoch, Settings = new PullSettings(),
-                Device = new RigDevice("d", "bench rig", 1, false), ZeroCounts = 0, NoiseCounts = 1, IntervalSeconds = 0.01, Bench = bench,
+                RunId = "r",
+                StudyId = "s",
+                SpecimenId = "p",
+                SequenceId = "q",
+                CalibrationId = "c",
+                StartedAt = DateTimeOffset.UnixEpoch,
+                Settings = new PullSettings(),
+                Device = new RigDevice("d", "bench rig", 1, false),
+                ZeroCounts = 0,
+                NoiseCounts = 1,
+                IntervalSeconds = 0.01,
+                Bench = bench,
             },
             Ending = PullEnding.Broken,
             EndedAt = DateTimeOffset.UnixEpoch,

@@ -20,8 +20,12 @@ public sealed class CurvesPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#files")).ToBeEnabledAsync();
         Assert.Empty(await page.FaultsAsync());
         await page.Locator("#files")
-            .SetInputFilesAsync(new FilePayload { Name = "bench.csv", MimeType = "text/csv",
-            Buffer = System.Text.Encoding.Latin1.GetBytes(Pull("Prüfzeit [s];Kanal 2")) });
+            .SetInputFilesAsync(new FilePayload
+            {
+                Name = "bench.csv",
+                MimeType = "text/csv",
+                Buffer = System.Text.Encoding.Latin1.GetBytes(Pull("Prüfzeit [s];Kanal 2"))
+            });
 
         // No name and no unit says what is the force: asked for, not guessed.
         await Expect(page.Locator("#faults li")).ToContainTextAsync("no other column");
@@ -45,8 +49,11 @@ public sealed class CurvesPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#kept")).ToContainTextAsync("Runs saved in the study old: 1.");
         Assert.Empty(await page.FaultsAsync());
         if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
-            await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, $"curves-{width}.png"),
-                FullPage = true });
+            await page.ScreenshotAsync(new PageScreenshotOptions
+            {
+                Path = Path.Combine(folder, $"curves-{width}.png"),
+                FullPage = true
+            });
         Run run = Assert.Single(host.Runs.OfStudy("old"));
         Assert.Equal("bench.csv", run.Head.Recording!.File);
         Assert.InRange(run.Reading!.PeakForceNewtons!.Value, 790_000, 810_000);
@@ -88,8 +95,11 @@ public sealed class CurvesPageTest(Browser browser) : IClassFixture<Browser>
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#rows-kept")).ToContainTextAsync("2 of 3 rows");
         if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
-            await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, "curves-table.png"),
-                FullPage = true });
+            await page.ScreenshotAsync(new PageScreenshotOptions
+            {
+                Path = Path.Combine(folder, "curves-table.png"),
+                FullPage = true
+            });
         Run[] runs = [.. host.Runs.OfStudy("old").OrderBy(run => run.Head.SpecimenId, StringComparer.Ordinal)];
         Assert.Equal(["A1", "B1"], runs.Select(run => run.Head.SpecimenId));
         Assert.Equal([40.8, 40.0], runs.Select(run => Math.Round(run.Strength!.AreaSquareMillimetres, 9)));

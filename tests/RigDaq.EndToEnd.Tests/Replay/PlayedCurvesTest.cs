@@ -65,7 +65,10 @@ public sealed class PlayedCurvesTest(ITestOutputHelper output)
         var recorded = new RecordedForce(trace.TimesSeconds, [.. trace.ForcesNewtons.Select(force => factor * (force - zero))]);
         var options = new VirtualRigOptions
         {
-            Seed = 5, TimeScale = times, StartMillimetres = 3, HasSelectableRate = false,
+            Seed = 5,
+            TimeScale = times,
+            StartMillimetres = 3,
+            HasSelectableRate = false,
             SampleRateHertz = (trace.TimesSeconds.Length - 1) / recorded.LastsSeconds,
         };
         options = options with { NoiseCounts = Math.Max(options.NoiseCounts, noise / options.NewtonsPerCount) };
@@ -73,9 +76,12 @@ public sealed class PlayedCurvesTest(ITestOutputHelper output)
         rig.QueueSpecimens([new VirtualSpecimen { Label = "S1", StrengthNewtons = PeakNewtons, Recorded = recorded }]);
         PullSettings settings = Recordings.Settings(40) with
         {
-            PreloadNewtons = Math.Max(2, 10 * noise), SpeedMillimetresPerSecond = 0.05, SlackSpeedMillimetresPerSecond = 0.05,
-                CompressionLimitNewtons = 500,
-                TimeLimitSeconds = recorded.LastsSeconds + 20, ZeroSeconds = 1,
+            PreloadNewtons = Math.Max(2, 10 * noise),
+            SpeedMillimetresPerSecond = 0.05,
+            SlackSpeedMillimetresPerSecond = 0.05,
+            CompressionLimitNewtons = 500,
+            TimeLimitSeconds = recorded.LastsSeconds + 20,
+            ZeroSeconds = 1,
         };
         (Run run, PullRecord pull, _) = await WholeDaemon.PullOnceAsync(
             new PipeRigLinkOpener("virtual rig", rig.ConnectInProcess), options.NewtonsPerCount, options.NoiseCounts, settings,
