@@ -79,7 +79,7 @@ public sealed class RunRequestsTest
     {
         // JCGM 100:2008, 5.1.6: relative uncertainties of a quotient add in squares.
         await using PageHost host = await PageHost.StartAsync();
-        Run run = StoredRun.Store(host);
+        Run run = StoredRun.Store(host, new BenchInputs());
         using JsonDocument page = JsonDocument.Parse((await GetAsync(host, "run?run=" + StoredRun.Id)).Words);
         JsonElement budget = page.RootElement.GetProperty("budget");
         JsonElement[] lines = [.. budget.GetProperty("lines").EnumerateArray()];

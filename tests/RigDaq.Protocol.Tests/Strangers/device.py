@@ -51,8 +51,9 @@ class Device:
         self.out += frame(struct.pack("<" + form, *fields) + tail)
 
     def hello(self):
-        self.send("BBB4sQHIIBIIiiiiII", 1, 1, self.minor, self.boot, 42, 1, self.capabilities, 80000, 24,
-                  6250, self.steps_per_metre, *self.hard_limits, tail=b"\x0AStranger's" + self.further)
+        self.send("BBB4sQHIIBIIiiiiII", 1, 1, self.minor, self.boot, 42, 1, self.capabilities,
+                  80000, 24, 6250, self.steps_per_metre, *self.hard_limits,
+                  tail=b"\x0AStranger's" + self.further)
 
     def receive(self, data):
         *stretches, rest = data.split(b"\0")
