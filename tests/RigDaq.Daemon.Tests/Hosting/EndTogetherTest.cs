@@ -14,6 +14,7 @@ public sealed class EndTogetherTest
         var parts = new EndTogether();
         parts.Add("the archive", new Part(() => ended.Add("archive")));
         parts.Add("what is published", () => throw new InvalidOperationException("the pump had failed"));
+        // A part that never ends: waited for by the test's own clock, not in wall time.
         parts.Add("the rig", new Part(() => ended.Add("rig")));
         await parts.EndAsync(said.Add);
         Assert.Equal(["rig", "archive"], ended);

@@ -103,7 +103,7 @@ internal sealed partial class KilledServe : IAsyncDisposable
             await using RunningServe serve = await RunningServe.StartAsync(Configuration);
             await BeginAsync(serve);
             Task watching = WatchAsync(serve);
-            await Task.Delay(alive);
+            await Task.Delay(alive); // For so long the process may work before it is killed.
             await serve.DisposeAsync();
             await watching;
         }
@@ -140,6 +140,7 @@ internal sealed partial class KilledServe : IAsyncDisposable
         {
             await process.SaysAsync(Up(), EndMax);
             long quietSince = Environment.TickCount64, end = quietSince + (long)EndMax.TotalMilliseconds;
+            // Wall time: another process may publish for as long as it likes, so quiet is a stretch without a message.
             for (int heard = -1; Environment.TickCount64 < end && Environment.TickCount64 - quietSince < 5_000; await Task.Delay(100))
             {
                 if (_heard.Count == heard) continue;
@@ -269,7 +270,7 @@ internal sealed partial class KilledServe : IAsyncDisposable
         while (_rig.Motion != MotionState.Still)
         {
             Assert.True(Environment.TickCount64 < end, "The device went on without keep-alives.");
-            await Task.Delay(10);
+            await Task.Delay(10); // The rig stops in wall time, when it misses its keep-alives.
         }
 
         _rig.OpenGuard();

@@ -141,7 +141,7 @@ public sealed class FirstStartOnTheImageTest
             for (int i = 0; i < 1000 && !ending.IsCompleted; i++)
             {
                 await _cable.StepAtEnd();
-                await Task.WhenAny(ending, Task.Delay(2));
+                await Task.WhenAny(ending, Task.Delay(2)); // The controller ends on a thread of its own.
             }
 
             await ending;
