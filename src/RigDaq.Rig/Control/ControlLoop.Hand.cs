@@ -240,7 +240,7 @@ internal sealed partial class ControlLoop
         if (MakeHandLimits(hello) is not { } limits)
         {
             _jog = null;
-            done(CommandResult.Refused(LimitsMaker.Make(hello, HandSettings, HandForce, null, _options.StiffnessNewtonsPerMillimetre).Words));
+            done(CommandResult.Refused(MakeHand(hello).Words));
             return;
         }
 
@@ -303,7 +303,10 @@ internal sealed partial class ControlLoop
         _calibration is { } calibration && (_zeroCounts ?? _meanCounts) is { } zero ? (calibration.Curve, zero) : null;
 
     /// <summary>Made once and kept, so that a jog that is renewed does not send limits each time; anew after another zero or device.</summary>
-    private DeviceLimits? MakeHandLimits(HelloMessage hello) => _handLimits ??= LimitsMaker.Make(hello, HandSettings, HandForce, null, _options.StiffnessNewtonsPerMillimetre).Limits;
+    private DeviceLimits? MakeHandLimits(HelloMessage hello) => _handLimits ??= MakeHand(hello).Limits;
+
+    private (DeviceLimits? Limits, string Words) MakeHand(HelloMessage hello) => LimitsMaker.Make(
+        hello, HandSettings, HandForce, null, _options.StiffnessNewtonsPerMillimetre, _options.ConverterDelaySeconds);
 
     private void CheckJog()
     {

@@ -212,7 +212,8 @@ internal sealed partial class ControlLoop
         double here = PositionMillimetres ?? start;
         (double, double)? travel = sequence.Rig.PositionMillimetres is null ? null
             : (Math.Min(start, here) - SequenceLimits.ReliefTravelMillimetres, Math.Max(start + sequence.Plan.Settings.TravelLimitMillimetres, here));
-        (DeviceLimits? limits, string words) = LimitsMaker.Make(hello, sequence.Plan.Settings, (calibration.Curve, zero), travel, _options.StiffnessNewtonsPerMillimetre);
+        (DeviceLimits? limits, string words) = LimitsMaker.Make(
+            hello, sequence.Plan.Settings, (calibration.Curve, zero), travel, _options.StiffnessNewtonsPerMillimetre, _options.ConverterDelaySeconds);
         if (limits is null)
         {
             Happen(new LimitsRefused(ticket, words));

@@ -24,10 +24,12 @@ internal static class LimitsMaker
     /// <param name="force">What forces are reckoned with; null leaves only the device's own force limits.</param>
     /// <param name="travel">From where to where the crosshead may go, in mm; null for all that the device allows.</param>
     /// <param name="stiffness">Of the stiffest thing that can be run into, frame and cell in series, in N/mm; null where nobody said.</param>
+    /// <param name="converterDelaySeconds">The converter's delay by configuration; null: as the device says. The longer one is reckoned with.</param>
     public static (DeviceLimits? Limits, string Words) Make(
         HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, (double From, double To)? travel,
-        double? stiffness = null)
+        double? stiffness = null, double? converterDelaySeconds = null)
     {
+        hello = StopOvershoot.WithDelay(hello, converterDelaySeconds);
         var problems = new List<string>();
         (int forceMin, int forceMax) = Force(hello, settings, force, problems);
         if (problems.Count == 0 && force is { } reckoned && stiffness is { } stiff && hello.ConverterRateMillihertz > 0)

@@ -14,6 +14,15 @@ internal static class StopOvershoot
     /// </summary>
     public const double ReactionSeconds = 0.005;
 
+    /// <summary>
+    /// The device with the converter's delay by configuration, where that is longer than what the device says: then its conversions show the force of longer ago,
+    /// and the stop comes later. A shorter one is not relied upon for a stop.
+    /// </summary>
+    public static HelloMessage WithDelay(HelloMessage hello, double? configuredSeconds) =>
+        configuredSeconds is { } seconds && seconds * 1e6 > hello.ConverterDelayMicroseconds
+            ? hello with { ConverterDelayMicroseconds = (uint)Math.Ceiling(seconds * 1e6) }
+            : hello;
+
     /// <summary>From the limit to the last step at most, in seconds: two intervals, the converter's delay, the reaction.</summary>
     public static double Seconds(HelloMessage hello) =>
         (2000.0 / hello.ConverterRateMillihertz) + (hello.ConverterDelayMicroseconds * 1e-6) + ReactionSeconds;

@@ -70,6 +70,23 @@ public sealed class LimitsMakerTest
         Assert.NotNull(LimitsMaker.Make(hello, settings, (Line, 0), null).Limits); // nobody said how stiff it is
     }
 
+    /// <summary>
+    /// A converter that looks later than it says (`serial.converterDelaySeconds`): the stop comes so much later. (2/80 + 0.02 + 0.005) s × 500 N/mm are 25 N for
+    /// each mm/s. Shorter than the device says is taken for the peak, never for a stop.
+    /// </summary>
+    [Theory]
+    [InlineData(null, "5.517")]
+    [InlineData(0.02, "4 mm/s")]
+    [InlineData(0.001, "5.517")]
+    public void A_delay_by_configuration_makes_the_stop_later_and_never_earlier(double? configured, string wouldDo)
+    {
+        HelloMessage hello = Hello with { ConverterRateMillihertz = 80_000, ConverterDelayMicroseconds = 6_250 };
+        var settings = new PullSettings { ForceLimitNewtons = 900, SpeedMillimetresPerSecond = 6, SlackSpeedMillimetresPerSecond = 6, ReturnSpeedMillimetresPerSecond = 6 };
+        (DeviceLimits? limits, string words) = LimitsMaker.Make(hello, settings, (Line, 0), null, stiffness: 500, converterDelaySeconds: configured);
+        Assert.Null(limits);
+        Assert.Contains(wouldDo, words, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_compression_limit_that_the_curve_never_reaches_is_refused_rather_than_made_a_window_without_width()
     {
