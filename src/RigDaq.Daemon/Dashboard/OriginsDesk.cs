@@ -88,8 +88,8 @@ internal sealed class OriginsDesk(RunShelf shelf, IDashboardData data, IDashboar
     }
 
     /// <summary>The shares as a picture; null where there are none.</summary>
-    internal string? Svg(OriginsAsk ask, bool dark) =>
-        Reckon(ask) is var (_, origins) ? OriginsPicture.Of(origins).ToSvg(PictureStyle.Page with { Dark = dark }) : null;
+    internal string? Svg(OriginsAsk ask, bool dark, bool narrow = false) => Reckon(ask) is var (_, origins)
+        ? OriginsPicture.Of(origins).ToSvg((narrow ? PictureStyle.Narrow : PictureStyle.Page) with { Dark = dark }) : null;
 
     private (Setting At, UncertaintyOrigins Origins)? Reckon(OriginsAsk ask)
     {

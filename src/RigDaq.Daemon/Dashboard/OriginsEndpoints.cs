@@ -27,9 +27,9 @@ internal static class OriginsEndpoints
             return;
         }
 
-        bool dark = context.Request.Query["scheme"] == "dark";
+        bool dark = context.Request.Query["scheme"] == "dark", narrow = context.Request.Query["narrow"] == "1";
         (byte[]? svg, string? busy) = await shelf.GetAsync(
-            $"uncertainty {dark} {ask}", access.HasToken(context), () => Task.Run(() => desk.Svg(ask, dark) is { } text ? Encoding.UTF8.GetBytes(text) : null),
+            $"uncertainty {dark} {narrow} {ask}", access.HasToken(context), () => Task.Run(() => desk.Svg(ask, dark, narrow) is { } text ? Encoding.UTF8.GetBytes(text) : null),
             context.RequestAborted).ConfigureAwait(false);
         if (busy is not null)
         {

@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
@@ -8,12 +9,14 @@ using RigDaq.Reports.Text;
 
 namespace RigDaq.Reports.Document;
 
-/// <summary>The budget of one strength, end to end, once for the study: of the run whose strength is the middle one.</summary>
+/// <summary>
+/// The budget of one strength, end to end: in full of the run whose strength is the middle one of the study, and in a line of the middle run of each group.
+/// </summary>
 internal static class OriginBlocks
 {
     public static IEnumerable<Block> Of(StudyReportModel model)
     {
-        if (Typical(model) is not { } typical) yield break;
+        if (Typical(model, model.Runs) is not { } typical) yield break;
         (Run run, UncertaintyOrigins origins) = typical;
         StrengthResult strength = run.Strength!;
         double expanded = strength.Megapascals * origins.ExpandedPercent / 100;
@@ -28,17 +31,49 @@ internal static class OriginBlocks
                 new(ReportText.OriginShareColumn, true), new(ReportText.OriginAssumedColumn),
             ],
             [.. origins.Origins.Select(Row)], ReportText.OriginsTableNote);
-        if (origins.Gains.Count == 0) yield break;
-        yield return new Paragraph(ReportText.OriginsGainsLead);
-        yield return new Bullets([.. origins.Gains.Select(gain => ReportText.OriginGain(UnitWords.In(gain.Advice, model.Units), gain.ExpandedPercent))]);
+        if (origins.Gains.Count > 0)
+        {
+            yield return new Paragraph(ReportText.OriginsGainsLead);
+            yield return new Bullets([.. origins.Gains.Select(gain => ReportText.OriginGain(UnitWords.In(gain.Advice, model.Units), gain.ExpandedPercent))]);
+        }
+
+        if (Groups(model) is { } groups) yield return groups;
     }
 
-    /// <summary>The picture alone; null where no run has a strength.</summary>
-    public static Picture? PictureOf(StudyReportModel model) => Typical(model) is var (_, origins) ? OriginsPicture.Of(origins, StudyPictures.Caveats(model)) : null;
-
-    private static (Run Run, UncertaintyOrigins Origins)? Typical(StudyReportModel model)
+    /// <summary>The same for the middle run of each group, by where on the way it comes in; null where there are not two groups.</summary>
+    private static Table? Groups(StudyReportModel model)
     {
-        Run[] runs = [.. model.Runs.Where(run => run.Void is null && run.Strength is not null && run.Reading?.PeakForceNewtons is not null)
+        IReadOnlyDictionary<string, GroupKey> groupOf = model.Study.GroupOfSpecimens();
+        ILookup<GroupKey?, Run> runs = model.Runs.ToLookup(run => groupOf.GetValueOrDefault(run.Head.SpecimenId));
+        (GroupKey Group, UncertaintyOrigins Origins)[] groups =
+        [
+            .. model.Study.Groups().Select(group => (group, Found: Typical(model, runs[group])))
+                .Where(pair => pair.Found is not null).Select(pair => (pair.group, pair.Found!.Value.Origins)),
+        ];
+        return groups.Length < 2 ? null : new Table(
+            ReportText.OriginsGroupsCaption,
+            [
+                new(ReportText.GroupColumn), new(ReportText.OriginsExpandedColumn, true),
+                .. Enum.GetValues<UncertaintyStage>().Select(stage => new Column(ReportText.StageShare(stage), true)), new(ReportText.OriginsGainColumn),
+            ],
+            [.. groups.Select(group => Row(model, group.Group, group.Origins))], ReportText.OriginsGroupsNote);
+    }
+
+    private static string[] Row(StudyReportModel model, GroupKey group, UncertaintyOrigins origins) =>
+    [
+        group.Describe(model.Study.SettingUnit),
+        NumberText.Significant(origins.ExpandedPercent, 2),
+        .. Enum.GetValues<UncertaintyStage>()
+            .Select(stage => ReportText.Number(origins.Origins.Where(origin => origin.Stage == stage).Sum(origin => origin.SharePercent), 0)),
+        origins.Gains.Count == 0 ? "" : ReportText.OriginGain(UnitWords.In(origins.Gains[0].Advice, model.Units), origins.Gains[0].ExpandedPercent),
+    ];
+
+    /// <summary>The picture alone; null where no run has a strength.</summary>
+    public static Picture? PictureOf(StudyReportModel model) => Typical(model, model.Runs) is var (_, origins) ? OriginsPicture.Of(origins, StudyPictures.Caveats(model)) : null;
+
+    private static (Run Run, UncertaintyOrigins Origins)? Typical(StudyReportModel model, IEnumerable<Run> among)
+    {
+        Run[] runs = [.. among.Where(run => run.Void is null && run.Strength is not null && run.Reading?.PeakForceNewtons is not null)
             .OrderBy(run => run.Strength!.Megapascals).ThenBy(run => run.Head.RunId, StringComparer.Ordinal)];
         if (runs.Length == 0) return null;
         Run middle = runs[runs.Length / 2];

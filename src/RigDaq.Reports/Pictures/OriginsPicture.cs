@@ -11,6 +11,13 @@ public static class OriginsPicture
     private const int RowPixels = 46;
     private const int FramePixels = 140;
 
+    // Narrower than that (in units of type) the names stand above the bars instead of beside them.
+    private const double NarrowPixels = 560;
+    private const int NarrowRowPixels = 60;
+    private const int NarrowFramePixels = 190;
+    private const double NarrowNameAt = 0.1;
+    private const int NarrowMargin = 40;
+
     // Names longer than that go on in a second line.
     private const int LinePlaces = 34;
 
@@ -19,6 +26,7 @@ public static class OriginsPicture
 
     // Room for the figure behind the longest bar, in per cent.
     private const double BehindBars = 112;
+    private const double BehindNarrowBars = 120;
     private const int SharesApart = 20;
 
     private static readonly UncertaintyStage[] Stages = Enum.GetValues<UncertaintyStage>();
@@ -32,20 +40,24 @@ public static class OriginsPicture
         double rest = origins.Origins.Where(origin => origin.SharePercent < ShareMin).Sum(origin => origin.SharePercent);
         int rows = shown.Length + (rest > 0 ? 1 : 0);
         return new Picture("uncertainty", ReportText.OriginsTitle(origins.OfStrength), ReportText.OriginsDescription(origins), Draw,
-            style => (int)(style.Scale * (FramePixels + (RowPixels * rows))));
+            Height);
+
+        int Height(PictureStyle style) =>
+            (int)(style.Scale * (IsNarrow(style) ? NarrowFramePixels + (NarrowRowPixels * rows) : FramePixels + (RowPixels * rows)));
 
         Plot Draw(PictureStyle asked)
         {
-            double wanted = asked.Scale * (FramePixels + (RowPixels * rows));
+            double wanted = Height(asked);
             PictureStyle style = asked.ExactSize && wanted > asked.HeightPixels ? asked with { Scale = asked.Scale * asked.HeightPixels / wanted } : asked;
             Plot plot = Canvas.Make(style, ReportText.OriginsAxis, "");
             Canvas.Title(plot, style, ReportText.OriginsTitle(origins.OfStrength));
             var ticks = new ScottPlot.TickGenerators.NumericManual();
+            bool narrow = IsNarrow(style);
             for (int row = 0; row < shown.Length; row++)
             {
                 UncertaintyOrigin origin = shown[row];
                 Bar(rows - row, origin.SharePercent, style.Series((int)origin.Stage).WithAlpha(origin.IsAssumed ? .45 : .9),
-                    Lines(origin.IsAssumed ? ReportText.OriginAssumed(origin.Name) : origin.Name));
+                    origin.IsAssumed ? ReportText.OriginAssumed(origin.Name) : origin.Name);
             }
 
             if (rest > 0) Bar(1, rest, style.Muted.WithAlpha(.6), ReportText.OriginsRest);
@@ -61,21 +73,29 @@ public static class OriginsPicture
             var shares = new ScottPlot.TickGenerators.NumericManual();
             for (int share = 0; share <= 100; share += SharesApart) shares.AddMajor(share, share.ToString(CultureInfo.InvariantCulture));
             plot.Axes.Bottom.TickGenerator = shares;
-            plot.Axes.SetLimits(0, BehindBars, 0.4, rows + .6);
+            plot.Axes.SetLimits(0, narrow ? BehindNarrowBars : BehindBars, 0.4, rows + (narrow ? .95 : .6));
             Canvas.LegendOnTop(plot, style);
             Canvas.Note(plot, style, ReportText.OriginsNote(origins) + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerLeft);
             return plot;
 
             void Bar(int y, double share, Color color, string name)
             {
-                var bar = plot.Add.Rectangle(0, share, y - .34, y + .34);
+                (double from, double to) = narrow ? (y - .36, y) : (y - .34, y + .34);
+                var bar = plot.Add.Rectangle(0, share, from, to);
                 bar.FillStyle.Color = color;
                 bar.LineStyle.Width = 0;
-                Canvas.Words(plot, share + 1, y, string.Create(CultureInfo.InvariantCulture, $"{share:0.#} %"), style.Ink, Alignment.MiddleLeft);
-                ticks.AddMajor(y, name);
+                Canvas.Words(plot, share + 1, (from + to) / 2, string.Create(CultureInfo.InvariantCulture, $"{share:0.#} %"), style.Ink, Alignment.MiddleLeft);
+                if (!narrow) ticks.AddMajor(y, Lines(name));
+                else
+                {
+                    string wrapped = TypeFit.Wrapped(name, TypeFit.Whole(style) - NarrowMargin, Canvas.SmallTypeSize);
+                    Canvas.Words(plot, 0, y + NarrowNameAt, wrapped, style.Ink, Alignment.LowerLeft);
+                }
             }
         }
     }
+
+    private static bool IsNarrow(PictureStyle style) => style.WidthPixels < NarrowPixels * style.Scale;
 
     private static string Lines(string name)
     {

@@ -8,6 +8,9 @@ public sealed record PictureStyle
     /// <summary>For a page of a document.</summary>
     public static readonly PictureStyle Page = new() { WidthPixels = 900, HeightPixels = 520 };
 
+    /// <summary>For a page on a phone: as wide as its screen, so that nothing is drawn smaller than it is to be read.</summary>
+    public static readonly PictureStyle Narrow = new() { WidthPixels = 360, HeightPixels = 520 };
+
     /// <summary>For print: three times the page's pixels, everything as large on paper.</summary>
     public static readonly PictureStyle Paper = new() { WidthPixels = 2700, HeightPixels = 1560, Scale = 3, Titled = true };
 

@@ -18,6 +18,10 @@ internal static partial class ReportText
     public const string OriginAssumedColumn = "assumed";
     public const string OriginsGainsLead = "What would shrink it most:";
     public const string OriginIsAssumed = "yes";
+    public const string OriginsGroupsCaption = "The same for each group: of the run with the group's middle strength, the ± and from where on the way it comes";
+    public const string OriginsGroupsNote = "Shares in per cent of the variance. Where they differ little, what helps one group helps all.";
+    public const string OriginsExpandedColumn = "± %, k = 2";
+    public const string OriginsGainColumn = "would shrink it most";
 
     public static string OriginsTitle(bool ofStrength) => ofStrength ? "Where the uncertainty of a strength comes from" : "Where the uncertainty of a force comes from";
 
@@ -31,12 +35,14 @@ internal static partial class ReportText
         + string.Join("; ", origins.Origins.Select(origin => FormattableString.Invariant($"{(origin.IsAssumed ? OriginAssumed(origin.Name) : origin.Name)} {origin.SharePercent:0.#} %"))) + ".";
 
     public static string OriginsOfRun(string specimen, string strength, string expanded, double percent) =>
-        $"Specimen {specimen} has the middle one of the strengths: {strength} ± {expanded}, which is {NumberText.Significant(percent, 2)} % (k = 2). It stands for all.";
+        $"Specimen {specimen} has the middle one of the strengths: {strength} ± {expanded}, which is {NumberText.Significant(percent, 2)} % (k = 2).";
 
     public static string OriginsOfBefore =>
         "Its run was kept before caliper and alignment were: the ± of the runs leaves them out; here they stand with what is usually assumed.";
 
     public static string OriginGain(string advice, double percent) => $"{advice}: ± {NumberText.Significant(percent, 2)} %";
+
+    public static string StageShare(UncertaintyStage stage) => $"{Stage(stage)}, %";
 
     public static string Stage(UncertaintyStage stage) => stage switch
     {

@@ -36,6 +36,22 @@ public sealed partial class StudyReportHtmlTest
         Assert.Equal(deviation.ToString("F1", System.Globalization.CultureInfo.InvariantCulture), cells[4]);
     }
 
+    /// <summary>Six shares of a variance are 100 % of it, but for their rounding; the piece of a material that bears more is no other bench.</summary>
+    [Fact]
+    public void Says_of_each_group_where_its_uncertainty_comes_from()
+    {
+        int from = Example.IndexOf("The same for each group", StringComparison.Ordinal);
+        string table = Example[from..Example.IndexOf("</table>", from, StringComparison.Ordinal)];
+        MatchCollection rows = Regex.Matches(table, "<th scope=\"row\">([^<]*)</th>((?:<td[^>]*>[^<]*</td>)+)");
+        Assert.Equal(12, rows.Select(row => row.Groups[1].Value).Distinct().Count());
+        Assert.All(rows, row =>
+        {
+            string[] cells = [.. Regex.Matches(row.Groups[2].Value, "<td[^>]*>([^<]*)</td>").Select(cell => cell.Groups[1].Value)];
+            Assert.InRange(cells[1..7].Sum(share => double.Parse(share, System.Globalization.CultureInfo.InvariantCulture)), 97, 103);
+            Assert.Contains("±", cells[7], StringComparison.Ordinal);
+        });
+    }
+
     [Fact]
     public void Says_how_many_strengths_were_imported_not_that_nothing_was_pulled()
     {

@@ -71,6 +71,8 @@ function show(told, query) {
     { calibration: told.calibration, day: told.acceptedAt === null ? '' : day.format(new Date(told.acceptedAt)), specimen: told.specimen });
   $('picture').src = `/api/uncertainty-picture?${query}`;
   $('picture-dark').srcset = `/api/uncertainty-picture?${query}&scheme=dark`;
+  $('picture-narrow').srcset = `/api/uncertainty-picture?${query}&narrow=1`;
+  $('picture-narrow-dark').srcset = `/api/uncertainty-picture?${query}&narrow=1&scheme=dark`;
   $('picture').alt = told.lines.map(line => `${named(line)} ${fixed(line.sharePercent, 1)} %`).join('; ');
   $('gains').replaceChildren(...told.gains.map(gain => element('li', '', fill(words.uncertainty.gain, { advice: gain.advice, percent: percent(gain.expandedPercent) }))));
   $('no-gain').hidden = told.gains.length > 0;
