@@ -14,6 +14,7 @@ namespace RigDaq.Tests.Shared;
 internal static class PulledStudy
 {
     public const string Id = "kestrel-lane-fan";
+    public const string LaterId = "later";
     public static readonly DateTimeOffset Start = new(2026, 11, 2, 20, 15, 0, TimeSpan.Zero);
 
     /// <summary>The start and the end of a JPEG, with a segment that a camera would write; nothing to look at.</summary>
@@ -64,6 +65,29 @@ internal static class PulledStudy
                 },
                 Start.AddHours(6)),
             []);
+    }
+
+    /// <summary>The same groups again, from a table, 2 MPa stronger each.</summary>
+    public static Study Later()
+    {
+        var random = new Random(5);
+        Study made = new StudyPlan
+        {
+            Id = LaterId,
+            Name = "Once more",
+            Materials = [new MaterialRecord("Alder", "PLA"), new MaterialRecord("Birch", "PETG")],
+            Conditions = ["fan off", "fan on"],
+            Settings = [205, 220, 235],
+            SettingUnit = "°C",
+            ReferenceCondition = "fan off",
+            SpecimensPerStretch = 6,
+            SeparatePrints = true,
+            Seed = 1,
+        }.Make(Start.AddDays(30));
+        return made with
+        {
+            Imported = [.. made.Specimens.Select((s, i) => new ImportedStrength(s.Id, 32 + WorkshopCalibration.Normal(random), $"last.csv, line {i + 2}", Start.AddDays(31)))],
+        };
     }
 
     private static Study Planned(int specimensAPrint)

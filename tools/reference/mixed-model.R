@@ -58,9 +58,11 @@ save <- function(name, d, stretch = TRUE, against.emmeans = FALSE) {
     r <- e[e$contrast %in% c(paste0("(", one, ") - (", other, ")"), paste(one, "-", other)), ]
     stopifnot(nrow(r) == 1, abs(r$SE / as.numeric(a$standardError) - 1) < 1e-9, abs(r$df / as.numeric(a$degreesOfFreedom) - 1) < 1e-9, abs(r$lower.CL - as.numeric(a$low)) < 1e-9) }
   z <- d[, c("material", "condition", "setting", "print", "strength_MPa")]; z$setting <- ifelse(is.na(z$setting), "", z$setting); z$strength_MPa <- number(z$strength_MPa)
-  write.csv(z, file.path(out, paste0(name, ".csv")), row.names = FALSE, quote = FALSE)
+  # Quoted only where a name asks for it.
+  odd <- any(grepl('[,"]', unlist(z)))
+  write.csv(z, file.path(out, paste0(name, ".csv")), row.names = FALSE, quote = odd)
   answers[answers == "NA"] <- ""
-  write.csv(answers, file.path(out, paste0(name, ".answers.csv")), row.names = FALSE, quote = FALSE)
+  write.csv(answers, file.path(out, paste0(name, ".answers.csv")), row.names = FALSE, quote = odd)
   write.csv(components, file.path(out, "components.csv"), row.names = FALSE, quote = FALSE)
 }
 

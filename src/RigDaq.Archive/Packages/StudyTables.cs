@@ -29,16 +29,17 @@ internal static class StudyTables
             .. GroupFields, new("strength_MPa", "number", ArchiveText.StrengthsStrength, "MPa"), new("print", "string", ArchiveText.StrengthsPrint), new("run_id", "string", ArchiveText.StrengthsRunId),
             new("specimen_id", "string", ArchiveText.StrengthsSpecimen), new("imported", "boolean", ArchiveText.StrengthsImported), new("manner", "string", ArchiveText.StrengthsManner),
             new("location", "string", ArchiveText.StrengthsLocation), new("outcome", "string", ArchiveText.StrengthsOutcome), new("reason", "string", ArchiveText.StrengthsReason),
+            new("tries", "integer", ArchiveText.PrintsTries),
         ],
         [
             .. answer.Strengths.Where(strength => strength.Void is null).Select(strength => (IReadOnlyList<object?>)
             [
                 strength.Group.Material, strength.Group.Condition, strength.Group.Setting, strength.Megapascals, strength.PrintId, Words(strength.RunId),
-                strength.SpecimenId, strength.Imported, Words(strength.Manner), Words(strength.Location), strength.Ending.Word(), null,
+                strength.SpecimenId, strength.Imported, Words(strength.Manner), Words(strength.Location), strength.Ending.Word(), null, null,
             ]),
             .. StudyQuestions.FailedOf(study).Select(failed => (IReadOnlyList<object?>)
             [
-                failed.Group.Material, failed.Group.Condition, failed.Group.Setting, null, failed.Print, null, null, false, null, null, PrintFailure.Word, Words(failed.Reason),
+                failed.Group.Material, failed.Group.Condition, failed.Group.Setting, null, failed.Print, null, null, false, null, null, PrintFailure.Word, Words(failed.Reason), failed.Tries,
             ]),
         ],
         []);

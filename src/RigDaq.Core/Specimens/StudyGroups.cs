@@ -30,11 +30,11 @@ public static class StudyGroups
     /// <summary>Whether a print of the study has a stretch in this group.</summary>
     public static bool Has(this Study study, GroupKey group) => study.Prints.Any(print => print.Groups().Contains(group));
 
-    /// <summary>How many prints were made or planned in a group, and on how many of them its stretch could not be printed.</summary>
+    /// <summary>How many prints were made, planned or tried in a group, and how many of them failed: each try in vain is one.</summary>
     public static (int Prints, int Failed) PrintsOf(this Study study, GroupKey group)
     {
         Stretch[] stretches = [.. study.Prints.Where(print => print.GroupAt(group.Setting) == group).Select(print => print.At(group.Setting)).OfType<Stretch>()];
-        return (stretches.Length, stretches.Count(stretch => stretch.Failure is not null));
+        return (stretches.Sum(stretch => stretch.Failure?.Tries ?? 1), stretches.Sum(stretch => stretch.Failure?.Tries ?? 0));
     }
 
     /// <summary>Whether any print holds more than one setting.</summary>

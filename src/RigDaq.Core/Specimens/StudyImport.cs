@@ -10,7 +10,11 @@ namespace RigDaq.Core.Specimens;
 /// <param name="Print">The print's name in the table, unique within material and condition; empty for one print a group.</param>
 /// <param name="Megapascals">The strength in MPa, above 0; null for a stretch that could not be printed.</param>
 /// <param name="Reason">Why it could not be printed; empty for a strength.</param>
-public sealed record ImportRow(int Line, string? SpecimenId, GroupKey? Group, string Print, double? Megapascals, string Reason = "");
+public sealed record ImportRow(int Line, string? SpecimenId, GroupKey? Group, string Print, double? Megapascals, string Reason = "")
+{
+    /// <summary>How many prints were tried in vain, 1 or more; of a strength 1.</summary>
+    public int Tries { get; init; } = 1;
+}
 
 /// <summary>What an import would do, to be shown before it is done.</summary>
 /// <param name="Study">The study as it would be.</param>
@@ -70,10 +74,11 @@ public static class StudyImport
     {
         private readonly HashSet<string> _taken = [.. study.Prints.Select(p => p.Id)];
         private readonly Dictionary<(string Material, string Condition, string Name, decimal? Setting), Print> _prints = [];
+        private readonly List<Print> _unnamedInVain = [];
         private readonly List<Specimen> _specimens = [];
         private int _order = study.Specimens.Count == 0 ? 0 : study.Specimens.Max(s => s.Order);
 
-        public IReadOnlyList<Print> Prints => [.. _prints.Values];
+        public IReadOnlyList<Print> Prints => [.. _prints.Values, .. _unnamedInVain];
 
         public IReadOnlyList<Specimen> Specimens => _specimens;
 
@@ -87,8 +92,16 @@ public static class StudyImport
 
         public void Fail(ImportRow row)
         {
+            var failure = new PrintFailure(row.Reason.Length > 0 ? row.Reason : CoreText.ImportedFailure, row.Tries);
+            if (row.Print.Length == 0)
+            {
+                // A print without a name that failed is not the one that gave specimens.
+                Print failed = Print.Of(FreeId(), row.Group ?? throw new ArgumentException(CoreText.ImportLineNamesNothing(row.Line)));
+                _unnamedInVain.Add(failed with { Stretches = [.. failed.Stretches.Select(s => s with { Failure = failure })] });
+                return;
+            }
+
             (GroupKey group, Print print, var key) = Piece(row);
-            var failure = new PrintFailure(row.Reason.Length > 0 ? row.Reason : CoreText.ImportedFailure, 1);
             _prints[key] = print with { Stretches = [.. print.Stretches.Select(s => s.Setting == group.Setting ? s with { Failure = failure } : s)] };
         }
 

@@ -18,7 +18,7 @@ internal static class AbsoluteMeanMaker
         return [.. answer.Groups.Select(group =>
         {
             var key = new GroupKey(group.Material, group.Condition, group.Setting);
-            double[] shares = [.. kept.Where(s => s.Group == key && !s.Imported).Select(s => byId[s.RunId].Strength).OfType<StrengthResult>().Select(CalibrationShare)];
+            double[] shares = [.. kept.Where(s => s.Group == key && !s.Imported).Select(s => byId[s.RunId].Strength).OfType<StrengthResult>().Select(SharedByAll)];
 
             // One calibration moves all specimens together: its share does not shrink with their number.
             double? calibration = shares.Length == 0 ? null : Moments.Mean(shares) * group.Mean;
@@ -28,6 +28,6 @@ internal static class AbsoluteMeanMaker
     }
 
     /// <summary>u(calibration, caliper, alignment)/σ, from the difference of the squares of the two uncertainties that are kept.</summary>
-    internal static double CalibrationShare(StrengthResult strength) => Math.Sqrt(Math.Max(0,
+    private static double SharedByAll(StrengthResult strength) => Math.Sqrt(Math.Max(0,
         Math.Pow(strength.StandardUncertaintyMegapascals, 2) - Math.Pow(strength.RelativeComparisonUncertaintyMegapascals, 2))) / strength.Megapascals;
 }

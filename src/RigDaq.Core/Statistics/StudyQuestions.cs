@@ -28,7 +28,7 @@ public static class StudyQuestions
     public static IReadOnlyList<FailedStretch> FailedOf(Study study) =>
     [
         .. study.Prints.SelectMany(print => print.Stretches.Where(stretch => stretch.Failure is not null)
-            .Select(stretch => new FailedStretch(print.GroupAt(stretch.Setting), print.Id) { Reason = stretch.Failure!.Reason })),
+            .Select(stretch => new FailedStretch(print.GroupAt(stretch.Setting), print.Id) { Reason = stretch.Failure!.Reason, Tries = stretch.Failure.Tries })),
     ];
 
     /// <summary>The questions that share the plan's adjustment; null for all.</summary>

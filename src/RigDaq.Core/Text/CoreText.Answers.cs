@@ -161,6 +161,10 @@ internal static partial class CoreText
         $"Specimens scatter unequally: {widest} {ratio} times as much as {narrowest}. The model takes one scatter for all; where such groups meet, the answer about these prints "
         + "gives each group its own (Welch).";
 
+    public static string AnswerGroupWithoutScatter(string group, string other) =>
+        $"{group}: the specimens of each print are all equal, while those of {other} scatter. Were they rounded, or copied? The model takes one scatter for all; where such groups meet, "
+        + "the answer about these prints gives each group its own (Welch).";
+
     public static string AnswerKept(string keeps, string from, KeptFigures figures, string confidence) =>
         $"at least {keeps} % of the strength at {from} is kept up to {figures.At}: there it is {figures.Value} % (at least {figures.Low} %, with {confidence} % confidence)";
 

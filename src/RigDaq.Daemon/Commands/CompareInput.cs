@@ -1,3 +1,4 @@
+using System.Globalization;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Statistics.Questions;
@@ -11,7 +12,7 @@ namespace RigDaq.Daemon.Commands;
 /// <param name="Failed">Stretches that could not be printed.</param>
 internal sealed record ComparedTable(IReadOnlyList<Observation> Observations, IReadOnlyList<FailedStretch> Failed);
 
-/// <summary>Reads a table of strengths: material, condition, setting, strength_MPa and, if it likes, print, manner, location, outcome, reason and imported.</summary>
+/// <summary>Reads a table of strengths: material, condition, setting, strength_MPa and, if it likes, print, manner, location, outcome, reason, tries and imported.</summary>
 internal static class CompareInput
 {
     /// <summary>The most groups of one table.</summary>
@@ -37,7 +38,7 @@ internal static class CompareInput
         int groups = observations.Select(o => o.Group).Distinct().Count();
         if (groups > GroupsMax)
             throw InputException.In(table.File, TerminalText.CompareGroupsTooMany(groups, GroupsMax));
-        return new ComparedTable(observations, [.. failed.Select(row => new FailedStretch(GroupOf(row), row.Text("print")) { Reason = row.Text("reason") })]);
+        return new ComparedTable(observations, [.. failed.Select(row => new FailedStretch(GroupOf(row), row.Text("print")) { Reason = row.Text("reason"), Tries = Tries(row, "tries") })]);
     }
 
     /// <summary>Reads a file.</summary>
@@ -50,6 +51,16 @@ internal static class CompareInput
         if (outcome.Length == 0 || outcome == "broken") return false;
         if (outcome != NotPrintable) throw row.Fault("outcome", TerminalText.CompareOutcomeUnknown(outcome, NotPrintable));
         return row.Text("strength_MPa").Length == 0 ? true : throw row.Fault("strength_MPa", TerminalText.CompareFailedWithStrength);
+    }
+
+    /// <summary>How many prints were tried in vain; one where the cell is empty or not there.</summary>
+    /// <exception cref="InputException">The cell holds something else.</exception>
+    internal static int Tries(CsvRow row, string column)
+    {
+        string text = row.Text(column);
+        if (text.Length == 0) return 1;
+        return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int tries) && tries is >= 1 and <= StudyRules.PrintTriesMax
+            ? tries : throw row.Fault(column, TerminalText.CompareTriesExpected(text, StudyRules.PrintTriesMax));
     }
 
     private static Observation Observed(CsvRow row)

@@ -10,7 +10,7 @@ namespace RigDaq.Daemon.Commands;
 internal static class StudyImportCommand
 {
     /// <summary>What a column of the table can stand for.</summary>
-    private static readonly string[] Fields = ["specimen", "material", "condition", "setting", "print", "strength_MPa", "outcome"];
+    private static readonly string[] Fields = ["specimen", "material", "condition", "setting", "print", "strength_MPa", "outcome", "reason", "tries"];
 
     public static Command Create()
     {
@@ -20,12 +20,17 @@ internal static class StudyImportCommand
         var separate = new Option<bool>("--separate-prints") { Description = TerminalText.StudyImportSeparate };
         var pool = new Option<string?>("--pool") { Description = TerminalText.StudyImportPool, HelpName = "REASON" };
         var apply = new Option<bool>("--apply") { Description = TerminalText.StudyImportApply };
-        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, separate, pool, apply, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        var name = new Option<string?>("--name") { Description = TerminalText.StudyImportName };
+        var settingName = new Option<string?>("--setting-name") { Description = TerminalText.StudyImportSettingName };
+        var settingUnit = new Option<string?>("--setting-unit") { Description = TerminalText.StudyImportSettingUnit };
+        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, separate, pool, name, settingName, settingUnit, apply, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(file);
             Dictionary<string, string> mapping = Mapping(parsed.GetValue(columns) ?? []);
-            using StudyStore store = StudyStore.Open(parsed);
-            Study study = store.Studies.Require(parsed.GetRequiredValue(id));
+            using StudyStore store = StudyStore.Open(parsed, mayBeNew: true);
+            string named = parsed.GetRequiredValue(id);
+            bool isNew = !store.Studies.Exists(named);
+            Study study = isNew ? New(named, parsed.GetValue(name), parsed.GetValue(settingName), parsed.GetValue(settingUnit)) : store.Studies.Require(named);
             CsvTable table = CsvTable.Read(path, mapping["strength_MPa"]);
             ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow(), parsed.GetValue(separate), !string.IsNullOrWhiteSpace(parsed.GetValue(pool)));
             Dictionary<string, string> used = Used(table, mapping);
@@ -40,18 +45,27 @@ internal static class StudyImportCommand
                     columns = used,
                     preview.Strengths,
                     applied,
+                    newStudy = isNew,
                     newPrints = preview.NewPrints.Select(p => new { p.Print.Id, p.Print.Material, p.Print.Condition, settings = p.Print.Stretches.Select(s => s.Setting), p.Specimens }),
                     findings = preview.Findings.Select(f => f.Text),
                 });
                 return ExitStatus.Done;
             }
 
+            if (isNew) Console.WriteLine(TerminalText.StudyImportNewStudy(named));
             foreach ((string field, string column) in used) Console.WriteLine(TerminalText.StudyImportFrom(field, column));
             foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine(TerminalText.StudyImportNewPrint(print.Id, print.Describe(study.SettingUnit), specimens));
-            Console.WriteLine(applied ? TerminalText.StudyImportJoined(preview.Strengths) : TerminalText.StudyImportWouldJoin(preview.Strengths));
+            Console.WriteLine(applied ? TerminalText.StudyImportJoined(preview.Strengths) : TerminalText.StudyImportWouldJoin(preview.Strengths, preview.CanBeApplied));
             foreach (StudyFinding finding in applied ? preview.Remarks : preview.Findings) CommandRunner.Say(finding.Text);
             return ExitStatus.Done;
         });
+    }
+
+    /// <summary>A study that holds nothing yet: the table brings its groups.</summary>
+    private static Study New(string id, string? name, string? settingName, string? settingUnit)
+    {
+        var made = new Study { Id = id, Name = name ?? id, CreatedAt = TimeProvider.System.GetUtcNow(), SettingUnit = settingUnit ?? "" };
+        return settingName is null ? made : made with { SettingName = settingName };
     }
 
     /// <summary>Which column each field is read from: its own name, unless said otherwise.</summary>
@@ -90,7 +104,10 @@ internal static class StudyImportCommand
         return [.. table.Rows.Select(row =>
         {
             if (!bySpecimen && table.Has(mapping["outcome"]) && row.Text(mapping["outcome"]) == PrintFailure.Word && row.Text(mapping["strength_MPa"]).Length == 0)
-                return new ImportRow(row.Line, null, new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"])), row.Text(mapping["print"]), null);
+                return new ImportRow(row.Line, null, new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"])), row.Text(mapping["print"]), null, row.Text(mapping["reason"]))
+                {
+                    Tries = CompareInput.Tries(row, mapping["tries"]),
+                };
             double strength = row.Number(mapping["strength_MPa"]);
             if (strength is not (> 0 and < Comparer.StrengthMegapascalsMax)) throw row.Fault(mapping["strength_MPa"], TerminalText.StudyImportStrengthExpected);
             if (bySpecimen) return new ImportRow(row.Line, Filled("specimen"), null, "", strength);

@@ -22,6 +22,9 @@ internal sealed record StudyAsk : IPageAsk
     /// <summary>Whether its strengths are pooled, for the reason given.</summary>
     public bool Pool { get; set; }
 
+    /// <summary>Whether the scatter between its prints is left out where the study at hand has one print of each.</summary>
+    public bool NoScatter { get; set; }
+
     /// <summary>Whether it is taken back.</summary>
     public bool Remove { get; set; }
 

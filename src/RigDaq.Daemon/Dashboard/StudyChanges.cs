@@ -43,13 +43,21 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
     {
         if (ask.Other.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(ask.Other) is not { } other) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
         DateTimeOffset now = time.GetUtcNow();
-        return Change(ask.Study, ask.Text, TerminalText.AgainstBecause(other.Id, ask.Pool ? ask.Text : null, ask.Remove), study => ask.Remove
+        bool pool = ask.Pool && !ask.Remove;
+        string what = TerminalText.AgainstBecause(other.Id, pool ? ask.Text : null, ask.Remove);
+        return Change(ask.Study, ask.Text, pool ? what : Because(what, ask), study => ask.Remove
             ? StudyCorrections.NotAgainst(study, other.Id)
-            : StudyCorrections.SetAgainst(study, EarlierResults.Of(other, archive.OfStudy(other.Id), now) with { PooledBecause = ask.Pool ? ask.Text : null }));
+            : StudyCorrections.SetAgainst(
+                study, EarlierResults.Of(other, archive.OfStudy(other.Id), now) with { PooledBecause = pool ? ask.Text.Trim() : null, GivesScatter = !ask.NoScatter }));
     }
 
     /// <summary>Marks the control of a study, or takes the mark back.</summary>
-    internal CommandResult Control(StudyAsk ask) => Change(ask.Study, ask.Text, ask.Text, study => StudyCorrections.MarkControl(study, ask.Remove ? null : Named(ask.Group, study)));
+    internal CommandResult Control(StudyAsk ask) => Change(
+        ask.Study, ask.Text, Because(TerminalText.ControlNow(ask.Study, ask.Remove ? null : ask.Group.Trim()), ask),
+        study => StudyCorrections.MarkControl(study, ask.Remove ? null : Named(ask.Group, study)));
+
+    /// <summary>What was done, and why.</summary>
+    private static string Because(string what, StudyAsk ask) => $"{what}: {ask.Text.Trim()}";
 
     private static GroupKey Named(string group, Study study)
     {

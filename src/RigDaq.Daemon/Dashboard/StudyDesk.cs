@@ -51,13 +51,30 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         if (Made(ask, out Study study) is { } refusal) return refusal;
         (int groups, int comparisons) = (study.Groups().Count, StudyPairs.Of(study).Count);
         string words = PageText.Of("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count), ("comparisons", comparisons));
+        string[] findings = [.. StudyRules.Check(study).Select(f => f.Text)];
         // Nothing compared, nothing to tell apart.
-        string resolves = ask.WithinPercent is { } within && comparisons > 0 ? " " + Planning.Describe(
-            new PlanQuestion { WithinPrintVariationPercent = within, BetweenPrintVariationPercent = ask.BetweenPercent, Groups = groups, Comparisons = comparisons },
-            // The material with the fewest says what the plan resolves.
-            study.Prints.Select(print => print.Material).Distinct().Min(material => ask.ToPlan().PrintCount(material)), ask.Specimens) : "";
-        return new CommandResult(true, words + resolves, [.. StudyRules.Check(study).Select(f => f.Text)]);
+        if (ask.WithinPercent is not { } within || comparisons == 0) return new CommandResult(true, words, findings);
+        PlanQuestion question = Asked(study, ask, within, comparisons);
+        // The material with the fewest says what the plan resolves.
+        int prints = study.Prints.Select(print => print.Material).Distinct().Min(material => ask.ToPlan().PrintCount(material));
+        return new CommandResult(
+            true, $"{words} {Planning.Describe(question, prints, ask.Specimens)}", [.. findings, .. PlanOutlooks.Of(question, prints, ask.Specimens).Select(outlook => outlook.Sentence)]);
     });
+
+    /// <summary>The plan's question, by the prints that are made: one that holds all settings brings its degree of freedom once.</summary>
+    private static PlanQuestion Asked(Study study, StudyMakeAsk ask, double within, int comparisons)
+    {
+        int families = study.Prints.Select(print => (print.Material, print.Condition)).Distinct().Count(), settings = Math.Max(1, study.Groups().Select(g => g.Setting).Distinct().Count());
+        return new PlanQuestion
+        {
+            WithinPrintVariationPercent = within,
+            BetweenPrintVariationPercent = ask.BetweenPercent,
+            StretchVariationPercent = ask.StretchPercent,
+            Settings = ask.SeparatePrints ? 1 : settings,
+            Groups = ask.SeparatePrints ? study.Groups().Count : families * settings,
+            Comparisons = comparisons,
+        };
+    }
 
     /// <summary>Makes a study. Under a sequence the one that is worked on stays it, though a newer one is there now.</summary>
     internal Task<CommandResult> MakeAsync(StudyMakeAsk ask) => oneAtATime.DoAsync(() => Task.FromResult(Try(() =>

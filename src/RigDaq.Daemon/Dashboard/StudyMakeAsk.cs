@@ -56,6 +56,9 @@ internal sealed record StudyMakeAsk : IPageAsk
     /// <summary>The expected scatter of prints' means.</summary>
     public double BetweenPercent { get; set; }
 
+    /// <summary>The expected scatter of a stretch beyond its print.</summary>
+    public double StretchPercent { get; set; }
+
     /// <exception cref="ArgumentException">A figure is none; the message says which.</exception>
     internal StudyPlan ToPlan()
     {

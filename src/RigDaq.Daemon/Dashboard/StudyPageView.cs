@@ -14,9 +14,14 @@ namespace RigDaq.Daemon.Dashboard;
 /// <param name="Questions">What the plan asks.</param>
 /// <param name="Findings">What the rules remark about the plan.</param>
 /// <param name="RecordFindings">What they remark about the records.</param>
+/// <param name="Groups">Its groups, as a command takes them.</param>
+/// <param name="Control">The group that is its control, in words; null where it has none.</param>
+/// <param name="ControlGroup">The same as a command takes it.</param>
+/// <param name="Earlier">The studies that it is set against.</param>
 internal sealed record StudyPageView(
     StudyItem Study, bool MayChange, IReadOnlyList<RunFact> Plan, IReadOnlyList<string> Comparisons, IReadOnlyList<PrintItem> Prints,
-    IReadOnlyList<string> Conditions, QuestionsView Questions, IReadOnlyList<string> Findings, IReadOnlyList<string> RecordFindings)
+    IReadOnlyList<string> Conditions, QuestionsView Questions, IReadOnlyList<string> Findings, IReadOnlyList<string> RecordFindings,
+    IReadOnlyList<string> Groups, string? Control, string? ControlGroup, IReadOnlyList<EarlierItem> Earlier)
 {
     internal static StudyPageView From(Study study, StudyItem item, IReadOnlySet<string> pulled, bool mayChange)
     {
@@ -25,7 +30,9 @@ internal sealed record StudyPageView(
             item, mayChange, Facts(study), StudyWords.Comparisons(study),
             [.. study.Prints.Select(p => new PrintItem(p.Id, p.Describe(study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record), p.Record, StretchItem.Of(study, p, specimens[p.Id], pulled)))],
             [.. study.Prints.Select(p => p.Condition).Distinct()], QuestionsView.From(study),
-            [.. StudyRules.Check(study).Select(f => f.Text)], PrintRecords.Findings(study).Words);
+            [.. StudyRules.Check(study).Select(f => f.Text)], PrintRecords.Findings(study).Words,
+            [.. study.Groups().Select(group => group.Describe(""))], study.Control is { } control ? GroupWords.Of(control, study.SettingUnit) : null, study.Control?.Describe(""),
+            [.. study.Earlier.Select(e => new EarlierItem(e.StudyId, e.Title, e.Stretches.Sum(s => s.Megapascals.Count), e.PooledBecause, e.GivesScatter))]);
     }
 
     private static List<RunFact> Facts(Study study)
@@ -48,6 +55,14 @@ internal sealed record StudyPageView(
 
     private static string Join(IEnumerable<string> parts) => string.Join(", ", parts);
 }
+
+/// <summary>A study that this one is set against.</summary>
+/// <param name="StudyId">Its id.</param>
+/// <param name="Title">Its name with its day.</param>
+/// <param name="Strengths">How many of its strengths were taken over.</param>
+/// <param name="PooledBecause">Why they are pooled; null where they are set against.</param>
+/// <param name="GivesScatter">Whether its prints' scatter is used where this study has one print of each.</param>
+internal sealed record EarlierItem(string StudyId, string Title, int Strengths, string? PooledBecause, bool GivesScatter);
 
 /// <summary>One print with how it came to be.</summary>
 /// <param name="Id">Its id.</param>

@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Calibrating;
 using RigDaq.Reports.Html;
@@ -27,6 +28,7 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used), units) with
         {
             CheckWeights = CheckWeights(used),
+            ControlSessions = ControlSessions(study),
             Versions = studies.Versions(studyId),
             Changes = [.. pulled.Where(run => run.Revision > 0).SelectMany(run => RunChange.Of(runs.Revisions(run.Head.RunId)))],
         };
@@ -47,6 +49,18 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         else File.WriteAllText(draft, StudyReportHtml.Render(model));
         File.Move(draft, path, overwrite: true);
         return path;
+    }
+
+    /// <summary>The other sessions of this bench that pulled the study's control.</summary>
+    private IReadOnlyList<EarlierResult> ControlSessions(Study study)
+    {
+        if (study.Control is not { } control) return [];
+        IReadOnlyDictionary<string, StudyOrigin> elsewhere = studies.Origins;
+        return
+        [
+            .. studies.All().Where(other => other.Id != study.Id && other.Control == control && !elsewhere.ContainsKey(other.Id)).Take(MeasuredGroups.StudiesMax)
+                .Select(other => EarlierResults.Of(other, runs.OfStudy(other.Id), time.GetUtcNow())),
+        ];
     }
 
     private Dictionary<string, CheckWeight> CheckWeights(CalibrationRecord[] used)

@@ -33,6 +33,9 @@ internal static partial class TerminalText
 
     public static string CompareImportedUnknown(string word) => $"true, false or nothing was expected, not “{word}”.";
 
+    public static string CompareTriesExpected(string typed, int triesMax) => string.Create(
+        CultureInfo.InvariantCulture, $"“{typed}”; a whole number of prints from 1 to {triesMax}, or an empty cell, was expected.");
+
     public static string ComparePercentRange(string option) => $"{option}: a percentage from 0 to 1000 was expected.";
 
     public const string CompareKeepsRange = "--keeps: a percentage above 0 and below 100 was expected.";

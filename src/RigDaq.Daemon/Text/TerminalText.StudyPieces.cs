@@ -20,7 +20,10 @@ internal static partial class TerminalText
     public const string StudyRecordFile = "JSON with storage, drying, whilePrinting, chamberTemperatureCelsius, printerSettings, notes.";
     public const string StudyRecordObjectExpected = "an object was expected.";
 
-    public const string StudyImportCommand = "Lets strengths from a table join a study, marked as imported, without a trace.";
+    public const string StudyImportCommand = "Lets strengths from a table join a study, marked as imported, without a trace; a study that is not there is made.";
+    public const string StudyImportName = "Of a new study: a name for people.";
+    public const string StudyImportSettingName = "Of a new study: what the setting is.";
+    public const string StudyImportSettingUnit = "Of a new study: the setting's unit.";
     public const string StudyImportFile = "CSV with strength_MPa and either specimen, or material, condition, setting and perhaps print.";
     public const string StudyImportColumn = "What a column with another name stands for: strength_MPa=Festigkeit. Once for each.";
     public const string StudyImportSeparate = "A print name at several settings stands for a print at each, instead of one print with a stretch at each.";
@@ -58,7 +61,10 @@ internal static partial class TerminalText
 
     public static string StudyImportJoined(int strengths) => $"{StrengthsOf(strengths)} joined.";
 
-    public static string StudyImportWouldJoin(int strengths) => $"{StrengthsOf(strengths)} would join; add --apply to do it.";
+    public static string StudyImportNewStudy(string study) => $"new study {study}";
+
+    public static string StudyImportWouldJoin(int strengths, bool canBe) =>
+        $"{StrengthsOf(strengths)} would join; {(canBe ? "add --apply to do it" : "it is refused as it stands, for the reason below")}.";
 
     public static string StudyImportColumnNotKnown(string field, IEnumerable<string> fields) => $"--column: {field} is not one of {string.Join(", ", fields)}.";
 

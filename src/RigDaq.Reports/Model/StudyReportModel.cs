@@ -35,6 +35,9 @@ public sealed record StudyReportModel
     /// <summary>What the check weight says under each calibration, by the calibration's id; empty where none was read.</summary>
     public IReadOnlyDictionary<string, CheckWeight> CheckWeights { get; init; } = new Dictionary<string, CheckWeight>();
 
+    /// <summary>Other studies of this bench that pulled the same control; empty where there is none. Those that the study was set against are known besides.</summary>
+    public IReadOnlyList<EarlierResult> ControlSessions { get; init; } = [];
+
     /// <summary>Every version of the study that was kept, the first first; empty where they were not asked for.</summary>
     public IReadOnlyList<StudyVersion> Versions { get; init; } = [];
 

@@ -94,7 +94,7 @@ internal static class Canvas
     {
         if (corner == Alignment.LowerLeft)
         {
-            text = TypeFit.Wrapped(text, TypeFit.DataRoom(plot, style), SmallTypeSize);
+            text = TypeFit.Wrapped(text, TypeFit.NoteRoom(plot, style), SmallTypeSize);
             // The library centres a title left of labels at the right.
             plot.Axes.Title.Label.OffsetX = (float)(TypeFit.RightRoom(plot) / 2);
             var below = plot.Axes.AddBottomAxis();
@@ -122,22 +122,38 @@ internal static class Canvas
 
     private static int Lines(string text) => text.Count(c => c == '\n') + 1;
 
-    /// <summary>A figure beside a mean, or above what stands there.</summary>
+    /// <summary>A figure at a mean.</summary>
     /// <param name="plot">Where.</param>
+    /// <param name="style">How.</param>
     /// <param name="x">The mean's place.</param>
     /// <param name="y">The mean, or the end of its interval.</param>
     /// <param name="text">The figure.</param>
     /// <param name="color">The series'.</param>
-    /// <param name="side">Below 0 to the left, above 0 to the right, 0 above.</param>
-    public static void Value(Plot plot, double x, double y, string text, Color color, int side)
+    /// <param name="side">Where it stands.</param>
+    public static void Value(Plot plot, PictureStyle style, double x, double y, string text, Color color, ValueSide side)
     {
         var label = plot.Add.Text(text, x, y);
         label.LabelStyle.FontName = EmbeddedFonts.Family;
         label.LabelStyle.FontSize = SmallTypeSize;
         label.LabelStyle.ForeColor = color;
-        label.LabelStyle.Alignment = side < 0 ? Alignment.MiddleRight : side > 0 ? Alignment.MiddleLeft : Alignment.LowerCenter;
-        label.OffsetX = Math.Sign(side) * ValueGap;
-        label.OffsetY = side == 0 ? -ValueGap / 2 : 0;
+        label.LabelStyle.Alignment = side switch { ValueSide.Right => Alignment.MiddleLeft, ValueSide.Below => Alignment.UpperCenter, _ => Alignment.LowerCenter };
+        // Lines pass behind a figure that stands beside its mean.
+        if (side == ValueSide.Right) label.LabelStyle.BackgroundColor = style.OwnGround.WithAlpha(.6);
+        label.OffsetX = side == ValueSide.Right ? ValueGap : 0;
+        label.OffsetY = side switch { ValueSide.Above => -ValueGap / 3, ValueSide.Below => ValueGap / 3, _ => 0 };
+    }
+
+    /// <summary>Where the figures of series stand that share a setting, so that none covers another: the strongest above its interval, the weakest below, others beside.</summary>
+    /// <param name="value">This one.</param>
+    /// <param name="all">All at this setting, itself included.</param>
+    public static ValueSide SideOf(double value, IReadOnlyCollection<double> all) =>
+        all.Count == 1 || value >= all.Max() ? ValueSide.Above : value <= all.Min() ? ValueSide.Below : ValueSide.Right;
+
+    /// <summary>A figure that is no wider than this many page pixels: without its decimals where it has to be, null where that is too wide as well.</summary>
+    public static string? Fitting(string figure, double whole, double width)
+    {
+        string rounded = Text.ReportText.Number(whole, 0);
+        return TypeFit.WidthOf(figure, SmallTypeSize) <= width ? figure : TypeFit.WidthOf(rounded, SmallTypeSize) <= width ? rounded : null;
     }
 
     /// <summary>Words in the plot, at a place of its axes.</summary>
@@ -151,6 +167,15 @@ internal static class Canvas
         label.LabelStyle.Alignment = alignment;
     }
 
+    /// <summary>Makes a mark an open one: its colour round the ground.</summary>
+    public static void Outline(ScottPlot.Plottables.Marker mark, Color color)
+    {
+        (mark.MarkerStyle.OutlineColor, mark.MarkerStyle.OutlineWidth) = (color, OutlineWidth);
+        (mark.MarkerStyle.LineColor, mark.MarkerStyle.LineWidth) = (color, OutlineWidth);
+    }
+
+    private const float OutlineWidth = 2;
+
     /// <summary>An upright interval with its ends.</summary>
     public static void Interval(Plot plot, double x, double low, double high, double cap, Color color)
     {
@@ -161,4 +186,17 @@ internal static class Canvas
             line.LineWidth = 2.5f;
         }
     }
+}
+
+/// <summary>Where a figure stands at its mean.</summary>
+internal enum ValueSide
+{
+    /// <summary>Above the interval.</summary>
+    Above,
+
+    /// <summary>Below the interval.</summary>
+    Below,
+
+    /// <summary>To the right of the mean.</summary>
+    Right,
 }

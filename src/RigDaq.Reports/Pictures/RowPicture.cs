@@ -56,7 +56,7 @@ internal static class RowPicture
             line.LineWidth = 3;
             var mark = plot.Add.Marker(row.Percent, y, PictureStyle.Shape(row.Series), 11, row.Hollow ? style.OwnGround : color);
             mark.MarkerStyle.LineColor = color;
-            if (row.Hollow) mark.MarkerStyle.LineWidth = 2;
+            if (row.Hollow) Canvas.Outline(mark, color);
             figures.AddMajor(y, row.Figure);
             ticks.AddMajor(y, row.Label);
         }

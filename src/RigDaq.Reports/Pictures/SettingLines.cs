@@ -69,13 +69,14 @@ internal static class SettingLines
             }
 
             plot.Add.HorizontalLine(zero, 1.5f, style.Ink);
-            for (int i = 0; i < shown.Length && style.Shows(i); i++) DrawSeries(plot, style, shown[i], axis, firstColour + i, i, shown.Length, zero == 0 ? ReportText.WholeSignedPercent : percent => ReportText.Number(percent, 0));
+            for (int i = 0; i < shown.Length && style.Shows(i); i++) DrawSeries(plot, style, shown[i], axis, firstColour + i, i, shown, zero == 0 ? ReportText.WholeSignedPercent : percent => ReportText.Number(percent, 0));
             plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. axis.Positions.Select(p => p.At)], [.. axis.Positions.Select(p => p.Text)]);
             if (zero == 0) plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = ReportText.SignedPercent };
             Point[] points = [.. shown.SelectMany(s => s.Points)];
             double low = Math.Min(zero == 0 ? -margin : 100, points.Min(p => p.Low)), high = Math.Max(zero == 0 ? margin : 100, points.Max(p => p.High)), span = high - low;
             // Room for the mark of what could not be printed, below everything else.
-            double floor = low - ((NotPrintable.Of(model.Study).Any(group => material is null || group.Material == material) ? .2 : .06) * span), ceiling = high + (.06 * span);
+            double air = style.Values ? .1 : .06,
+                floor = low - ((NotPrintable.Of(model.Study).Any(group => material is null || group.Material == material) ? .2 : air) * span), ceiling = high + (air * span);
             NotPrintable.DrawAll(plot, style, model, axis, floor, ceiling, material);
             plot.Axes.SetLimits(axis.Low, axis.High, floor, ceiling);
             Canvas.LegendOnTop(plot, style, shown.Select(series => series.Name));
@@ -85,10 +86,10 @@ internal static class SettingLines
         }
     }
 
-    private static void DrawSeries(Plot plot, PictureStyle style, Series series, SettingAxis axis, int colour, int index, int count, Func<double, string> figure)
+    private static void DrawSeries(Plot plot, PictureStyle style, Series series, SettingAxis axis, int colour, int index, IReadOnlyList<Series> all, Func<double, string> figure)
     {
         Color color = style.Series(colour);
-        double shift = (index - ((count - 1) / 2.0)) * .03 * axis.Step;
+        double shift = (index - ((all.Count - 1) / 2.0)) * .03 * axis.Step;
         Point[] points = [.. series.Points.OrderBy(p => p.Setting)];
         double[] xs = [.. points.Select(p => axis.At(p.Setting) + shift)];
         var band = plot.Add.FillY(xs, [.. points.Select(p => p.Low)], [.. points.Select(p => p.High)]);
@@ -103,7 +104,12 @@ internal static class SettingLines
         if (!style.Values) return;
         // The reference setting is 100 % by definition: that is no result.
         for (int i = 0; i < points.Length; i++)
-            if (points[i].High > points[i].Low) Canvas.Value(plot, xs[i], points[i].Percent, figure(points[i].Percent), color, index % 2 == 0 ? -1 : 1);
+        {
+            Point point = points[i];
+            if (!(point.High > point.Low)) continue;
+            ValueSide side = Canvas.SideOf(point.Percent, [.. all.SelectMany(s => s.Points).Where(p => p.Setting == point.Setting).Select(p => p.Percent)]);
+            Canvas.Value(plot, style, xs[i], side switch { ValueSide.Above => point.High, ValueSide.Below => point.Low, _ => point.Percent }, figure(point.Percent), color, side);
+        }
     }
 
     /// <summary>A line of the picture.</summary>

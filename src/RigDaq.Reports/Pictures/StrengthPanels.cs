@@ -45,7 +45,7 @@ internal static class StrengthPanels
         Plot Draw(PictureStyle style)
         {
             var axis = SettingAxis.Of(model.Study, answer.Groups.Select(group => group.Setting));
-            double width = axis.High - axis.Low, top = 1.12 * model.Units.Stress.Of(answer.Groups.Max(group => Math.Max(group.Maximum, group.High ?? 0)));
+            double width = axis.High - axis.Low, top = (style.Values ? 1.22 : 1.12) * model.Units.Stress.Of(answer.Groups.Max(group => Math.Max(group.Maximum, group.High ?? 0)));
             Plot plot = Canvas.Make(style, axis.Label(model.Study), ReportText.StrengthAxis(model.Units));
             Canvas.Title(plot, style, title);
             double step = TypeFit.DataRoom(plot, style) * axis.Step / (panels.Length * width);
@@ -70,7 +70,7 @@ internal static class StrengthPanels
                 {
                     if (!style.Shows(drawn++)) continue;
                     StrengthPicture.DrawSeries(plot, style, model, [.. groups.Where(group => seriesOf(group) == shown[i])], firstColour + Array.IndexOf(series, shown[i]), axis,
-                        from + ((i - ((shown.Length - 1) / 2.0)) * slot), slot, named.Add(shown[i]) ? shown[i] : null, StrengthPicture.Side(i, shown.Length));
+                        from + ((i - ((shown.Length - 1) / 2.0)) * slot), slot, named.Add(shown[i]) ? shown[i] : null, groups, step);
                 }
 
                 var failed = NotPrintable.Of(model.Study).Select(group => (Panel: firstColour == 0 ? group.Material : group.Condition, Name: firstColour == 0 ? group.Condition : group.Material, group.Setting));

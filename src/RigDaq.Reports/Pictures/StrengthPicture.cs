@@ -20,7 +20,7 @@ internal static class StrengthPicture
     /// <summary>One picture a material, all on one scale.</summary>
     public static IEnumerable<Picture> Of(StudyReportModel model, ComparisonAnswer answer)
     {
-        double top = 1.08 * answer.Groups.Max(group => Math.Max(group.Maximum, group.High ?? 0));
+        double top = answer.Groups.Max(group => Math.Max(group.Maximum, group.High ?? 0));
         string[] conditions = [.. model.Conditions];
         foreach (var material in answer.Groups.GroupBy(group => group.Material))
         {
@@ -30,7 +30,7 @@ internal static class StrengthPicture
                 "strength-" + FileName.Of(material.Key),
                 title,
                 ReportText.StrengthDescription(groups, model.Study.SettingUnit, model.ConfidencePercent, model.Units),
-                style => Draw(style, model, answer, groups, conditions, top))
+                style => Draw(style, model, answer, groups, conditions, (style.Values ? 1.16 : 1.08) * top))
             {
                 Steps = groups.Select(group => group.Condition).Distinct().Count(),
                 IsDetail = answer.Groups.Select(group => group.Material).Distinct().Count() > 1,
@@ -45,14 +45,14 @@ internal static class StrengthPicture
         Canvas.Title(plot, style, ReportText.StrengthTitle(groups[0].Material, model.Study.SettingName));
         string[] shown = [.. conditions.Where(condition => groups.Any(group => group.Condition == condition))];
         double slot = GroupShare * axis.Step / Math.Max(shown.Length, 1);
+        double step = TypeFit.DataRoom(plot, style) * axis.Step / (axis.High - axis.Low);
         for (int i = 0; i < shown.Length && style.Shows(i); i++)
         {
             int series = Array.IndexOf(conditions, shown[i]);
             double shift = (i - ((shown.Length - 1) / 2.0)) * slot;
-            DrawSeries(plot, style, model, [.. groups.Where(group => group.Condition == shown[i])], series, axis, shift, slot, shown[i].Length == 0 ? groups[0].Material : shown[i], Side(i, shown.Length));
+            DrawSeries(plot, style, model, [.. groups.Where(group => group.Condition == shown[i])], series, axis, shift, slot, shown[i].Length == 0 ? groups[0].Material : shown[i], groups, step);
         }
 
-        double step = TypeFit.DataRoom(plot, style) * axis.Step / (axis.High - axis.Low);
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(
             [.. axis.Positions.Select(position => position.At)],
             [.. axis.Positions.Select(position => position.Text + "\n" + Fitting(Counts(groups, shown, position.Setting), step))]);
@@ -74,9 +74,10 @@ internal static class StrengthPicture
     /// <param name="shift">Added to each setting's place.</param>
     /// <param name="slot">The width that the series has there.</param>
     /// <param name="name">Its name in the legend; null where it stands there already.</param>
-    /// <param name="side">Where its values stand: below 0 to the left, above 0 to the right.</param>
+    /// <param name="beside">All groups of the panel: figures keep clear of each other.</param>
+    /// <param name="step">From setting to setting, in page pixels.</param>
     internal static void DrawSeries(
-        Plot plot, PictureStyle style, StudyReportModel model, GroupStatistics[] groups, int series, SettingAxis axis, double shift, double slot, string? name, int side)
+        Plot plot, PictureStyle style, StudyReportModel model, GroupStatistics[] groups, int series, SettingAxis axis, double shift, double slot, string? name, IReadOnlyList<GroupStatistics> beside, double step)
     {
         Color color = style.Series(series);
         Unit unit = model.Units.Stress;
@@ -109,7 +110,12 @@ internal static class StrengthPicture
         if (style.Values)
         {
             for (int i = 0; i < rising.Length; i++)
-                Canvas.Value(plot, xs[i], side == 0 ? unit.Of(rising[i].High ?? rising[i].Mean) : means[i], NumberText.Of(means[i], unit.Decimals(Half(rising[i]), 1)), color, side);
+            {
+                GroupStatistics group = rising[i];
+                if (Canvas.Fitting(NumberText.Of(means[i], unit.Decimals(Half(group), 1)), means[i], ValueShare * step) is not { } figure) continue;
+                ValueSide side = Canvas.SideOf(group.Mean, [.. beside.Where(other => other.Setting == group.Setting).Select(other => other.Mean)]);
+                Canvas.Value(plot, style, xs[i], unit.Of(side switch { ValueSide.Above => group.High, ValueSide.Below => group.Low, _ => null } ?? group.Mean), figure, color, side);
+            }
         }
 
         if (name is not null) marks.LegendText = name;
@@ -133,12 +139,17 @@ internal static class StrengthPicture
         }
     }
 
-    /// <summary>Values of neighbours part: the first series' to the left, the last one's to the right, one between them above.</summary>
-    internal static int Side(int series, int count) => count == 1 ? 1 : Math.Sign((2 * series) - (count - 1));
+    /// <summary>Counts that are wider than a step stand one below the other; where that is still too wide, as bare figures.</summary>
+    internal static string Fitting(string counts, double step)
+    {
+        string stacked = ReportText.CountsStacked(counts);
+        return Fits(counts) ? counts : Fits(stacked) ? stacked : ReportText.CountsBare(stacked);
 
-    /// <summary>Counts that are wider than a step stand one below the other.</summary>
-    internal static string Fitting(string counts, double step) =>
-        TypeFit.WidthOf(counts, Canvas.SmallTypeSize) < 0.95 * step ? counts : ReportText.CountsStacked(counts);
+        bool Fits(string text) => TypeFit.WidthOf(text, Canvas.SmallTypeSize) < ValueShare * step;
+    }
+
+    /// <summary>Words and figures of neighbouring settings keep so much of a step at most.</summary>
+    private const double ValueShare = 0.95;
 
     private static double? Half(GroupStatistics group) => group is { Low: { } low, High: { } high } ? (high - low) / 2 : null;
 

@@ -27,6 +27,10 @@ internal static class TypeFit
     public static double DataRoom(Plot plot, PictureStyle style) =>
         Whole(style) - AxisRoom - Labels(plot.Axes.Left.TickGenerator, FigureRoom) - AirRoom - RightRoom(plot);
 
+    /// <summary>The width that a note below the data has, in page pixels: it is centred there, and may stand below the labels at both sides.</summary>
+    public static double NoteRoom(Plot plot, PictureStyle style) =>
+        DataRoom(plot, style) + (2 * Math.Min(AxisRoom + Labels(plot.Axes.Left.TickGenerator, FigureRoom), RightRoom(plot)));
+
     /// <summary>The width that labels at the right take, in page pixels.</summary>
     public static double RightRoom(Plot plot) => Labels(plot.Axes.Right.TickGenerator, 0);
 

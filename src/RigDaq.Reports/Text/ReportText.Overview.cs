@@ -26,6 +26,8 @@ internal static partial class ReportText
     /// <summary>Counts one below the other, where they do not stand side by side.</summary>
     public static string CountsStacked(string counts) => counts.Replace(" | ", "\n", StringComparison.Ordinal);
 
+    public static string CountsBare(string counts) => counts.Replace("n = ", "", StringComparison.Ordinal);
+
     public static string ImportedShort(int strengths) => strengths == 1 ? "1 strength imported" : $"{strengths} strengths imported";
 
     public static string StrengthOfAllTitle(string settingName) => $"Strength against {settingName}";

@@ -19,7 +19,7 @@ internal static partial class ReportText
     public static string StrengthTitle(string material, string settingName) => $"{material}: strength against {settingName}";
 
     public static string StrengthNote(double confidencePercent) =>
-        $"large: mean with its {Number(confidencePercent)} % interval · faint: each specimen · ×: left out";
+        $"large: mean with its {Number(confidencePercent)} % interval · faint: each specimen · ×: left out · n: specimens, below the settings";
 
     public static string StrengthDescription(IReadOnlyList<GroupStatistics> groups, string unit, double confidencePercent, Units units) =>
         string.Join("; ", groups.Select(group =>

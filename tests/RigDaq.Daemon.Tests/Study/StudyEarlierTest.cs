@@ -1,7 +1,6 @@
 using System.Text.Json;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
-using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Tests.Trace;
 using RigDaq.Tests.Shared;
 
@@ -18,7 +17,7 @@ public sealed class StudyEarlierTest : IDisposable
     {
         using var archive = new RigArchive(In("data"), TimeProvider.System, NullLogger.Instance);
         PulledStudy.Fill(archive);
-        archive.Save(Later(), "made");
+        archive.Save(PulledStudy.Later(), "made");
     }
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);
@@ -77,6 +76,45 @@ public sealed class StudyEarlierTest : IDisposable
     }
 
     [Fact]
+    public async Task The_scatter_of_an_earlier_study_is_used_and_left_out_when_it_is_said()
+    {
+        // A study of two prints each shows how prints scatter; “later” has one print of each.
+        Directory.CreateDirectory(_folder);
+        var random = new Random(3);
+        await File.WriteAllLinesAsync(
+            In("two.csv"),
+            [
+                "material,condition,setting,strength_MPa,print",
+                .. from fan in new[] { "fan off", "fan on" } from print in new[] { 1, 2 } let shift = WorkshopCalibration.Normal(random) from setting in new[] { 205, 220, 235 } from piece in Enumerable.Range(0, 5)
+                   select FormattableString.Invariant($"Alder,{fan},{setting},{31 + shift + WorkshopCalibration.Normal(random):0.00},{fan} {print}"),
+            ],
+            TestContext.Current.CancellationToken);
+        Assert.Equal(0, (await Run("study", "import", "two-each", In("two.csv"), "--apply")).Status);
+        Assert.Equal(0, (await Run("study", "against", "later", "two-each")).Status);
+        JsonElement with = (await Json("study", "show", "later")).GetProperty("answer");
+        Assert.Equal("earlier studies", with.GetProperty("model").GetProperty("printScatterFrom").GetString());
+        Assert.Equal(2, with.GetProperty("model").GetProperty("printDegreesOfFreedom").GetDouble());
+        Assert.Contains(with.GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "condition" && a.GetProperty("about").GetString() == "prints made alike");
+
+        JsonElement against = (await Json("study", "against", "later", "two-each", "--no-scatter")).GetProperty("against")[0];
+        Assert.False(against.GetProperty("givesScatter").GetBoolean());
+        JsonElement without = (await Json("study", "show", "later")).GetProperty("answer");
+        Assert.Equal(JsonValueKind.Null, without.GetProperty("model").GetProperty("printScatterFrom").ValueKind);
+        Assert.DoesNotContain(without.GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "condition" && a.GetProperty("about").GetString() == "prints made alike");
+        Assert.Contains(without.GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "earlier study");
+    }
+
+    [Fact]
+    public async Task A_control_is_taken_back_with_remove()
+    {
+        Assert.Equal(0, (await Run("study", "control", "later", Control)).Status);
+        Assert.Single((await Json("study", "earlier")).GetProperty("controls").EnumerateArray());
+        Assert.Contains("later has no control", (await Run("study", "control", "later", "--remove")).Said, StringComparison.Ordinal);
+        Assert.Empty((await Json("study", "earlier")).GetProperty("controls").EnumerateArray());
+        Assert.Equal(2, (await Run("study", "control", "later", "--remove")).Status); // There is nothing to change.
+    }
+
+    [Fact]
     public async Task Strengths_are_pooled_only_for_a_reason_which_is_said_everywhere()
     {
         Assert.Equal(0, (await Run("study", "against", "later", PulledStudy.Id, "--pool", "same spool, same week")).Status);
@@ -103,29 +141,6 @@ public sealed class StudyEarlierTest : IDisposable
         (int status, _, string said) = await Run(["study", .. arguments]);
         Assert.Equal(2, status);
         Assert.Contains(message, said, StringComparison.Ordinal);
-    }
-
-    /// <summary>The same groups again, from a table, 2 MPa stronger each.</summary>
-    private static Core.Specimens.Study Later()
-    {
-        var random = new Random(5);
-        Core.Specimens.Study made = new StudyPlan
-        {
-            Id = "later",
-            Name = "Once more",
-            Materials = [new MaterialRecord("Alder", "PLA"), new MaterialRecord("Birch", "PETG")],
-            Conditions = ["fan off", "fan on"],
-            Settings = [205, 220, 235],
-            SettingUnit = "°C",
-            ReferenceCondition = "fan off",
-            SpecimensPerStretch = 6,
-            SeparatePrints = true,
-            Seed = 1,
-        }.Make(PulledStudy.Start.AddDays(30));
-        return made with
-        {
-            Imported = [.. made.Specimens.Select((s, i) => new ImportedStrength(s.Id, 32 + WorkshopCalibration.Normal(random), $"last.csv, line {i + 2}", PulledStudy.Start.AddDays(31)))],
-        };
     }
 
     private Task<(int Status, string Output, string Said)> Run(params string[] arguments) => CommandLine.RunAsync([.. arguments, "--data", In("data")]);

@@ -50,6 +50,63 @@ public sealed class StudyPrintsCommandsTest : IDisposable
         Assert.Contains($"{string.Join(", ", on)} are one print: one piece", (await Run("history", "fan")).Output, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_material_may_have_another_number_of_prints_than_the_rest()
+    {
+        await Make("--material", "Birch=PETG", "--prints", "1", "--prints-of", "Birch=3");
+        JsonElement[] prints = [.. (await Json("show", "fan")).GetProperty("study").GetProperty("prints").EnumerateArray()];
+        Assert.Equal([("Alder", 2), ("Birch", 6)], prints.GroupBy(p => p.GetProperty("material").GetString()!).Select(g => (g.Key, g.Count())));
+    }
+
+    [Theory]
+    [InlineData("Cedar", "Cedar=2")]
+    [InlineData("Alder=many", "Alder=many")]
+    [InlineData("at least one print", "Alder=0")]
+    public async Task A_number_of_prints_that_cannot_be_is_refused(string message, string printsOf)
+    {
+        (int status, _, string said) = await Run("make", "fan", "--material", "Alder", "--condition", "fan on", "--prints-of", printsOf);
+        Assert.Equal(2, status);
+        Assert.Contains(message, said, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_table_of_its_own_becomes_a_study_with_what_could_not_be_printed_counted_as_compare_counts_it()
+    {
+        Directory.CreateDirectory(_folder);
+        string[] rows =
+        [
+            "material,condition,setting,strength_MPa,print,outcome,reason,tries",
+            .. from condition in new[] { "fan on", "fan off" } from print in new[] { "A", "B" } from setting in new[] { 200, 220 } from piece in new[] { 0, 1, 2 }
+               select FormattableString.Invariant($"Alder,{condition},{setting},{30 + setting % 7 + piece + (print == "A" ? 1 : 0)},{print},,,"),
+            "Alder,fan on,240,,A,could not be printed,foamed in the nozzle,3",
+            "Alder,fan off,240,,,could not be printed,layers parted,",
+            "Alder,fan off,240,,,could not be printed,layers parted,",
+        ];
+        await File.WriteAllLinesAsync(In("old.csv"), rows, TestContext.Current.CancellationToken);
+        JsonElement shown = await Json("import", "old", In("old.csv"), "--name", "Fan 2025", "--setting-unit", "°C");
+        Assert.Equal((true, false), (shown.GetProperty("newStudy").GetBoolean(), shown.GetProperty("applied").GetBoolean()));
+        Assert.Equal(2, (await Run("show", "old")).Status); // Nothing is kept by looking.
+        Assert.True((await Json("import", "old", In("old.csv"), "--name", "Fan 2025", "--setting-unit", "°C", "--apply")).GetProperty("applied").GetBoolean());
+        JsonElement answer = (await Json("show", "old")).GetProperty("answer");
+        Assert.Equal([("fan on", 3, 3), ("fan off", 2, 2)], NotPrintable(answer));
+        Assert.Contains("foamed in the nozzle; 3 tries", (await Run("show", "old")).Output, StringComparison.Ordinal);
+
+        (int status, string output, string said) = await CommandLine.RunAsync("compare", In("old.csv"), "--json");
+        Assert.True(status == 0, said);
+        Assert.Equal(NotPrintable(answer), NotPrintable(JsonDocument.Parse(output).RootElement));
+
+        // Again, into what is there now: that would pool, and the preview says so instead of asking for --apply.
+        string again = (await Run("import", "old", In("old.csv"))).Output;
+        Assert.Contains("refused as it stands", again, StringComparison.Ordinal);
+        Assert.DoesNotContain("--apply", again, StringComparison.Ordinal);
+
+        await File.WriteAllLinesAsync(In("old.csv"), [rows[0], "Alder,fan on,240,,A,could not be printed,foamed,0"], TestContext.Current.CancellationToken);
+        Assert.Contains("tries", (await Run("import", "another", In("old.csv"))).Said, StringComparison.Ordinal);
+
+        static (string, int, int)[] NotPrintable(JsonElement answer) => [.. answer.GetProperty("answers").EnumerateArray().Where(a => a.GetProperty("question").GetString() == "not printable")
+            .Select(a => (a.GetProperty("condition").GetString()!, a.GetProperty("count").GetInt32(), a.GetProperty("total").GetInt32()))];
+    }
+
     [Theory]
     [InlineData("Say why it could not be printed", "not-printed", "fan", "P01", "--setting", "240")]
     [InlineData("has no print", "not-printed", "fan", "P09", "--setting", "240", "--reason", "foamed")]

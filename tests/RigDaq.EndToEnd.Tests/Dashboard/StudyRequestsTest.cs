@@ -116,13 +116,14 @@ public sealed class StudyRequestsTest
         await using PageHost host = await PageHost.StartAsync();
         string plan = """
             { "id":"kestrel-fan","name":"Alder and Birch, fan","materials":"Alder = PLA\nBirch\nAlder","conditions":" fan on \nfan off\n","settings":"200\n220,5","settingName":"nozzle temperature",
-              "settingUnit":"°C","prints":3,"printsOf":"Birch = 2","specimens":10,"reference":"fan on","marginPercent":4,"basis":"reference","referenceSetting":"200","seed":7,"withinPercent":10,"betweenPercent":0 }
+              "settingUnit":"°C","prints":3,"printsOf":"Birch = 2","specimens":10,"reference":"fan on","marginPercent":4,"basis":"reference","referenceSetting":"200","seed":7,"withinPercent":10,"betweenPercent":0,"stretchPercent":2 }
             """;
         (HttpStatusCode status, string words) = await host.PostAsync("study-plan", plan);
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.Contains("Groups: 8; prints: 10; specimens: 200; comparisons: 4.", words, StringComparison.Ordinal);
         // As the terminal says it of the same plan.
-        Assert.Contains(Planning.Describe(new PlanQuestion { WithinPrintVariationPercent = 10, Groups = 8, Comparisons = 4 }, 2, 10), words, StringComparison.Ordinal);
+        Assert.Contains(Planning.Describe(new PlanQuestion { WithinPrintVariationPercent = 10, StretchVariationPercent = 2, Groups = 8, Settings = 2, Comparisons = 4 }, 2, 10), words, StringComparison.Ordinal);
+        Assert.Contains("which drops off faster: a difference of", words, StringComparison.Ordinal);
         Assert.Empty(host.Archive.All());
         Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("study-make", plan, key: false)).Status);
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-make", plan)).Status);

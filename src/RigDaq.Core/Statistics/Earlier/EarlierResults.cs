@@ -45,10 +45,13 @@ public static class EarlierResults
     internal static IEnumerable<Observation> Pooled(EarlierResult earlier, IReadOnlySet<GroupKey> groups) =>
         ToStudy(earlier).Observations.Where(o => groups.Contains(o.Group)).Select(o => o with { Print = $"{earlier.StudyId}/{o.Print}" });
 
-    /// <summary>The calibration that a run's strength rests on, with its share of the uncertainty in per cent; empty and null where there is none of ours.</summary>
+    /// <summary>
+    /// The calibration that a run's strength rests on, with its own share of the uncertainty in per cent; empty and null where there is none of ours. What caliper and load train
+    /// add is the bench's and the same in all of its studies.
+    /// </summary>
     internal static (string Id, double? StandardPercent) CalibrationOf(Run? run) => run is null || run.Head.Recording is not null
         ? ("", null)
-        : (run.Head.CalibrationId, run.Strength is { } strength ? 100 * AbsoluteMeanMaker.CalibrationShare(strength) : null);
+        : (run.Head.CalibrationId, run.Strength is { } strength ? 100 * strength.CalibrationStandardUncertaintyMegapascals / strength.Megapascals : null);
 
     private static EarlierStretch Stretch(GroupKey group, string print, SpecimenStrength[] strengths, Dictionary<string, Run> byId, Func<SpecimenStrength, DateTimeOffset> at) => new()
     {

@@ -30,8 +30,14 @@ internal static class ScatterWarning
         if (all.Length < 2) return;
         (int widest, Scatter most) = all.MaxBy(s => s.Scatter.Variance);
         (int narrowest, Scatter least) = all.MinBy(s => s.Scatter.Variance);
-        if (!Unlike(most, least) || least.Variance == 0) return;
+        if (!Unlike(most, least)) return;
         string unit = context.Options.SettingUnit;
+        if (least.Variance == 0)
+        {
+            context.Warnings.Add(CoreText.AnswerGroupWithoutScatter(context.Table.Groups[narrowest].Describe(unit), context.Table.Groups[widest].Describe(unit)));
+            return;
+        }
+
         context.Warnings.Add(CoreText.AnswerUnequalScatter(
             context.Table.Groups[widest].Describe(unit), context.Table.Groups[narrowest].Describe(unit), NumberText.Of(Math.Sqrt(most.Variance / least.Variance), 1)));
     }

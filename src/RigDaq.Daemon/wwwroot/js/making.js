@@ -66,7 +66,7 @@ function read() {
   const ask = {
     id: typed('id'), name: typed('name'), materials: typed('materials'), conditions: typed('conditions'), settings: typed('settings'), settingName: typed('setting-name'), settingUnit: typed('setting-unit'),
     prints: count('prints'), printsOf: typed('prints-of'), separatePrints: typed('separate') !== '', alternateOrder: typed('alternate') !== '', leftOut: typed('left-out'), specimens: count('specimens'), reference: typed('reference'), marginPercent: figure('margin'),
-    basis: typed('basis'), referenceSetting: typed('reference-setting'), seed: count('seed'), withinPercent: optional('within'), betweenPercent: optional('between') ?? 0,
+    basis: typed('basis'), referenceSetting: typed('reference-setting'), seed: count('seed'), withinPercent: optional('within'), betweenPercent: optional('between') ?? 0, stretchPercent: optional('stretch') ?? 0,
   };
   return wrong.length > 0 ? wrong.join(' ') : ask;
 }

@@ -1,6 +1,7 @@
 // The studies: which there are, which one is worked on, and the plan of the one that is looked at.
 import { enter, get, say, send } from './api.js';
 import { Corrections } from './corrections.js';
+import { Earlier } from './earlier.js';
 import { Making } from './making.js';
 import { Prints } from './prints.js';
 import { Questions } from './questions.js';
@@ -15,6 +16,7 @@ let list = null, page = null;
 const records = new Records(() => load(page.study.id));
 const prints = new Prints(() => load(page.study.id));
 const questions = new Questions(() => load(page.study.id));
+const earlier = new Earlier(() => load(page.study.id));
 const corrections = new Corrections(() => load(page.study.id));
 const making = new Making(async (id, result) => { await look(id); say($('answer'), result); });
 
@@ -91,6 +93,7 @@ function showStudy() {
   questions.show(page);
   prints.show(page);
   records.show(page);
+  earlier.show(page, list.studies);
   corrections.show(page);
 }
 

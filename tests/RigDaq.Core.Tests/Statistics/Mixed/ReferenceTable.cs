@@ -24,7 +24,27 @@ internal static class ReferenceTable
         return (Number(row[1]), Number(row[2]), Number(row[3]));
     }
 
-    private static IEnumerable<string[]> Rows(string file) => File.ReadLines(Path.Combine(Folder, file)).Skip(1).Select(line => line.Split(','));
+    /// <summary>Tables whose components tools/reference/reml-exact.py found in 60 digits.</summary>
+    public static IEnumerable<(string Name, double[] Components)> Exact { get; } =
+        [.. Rows("../exact/components.csv").Select(r => ("../exact/" + r[0], r[1..].Select(Number).ToArray()))];
+
+    private static IEnumerable<string[]> Rows(string file) => File.ReadLines(Path.Combine(Folder, file)).Skip(1).Select(Cells);
+
+    /// <summary>The cells of a line; a quoted one may hold commas, and quotes twice.</summary>
+    private static string[] Cells(string line)
+    {
+        List<string> cells = [""];
+        bool quoted = false;
+        for (int i = 0; i < line.Length; i++)
+        {
+            if (line[i] == '"' && quoted && i + 1 < line.Length && line[i + 1] == '"') cells[^1] += line[++i];
+            else if (line[i] == '"') quoted = !quoted;
+            else if (line[i] == ',' && !quoted) cells.Add("");
+            else cells[^1] += line[i];
+        }
+
+        return [.. cells];
+    }
 
     private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 
