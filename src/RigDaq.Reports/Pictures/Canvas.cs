@@ -136,18 +136,27 @@ internal static class Canvas
         label.LabelStyle.FontName = EmbeddedFonts.Family;
         label.LabelStyle.FontSize = SmallTypeSize;
         label.LabelStyle.ForeColor = color;
-        label.LabelStyle.Alignment = side switch { ValueSide.Right => Alignment.MiddleLeft, ValueSide.Below => Alignment.UpperCenter, _ => Alignment.LowerCenter };
+        label.LabelStyle.Alignment = side switch
+        {
+            ValueSide.Left => Alignment.MiddleRight,
+            ValueSide.Right => Alignment.MiddleLeft,
+            ValueSide.Below => Alignment.UpperCenter,
+            _ => Alignment.LowerCenter,
+        };
         // Lines pass behind a figure that stands beside its mean.
-        if (side == ValueSide.Right) label.LabelStyle.BackgroundColor = style.OwnGround.WithAlpha(.6);
-        label.OffsetX = side == ValueSide.Right ? ValueGap : 0;
+        if (side is ValueSide.Left or ValueSide.Right) label.LabelStyle.BackgroundColor = style.OwnGround.WithAlpha(.6);
+        label.OffsetX = side switch { ValueSide.Left => -ValueGap, ValueSide.Right => ValueGap, _ => 0 };
         label.OffsetY = side switch { ValueSide.Above => -ValueGap / 3, ValueSide.Below => ValueGap / 3, _ => 0 };
     }
 
-    /// <summary>Where the figures of series stand that share a setting, so that none covers another: the strongest above its interval, the weakest below, others beside.</summary>
+    /// <summary>Where the figures of series stand that share a setting, so that none covers another: the strongest above its interval, the weakest below, those between by turns to both sides.</summary>
     /// <param name="value">This one.</param>
     /// <param name="all">All at this setting, itself included.</param>
-    public static ValueSide SideOf(double value, IReadOnlyCollection<double> all) =>
-        all.Count == 1 || value >= all.Max() ? ValueSide.Above : value <= all.Min() ? ValueSide.Below : ValueSide.Right;
+    public static ValueSide SideOf(double value, IReadOnlyCollection<double> all)
+    {
+        int stronger = all.Count(other => other > value);
+        return stronger == 0 ? ValueSide.Above : stronger == all.Count - 1 ? ValueSide.Below : stronger % 2 == 1 ? ValueSide.Right : ValueSide.Left;
+    }
 
     /// <summary>A figure that is no wider than this many page pixels: without its decimals where it has to be, null where that is too wide as well.</summary>
     public static string? Fitting(string figure, double whole, double width)
@@ -196,6 +205,9 @@ internal enum ValueSide
 
     /// <summary>Below the interval.</summary>
     Below,
+
+    /// <summary>To the left of the mean.</summary>
+    Left,
 
     /// <summary>To the right of the mean.</summary>
     Right,

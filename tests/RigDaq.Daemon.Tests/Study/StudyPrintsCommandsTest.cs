@@ -10,13 +10,14 @@ public sealed class StudyPrintsCommandsTest : IDisposable
 {
     private readonly string _folder = Path.Combine(Path.GetTempPath(), $"rigdaq-prints-{Guid.NewGuid():N}");
 
+    public StudyPrintsCommandsTest() => Directory.CreateDirectory(_folder);
+
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Fact]
     public async Task What_could_not_be_printed_is_kept_with_reason_tries_and_photo_and_taken_back()
     {
         await Make();
-        Directory.CreateDirectory(_folder);
         await File.WriteAllBytesAsync(In("foam.jpg"), TinyPicture.Jpeg(), TestContext.Current.CancellationToken);
         JsonElement said = await Json("not-printed", "fan", "P02", "--setting", "240", "--reason", "foamed in the nozzle", "--tries", "3", "--photo", In("foam.jpg"));
         Assert.True(said.GetProperty("changed").GetBoolean());
@@ -53,7 +54,7 @@ public sealed class StudyPrintsCommandsTest : IDisposable
     [Fact]
     public async Task A_material_may_have_another_number_of_prints_than_the_rest()
     {
-        await Make("--material", "Birch=PETG", "--prints", "1", "--prints-of", "Birch=3");
+        await Make("--material", "Birch=PETG", "--prints-of", "Birch=3");
         JsonElement[] prints = [.. (await Json("show", "fan")).GetProperty("study").GetProperty("prints").EnumerateArray()];
         Assert.Equal([("Alder", 2), ("Birch", 6)], prints.GroupBy(p => p.GetProperty("material").GetString()!).Select(g => (g.Key, g.Count())));
     }
@@ -72,7 +73,6 @@ public sealed class StudyPrintsCommandsTest : IDisposable
     [Fact]
     public async Task A_table_of_its_own_becomes_a_study_with_what_could_not_be_printed_counted_as_compare_counts_it()
     {
-        Directory.CreateDirectory(_folder);
         string[] rows =
         [
             "material,condition,setting,strength_MPa,print,outcome,reason,tries",

@@ -139,6 +139,27 @@ internal sealed class ContrastQuestions
         }
     }
 
+    /// <summary>What a side without the reference setting has instead of its drop-offs: an answer each, without figures, that says so.</summary>
+    public IEnumerable<QuestionAnswer> WithoutReference()
+    {
+        foreach (Side side in Families())
+        {
+            if (ReferenceSetting(side.Material) is not { } reference || Numbered(side).Contains(reference)) continue;
+            foreach (decimal setting in Numbered(side)) yield return WithoutReference(QuestionNames.DropOff, side, setting, reference);
+        }
+    }
+
+    /// <summary>An answer without figures, because nothing was measured at the reference setting.</summary>
+    public QuestionAnswer WithoutReference(string question, Side side, decimal? setting, decimal reference) => new()
+    {
+        Question = question,
+        Material = side.Material,
+        Condition = side.Condition,
+        Setting = setting,
+        AgainstSetting = reference,
+        Sentence = CoreText.AnswerReferenceSettingAbsent(side.Material, side.Condition, GroupKey.SettingText(reference, _options.SettingUnit)),
+    };
+
     private IEnumerable<Asked> DropOffDifference(SidePair pair)
     {
         decimal[] both = [.. Both(pair).OfType<decimal>()];

@@ -24,6 +24,7 @@ internal sealed class KeepsQuestion(AnswerContext context)
             if (!settings.Contains(reference))
             {
                 context.Warnings.Add(CoreText.AnswerReferenceSettingAbsent(side.Material, side.Condition, Text(reference)));
+                yield return _asked.WithoutReference(QuestionNames.Keeps, side, null, reference);
                 continue;
             }
 

@@ -62,7 +62,8 @@ public static class QuestionAnswerer
             return [];
         }
 
-        return AnswerFinisher.Finish(
+        IReadOnlyList<QuestionAnswer> found = AnswerFinisher.Finish(
             [.. asked.SelectMany(a => context.AnswerersOf(a.Contrast).Select(by => new Drafted(a, by, by.Of(a.Contrast))))], context);
+        return question == QuestionNames.DropOff ? [.. found, .. new ContrastQuestions(context).WithoutReference()] : found;
     }
 }

@@ -45,7 +45,7 @@ export class Earlier {
 
   #words(one) {
     const how = one.pooledBecause !== null ? fill(words.studies.againstPooled, { why: one.pooledBecause }) : one.givesScatter ? '' : words.studies.againstWithoutScatter;
-    return `${fill(words.studies.againstOne, { title: one.title, n: one.strengths })}${how}`;
+    return fill(words.studies.againstOne, { title: one.title, n: one.strengths }) + how;
   }
 
   #name() {
