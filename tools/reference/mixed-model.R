@@ -59,7 +59,7 @@ save <- function(name, d, stretch = TRUE, against.emmeans = FALSE) {
     stopifnot(nrow(r) == 1, abs(r$SE / as.numeric(a$standardError) - 1) < 1e-9, abs(r$df / as.numeric(a$degreesOfFreedom) - 1) < 1e-9, abs(r$lower.CL - as.numeric(a$low)) < 1e-9) }
   z <- d[, c("material", "condition", "setting", "print", "strength_MPa")]; z$setting <- ifelse(is.na(z$setting), "", z$setting); z$strength_MPa <- number(z$strength_MPa)
   # Quoted only where a name asks for it.
-  odd <- any(grepl('[,"]', unlist(z)))
+  odd <- sum(grepl('[,"]', unlist(z))) > 0
   write.csv(z, file.path(out, paste0(name, ".csv")), row.names = FALSE, quote = odd)
   answers[answers == "NA"] <- ""
   write.csv(answers, file.path(out, paste0(name, ".answers.csv")), row.names = FALSE, quote = odd)

@@ -72,6 +72,10 @@ internal static partial class CoreText
     public const string AnswerModelNotConverged =
         "The model did not converge, so answers rest on single specimens (Welch) and concern these prints only.";
 
+    public const string AnswerSpecimensAllEqual =
+        "Within every print and setting all specimens are equal, so there is no scatter of specimens to fit a model to. Were values copied, or rounded? Where each print was measured once, "
+        + "give it one row a setting.";
+
     public const string AnswerSatterthwaite =
         "Kenward and Roger's adjustment cannot be had for this table; standard errors are unadjusted and degrees of freedom are Satterthwaite's.";
 

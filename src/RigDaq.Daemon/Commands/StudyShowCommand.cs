@@ -38,11 +38,13 @@ internal static class StudyShowCommand
 
         output.WriteLine($"{study.Id}: {study.Name}");
         output.WriteLine(TerminalText.StudyShowPlan(study.CreatedAt, study.Specimens.Count, study.Prints.Count, study.EquivalenceMarginPercent, study.ReferenceCondition, study.PlanFrozenAt));
+        HashSet<string> tables = [.. study.Imported.Select(strength => strength.SpecimenId)];
         foreach (GroupCounts group in answer.Counts)
         {
+            int imported = study.SpecimensIn(group.Group).Count(specimen => tables.Contains(specimen.Id));
             string endings = string.Join(", ", group.Endings.Select(e => $"{e.Value} {e.Key.Spoken()}"));
             string? mean = group.MeanMegapascals is { } value ? units.Stress.Text(value, Spread(answer, group.Group), 1) : null;
-            output.WriteLine($"  {TerminalText.StudyShowGroup(group.Group.Describe(study.SettingUnit), group.Planned, endings.Length == 0 ? TerminalText.StudyShowNonePulled : endings, group.VoidedTotal, mean)}");
+            output.WriteLine($"  {TerminalText.StudyShowGroup(group.Group.Describe(study.SettingUnit), group.Planned, endings.Length == 0 ? TerminalText.StudyShowNonePulled : endings, imported, group.VoidedTotal, mean)}");
         }
 
         foreach (Print print in study.Prints)

@@ -21,6 +21,6 @@ internal static partial class TerminalText
     /// <param name="endings">How its pulls ended, or that there were none.</param>
     /// <param name="voided">How many runs were left out.</param>
     /// <param name="mean">The mean strength with its unit; null without one.</param>
-    public static string StudyShowGroup(string group, int planned, string endings, int voided, string? mean) =>
-        $"{group}: {planned} planned; {endings}{(voided > 0 ? $", {voided} voided" : "")}{(mean is null ? "" : $", mean {mean}")}";
+    public static string StudyShowGroup(string group, int planned, string endings, int imported, int voided, string? mean) =>
+        $"{group}: {planned} planned; {endings}{(imported > 0 ? $", {imported} imported" : "")}{(voided > 0 ? $", {voided} voided" : "")}{(mean is null ? "" : $", mean {mean}")}";
 }

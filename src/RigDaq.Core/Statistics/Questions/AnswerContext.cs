@@ -60,8 +60,10 @@ internal sealed class AnswerContext
         if (ModelShape.For(table, print, stretch) is { } shape)
         {
             bool tooLarge = table.Families.Any(f => f.Groups.Count > GroupsMax);
-            model = tooLarge ? null : MixedModel.Fit(table, shape);
+            bool equal = WithoutScatterWithin(table);
+            model = tooLarge || equal ? null : MixedModel.Fit(table, shape);
             if (tooLarge) warnings.Add(CoreText.AnswerModelTooLarge(GroupsMax));
+            else if (equal) warnings.Add(CoreText.AnswerSpecimensAllEqual);
             else if (model is null) warnings.Add(CoreText.AnswerModelNotConverged);
             else if (!model.IsKenwardRoger) warnings.Add(CoreText.AnswerSatterthwaite);
         }
@@ -70,6 +72,12 @@ internal sealed class AnswerContext
 
         static double Square(KnownScatter scatter) => scatter.Percent / 100 * (scatter.Percent / 100);
     }
+
+    /// <summary>Whether specimens of one stretch never differ: then no scatter of theirs can be estimated, and the likelihood knows no bound.</summary>
+    private static bool WithoutScatterWithin(StretchTable table) => table.SpecimenDegrees > 0 && table.Stretches.All(stretch => stretch.SumOfSquares <= EqualBelow * stretch.N * stretch.Mean * stretch.Mean);
+
+    /// <summary>Twice the digits that a strength has: below this share its squares are rounding.</summary>
+    private const double EqualBelow = 1e-28;
 
     /// <summary>The most settings of one material and condition that a model is fitted to.</summary>
     public const int GroupsMax = 300;
