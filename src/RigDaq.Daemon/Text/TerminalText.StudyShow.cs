@@ -19,6 +19,7 @@ internal static partial class TerminalText
     /// <param name="group">The group.</param>
     /// <param name="planned">How many specimens it is to have.</param>
     /// <param name="endings">How its pulls ended, or that there were none.</param>
+    /// <param name="imported">How many strengths of it came from a table.</param>
     /// <param name="voided">How many runs were left out.</param>
     /// <param name="mean">The mean strength with its unit; null without one.</param>
     public static string StudyShowGroup(string group, int planned, string endings, int imported, int voided, string? mean) =>
