@@ -68,6 +68,36 @@ public sealed class OverviewPictureTest
         Assert.All(alder, group => Assert.Contains(with, text => text == NumberText.Of(group.Mean, NumberText.Decimals((group.High!.Value - group.Low!.Value) / 2))));
     }
 
+    // Figures of neighbouring series once stood beside their means and covered each other; those of two series stand above and below.
+    [Theory]
+    [InlineData("strength", "16:9")]
+    [InlineData("strength", "9:16")]
+    [InlineData("strength", "1:1")]
+    [InlineData("strength-by-condition", "9:16")]
+    [InlineData("strength-alder", "9:16")]
+    [InlineData("change-by-setting", "16:9")]
+    [InlineData("change-by-setting", "9:16")]
+    public void Values_keep_clear_of_each_other_and_of_the_axes(string name, string ratio)
+    {
+        PictureStyle style = StyleOf(ratio);
+        SvgText[] with = [.. SvgText.Of(Named(name).ToSvg(style with { Values = true }))], without = [.. SvgText.Of(Named(name).ToSvg(style))];
+        SvgText frame = without.First(text => text.Upright);
+        SvgText[] values = [.. with.Where(text => text.Text.Any(char.IsAsciiDigit) && text.Text.Length < 7 && text.Left > frame.Right + (45 * style.Scale))
+            .Where(text => !without.Any(other => other.Text == text.Text && Math.Abs(other.Left - text.Left) < 1))];
+        Assert.NotEmpty(values);
+        for (int i = 0; i < values.Length; i++)
+        {
+            for (int j = 0; j < i; j++)
+            {
+                bool apart = values[i].Left >= values[j].Right - style.Scale || values[j].Left >= values[i].Right - style.Scale || values[i].Top >= values[j].Bottom || values[j].Top >= values[i].Bottom;
+                Assert.True(apart, $"{values[i]} covers {values[j]}");
+            }
+        }
+    }
+
+    private static PictureStyle StyleOf(string ratio) =>
+        ratio switch { "16:9" => PictureStyle.Wide, "9:16" => PictureStyle.Upright, "1:1" => PictureStyle.Square, _ => PictureStyle.Page with { Titled = true } };
+
     public static TheoryData<string, string> Drawn()
     {
         var drawn = new TheoryData<string, string>();
@@ -81,7 +111,7 @@ public sealed class OverviewPictureTest
     [MemberData(nameof(Drawn))]
     public void All_type_stands_within_the_margin_and_no_two_on_one_line_run_into_each_other(string name, string ratio)
     {
-        PictureStyle style = ratio switch { "16:9" => PictureStyle.Wide, "9:16" => PictureStyle.Upright, "1:1" => PictureStyle.Square, _ => PictureStyle.Page with { Titled = true } };
+        PictureStyle style = StyleOf(ratio);
         IReadOnlyList<SvgText> texts = SvgText.Of(Named(name).ToSvg(style));
         double margin = style.MarginShare * Math.Min(style.WidthPixels, style.HeightPixels), air = 2 * style.Scale;
         Assert.All(texts, text => Assert.True(
