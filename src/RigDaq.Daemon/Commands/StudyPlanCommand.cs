@@ -10,6 +10,7 @@ internal static class StudyPlanCommand
 {
     public static Command Create()
     {
+        var id = new Argument<string?>("STUDY") { Description = TerminalText.StudyPlanStudy, Arity = ArgumentArity.ZeroOrOne };
         Option<double> within = PercentOption.Create("--within", 10, TerminalText.StudyPlanWithin);
         Option<double> between = PercentOption.Create("--between", 0, TerminalText.StudyPlanBetween);
         Option<double> stretch = PercentOption.Create("--stretch", 0, TerminalText.StudyPlanStretch);
@@ -22,7 +23,7 @@ internal static class StudyPlanCommand
         var difference = new Option<double?>("--difference") { Description = TerminalText.StudyPlanDifference };
         var command = new Command("plan", TerminalText.StudyPlanCommand)
         {
-            within, between, stretch, settings, prints, specimens, groups, comparisons, confidence, difference,
+            id, within, between, stretch, settings, prints, specimens, groups, comparisons, confidence, difference, StudyStore.Data, StudyStore.Config,
         };
         return command.WithBody(parsed =>
         {
@@ -36,11 +37,30 @@ internal static class StudyPlanCommand
                 Comparisons = parsed.GetValue(comparisons),
                 ConfidencePercent = parsed.GetValue(confidence),
             };
-            PlanAnswer answer = Answer(question, parsed.GetValue(prints), parsed.GetValue(specimens), parsed.GetValue(difference));
+            (int ofGroup, int ofPrint) = (parsed.GetValue(prints), parsed.GetValue(specimens));
+            if (parsed.GetValue(id) is { } study)
+            {
+                // The study says what there is; what is said besides goes over it.
+                PlannedStudy planned = Planned(parsed, study, question);
+                question = planned.Question with { ConfidencePercent = question.ConfidencePercent, Comparisons = Told(comparisons) ? question.Comparisons : planned.Question.Comparisons };
+                (ofGroup, ofPrint) = (Told(prints) ? ofGroup : planned.Prints, Told(specimens) ? ofPrint : planned.Specimens);
+            }
+
+            PlanAnswer answer = Answer(question, ofGroup, ofPrint, parsed.GetValue(difference));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(answer);
             else foreach (string sentence in answer.Sentences) Console.WriteLine(sentence);
             return ExitStatus.Done;
+
+            bool Told(Option option) => parsed.GetResult(option) is { Implicit: false };
         });
+    }
+
+    /// <exception cref="InputException">There is no such study, or nothing is compared in it.</exception>
+    private static PlannedStudy Planned(ParseResult parsed, string study, PlanQuestion expected)
+    {
+        using StudyStore store = StudyStore.Open(parsed);
+        return PlannedStudy.Of(store.Studies.Require(study), expected.WithinPrintVariationPercent, expected.BetweenPrintVariationPercent, expected.StretchVariationPercent)
+            ?? throw new InputException(TerminalText.StudyPlanNothingCompared(study));
     }
 
     /// <exception cref="InputException">A figure means nothing.</exception>

@@ -53,28 +53,11 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         string words = PageText.Of("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count), ("comparisons", comparisons));
         string[] findings = [.. StudyRules.Check(study).Select(f => f.Text)];
         // Nothing compared, nothing to tell apart.
-        if (ask.WithinPercent is not { } within || comparisons == 0) return new CommandResult(true, words, findings);
-        PlanQuestion question = Asked(study, ask, within, comparisons);
-        // The material with the fewest says what the plan resolves.
-        int prints = study.Prints.Select(print => print.Material).Distinct().Min(material => ask.ToPlan().PrintCount(material));
+        if (ask.WithinPercent is not { } within || PlannedStudy.Of(study, within, ask.BetweenPercent, ask.StretchPercent) is not { } planned) return new CommandResult(true, words, findings);
         return new CommandResult(
-            true, $"{words} {Planning.Describe(question, prints, ask.Specimens)}", [.. findings, .. PlanOutlooks.Of(question, prints, ask.Specimens).Select(outlook => outlook.Sentence)]);
+            true, $"{words} {Planning.Describe(planned.Question, planned.Prints, planned.Specimens)}",
+            [.. findings, .. PlanOutlooks.Of(planned.Question, planned.Prints, planned.Specimens).Select(outlook => outlook.Sentence)]);
     });
-
-    /// <summary>The plan's question, by the prints that are made: one that holds all settings brings its degree of freedom once.</summary>
-    private static PlanQuestion Asked(Study study, StudyMakeAsk ask, double within, int comparisons)
-    {
-        int families = study.Prints.Select(print => (print.Material, print.Condition)).Distinct().Count(), settings = Math.Max(1, study.Groups().Select(g => g.Setting).Distinct().Count());
-        return new PlanQuestion
-        {
-            WithinPrintVariationPercent = within,
-            BetweenPrintVariationPercent = ask.BetweenPercent,
-            StretchVariationPercent = ask.StretchPercent,
-            Settings = ask.SeparatePrints ? 1 : settings,
-            Groups = ask.SeparatePrints ? study.Groups().Count : families * settings,
-            Comparisons = comparisons,
-        };
-    }
 
     /// <summary>Makes a study. Under a sequence the one that is worked on stays it, though a newer one is there now.</summary>
     internal Task<CommandResult> MakeAsync(StudyMakeAsk ask) => oneAtATime.DoAsync(() => Task.FromResult(Try(() =>

@@ -36,7 +36,7 @@ internal static partial class TerminalText
     public const string StudyWorkNotBoth = "Name a study, or say --newest; not both.";
 
     public static string StudyMadeNext(string study) =>
-        $"Made {study}. Next: `rigdaq study plan` for what it resolves, `rigdaq study measure {study}` for its sections.";
+        $"Made {study}. Next: `rigdaq study plan {study}` for what it resolves, `rigdaq study measure {study}` for its sections.";
 
     public static string StudyMadeOtherWorkedOn(string study, string worked) =>
         $"Made {study}. {worked} is still the study that is worked on; `rigdaq study work {study}` changes that.";

@@ -6,6 +6,7 @@ internal static partial class TerminalText
     public const string StudyPlanCommand = "What a plan resolves, and how many specimens or prints a wanted resolution needs.";
     public const string StudyPlanWithin = "The expected standard deviation of specimens within a print, in per cent of the mean.";
     public const string StudyPlanBetween = "The expected standard deviation of print means, in per cent of the mean.";
+    public const string StudyPlanStudy = "A study that was made: it says its settings, groups, prints, specimens and comparisons.";
     public const string StudyPlanStretch = "The expected standard deviation of a stretch (one setting on one print) beyond its print, in per cent of the mean.";
     public const string StudyPlanSettings = "Settings that every print holds.";
     public const string StudyPlanPrints = "Prints of a material and condition.";
@@ -28,6 +29,8 @@ internal static partial class TerminalText
 
     public static string StudyPlanNoPrintsEnough(int specimens, string difference, int printsMax) =>
         $"With {SpecimensOf(specimens)} a print, {printsMax} prints do not resolve {difference}.";
+
+    public static string StudyPlanNothingCompared(string study) => $"{study} compares no two groups, or has no specimens: there is nothing to plan for.";
 
     private static string PrintsOf(int count) => $"{count} print{(count == 1 ? "" : "s")}";
 

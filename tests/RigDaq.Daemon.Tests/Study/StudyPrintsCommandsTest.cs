@@ -59,6 +59,17 @@ public sealed class StudyPrintsCommandsTest : IDisposable
         Assert.Equal([("Alder", 2), ("Birch", 6)], prints.GroupBy(p => p.GetProperty("material").GetString()!).Select(g => (g.Key, g.Count())));
     }
 
+    [Fact]
+    public async Task A_plan_of_a_study_that_was_made_needs_only_the_scatters()
+    {
+        await Make("--material", "Birch=PETG", "--prints-of", "Birch=3", "--leave-out", "Alder, 240");
+        JsonElement said = await Json("plan", "fan", "--within", "6", "--between", "3", "--stretch", "1.5");
+        JsonElement typed = await Json("plan", "--within", "6", "--between", "3", "--stretch", "1.5", "--settings", "3", "--groups", "12", "--prints", "1", "--specimens", "4", "--comparisons", "5");
+        Assert.Equal(typed.GetRawText(), said.GetRawText());
+        Assert.NotEqual(said.GetRawText(), (await Json("plan", "fan", "--within", "6", "--between", "3", "--stretch", "1.5", "--prints", "3")).GetRawText());
+        Assert.Equal(2, (await Run("plan", "none")).Status);
+    }
+
     [Theory]
     [InlineData("Cedar", "Cedar=2")]
     [InlineData("Alder=many", "Alder=many")]
