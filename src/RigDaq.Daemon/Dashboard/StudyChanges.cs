@@ -44,7 +44,7 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
         if (ask.Other.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(ask.Other) is not { } other) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
         DateTimeOffset now = time.GetUtcNow();
         bool pool = ask.Pool && !ask.Remove;
-        string what = TerminalText.AgainstBecause(other.Id, pool ? ask.Text : null, ask.Remove);
+        string what = TerminalText.AgainstBecause(other.Id, pool ? ask.Text.Trim() : null, ask.Remove);
         return Change(ask.Study, ask.Text, pool ? what : Because(what, ask), study => ask.Remove
             ? StudyCorrections.NotAgainst(study, other.Id)
             : StudyCorrections.SetAgainst(

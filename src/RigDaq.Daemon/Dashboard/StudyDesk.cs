@@ -56,7 +56,7 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         if (ask.WithinPercent is not { } within || PlannedStudy.Of(study, within, ask.BetweenPercent, ask.StretchPercent) is not { } planned) return new CommandResult(true, words, findings);
         return new CommandResult(
             true, $"{words} {Planning.Describe(planned.Question, planned.Prints, planned.Specimens)}",
-            [.. findings, .. PlanOutlooks.Of(planned.Question, planned.Prints, planned.Specimens).Select(outlook => outlook.Sentence)]);
+            [.. findings, .. planned.Outlooks().Select(outlook => outlook.Sentence)]);
     });
 
     /// <summary>Makes a study. Under a sequence the one that is worked on stays it, though a newer one is there now.</summary>

@@ -36,8 +36,8 @@ public sealed class EarlierPageTest(Browser browser) : IClassFixture<Browser>
 
         await page.Locator("#shelf-box > summary").ClickAsync();
         await Expect(page.Locator("#shelf tr")).ToHaveCountAsync(24);
-        await Expect(page.Locator("#shelf tr").First).ToContainTextAsync("6 of 1 prints, 6 imported");
-        await Expect(page.Locator("#controls li")).ToContainTextAsync("Birch, fan off, 220, a control in 1 sessions");
+        await Expect(page.Locator("#shelf tr").First).ToContainTextAsync("6; prints: 1; imported: 6");
+        await Expect(page.Locator("#controls li")).ToContainTextAsync("The control Birch, fan off, 220: 1 session");
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         Assert.Empty(await page.FaultsAsync());
         await StudyPageTest.PicturedAsync(page, $"earlier-{width}");

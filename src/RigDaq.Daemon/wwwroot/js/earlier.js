@@ -1,7 +1,7 @@
 // Earlier results: what the study is set against, its control, and every group that was measured here, read only when it is looked at.
 import { get, say, send } from './api.js';
 import { enterGoesOn } from './fields.js';
-import { element, figure, fill, units, withUnit, words } from './text.js';
+import { NONE, element, figure, fill, units, withUnit, words } from './text.js';
 
 const $ = id => document.getElementById(id);
 const day = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' });
@@ -58,7 +58,7 @@ export class Earlier {
     try {
       shelf = await get('/api/earlier');
     } catch (fault) { say($('earlier-answer'), { done: false, message: fault.said ?? words.studies.loadAgain }); return; }
-    $('controls').replaceChildren(...shelf.controls.map(one => element('li', '', fill(words.studies.controlSessions, { group: this.#group(one.control, ''), n: one.points.length, sentence: one.sentence }))));
+    $('controls').replaceChildren(...shelf.controls.map(one => element('li', '', fill(words.studies.controlSessions, { group: this.#group(one.control, ''), sentence: one.sentence }))));
     $('shelf').replaceChildren(...shelf.groups.map(group => {
       const row = element('tr'), name = element('th', '', this.#group(group.group, group.settingUnit));
       name.scope = 'row';
@@ -67,7 +67,7 @@ export class Earlier {
         name, cell(words.studies.study, group.studyName), cell(words.studies.measured, this.#days(group)),
         cell(words.studies.mean, withUnit(figure(group.meanMegapascals, units.stress, 1, this.#spread(group)), units.stress.symbol), 'number'),
         cell(words.studies.specimens, fill(group.imported > 0 ? words.studies.specimensImported : words.studies.specimensOf, { n: group.n, prints: group.prints, imported: group.imported }), 'number'),
-        cell(words.studies.calibrations, group.calibrations.map(one => one.id).join(', ')));
+        cell(words.studies.calibrations, group.calibrations.map(one => one.id).join(', ') || NONE));
       return row;
     }));
   }
