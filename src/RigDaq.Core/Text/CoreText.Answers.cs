@@ -73,8 +73,8 @@ internal static partial class CoreText
         "The model did not converge, so answers rest on single specimens (Welch) and concern these prints only.";
 
     public const string AnswerSpecimensAllEqual =
-        "Within every print and setting all specimens are equal, so there is no scatter of specimens to fit a model to. Were values copied, or rounded? Where each print was measured once, "
-        + "give it one row a setting.";
+        "Within every print and setting all specimens are equal, so there is no scatter of specimens to fit a model to. "
+        + "Were values copied, or rounded? Where each print was measured once, give it one row a setting.";
 
     public const string AnswerSatterthwaite =
         "Kenward and Roger's adjustment cannot be had for this table; standard errors are unadjusted and degrees of freedom are Satterthwaite's.";
@@ -166,8 +166,8 @@ internal static partial class CoreText
         + "gives each group its own (Welch).";
 
     public static string AnswerGroupWithoutScatter(string group, string other) =>
-        $"{group}: the specimens of each print are all equal, while those of {other} scatter. Were they rounded, or copied? The model takes one scatter for all; where such groups meet, "
-        + "the answer about these prints gives each group its own (Welch).";
+        $"{group}: the specimens of each print are all equal, while those of {other} scatter. Were they rounded, or copied? "
+        + "The model takes one scatter for all; where such groups meet, the answer about these prints gives each group its own (Welch).";
 
     public static string AnswerKept(string keeps, string from, KeptFigures figures, string confidence) =>
         $"at least {keeps} % of the strength at {from} is kept up to {figures.At}: there it is {figures.Value} % (at least {figures.Low} %, with {confidence} % confidence)";

@@ -38,7 +38,7 @@ internal static class CompareInput
         int groups = observations.Select(o => o.Group).Distinct().Count();
         if (groups > GroupsMax)
             throw InputException.In(table.File, TerminalText.CompareGroupsTooMany(groups, GroupsMax));
-        return new ComparedTable(observations, [.. failed.Select(row => new FailedStretch(GroupOf(row), row.Text("print")) { Reason = row.Text("reason"), Tries = Tries(row, "tries") })]);
+        return new ComparedTable(observations, [.. failed.Select(Failed)]);
     }
 
     /// <summary>Reads a file.</summary>
@@ -52,6 +52,9 @@ internal static class CompareInput
         if (outcome != NotPrintable) throw row.Fault("outcome", TerminalText.CompareOutcomeUnknown(outcome, NotPrintable));
         return row.Text("strength_MPa").Length == 0 ? true : throw row.Fault("strength_MPa", TerminalText.CompareFailedWithStrength);
     }
+
+    private static FailedStretch Failed(CsvRow row) =>
+        new(GroupOf(row), row.Text("print")) { Reason = row.Text("reason"), Tries = Tries(row, "tries") };
 
     /// <summary>How many prints were tried in vain; one where the cell is empty or not there.</summary>
     /// <exception cref="InputException">The cell holds something else.</exception>

@@ -23,7 +23,10 @@ internal static class StudyImportCommand
         var name = new Option<string?>("--name") { Description = TerminalText.StudyImportName };
         var settingName = new Option<string?>("--setting-name") { Description = TerminalText.StudyImportSettingName };
         var settingUnit = new Option<string?>("--setting-unit") { Description = TerminalText.StudyImportSettingUnit };
-        return new Command("import", TerminalText.StudyImportCommand) { id, file, columns, separate, pool, name, settingName, settingUnit, apply, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("import", TerminalText.StudyImportCommand)
+        {
+            id, file, columns, separate, pool, name, settingName, settingUnit, apply, StudyStore.Data, StudyStore.Config,
+        }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(file);
             Dictionary<string, string> mapping = Mapping(parsed.GetValue(columns) ?? []);
@@ -104,10 +107,14 @@ internal static class StudyImportCommand
         return [.. table.Rows.Select(row =>
         {
             if (!bySpecimen && table.Has(mapping["outcome"]) && row.Text(mapping["outcome"]) == PrintFailure.Word && row.Text(mapping["strength_MPa"]).Length == 0)
-                return new ImportRow(row.Line, null, new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"])), row.Text(mapping["print"]), null, row.Text(mapping["reason"]))
+            {
+                var failed = new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"]));
+                return new ImportRow(row.Line, null, failed, row.Text(mapping["print"]), null, row.Text(mapping["reason"]))
                 {
                     Tries = CompareInput.Tries(row, mapping["tries"]),
                 };
+            }
+
             double strength = row.Number(mapping["strength_MPa"]);
             if (strength is not (> 0 and < Comparer.StrengthMegapascalsMax)) throw row.Fault(mapping["strength_MPa"], TerminalText.StudyImportStrengthExpected);
             if (bySpecimen) return new ImportRow(row.Line, Filled("specimen"), null, "", strength);

@@ -42,7 +42,11 @@ internal static class StudyPlanCommand
             {
                 // The study says what there is; what is said besides goes over it.
                 PlannedStudy planned = Planned(parsed, study, question);
-                question = planned.Question with { ConfidencePercent = question.ConfidencePercent, Comparisons = Told(comparisons) ? question.Comparisons : planned.Question.Comparisons };
+                question = planned.Question with
+                {
+                    ConfidencePercent = question.ConfidencePercent,
+                    Comparisons = Told(comparisons) ? question.Comparisons : planned.Question.Comparisons,
+                };
                 (ofGroup, ofPrint) = (Told(prints) ? ofGroup : planned.Prints, Told(specimens) ? ofPrint : planned.Specimens);
             }
 
@@ -59,8 +63,8 @@ internal static class StudyPlanCommand
     private static PlannedStudy Planned(ParseResult parsed, string study, PlanQuestion expected)
     {
         using StudyStore store = StudyStore.Open(parsed);
-        return PlannedStudy.Of(store.Studies.Require(study), expected.WithinPrintVariationPercent, expected.BetweenPrintVariationPercent, expected.StretchVariationPercent)
-            ?? throw new InputException(TerminalText.StudyPlanNothingCompared(study));
+        return PlannedStudy.Of(
+            store.Studies.Require(study), expected.WithinPrintVariationPercent, expected.BetweenPrintVariationPercent, expected.StretchVariationPercent) ?? throw new InputException(TerminalText.StudyPlanNothingCompared(study));
     }
 
     /// <exception cref="InputException">A figure means nothing.</exception>

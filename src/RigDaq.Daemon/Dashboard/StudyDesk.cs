@@ -53,7 +53,8 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         string words = PageText.Of("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count), ("comparisons", comparisons));
         string[] findings = [.. StudyRules.Check(study).Select(f => f.Text)];
         // Nothing compared, nothing to tell apart.
-        if (ask.WithinPercent is not { } within || PlannedStudy.Of(study, within, ask.BetweenPercent, ask.StretchPercent) is not { } planned) return new CommandResult(true, words, findings);
+        if (ask.WithinPercent is not { } within || PlannedStudy.Of(study, within, ask.BetweenPercent, ask.StretchPercent) is not { } planned)
+            return new CommandResult(true, words, findings);
         return new CommandResult(
             true, $"{words} {Planning.Describe(planned.Question, planned.Prints, planned.Specimens)}",
             [.. findings, .. planned.Outlooks().Select(outlook => outlook.Sentence)]);

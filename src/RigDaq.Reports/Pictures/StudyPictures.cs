@@ -54,6 +54,10 @@ public static class StudyPictures
 
     /// <summary>The study's control over the sessions that it knows of; null where it has none.</summary>
     private static ControlHistory? ControlOf(StudyReportModel model) => model.Study.Control is { } control
-        ? ControlHistory.Of(control, [.. model.ControlSessions.Concat(model.Study.Earlier).DistinctBy(session => session.StudyId), EarlierResults.Of(model.Study, model.Runs, model.WrittenAt)])
+        ? ControlHistory.Of(control,
+        [
+            .. model.ControlSessions.Concat(model.Study.Earlier).DistinctBy(session => session.StudyId),
+            EarlierResults.Of(model.Study, model.Runs, model.WrittenAt),
+        ])
         : null;
 }

@@ -46,8 +46,8 @@ public static class EarlierResults
         ToStudy(earlier).Observations.Where(o => groups.Contains(o.Group)).Select(o => o with { Print = $"{earlier.StudyId}/{o.Print}" });
 
     /// <summary>
-    /// The calibration that a run's strength rests on, with its own share of the uncertainty in per cent; empty and null where there is none of ours. What caliper and load train
-    /// add is the bench's and the same in all of its studies.
+    /// The calibration that a run's strength rests on, with its own share of the uncertainty in per cent; empty and null where there
+    /// is none of ours. What caliper and load train add is the bench's and the same in all of its studies.
     /// </summary>
     internal static (string Id, double? StandardPercent) CalibrationOf(Run? run) => run is null || run.Head.Recording is not null
         ? ("", null)

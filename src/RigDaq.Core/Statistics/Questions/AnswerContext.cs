@@ -74,7 +74,8 @@ internal sealed class AnswerContext
     }
 
     /// <summary>Whether specimens of one stretch never differ: then no scatter of theirs can be estimated, and the likelihood knows no bound.</summary>
-    private static bool WithoutScatterWithin(StretchTable table) => table.SpecimenDegrees > 0 && table.Stretches.All(stretch => stretch.SumOfSquares <= EqualBelow * stretch.N * stretch.Mean * stretch.Mean);
+    private static bool WithoutScatterWithin(StretchTable table) => table.SpecimenDegrees > 0
+        && table.Stretches.All(stretch => stretch.SumOfSquares <= EqualBelow * stretch.N * stretch.Mean * stretch.Mean);
 
     /// <summary>Twice the digits that a strength has: below this share its squares are rounding.</summary>
     private const double EqualBelow = 1e-28;

@@ -31,7 +31,8 @@ export class Earlier {
       say($('earlier-answer'), { done: true, message: '' });
     }
     this.#page = page;
-    $('against-now').replaceChildren(...(page.earlier.length === 0 ? [element('li', 'soft', words.studies.againstNone)] : page.earlier.map(one => element('li', '', this.#words(one)))));
+    const set = page.earlier.map(one => element('li', '', this.#words(one)));
+    $('against-now').replaceChildren(...(set.length > 0 ? set : [element('li', 'soft', words.studies.againstNone)]));
     const others = studies.filter(item => item.id !== page.study.id);
     $('against').replaceChildren(...others.map(item => new Option(`${item.name} (${item.id})`, item.id)));
     if (others.some(item => item.id === against)) $('against').value = against;
@@ -58,7 +59,8 @@ export class Earlier {
     try {
       shelf = await get('/api/earlier');
     } catch (fault) { say($('earlier-answer'), { done: false, message: fault.said ?? words.studies.loadAgain }); return; }
-    $('controls').replaceChildren(...shelf.controls.map(one => element('li', '', fill(words.studies.controlSessions, { group: this.#group(one.control, ''), sentence: one.sentence }))));
+    $('controls').replaceChildren(...shelf.controls.map(one =>
+      element('li', '', fill(words.studies.controlSessions, { group: this.#group(one.control, ''), sentence: one.sentence }))));
     $('shelf').replaceChildren(...shelf.groups.map(group => {
       const row = element('tr'), name = element('th', '', this.#group(group.group, group.settingUnit));
       name.scope = 'row';
@@ -66,13 +68,20 @@ export class Earlier {
       row.append(
         name, cell(words.studies.study, group.studyName), cell(words.studies.measured, this.#days(group)),
         cell(words.studies.mean, withUnit(figure(group.meanMegapascals, units.stress, 1, this.#spread(group)), units.stress.symbol), 'number'),
-        cell(words.studies.specimens, fill(group.imported > 0 ? words.studies.specimensImported : words.studies.specimensOf, { n: group.n, prints: group.prints, imported: group.imported }), 'number'),
+        cell(words.studies.specimens, this.#counts(group), 'number'),
         cell(words.studies.calibrations, group.calibrations.map(one => one.id).join(', ') || NONE));
       return row;
     }));
   }
 
-  #group(group, unit) { return [group.material, group.condition, group.setting === null ? '' : `${group.setting}${unit ? `\u202f${unit}` : ''}`].filter(Boolean).join(', '); }
+  #counts(group) {
+    return fill(group.imported > 0 ? words.studies.specimensImported : words.studies.specimensOf, { n: group.n, prints: group.prints, imported: group.imported });
+  }
+
+  #group(group, unit) {
+    const setting = group.setting === null ? '' : `${group.setting}${unit ? `\u202f${unit}` : ''}`;
+    return [group.material, group.condition, setting].filter(Boolean).join(', ');
+  }
 
   /** The expanded uncertainty of the mean by the specimens alone, for its digits; null where they do not tell. */
   #spread(group) { return group.variationPercent === null ? null : 2 * group.meanMegapascals * group.variationPercent / 100 / Math.sqrt(group.n); }
