@@ -32,6 +32,9 @@ public sealed record EarlierResult
     /// <summary>Whether a virtual rig measured it: then it is nobody's plastic.</summary>
     public bool Simulated { get; init; }
 
+    /// <summary>Whether it came in a package from elsewhere: then another caliper and another load train measured it.</summary>
+    public bool FromElsewhere { get; init; }
+
     /// <summary>Why its strengths are pooled with this study's, in a person's words; null where they are set against, which is the rule.</summary>
     public string? PooledBecause { get; init; }
 

@@ -217,6 +217,10 @@ internal static partial class CoreText
     public static string AnswerEarlierCalibrationUnknown(string study) =>
         $"Against {study}: the uncertainty of a calibration is not known and was left out, so these intervals are too narrow.";
 
+    public static string AnswerEarlierOtherBench(string study) =>
+        $"Against {study}: it came from elsewhere. What caliper and alignment of both benches may add is not in these intervals, so they are too narrow; "
+        + "a control pulled on both takes it off.";
+
     public static string AnswerEarlierWithoutControl(string study, bool unsaid) => unsaid
         ? $"Against {study}: nobody said whether a control piece was pulled in both; without one, a change of the rig would look like a change of the material."
         : $"Against {study}: no control piece was pulled in both, so a change of the rig would look like a change of the material.";

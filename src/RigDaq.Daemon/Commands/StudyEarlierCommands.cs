@@ -84,7 +84,12 @@ internal static class StudyEarlierCommands
         Study before = store.Studies.Require(studyId);
         Study after = Changed(() => remove
             ? StudyCorrections.NotAgainst(before, earlierId)
-            : StudyCorrections.SetAgainst(before, EarlierResults.Of(store.Studies.Require(earlierId), store.Archive.OfStudy(earlierId), now) with { PooledBecause = pool?.Trim(), GivesScatter = scatter }));
+            : StudyCorrections.SetAgainst(before, EarlierResults.Of(store.Studies.Require(earlierId), store.Archive.OfStudy(earlierId), now) with
+            {
+                PooledBecause = pool?.Trim(),
+                GivesScatter = scatter,
+                FromElsewhere = ((IStudyArchive)store.Archive).Origins.ContainsKey(earlierId),
+            }));
         StudyChangeCommand.Keep(store, before, after, TerminalText.AgainstBecause(earlierId, pool?.Trim(), remove), now: now);
         return after;
     }

@@ -48,7 +48,12 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
         return Change(ask.Study, ask.Text, pool ? what : Because(what, ask), study => ask.Remove
             ? StudyCorrections.NotAgainst(study, other.Id)
             : StudyCorrections.SetAgainst(
-                study, EarlierResults.Of(other, archive.OfStudy(other.Id), now) with { PooledBecause = pool ? ask.Text.Trim() : null, GivesScatter = !ask.NoScatter }));
+                study, EarlierResults.Of(other, archive.OfStudy(other.Id), now) with
+                {
+                    PooledBecause = pool ? ask.Text.Trim() : null,
+                    GivesScatter = !ask.NoScatter,
+                    FromElsewhere = archive.Origins.ContainsKey(other.Id),
+                }));
     }
 
     /// <summary>Marks the control of a study, or takes the mark back.</summary>

@@ -39,6 +39,7 @@ public static class EarlierResults
         Control = earlier.Control,
         ControlInBoth = earlier.Control is null ? false : null,
         GivesScatter = earlier.GivesScatter,
+        FromElsewhere = earlier.FromElsewhere,
     };
 
     /// <summary>The strengths of a study that is pooled with another, as further prints of it.</summary>

@@ -58,6 +58,7 @@ internal sealed class EarlierQuestion
 
     private static void Warn(AnswerContext context, EarlierStudy earlier, Draft[] drafts)
     {
+        if (earlier.FromElsewhere && drafts.Any(draft => !draft.Corrected)) context.Warnings.Add(CoreText.AnswerEarlierOtherBench(earlier.Name));
         if (drafts.Any(draft => draft.CalibrationMissing)) context.Warnings.Add(CoreText.AnswerEarlierCalibrationUnknown(earlier.Name));
         if (drafts.All(draft => !draft.Corrected) && earlier.ControlInBoth is not true)
             context.Warnings.Add(CoreText.AnswerEarlierWithoutControl(earlier.Name, earlier.ControlInBoth is null && earlier.Control is null));

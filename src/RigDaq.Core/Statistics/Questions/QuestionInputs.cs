@@ -45,6 +45,9 @@ public sealed record EarlierStudy
     /// <summary>The group that it pulled as a control; null where it is not known.</summary>
     public GroupKey? Control { get; init; }
 
+    /// <summary>Whether it was measured on another bench.</summary>
+    public bool FromElsewhere { get; init; }
+
     /// <summary>Whether the scatter between its prints is used where the study at hand has one print of each.</summary>
     public bool GivesScatter { get; init; } = true;
 }

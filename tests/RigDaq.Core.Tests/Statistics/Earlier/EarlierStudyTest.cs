@@ -110,6 +110,18 @@ public class EarlierStudyTest
     }
 
     [Fact]
+    public void Another_bench_is_warned_of_where_no_control_takes_it_off()
+    {
+        const string Words = "it came from elsewhere";
+        EarlierStudy elsewhere = Both[0] with { FromElsewhere = true };
+        Assert.Contains(Warnings(elsewhere, null), w => w.Contains(Words, StringComparison.Ordinal));
+        Assert.DoesNotContain(Warnings(Both[0], null), w => w.Contains(Words, StringComparison.Ordinal));
+
+        static IReadOnlyList<string> Warnings(EarlierStudy earlier, GroupKey? control) =>
+            QuestionAnswerer.Answer(Now, new ComparisonOptions { Earlier = [earlier], Control = control, Questions = [QuestionNames.EarlierStudy] }).Warnings;
+    }
+
+    [Fact]
     public void The_scatter_of_an_earlier_study_can_be_switched_off()
     {
         QuestionModel model = QuestionAnswerer.Answer(Now, new ComparisonOptions { Earlier = [.. Both.Select(b => b with { GivesScatter = false })] }).Model!;
