@@ -88,7 +88,7 @@ internal static class StudyEarlierCommands
             {
                 PooledBecause = pool?.Trim(),
                 GivesScatter = scatter,
-                FromElsewhere = ((IStudyArchive)store.Archive).Origins.ContainsKey(earlierId),
+                FromElsewhere = store.Archive.Origins.ContainsKey(earlierId),
             }));
         StudyChangeCommand.Keep(store, before, after, TerminalText.AgainstBecause(earlierId, pool?.Trim(), remove), now: now);
         return after;

@@ -114,11 +114,11 @@ public class EarlierStudyTest
     {
         const string Words = "it came from elsewhere";
         EarlierStudy elsewhere = Both[0] with { FromElsewhere = true };
-        Assert.Contains(Warnings(elsewhere, null), w => w.Contains(Words, StringComparison.Ordinal));
-        Assert.DoesNotContain(Warnings(Both[0], null), w => w.Contains(Words, StringComparison.Ordinal));
+        Assert.Contains(Warnings(elsewhere), w => w.Contains(Words, StringComparison.Ordinal));
+        Assert.DoesNotContain(Warnings(Both[0]), w => w.Contains(Words, StringComparison.Ordinal));
 
-        static IReadOnlyList<string> Warnings(EarlierStudy earlier, GroupKey? control) =>
-            QuestionAnswerer.Answer(Now, new ComparisonOptions { Earlier = [earlier], Control = control, Questions = [QuestionNames.EarlierStudy] }).Warnings;
+        static IReadOnlyList<string> Warnings(EarlierStudy earlier) =>
+            QuestionAnswerer.Answer(Now, new ComparisonOptions { Earlier = [earlier], Questions = [QuestionNames.EarlierStudy] }).Warnings;
     }
 
     [Fact]
