@@ -12,7 +12,7 @@ namespace RigDaq.Core.Tests.Statistics;
 public class PlanPowerTest(ITestOutputHelper output)
 {
     private static readonly decimal[] Settings = [200, 215, 230];
-    private static readonly int Studies = Simulation.Draws(1000);
+    private static readonly int Studies = Simulation.Draws(400);
 
     [Theory]
     [InlineData(2, 8, 3, 1.5, 6)]
