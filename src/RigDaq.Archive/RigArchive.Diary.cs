@@ -63,7 +63,7 @@ public sealed partial class RigArchive : ICalibrationDiary, ISafetyDiary
     }
 
     private IReadOnlyList<T> Notes<T>(string kind, string prefix) => _owner.Read<IReadOnlyList<T>>(database =>
-        [.. database.GetCollection(Collections.Notes).Find(LiteDB.Query.StartsWith("_id", NoteKinds.IdOf(kind, prefix)))
+        [.. database.GetCollection(Collections.Notes).Find(Where.Begins("_id", NoteKinds.IdOf(kind, prefix)))
             .OrderBy(document => document["_id"].AsString, StringComparer.Ordinal)
             .Select(document => Sealed.Read<T>(document, Collections.Notes))]);
 }

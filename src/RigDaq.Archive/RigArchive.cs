@@ -151,7 +151,7 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
 
     /// <inheritdoc/>
     public IReadOnlyList<CalibrationRecord> OfDevice(string deviceId) => _owner.Read<IReadOnlyList<CalibrationRecord>>(database =>
-        [.. database.GetCollection(Collections.Calibrations).Find(LiteDB.Query.EQ("device", deviceId))
+        [.. database.GetCollection(Collections.Calibrations).Find(Where.Is("device", deviceId))
             .Select(document => Sealed.Read<CalibrationRecord>(document, Collections.Calibrations))
             .OrderByDescending(calibration => calibration.AcceptedAt).ThenByDescending(calibration => calibration.Id, StringComparer.Ordinal)]);
 

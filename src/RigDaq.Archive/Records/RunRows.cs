@@ -58,7 +58,7 @@ internal static class RunRows
     /// <summary>The checksum of samples, however they are packed.</summary>
     public static uint ChecksumOf(IReadOnlyList<RawSample> samples) => Checksum.Of(TraceCodec.Encode([.. samples]));
 
-    public static bool Exists(ILiteDatabase database, string runId) => database.GetCollection(Collections.Runs).Exists(Query.EQ("_id", runId));
+    public static bool Exists(ILiteDatabase database, string runId) => database.GetCollection(Collections.Runs).Exists(Where.Is("_id", runId));
 
     public static Run? Find(ILiteDatabase database, string runId)
     {
@@ -74,12 +74,12 @@ internal static class RunRows
     }
 
     public static List<Run> Revisions(ILiteDatabase database, string runId) =>
-        [.. database.GetCollection(Collections.Revisions).Find(Query.EQ("run", runId))
+        [.. database.GetCollection(Collections.Revisions).Find(Where.Is("run", runId))
             .OrderBy(document => document["revision"].AsInt32)
             .Select(document => Sealed.Read<Run>(document, Collections.Revisions))];
 
     public static List<Run> OfStudy(ILiteDatabase database, string studyId) =>
-        [.. database.GetCollection(Collections.Runs).Find(Query.EQ("study", studyId))
+        [.. database.GetCollection(Collections.Runs).Find(Where.Is("study", studyId))
             .OrderBy(document => document["started"].AsInt64).ThenBy(document => document["_id"].AsString, StringComparer.Ordinal)
             .Select(document => Sealed.Read<Run>(document, Collections.Runs))];
 
@@ -97,6 +97,6 @@ internal static class RunRows
 
     /// <summary>The raw values of a run.</summary>
     public static TraceContent Content(ILiteDatabase database, string runId) =>
-        TraceContent.Of(database.GetCollection(Collections.Traces).Find(Query.EQ("run", runId)).OrderBy(piece => piece["piece"].AsInt32)
+        TraceContent.Of(database.GetCollection(Collections.Traces).Find(Where.Is("run", runId)).OrderBy(piece => piece["piece"].AsInt32)
             .Select(piece => TraceCodec.Unpack(Sealed.ReadBytes(piece, Collections.Traces))));
 }
