@@ -103,7 +103,7 @@ public sealed class EmbeddedBroker
             string topic = enqueue.ApplicationMessage.Topic;
             bool isOurs = enqueue.SenderClientId.StartsWith(BrokerAccess.OwnClientPrefix, StringComparison.Ordinal);
             bool isPassing = topic.EndsWith(Topics.LiveEnd, StringComparison.Ordinal) || topic.EndsWith(Topics.StateEnd, StringComparison.Ordinal);
-            enqueue.AcceptEnqueue = Sessions.MayQueue(enqueue.ReceiverClientId, isOurs, isPassing);
+            enqueue.AcceptEnqueue = Sessions.MayQueue(enqueue.ReceiverClientId, isOurs, isPassing, _isTight);
             return Task.CompletedTask;
         };
         server.ClientSubscribedTopicAsync += _ =>
@@ -124,7 +124,7 @@ public sealed class EmbeddedBroker
         try
         {
             IList<MqttSessionStatus> sessions = await server.GetSessionsAsync().ConfigureAwait(false);
-            foreach (MqttSessionStatus session in sessions) Sessions.Noted(session.Id, session.PendingApplicationMessagesCount);
+            foreach (MqttSessionStatus session in sessions) Sessions.Noted(session.Id, () => session.PendingApplicationMessagesCount);
             IList<MqttClientStatus> clients = await server.GetClientsAsync().ConfigureAwait(false);
             HashSet<string> tooMany = [.. Sessions.ToEnd([.. sessions.Select(session => session.Id)], [.. clients.Select(client => client.Id)], _isTight)];
             foreach (MqttSessionStatus session in sessions)

@@ -63,30 +63,43 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
     /// <param name="clientId">The one that it is for.</param>
     /// <param name="isOurs">Whether the rig's own publisher sends it.</param>
     /// <param name="isPassing">Whether it is of the moment only: live force, and the state, of which the latest is retained.</param>
+    /// <param name="isTight">Whether memory is tight: then nothing of anybody else's is queued.</param>
     /// <remarks>
     /// The broker would drop the oldest of a full queue after it has said that it took the new one. So a queue never gets full: what
     /// has no room is not taken for this client, and waits in the outbox where nobody else takes it.
     /// </remarks>
-    public bool MayQueue(string clientId, bool isOurs, bool isPassing)
+    public bool MayQueue(string clientId, bool isOurs, bool isPassing, bool isTight = false)
     {
+        if (isTight && !isOurs) return false;
         lock (_lock)
         {
-            _entries.TryGetValue(clientId, out Entry? entry);
-            bool isConnected = entry is { Connections: > 0 }, isKept = isOurs && !isPassing;
-            bool hasRoom = entry is null || entry.Queued < QueuedMax;
-            // Who is connected takes what is queued: that is counted by the broker alone, which is asked now and then.
-            if (entry is not null && !isConnected && isKept && hasRoom) entry.Queued++;
-            return hasRoom && (isConnected || isKept);
+            if (!_entries.TryGetValue(clientId, out Entry? entry)) return isOurs && !isPassing;
+            bool isKept = isOurs && !isPassing;
+            if (!(entry.Connections > 0 || isKept) || !HasRoom(entry, isKept)) return false;
+            entry.Queued++;
+            return true;
         }
     }
 
-    /// <summary>What the broker says of a session's queue.</summary>
-    public void Noted(string clientId, long queued)
+    /// <summary>What the broker says of a session's queue, and how it is asked again before a message is refused.</summary>
+    public void Noted(string clientId, Func<long> queued)
     {
         lock (_lock)
         {
-            if (_entries.TryGetValue(clientId, out Entry? entry)) entry.Queued = queued;
+            if (_entries.TryGetValue(clientId, out Entry? entry)) (entry.Queued, entry.Ask) = (queued(), queued);
         }
+    }
+
+    /// <summary>
+    /// Each message that is queued is counted at once, however many come between two looks at the broker; what a client has taken meanwhile only
+    /// the broker knows, which is asked where the count says that there is no room. One that has only just come it cannot be asked about yet.
+    /// </summary>
+    private static bool HasRoom(Entry entry, bool isKept)
+    {
+        if (entry.Queued < QueuedMax) return true;
+        if (entry.Ask is not { } ask) return isKept && entry.Connections > 0 && entry.Queued < BrokerHosting.PendingMessagesMax - 1;
+        entry.Queued = ask();
+        return entry.Queued < QueuedMax;
     }
 
     /// <summary>The sessions that are to be ended now.</summary>
@@ -128,6 +141,9 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
 
         /// <summary>How many messages wait for it, as far as is known.</summary>
         public long Queued { get; set; }
+
+        /// <summary>Asks the broker how many it is; null before the broker's list had it.</summary>
+        public Func<long>? Ask { get; set; }
 
         /// <summary>How long it was connected, all in all.</summary>
         public TimeSpan Connected { get; set; }

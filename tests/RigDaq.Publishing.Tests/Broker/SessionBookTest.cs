@@ -32,9 +32,52 @@ public sealed class SessionBookTest
         _book.Came("reader");
         // Back, with the queue still full: live force must not push a result out.
         Assert.False(_book.MayQueue("reader", isOurs: true, isPassing: true));
-        _book.Noted("reader", SessionBook.QueuedMax - 1);
+        long waiting = SessionBook.QueuedMax - 1;
+        _book.Noted("reader", () => waiting);
         Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: true));
         Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: false));
+    }
+
+    [Fact]
+    public void A_burst_to_a_reader_that_stands_still_ends_at_QueuedMax_though_nobody_looks_meanwhile()
+    {
+        _book.Came("stalled");
+        long waiting = 0;
+        _book.Noted("stalled", () => waiting);
+        for (int i = 0; i < SessionBook.QueuedMax; i++, waiting++) Assert.True(_book.MayQueue("stalled", isOurs: i % 2 == 0, isPassing: i % 3 == 0));
+        Assert.False(_book.MayQueue("stalled", isOurs: false, isPassing: false));
+        Assert.False(_book.MayQueue("stalled", isOurs: true, isPassing: true));
+        Assert.False(_book.MayQueue("stalled", isOurs: true, isPassing: false));
+        waiting--;
+        Assert.True(_book.MayQueue("stalled", isOurs: false, isPassing: false));
+    }
+
+    [Fact]
+    public void A_reader_that_takes_what_comes_loses_nothing_of_a_burst()
+    {
+        _book.Came("reader");
+        _book.Noted("reader", () => 3);
+        for (int i = 0; i < 10 * SessionBook.QueuedMax; i++) Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: false));
+    }
+
+    [Fact]
+    public void One_that_has_only_just_come_gets_no_more_than_the_broker_has_room_for()
+    {
+        _book.Came("new");
+        for (int i = 0; i < SessionBook.QueuedMax; i++) Assert.True(_book.MayQueue("new", isOurs: false, isPassing: false));
+        Assert.False(_book.MayQueue("new", isOurs: false, isPassing: false));
+        int kept = 0;
+        while (_book.MayQueue("new", isOurs: true, isPassing: false)) kept++;
+        Assert.Equal(BrokerHosting.PendingMessagesMax - 1 - SessionBook.QueuedMax, kept);
+    }
+
+    [Fact]
+    public void While_memory_is_tight_nothing_of_others_is_queued()
+    {
+        _book.Came("reader");
+        Assert.False(_book.MayQueue("reader", isOurs: false, isPassing: false, isTight: true));
+        Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: false, isTight: true));
+        Assert.True(_book.MayQueue("reader", isOurs: false, isPassing: false, isTight: false));
     }
 
     [Fact]
