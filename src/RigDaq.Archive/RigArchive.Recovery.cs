@@ -177,6 +177,19 @@ public sealed partial class RigArchive
 
     private const int FaultsMax = 5;
 
+    /// <summary>The runs that have a capture, by their ids.</summary>
+    public IReadOnlyList<string> CapturedRuns() => _owner.Captures.RunIds();
+
+    /// <summary>Reads a run's samples in both homes; in words where the capture does not bring back what is stored, null where it does or there is no such run.</summary>
+    /// <exception cref="IOException">One of the two cannot be read, or the database is damaged there.</exception>
+    public string? TraceFault(string runId)
+    {
+        if (FindPull(runId) is not { } pull) return null;
+        CaptureContent? capture = _owner.Captures.Read(runId);
+        bool holds = capture is not null && capture.Content.Checksum32() == TraceContent.Of(pull.Trace).Checksum32();
+        return holds ? null : ArchiveText.CaptureLacks(runId, capture?.Samples.Count, pull.Trace.Samples.Count);
+    }
+
     private static int Samples(string capture) => CaptureContent.Read(capture).Samples.Count;
 
     private void CopyPhotos(ArchiveFolder target)

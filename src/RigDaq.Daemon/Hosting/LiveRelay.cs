@@ -15,18 +15,31 @@ internal sealed class LiveRelay : IAsyncDisposable
     /// <summary>How many snapshots may wait: every change of state is to be published, while the machine is not hopelessly behind.</summary>
     private const int SnapshotsMax = 64;
 
+    /// <summary>A database that stays damaged is told again so often: nobody may have listened when it was found.</summary>
+    private static readonly TimeSpan DatabaseAgain = TimeSpan.FromHours(1);
+
     private readonly RigPublisher _publisher;
     private readonly PullRecorder _recorder;
+    private readonly Func<string?> _trouble;
     private readonly TimeProvider _time;
     private readonly LiveSubscription _live;
     private readonly Task _pump;
     private readonly Onlooker _onlooker;
     private StateMessage? _last;
+    private string? _toldTrouble;
+    private long _toldAt;
 
-    public LiveRelay(RigController rig, RigPublisher publisher, PullRecorder recorder, TimeProvider time, Action<Exception> failed)
+    /// <param name="rig">What is looked at.</param>
+    /// <param name="publisher">Who is told.</param>
+    /// <param name="recorder">Tells of runs that were stored.</param>
+    /// <param name="trouble">What is wrong with the database, with what to do; null for nothing.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="failed">Hears what went wrong in telling.</param>
+    public LiveRelay(RigController rig, RigPublisher publisher, PullRecorder recorder, Func<string?> trouble, TimeProvider time, Action<Exception> failed)
     {
         _publisher = publisher;
         _recorder = recorder;
+        _trouble = trouble;
         _time = time;
         _live = rig.SubscribeLive();
         _pump = PumpAsync();
@@ -62,6 +75,7 @@ internal sealed class LiveRelay : IAsyncDisposable
     // Some tens of times a second: only a change is worth a message.
     private void Tell(RigSnapshot snapshot)
     {
+        TellTrouble();
         SequenceSnapshot? sequence = snapshot.Sequence;
         bool hasGuard = snapshot.Hello?.Capabilities.HasFlag(Capabilities.Guard) ?? false;
         bool up = snapshot.Link == LinkStage.Up;
@@ -88,6 +102,18 @@ internal sealed class LiveRelay : IAsyncDisposable
         _publisher.State(state with { At = _time.GetUtcNow() });
         if (heldNow) Alarm("sequence held", sequence!.Reason, held: true);
         if (lostNow) Alarm("link lost", snapshot.LinkMessage, held: sequence is { Stage: not SequenceStage.Finished });
+    }
+
+    private void TellTrouble()
+    {
+        string? trouble = _trouble();
+        if (trouble is not null && (trouble != _toldTrouble || _time.GetElapsedTime(_toldAt) >= DatabaseAgain))
+        {
+            _toldAt = _time.GetTimestamp();
+            Alarm("database damaged", trouble, held: false);
+        }
+
+        _toldTrouble = trouble;
     }
 
     private void Alarm(string kind, string text, bool held) =>

@@ -57,7 +57,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("DemoCalibration.cs", "preload", "begins the name of a series, which is kept with its readings"),
         new("DemoRun.cs", "kestrel-lane|-demo|Kestrel Lane virtual rig", "names of a rig, a folder and what the virtual device calls itself on the wire"),
         new("DemoScenario.cs", "fan (?:off|on)|Alder|Birch|kestrel-lane-fan-|off|on|pattern", "the data of the invented study"),
-        new("LiveRelay.cs", "pull ended oddly|no sequence|sequence held|link lost", "published in these words"),
+        new("LiveRelay.cs", "pull ended oddly|no sequence|sequence held|link lost|database damaged", "published in these words"),
         new("HangUp.cs", "/proc/self/status|SigIgn:", "a file of Linux and its line"),
         new("HostLog.cs", "Microsoft", "a name space"),
         new("RigHost.cs", "http|mqtt", "sections of the configuration"),

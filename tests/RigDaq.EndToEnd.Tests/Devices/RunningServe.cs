@@ -34,6 +34,10 @@ internal sealed partial class RunningServe : IAsyncDisposable
     /// <summary>Where its page is, with the key.</summary>
     public Uri PageAddress { get; }
 
+    /// <summary>Where its own broker listens.</summary>
+    public async Task<int> MqttPortAsync() =>
+        int.Parse((await _process.SaysAsync(MqttLine(), UpMax)).Groups[1].Value, System.Globalization.CultureInfo.InvariantCulture);
+
     /// <param name="configuration">The file.</param>
     /// <param name="starter">Another program that starts it; none for none.</param>
     public static async Task<RunningServe> StartAsync(string configuration, params string[] starter)
@@ -138,4 +142,7 @@ internal sealed partial class RunningServe : IAsyncDisposable
 
     [GeneratedRegex(@"Dashboard: (\S+)\r?\n")]
     private static partial Regex DashboardLine();
+
+    [GeneratedRegex(@"MQTT: 127\.0\.0\.1:(\d+),")]
+    private static partial Regex MqttLine();
 }

@@ -101,10 +101,16 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
         await using RunningServe serve = await RunningServe.StartAsync(await ConfigurationAsync(folder, rig));
         JsonElement before = await serve.WhenAsync(s => s.GetProperty("link").GetString() == "up", "the link");
         Assert.Equal("", Trouble(before));
+        Assert.SkipUnless(File.Exists(Listener.Program), "Needs Debian's mosquitto-clients.");
+        await using Listener listener = Listener.Start(await serve.MqttPortAsync(), [], "rigdaq/rig/alarms", "rigdaq/rig/state");
+        await listener.UntilAsync(m => m.Topic.EndsWith("/state", StringComparison.Ordinal), Bound);
         (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, $"/api/run-trace?run={run.Head.RunId}");
         Assert.Equal(HttpStatusCode.ServiceUnavailable, status);
         Assert.Contains("rigdaq rebuild", words, StringComparison.Ordinal);
         await serve.WhenAsync(s => Trouble(s).Contains("rigdaq rebuild", StringComparison.Ordinal), "the trouble on the page");
+        HeardMessage alarm = (await listener.UntilAsync(m => m.Topic.EndsWith("/alarms", StringComparison.Ordinal), Bound))[^1];
+        Assert.Equal("database damaged", alarm.Payload.GetProperty("kind").GetString());
+        Assert.Contains("rigdaq rebuild", alarm.Payload.GetProperty("text").GetString(), StringComparison.Ordinal);
     }
 
     [Fact]
