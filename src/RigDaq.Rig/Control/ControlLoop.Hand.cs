@@ -13,13 +13,19 @@ internal sealed partial class ControlLoop
     /// <summary>How long a zero outside of a sequence may take, in wall time.</summary>
     public static readonly TimeSpan HandZeroMax = TimeSpan.FromSeconds(10);
 
+    /// <summary>
+    /// So many windows are looked at before a zero by hand is given up: noise alone makes one in some hundreds seem to move (<see cref="StillWindow"/>),
+    /// three in a row one in some ten millions.
+    /// </summary>
+    public const int HandZeroTriesMax = 3;
+
     /// <summary>Before a device that can home has homed, a jog goes no faster, in mm/s: nobody knows yet how far the end is.</summary>
     public const double UnhomedJogMillimetresPerSecondMax = 2;
 
     private DeviceLimits? _handLimits;
     private Jog? _jog;
     private bool _handMoves;
-    private (SignalWindow Window, long Since, Action<CommandResult> Done)? _handZero;
+    private HandZero? _handZero;
 
     /// <summary>Moves while it is held.</summary>
     public void JogBy(double speedMillimetresPerSecond, Action<CommandResult> done)
@@ -185,14 +191,27 @@ internal sealed partial class ControlLoop
             return;
         }
 
-        var window = new SignalWindow(_options.HandMotion.ZeroSeconds, HandZeroSeen);
-        _handZero = (window, _time.GetTimestamp(), done);
-        _signal.Open(window);
+        _handZero = new HandZero(_time.GetTimestamp(), done);
+        OpenHandZero(_handZero);
+    }
+
+    private void OpenHandZero(HandZero asked)
+    {
+        asked.Tries++;
+        asked.Window = new SignalWindow(_options.HandMotion.ZeroSeconds, HandZeroSeen);
+        _signal.Open(asked.Window);
     }
 
     private void HandZeroSeen(Stillness seen)
     {
         if (_handZero is not { } asked) return;
+        if (!seen.IsStill && asked.Tries < HandZeroTriesMax)
+        {
+            asked.Reason = seen.Reason;
+            OpenHandZero(asked);
+            return;
+        }
+
         _handZero = null;
         if (seen.IsStill)
         {
@@ -313,9 +332,9 @@ internal sealed partial class ControlLoop
         if (_jog is { } jog && _time.GetElapsedTime(jog.HeldSince) > RigController.JogRenewal) StopJog();
         if (_handZero is { } zero && _time.GetElapsedTime(zero.Since) > HandZeroMax)
         {
-            _signal.Close(zero.Window);
+            if (zero.Window is { } window) _signal.Close(window);
             _handZero = null;
-            zero.Done(CommandResult.Refused(RigText.NoSamplesForZero));
+            zero.Done(CommandResult.Refused(zero.Reason.Length > 0 ? RigText.KeepHandsOff(zero.Reason) : RigText.NoSamplesForZero));
         }
     }
 
@@ -334,7 +353,7 @@ internal sealed partial class ControlLoop
         _handBeyondCalibration = false;
         _acknowledged.Remove(Cautions.HandMotionScope);
         if (_handZero is not { } zero) return;
-        _signal.Close(zero.Window);
+        if (zero.Window is { } window) _signal.Close(window);
         _handZero = null;
         zero.Done(CommandResult.Refused(RigText.DeviceGone));
     }
@@ -344,5 +363,20 @@ internal sealed partial class ControlLoop
         public double Speed => speed;
 
         public long HeldSince { get; set; }
+    }
+
+    /// <summary>A zero outside of a sequence that is being looked for.</summary>
+    private sealed class HandZero(long since, Action<CommandResult> done)
+    {
+        public long Since => since;
+
+        public Action<CommandResult> Done => done;
+
+        public SignalWindow? Window { get; set; }
+
+        public int Tries { get; set; }
+
+        /// <summary>Why the last window did not do; empty before the first.</summary>
+        public string Reason { get; set; } = "";
     }
 }

@@ -166,6 +166,35 @@ public sealed class LoopBoundsTest
         Assert.InRange(TimeProvider.System.GetElapsedTime(asked), ControlLoop.HandZeroMax, ControlLoop.HandZeroMax + TimeSpan.FromSeconds(5));
     }
 
+    /// <summary>One window in some hundreds moves by noise alone (three standard errors); a person who asked once is not told so.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task HandZeroTriesMax_windows_are_looked_at_for_a_zero_by_hand(bool goesOnMoving)
+    {
+        const double Seconds = 1;
+        var options = new VirtualRigOptions { TimeScale = 1, HasMotion = false, HasFeeder = false, HasGuard = false };
+        await using var bench = new RigBench(options, controller: new RigControllerOptions { HandMotion = new PullSettings { ZeroSeconds = Seconds } });
+        await bench.StartAsync(home: false);
+        TimeSpan began = bench.Rig.RigTime;
+        Task<CommandResult> zero = bench.Controller.TakeZeroAsync();
+        // Wall time, in which the bench runs: in the middle of the first window something is hung up, or all the time.
+        await Task.Delay(TimeSpan.FromSeconds(Seconds / 2), TestContext.Current.CancellationToken);
+        bench.Rig.HangMass(5, 9.81);
+        for (int i = 0; goesOnMoving && !zero.IsCompleted; i++)
+        {
+            bench.Rig.HangMass(5 + (i % 5), 9.81);
+            await Task.Delay(50, TestContext.Current.CancellationToken);
+        }
+
+        CommandResult result = await zero;
+        Assert.Equal(!goesOnMoving, result.Done);
+        double windows = (bench.Rig.RigTime - began).TotalSeconds / Seconds;
+        // Not fewer; a busy machine's delay comes on top of it.
+        Assert.True(windows > (goesOnMoving ? ControlLoop.HandZeroTriesMax - 0.2 : 1.5), $"{windows} windows went by");
+        if (goesOnMoving) Assert.True(windows < ControlLoop.HandZeroTriesMax + 2, $"{windows} windows went by");
+    }
+
     [Fact]
     public async Task JogRenewal_passes_before_a_jog_that_is_not_renewed_is_stopped()
     {
