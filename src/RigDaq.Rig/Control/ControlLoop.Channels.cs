@@ -10,7 +10,7 @@ internal sealed partial class ControlLoop
 {
     private readonly List<ChannelHead> _channels = [];
     private readonly double?[] _channelNow = new double?[ChannelHead.ChannelsMax];
-    private readonly List<ChannelSample>[] _preRollChannels = [.. Enumerable.Range(0, ChannelHead.ChannelsMax).Select(_ => new List<ChannelSample>())];
+    private readonly PreRoll<ChannelSample>[] _preRollChannels = [.. Enumerable.Range(0, ChannelHead.ChannelsMax).Select(_ => new PreRoll<ChannelSample>())];
     private readonly List<string> _lineWords = [];
     private double _loadBytesPerSecond;
 
@@ -28,7 +28,7 @@ internal sealed partial class ControlLoop
         _channels.Clear();
         _lineWords.Clear();
         Array.Clear(_channelNow);
-        foreach (List<ChannelSample> kept in _preRollChannels) kept.Clear();
+        foreach (PreRoll<ChannelSample> kept in _preRollChannels) kept.Clear();
         double own = hello.ConverterRateMillihertz / 1000.0, rate = own;
         // Where nothing bounds it nothing is too much.
         double carried = Carried(hello) ?? double.PositiveInfinity;
@@ -100,20 +100,22 @@ internal sealed partial class ControlLoop
         }
 
         if (!_preRollWanted) return;
-        List<ChannelSample> before = _preRollChannels[head.Index];
-        if (before.Count + values.Length > PreRollSamplesMax) before.RemoveRange(0, Math.Min(before.Count, PreRollSamplesMax / 2));
-        before.AddRange(values);
+        _preRollChannels[head.Index].Add(values);
     }
 
     /// <summary>The pull's capture is open: what came since the first sample of its pre-roll belongs to it.</summary>
     private void TakePreRollOfChannels(OpenRecord pull)
     {
-        long? first = _preRoll.Count > 0 ? _preRoll[0].Number : null;
+        long? first = _preRoll.Kept is [var sample, ..] ? sample.Number : null;
         for (int i = 0; i < _preRollChannels.Length; i++)
         {
             if (first is { } number && pull.Channels[i] is { } kept)
             {
-                kept.AddRange(_preRollChannels[i].Where(value => value.Number >= number));
+                foreach (ChannelSample value in _preRollChannels[i].Kept)
+                {
+                    if (value.Number >= number) kept.Add(value);
+                }
+
                 pull.Capture.TryAppend(i, System.Runtime.InteropServices.CollectionsMarshal.AsSpan(kept));
             }
 

@@ -1,4 +1,3 @@
-using System.Runtime.InteropServices;
 using Microsoft.Extensions.Logging;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
@@ -13,10 +12,7 @@ internal sealed partial class ControlLoop : IPullWatcher
     /// <summary>The most samples of a pull: half an hour at the highest rate that is common.</summary>
     public const int PullSamplesMax = 8_000_000;
 
-    /// <summary>The most samples that are kept from before the slack is taken up.</summary>
-    public const int PreRollSamplesMax = 100_000;
-
-    private readonly List<RawSample> _preRoll = [];
+    private readonly PreRoll<RawSample> _preRoll = new();
     private bool _preRollWanted;
     private OpenRecord? _pull;
     private Run? _lastRun;
@@ -57,13 +53,12 @@ internal sealed partial class ControlLoop : IPullWatcher
         {
             pull.Samples.AddRange(samples);
             if (!pull.Capture.TryAppend(samples)) Happen(new CaptureLost(pull.Head.RunId, RigText.DiskTooSlow));
-            else if (pull.Samples.Count > PullSamplesMax) Happen(new CaptureLost(pull.Head.RunId, RigText.TooManySamples));
+            else if (pull.Samples.Count > _options.PullSamplesMax) Happen(new CaptureLost(pull.Head.RunId, RigText.TooManySamples));
             return;
         }
 
         if (!_preRollWanted) return;
-        if (_preRoll.Count + samples.Length > PreRollSamplesMax) _preRoll.RemoveRange(0, Math.Min(_preRoll.Count, PreRollSamplesMax / 2));
-        _preRoll.AddRange(samples);
+        _preRoll.Add(samples);
     }
 
     private void ExecutePull(SequenceCommand command)
@@ -151,10 +146,10 @@ internal sealed partial class ControlLoop : IPullWatcher
     {
         pull.IsOpen = true;
         pull.Boot = _session?.Hello?.BootNumber;
-        pull.Samples.AddRange(_preRoll);
+        pull.Samples.AddRange(_preRoll.Kept);
         // Known better when the pull has ended; should the link be lost before, this stands.
-        if (_preRoll.Count > 0) pull.FirstSampleAt = _session?.Times.WallTime(_preRoll[0].DeviceMicroseconds);
-        pull.Capture.TryAppend(CollectionsMarshal.AsSpan(_preRoll));
+        if (_preRoll.Kept is [var first, ..]) pull.FirstSampleAt = _session?.Times.WallTime(first.DeviceMicroseconds);
+        pull.Capture.TryAppend(_preRoll.Kept);
         TakePreRollOfChannels(pull);
         _preRoll.Clear();
         _preRollWanted = false;

@@ -30,6 +30,7 @@ public sealed class RigController : IAsyncDisposable
     private readonly LinkKeeper _keeper;
     private readonly CancellationTokenSource _linkWanted = new();
     private readonly Thread _thread;
+    private readonly TimeSpan _storeAtEndMax;
     private readonly ConcurrentDictionary<TaskCompletionSource<CommandResult>, byte> _waiting = new();
     private Task _keeping = Task.CompletedTask;
     private RigSnapshot _snapshot = RigSnapshot.Nothing;
@@ -39,6 +40,7 @@ public sealed class RigController : IAsyncDisposable
     /// <summary>Creates it; nothing is opened yet.</summary>
     public RigController(RigServices services, RigControllerOptions options)
     {
+        _storeAtEndMax = options.StoreAtEndMax;
         _log = new LoopLog(services.Log, services.Time);
         services = services with { Log = _log };
         _live = new LiveFanOut(options.LiveBlockInterval, services.Time);
@@ -204,7 +206,7 @@ public sealed class RigController : IAsyncDisposable
         {
             var stored = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
             _inbox.Post(() => _loop.EndProgram(stored.SetResult));
-            await Task.WhenAny(stored.Task, Task.Delay(StoreAtEndMax)).ConfigureAwait(false);
+            await Task.WhenAny(stored.Task, Task.Delay(_storeAtEndMax)).ConfigureAwait(false);
             await _linkWanted.CancelAsync().ConfigureAwait(false);
             await Task.WhenAny(_keeping, Task.Delay(LinkTimes.DisposeMax + LinkTimes.WriteMax)).ConfigureAwait(false);
             _inbox.End();

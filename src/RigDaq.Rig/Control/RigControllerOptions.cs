@@ -31,4 +31,10 @@ public sealed record RigControllerOptions
 
     /// <summary>How often a live block is made at most, in wall time; a block holds what came in between. 20 to 50 ms look smooth.</summary>
     public TimeSpan LiveBlockInterval { get; init; } = TimeSpan.FromMilliseconds(30);
+
+    /// <summary>The most samples of a pull; less only where a test goes beyond it.</summary>
+    internal int PullSamplesMax { get; init; } = ControlLoop.PullSamplesMax;
+
+    /// <summary>How long ending waits for a run to be stored; less only where a test waits for it.</summary>
+    internal TimeSpan StoreAtEndMax { get; init; } = RigController.StoreAtEndMax;
 }

@@ -21,6 +21,25 @@ public sealed class BoundsTest
     }
 
     [Fact]
+    public void ConsumersMax_consumers_can_be_named_and_UsersMax_users_and_one_more_is_a_problem()
+    {
+        string[] names = [.. Enumerable.Range(0, PublishingOptions.ConsumersMax).Select(i => $"c{i}")];
+        Assert.Empty(PublishingOptions.ConsumerProblems(names));
+        Assert.NotEmpty(PublishingOptions.ConsumerProblems([.. names, "more"]));
+
+        BrokerUser[] users = [.. Enumerable.Range(0, EmbeddedBrokerOptions.UsersMax).Select(i => new BrokerUser { User = $"u{i}", Password = "maple" })];
+        Assert.Empty(Problems(users));
+        Assert.Single(Problems([.. users, new BrokerUser { User = "more", Password = "maple" }]));
+
+        static List<string> Problems(BrokerUser[] users)
+        {
+            var problems = new List<string>();
+            new EmbeddedBrokerOptions { Users = [.. users] }.AddProblems(problems);
+            return problems;
+        }
+    }
+
+    [Fact]
     public void AlarmsMax_alarms_and_BlocksMax_live_blocks_wait_for_a_broker_and_then_the_oldest_goes()
     {
         var results = new ResultsChannel(new MemoryOutbox(), new Topics("r"), [], "i", TimeProvider.System, NullLogger.Instance);

@@ -77,6 +77,22 @@ public sealed class ChannelsInPullTest
         Assert.Equal(4_000, now.SampleRateHertz!.Value, 0.5);
     }
 
+    [Theory]
+    [InlineData(0, true)]
+    [InlineData(-1, false)]
+    public async Task A_channel_is_on_where_all_of_them_take_ShareMax_of_the_line_and_off_where_they_take_more(int bytesMore, bool isOn)
+    {
+        const double Rate = 4_000;
+        VirtualRigOptions options = WithChannels with { TimeScale = 1, SampleRateHertz = Rate, Channels = [VirtualChannel.Thermometer] };
+        double load = LineLoad.SamplesBytesPerSecond(Rate) + LineLoad.ChannelBytesPerSecond(Rate, VirtualChannel.Thermometer.Divider);
+        int line = (int)Math.Ceiling(load / LineLoad.ShareMax) + bytesMore;
+        await using var bench = new RigBench(options with { LineBytesPerSecond = line });
+        await bench.StartAsync(home: false);
+        RigSnapshot now = await bench.UntilAsync(s => s.Channels.Count + s.LinkNews.Words.Count == 1, "on or left off");
+        Assert.Equal(isOn, now.Channels.Count == 1);
+        if (!isOn) Assert.Contains("left off", now.LinkNews.Words[0], StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task A_device_of_before_is_asked_for_no_channel()
     {

@@ -80,6 +80,23 @@ public sealed class FailedPullTest
     }
 
     [Fact]
+    public async Task More_than_PullSamplesMax_samples_end_the_pull_and_those_are_kept()
+    {
+        Assert.Equal(ControlLoop.PullSamplesMax, new RigControllerOptions().PullSamplesMax);
+        // Fewer here than the bound, which would take minutes.
+        const int Most = 300;
+        await using var bench = new RigBench(RigBench.Slow with { SampleRateHertz = 1000 }, controller: new RigControllerOptions { PullSamplesMax = Most });
+        await bench.BeginAsync(1, RigBench.Quick with { SpeedMillimetresPerSecond = 0.02, SlackSpeedMillimetresPerSecond = 0.02 });
+        RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
+        Assert.Contains("more samples than can be kept", held.Sequence!.Reason, StringComparison.Ordinal);
+        await bench.UntilAsync(_ => !bench.Rig.IsMotorMoving, "standing");
+        PullRecord record = await bench.RecordedAsync();
+        Assert.Equal(PullEnding.Interrupted, record.Ending);
+        Assert.True(record.Trace.Samples.Count > Most);
+        Assert.Equal(record.Trace.Samples, bench.Journal.Captures[record.Head.RunId].Samples);
+    }
+
+    [Fact]
     public async Task A_run_that_could_not_be_stored_holds_the_sequence_and_is_stored_on_resuming()
     {
         await using var bench = new RigBench();

@@ -1,5 +1,6 @@
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Tests.Support;
 
 namespace RigDaq.Rig.Tests.Control;
@@ -17,6 +18,26 @@ public sealed class ShutdownTest
         Task<CommandResult> zero = bench.Controller.TakeZeroAsync();
         await bench.DisposeAsync();
         Assert.False((await zero.WaitAsync(AnswerMax, TestContext.Current.CancellationToken)).Done);
+    }
+
+    [Fact]
+    public async Task StoreAtEndMax_is_waited_for_a_run_that_is_being_stored_and_no_longer()
+    {
+        Assert.Equal(RigController.StoreAtEndMax, new RigControllerOptions().StoreAtEndMax);
+        // Shorter here than the bound, in wall time: that it is waited, and that it ends.
+        TimeSpan most = TimeSpan.FromMilliseconds(700);
+        var bench = new RigBench(RigBench.Slow, controller: new RigControllerOptions { StoreAtEndMax = most });
+        bench.Recorder.NeverEnds = true;
+        await bench.BeginAsync(1);
+        await bench.UntilStageAsync(SequenceStage.Pulling);
+        long began = TimeProvider.System.GetTimestamp();
+        await bench.Controller.DisposeAsync().AsTask().WaitAsync(RigController.StoreAtEndMax, TestContext.Current.CancellationToken);
+        Assert.True(TimeProvider.System.GetElapsedTime(began) >= most);
+        Assert.False(bench.Rig.IsMotorMoving);
+        // Not stored, and not lost: the capture has it.
+        Assert.Empty(bench.Recorder.Records);
+        Assert.NotEmpty(Assert.Single(bench.Journal.Captures).Value.Samples);
+        await bench.DisposeAsync();
     }
 
     [Fact]

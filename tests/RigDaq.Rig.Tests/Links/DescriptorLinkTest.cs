@@ -1,5 +1,6 @@
 using System.Runtime.InteropServices;
 using RigDaq.Rig.Links;
+using RigDaq.Virtual;
 
 namespace RigDaq.Rig.Tests.Links;
 
@@ -70,6 +71,58 @@ public sealed partial class DescriptorLinkTest
         {
             _ = close(master);
         }
+    }
+
+    [Fact]
+    public async Task WaitingBytesMax_bytes_wait_for_the_driver_and_one_more_ends_the_link()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "The line is by a descriptor of its own on Linux only.");
+        int master = posix_openpt(0x2 | 0x100);
+        Assert.True(master >= 0 && grantpt(master) == 0 && unlockpt(master) == 0);
+        try
+        {
+            IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = Marshal.PtrToStringUTF8(ptsname(master))! }).OpenAsync(CancellationToken.None);
+            byte[] frame = new byte[64];
+            for (int i = 0; i < 10_000 && DescriptorLinkWaits(link) == 0; i++) await link.WriteAsync(frame);
+            // Far within the second that a write may take.
+            Exception? refused = null;
+            for (int i = 0; i < 10 * DescriptorLink.WaitingBytesMax && refused is null; i++) refused = await Record.ExceptionAsync(() => link.WriteAsync(frame.AsMemory(0, 1)).AsTask());
+            Assert.IsType<IOException>(refused);
+            Assert.Equal(DescriptorLink.WaitingBytesMax, DescriptorLinkWaits(link));
+            Assert.Equal(LinkEndKind.WriteFailed, (await link.Closed.WaitAsync(TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken)).Kind);
+            await link.DisposeAsync();
+        }
+        finally
+        {
+            _ = close(master);
+        }
+    }
+
+    [Fact]
+    public async Task Whoever_puts_a_link_away_that_hangs_waits_DisposeMax_and_no_longer()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "The line is by a descriptor of its own on Linux only.");
+        await using var rig = new VirtualRig(new VirtualRigOptions(), TimeProvider.System);
+        IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = rig.OpenPty() }).OpenAsync(CancellationToken.None);
+        Assert.IsType<DescriptorLink>(link);
+        using var goesOn = new ManualResetEventSlim();
+        var hangs = new TaskCompletionSource();
+        // What is read is taken on the link's own thread: whoever does not come back from there hangs it, as a driver would.
+        Task reading = Task.Run(
+            async () =>
+            {
+                await link.Input.ReadAsync().ConfigureAwait(false);
+                hangs.SetResult();
+                goesOn.Wait(TimeSpan.FromSeconds(30));
+            },
+            TestContext.Current.CancellationToken);
+        await hangs.Task.WaitAsync(TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
+        long began = TimeProvider.System.GetTimestamp();
+        await link.DisposeAsync().AsTask().WaitAsync(LinkTimes.DisposeMax + TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
+        // It truly hung, and the wait was the bound.
+        Assert.True(TimeProvider.System.GetElapsedTime(began) >= LinkTimes.DisposeMax - TimeSpan.FromMilliseconds(50));
+        goesOn.Set();
+        await reading.WaitAsync(TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
     }
 
     private static int DescriptorLinkWaits(IRigLink link) => Assert.IsType<DescriptorLink>(link).WaitingBytes;

@@ -74,11 +74,15 @@ internal sealed class MemoryRecorder : IPullRecorder
 
     public ConcurrentQueue<PullRecord> Records { get; } = new();
 
+    /// <summary>Storing hangs for ever.</summary>
+    public bool NeverEnds { get; set; }
+
     /// <summary>The next so many recordings fail.</summary>
     public void FailNext(int times) => Volatile.Write(ref _failures, times);
 
     public Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation)
     {
+        if (NeverEnds) return new TaskCompletionSource<Run>().Task;
         if (Interlocked.Decrement(ref _failures) >= 0) throw new IOException("The database is away.");
         Records.Enqueue(pull);
         return Task.FromResult(new Run { Head = pull.Head, Ending = pull.Ending, Reason = pull.Reason, EndedAt = pull.EndedAt, RevisedAt = pull.EndedAt });
