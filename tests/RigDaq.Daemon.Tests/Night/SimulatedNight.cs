@@ -1,8 +1,6 @@
-using Microsoft.Extensions.Logging;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
-using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Recording;
@@ -20,7 +18,7 @@ namespace RigDaq.Daemon.Tests.Night;
 /// sometimes what is not; and a process that is killed, cut off or ended at any step, also in the middle of storing, and
 /// started again.
 /// </summary>
-internal sealed class SimulatedNight : IDisposable
+internal sealed partial class SimulatedNight : IDisposable
 {
     private const int SpecimensOfSequence = 3;
     private const int EndStepsMax = 400;
@@ -32,6 +30,9 @@ internal sealed class SimulatedNight : IDisposable
     private const int StepsAKill = 160;
     private const int StepsDeadMax = 30;
     private static readonly string DeviceId = WorkshopCalibration.DeviceId.ToUpperInvariant();
+
+    // Fitted once for all nights.
+    private static readonly CalibrationRecord Calibrated = WorkshopCalibration.Make(PulledStudy.Start.AddDays(-3));
 
     private readonly Sabotage _sabotage;
     private readonly Random _random;
@@ -59,7 +60,7 @@ internal sealed class SimulatedNight : IDisposable
         _calibratedUntil = seed % 4 == 3 || sabotage == Sabotage.PullsWithoutCalibration ? PulledStudy.Start.AddSeconds(6) : PulledStudy.Start.AddYears(1);
         _rig = new NightRig(KindOf(seed, sabotage), seed, _clock, sabotage) { StudyId = StudyId, IsCalibrated = () => _clock.GetUtcNow() < _calibratedUntil };
         _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
-        _archive.Save(WorkshopCalibration.Make(PulledStudy.Start.AddDays(-3)) with { DeviceId = DeviceId, ValidUntil = _calibratedUntil });
+        _archive.Save(Calibrated with { DeviceId = DeviceId, ValidUntil = _calibratedUntil });
         _archive.Save(StudyOfNight(), "made");
         Join();
     }
@@ -155,30 +156,6 @@ internal sealed class SimulatedNight : IDisposable
         {
             // The broker or the disk is away: what waits goes on waiting.
         }
-    }
-
-    private void HoldAfterStep()
-    {
-        if (_diskIllFor > 0 && --_diskIllFor == 0) _disk.FailingShare = 0;
-        Hold(_log.Fault is null, $"the control loop failed at a step: {_log.Fault}");
-        Hold(!_disk.WasWrittenOnTheControlThread, "the control thread wrote to the disk");
-        // An ill disk may refuse to be read, too; what it holds is looked at when it is well again.
-        if (_acknowledged.Count == 0 || _disk.IsDead || _disk.FailingShare > 0 || _random.Next(3) > 0) return;
-        try
-        {
-            HoldRun(_acknowledged.Values.ElementAt(_random.Next(_acknowledged.Count)));
-        }
-        catch (ArchiveException) when (_disk.IsDead)
-        {
-            // It died while its database was opened again to be read.
-        }
-    }
-
-    private void HoldRun(Run told)
-    {
-        Run? kept = _archive.Runs.Find(told.Head.RunId);
-        Hold(kept is not null, $"run {told.Head.RunId} was acknowledged and is gone");
-        Hold((told.Ending, told.EndedAt, told.Reading?.PeakForceNewtons) == (kept!.Ending, kept.EndedAt, kept.Reading?.PeakForceNewtons), $"run {told.Head.RunId} is another than was acknowledged");
     }
 
     private void EndAndStartAgain()
@@ -291,37 +268,6 @@ internal sealed class SimulatedNight : IDisposable
         return CalibrationValidity.InForce(archive.OfDevice(deviceId), _clock.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId));
     };
 
-    /// <summary>
-    /// After a start: each pull that began has one run, each acknowledged one is what it was, nothing is damaged, and every
-    /// run's message waits or was heard.
-    /// </summary>
-    private void HoldEverything()
-    {
-        // A torn line is told, and spoils only itself; nothing else may be amiss.
-        IReadOnlyList<string> findings = _archive.Verify();
-        foreach (string finding in findings) Hold(finding.Contains("journal", StringComparison.Ordinal), finding);
-        Hold(findings.Count <= _disk.TornMax, $"{findings.Count} findings, {_disk.TornMax} torn lines: {string.Join(" ", findings)}");
-        IReadOnlyList<Run> runs = _archive.OfStudy(StudyId);
-        var kept = runs.Select(run => run.Head.RunId).ToHashSet();
-        Hold(kept.Count == runs.Count, "a run is there twice");
-        Hold(runs.Select(run => (run.Head.SequenceId, run.Head.SpecimenId, run.Head.StartedAt)).Distinct().Count() == runs.Count, "a pull is there as two runs");
-        foreach (PullHead begun in _begun) Hold(kept.Contains(begun.RunId), $"pull {begun.RunId} began and has no run");
-        foreach (Run told in _acknowledged.Values) HoldRun(told);
-        foreach ((string run, int samples) in _samplesKept)
-        {
-            int now = _archive.FindPull(run)?.Trace.Samples.Count ?? 0;
-            Hold(now >= samples, $"{samples} samples of run {run} were handed over, its trace holds {now}");
-        }
-
-        var waiting = new HashSet<string>(_archive.Pending(int.MaxValue).Select(pending => pending.Message.Topic.Split('/')[^1]));
-        foreach (string run in kept) Hold(waiting.Contains(run) || _broker.HasHeard(run), $"the message of run {run} neither waits nor was heard");
-    }
-
-    private static void Hold(bool holds, string words)
-    {
-        if (!holds) throw new InvariantBrokenException(words);
-    }
-
     private static Core.Specimens.Study StudyOfNight() => new()
     {
         Id = StudyId,
@@ -343,99 +289,4 @@ internal sealed class SimulatedNight : IDisposable
         ],
         Seed = 1,
     };
-
-    /// <summary>Begins captures as the archive does, and keeps in mind which.</summary>
-    private sealed class NightCaptures(ICaptureJournal inner, SimulatedNight night) : ICaptureJournal
-    {
-        public ICaptureWriter Begin(PullHead head)
-        {
-            ICaptureWriter writer = inner.Begin(head);
-            if (night._disk.IsDead) return writer;
-            night._begun.Add(head);
-            return new CountingWriter(writer, night, head.RunId);
-        }
-
-        public IReadOnlyList<PullRecord> FindUnfinished() => inner.FindUnfinished();
-    }
-
-    private sealed class NightRecorder(SimulatedNight night) : IPullRecorder
-    {
-        private readonly PullRecorder _inner = night._recorder;
-
-        public Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation) => Task.Run(() => Record(pull), cancellation);
-
-        private Run Record(PullRecord pull)
-        {
-            if (night._disk.IsDead) throw new IOException("The process is dead.");
-            try
-            {
-                Run run = night._sabotage == Sabotage.AcknowledgesWithoutStoring && night._random.Next(4) == 0
-                    ? RunCalculation.Calculate(pull, null, null, pull.EndedAt)
-                    : _inner.Record(pull);
-                if (night._sabotage == Sabotage.StoresTwice && night._random.Next(3) == 0)
-                    _inner.Record(pull with { Head = pull.Head with { RunId = Guid.CreateVersion7(night._clock.GetUtcNow()).ToString() } });
-                night._acknowledged[pull.Head.RunId] = run;
-                night._samplesKept[pull.Head.RunId] = pull.Trace.Samples.Count;
-                return run;
-            }
-            catch (IOException)
-            {
-                night.NotStoredAtFirst++;
-                throw;
-            }
-        }
-    }
-
-    /// <summary>Counts what the system has taken: a kill must not cost a sample of it.</summary>
-    private sealed class CountingWriter(ICaptureWriter inner, SimulatedNight night, string runId) : ICaptureWriter
-    {
-        private bool _odd;
-
-        public void Append(ReadOnlySpan<RawSample> samples)
-        {
-            _odd = !_odd;
-            if (night._sabotage != Sabotage.RecoversLess || _odd) inner.Append(samples);
-            if (!night._disk.IsDead) night._samplesKept[runId] = night._samplesKept.GetValueOrDefault(runId) + samples.Length;
-        }
-
-        public void AppendChannel(int channel, ReadOnlySpan<ChannelSample> samples) => inner.AppendChannel(channel, samples);
-
-        public void Complete(PullRecord pull) => inner.Complete(pull);
-
-        public void Dispose() => inner.Dispose();
-    }
-
-    private sealed class NightOutbox(IOutbox outbox, bool forgets) : IOutbox
-    {
-        public int Count => outbox.Count;
-
-        public IReadOnlyList<(long Number, OutboxMessage Message)> Pending(int count)
-        {
-            var pending = outbox.Pending(count);
-            if (forgets && pending.Count > 0) outbox.Complete(pending[0].Number);
-            return pending;
-        }
-
-        public void Complete(long number) => outbox.Complete(number);
-
-        public void Reach(long number, IReadOnlyCollection<string> addressees) => outbox.Reach(number, addressees);
-
-        public IReadOnlyDictionary<long, IReadOnlyList<string>> Reached() => outbox.Reached();
-    }
-
-    /// <summary>Hears when a step of the control loop failed: that is survived, and never meant.</summary>
-    private sealed class NightLog : ILogger
-    {
-        public string? Fault { get; private set; }
-
-        public IDisposable? BeginScope<TState>(TState state)
-            where TState : notnull => null;
-
-        public bool IsEnabled(LogLevel logLevel) => logLevel >= LogLevel.Error;
-
-        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter)
-        {
-            if (logLevel >= LogLevel.Error && exception is not (null or IOException)) Fault ??= $"{formatter(state, exception)} {exception}";
-        }
-    }
 }
