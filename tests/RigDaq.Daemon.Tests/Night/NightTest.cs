@@ -11,7 +11,7 @@ public sealed class NightTest(ITestOutputHelper output)
     private const int Steps = 320;
     private const int SabotagedNightsMax = 120;
 
-    private static readonly int Count = Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS") is { } asked ? int.Parse(asked, System.Globalization.CultureInfo.InvariantCulture) : 300;
+    private static readonly int Count = Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS") is { } asked ? int.Parse(asked, System.Globalization.CultureInfo.InvariantCulture) : 2_000;
     private static readonly int From = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS_FROM"), out int from) ? from : 0;
     private static readonly int AtOnce = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS_AT_ONCE"), out int places) ? places : Environment.ProcessorCount;
     private static readonly int? Only = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_NIGHT_SEED"), out int seed) ? seed : null;
