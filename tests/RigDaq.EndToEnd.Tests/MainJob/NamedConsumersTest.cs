@@ -47,10 +47,12 @@ public sealed class NamedConsumersTest
         {
             int port = await serve.MqttPortAsync();
             await using Listener sheet = Listener.Start(port, "rigdaq/rig/consumers/sheet/#");
-            Assert.Equal([.. runs, later], await HeardAsync(sheet, runs.Length + 1));
+            string[] heard = await HeardAsync(sheet, runs.Length + 1);
+            Assert.Equal<string>([.. runs, later], heard);
             // What it had before the restart does not come again.
             await using Listener lake = Listener.Start(port, "rigdaq/rig/consumers/lake/#");
-            Assert.Equal([later], await HeardAsync(lake, 1));
+            heard = await HeardAsync(lake, 1);
+            Assert.Equal<string>([later], heard);
         }
     }
 
