@@ -180,7 +180,10 @@ public sealed partial class RigArchive
     /// <summary>The runs that have a capture, by their ids.</summary>
     public IReadOnlyList<string> CapturedRuns() => _owner.Captures.RunIds();
 
-    /// <summary>Reads a run's samples in both homes; in words where the capture does not bring back what is stored, null where it does or there is no such run.</summary>
+    /// <summary>
+    /// Reads a run's samples in both homes; in words where the capture does not bring back what is stored, null where it does
+    /// or there is no such run.
+    /// </summary>
     /// <exception cref="IOException">One of the two cannot be read, or the database is damaged there.</exception>
     public string? TraceFault(string runId)
     {

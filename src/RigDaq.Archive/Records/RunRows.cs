@@ -58,7 +58,8 @@ internal static class RunRows
     /// <summary>The checksum of samples, however they are packed.</summary>
     public static uint ChecksumOf(IReadOnlyList<RawSample> samples) => Checksum.Of(TraceCodec.Encode([.. samples]));
 
-    public static bool Exists(ILiteDatabase database, string runId) => database.GetCollection(Collections.Runs).Exists(Where.Is("_id", runId));
+    public static bool Exists(ILiteDatabase database, string runId) =>
+        database.GetCollection(Collections.Runs).Exists(Where.Is("_id", runId));
 
     public static Run? Find(ILiteDatabase database, string runId)
     {
@@ -97,6 +98,7 @@ internal static class RunRows
 
     /// <summary>The raw values of a run.</summary>
     public static TraceContent Content(ILiteDatabase database, string runId) =>
-        TraceContent.Of(database.GetCollection(Collections.Traces).Find(Where.Is("run", runId)).OrderBy(piece => piece["piece"].AsInt32)
+        TraceContent.Of(database.GetCollection(Collections.Traces).Find(Where.Is("run", runId))
+            .OrderBy(piece => piece["piece"].AsInt32)
             .Select(piece => TraceCodec.Unpack(Sealed.ReadBytes(piece, Collections.Traces))));
 }

@@ -3,9 +3,9 @@ using LiteDB;
 namespace RigDaq.Archive.Records;
 
 /// <summary>
-/// Conditions whose value is handed over beside the text. LiteDB compiles each text that it has not seen and keeps what it compiled for as long as the
-/// process lives: with the value in the text (as its <see cref="Query"/> writes it) each id that anybody asks for, also one that there is not,
-/// would take memory for ever.
+/// Conditions whose value is handed over beside the text. LiteDB compiles each text that it has not seen and keeps what it
+/// compiled for as long as the process lives: with the value in the text (as its <see cref="Query"/> writes it) each id that
+/// anybody asks for, also one that there is not, would take memory for ever.
 /// </summary>
 internal static class Where
 {

@@ -35,7 +35,8 @@ internal sealed class LiveRelay : IAsyncDisposable
     /// <param name="trouble">What is wrong with the database, with what to do; null for nothing.</param>
     /// <param name="time">The clock.</param>
     /// <param name="failed">Hears what went wrong in telling.</param>
-    public LiveRelay(RigController rig, RigPublisher publisher, PullRecorder recorder, Func<string?> trouble, TimeProvider time, Action<Exception> failed)
+    public LiveRelay(
+        RigController rig, RigPublisher publisher, PullRecorder recorder, Func<string?> trouble, TimeProvider time, Action<Exception> failed)
     {
         _publisher = publisher;
         _recorder = recorder;

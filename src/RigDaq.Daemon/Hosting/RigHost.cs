@@ -103,7 +103,8 @@ internal sealed class RigHost : IAsyncDisposable
             made.Add(TerminalText.ServePartWeb, app);
             await app.StartAsync(cancellation).ConfigureAwait(false);
             ILogger log = loggers.CreateLogger<RigHost>();
-            LiveRelay? relay = app.Services.GetService<RigPublisher>() is { } publisher ? new LiveRelay(rig, publisher, recorder, () => archive.Trouble, plan.Time, Failed) : null;
+            LiveRelay? relay = app.Services.GetService<RigPublisher>() is { } publisher
+                ? new LiveRelay(rig, publisher, recorder, () => archive.Trouble, plan.Time, Failed) : null;
             rig.Start();
             return new RigHost(app, archive, recorder, rig, relay, loggers, options.DataFolder, httpPort, mqttPort);
 
@@ -173,7 +174,8 @@ internal sealed class RigHost : IAsyncDisposable
             () => IsIdle(rig),
             plan.Time,
             loggers.CreateLogger<MemoryWatch>()));
-        builder.Services.AddHostedService(_ => new TraceLook(archive, () => IsIdle(rig), plan.Time, loggers.CreateLogger<TraceLook>()));
+        builder.Services.AddHostedService(
+            _ => new TraceLook(archive, () => IsIdle(rig), plan.Time, loggers.CreateLogger<TraceLook>()));
         // The ports were taken before anything else was done: nobody can have come in between.
         builder.WebHost.UseSockets(transport => transport.CreateBoundListenSocket = endpoint =>
             sockets.First(socket => socket.LocalEndPoint is IPEndPoint bound && bound.Port == (endpoint as IPEndPoint)?.Port));
@@ -188,8 +190,11 @@ internal sealed class RigHost : IAsyncDisposable
         return app;
     }
 
-    private static bool IsIdle(RigController rig) =>
-        rig.Snapshot is { Motion: Protocol.Messages.MotionState.Still, Sequence: null or { Stage: SequenceStage.Held or SequenceStage.Finished } };
+    private static bool IsIdle(RigController rig) => rig.Snapshot is
+    {
+        Motion: Protocol.Messages.MotionState.Still,
+        Sequence: null or { Stage: SequenceStage.Held or SequenceStage.Finished },
+    };
 
     private static Socket Port(RigHostPlan plan, string what, int wanted)
     {

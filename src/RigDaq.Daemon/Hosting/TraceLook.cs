@@ -3,8 +3,9 @@ using RigDaq.Archive;
 namespace RigDaq.Daemon.Hosting;
 
 /// <summary>
-/// Reads the samples of each run once after a start, in the background and while nothing moves: the start itself reads every other record. Damage in the
-/// database is then shown as any other (<see cref="RigArchive.Trouble"/>); a capture that no longer brings back its run's samples is written to the log.
+/// Reads the samples of each run once after a start, in the background and while nothing moves: the start itself reads every
+/// other record. Damage in the database is then shown as any other (<see cref="RigArchive.Trouble"/>); a capture that no longer
+/// brings back its run's samples is written to the log.
 /// </summary>
 internal sealed class TraceLook(RigArchive archive, Func<bool> isIdle, TimeProvider time, ILogger log) : BackgroundService
 {

@@ -124,7 +124,8 @@ public sealed class EmbeddedBroker
         try
         {
             IList<MqttSessionStatus> sessions = await server.GetSessionsAsync().ConfigureAwait(false);
-            foreach (MqttSessionStatus session in sessions) Sessions.Noted(session.Id, () => session.PendingApplicationMessagesCount);
+            foreach (MqttSessionStatus session in sessions)
+                Sessions.Noted(session.Id, () => session.PendingApplicationMessagesCount);
             IList<MqttClientStatus> clients = await server.GetClientsAsync().ConfigureAwait(false);
             HashSet<string> tooMany = [.. Sessions.ToEnd([.. sessions.Select(session => session.Id)], [.. clients.Select(client => client.Id)], _isTight)];
             foreach (MqttSessionStatus session in sessions)

@@ -91,13 +91,15 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
     }
 
     /// <summary>
-    /// Each message that is queued is counted at once, however many come between two looks at the broker; what a client has taken meanwhile only
-    /// the broker knows, which is asked where the count says that there is no room. One that has only just come it cannot be asked about yet.
+    /// Each message that is queued is counted at once, however many come between two looks at the broker; what a client has
+    /// taken meanwhile only the broker knows, which is asked where the count says that there is no room. One that has only just
+    /// come it cannot be asked about yet.
     /// </summary>
     private static bool HasRoom(Entry entry, bool isKept)
     {
         if (entry.Queued < QueuedMax) return true;
-        if (entry.Ask is not { } ask) return isKept && entry.Connections > 0 && entry.Queued < BrokerHosting.PendingMessagesMax - 1;
+        if (entry.Ask is not { } ask)
+            return isKept && entry.Connections > 0 && entry.Queued < BrokerHosting.PendingMessagesMax - 1;
         entry.Queued = ask();
         return entry.Queued < QueuedMax;
     }

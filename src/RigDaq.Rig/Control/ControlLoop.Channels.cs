@@ -10,7 +10,8 @@ internal sealed partial class ControlLoop
 {
     private readonly List<ChannelHead> _channels = [];
     private readonly double?[] _channelNow = new double?[ChannelHead.ChannelsMax];
-    private readonly PreRoll<ChannelSample>[] _preRollChannels = [.. Enumerable.Range(0, ChannelHead.ChannelsMax).Select(_ => new PreRoll<ChannelSample>())];
+    private readonly PreRoll<ChannelSample>[] _preRollChannels =
+        [.. Enumerable.Range(0, ChannelHead.ChannelsMax).Select(_ => new PreRoll<ChannelSample>())];
     private readonly List<string> _lineWords = [];
     private double _loadBytesPerSecond;
 

@@ -14,8 +14,8 @@ internal sealed partial class ControlLoop
     public static readonly TimeSpan HandZeroMax = TimeSpan.FromSeconds(10);
 
     /// <summary>
-    /// So many windows are looked at before a zero by hand is given up: noise alone makes one in some hundreds seem to move (<see cref="StillWindow"/>),
-    /// three in a row one in some ten millions.
+    /// So many windows are looked at before a zero by hand is given up: noise alone makes one in some hundreds seem to move
+    /// (<see cref="StillWindow"/>), three in a row one in some ten millions.
     /// </summary>
     public const int HandZeroTriesMax = 3;
 
@@ -334,7 +334,8 @@ internal sealed partial class ControlLoop
         {
             if (zero.Window is { } window) _signal.Close(window);
             _handZero = null;
-            zero.Done(CommandResult.Refused(zero.Reason.Length > 0 ? RigText.KeepHandsOff(zero.Reason) : RigText.NoSamplesForZero));
+            string why = zero.Reason.Length > 0 ? RigText.KeepHandsOff(zero.Reason) : RigText.NoSamplesForZero;
+            zero.Done(CommandResult.Refused(why));
         }
     }
 

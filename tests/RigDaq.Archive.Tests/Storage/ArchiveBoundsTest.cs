@@ -27,12 +27,14 @@ public sealed class ArchiveBoundsTest
         using var database = new LiteDatabase(new MemoryStream());
         // Fewer than OutboxRows.Limit, which is handed over: a hundred thousand take long.
         const int Limit = 20;
-        OutboxMessage[] messages = [.. Enumerable.Range(1, Limit).Select(i => new OutboxMessage($"runs/{i}", "{}"u8.ToArray(), Retain: false))];
+        OutboxMessage[] messages =
+            [.. Enumerable.Range(1, Limit).Select(i => new OutboxMessage($"runs/{i}", "{}"u8.ToArray(), Retain: false))];
         long last = OutboxRows.Add(database, messages, 0);
         Assert.Equal(0, OutboxRows.Trim(database, Limit));
         OutboxRows.Add(database, [messages[0] with { Topic = "runs/new" }], last);
         Assert.Equal(1, OutboxRows.Trim(database, Limit));
-        Assert.Equal(["runs/2", "runs/new"], (string[])[OutboxRows.Oldest(database, 1)[0].Message.Topic, OutboxRows.Oldest(database, Limit)[^1].Message.Topic]);
+        List<(long Number, OutboxMessage Message)> left = OutboxRows.Oldest(database, Limit);
+        Assert.Equal(("runs/2", "runs/new"), (left[0].Message.Topic, left[^1].Message.Topic));
         Assert.Equal(100_000, OutboxRows.Limit);
     }
 }

@@ -6,7 +6,10 @@ using RigDaq.Archive.Records;
 
 namespace RigDaq.Archive.Tests.Storage;
 
-/// <summary>What anybody asks for does not fill the memory: LiteDB compiles a text once and keeps it for ever, so no text may hold an id.</summary>
+/// <summary>
+/// What anybody asks for does not fill the memory: LiteDB compiles a text once and keeps it for ever, so no text may hold an
+/// id.
+/// </summary>
 public sealed class WhereTest
 {
     private const int Asked = 500;
@@ -37,7 +40,8 @@ public sealed class WhereTest
         foreach (string name in new[] { "a'b", "a\"b", "@0", "$.name", "a" })
         {
             Assert.Equal(name, Assert.Single(rows.Find(Where.Is("name", name)))["name"].AsString);
-            Assert.Contains("INDEX SEEK", rows.Query().Where(Where.Is("name", name)).GetPlan()["index"]["mode"].AsString, StringComparison.Ordinal);
+            BsonDocument plan = rows.Query().Where(Where.Is("name", name)).GetPlan();
+            Assert.Contains("INDEX SEEK", plan["index"]["mode"].AsString, StringComparison.Ordinal);
         }
 
         Assert.Equal(3, rows.Find(Where.Begins("name", "a")).Count());
@@ -58,7 +62,8 @@ public sealed class WhereTest
     private static int Compiled()
     {
         FieldInfo[] caches = [.. typeof(BsonExpression).GetFields(BindingFlags.Static | BindingFlags.NonPublic)
-            .Where(field => field.Name.StartsWith("_cache", StringComparison.Ordinal) && typeof(ICollection).IsAssignableFrom(field.FieldType))];
+            .Where(field => field.Name.StartsWith("_cache", StringComparison.Ordinal))
+            .Where(field => typeof(ICollection).IsAssignableFrom(field.FieldType))];
         Assert.NotEmpty(caches);
         return caches.Sum(cache => ((ICollection)cache.GetValue(null)!).Count);
     }

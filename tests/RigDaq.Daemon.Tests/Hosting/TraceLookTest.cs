@@ -8,7 +8,10 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Hosting;
 
-/// <summary>Damaged samples, which a start does not read, are found in the background: in the database and in the captures, and not while something moves.</summary>
+/// <summary>
+/// Damaged samples, which a start does not read, are found in the background: in the database and in the captures, and not
+/// while something moves.
+/// </summary>
 public sealed class TraceLookTest : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-traces-").FullName;
@@ -72,7 +75,8 @@ public sealed class TraceLookTest : IDisposable
     {
         using var look = new TraceLook(archive, () => _isIdle, _time, _log);
         await look.StartAsync(TestContext.Current.CancellationToken);
-        // It begins, and each step goes on, on another thread: the clock is moved until it has ended, or long enough to see that it waits.
+        // It begins, and each step goes on, on another thread: the clock is moved until it has ended, or long enough to see
+        // that it waits.
         for (int i = 0; i < (_isIdle ? 4_000 : 200) && !look.ExecuteTask!.IsCompleted; i++)
         {
             _time.Advance(TraceLook.After);

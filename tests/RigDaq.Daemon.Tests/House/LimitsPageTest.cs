@@ -24,7 +24,8 @@ public sealed class LimitsPageTest
         Assert.Equal(Words(Value(member)), cells[2]);
         string[] tests = [.. cells[4].Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Select(test => test.Trim('`'))];
         Assert.All(tests, AssertIsTest);
-        // A test that crosses a bound has its name from the code: the bound can be changed, and the test goes with it. There is no exemption.
+        // A test that crosses a bound has its name from the code: the bound can be changed, and the test goes with it. There is
+        // no exemption.
         bool isNamed = tests.Any(test => Files(test).Any(file => File.ReadAllText(file).Contains(member.Split('.')[1], StringComparison.Ordinal)));
         Assert.True(isNamed, $"No test that the page names for {member} speaks of it.");
     }
@@ -65,7 +66,8 @@ public sealed class LimitsPageTest
     private static IEnumerable<string> Lines() => File.ReadLines(Path.Combine(Page.Root(), "docs", "limits.md")).Where(line => line.Contains(" | `", StringComparison.Ordinal));
 
     private static void AssertIsTest(string name) => Assert.True(
-        Files(name).Select(File.ReadAllText).Any(text => text.Contains($"class {name}", StringComparison.Ordinal) && (text.Contains("[Fact", StringComparison.Ordinal) || text.Contains("[Theory", StringComparison.Ordinal))),
+        Files(name).Select(File.ReadAllText).Any(text => text.Contains($"class {name}", StringComparison.Ordinal)
+            && (text.Contains("[Fact", StringComparison.Ordinal) || text.Contains("[Theory", StringComparison.Ordinal))),
         $"There is no test {name}.");
 
     private static IEnumerable<string> Files(string test) => Directory.EnumerateFiles(Path.Combine(Page.Root(), "tests"), test + ".cs", SearchOption.AllDirectories);

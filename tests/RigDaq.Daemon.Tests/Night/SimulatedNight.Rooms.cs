@@ -5,7 +5,9 @@ using RigDaq.Daemon.Recording;
 
 namespace RigDaq.Daemon.Tests.Night;
 
-/// <content>The program's own rooms, each with somebody at the door who keeps in mind what went through, or sabotages it.</content>
+/// <content>
+/// The program's own rooms, each with somebody at the door who keeps in mind what went through, or sabotages it.
+/// </content>
 internal sealed partial class SimulatedNight
 {
     /// <summary>Begins captures as the archive does, and keeps in mind which.</summary>

@@ -11,12 +11,10 @@ using RigDaq.Tests.Shared;
 namespace RigDaq.Daemon.Tests.Night;
 
 /// <summary>
-/// A night by a seed, on one virtual clock: a virtual device on a cable that fails, the real session, control loop and
-/// sequencer, the real recorder, the real archive on a disk that is
-/// full, failing at any flush or torn, the real outbox before a broker that fails, a wall clock that is set to and fro, a
-/// person who does what is asked and
-/// sometimes what is not; and a process that is killed, cut off or ended at any step, also in the middle of storing, and
-/// started again.
+/// A night by a seed, on one virtual clock: a virtual device on a cable that fails, the real session, control loop and sequencer,
+/// the real recorder, the real archive on a disk that is full, failing at any flush or torn, the real outbox before a broker that
+/// fails, a wall clock that is set to and fro, a person who does what is asked and sometimes what is not; and a process that is
+/// killed, cut off or ended at any step, also in the middle of storing, and started again.
 /// </summary>
 internal sealed partial class SimulatedNight : IDisposable
 {

@@ -9,7 +9,10 @@ using RigDaq.EndToEnd.Tests.Support;
 
 namespace RigDaq.EndToEnd.Tests.MainJob;
 
-/// <summary>Consumers that the configuration names, through the whole of <c>rigdaq serve</c> and Debian's mosquitto_sub: each has every run, once.</summary>
+/// <summary>
+/// Consumers that the configuration names, through the whole of <c>rigdaq serve</c> and Debian's mosquitto_sub: each has every
+/// run, once.
+/// </summary>
 public sealed class NamedConsumersTest
 {
     private static readonly TimeSpan Bound = TimeSpan.FromSeconds(60);
@@ -59,7 +62,8 @@ public sealed class NamedConsumersTest
     private static async Task<string[]> HeardAsync(Listener listener, int count)
     {
         int heard = 0;
-        return [.. (await listener.UntilAsync(_ => ++heard == count, Bound)).Select(message => message.Payload.GetProperty("runId").GetString()!)];
+        IReadOnlyList<HeardMessage> all = await listener.UntilAsync(_ => ++heard == count, Bound);
+        return [.. all.Select(message => message.Payload.GetProperty("runId").GetString()!)];
     }
 
     /// <summary>A run as the rig stores it, with its message waiting.</summary>
@@ -69,6 +73,11 @@ public sealed class NamedConsumersTest
         if (archive.FindPull(StoredRun.Id) is null) StoredRun.Store(archive);
         PullRecord pull = archive.FindPull(StoredRun.Id)!;
         var recorder = new PullRecorder(archive, archive, archive, archive, TimeProvider.System, NullLogger.Instance);
-        return recorder.Record(pull with { Head = pull.Head with { RunId = Guid.CreateVersion7().ToString(), StartedAt = pull.Head.StartedAt.AddHours(archive.Count + 1) } }).Head.RunId;
+        PullHead head = pull.Head with
+        {
+            RunId = Guid.CreateVersion7().ToString(),
+            StartedAt = pull.Head.StartedAt.AddHours(archive.Count + 1),
+        };
+        return recorder.Record(pull with { Head = head }).Head.RunId;
     }
 }

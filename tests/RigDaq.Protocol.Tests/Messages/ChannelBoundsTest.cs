@@ -3,7 +3,10 @@ using RigDaq.Protocol.Messages;
 
 namespace RigDaq.Protocol.Tests.Messages;
 
-/// <summary>What a device may say of its channels, at each bound and one beyond it (PROTOCOL.md, 20). The bytes themselves are held by the vectors.</summary>
+/// <summary>
+/// What a device may say of its channels, at each bound and one beyond it (PROTOCOL.md, 20). The bytes themselves are held by
+/// the vectors.
+/// </summary>
 public sealed class ChannelBoundsTest
 {
     private readonly byte[] _payload = new byte[FrameLimits.PayloadBytesMax];
@@ -14,7 +17,8 @@ public sealed class ChannelBoundsTest
     [InlineData(-1, HelloMessage.ChannelsMax - 1)]
     public void More_than_ChannelsMax_channels_are_not_believed(int beyond, int believed)
     {
-        int length = new HelloMessage { VersionMajor = 1, Name = "", Channels = (byte)(HelloMessage.ChannelsMax + beyond) }.Write(_payload);
+        var hello = new HelloMessage { VersionMajor = 1, Name = "", Channels = (byte)(HelloMessage.ChannelsMax + beyond) };
+        int length = hello.Write(_payload);
         Assert.True(HelloMessage.TryRead(_payload.AsSpan(0, length), out HelloMessage read));
         Assert.Equal(believed, read.Channels);
     }
@@ -34,7 +38,8 @@ public sealed class ChannelBoundsTest
         var back = new int[ChannelSamplesMessage.CountMax];
         Assert.True(ChannelSamplesMessage.TryRead(_payload.AsSpan(0, length), out _, back));
         Assert.Equal(values, back);
-        Assert.Throws<ArgumentException>(() => new ChannelSamplesMessage(1, 0, 0, ChannelSamplesMessage.CountMax + 1).Write(_payload, [.. values, 0]));
+        var more = new ChannelSamplesMessage(1, 0, 0, ChannelSamplesMessage.CountMax + 1);
+        Assert.Throws<ArgumentException>(() => more.Write(_payload, [.. values, 0]));
         // A device that says so all the same, with the bytes there: no frame is that long, and the reader does not rely on that.
         byte[] longer = [.. _payload.AsSpan(0, length), 0, 0, 0];
         longer[ChannelSamplesMessage.HeadBytes - 1] = ChannelSamplesMessage.CountMax + 1;
@@ -64,7 +69,8 @@ public sealed class ChannelBoundsTest
             Unit = unit,
             Name = name,
         };
-        Assert.True(ChannelDescriptionMessage.TryRead(_payload.AsSpan(0, described.Write(_payload)), out ChannelDescriptionMessage back));
+        int length = described.Write(_payload);
+        Assert.True(ChannelDescriptionMessage.TryRead(_payload.AsSpan(0, length), out ChannelDescriptionMessage back));
         return back;
     }
 }

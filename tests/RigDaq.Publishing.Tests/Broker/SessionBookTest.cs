@@ -44,7 +44,8 @@ public sealed class SessionBookTest
         _book.Came("stalled");
         long waiting = 0;
         _book.Noted("stalled", () => waiting);
-        for (int i = 0; i < SessionBook.QueuedMax; i++, waiting++) Assert.True(_book.MayQueue("stalled", isOurs: i % 2 == 0, isPassing: i % 3 == 0));
+        for (int i = 0; i < SessionBook.QueuedMax; i++, waiting++)
+            Assert.True(_book.MayQueue("stalled", isOurs: i % 2 == 0, isPassing: i % 3 == 0));
         Assert.False(_book.MayQueue("stalled", isOurs: false, isPassing: false));
         Assert.False(_book.MayQueue("stalled", isOurs: true, isPassing: true));
         Assert.False(_book.MayQueue("stalled", isOurs: true, isPassing: false));
@@ -57,7 +58,8 @@ public sealed class SessionBookTest
     {
         _book.Came("reader");
         _book.Noted("reader", () => 3);
-        for (int i = 0; i < 10 * SessionBook.QueuedMax; i++) Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: false));
+        for (int i = 0; i < 10 * SessionBook.QueuedMax; i++)
+            Assert.True(_book.MayQueue("reader", isOurs: true, isPassing: false));
     }
 
     [Fact]

@@ -27,7 +27,8 @@ public sealed class BoundsTest
         Assert.Empty(PublishingOptions.ConsumerProblems(names));
         Assert.NotEmpty(PublishingOptions.ConsumerProblems([.. names, "more"]));
 
-        BrokerUser[] users = [.. Enumerable.Range(0, EmbeddedBrokerOptions.UsersMax).Select(i => new BrokerUser { User = $"u{i}", Password = "maple" })];
+        BrokerUser[] users =
+            [.. Enumerable.Range(0, EmbeddedBrokerOptions.UsersMax).Select(i => new BrokerUser { User = $"u{i}", Password = "maple" })];
         Assert.Empty(Problems(users));
         Assert.Single(Problems([.. users, new BrokerUser { User = "more", Password = "maple" }]));
 

@@ -38,7 +38,8 @@ public sealed class CaptureBoundsTest
         // One is in the disk's hands, the others wait: samples and values of a channel in the same queue.
         Assert.True(capture.TryAppend([new RawSample()]));
         Assert.True(taken.Wait(HangMax, TestContext.Current.CancellationToken));
-        for (int i = 0; i < PullCapture.ChunksMax; i++) Assert.True(i % 2 == 0 ? capture.TryAppend([new RawSample()]) : capture.TryAppend(0, [new ChannelSample()]));
+        for (int i = 0; i < PullCapture.ChunksMax; i++)
+            Assert.True(i % 2 == 0 ? capture.TryAppend([new RawSample()]) : capture.TryAppend(0, [new ChannelSample()]));
         Assert.False(capture.TryAppend([new RawSample()]));
         Assert.False(capture.TryAppend(0, [new ChannelSample()]));
         Assert.False(capture.HasWritten);

@@ -83,8 +83,9 @@ public sealed class ChannelsInPullTest
     public async Task A_channel_is_on_where_all_of_them_take_ShareMax_of_the_line_and_off_where_they_take_more(int bytesMore, bool isOn)
     {
         const double Rate = 4_000;
-        VirtualRigOptions options = WithChannels with { TimeScale = 1, SampleRateHertz = Rate, Channels = [VirtualChannel.Thermometer] };
-        double load = LineLoad.SamplesBytesPerSecond(Rate) + LineLoad.ChannelBytesPerSecond(Rate, VirtualChannel.Thermometer.Divider);
+        VirtualChannel channel = VirtualChannel.Thermometer;
+        VirtualRigOptions options = WithChannels with { TimeScale = 1, SampleRateHertz = Rate, Channels = [channel] };
+        double load = LineLoad.SamplesBytesPerSecond(Rate) + LineLoad.ChannelBytesPerSecond(Rate, channel.Divider);
         int line = (int)Math.Ceiling(load / LineLoad.ShareMax) + bytesMore;
         await using var bench = new RigBench(options with { LineBytesPerSecond = line });
         await bench.StartAsync(home: false);

@@ -134,9 +134,10 @@ public sealed class ControlLoopSafetyTest
             },
             "finished");
         Assert.NotEmpty(stops);
-        TestContext.Current.TestOutputHelper?.WriteLine($"From the arrival of the deciding sample to the stop on the line: {string.Join(", ", stops.Select(stop => stop.Latency.TotalMilliseconds))} ms");
-        // Wall time, and the machine may give this process no turn just then: of several stops the quickest is looked at. A queue between decision and
-        // stop would hold up each of them. The bound is far above what is seen (tenths of a millisecond).
+        TestContext.Current.TestOutputHelper?.WriteLine(
+            $"From the deciding sample's arrival to the stop on the line: {string.Join(", ", stops.Select(stop => stop.Latency.TotalMilliseconds))} ms");
+        // Wall time, and the machine may give this process no turn just then: of several stops the quickest is looked at. A queue
+        // between decision and stop would hold up each of them. The bound is far above what is seen (tenths of a millisecond).
         (TimeSpan quickest, TimeSpan sample) = stops.Min();
         Assert.InRange(quickest, TimeSpan.Zero, TimeSpan.FromMilliseconds(250));
 

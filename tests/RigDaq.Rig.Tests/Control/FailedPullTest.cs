@@ -85,7 +85,8 @@ public sealed class FailedPullTest
         Assert.Equal(ControlLoop.PullSamplesMax, new RigControllerOptions().PullSamplesMax);
         // Fewer here than the bound, which would take minutes.
         const int Most = 300;
-        await using var bench = new RigBench(RigBench.Slow with { SampleRateHertz = 1000 }, controller: new RigControllerOptions { PullSamplesMax = Most });
+        await using var bench = new RigBench(
+            RigBench.Slow with { SampleRateHertz = 1000 }, controller: new RigControllerOptions { PullSamplesMax = Most });
         await bench.BeginAsync(1, RigBench.Quick with { SpeedMillimetresPerSecond = 0.02, SlackSpeedMillimetresPerSecond = 0.02 });
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("more samples than can be kept", held.Sequence!.Reason, StringComparison.Ordinal);

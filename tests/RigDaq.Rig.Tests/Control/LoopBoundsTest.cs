@@ -166,7 +166,9 @@ public sealed class LoopBoundsTest
         Assert.InRange(TimeProvider.System.GetElapsedTime(asked), ControlLoop.HandZeroMax, ControlLoop.HandZeroMax + TimeSpan.FromSeconds(5));
     }
 
-    /// <summary>One window in some hundreds moves by noise alone (three standard errors); a person who asked once is not told so.</summary>
+    /// <summary>
+    /// One window in some hundreds moves by noise alone (three standard errors); a person who asked once is not told so.
+    /// </summary>
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
@@ -174,11 +176,13 @@ public sealed class LoopBoundsTest
     {
         const double Seconds = 1;
         var options = new VirtualRigOptions { TimeScale = 1, HasMotion = false, HasFeeder = false, HasGuard = false };
-        await using var bench = new RigBench(options, controller: new RigControllerOptions { HandMotion = new PullSettings { ZeroSeconds = Seconds } });
+        await using var bench = new RigBench(
+            options, controller: new RigControllerOptions { HandMotion = new PullSettings { ZeroSeconds = Seconds } });
         await bench.StartAsync(home: false);
         TimeSpan began = bench.Rig.RigTime;
         Task<CommandResult> zero = bench.Controller.TakeZeroAsync();
-        // Wall time, in which the bench runs: in the middle of the first window something is hung up, so light that the cell does not creep; or more and more.
+        // Wall time, in which the bench runs: in the middle of the first window something is hung up, so light that the cell
+        // does not creep; or more and more.
         await Task.Delay(TimeSpan.FromSeconds(Seconds / 2), TestContext.Current.CancellationToken);
         bench.Rig.HangMass(0.1, 9.81);
         for (int i = 2; goesOnMoving && !zero.IsCompleted; i++)

@@ -6,8 +6,8 @@ using RigDaq.Rig.Control;
 namespace RigDaq.Rig.Tests.Control;
 
 /// <summary>
-/// What is asked of the system's scheduler, read back from /proc (proc(5): field 19 of a thread's stat is its niceness, 40 its real-time
-/// priority). The process is put back as it was.
+/// What is asked of the system's scheduler, read back from /proc (proc(5): field 19 of a thread's stat is its niceness, 40 its
+/// real-time priority). The process is put back as it was.
 /// </summary>
 public sealed partial class SchedulingTest
 {
@@ -81,7 +81,8 @@ public sealed partial class SchedulingTest
         return (int.Parse(fields[16], CultureInfo.InvariantCulture), int.Parse(fields[37], CultureInfo.InvariantCulture));
     }
 
-    private static IEnumerable<int> Threads() => Directory.EnumerateDirectories("/proc/self/task").Select(folder => int.Parse(Path.GetFileName(folder), CultureInfo.InvariantCulture));
+    private static IEnumerable<int> Threads() => Directory.EnumerateDirectories("/proc/self/task")
+        .Select(folder => int.Parse(Path.GetFileName(folder), CultureInfo.InvariantCulture));
 
     // One that has ended since counts as raised.
     private static int Niceness(int thread)

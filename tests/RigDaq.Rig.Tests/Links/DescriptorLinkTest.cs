@@ -81,15 +81,18 @@ public sealed partial class DescriptorLinkTest
         Assert.True(master >= 0 && grantpt(master) == 0 && unlockpt(master) == 0);
         try
         {
-            IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = Marshal.PtrToStringUTF8(ptsname(master))! }).OpenAsync(CancellationToken.None);
+            var settings = new SerialLinkSettings { Path = Marshal.PtrToStringUTF8(ptsname(master))! };
+            IRigLink link = await new SerialRigLinkOpener(settings).OpenAsync(CancellationToken.None);
             byte[] frame = new byte[64];
             for (int i = 0; i < 10_000 && DescriptorLinkWaits(link) == 0; i++) await link.WriteAsync(frame);
             // Far within the second that a write may take.
             Exception? refused = null;
-            for (int i = 0; i < 10 * DescriptorLink.WaitingBytesMax && refused is null; i++) refused = await Record.ExceptionAsync(() => link.WriteAsync(frame.AsMemory(0, 1)).AsTask());
+            for (int i = 0; i < 10 * DescriptorLink.WaitingBytesMax && refused is null; i++)
+                refused = await Record.ExceptionAsync(() => link.WriteAsync(frame.AsMemory(0, 1)).AsTask());
             Assert.IsType<IOException>(refused);
             Assert.Equal(DescriptorLink.WaitingBytesMax, DescriptorLinkWaits(link));
-            Assert.Equal(LinkEndKind.WriteFailed, (await link.Closed.WaitAsync(TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken)).Kind);
+            LinkEnd end = await link.Closed.WaitAsync(TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
+            Assert.Equal(LinkEndKind.WriteFailed, end.Kind);
             await link.DisposeAsync();
         }
         finally
@@ -103,7 +106,8 @@ public sealed partial class DescriptorLinkTest
     {
         Assert.SkipUnless(OperatingSystem.IsLinux(), "The line is by a descriptor of its own on Linux only.");
         await using var rig = new VirtualRig(new VirtualRigOptions(), TimeProvider.System);
-        IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = rig.OpenPty() }).OpenAsync(CancellationToken.None);
+        var settings = new SerialLinkSettings { Path = rig.OpenPty() };
+        IRigLink link = await new SerialRigLinkOpener(settings).OpenAsync(CancellationToken.None);
         Assert.IsType<DescriptorLink>(link);
         using var goesOn = new ManualResetEventSlim();
         var hangs = new TaskCompletionSource();
@@ -118,7 +122,8 @@ public sealed partial class DescriptorLinkTest
             TestContext.Current.CancellationToken);
         await hangs.Task.WaitAsync(TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
         long began = TimeProvider.System.GetTimestamp();
-        await link.DisposeAsync().AsTask().WaitAsync(LinkTimes.DisposeMax + TimeSpan.FromSeconds(10), TestContext.Current.CancellationToken);
+        TimeSpan most = LinkTimes.DisposeMax + TimeSpan.FromSeconds(10);
+        await link.DisposeAsync().AsTask().WaitAsync(most, TestContext.Current.CancellationToken);
         // It truly hung, and the wait was the bound.
         Assert.True(TimeProvider.System.GetElapsedTime(began) >= LinkTimes.DisposeMax - TimeSpan.FromMilliseconds(50));
         goesOn.Set();
