@@ -55,16 +55,25 @@ results=$(mktemp -d)
 trap 'rm -rf "$results"' EXIT
 dotnet build RigDaq.sln --nologo -v q -clp:ErrorsOnly -warnaserror
 status=0
-# One project at a time: some tests run a daemon, a browser or a simulated board in wall time, and a rig whose control loop gets
-# no processor for half a second stops, as it should.
-which=(--solution RigDaq.sln --no-build --max-parallel-test-modules 1)
-# None of these runs anything in wall time, so two at once do no harm.
-if [ -n "$quick" ]; then
-  modules=
-  for room in Core Tables Archive Rig Reports; do modules+="tests/RigDaq.$room.Tests/bin/Debug/net10.0/RigDaq.$room.Tests.dll;"; done
-  which=(--test-modules "${modules%;}" --max-parallel-test-modules 2)
+more=("$@")
+run() { # AT-ONCE ROOM…
+  local at_once=$1 modules; shift
+  modules=$(printf 'tests/RigDaq.%s.Tests/bin/Debug/net10.0/RigDaq.%s.Tests.dll;' $(for room in "$@"; do echo "$room" "$room"; done))
+  dotnet test --test-modules "${modules%;}" --max-parallel-test-modules "$at_once" --report-trx --results-directory "$results" "${more[@]}" || status=$?
+}
+# None of these runs a daemon in wall time, so two at once do no harm.
+pure=(Core Tables Archive Rig Reports)
+run 2 "${pure[@]}"
+if [ -z "$quick" ]; then
+  # The others one at a time: some run a daemon, a browser or a simulated board, and a rig whose control loop gets no processor
+  # for half a second stops, as it should.
+  others=()
+  for project in tests/*.Tests; do
+    room=${project#tests/RigDaq.}; room=${room%.Tests}
+    [[ " ${pure[*]} " == *" $room "* ]] || others+=("$room")
+  done
+  run 1 "${others[@]}"
 fi
-dotnet test "${which[@]}" --report-trx --results-directory "$results" "$@" || status=$?
 
 # Counted from the result files, one a test project, not from what was printed.
 count() { find "$results" -name '*.trx' -exec grep -ohE '<UnitTestResult [^>]*' {} + | grep -cE "outcome=\"$1\"" || true; }
