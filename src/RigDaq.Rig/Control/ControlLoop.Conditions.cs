@@ -43,7 +43,7 @@ internal sealed partial class ControlLoop
             DeviceKnown = known,
             CanMove = can.HasFlag(Capabilities.Motion),
             Simulated = can.HasFlag(Capabilities.Simulated),
-            GuardClosed = !can.HasFlag(Capabilities.Guard) || (state.Inputs.HasFlag(InputStates.GuardClosed) && !_guardWasOpen),
+            GuardClosed = !can.HasFlag(Capabilities.Guard) || (state.Inputs.HasFlag(InputStates.GuardClosed) && !_guardHeardOpening),
             EmergencyStopReleased = !can.HasFlag(Capabilities.EmergencyStop) || state.Inputs.HasFlag(InputStates.EmergencyStopReleased),
             ConverterAlive = state.Inputs.HasFlag(InputStates.ConverterAlive) && !_signal.IsStuck(_zeroDeviation),
             FaultWords = state.Faults.HasFlag(DeviceFaults.Watchdog) && _startedBecause.HasFlag(StartCauses.Held)

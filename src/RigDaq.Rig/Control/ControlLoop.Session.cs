@@ -20,7 +20,9 @@ internal sealed partial class ControlLoop : ISessionListener
     private uint _periodNanoseconds;
     private BlockHead _head;
     private bool _homed;
-    private bool _guardWasOpen;
+
+    /// <summary>The guard's opening was heard by its event, and no block has come since that says how it stands now.</summary>
+    private bool _guardHeardOpening;
 
     private double? StepsPerMillimetre => _hello is { StepsPerMetre: > 0 } hello ? hello.StepsPerMetre / 1000.0 : null;
 
@@ -68,6 +70,7 @@ internal sealed partial class ControlLoop : ISessionListener
     {
         DeviceState before = _head.State;
         _head = head;
+        _guardHeardOpening = false; // It was sent after the event that was heard: its state knows.
         _steps = head.Steps;
         // A block's samples are older than its state: the position of the block that first says "homed" may be of before.
         _homed = head.State.Flags.HasFlag(StateBits.Homed) && before.Flags.HasFlag(StateBits.Homed) && before.BootNumber == head.State.BootNumber;
@@ -95,15 +98,15 @@ internal sealed partial class ControlLoop : ISessionListener
         _log.LogWarning("{Count} events of the device had no room in its queue; what they told is believed of its state.", count);
         // One of them may have been a guard that opened and closed: a pull that is announced is announced anew. Where the guard is waited for
         // to open, a gap is no word that it did.
-        if (_sequence?.Step == Sequencing.SequenceStep.AnnouncedDelay) GuardMayHaveOpened();
+        if (_sequence?.Step is Sequencing.SequenceStep.AnnouncedDelay or Sequencing.SequenceStep.MeasuringClamp) GuardMayHaveOpened();
     }
 
+    // Open until a later block tells: the state that is known may be of before, and hands may be in.
     private void GuardMayHaveOpened()
     {
-        _guardWasOpen = true;
+        _guardHeardOpening = true;
         NoticeConditions();
-        _guardWasOpen = false;
-        NoticeConditions();
+        ShowNow();
     }
 
     private StartCauses _startedBecause;
@@ -113,7 +116,7 @@ internal sealed partial class ControlLoop : ISessionListener
         // The state in the blocks is believed over any event. But a guard that opened and closed between two blocks is seen by
         // its event only, and hands may have been in: where a specimen is being waited for or announced, that counts.
         if (message.Code == DeviceEventCode.GuardOpened
-            && _sequence?.Step is Sequencing.SequenceStep.AwaitingGuardOpen or Sequencing.SequenceStep.AnnouncedDelay)
+            && _sequence?.Step is Sequencing.SequenceStep.AwaitingGuardOpen or Sequencing.SequenceStep.AnnouncedDelay or Sequencing.SequenceStep.MeasuringClamp)
             GuardMayHaveOpened();
 
         if (message.Code == DeviceEventCode.Started)

@@ -69,6 +69,24 @@ public sealed class GuardedSequenceTest
         Assert.Empty(bench.Journal.Captures);
     }
 
+    // Night 101497 of tools/nights.sh: the opening was heard by its event, the state of before said that it was closed, and the pull was announced.
+    [Fact]
+    public async Task A_guard_whose_opening_was_heard_by_its_event_alone_counts_as_open_until_a_later_block_tells()
+    {
+        await using var bench = new RigBench(ByHand with { TimeScale = 1 });
+        await bench.StartAsync();
+        Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
+        await bench.UntilAsync(s => s.Sequence?.Reason.Contains("Open the guard") == true, "asked for a specimen");
+        bench.Rig.Inject(new VirtualFault.LostBlocks(20));
+        bench.Rig.OpenGuard();
+        RigSnapshot heard = await bench.UntilAsync(s => s.Sequence?.Reason.Contains("Open the guard") == false, "the opening was heard");
+        Assert.Equal(SequenceStage.WaitingForSpecimen, heard.Sequence!.Stage);
+        Assert.Null(heard.Sequence.PullAnnouncedFor);
+        bench.Rig.LoadSpecimen(RigBench.Specimen("S1"));
+        bench.Rig.CloseGuard();
+        await bench.UntilAsync(s => s.Sequence?.PullAnnouncedFor is not null, "announced");
+    }
+
     [Fact]
     public async Task Without_a_guard_input_a_person_confirms_each_pull()
     {
