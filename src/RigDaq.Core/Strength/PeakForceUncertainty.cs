@@ -8,13 +8,9 @@ public static class PeakForceUncertainty
     /// <summary>About 95 % (JCGM 100, 6.3.3), where no bound outweighs the rest.</summary>
     public const double CoverageFactor = 2;
 
-    // At the edges of a bound lie most of its misses, and the rest is never known quite: so much of what was folded is taken, and
-    // never more than twice the standard uncertainty (ours).
-    private const double Coverage = 0.98;
-
     /// <summary>
     /// The expanded uncertainty in N of the reading alone; null where it has none. Where most of it is one bound, k comes from
-    /// that bound folded with the rest (JCGM 101:2008, 5.1): 1.70 for a bound alone.
+    /// that bound folded with the rest (JCGM 101:2008, 5.1): 1.65 for a bound alone.
     /// </summary>
     public static double? ExpandedNewtons(TraceReading reading) =>
         reading.PeakForceStandardUncertaintyNewtons is { } standard && standard >= 0
@@ -46,6 +42,6 @@ public static class PeakForceUncertainty
     {
         if (bound is not { } half || !(half > 0)) return CoverageFactor * standard;
         double rest = Math.Sqrt(Math.Max(0, (standard * standard) - (half * half / 3)));
-        return Math.Min(CoverageFactor * standard, CoverageInterval.HalfWidth(0, half, rest, Coverage));
+        return Math.Min(CoverageFactor * standard, CoverageInterval.HalfWidth(0, half, rest, Calibration.Quality.ForceUncertainty.Coverage));
     }
 }

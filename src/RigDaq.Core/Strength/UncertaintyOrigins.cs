@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Strength;
 
@@ -64,7 +65,7 @@ public sealed record UncertaintyOrigins
     /// <summary>The origins, the greatest first.</summary>
     public required IReadOnlyList<UncertaintyOrigin> Origins { get; init; }
 
-    /// <summary>At most three, the most helpful first.</summary>
+    /// <summary>At most three, the most helpful first; where fewer would be noticed, what would help once they are done.</summary>
     public required IReadOnlyList<UncertaintyGain> Gains { get; init; }
 
     /// <summary>What a person should know about the force's uncertainty, what was assumed among it.</summary>
@@ -106,7 +107,7 @@ public sealed record UncertaintyOrigins
     {
         if (now.Parts() is not { } parts) return null;
         double variance = parts.Sum(part => part.Percent * part.Percent);
-        double expanded = CoverageFactor * Math.Sqrt(variance);
+        double expanded = Expanded(parts);
         return new UncertaintyOrigins
         {
             ForceNewtons = now.ForceNewtons,
@@ -117,13 +118,44 @@ public sealed record UncertaintyOrigins
                 .. parts.Where(part => part.Percent > 0).OrderByDescending(part => part.Percent)
                     .Select(part => new UncertaintyOrigin(part.Stage, part.Name, part.Distribution, part.Percent, 100 * part.Percent * part.Percent / variance, part.Assumed)),
             ],
-            Gains =
-            [
-                .. UncertaintyAdvice.Of(now).Where(change => change.Parts is not null)
-                    .Select(change => new UncertaintyGain(change.Advice, CoverageFactor * Math.Sqrt(change.Parts!.Sum(part => part.Percent * part.Percent))))
-                    .Where(gain => gain.ExpandedPercent < expanded * (1 - GainMin)).OrderBy(gain => gain.ExpandedPercent).Take(GainsMax),
-            ],
+            Gains = GainsOf(now, parts, expanded),
             Notes = now.Notes(),
         };
     }
+
+    // Each by itself; where one thing outweighs all others, what would help once that is done.
+    private static List<UncertaintyGain> GainsOf(UncertaintyCase now, IReadOnlyList<UncertaintyPart> parts, double expanded)
+    {
+        var left = UncertaintyAdvice.Of(now).Where(change => change.Parts is not null).ToList();
+        var gains = new List<UncertaintyGain>();
+        IReadOnlyList<UncertaintyPart> done = parts;
+        foreach (var change in left.Where(change => Helps(change.Parts!, expanded)).OrderBy(change => Expanded(change.Parts!)).Take(GainsMax).ToList())
+        {
+            gains.Add(new UncertaintyGain(change.Advice, Expanded(change.Parts!)));
+            done = Both(done, change.Parts!);
+            left.Remove(change);
+        }
+
+        while (gains.Count is > 0 and < GainsMax)
+        {
+            var next = left.Select(change => (change.Advice, Parts: Both(done, change.Parts!))).Where(change => Helps(change.Parts, Expanded(done)))
+                .OrderBy(change => Expanded(change.Parts)).FirstOrDefault();
+            if (next.Parts is null) break;
+            gains.Add(new UncertaintyGain(CoreText.AdviceThen(next.Advice), Expanded(next.Parts)));
+            done = next.Parts;
+            left.RemoveAll(change => change.Advice == next.Advice);
+        }
+
+        return gains;
+    }
+
+    private static bool Helps(IReadOnlyList<UncertaintyPart> parts, double than) => Expanded(parts) < than * (1 - GainMin);
+
+    private static double Expanded(IReadOnlyList<UncertaintyPart> parts) => CoverageFactor * Math.Sqrt(parts.Sum(part => part.Percent * part.Percent));
+
+    // Of each part what the better of two changes leaves.
+    private static List<UncertaintyPart> Both(IReadOnlyList<UncertaintyPart> one, IReadOnlyList<UncertaintyPart> other) =>
+    [
+        .. one.Select(part => part with { Percent = Math.Min(part.Percent, other.FirstOrDefault(o => o.Stage == part.Stage && o.Name == part.Name).Percent) }),
+    ];
 }

@@ -17,6 +17,7 @@ internal static partial class CoreText
     public const string CalibrationIndicationErrorUnknown = "The indication error is not known: without a step the others cannot carry the degree.";
 
     public const string ClassOwnCheck = "the rig's own check, no accredited verification";
+    public const string ClassNearLimit = "; within the guard band of its limit";
     public const string ClassOfExactReferences = "The class takes the references as exact: their uncertainty was not given.";
     public const string ClassNotReached = "No class: the figures lie beyond the limits of class 3 somewhere from 20 to 100 % of the greatest force.";
 
@@ -41,7 +42,7 @@ internal static partial class CoreText
         {
             Calibration.Quality.UncertaintyKind.Temperature => ForceTemperatureAssumed(inputs) + " Enter what the room and the cell do",
             Calibration.Quality.UncertaintyKind.ZeroDrift => ForceZeroDriftAssumed(Calibration.Quality.ForceUncertainty.AssumedZeroDriftPercent) + " Read the zero after unloading",
-            _ => ForceNonLinearityAssumed(Calibration.Quality.ForceUncertainty.AssumedNonLinearityPercent) + " Enter that of its data sheet",
+            _ => ForceNonLinearityAssumed(Calibration.Quality.ForceUncertainty.AssumedNonLinearityInsidePercent) + " Enter that of its data sheet",
         };
         return FormattableString.Invariant($"{assumed}: the uncertainty at {forceNewtons:0.#} N could fall from {percent:0.###} % to {percentWithout:0.###} % at best.");
     }
@@ -56,8 +57,11 @@ internal static partial class CoreText
     public static string CalibrationReversibilityUnknownAt(IEnumerable<double> forcesNewtons) =>
         $"The reversibility is not known at {string.Join(", ", forcesNewtons.Select(force => FormattableString.Invariant($"{force:0.##} N")))}: no falling reading with a rising one of the same series.";
 
-    public static string ClassInWords(double value, double fromNewtons, double toNewtons) =>
-        FormattableString.Invariant($"class {value} from {fromNewtons:0.#} N to {toNewtons:0.#} N ({ClassOwnCheck})");
+    public static string ClassInWords(double value, double fromNewtons, double toNewtons, bool withinGuardBand) =>
+        FormattableString.Invariant($"class {value} from {fromNewtons:0.#} N to {toNewtons:0.#} N ({ClassQualified(withinGuardBand)})");
+
+    /// <summary>What goes with every class.</summary>
+    public static string ClassQualified(bool withinGuardBand) => withinGuardBand ? ClassOwnCheck + ClassNearLimit : ClassOwnCheck;
 
     public static string ClassOfTooFewSteps(int steps, int stepsMin) => $"No class: {steps} steps from 20 to 100 % of the greatest force, at least {stepsMin} are needed.";
 

@@ -25,7 +25,7 @@ internal static partial class CoreText
     public const string DocumentSignTurned = "turned with the person's consent: counts fall as the force rises";
     public const string DocumentFullScale = "cell's full scale";
     public const string DocumentNonLinearity = "cell's non-linearity";
-    public const string DocumentNonLinearityAssumed = "not given; 0.1 % of full scale is assumed";
+    public const string DocumentNonLinearityAssumed = "not given; 0.05 % of full scale is assumed inside the references, 0.1 % beyond";
     public const string DocumentTemperatureEffect = "temperature effect";
     public const string DocumentNotGiven = "not given";
     public const string DocumentMadeBy = "made by";

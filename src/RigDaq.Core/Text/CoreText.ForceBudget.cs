@@ -32,6 +32,9 @@ internal static partial class CoreText
     public const string ForceCreepUnknown = "The creep is not known: no reading after a dwell.";
     public const string ForceFullScaleAssumed = "The cell's full scale is not known: the force itself is taken for it.";
 
+    public static string ForceNonLinearityAssumedBeyond(double percent) => FormattableString.Invariant(
+        $"The cell's non-linearity is not known: beyond the references {percent} % of full scale is assumed.");
+
     public static string ForceNonLinearityAssumed(double percent) =>
         FormattableString.Invariant($"The cell's non-linearity is not known: {percent} % of full scale is assumed.");
 
@@ -45,7 +48,7 @@ internal static partial class CoreText
         $"A curve of degree {degree} says nothing beyond its greatest reference force of {greatestNewtons:0.#} N; only a straight line may be carried on.");
 
     public static string ForceAboveReferences(double greatestNewtons) =>
-        FormattableString.Invariant($"Above the greatest reference force of {greatestNewtons:0.#} N: the straight line is carried on.");
+        FormattableString.Invariant($"Above the greatest reference force of {greatestNewtons:0.#} N: the calibration is carried on in a straight line.");
 
     public static string ForceFarAboveReferences(double greatestNewtons) =>
         FormattableString.Invariant($"{ForceExtrapolated}: more than twice the greatest reference force of {greatestNewtons:0.#} N.");

@@ -28,6 +28,8 @@ internal static partial class CoreText
     public static string BendingAssumed(double percent) =>
         FormattableString.Invariant($"Bending in the grips was not measured: {percent} % is assumed (bench.bendingPercent in the configuration).");
 
+    public static string AdviceThen(string advice) => $"With that done: {char.ToLowerInvariant(advice[0])}{advice[1..]}";
+
     public static string AdviceRoom(double kelvin) => FormattableString.Invariant($"Keep the room within {kelvin} K of the calibration's temperature, and enter that");
 
     public static string AdviceSheet(double percent) => FormattableString.Invariant($"Enter the cell's non-linearity from its data sheet (reckoned with {percent} % of full scale)");

@@ -1,7 +1,8 @@
 using System.CommandLine;
 using System.Globalization;
 using RigDaq.Archive;
-using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -47,14 +48,20 @@ internal static class UncertaintyCommand
         string? picture = parsed.GetValue(PictureFile);
         if (picture is not null && !IsSvg(picture) && !IsPng(picture)) throw new InputException(TerminalText.OriginsPictureNotKnown(picture));
         string id = parsed.GetRequiredValue(Id);
-        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-        CalibrationRecord calibration = archive.Calibrations.Find(id) ?? throw new InputException(TerminalText.CalibrationNotThere(id));
-        UncertaintyOrigins origins = (calibration.Uncertainty is { } model ? UncertaintyOrigins.Of(model, force, section, bench) : null)
+        UncertaintyOrigins origins = (ModelOf(id, parsed) is { } model ? UncertaintyOrigins.Of(model, force, section, bench) : null)
             ?? throw new CannotBeDoneException(TerminalText.OriginsUnknown(id));
         if (picture is not null) Draw(origins, picture, parsed.GetValue(Dark));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(origins);
         else Write(Console.Out, origins);
         return ExitStatus.Done;
+    }
+
+    // A table is fitted as `calibration fit` would: a straight line, what nobody entered assumed.
+    private static UncertaintyModel? ModelOf(string idOrTable, ParseResult parsed)
+    {
+        if (idOrTable.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return CalibrationTable.Read(idOrTable).Fit(new FitSettings()).Uncertainty;
+        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        return (archive.Calibrations.Find(idOrTable) ?? throw new InputException(TerminalText.CalibrationNotThere(idOrTable))).Uncertainty;
     }
 
     private static bool IsSvg(string file) => file.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);

@@ -4,7 +4,7 @@ namespace RigDaq.Daemon.Text;
 internal static partial class TerminalText
 {
     public const string OriginsCommand = "Where the uncertainty of a strength comes from on this bench, and three things that would shrink it.";
-    public const string OriginsCalibration = "The calibration's id (see `rigdaq check`).";
+    public const string OriginsCalibration = "The calibration's id (see `rigdaq check`), or a table of readings (.csv) as `calibration fit` reads it.";
     public const string OriginsForce = "A peak force in newtons.";
     public const string OriginsWidth = "Width of a section in millimetres.";
     public const string OriginsThickness = "Thickness of a section in millimetres.";

@@ -23,7 +23,7 @@ internal static partial class ReportText
     public static string ForceAxis(Units units) => $"force in {units.Force.Symbol}";
 
     public static string ClassWords(CalibrationClass given, Units units) =>
-        $"class {Number(given.Value)} from {units.Force.Text(given.FromNewtons, 1)} to {units.Force.Text(given.ToNewtons, 1)}, {CalibrationClass.OwnCheck}";
+        $"class {Number(given.Value)} from {units.Force.Text(given.FromNewtons, 1)} to {units.Force.Text(given.ToNewtons, 1)}, {given.Qualified}";
 
     public static string ExpandedWords(double leastPercent, double greatestPercent) =>
         greatestPercent - leastPercent < 0.005

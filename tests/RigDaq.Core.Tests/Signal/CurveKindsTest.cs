@@ -8,14 +8,18 @@ namespace RigDaq.Core.Tests.Signal;
 /// <summary>
 /// Kinds of curves that recordings of others have, made by a program of another language and other equations
 /// (tools/curves/make.py): the ending that a person gives, and how often the peak's stated interval holds the true one.
-/// RIGDAQ_LONG=1 makes 3,000 of each, RIGDAQ_FIRST_SEED
-/// takes other seeds.
+/// RIGDAQ_LONG=1 makes 3,000 of each, RIGDAQ_KINDS_COUNT
+/// another number, RIGDAQ_FIRST_SEED takes other seeds.
 /// </summary>
 public sealed class CurveKindsTest
 {
-    private static readonly int Count = Environment.GetEnvironmentVariable("RIGDAQ_LONG") == "1" ? 3000 : 150;
+    private static readonly int Count = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_KINDS_COUNT"), out int asked) ? asked
+        : Environment.GetEnvironmentVariable("RIGDAQ_LONG") == "1" ? 3000 : 150;
 
     private static readonly string First = Environment.GetEnvironmentVariable("RIGDAQ_FIRST_SEED") ?? "0";
+
+    // RIGDAQ_BEFORE=1 takes away what three kinds are read with today, to say what it gained; nothing is judged then.
+    private static readonly bool Before = Environment.GetEnvironmentVariable("RIGDAQ_BEFORE") == "1";
 
     // Where CI is short, chance alone moves a share of 95 % by 1.8 points a deviation.
     private static readonly double WithinMin = Count > 1000 ? 0.93 : 0.88;
@@ -33,6 +37,7 @@ public sealed class CurveKindsTest
     [InlineData("bundle", "strands that break one by one (second maker)")]
     public void Ends_as_a_person_says_and_holds_the_peak(string kind, string what)
     {
+        if (Before && kind is not ("drift" or "step" or "average")) return;
         int wrong = 0, within = 0, peaks = 0, firstWrong = 0, over = 0;
         var output = TestContext.Current.TestOutputHelper!;
         int held = 0, zeros = 0;
@@ -40,13 +45,7 @@ public sealed class CurveKindsTest
         var ratios = new List<double>();
         foreach (MadeCurve made in Make(kind))
         {
-            var trace = new ForceTrace
-            {
-                TimesSeconds = made.T,
-                ForcesNewtons = made.F,
-                PositionsMillimetres = made.X,
-                ConverterDelaySeconds = made.Delay
-            };
+            ForceTrace trace = Trace(made, kind);
             TraceReading reading = TraceAnalysis.Read(trace, new DetectionSettings());
             if (!made.Endings.Contains(reading.Ending.Word()))
             {
@@ -85,12 +84,31 @@ public sealed class CurveKindsTest
         output.WriteLine($"{kind}, {what}: {Count} made, {wrong} wrong endings, {firstWrong} wrong first maxima, {peaks} peaks, {100.0 * within / Math.Max(peaks, 1):F1} % within 2 u, "
             + $"{100.0 * held / Math.Max(peaks, 1):F1} % within U, median {ratios.Order().ElementAt(ratios.Count / 2):F2} u; {zeros} zeros where there are none");
         output.WriteLine($"{kind}: bounds under half of u² in {scattered.Peaks}: {100.0 * scattered.Within / Math.Max(scattered.Peaks, 1):F1} % within 2 u");
+        if (Before) return;
         Assert.Equal(0, wrong);
         Assert.Equal(0, over);
         Assert.InRange(firstWrong, 0, Count / 100);
         Assert.InRange(within, WithinMin * peaks, peaks);
         Assert.InRange(held, WithinMin * peaks, peaks);
         Assert.InRange(zeros, 0, Count / 200);
+    }
+
+    private static ForceTrace Trace(MadeCurve made, string kind)
+    {
+        var trace = new ForceTrace
+        {
+            TimesSeconds = made.T,
+            ForcesNewtons = made.F,
+            PositionsMillimetres = made.X,
+            ConverterDelaySeconds = Before && kind == "average" ? 0 : made.Delay
+        };
+        if (!Before) return trace;
+
+        // A step that is hidden by less than a millionth is not found; after the break a zero is not seen where the recording ends.
+        if (kind == "step") return trace with { ForcesNewtons = [.. made.F.Select((force, i) => force + (1e-6 * made.Peak * (i * 0.6180339887 % 1)))] };
+        if (kind != "drift") return trace;
+        int fall = Enumerable.Range(1, made.F.Length - 1).MinBy(i => made.F[i] - made.F[i - 1]), end = Math.Min(made.F.Length, fall + 6);
+        return trace with { TimesSeconds = made.T[..end], ForcesNewtons = made.F[..end], PositionsMillimetres = made.X?[..end] };
     }
 
     private static IEnumerable<MadeCurve> Make(string kind)

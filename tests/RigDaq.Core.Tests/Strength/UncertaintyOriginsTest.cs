@@ -48,6 +48,16 @@ public sealed class UncertaintyOriginsTest
         Assert.Equal(200 * Core.Calibration.Quality.ForceUncertainty.Of(Model, 400).StandardNewtons!.Value / 400, force.ExpandedPercent, 10);
     }
 
+    // Bending of 5 % makes 98 % of the variance: nothing else would be noticed before it is mended, and then the caliper is.
+    [Fact]
+    public void Names_what_helps_next_where_one_thing_outweighs_all_others()
+    {
+        var origins = UncertaintyOrigins.Of(Model, 400, new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4] }, new BenchInputs())!;
+        Assert.Contains("load train", origins.Gains[0].Advice, StringComparison.Ordinal);
+        Assert.StartsWith("With that done: measure the sections with a micrometer", origins.Gains[1].Advice, StringComparison.Ordinal);
+        Assert.True(origins.Gains[1].ExpandedPercent < 0.99 * origins.Gains[0].ExpandedPercent);
+    }
+
     private static Run Pulled(BenchInputs? bench)
     {
         var reading = new TraceReading { Ending = PullEnding.Broken, PeakForceNewtons = 400, PeakForceStandardUncertaintyNewtons = 0.5, ZeroStandardUncertaintyNewtons = 0.3 };

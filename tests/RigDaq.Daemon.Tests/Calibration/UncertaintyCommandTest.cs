@@ -3,6 +3,7 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
+using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
@@ -60,6 +61,22 @@ public sealed class UncertaintyCommandTest : IDisposable
         Assert.Contains(NumberText.Significant(page.ExpandedPercent, 2), words, StringComparison.Ordinal);
         Assert.Contains("0.02 mm is assumed", words, StringComparison.Ordinal);
         Assert.Equal(ExitStatus.BadInput, (await CommandLine.RunAsync([.. asked, "--picture", "shares.bmp"])).Status);
+    }
+
+    /// <summary>Who has nothing but a table of readings is told the same as by a calibration in force.</summary>
+    [Fact]
+    public async Task A_table_of_readings_will_do()
+    {
+        string table = Path.Combine(_folder, "bench.csv");
+        string[] rows = [.. new[] { 1, 2, 3 }.SelectMany(series => new[] { 0, 20, 40, 60, 80, 100 }
+            .Select(newtons => FormattableString.Invariant($"{series},rising,{newtons},{(2000 * newtons) + (newtons > 0 ? (7 * series * newtons % 5) : 0)},{(newtons > 0 ? 0.001 * newtons : "")}")))];
+        await File.WriteAllLinesAsync(table, ["series,direction,reference_N,counts,reference_standard_uncertainty_N", .. rows], TestContext.Current.CancellationToken);
+        (int status, string output, string problem) = await CommandLine.RunAsync("uncertainty", table, "--force-N", "50", "--json");
+        Assert.True(status == ExitStatus.Done, problem);
+        using JsonDocument told = JsonDocument.Parse(output);
+        var model = CalibrationTable.Read(table).Fit(new FitSettings()).Uncertainty;
+        Assert.Equal(UncertaintyOrigins.Of(model, 50, null, new BenchInputs())!.ExpandedPercent, told.RootElement.GetProperty("expandedPercent").GetDouble(), 1e-12);
+        Assert.InRange(told.RootElement.GetProperty("gains").GetArrayLength(), 1, 3);
     }
 
     [Theory]

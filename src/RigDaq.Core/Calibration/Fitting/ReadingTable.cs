@@ -27,6 +27,9 @@ internal sealed class ReadingTable
     /// <summary>The mean fluctuation of the unloaded reading in counts (the greatest of several would grow with their number); null where no zero looked at it.</summary>
     public required double? ZeroFluctuationCounts { get; init; }
 
+    /// <summary>How many zeros looked at it.</summary>
+    public required int ZeroFluctuationWindows { get; init; }
+
     /// <summary>The rising series, in file order.</summary>
     public required IReadOnlyList<string> RisingSeries { get; init; }
 
@@ -80,6 +83,7 @@ internal sealed class ReadingTable
             Steps = steps,
             ZeroReturnCounts = returns,
             ZeroFluctuationCounts = readings.Where(reading => reading.IsZero).Average(reading => reading.FluctuationCounts),
+            ZeroFluctuationWindows = readings.Count(reading => reading.IsZero && reading.FluctuationCounts is not null),
             RisingSeries = [.. risen.Select(point => point.Reading.Series).Distinct(StringComparer.Ordinal)],
         };
     }

@@ -51,8 +51,17 @@ public sealed record CalibrationClass(double Value, double FromNewtons, double T
     /// <summary>What always goes with a class.</summary>
     public const string OwnCheck = CoreText.ClassOwnCheck;
 
+    /// <summary>
+    /// Whether an indication error lies within its own uncertainty of the class's limit, so that other weights might not give the class (guard band, JCGM 106 and
+    /// ISO 14253-1, from memory). False in records from before it was kept; their warnings say it.
+    /// </summary>
+    public bool WithinGuardBand { get; init; }
+
+    /// <summary>What goes with this class wherever it is said.</summary>
+    public string Qualified => CoreText.ClassQualified(WithinGuardBand);
+
     /// <summary>The class in words.</summary>
-    public override string ToString() => CoreText.ClassInWords(Value, FromNewtons, ToNewtons);
+    public override string ToString() => CoreText.ClassInWords(Value, FromNewtons, ToNewtons, WithinGuardBand);
 }
 
 /// <summary>How good a calibration is.</summary>

@@ -53,6 +53,8 @@ public sealed record CalibrationFit
         var scatter = ScatterModel.Of(polynomial, [.. table.Fitted.Select(point => settings.Constant ? "" : point.Reading.Series)],
             [.. table.Fitted.Select(point => point.ForceNewtons)], means);
         double increment = ConverterStep.Of(readings);
+        double rounding = increment * Math.Abs(means.NewtonsPerCount) / Math.Sqrt(12);
+        double seen = increment > 1 && means.IsPureError && !settings.Constant ? Math.Min(1, means.Variance / (rounding * rounding)) : 0;
         var warnings = new List<string>();
         var steps = new StepReader(table, polynomial, settings, increment, warnings);
         var model = new UncertaintyModel
@@ -64,10 +66,11 @@ public sealed record CalibrationFit
             ScatterDegreesOfFreedom = scatter.DegreesOfFreedom,
             ReferenceShifts = Shifts(table.Fitted, polynomial),
             GreatestReferenceNewtons = table.Steps[^1],
-            Shape = CellShape.Of(table, means, polynomial, settings, increment * Math.Abs(means.NewtonsPerCount)),
-            StepShifts = increment > 1 ? Rounding(table, polynomial, increment * Math.Abs(means.NewtonsPerCount) / Math.Sqrt(12), settings.Constant) : [],
+            Shape = CellShape.Of(table, means, polynomial, settings, rounding, seen),
+            StepShifts = increment > 1 ? Rounding(table, polynomial, rounding, seen, settings.Constant) : [],
             ResolutionCounts = steps.ResolutionCounts,
             ReadingStandardCounts = steps.ReadingStandardCounts,
+            ReadingDegreesOfFreedom = double.IsFinite(steps.ReadingFreedom) ? steps.ReadingFreedom : null,
             ReversibilityNewtons = steps.ReversibilityNewtons(),
             ZeroDriftNewtons = steps.GreatestZeroReturnNewtons is { } shift ? Math.Abs(shift) : null,
             ZeroReturnNewtons = steps.ZeroReturnRootMeanSquareNewtons,
@@ -84,7 +87,9 @@ public sealed record CalibrationFit
         if (table.RisingSeries.Count == 2) warnings.Add(CoreText.CalibrationOfTwoSeries);
         int advised = advice.SecondDegreeWorthHaving == true ? 2 : 1;
         if (settings.Degree < advised) warnings.Add(CoreText.StraightLineOverBend);
-        warnings.AddRange(GuardBand.Of(figures, model, given));
+        string[] near = [.. GuardBand.Of(figures, model, given)];
+        warnings.AddRange(near);
+        if (given is not null) given = given with { WithinGuardBand = near.Length > 0 };
         if (!settings.Constant) warnings.AddRange(AssumptionAdvice.Of(model));
         return new CalibrationFit
         {
@@ -178,19 +183,24 @@ public sealed record CalibrationFit
         return [.. shifts.Select(pair => new ReferenceShift(pair.Key, pair.Value))];
     }
 
-    // The readings of one step are rounded alike, and so are the zeros, where they do not wander over several steps of the converter.
-    private static List<ReferenceShift> Rounding(ReadingTable table, PolynomialFit polynomial, double roundingNewtons, bool constant)
+    // Where the zeros wander, each reading is rounded by itself: the scatter about steps and series holds that (the share `seen` of it), and what a series' readings
+    // share is its zero's rounding, which is the same before and after and shows in no return. As far as the scatter does not show it, the readings of one step
+    // are rounded alike, and so are all zeros.
+    private static List<ReferenceShift> Rounding(ReadingTable table, PolynomialFit polynomial, double roundingNewtons, double seen, bool constant)
     {
-        var shifts = table.Steps.Select(step => Shift(step.ToString("R", CultureInfo.InvariantCulture), point => ReadingTable.Same(point.ForceNewtons, step))).ToList();
-        if (!constant) shifts.Add(Shift("0", point => !point.Reading.IsZero));
+        double alike = roundingNewtons * Math.Sqrt(1 - seen);
+        var shifts = table.Steps.Select(step => Shift(step.ToString("R", CultureInfo.InvariantCulture), alike, point => ReadingTable.Same(point.ForceNewtons, step))).ToList();
+        if (constant) return shifts;
+        shifts.Add(Shift("0", alike, point => !point.Reading.IsZero));
+        shifts.AddRange(table.RisingSeries.Select(series => Shift("0/" + series, roundingNewtons * Math.Sqrt(seen), point => point.Reading.Series == series)));
         return shifts;
 
-        ReferenceShift Shift(string name, Func<ReadingTable.Point, bool> concerns)
+        ReferenceShift Shift(string name, double newtons, Func<ReadingTable.Point, bool> concerns)
         {
             var shift = new double[polynomial.Coefficients.Count];
             for (int i = 0; i < table.Fitted.Count; i++)
             {
-                for (int term = 0; term < shift.Length && concerns(table.Fitted[i]); term++) shift[term] += polynomial.Influence[term, i] * roundingNewtons;
+                for (int term = 0; term < shift.Length && concerns(table.Fitted[i]); term++) shift[term] += polynomial.Influence[term, i] * newtons;
             }
 
             return new ReferenceShift(name, shift);

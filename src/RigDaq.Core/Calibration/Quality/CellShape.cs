@@ -25,13 +25,23 @@ public sealed record CellShape
     /// <summary>The depth of an S at a quarter or so, x(1 − x)(1 − 2x) at x = (3 − √3)/6; its inverse makes an S of depth 1.</summary>
     private const double DepthOfS = 0.09622504486493763;
 
+    // Its exponential is still a number.
+    private const double LogMax = 700;
+
     /// <summary>A cell may be worse than its sheet, or than what was assumed: by so much, if the references are likelier so.</summary>
     private static readonly double[] Widenings = [1, 1.5, 2, 3, 4, 6, 8];
 
-    internal static CellShape Of(ReadingTable table, StepMeans means, PolynomialFit curve, FitSettings settings, double stepNewtons)
+    /// <summary>
+    /// What is given beforehand to a cell that is as straight as its references can show, inside them: enough that many of them that speak for it are believed, and
+    /// little enough that cells bent by what they just show are held (with a twentieth those were held 90 % at a quarter of the range, with nothing the interval
+    /// on straight cells is twice what knowing would need). Beyond, where nobody looked, nothing.
+    /// </summary>
+    private const double StraightBeforehand = 0.02;
+
+    internal static CellShape Of(ReadingTable table, StepMeans means, PolynomialFit curve, FitSettings settings, double roundingNewtons, double seen)
     {
         double greatest = table.Steps[^1];
-        var (information, evidence) = Seen(means, greatest, settings, stepNewtons);
+        var (information, evidence) = Seen(means, greatest, settings, roundingNewtons * roundingNewtons, seen, table.RisingSeries.Count);
         double[] places = [.. table.Fitted.Select(point => point.ForceNewtons / greatest)];
         return new CellShape
         {
@@ -46,7 +56,8 @@ public sealed record CellShape
 
     // y = X·α − Z·c + noise at the means: y the reference forces, X the deflection (and a constant), Z the forces' square and cube. Contrasts that X does not
     // reach: whatever the degree of the curve, the cell's bend is seen against a straight line.
-    private static (Matrix<double> Information, Vector<double> Evidence) Seen(StepMeans means, double greatest, FitSettings settings, double stepNewtons)
+    private static (Matrix<double> Information, Vector<double> Evidence) Seen(
+        StepMeans means, double greatest, FitSettings settings, double rounding, double seenInScatter, int series)
     {
         int steps = means.Forces.Count;
         int first = settings.Constant ? 0 : 1;
@@ -57,10 +68,11 @@ public sealed record CellShape
         var contrasts = powers.Svd().U.SubMatrix(0, steps, terms, steps - terms).Transpose();
         var shape = Matrix<double>.Build.Dense(steps, 2, (row, column) => -greatest * Math.Pow(means.Forces[row] / greatest, column + 2));
 
-        // One step of the converter, rounded once at the shared zero and once at the reading; it also keeps exact readings from telling everything.
-        double rounding = stepNewtons * stepNewtons / 12;
+        // One step of the converter, rounded once at the shared zero and once at the reading; it also keeps exact readings from telling everything. As far as the
+        // scatter shows the rounding, each series has a zero of its own, and the readings' is in the scatter.
+        double alike = rounding * (1 - seenInScatter), ofZeros = alike + (rounding * seenInScatter / series);
         var noise = means.Scatter + means.ReferencesAsBend
-            + (Matrix<double>.Build.Dense(steps, steps, 1) + Matrix<double>.Build.DenseIdentity(steps)).Multiply(rounding);
+            + Matrix<double>.Build.Dense(steps, steps, ofZeros) + Matrix<double>.Build.DenseDiagonal(steps, alike);
         var seen = contrasts * shape;
         var weights = (contrasts * noise * contrasts.Transpose()).Inverse();
         return (seen.Transpose() * weights * seen, seen.Transpose() * weights * (contrasts * means.Forces));
@@ -86,12 +98,18 @@ public sealed record CellShape
         var seen = bySize.Transpose() * Matrix<double>.Build.DenseOfRows(Information) * bySize;
         var evidence = bySize.Transpose() * Vector<double>.Build.DenseOfEnumerable(Evidence);
         double wider = Widenings.MaxBy(size => LogLikelihood(seen, evidence, size));
+        double straight = forceNewtons > greatestNewtons * ForceUncertainty.InsideMargin ? 0
+            : StraightBeforehand / (StraightBeforehand + ((1 - StraightBeforehand) * Math.Exp(Math.Min(LogLikelihood(seen, evidence, wider), LogMax))));
         (bySize, seen, evidence) = (bySize * wider, seen * (wider * wider), evidence * wider);
         var posterior = (seen + Matrix<double>.Build.DenseIdentity(2)).Inverse();
         var expected = posterior * evidence;
         double place = forceNewtons / greatestNewtons;
         var missed = bySize.Transpose() * Vector<double>.Build.Dense(2, i => greatestNewtons * (Math.Pow(place, i + 2) - Polynomial.StraightBeyond(Absorbed[i], constant, place, 1)));
-        return (missed * expected, Math.Sqrt(Math.Max(0, missed * posterior * missed)));
+        double bent = missed * expected;
+
+        // Straight or bent: the mean of both, and the scatter of both with what lies between them.
+        double variance = (1 - straight) * (Math.Max(0, missed * posterior * missed) + (straight * bent * bent));
+        return ((1 - straight) * bent, Math.Sqrt(variance));
     }
 
     // Of the evidence, the two sizes being normal with a standard deviation of one size each; but for a constant.

@@ -15,7 +15,7 @@ public static class ConverterStep
     public const int ReadingsMin = 5;
 
     /// <summary>The share of all readings that must lie on the grid where nothing else speaks for it.</summary>
-    public const double ShareMin = 0.6;
+    public const double ShareMin = 0.4;
 
     /// <summary>The same where the windows' ranges are whole steps, too: the mean of a window that saw two steps lies between them.</summary>
     public const double ShareMinWithRanges = 0.2;
@@ -24,6 +24,7 @@ public static class ConverterStep
     public const double ChanceMax = 1e-3;
 
     private const int Origins = 6;
+    private const double SharedDivisor = 6 / (Math.PI * Math.PI);
 
     /// <summary>A step of the load has so many steps of the converter at the least.</summary>
     private const double ShareOfLoadStep = 32;
@@ -93,9 +94,10 @@ public static class ConverterStep
         int others = away - 2;
         if (on + 1 < ReadingsMin || others < 1) return false;
 
-        // Pairs were tried, so the chance is multiplied by their number (Bonferroni).
+        // Pairs were tried, so the chance is multiplied by their number (Bonferroni); two numbers have a common divisor of q or more by chance in 0.6/q of all
+        // cases (6/π² of pairs have none, and Σ 1/k² from q on is about 1/q).
         double pairs = away * (away - 1) / 2.0 * Origins;
-        return pairs * Tail(others, on - 2, 1.0 / candidate) <= ChanceMax;
+        return pairs * (SharedDivisor / candidate) * Tail(others, on - 2, 1.0 / candidate) <= ChanceMax;
     }
 
     // Over that of no grid: a share of the readings lies on the grid, as many times likelier there as it is wide; the others lie anywhere. A mean of a window

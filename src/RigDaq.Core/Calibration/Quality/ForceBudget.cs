@@ -63,14 +63,14 @@ internal static class ForceBudget
             yield return new BudgetLine(UncertaintyKind.ConverterStep, CoreText.ForceBudgetConverterStep, CoreText.ForceBudgetRectangularStep, Math.Sqrt(rounded), null);
         double reading = model.ReadingStandardCounts ?? (model.ResolutionCounts / Math.Sqrt(6));
         yield return new BudgetLine(UncertaintyKind.Resolution, CoreText.ForceBudgetResolution, CoreText.ForceBudgetRectangularResolution,
-            reading * place.SlopeNewtonsPerCount, null);
+            reading * place.SlopeNewtonsPerCount, model.ReadingDegreesOfFreedom);
     }
 
     public static IEnumerable<BudgetLine> Cell(UncertaintyModel model, double force, LoadWay way, List<string> notes)
     {
         if (model.ReversibilityNewtons.Count > 0)
         {
-            double gap = Interpolated(model.ReversibilityNewtons, force);
+            double gap = Interpolated(GapOf(model, force), force);
             double around = model.ReversibilityNewtons.Max(point => point.ValueNewtons) * ForceUncertainty.ShareOfReversibilityNotKnown;
             if (way == LoadWay.Falling)
                 yield return new BudgetLine(UncertaintyKind.Reversibility, CoreText.ForceBudgetReversibilityBack, CoreText.ForceBudgetKnown, gap, null) { IsKnown = true };
@@ -100,9 +100,10 @@ internal static class ForceBudget
     {
         if (model.Shape is null && reach == ForceReach.Inside) yield break;
         var inputs = model.Inputs;
-        double percent = inputs.NonLinearityPercent ?? ForceUncertainty.AssumedNonLinearityPercent;
-        bool assumed = inputs.NonLinearityPercent is null;
-        if (assumed) notes.Add(CoreText.ForceNonLinearityAssumed(ForceUncertainty.AssumedNonLinearityPercent));
+        bool assumed = inputs.NonLinearityPercent is null, inside = reach == ForceReach.Inside;
+        double percent = inputs.NonLinearityPercent
+            ?? (inside ? ForceUncertainty.AssumedNonLinearityInsidePercent : ForceUncertainty.AssumedNonLinearityPercent);
+        if (assumed) notes.Add(inside ? CoreText.ForceNonLinearityAssumed(percent) : CoreText.ForceNonLinearityAssumedBeyond(percent));
         else if (inputs.NonLinearityOfBestLine) percent *= 2;
         double fullScale = inputs.FullScaleNewtons ?? Math.Max(force, model.GreatestReferenceNewtons);
         if (inputs.FullScaleNewtons is null && reach != ForceReach.Inside) notes.Add(CoreText.ForceFullScaleAssumed);
@@ -141,6 +142,12 @@ internal static class ForceBudget
         new(kind, name, CoreText.ForceBudgetRectangular, halfWidthNewtons / Math.Sqrt(3), null) { HalfWidthNewtons = halfWidthNewtons };
 
     private static double Squares(IEnumerable<ReferenceShift> shifts, BudgetPlace place) => shifts.Sum(shift => Math.Pow(place.Shifted(shift.CoefficientShifts), 2));
+
+    // At the greatest reference the readings turn round: a force that has come down from there has no gap there. One beyond it came from who knows where.
+    private static IReadOnlyList<ForcePoint> GapOf(UncertaintyModel model, double force) =>
+        ForceUncertainty.ReachOf(model.GreatestReferenceNewtons, force) == ForceReach.Inside && model.ReversibilityNewtons[^1].ForceNewtons < model.GreatestReferenceNewtons
+            ? [.. model.ReversibilityNewtons, new ForcePoint(model.GreatestReferenceNewtons, 0)]
+            : model.ReversibilityNewtons;
 
     // A parabola through the three steps about the force, nothing at zero being one of them: the gap is a bow. Beyond the last step, in proportion.
     private static double Interpolated(IReadOnlyList<ForcePoint> points, double force)

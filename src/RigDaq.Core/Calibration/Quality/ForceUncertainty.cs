@@ -55,7 +55,7 @@ public enum LoadWay
     /// <summary>The force has risen without turning: the peak of a pull.</summary>
     Rising,
 
-    /// <summary>The force has come down from a greater one.</summary>
+    /// <summary>The force has come down from a greater one, at most from the greatest reference.</summary>
     Falling,
 
     /// <summary>Either may be.</summary>
@@ -97,6 +97,11 @@ public sealed record ForceUncertainty
     /// </remarks>
     public const double AssumedNonLinearityPercent = 0.1;
 
+    /// <summary>
+    /// The same inside the references: the middle of what sheets say, because the references have looked there themselves and widen it by what they show.
+    /// </summary>
+    public const double AssumedNonLinearityInsidePercent = 0.05;
+
     /// <summary>The temperature's effect on the slope where nothing was entered, in per cent per kelvin (common practice, no source).</summary>
     public const double AssumedTemperaturePercentPerKelvin = 0.01;
 
@@ -110,7 +115,10 @@ public sealed record ForceUncertainty
     /// What is not known of the branch that a force is read on, as a share of the greatest reversibility: another history, a force between the steps (common
     /// practice, no source).
     /// </summary>
-    public const double ShareOfReversibilityNotKnown = 0.05;
+    public const double ShareOfReversibilityNotKnown = 0.02;
+
+    // The greatest step itself reads a little above its reference.
+    internal const double InsideMargin = 1 + 1e-3;
 
     /// <summary>The coverage of the expanded uncertainty.</summary>
     public const double Coverage = 0.95;
@@ -226,10 +234,8 @@ public sealed record ForceUncertainty
     /// <summary>How far beyond the references a force lies.</summary>
     public static ForceReach ReachOf(double greatestReferenceNewtons, double forceNewtons)
     {
-        // The greatest step itself reads a little above its reference.
-        const double Rounding = 1 + 1e-3;
         return forceNewtons > 2 * greatestReferenceNewtons ? ForceReach.Extrapolated
-            : forceNewtons > greatestReferenceNewtons * Rounding ? ForceReach.AboveReferences
+            : forceNewtons > greatestReferenceNewtons * InsideMargin ? ForceReach.AboveReferences
             : ForceReach.Inside;
     }
 

@@ -6,6 +6,9 @@ namespace RigDaq.Core.Calibration.Quality;
 /// <summary>Reads the figures of ISO 7500-1 off the readings and the curve, step by step.</summary>
 internal sealed class StepReader
 {
+    private const double RangeOfWindow = 4.85;
+    private const double FreedomOfWindow = 30;
+
     private readonly ReadingTable _table;
     private readonly PolynomialFit _curve;
     private readonly FitSettings _settings;
@@ -18,7 +21,7 @@ internal sealed class StepReader
         _settings = settings;
         _warnings = warnings;
         ResolutionCounts = Resolution(incrementCounts);
-        ReadingStandardCounts = ReadingStandard(incrementCounts);
+        (ReadingStandardCounts, ReadingFreedom) = Reading(incrementCounts);
         GreatestZeroReturnNewtons = ZeroReturn();
         Say();
     }
@@ -33,6 +36,9 @@ internal sealed class StepReader
 
     /// <summary>The standard uncertainty of a reading less its zero in counts.</summary>
     public double ReadingStandardCounts { get; }
+
+    /// <summary>Its degrees of freedom; infinite where it is all rounding.</summary>
+    public double ReadingFreedom { get; }
 
     /// <summary>The greatest shift of the zero over a series by amount, signed; null where no series has a zero return.</summary>
     public double? GreatestZeroReturnNewtons { get; }
@@ -140,16 +146,20 @@ internal sealed class StepReader
         return fluctuation > increment ? (fluctuation.Value / 2) + increment : increment;
     }
 
-    // Half the range over √6 is about one standard deviation of 80 normal samples; a rounding is rectangular, step/√12. A zero is a mean: it is rounded too
-    // only where all its samples fall on one step or two; then a step of the range is the rounding itself, and no noise.
-    private double ReadingStandard(double increment)
+    // A range of 80 normal samples is 4.85 standard deviations on average, and one such range knows them as thirty degrees of freedom do (from memory: d2, d3 of
+    // control charts); a rounding is rectangular, step/√12. Below two steps the range is more and more the rounding itself and no noise, and the zero, a mean, is
+    // rounded too instead of being dithered: of one step and less it is all rounding.
+    private (double Standard, double Freedom) Reading(double increment)
     {
         double range = Fluctuation() ?? 0;
-        bool coarse = range <= 2 * increment;
-        double roundings = coarse ? 2 : 1;
-        if (coarse) range = Math.Max(0, range - increment);
-        return Math.Sqrt((range * range / 24) + (roundings * increment * increment / 12));
+        double still = Math.Clamp(2 - (range / increment), 0, 1);
+        double noise = Math.Pow(Math.Max(0, range - (still * increment)) / RangeOfWindow, 2), rounding = (1 + still) * increment * increment / 12;
+        int windows = Math.Max(1, Windows());
+        return (Math.Sqrt(noise + rounding), FreedomOfWindow * windows * Math.Pow((noise + rounding) / noise, 2));
     }
+
+    private int Windows() => _table.ZeroFluctuationWindows > 0 ? _table.ZeroFluctuationWindows
+        : _table.Fitted.Concat(_table.Falling).Count(point => point.Reading.FluctuationCounts is not null);
 
     private double? Fluctuation() =>
         _table.ZeroFluctuationCounts ?? _table.Fitted.Concat(_table.Falling).Select(point => point.Reading.FluctuationCounts).Average();

@@ -77,6 +77,9 @@ public sealed record UncertaintyModel
     /// </summary>
     public double? ReadingStandardCounts { get; init; }
 
+    /// <summary>Its degrees of freedom; null for (practically) infinitely many, and in records from before it was kept.</summary>
+    public double? ReadingDegreesOfFreedom { get; init; }
+
     /// <summary>|v| as a force at each step where it is known.</summary>
     public IReadOnlyList<ForcePoint> ReversibilityNewtons { get; init; } = [];
 

@@ -12,6 +12,8 @@ namespace RigDaq.Core.Tests.Calibration.Coverage;
 /// </summary>
 public sealed class CellsTest(ITestOutputHelper output)
 {
+    private const double Normal95 = 1.959964;
+
     [Fact]
     public void The_interval_holds_the_truth_of_cells_that_another_maker_made()
     {
@@ -28,6 +30,10 @@ public sealed class CellsTest(ITestOutputHelper output)
             double needed = tally.Errors[(int)(0.95 * tally.Errors.Count)];
             output.WriteLine(FormattableString.Invariant(
                 $"{kind,-48} {share,5:0.00}  n {tally.Errors.Count,5}  held {100.0 * tally.Held / tally.Errors.Count,5:0.0} %  U/needed {tally.Expanded / tally.Errors.Count / needed,5:0.00}  U {100 * tally.Relative / tally.Errors.Count:0.0000} %  bounds {100 * tally.Bounds / tally.Errors.Count:0} %  U/stated {tally.Stated / tally.Errors.Count:0.00}"));
+            if (Environment.GetEnvironmentVariable("RIGDAQ_CELLS_LINES") is null) continue;
+            double squares = tally.Errors.Count * Math.Pow(needed / Normal95, 2);
+            output.WriteLine("    u² over needed²/1.96²: " + string.Join(", ", tally.Lines.Where(line => line.Value > 0.01 * squares)
+                .Select(line => FormattableString.Invariant($"{line.Key} {line.Value / squares:0.00}"))));
         }
 
         // Forces of one calibration share its errors: the three of a kind are no three draws. Four standard deviations of a share of 95 % of so many calibrations.
@@ -89,7 +95,7 @@ public sealed class CellsTest(ITestOutputHelper output)
         while (reader.ReadLine() is { } line) yield return line;
     }
 
-    private static CalibrationFit Fit(JsonElement made)
+    internal static CalibrationFit Fit(JsonElement made)
     {
         var readings = made.GetProperty("rows").EnumerateArray().Select(row => new CalibrationReading
         {
@@ -129,8 +135,13 @@ public sealed class CellsTest(ITestOutputHelper output)
             tally.Expanded += uncertainty.ExpandedNewtons.Value;
             tally.Relative += uncertainty.ExpandedNewtons.Value / truth;
             tally.Stated += uncertainty.ExpandedNewtons.Value / Untold(fit.Uncertainty, read, way);
-            double bounds = uncertainty.Lines.Where(part => part.HalfWidthNewtons is not null || part.IsKnown).Select(part => part.StandardNewtons).DefaultIfEmpty(0).Max();
-            tally.Bounds += bounds * bounds / (uncertainty.StandardNewtons!.Value * uncertainty.StandardNewtons.Value);
+            double bounds = uncertainty.Lines.Where(part => part.HalfWidthNewtons is not null || part.IsKnown).Sum(part => part.StandardNewtons * part.StandardNewtons);
+            tally.Bounds += bounds / (uncertainty.StandardNewtons!.Value * uncertainty.StandardNewtons.Value);
+            foreach (var part in uncertainty.Lines)
+            {
+                string name = part.IsKnown ? part.Kind + " known" : part.Kind.ToString();
+                tally.Lines[name] = tally.Lines.GetValueOrDefault(name) + (part.StandardNewtons * part.StandardNewtons);
+            }
         }
     }
 
@@ -151,5 +162,8 @@ public sealed class CellsTest(ITestOutputHelper output)
         public double Bounds { get; set; }
 
         public double Stated { get; set; }
+
+        /// <summary>The squares of the budget's lines in newtons, summed.</summary>
+        public SortedDictionary<string, double> Lines { get; } = new(StringComparer.Ordinal);
     }
 }

@@ -24,7 +24,7 @@ public sealed class ForceUncertaintyTest
     public void Adds_its_parts_by_squares_and_expands_by_t()
     {
         var uncertainty = ForceUncertainty.Of(Model, 50);
-        double[] parts = [50 * 5e-5, 50 * 1e-4, 0.01 / Math.Sqrt(6), 0.03 * 0.05 / Math.Sqrt(3), 0.005 / Math.Sqrt(3), 0.01 / Math.Sqrt(3), 0.005 / Math.Sqrt(3)];
+        double[] parts = [50 * 5e-5, 50 * 1e-4, 0.01 / Math.Sqrt(6), 0.03 * 0.02 / Math.Sqrt(3), 0.005 / Math.Sqrt(3), 0.01 / Math.Sqrt(3), 0.005 / Math.Sqrt(3)];
         double expected = Math.Sqrt(parts.Sum(part => part * part));
         Assert.Equal(expected, uncertainty.StandardNewtons!.Value, 12);
         double effective = Math.Pow(expected, 4) / (Math.Pow(0.005, 4) / 12);
