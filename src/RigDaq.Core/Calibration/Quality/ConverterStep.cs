@@ -33,6 +33,11 @@ public static class ConverterStep
     private const int RangesMin = 3;
     private const long StepOfRangesMin = 10;
 
+    // Two differences have a common divisor of q or more by chance in 0.6/q, three in 0.4/q² of all cases: one per cent and less.
+    private const int RepeatedMin = 3;
+    private const long StepOfThreeMin = 64;
+    private const long StepOfMoreMin = 16;
+
     /// <summary>The step in counts; 1 where no wider one shows.</summary>
     /// <param name="counts">Readings in counts.</param>
     /// <param name="greatestCounts">No wider step is looked for: equal steps of load make a grid, too.</param>
@@ -72,7 +77,22 @@ public static class ConverterStep
         double span = readings.Max(reading => reading.Counts) - readings.Min(reading => reading.Counts);
         double closest = forces.Zip(forces.Skip(1), (one, next) => next - one).DefaultIfEmpty(0).Min() * span / Math.Max(forces[^1], double.Epsilon);
         double[] seen = [.. readings.Select(reading => reading.FluctuationCounts).OfType<double>().Where(range => range < 1e15).Take(ReadingsMax)];
-        return Math.Max(Of(readings.Select(reading => reading.Counts), closest / ShareOfLoadStep, seen), OfRanges(seen));
+        double[] found = [Of(readings.Select(reading => reading.Counts), closest / ShareOfLoadStep, seen), OfRanges(seen), OfRepeated(readings, closest / ShareOfLoadStep, seen)];
+        return found.Max();
+    }
+
+    // Means that come back exactly are rounded ones: where the zero stays all series read the same few values, and those lie on the grid.
+    private static double OfRepeated(IReadOnlyList<CalibrationReading> readings, double greatestCounts, double[] ranges)
+    {
+        long[] back =
+        [
+            .. readings.GroupBy(reading => reading.Counts).Where(group => group.Count() > 1 && group.Key == Math.Round(group.Key) && Math.Abs(group.Key) < 1e15)
+                .Select(group => (long)group.Key),
+        ];
+        if (back.Length < RepeatedMin) return 1;
+        long divisor = back.Skip(1).Select(value => Math.Abs(value - back[0])).Aggregate(Divisor);
+        bool wide = divisor >= (back.Length == RepeatedMin ? StepOfThreeMin : StepOfMoreMin) && divisor <= greatestCounts;
+        return wide && Array.TrueForAll(ranges, range => range % divisor == 0) ? divisor : 1;
     }
 
     private static double OfRanges(double[] seen)
