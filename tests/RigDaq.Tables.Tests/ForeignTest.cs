@@ -101,8 +101,26 @@ public sealed class ForeignTest
         Assert.True(reading.Turned);
         // The recording's own last step is shorter.
         Puncture.IsIn(Assert.Single(reading.Curves), toSeconds: 0.03);
-        Assert.Contains(reading.Curves[0].Warnings, warning => warning.Contains("mostly negative", StringComparison.Ordinal));
+        Assert.Contains(reading.Curves[0].Warnings, warning => warning.Contains("grows below zero", StringComparison.Ordinal));
         Assert.Contains(reading.Curves[0].Warnings, warning => warning.Contains("position falls", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Takes_grams_for_the_weight_of_that_mass_and_capitals_for_words()
+    {
+        Reading reading = Read("py-grams.csv");
+        Assert.Equal(["s", "g", "in"], reading.Columns.Select(column => column.Unit));
+        Puncture.IsIn(Assert.Single(reading.Curves));
+        Assert.Contains("unit of mass", Assert.Single(reading.Warnings), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Times_a_recording_without_time_by_the_speed_that_a_person_gives()
+    {
+        Reading reading = Read("py-position.csv", new ReadingOptions { SpeedMillimetresPerSecond = 0.5 });
+        RecordedCurve curve = Assert.Single(reading.Curves);
+        for (int i = 0; i < curve.Values.Length; i++)
+            Assert.Equal(Math.Abs(curve.PositionsMillimetres![i] - curve.PositionsMillimetres[0]) / 0.5, curve.TimesSeconds[i], 0.05);
     }
 
     [Fact]

@@ -76,6 +76,12 @@ with open(at("py-position.csv"), "w", newline="") as file:
     out.writerow(["Crosshead travel [mm]", "Force [kN]"])
     out.writerows((repr(-x).replace(".", ","), repr(-f / 1000).replace(".", ",")) for _, f, x in puncture)
 
+with open(at("py-grams.csv"), "w", newline="") as file:
+    out = csv.writer(file, lineterminator="\n")
+    out.writerow(["# balance on a test stand"])
+    out.writerow(["ELAPSED TIME (SEC)", "WEIGHT (g)", "TRAVEL (in)"])
+    out.writerows((t, repr(f * 1000 / 9.80665), repr(x / 25.4)) for t, f, x in puncture)
+
 book = openpyxl.Workbook()
 for number, (name, rows) in enumerate((("First strip", tension), ("Second strip", puncture))):
     sheet = book.active if number == 0 else book.create_sheet()

@@ -30,7 +30,11 @@ public static class RunCalculation
         if (reading is not null)
         {
             warnings.AddRange(reading.Warnings);
-            if (IsBreak(pull.Ending) && reading.Ending != pull.Ending)
+            if (pull.Head.Recording is not null)
+            {
+                if (reading.Ending != pull.Ending) warnings.Add(CoreText.KeptAs(pull.Ending.Spoken(), reading.Ending.Spoken()));
+            }
+            else if (IsBreak(pull.Ending) && reading.Ending != pull.Ending)
                 warnings.Add(CoreText.LookedOtherwise(pull.Ending.Spoken(), reading.Ending.Spoken()));
         }
 

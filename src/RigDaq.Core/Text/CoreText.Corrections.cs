@@ -38,6 +38,9 @@ internal static partial class CoreText
     public static string LookedOtherwise(string ending, string wholeTrace) =>
         $"While it ran it looked {ending}; the whole trace reads {wholeTrace}: look at it.";
 
+    public static string KeptAs(string ending, string byForce) =>
+        $"Kept as {ending}, by what a person saw of the piece or an earlier reading; its force alone reads {byForce}.";
+
     public static string FractureLayer(string layer) => $"layer {layer}";
 
     public static string RevisedVoid(string why) => $"voided: {why}";

@@ -32,6 +32,7 @@ internal static class StudyCurvesCommand
     private static readonly Option<string?> Condition = new("--condition") { Description = TerminalText.StudyCurvesCondition };
     private static readonly Option<string?> Setting = new("--setting") { Description = TerminalText.StudyCurvesSetting };
     private static readonly Option<string?> Print = new("--print") { Description = TerminalText.StudyCurvesPrint };
+    private static readonly Option<string?> Ending = new("--ending") { Description = TerminalText.StudyCurvesEnding, HelpName = "ENDING" };
     private static readonly Option<double[]> Width = new("--width")
     {
         Description = TerminalText.StudyCurvesWidth,
@@ -54,8 +55,8 @@ internal static class StudyCurvesCommand
     {
         var command = new Command("curves", TerminalText.StudyCurvesCommand)
         {
-            Id, Files, Table, Name, SettingName, SettingUnit, Reference, Material, Condition, Setting, Print, Width, Thickness,
-                Area, Remaining, Preview,
+            Id, Files, Table, Name, SettingName, SettingUnit, Reference, Material, Condition, Setting, Print, Ending, Width,
+                Thickness, Area, Remaining, Preview,
         };
         foreach (Option option in ReadingOption.All.Where(option => option != ReadingOption.SaveLayout)) command.Add(option);
         command.Add(StudyStore.Data);
@@ -106,6 +107,8 @@ internal static class StudyCurvesCommand
 
         foreach (string there in joined.ThereAlready) CommandRunner.Say(TerminalText.StudyCurvesThere(there));
         foreach (string remark in joined.Remarks) CommandRunner.Say(remark);
+        int uncounted = joined.Runs.Count(run => run.Ending != PullEnding.Broken);
+        if (uncounted > 0) CommandRunner.Say(TerminalText.StudyCurvesUncounted(uncounted, joined.Runs.Count));
         Console.WriteLine(keep ? TerminalText.StudyCurvesKept(joined.Runs.Count, study.Id)
             : TerminalText.StudyCurvesWould(joined.Runs.Count, study.Id));
         return ExitStatus.Done;
@@ -129,7 +132,7 @@ internal static class StudyCurvesCommand
     {
         string[] files = parsed.GetValue(Files) ?? [];
         if (parsed.GetValue(Table) is not { } table) return Typed(parsed, files, reading);
-        if (new Option?[] { Material, Condition, Setting, Print, Width, Thickness, Area }.FirstOrDefault(option =>
+        if (new Option?[] { Material, Condition, Setting, Print, Ending, Width, Thickness, Area }.FirstOrDefault(option =>
             parsed.GetResult(option!) is not null) is { } typed)
             throw new InputException(TerminalText.StudyCurvesTableAndTyped(typed.Name));
         IReadOnlyList<CurveRow> rows = CurveRows.Read(table, CurveFile.Bytes(table), CommandRunner.Say);
@@ -145,8 +148,10 @@ internal static class StudyCurvesCommand
             throw new InputException(TerminalText.StudyCurvesGroupMissing);
         decimal? setting = parsed.GetValue(Setting) is { } text ? DecimalText.Read("--setting", text) : null;
         SectionMeasurement? section;
+        PullEnding? ending;
         try
         {
+            ending = CurveRows.EndingOf(parsed.GetValue(Ending) ?? "");
             section = CurveRows.SectionOf(parsed.GetValue(Width) ?? [], parsed.GetValue(Thickness)
                 ?? [], parsed.GetValue(Area), null);
         }
@@ -160,6 +165,6 @@ internal static class StudyCurvesCommand
             .SelectMany(source =>
                 source.Reading.Curves.Select(curve =>
                 new CurveOfSpecimen(source, curve,
-                new CurveRow(0, source.Name, curve.Name, "", group, parsed.GetValue(Print) ?? "", section))))];
+                new CurveRow(0, source.Name, curve.Name, "", group, parsed.GetValue(Print) ?? "", section, ending))))];
     }
 }

@@ -61,6 +61,8 @@ internal static class TraceCommand
         HelpName = "FOLDER",
     };
 
+    private static readonly Option<bool> Preview = new("--preview") { Description = TerminalText.ReadingPreview };
+
     // A long table of another program takes a good deal of memory while it is read.
     private const int FilesAtOnce = 4;
 
@@ -70,7 +72,7 @@ internal static class TraceCommand
         Require(Preload, value => value is >= 0 and < double.PositiveInfinity, TerminalText.TracePreloadRange);
         Require(FallTime, value => value is > 0 and <= 60, TerminalText.TraceFallTimeRange);
         Require(Delay, value => value is >= 0 and <= 1, TerminalText.TraceDelayRange);
-        var command = new Command("trace", TerminalText.TraceCommand) { Files, CalibrationFile, Remaining, Preload, FallTime, Delay, Compliance, Pictures };
+        var command = new Command("trace", TerminalText.TraceCommand) { Files, CalibrationFile, Remaining, Preload, FallTime, Delay, Compliance, Pictures, Preview };
         foreach (Option option in ReadingOption.All) command.Add(option);
         command.Add(StudyStore.Data);
         command.Add(StudyStore.Config);
@@ -96,6 +98,7 @@ internal static class TraceCommand
         ForceCurve? curve = parsed.GetValue(CalibrationFile) is { } file ? TraceFile.Calibration(file) : null;
         MachineCompliance? compliance = parsed.GetValue(Compliance) is { } measured ? ComplianceFile.Read(measured) : null;
         ReadingOptions reading = ReadingOption.Read(parsed);
+        if (parsed.GetValue(Preview)) return Look(parsed.GetValue(Files)!, reading, parsed.GetValue(CommandTree.Json));
         bool json = parsed.GetValue(CommandTree.Json);
         Units units = UnitsOption.Of(parsed);
         int worst = ExitStatus.Done;
@@ -121,6 +124,30 @@ internal static class TraceCommand
         }
 
         if (parsed.GetValue(ReadingOption.SaveLayout) is { } name) SaveLayout(parsed, name, used);
+        return worst;
+    }
+
+    /// <summary>Shows how files would be read; the status says whether all could be.</summary>
+    private static int Look(string[] files, ReadingOptions reading, bool json)
+    {
+        int worst = ExitStatus.Done;
+        foreach (string file in files)
+        {
+            try
+            {
+                var preview = TracePreview.Of(file, reading);
+                if (preview.Faults.Count > 0) worst = Math.Max(worst, ExitStatus.BadInput);
+                if (json) JsonAnswer.Write(preview);
+                else foreach (string line in preview.Lines()) Console.Out.WriteLine(line);
+            }
+            catch (Exception failure) when (CommandRunner.StatusOf(failure) is { } status)
+            {
+                worst = Math.Max(worst, status);
+                CommandRunner.Say(failure.Message);
+                if (json) JsonAnswer.Write(new FileFailure(file, failure.Message));
+            }
+        }
+
         return worst;
     }
 

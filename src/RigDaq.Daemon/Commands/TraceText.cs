@@ -18,7 +18,8 @@ internal static class TraceText
         if (answer.PeakForceNewtons is { } peak)
         {
             double? expanded = answer.PeakForceExpandedUncertaintyNewtons;
-            string unsure = answer.PeakForceStandardUncertaintyNewtons is { } u ? TerminalText.TracePeakUncertainty(Short(force, u, 2)) : "";
+            string unsure = answer.PeakForceStandardUncertaintyNewtons is { } u && expanded is { } wide
+                ? TerminalText.TracePeakUncertainty(Short(force, wide, 2), Short(force, u, 2)) : "";
             string raw = answer.RawPeakForceNewtons is { } greatest ? TerminalText.TracePeakRaw(force.Text(greatest, noise, 2)) : "";
             yield return TerminalText.TracePeak(force.Text(peak, expanded, 2), unsure, answer.PeakTimeSeconds, raw);
         }

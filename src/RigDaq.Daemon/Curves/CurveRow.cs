@@ -1,4 +1,5 @@
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
 using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 using RigDaq.Tables;
@@ -13,19 +14,24 @@ namespace RigDaq.Daemon.Curves;
 /// <param name="Group">What it belongs to.</param>
 /// <param name="Print">The print; empty for one a group.</param>
 /// <param name="Section">Its readings; null where it was not measured.</param>
+/// <param name="Ending">How the piece ended, where a person who saw it says so; null to go by the force.</param>
 internal sealed record CurveRow(int Line, string File, string Curve, string Specimen, GroupKey Group, string Print,
-    SectionMeasurement? Section);
+    SectionMeasurement? Section, PullEnding? Ending = null);
 
 /// <summary>Reads the table that says which curve is whose.</summary>
 internal static class CurveRows
 {
     public const string File = "file", Curve = "curve", Specimen = "specimen", Material = "material", Condition = "condition",
         Setting = "setting",
-        Print = "print", Width = "width_mm", Thickness = "thickness_mm", Area = "area_mm2",
+        Print = "print", Ending = "ending", Width = "width_mm", Thickness = "thickness_mm", Area = "area_mm2",
             AreaUncertainty = "area_standard_uncertainty_mm2";
 
-    private static readonly string[] Known = [File, Curve, Specimen, Material, Condition, Setting, Print, Width, Thickness, Area,
-        AreaUncertainty];
+    private static readonly string[] Known = [File, Curve, Specimen, Material, Condition, Setting, Print, Ending, Width, Thickness,
+        Area, AreaUncertainty];
+
+    /// <summary>What a person can have seen of an old piece.</summary>
+    public static readonly IReadOnlyList<PullEnding> Endings =
+        [PullEnding.Broken, PullEnding.PartlyBroken, PullEnding.SlippedOut, PullEnding.Unbroken];
 
     /// <summary>The rows.</summary>
     /// <param name="file">The table's name, for people.</param>
@@ -54,6 +60,19 @@ internal static class CurveRows
                 TerminalText.CurveTableTwice(twice.Key, "", twice.First().Line)));
         faults.ThrowIfAny();
         return rows;
+    }
+
+    /// <summary>The ending of a word, in any case; null where none was said.</summary>
+    /// <exception cref="ArgumentException">It is no such word.</exception>
+    public static PullEnding? EndingOf(string word)
+    {
+        if (word.Length == 0) return null;
+        foreach (PullEnding ending in Endings)
+        {
+            if (ending.Word().Equals(word, StringComparison.OrdinalIgnoreCase)) return ending;
+        }
+
+        throw new ArgumentException(TerminalText.CurveEnding(word, [.. Endings.Select(ending => ending.Word())]));
     }
 
     /// <summary>The readings of a section; null where none was given.</summary>
@@ -95,8 +114,10 @@ internal static class CurveRows
         IReadOnlyList<double> widths = Numbers(Width), thicknesses = Numbers(Thickness), areas = Numbers(Area),
             uncertainties = Numbers(AreaUncertainty);
         SectionMeasurement? section = null;
+        PullEnding? ending = null;
         try
         {
+            ending = EndingOf(table.Text(row, Ending));
             section = SectionOf(widths, thicknesses, areas.Count > 0 ? areas[0] : null, uncertainties.Count > 0 ? uncertainties[0]
                 : null);
         }
@@ -108,6 +129,6 @@ internal static class CurveRows
         return new CurveRow(
             line, Filled(File), table.Text(row, Curve), table.Text(row, Specimen),
                 new GroupKey(Filled(Material), Filled(Condition), setting),
-            table.Text(row, Print), section);
+            table.Text(row, Print), section, ending);
     }
 }

@@ -123,7 +123,10 @@ internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICali
         var source = new RecordedSource(one.Source.Name, curve.Name, one.Source.Sha256, ReadAs(one));
         try
         {
-            return RecordedPull.Make(source, studyId, specimenId, claim, trace, detection, at);
+            PullRecord pull = RecordedPull.Make(source, studyId, specimenId, claim, trace, detection, at);
+
+            // Who held the piece knows more than the force shows; that the two differ is said with the run.
+            return one.Row.Ending is { } seen ? pull with { Ending = seen } : pull;
         }
         catch (ArgumentException fault)
         {

@@ -26,10 +26,11 @@ namespace RigDaq.Daemon.Dashboard;
 /// <param name="Specimen">Its label; empty to make one.</param>
 /// <param name="Area">A section in mm² instead of width and thickness, or empty.</param>
 /// <param name="AreaUncertainty">Its standard uncertainty in mm², or empty.</param>
+/// <param name="Ending">How the pieces ended where a person saw it, or empty.</param>
 internal sealed record CurvesAsk(
     string Study, string Material, string Condition, string Setting, string Print, string Width, string Thickness,
         string SaveLayout,
-    string Curve, string Specimen, string Area, string AreaUncertainty);
+    string Curve, string Specimen, string Area, string AreaUncertainty, string Ending);
 
 /// <summary>Shows how files of other programs are read, and makes runs of a study from them.</summary>
 internal sealed class CurvesDesk(RigArchive archive, RunShelf shelf, IDashboardData data, TimeProvider time)
@@ -97,8 +98,10 @@ internal sealed class CurvesDesk(RigArchive archive, RunShelf shelf, IDashboardD
         }
 
         SectionMeasurement? section;
+        PullEnding? ending;
         try
         {
+            ending = CurveRows.EndingOf(ask.Ending);
             double? area = Readings(ask.Area) is [var typed] ? typed
                 : null, uncertainty = Readings(ask.AreaUncertainty) is [var own] ? own : null;
             section = CurveRows.SectionOf(Readings(ask.Width), Readings(ask.Thickness), area, uncertainty);
@@ -117,7 +120,7 @@ internal sealed class CurvesDesk(RigArchive archive, RunShelf shelf, IDashboardD
             return CommandResult.Refused(TerminalText.CurveRowWhich(ask.Curve, names));
         CurveOfSpecimen[] curves = [.. wanted.Select(curve =>
             new CurveOfSpecimen(source, curve,
-                new CurveRow(0, source.Name, curve.Name, ask.Specimen, group, ask.Print, section)))];
+                new CurveRow(0, source.Name, curve.Name, ask.Specimen, group, ask.Print, section, ending)))];
         Study study = shelf.Studies.Find(ask.Study)
             ?? new Study { Id = ask.Study, Name = ask.Study, CreatedAt = time.GetUtcNow() };
         CurvesJoined joined = new StudyCurves(archive, archive, archive.Calibrations, time)

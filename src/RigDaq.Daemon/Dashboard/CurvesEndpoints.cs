@@ -103,7 +103,8 @@ internal static class CurvesEndpoints
             : throw new InputException(PageText.Of("answers.curvesNumber", ("typed", text)));
         var said = new ReadingOptions
         {
-            ForceColumns = Said("forceColumn") is { } force ? [force] : null,
+            ForceColumns = context.Request.Query["forceColumn"].OfType<string>().Where(one => one.Length > 0).ToArray() is { Length: > 0 } forces
+                ? forces : null,
             TimeColumn = Said("timeColumn"),
             PositionColumn = Said("positionColumn"),
             CurveColumn = Said("curveColumn"),
@@ -128,7 +129,7 @@ internal static class CurvesEndpoints
         return new CurvesAsk(
             Said("study"), Said("material"), Said("condition"), Said("setting"), Said("print"), Said("width"), Said("thickness"),
                 Said("saveLayout"),
-            Said("curve"), Said("specimen"), Said("area"), Said("areaUncertainty"));
+            Said("curve"), Said("specimen"), Said("area"), Said("areaUncertainty"), Said("ending"));
     }
 
     private static string Query(HttpContext context, string name) => context.Request.Query[name].ToString();

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Curves;
 
@@ -26,13 +27,14 @@ internal sealed record CurvesTableView(IReadOnlyList<CurvesRowView> Rows, IReadO
 /// <summary>A row of it, as it is sent back to keep its curve.</summary>
 internal sealed record CurvesRowView(
     int Line, string File, string Curve, string Specimen, string Material, string Condition, string Setting, string Print,
-    string Width, string Thickness, string Area, string AreaUncertainty)
+    string Width, string Thickness, string Area, string AreaUncertainty, string Ending)
 {
     internal static CurvesRowView Of(CurveRow row) => new(
         row.Line, Path.GetFileName(row.File), row.Curve, row.Specimen, row.Group.Material, row.Group.Condition,
             Text(row.Group.Setting), row.Print,
         Join(row.Section?.WidthsMillimetres), Join(row.Section?.ThicknessesMillimetres),
-        Text(row.Section?.AreaSquareMillimetres), Text(row.Section?.AreaStandardUncertaintySquareMillimetres));
+        Text(row.Section?.AreaSquareMillimetres), Text(row.Section?.AreaStandardUncertaintySquareMillimetres),
+        row.Ending?.Word() ?? "");
 
     private static string Text(IFormattable? number) => number?.ToString(null, CultureInfo.InvariantCulture) ?? "";
 

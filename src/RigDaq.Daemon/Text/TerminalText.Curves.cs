@@ -17,11 +17,28 @@ internal static partial class TerminalText
     public const string ReadingEncoding = "How the text is encoded: utf-8, utf-16, utf-16be, windows-1252, latin-1, gbk.";
     public const string ReadingSkip = "So many lines at the beginning are skipped.";
     public const string ReadingSheet = "A workbook's sheet, by name or number from 1; the first by default.";
-    public const string ReadingSign = "keep takes forces as they are, turn with the other sign; by default what is mostly negative is turned.";
+    public const string ReadingSign = "keep takes forces as they are, turn with the other sign; by default what grows below zero is turned.";
     public const string ReadingRate = "Samples per second, where the file has no time.";
     public const string ReadingSpeed = "The crosshead's speed, where the file has a position and no time: 0.5 (mm/s), 30mm/min, 2in/min.";
     public const string ReadingLayout = "Reads as a layout says that was kept under this name in the data folder.";
     public const string ReadingSaveLayout = "Keeps how the first file was read under this name in the data folder.";
+
+    public const string ReadingPreview = "Only shows how each file would be read: its columns and why, its first rows, its curves, every fault; nothing is analysed or kept.";
+    public const string PreviewNotUsed = "not used";
+    public const string PreviewCorrect = "  Where that is wrong: --force-column, --time-column, --position-column, --curve-column, the units, --decimal, --separator, --encoding, --skip, --sheet, --sign, --rate, --speed.";
+
+    public static string PreviewCurves(string file, int curves) => curves == 1 ? $"{file}: would be read as 1 curve" : $"{file}: would be read as {curves} curves";
+
+    public static string PreviewFaults(string file, int faults) => faults == 1 ? $"{file}: cannot be read so, for 1 reason" : $"{file}: cannot be read so, for {faults} reasons";
+
+    public static string PreviewSheets(IReadOnlyList<string> sheets) => $"  sheets: {string.Join(", ", sheets)}";
+
+    public static string PreviewRow(string cells) => $"    {cells}";
+
+    public static string PreviewCurve(string? name, int samples, double seconds, string range) =>
+        FormattableString.Invariant($"  curve{(name is null ? "" : $" “{name}”")}: {samples} samples over {seconds:G4} s, {range}");
+
+    public static string PreviewFault(string fault) => $"  fault: {fault}";
 
     public static string ReadingSpeedNone(string said) => $"--speed: “{said}” is no speed above 0; expected for example 0.5 (mm/s), 30mm/min or 2in/min.";
 

@@ -9,11 +9,12 @@ internal static partial class TerminalText
     public const string StudyCurvesStudy = "The study's id: small letters, digits, - and _; one that is not there is made.";
     public const string StudyCurvesFiles = "The recordings; without any, the files that the table names, beside it.";
     public const string StudyCurvesTable =
-        "Whose each curve is: file,material,condition and, if you like, curve,setting,print,specimen,width_mm,thickness_mm,area_mm2,area_standard_uncertainty_mm2.";
+        "Whose each curve is: file,material,condition and, if you like, curve,setting,print,specimen,ending,width_mm,thickness_mm,area_mm2,area_standard_uncertainty_mm2.";
     public const string StudyCurvesMaterial = "Without a table: the material of all files.";
     public const string StudyCurvesCondition = "Without a table: the condition of all files.";
     public const string StudyCurvesSetting = "Without a table: the setting of all files.";
     public const string StudyCurvesPrint = "Without a table: the print that all were cut from.";
+    public const string StudyCurvesEnding = "Without a table: how all pieces ended where you saw it: broken, partly broken, slipped out or unbroken. By default the force tells.";
     public const string StudyCurvesWidth = "Without a table: the width of all, in mm; several times for several readings.";
     public const string StudyCurvesThickness = "Without a table: the thickness of all, in mm; several times for several readings.";
     public const string StudyCurvesArea = "Without a table: the section's area of all, in mm².";
@@ -25,6 +26,12 @@ internal static partial class TerminalText
     public const string CurveSignTurned = "sign turned";
 
     public static string StudyCurvesTableAndTyped(string option) => $"{option} is for files without a table; with --table it stands in the table.";
+
+    public static string CurveEnding(string word, IReadOnlyList<string> known) => $"“{word}” is no ending; {string.Join(", ", known)} or nothing were expected.";
+
+    public static string StudyCurvesUncounted(int runs, int of) =>
+        $"{runs} of {of} are not broken by what their force shows, and only broken ones are compared. A recording that stops at the break, or a piece that was torn, pierced or drawn, "
+            + "can look so: where you saw it in two, say it with --ending broken or a column ending.";
 
     public static string CurveTableLacks(IReadOnlyList<string> missing, IReadOnlyList<string> known) =>
         $"the header lacks {string.Join(", ", missing)}; the columns may be {string.Join(", ", known)}.";

@@ -40,7 +40,7 @@ internal static partial class TerminalText
 
     public static string TracePeak(string force, string unsure, double? seconds, string raw) => FormattableString.Invariant($"  peak force {force}{unsure} at {seconds:F3} s{raw}");
 
-    public static string TracePeakUncertainty(string standardUncertainty) => $" (standard uncertainty {standardUncertainty})";
+    public static string TracePeakUncertainty(string expanded, string standard) => $" ± {expanded} (standard uncertainty {standard})";
 
     public static string TracePeakRaw(string force) => $"; greatest sample {force}";
 

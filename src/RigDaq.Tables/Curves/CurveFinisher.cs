@@ -102,10 +102,15 @@ internal sealed class CurveFinisher(ReadingOptions options, FaultList faults)
     private void Turn(CurveBuilder curve, double[] values)
     {
         double[] finite = [.. values.Where(double.IsFinite)];
-        double lowest = finite.Min(), highest = finite.Max();
-        bool mostlyBelow = 2 * finite.Count(value => value < 0) > finite.Length && -lowest > 2 * highest;
+
+        // Wild conversions, at most one in a hundred, say nothing of the way it was pulled.
+        double[] sorted = [.. finite.Order()];
+        int wild = sorted.Length / 100;
+        double lowest = sorted[wild], highest = sorted[^(wild + 1)];
+        bool below = -lowest > 2 * highest;
         bool turn = options.Sign is { } said ? said.Equals(ReadingOptions.TurnSign, StringComparison.OrdinalIgnoreCase)
-            : mostlyBelow && GrowsDown(finite, lowest, highest);
+            : below && GrowsDown(finite, lowest, highest);
+        bool mostlyBelow = below && 2 * finite.Count(value => value < 0) > finite.Length;
         if (options.Sign is null && turn) curve.Warnings.Add(TablesText.SignTurned(lowest));
         else if (options.Sign is null && mostlyBelow) curve.Warnings.Add(TablesText.SignKept(lowest));
         if (!turn) return;
@@ -113,7 +118,8 @@ internal sealed class CurveFinisher(ReadingOptions options, FaultList faults)
         for (int i = 0; i < values.Length; i++) values[i] = -values[i];
     }
 
-    // From where it begins it goes further down than up: a force the other way, not a tension below an offset.
+    // From where it begins it goes further down than up: a force the other way, not a tension below an offset. What is back at rest
+    // after a break may lie above zero for most of the time.
     private static bool GrowsDown(double[] values, double lowest, double highest)
     {
         double[] beginning = [.. values.Take(Math.Clamp(values.Length / 20, 1, 50)).Order()];

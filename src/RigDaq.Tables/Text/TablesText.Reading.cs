@@ -64,7 +64,7 @@ internal static partial class TablesText
                 + $"columns with --force-column and --time-column where it is wrong.";
 
     public static string SignTurned(double lowest) => string.Create(CultureInfo.InvariantCulture,
-        $"The force is mostly negative (down to {lowest:G4} N): read with the other sign, as a compression or a cell wired the "
+        $"The force grows below zero (down to {lowest:G4} N): read with the other sign, as a compression or a cell wired the "
                 + $"other way. --sign keep leaves it.");
 
     public static string SignKept(double lowest) => string.Create(CultureInfo.InvariantCulture,

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Tests.Trace;
 
@@ -77,6 +78,38 @@ public sealed class StudyCurvesTest : IDisposable
         using StudyStore store = StudyStore.Open(Data);
         Assert.Null(store.Archive.OfStudy("old")[0].Strength);
         Assert.Equal(40.4, store.Archive.OfStudy("old")[1].Strength!.AreaSquareMillimetres, 1e-9);
+    }
+
+    [Fact]
+    public async Task What_a_person_saw_of_a_piece_goes_before_what_its_force_shows()
+    {
+        // The recording stops in the fall: 30 % are left in its last samples.
+        string cut = string.Join('\n', Pull("Time (s),Load (N)", 1).Split('\n').Take(501));
+        Write("a.csv", cut + "\n5.01,240\n5.02,240\n");
+        Write("b.csv", cut + "\n5.01,241\n5.02,240\n");
+        string table = Write("seen.csv", "file;material;condition;ending;width_mm;thickness_mm\na.csv;Alder;dry;Broken;10;4\nb.csv;Alder;dry;;10;4\n");
+        (int status, string output, string said) = await CommandLine.RunAsync("study", "curves", "old", "--table", table, "--data", Data, "--json");
+        Assert.Equal(0, status);
+        JsonElement[] runs = [.. JsonDocument.Parse(output).RootElement.GetProperty("runs").EnumerateArray()];
+        Assert.Equal(["broken", "partly broken"], runs.Select(run => run.GetProperty("ending").GetString()));
+        Assert.Contains(runs[0].GetProperty("warnings").EnumerateArray(), warning =>
+            warning.GetString()!.Contains("its force alone reads partly broken", StringComparison.Ordinal));
+        using (StudyStore store = StudyStore.Open(Data))
+        {
+            Run[] kept = [.. store.Archive.OfStudy("old")];
+            Assert.Equal([PullEnding.Broken, PullEnding.PartlyBroken], kept.Select(run => run.Ending));
+            Assert.Equal(20, kept[0].Strength!.Megapascals, 0.5);
+        }
+
+        (status, output, said) = await CommandLine.RunAsync(
+            "study", "curves", "more", Path.Combine(_folder, "b.csv"), "--material", "Alder", "--condition", "dry", "--ending", "broken", "--data", Data);
+        Assert.Equal((0, ""), (status, said));
+        Assert.Contains("b.csv → I01-01: broken", output, StringComparison.Ordinal);
+        (_, _, said) = await CommandLine.RunAsync("study", "curves", "third", Path.Combine(_folder, "b.csv"), "--material", "Alder", "--condition", "dry", "--data", Data);
+        Assert.Contains("only broken ones are compared", said, StringComparison.Ordinal);
+        (status, _, said) = await CommandLine.RunAsync("study", "curves", "fourth", Path.Combine(_folder, "b.csv"), "--material", "Alder", "--condition", "dry", "--ending", "snapped", "--data", Data);
+        Assert.Equal(2, status);
+        Assert.Contains("“snapped” is no ending; broken, partly broken, slipped out, unbroken", said, StringComparison.Ordinal);
     }
 
     [Fact]

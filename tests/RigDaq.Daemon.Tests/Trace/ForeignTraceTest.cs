@@ -69,6 +69,31 @@ public sealed class ForeignTraceTest : IDisposable
     }
 
     [Fact]
+    public async Task A_preview_shows_the_proposal_with_its_reasons_and_every_fault_and_does_nothing_else()
+    {
+        string file = Write("p.csv", Pull("when;Kraft [kN];what", ";", ",", forces: 2));
+        (int status, string output, string said) = await CommandLine.RunAsync("trace", file, "--preview", "--save-layout", "no", "--data", _folder);
+        Assert.Equal((2, ""), (status, said));
+        foreach (string line in new[]
+        {
+            "p.csv: cannot be read so", "read as: utf-8, between cells semicolon, decimal comma; names in line 1, numbers from line 2",
+            "force: column 2 “Kraft [kN]” in kN: ", "not used: column 3 “what”: ", "when | Kraft [kN] | what", "0,000 | 0,000 | 0,000",
+            "fault: ", "--time-column",
+        }) Assert.Contains(line, output, StringComparison.Ordinal);
+        Assert.DoesNotContain("peak", output, StringComparison.Ordinal);
+        (status, output, _) = await CommandLine.RunAsync("trace", file, "--preview", "--time-column", "1", "--time-unit", "s", "--json");
+        Assert.Equal(0, status);
+        JsonElement answer = JsonDocument.Parse(output).RootElement;
+        Assert.Equal(700, Assert.Single(answer.GetProperty("curves").EnumerateArray().ToArray()).GetProperty("samples").GetInt32());
+        Assert.Equal(["time", "force", null], answer.GetProperty("columns").EnumerateArray().Select(column => column.GetProperty("role").GetString()));
+        Assert.Empty(answer.GetProperty("faults").EnumerateArray().ToArray());
+        Assert.False(Directory.Exists(Path.Combine(_folder, "layouts")));
+        (status, output, _) = await CommandLine.RunAsync("trace", Write("ours.csv", Pull("time_s,force_N", ",", ".")), Path.Combine(_folder, "none.csv"), "--preview");
+        Assert.Equal(2, status);
+        Assert.Contains("ours.csv: would be read as 1 curve", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task All_faults_of_a_table_of_ours_are_told_at_once()
     {
         (int status, _, string said) = await CommandLine.RunAsync("trace", Write("t.csv", "time_s,force_N\n0,1\n0.1,x\n0.2,3,4\n0.1,5\n0.3,1e400\n"));

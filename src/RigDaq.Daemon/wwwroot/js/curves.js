@@ -75,7 +75,7 @@ function showRows() {
     const line = element('tr'), head = element('th', '', row.curve === '' ? row.file : `${row.file}, ${row.curve}`);
     const section = row.area === '' ? [row.width, row.thickness].filter(text => text !== '').join(' × ') : `${row.area} mm²`;
     head.scope = 'row';
-    line.append(head, element('td', '', [row.material, row.condition, row.setting, row.print].filter(text => text !== '').join(', ')), element('td', '', section),
+    line.append(head, element('td', '', [row.material, row.condition, row.setting, row.print, row.ending].filter(text => text !== '').join(', ')), element('td', '', section),
       element('td', '', row.said ?? (fileOf(row) === undefined ? words.curves.tableMissing : words.curves.tableReady)));
     return line;
   }));
@@ -98,6 +98,7 @@ async function keepRows(event) {
     showRows();
   }
   say($('rows-kept'), { done: kept === of, message: fill(words.curves.tableKept, { n: kept, of }) });
+  if (kept > 0) goOn($('rows-kept'), study);
   showFiles();
 }
 
@@ -132,7 +133,8 @@ async function read(one, moved = false) {
 }
 
 async function post(command, one, more) {
-  const said = Object.entries({ ...one.options, ...more }).filter(([, value]) => value !== '' && value !== null);
+  const said = Object.entries({ ...one.options, ...more }).flatMap(([name, value]) => [value].flat().map(each => [name, each]))
+      .filter(([, value]) => value !== '' && value !== null);
   try {
     const response = await fetch(`/api/${command}?${new URLSearchParams([['name', one.file.name], ...said])}`, {
       method: 'POST', cache: 'no-store', headers: { 'content-type': 'application/octet-stream' }, body: one.file,
@@ -176,10 +178,14 @@ function row(column) {
   if (column.role === 'counts') choice.append(new Option(words.curves.counts, 'counts'));
   choice.value = column.role ?? '';
   choice.addEventListener('change', () => {
-    // The column that a role had is asked for anew where it was taken away.
-    for (const role of Object.keys(ROLES)) if (column.role === role) now.options[COLUMN_OPTIONS[role]] = role === 'force' ? ''
-        : 'none';
-    if (COLUMN_OPTIONS[choice.value]) now.options[COLUMN_OPTIONS[choice.value]] = String(column.number);
+    const before = COLUMN_OPTIONS[column.role], after = COLUMN_OPTIONS[choice.value], forces = COLUMN_OPTIONS.force;
+    // Several columns may hold a force, a curve each; every other role is one column's. One that is taken away is not asked for again.
+    if (before && before !== forces) now.options[before] = 'none';
+    if (before === forces || after === forces) {
+      const others = now.view.columns.filter(one => one.role === 'force' && one.number !== column.number).map(one => String(one.number));
+      now.options[forces] = after === forces ? [...others, String(column.number)] : others;
+    }
+    if (after && after !== forces) now.options[after] = String(column.number);
     read(now);
   });
   cell.append(choice);
@@ -213,8 +219,18 @@ async function keep(event) {
   event.preventDefault();
   const one = now, result = await post('curves-keep', one, Object.fromEntries(new FormData($('keep'))));
   say($('kept'), result);
-  if (result.done) { one.kept = true; showFiles(); }
+  if (result.done) { one.kept = true; goOn($('kept'), new FormData($('keep')).get('study')); showFiles(); }
   $('kept').scrollIntoView({ block: 'nearest' });
+}
+
+/** What comes next for someone whose curves are saved: their groups, comparisons and report. */
+function goOn(place, study) {
+  for (const [address, said] of [[`/studies.html?study=${encodeURIComponent(study)}`, words.curves.openStudy],
+    [`/report/${encodeURIComponent(study)}`, words.curves.openReport]]) {
+    const link = element('a', '', said);
+    link.href = address;
+    place.append(' ', link);
+  }
 }
 
 function fillOptions() { for (const field of $('options').elements) if (field.name) field.value = now.options[field.name] ?? ''; }
