@@ -23,6 +23,11 @@ internal static class FallFinder
     /// <summary>So many intervals are a sudden fall's time at any rate: with one sample caught on the way nothing shorter can be told.</summary>
     public const int SuddenIntervals = 2;
 
+    /// <summary>
+    /// What times of files are rounded by: a window of six intervals holds six, whatever unit they were written in.
+    /// </summary>
+    public const double RoundingSeconds = 1e-6;
+
     // What rings above the limit for less than this is not carried by a specimen.
     private const double RingingSecondsMax = 0.02;
 
@@ -58,7 +63,7 @@ internal static class FallFinder
             for (int i = lastHigh; i < crossing; i++) bands.Add(times[i], forces[i], times[i + 1], forces[i + 1]);
             bool sudden = crossing - lastHigh <= SuddenIntervals
                 || bands.AreSudden(Math.Max(settings.FallSeconds, SuddenIntervals * intervalSeconds), noise);
-            bool remnant = !atLast && sudden && times[back] - times[crossing] >= settings.SettlingSeconds
+            bool remnant = !atLast && sudden && times[back] - times[crossing] >= settings.SettlingSeconds - RoundingSeconds
                 && back - crossing >= BreakDetector.SamplesMin && later[back] < RecoveredShare * greatest;
             if (atLast || remnant)
             {
@@ -76,7 +81,8 @@ internal static class FallFinder
     {
         int n = forces.Length;
         int from = n - 1;
-        while (from > 0 && (n - from < BreakDetector.SamplesMin || times[n - 1] - times[from - 1] <= BreakDetector.WindowsMax * settlingSeconds)) from--;
+        double window = (BreakDetector.WindowsMax * settlingSeconds) + RoundingSeconds;
+        while (from > 0 && (n - from < BreakDetector.SamplesMin || times[n - 1] - times[from - 1] <= window)) from--;
         return Median.Of(forces.AsSpan(from));
     }
 
@@ -121,14 +127,15 @@ internal static class FallFinder
     {
         int n = forces.Length;
         int from = Math.Min(n, crossing + BreakDetector.SamplesMin);
-        while (from < n && times[from] - times[crossing] < settlingSeconds) from++;
+        while (from < n && times[from] - times[crossing] < settlingSeconds - RoundingSeconds) from++;
 
         // A recording that stops there has nothing later to show: its last sample is what is known to be left.
         if (from >= n) return n - crossing < BreakDetector.SamplesMin ? forces[n - 1] : Math.Min(forces[n - 1], Median.Of(forces.AsSpan(n - BreakDetector.SamplesMin)));
 
         // What happens much later is another story: a partial break that parts in the end was a partial one.
         int to = from;
-        while (to < n && (to - from < BreakDetector.SamplesMin || times[to] - times[from] <= BreakDetector.WindowsMax * settlingSeconds)) to++;
+        double window = (BreakDetector.WindowsMax * settlingSeconds) + RoundingSeconds;
+        while (to < n && (to - from < BreakDetector.SamplesMin || times[to] - times[from] <= window)) to++;
         return Median.Of(forces.AsSpan(from..to));
     }
 }

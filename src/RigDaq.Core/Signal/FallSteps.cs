@@ -15,6 +15,11 @@ internal static class FallSteps
     // Of what was lost in three windows this share is lost in the middle one; an even fall loses a third.
     private const double InsideShare = 0.6;
 
+    // What drops within this share of the window is a jump, and after a rest what follows it is another one: a rest loses less than
+    // this share of the jump in the jump's own time.
+    private const double JumpShare = 0.25;
+    private const double RestShare = 0.25;
+
     // Where a step begins and ends: this share of it from its levels.
     private const double EdgeShare = 0.05;
 
@@ -58,7 +63,6 @@ internal static class FallSteps
             if (taken[i] || taken[end]) continue;
             double depth = forces[i] - forces[end];
             Array.Fill(taken, true, i, end - i + 1);
-            if (depth < InsideShare * Around(times, forces, contact, i, end, windowSeconds)) continue;
             int start = i, left = end;
             for (int k = i; k <= end; k++)
             {
@@ -66,6 +70,10 @@ internal static class FallSteps
             }
 
             while (left > start + 1 && forces[left - 1] <= forces[end] + (EdgeShare * depth) + (2 * noise)) left--;
+            bool jumps = left - start == 1 || times[left] - times[start] <= JumpShare * windowSeconds;
+            if (depth < InsideShare * (jumps
+                ? AroundJump(times, forces, contact, start, left, windowSeconds)
+                : Around(times, forces, contact, i, end, windowSeconds))) continue;
             double leftNewtons = Median.Of(forces.AsSpan(left, Math.Min(BreakDetector.SamplesMin, n - left)));
             if (left + BreakDetector.SamplesMin > n) leftNewtons = Math.Min(leftNewtons, forces[n - 1]);
             if (laterGreatest[left] >= forces[start] - ((1 - FallFinder.RecoveredShare) * depth)) continue;
@@ -95,6 +103,22 @@ internal static class FallSteps
         }
 
         return lowest;
+    }
+
+    /// <summary>
+    /// What was lost about a jump, up to where it rests on either side: two strands that break one soon after the other are two
+    /// jumps, and no even fall.
+    /// </summary>
+    private static double AroundJump(double[] times, double[] forces, int contact, int start, int left, double seconds)
+    {
+        int jump = left - start;
+        double rest = RestShare * (forces[start] - forces[left]);
+        double high = forces[start], low = forces[left];
+        for (int k = start; k - jump >= contact && times[start] - times[k] <= seconds && forces[k - jump] - forces[k] >= rest; k--)
+            high = Math.Max(high, forces[k - jump]);
+        for (int k = left; k + jump < forces.Length && times[k] - times[left] <= seconds && forces[k] - forces[k + jump] >= rest; k++)
+            low = Math.Min(low, forces[k + jump]);
+        return high - low;
     }
 
     /// <summary>What was lost from a window before a step to a window after it.</summary>

@@ -200,7 +200,7 @@ internal static class PeakEstimator
             double value = fit.At(at, 2).Value;
             value -= VertexBias(fit, at, noise);
             best = new PeakEstimate(value, double.Hypot(noise * fit.At(at, 2).NoiseFactor, fit.NeglectedSeen(at, 2)), at,
-                Math.Max(0, fit.SlopeAt(at, 2)), at >= times[last], fit.Count, from, 2);
+                fit.Vertex() == at ? 0 : Math.Max(0, fit.SlopeAt(at, 2)), at >= times[last], fit.Count, from, 2);
             while (centre < to && times[centre] < at) centre++;
             while (centre > from && times[centre] > at) centre--;
             if (from == first && to == last) break;

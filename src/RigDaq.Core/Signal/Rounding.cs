@@ -46,6 +46,29 @@ internal sealed class Rounding
         return _steps[decade] = _values.All(one => Decade(one) != decade || Math.Abs((one / tenfold) - Math.Round(one / tenfold)) <= OffMax) ? tenfold : below;
     }
 
+    /// <summary>
+    /// The step of values that stand near zero: a display's or a converter's is the same there, few digits are finer. So it is no
+    /// coarser than the smallest change between two of them, nor than in any other decade.
+    /// </summary>
+    /// <param name="still">The values, as they were given.</param>
+    /// <param name="step">The step elsewhere.</param>
+    public double StepWithin(ReadOnlySpan<double> still, double step)
+    {
+        double finest = step;
+        foreach (double one in _steps.Values)
+        {
+            if (one > 0) finest = Math.Min(finest, one);
+        }
+
+        for (int i = 1; i < still.Length; i++)
+        {
+            double change = Math.Abs(still[i] - still[i - 1]);
+            if (change > 0) finest = Math.Min(finest, change);
+        }
+
+        return finest;
+    }
+
     private static double StepOf(List<double> differences)
     {
         if (differences.Count < ValuesMin) return 0;

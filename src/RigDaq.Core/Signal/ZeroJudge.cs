@@ -66,10 +66,24 @@ internal static class ZeroJudge
         return (zero, zero.Mean > 0 && zero.Mean - last > BelowShare * range ? CoreText.ZeroUnderLoad(zero.Mean, last) : "");
     }
 
+    /// <summary>
+    /// The greatest sample of three in a row that are all high, as contact asks for: a wild conversion is no loading to judge a zero
+    /// by.
+    /// </summary>
     private static int Top(double[] forces)
     {
-        int top = 0;
-        for (int i = 0; i < forces.Length; i++)
+        int from = 0;
+        double highest = double.NegativeInfinity;
+        for (int i = 0; i + BreakDetector.SamplesMin <= forces.Length; i++)
+        {
+            double least = forces[i];
+            for (int k = 1; k < BreakDetector.SamplesMin; k++) least = Math.Min(least, forces[i + k]);
+            if (least <= highest) continue;
+            (highest, from) = (least, i);
+        }
+
+        int top = from;
+        for (int i = from; i < Math.Min(forces.Length, from + BreakDetector.SamplesMin); i++)
         {
             if (forces[i] > forces[top]) top = i;
         }

@@ -43,7 +43,7 @@ internal static class EndingJudge
     public static JudgedEnding Of(
         DespikedTrace trace, int contact, double contactNewtons, DetectionSettings settings, double noise, double intervalSeconds, List<string> warnings)
     {
-        double window = Math.Max(settings.FallSeconds, FallFinder.SuddenIntervals * intervalSeconds);
+        double window = Math.Max(settings.FallSeconds, FallFinder.SuddenIntervals * intervalSeconds) + FallFinder.RoundingSeconds;
         IReadOnlyList<FallSteps.Step> steps = FallSteps.Find(trace.Times, trace.Forces, contact, window, noise);
         Fall? fall = FallFinder.Find(trace.Times, trace.Forces, contact, settings, noise, intervalSeconds);
         JudgedEnding judged = fall is { } f
@@ -87,7 +87,8 @@ internal static class EndingJudge
         }
 
         // Nothing left is a break at once; what still carries load might have come back until the settling window closes.
-        bool stops = times[^1] - times[fall.Crossing] < settings.SettlingSeconds || fall.SettledSamples < BreakDetector.SamplesMin;
+        bool stops = times[^1] - times[fall.Crossing] < settings.SettlingSeconds - FallFinder.RoundingSeconds
+            || fall.SettledSamples < BreakDetector.SamplesMin;
         if (stops && (left > nothing || fall.SettledSamples < BreakDetector.SamplesMin)) warnings.Add(CoreText.RecordingStopsInFall(100 * left / greatest));
         PullEnding ending = !broke ? PullEnding.SlippedOut : left > nothing ? PullEnding.PartlyBroken : PullEnding.Broken;
         if (broke && loads.Length > 1) warnings.Add(CoreText.BrokeInSteps(loads.Length));
@@ -110,7 +111,7 @@ internal static class EndingJudge
         double lost = LostShare * (1 - (settings.RemainingPercent / 100));
         bool back = WentBack(trace, contact, top, forces.Length - 1);
         double left = Math.Min(forces[^1], FallFinder.AtLast(times, forces, settings.SettlingSeconds));
-        bool stops = steps.Count > 0 && times[^1] - times[steps[^1].Left] < settings.SettlingSeconds;
+        bool stops = steps.Count > 0 && times[^1] - times[steps[^1].Left] < settings.SettlingSeconds - FallFinder.RoundingSeconds;
 
         // Where the recording stops in the fall, nobody saw the rest of it: half of that loss is enough.
         double enough = stops ? lost / 2 : lost;

@@ -97,7 +97,9 @@ public static class RunCalculation
 
         if (calibration.GreatestReferenceNewtons <= 0)
         {
-            if (head.Recording is null) warnings.Add(CoreText.ForcesOfDevice);
+            // No reference stands behind a file's forces that they could lie far beyond.
+            if (head.Recording is not null) return new ForceUncertainty(0, null);
+            warnings.Add(CoreText.ForcesOfDevice);
             return new ForceUncertainty(0, calibration.GreatestReferenceNewtons);
         }
 

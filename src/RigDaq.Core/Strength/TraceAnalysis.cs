@@ -84,7 +84,7 @@ public static class TraceAnalysis
         };
         double[] forces = [.. samples.Forces.Select(force => force - (zeroNewtons ?? 0))];
         int zeroSamples = zero?.Samples ?? found?.Conversions ?? 0;
-        double noise = WorkingNoise(noiseNewtons, zeroSamples, forces);
+        (double noise, int noiseSamples) = WorkingNoise(noiseNewtons, zeroSamples, forces);
         double contactNewtons = Math.Max(settings.PreloadNewtons ?? 0, BreakDetector.ContactNoises * noise);
         contactNewtons = Math.Max(contactNewtons, 1e-9 * samples.Forces.Select(Math.Abs).DefaultIfEmpty().Max());
         int above = forces.Count(force => force > contactNewtons);
@@ -97,6 +97,8 @@ public static class TraceAnalysis
         // Steps coarser than the noise scatter by themselves, whatever a still stretch shows.
         var rounding = Rounding.Of(samples.Forces);
         double step = rounding.StepAt(samples.Forces.Max());
+        double zeroStep = found is { } taken
+            ? rounding.StepWithin(samples.Forces.AsSpan(0, CountUntil(samples.Times, taken.EndSeconds)), step) : step;
         double scatter = Math.Max(noise, Math.Max(ZeroFinder.Resolution(forces), step) / Math.Sqrt(12));
         (DespikedTrace despiked, double? conversionSeconds) =
             Conversions.Of(DespikedTrace.Of(samples.Times, forces, samples.Positions, scatter));
@@ -109,7 +111,9 @@ public static class TraceAnalysis
         int contact = Contact(despiked.Forces, contactNewtons);
         if (contact < 0)
             return new AnalysedTrace(reading with { Warnings = warnings, SpikesRemoved = despiked.Spikes.Count }, despiked.Times, despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
-        return ReadPull(trace, settings, reading, warnings, despiked, contact, contactNewtons, scatter, interval ?? timing.IntervalSeconds, timing.IsRegular, step, zeroSamples) with
+        return ReadPull(
+            trace, settings, reading, warnings, despiked, contact, contactNewtons, scatter, interval ?? timing.IntervalSeconds,
+            timing.IsRegular, step, zeroStep, zeroSamples, noiseSamples) with
         {
             ZeroSeconds = zero is null && found is { } before ? (samples.Times[0] + before.EndSeconds) / 2 : 0,
             ZeroSamples = zeroSamples,
@@ -118,7 +122,8 @@ public static class TraceAnalysis
 
     private static AnalysedTrace ReadPull(
         ForceTrace trace, DetectionSettings settings, TraceReading reading, List<string> warnings,
-        DespikedTrace despiked, int contact, double contactNewtons, double noise, double intervalSeconds, bool isEven, double step, int zeroSamples)
+        DespikedTrace despiked, int contact, double contactNewtons, double noise, double intervalSeconds, bool isEven, double step,
+        double zeroStep, int zeroSamples, int noiseSamples)
     {
         double[] times = despiked.Times;
         double[] forces = despiked.Forces;
@@ -154,9 +159,10 @@ public static class TraceAnalysis
         double noiseMax = noise * SmallSample.UpperFactor(zeroSamples > 0 ? Math.Max(zeroSamples, forces.Length) : 0);
         Undulations undulations = LoadDropFinder.Find(times, forces, contact, last, noiseMax, settings.FallSeconds);
         double ripple = PeakUncertainty.Ripple(times, forces, SteadyFrom(times, forces, contact, last, undulations), last, peak, zeroSamples * intervalSeconds);
-        bool passes = peak.Samples > 1 && Math.Abs(forces[peak.Last] - forces[peak.First]) >= 2 * step;
-        double ofStep = PeakUncertainty.Step(step, noise, passes);
-        double uncertainty = double.Hypot(ripple, PeakUncertainty.Of(peak.StandardUncertaintyNewtons, phase, corner, ofZero, ofStep, zeroSamples));
+        double ofStep = PeakUncertainty.Step(step, noise) * PeakUncertainty.Dithered(forces, peak, step);
+        double ofZeroStep = reading.ZeroNewtons is null ? 0 : PeakUncertainty.Step(zeroStep, noise);
+        double uncertainty = double.Hypot(ripple, PeakUncertainty.Of(
+            peak.StandardUncertaintyNewtons, phase, corner, ofZero, double.Hypot(ofStep, ofZeroStep), noiseSamples));
         double? first = undulations.Drops.Concat(undulations.SlowFalls).OrderBy(drop => drop.TimeSeconds)
             .Where(drop => drop.TimeSeconds < peak.TimeSeconds).Select(drop => (double?)ForceAt(times, forces, drop.TimeSeconds))
             .FirstOrDefault(force => force >= ToeShare * raw);
@@ -170,8 +176,8 @@ public static class TraceAnalysis
             SuddenPartingForceNewtons = parted,
             PeakForceNewtons = estimate,
             PeakForceStandardUncertaintyNewtons = uncertainty,
-            ZeroStandardUncertaintyNewtons = ofZero * SmallSample.StudentFactor(zeroSamples),
-            PeakForceBoundNewtons = Math.Max(phase / 2, corner),
+            ZeroStandardUncertaintyNewtons = ofZero * SmallSample.StudentFactor(noiseSamples),
+            PeakForceBoundNewtons = Math.Max(Math.Max(phase / 2, corner), ofStep * Math.Sqrt(3)),
             RawPeakForceNewtons = raw,
             ContactTimeSeconds = times[contact],
             PeakTimeSeconds = peak.TimeSeconds,
@@ -326,12 +332,29 @@ public static class TraceAnalysis
         return -1;
     }
 
-    /// <summary>The noise that limits are made of: a zero of few conversions tells little, then the whole trace helps.</summary>
-    private static double WorkingNoise(double? noise, int zeroSamples, double[] forces)
+    /// <summary>How many samples lie up to a time.</summary>
+    private static int CountUntil(double[] times, double seconds)
     {
-        if (noise is { } known && (zeroSamples <= 0 || zeroSamples >= SmallSample.Telling)) return Math.Max(known, 0);
+        int count = 0;
+        while (count < times.Length && times[count] <= seconds) count++;
+        return count;
+    }
+
+    /// <summary>
+    /// The noise that limits are made of, and how many conversions it is known from (0: many, or not known): a zero of few
+    /// conversions tells little, then the whole trace helps. Where both tell about the same, the greater of the two is rather too
+    /// much than too little, and is widened no more.
+    /// </summary>
+    private static (double Noise, int Samples) WorkingNoise(double? noise, int zeroSamples, double[] forces)
+    {
+        // A whole trace that tells less than this share of what the zero does is no witness: it was smoothed, or filled in.
+        const double AgreesShare = 0.5;
+        const double AgreesTimes = 3;
+        if (noise is { } known && (zeroSamples <= 0 || zeroSamples >= SmallSample.Telling)) return (Math.Max(known, 0), 0);
         double whole = forces.Length >= SmallSample.Telling ? NoiseEstimate.FromSecondDifferences(forces) : 0;
-        return noise is { } few ? Math.Max(few, Math.Min(whole, 3 * few)) : whole;
+        if (noise is not { } few) return (whole, 0);
+        bool agree = whole >= AgreesShare * few && whole <= AgreesTimes * few;
+        return (Math.Max(few, Math.Min(whole, AgreesTimes * few)), agree ? 0 : zeroSamples);
     }
 }
 

@@ -6,7 +6,8 @@ namespace RigDaq.Core.Strength;
 /// <summary>
 /// The zero before a pull and the zero after its break, joined by a line: what drifted between them is taken off forces by the
 /// time they were taken at. Only a whole break has a zero after it, and only a shift that stands out of both zeros' own scatter
-/// is one.
+/// is one. Where nothing is seen after, a zero that clearly slopes before the pull may have gone on so, or not: that is counted
+/// into the uncertainty, and said.
 /// </summary>
 internal static class ZeroLine
 {
@@ -16,6 +17,9 @@ internal static class ZeroLine
 
     // A shift is one beyond so many of its standard errors.
     private const double ErrorsMin = 3;
+
+    // Nor does a slope before the pull count that noise would make once in ten thousand times.
+    private const double SlopeErrorsMin = 4;
 
     // More than this is no drift: the specimen was under tension when the zero was taken, or something broke.
     private const double NoisesMax = BreakDetector.ContactNoises;
@@ -36,15 +40,12 @@ internal static class ZeroLine
     {
         AnalysedTrace first = read(trace, zero);
         TraceReading reading = first.Reading;
-        if (reading is not
-            {
-                Ending: PullEnding.Broken, PeakForceNewtons: { } peak, PeakTimeSeconds: { } at,
-                BreakTimeSeconds: { } broke
-            }) return first;
+        if (reading is not { PeakForceNewtons: { } peak, PeakTimeSeconds: { } at }) return first;
+        if (reading is not { Ending: PullEnding.Broken, BreakTimeSeconds: { } broke }) return WithSlopeBefore(first, peak, at);
         double noise = first.Noise;
         double before = zero is { } known ? -known.AgeSeconds : first.ZeroSeconds;
-        if (After(first, broke, zero) is not { } after || after.Seconds <= before
-            || first.ZeroSamples < ZeroFinder.SamplesMin) return first;
+        if (first.ZeroSamples < ZeroFinder.SamplesMin) return first;
+        if (After(first, broke, zero) is not { } after || after.Seconds <= before) return WithSlopeBefore(first, peak, at);
         double error = noise * Math.Sqrt((1.0 / first.ZeroSamples) + (1.0 / after.Samples));
         double shift = after.Newtons;
         if (Math.Abs(shift) <= ErrorsMin * error
@@ -88,6 +89,38 @@ internal static class ZeroLine
                 ZeroStandardUncertaintyNewtons = double.Hypot(second.Reading.ZeroStandardUncertaintyNewtons ?? 0, ofLine),
                 ZeroDriftNewtons = shift,
                 Warnings = [.. second.Reading.Warnings, CoreText.ZeroDrifted(shift, seconds)],
+            },
+        };
+    }
+
+    /// <summary>
+    /// A zero that slopes before the pull beyond what noise makes of it, and no zero after that could say how far it went: anything
+    /// up to that slope all the way to the peak, rectangular (JCGM 100, 4.3.7), as far as a drift may go at all. What would go
+    /// farther is no drift but a toe or a load that settles: nothing is counted then.
+    /// </summary>
+    private static AnalysedTrace WithSlopeBefore(AnalysedTrace first, double peak, double at)
+    {
+        double noise = first.Noise;
+        int held = 0;
+        while (held < first.Times.Length && first.Times[held] <= (2 * first.ZeroSeconds) - first.Times[0]) held++;
+        if (first.ZeroSeconds <= 0 || held < ZeroFinder.SamplesMin || !(noise > 0)) return first;
+        double seconds = first.Times[held - 1] - first.Times[0];
+        double slope = StillWindow.Judge(first.Times.AsSpan(0, held), first.Forces.AsSpan(0, held), noise).SlopePerSecond;
+        if (Math.Abs(slope) * seconds <= SlopeErrorsMin * noise * Math.Sqrt(12.0 / held)) return first;
+        double shift = slope * (at - first.ZeroSeconds);
+        if (Math.Abs(shift) > Math.Max(DriftNoisesMax * noise, ShareMax * peak)) return first;
+        double unknown = shift / Math.Sqrt(3);
+        double uncertainty = double.Hypot(first.Reading.PeakForceStandardUncertaintyNewtons ?? 0, unknown);
+        List<string> warnings = [.. first.Reading.Warnings, CoreText.ZeroSlopedBefore(slope, shift)];
+        if (2 * uncertainty >= peak && 2 * first.Reading.PeakForceStandardUncertaintyNewtons < peak)
+            warnings.Add(CoreText.PeakUncertain(uncertainty));
+        return first with
+        {
+            Reading = first.Reading with
+            {
+                PeakForceStandardUncertaintyNewtons = uncertainty,
+                ZeroStandardUncertaintyNewtons = double.Hypot(first.Reading.ZeroStandardUncertaintyNewtons ?? 0, unknown),
+                Warnings = warnings,
             },
         };
     }

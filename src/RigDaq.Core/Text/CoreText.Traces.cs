@@ -37,6 +37,10 @@ internal static partial class CoreText
     public static string ZeroDrifted(double newtons, double seconds) =>
         $"The zero went by {newtons:G3} N in {seconds:F0} s, from before the pull to after the break: forces are above a line through both.";
 
+    public static string ZeroSlopedBefore(double newtonsPerSecond, double newtons) =>
+        $"The zero went by {newtonsPerSecond:G2} N a second before the pull, and nothing shows it after: the peak may be off by up to "
+            + $"{Math.Abs(newtons):G2} N.";
+
     public static string RecordingStopsInFall(double leftPercent) =>
         $"The recording stops in the fall or right after it: what is left ({leftPercent:F0} % of the greatest force) is read from its last samples.";
 

@@ -65,7 +65,8 @@ internal sealed record TracePreview
     /// <summary>The answer for a person.</summary>
     public IEnumerable<string> Lines()
     {
-        yield return Faults.Count > 0 ? TerminalText.PreviewFaults(File, Faults.Count) : TerminalText.PreviewCurves(File, Curves.Count);
+        yield return Faults.Count > 0
+            ? TerminalText.PreviewFaults(File, Faults.Count) : TerminalText.PreviewCurves(File, Curves.Count);
         if (FirstLine is not null)
             yield return TerminalText.TraceReadAs(Encoding, Sheet, Separator, Decimal, HeaderLine, FirstLine);
         if (Sheets.Count > 1) yield return TerminalText.PreviewSheets(Sheets);
@@ -76,7 +77,8 @@ internal sealed record TracePreview
         }
 
         if (TimesFrom is not ("" or "column")) yield return TerminalText.TraceTimesFrom(TimesFrom);
-        foreach (IReadOnlyList<string> row in FirstRows) yield return TerminalText.PreviewRow(string.Join(Between, row.Select(Short)));
+        foreach (IReadOnlyList<string> row in FirstRows)
+            yield return TerminalText.PreviewRow(string.Join(Between, row.Select(Short)));
         foreach (TracePreviewCurve curve in Curves) yield return curve.Line();
         foreach (string warning in Warnings) yield return TerminalText.TraceNote(warning);
         foreach (string fault in Faults) yield return TerminalText.PreviewFault(fault);

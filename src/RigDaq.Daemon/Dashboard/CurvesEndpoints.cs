@@ -101,10 +101,10 @@ internal static class CurvesEndpoints
         double? Number(string name) => Said(name) is not { } text ? null
             : double.TryParse(text.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out double value) ? value
             : throw new InputException(PageText.Of("answers.curvesNumber", ("typed", text)));
+        string[] forces = [.. context.Request.Query["forceColumn"].OfType<string>().Where(one => one.Length > 0)];
         var said = new ReadingOptions
         {
-            ForceColumns = context.Request.Query["forceColumn"].OfType<string>().Where(one => one.Length > 0).ToArray() is { Length: > 0 } forces
-                ? forces : null,
+            ForceColumns = forces.Length > 0 ? forces : null,
             TimeColumn = Said("timeColumn"),
             PositionColumn = Said("positionColumn"),
             CurveColumn = Said("curveColumn"),

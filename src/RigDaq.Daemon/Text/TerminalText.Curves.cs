@@ -23,13 +23,17 @@ internal static partial class TerminalText
     public const string ReadingLayout = "Reads as a layout says that was kept under this name in the data folder.";
     public const string ReadingSaveLayout = "Keeps how the first file was read under this name in the data folder.";
 
-    public const string ReadingPreview = "Only shows how each file would be read: its columns and why, its first rows, its curves, every fault; nothing is analysed or kept.";
+    public const string ReadingPreview =
+        "Only shows how each file would be read: columns and why, first rows, curves, every fault; nothing is analysed or kept.";
     public const string PreviewNotUsed = "not used";
-    public const string PreviewCorrect = "  Where that is wrong: --force-column, --time-column, --position-column, --curve-column, the units, --decimal, --separator, --encoding, --skip, --sheet, --sign, --rate, --speed.";
+    public const string PreviewCorrect = "  Where that is wrong: --force-column, --time-column, --position-column, --curve-column, the "
+        + "units, --decimal, --separator, --encoding, --skip, --sheet, --sign, --rate, --speed.";
 
-    public static string PreviewCurves(string file, int curves) => curves == 1 ? $"{file}: would be read as 1 curve" : $"{file}: would be read as {curves} curves";
+    public static string PreviewCurves(string file, int curves) =>
+        curves == 1 ? $"{file}: would be read as 1 curve" : $"{file}: would be read as {curves} curves";
 
-    public static string PreviewFaults(string file, int faults) => faults == 1 ? $"{file}: cannot be read so, for 1 reason" : $"{file}: cannot be read so, for {faults} reasons";
+    public static string PreviewFaults(string file, int faults) =>
+        faults == 1 ? $"{file}: cannot be read so, for 1 reason" : $"{file}: cannot be read so, for {faults} reasons";
 
     public static string PreviewSheets(IReadOnlyList<string> sheets) => $"  sheets: {string.Join(", ", sheets)}";
 

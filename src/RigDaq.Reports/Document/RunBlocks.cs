@@ -19,7 +19,7 @@ internal static class RunBlocks
         Dictionary<string, Core.Statistics.SpecimenStrength> strengths = model.Answer.Strengths
             .GroupBy(strength => strength.RunId).ToDictionary(group => group.Key, group => group.Last());
         yield return new Table(
-            ReportText.RunsCaption(model.Runs.Count),
+            ReportText.RunsCaption(model.Runs.Count, model.AllRecorded),
             [
                 new(ReportText.SpecimenColumn), new(ReportText.GroupColumn), new(ReportText.PulledColumn), new(ReportText.EndingColumn), new(ReportText.FractureColumn),
                 new(ReportText.PeakColumn(model.Units), true), new(ReportText.SectionColumn(model.Units), true), new(ReportText.StrengthColumn(model.Units), true),
@@ -38,7 +38,7 @@ internal static class RunBlocks
         [
             run.Head.SpecimenId,
             model.GroupOf(run.Head.SpecimenId)?.Describe(model.Study.SettingUnit) ?? ReportText.None,
-            ReportText.ShortMoment(run.Head.StartedAt),
+            run.Head.Recording is null ? ReportText.ShortMoment(run.Head.StartedAt) : ReportText.None,
             run.Ending.Spoken(),
             ReportText.FractureWords(run),
             ReportText.Or(units.Force.Of(run.Reading?.PeakForceNewtons), units.Force.Decimals(PeakForceUncertainty.ExpandedNewtons(run), 1)),

@@ -63,7 +63,7 @@ internal static class StudyDocument
     {
         var points = new List<string>();
         if (model.Answer.Answer is { } answer && answer.Groups.Any(group => group.Prints == 1)) points.Add(ReportText.OnePrint);
-        points.AddRange(ReportText.NeverShown);
+        points.AddRange(ReportText.NeverShown(model.AllRecorded));
         points.AddRange(Core.Specimens.Confounding.Warnings(model.Study));
         points.AddRange(UnitWords.In(model.Answer.Warnings, model.Units));
         if (model.Answer.Answer is { } said) points.AddRange(said.Warnings);

@@ -53,6 +53,9 @@ public sealed record StudyReportModel
     /// <summary>Whether any run came from a virtual rig: then nothing in the report is a measurement.</summary>
     public bool Simulated => Runs.Any(run => run.Head.Device.Simulated);
 
+    /// <summary>Whether all runs were read from files of other programs: nothing is known of how they were pulled.</summary>
+    public bool AllRecorded => Runs.Count > 0 && Runs.All(run => run.Head.Recording is not null);
+
     /// <summary>Whether any strength that is used is extrapolated.</summary>
     public bool Extrapolated => Answer.Strengths.Any(strength => strength.Extrapolated && strength.Void is null);
 

@@ -57,9 +57,11 @@ internal static partial class ReportText
         "Where a group is one print, verdict and interval concern that print. Another print of the same settings may differ: with a tenth of the variance between " +
         "prints, a true nothing is called different in about a quarter of such comparisons.";
 
-    public static readonly string[] NeverShown =
+    public static string[] NeverShown(bool allRecorded) =>
     [
-        "Strength was measured as pulled on this rig, at one speed, in the room as it was. Other speeds, temperatures and moisture give other strengths.",
+        allRecorded
+            ? "How these specimens were pulled, at which speed and in which room, is not in their files. Other speeds, temperatures and moisture give other strengths."
+            : "Strength was measured as pulled on this rig, at one speed, in the room as it was. Other speeds, temperatures and moisture give other strengths.",
         "A specimen cut from a print has the print's own defects: the figures are of these prints, not of the filament as a substance.",
         "No strain was measured at the specimen, so there is no modulus here.",
     ];
@@ -92,7 +94,8 @@ internal static partial class ReportText
         if (model.Runs.Count > 0)
         {
             string first = Day(model.Runs.Min(run => run.Head.StartedAt)), last = Day(model.Runs.Max(run => run.EndedAt));
-            when = first == last ? $" · pulled {first}" : $" · pulled {first} to {last}";
+            string what = model.AllRecorded ? "read from files" : "pulled";
+            when = first == last ? $" · {what} {first}" : $" · {what} {first} to {last}";
         }
 
         string[] measured = [.. new[] { (model.Runs.Count, "run"), (model.Study.Imported.Count, "imported strength") }
@@ -160,7 +163,8 @@ internal static partial class ReportText
         "Outliers (Grubbs) are reported and never removed. A run is left out only by a person, with a reason.",
     ];
 
-    public static string RunsCaption(int runs) => runs == 1 ? "One run" : $"{Number(runs)} runs in the order they were pulled";
+    public static string RunsCaption(int runs, bool allRecorded) =>
+        runs == 1 ? "One run" : $"{Number(runs)} runs in the order they were {(allRecorded ? "read from files" : "pulled")}";
 
     public static string LeftOut(RunVoid left)
     {

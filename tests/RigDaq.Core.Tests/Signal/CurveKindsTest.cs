@@ -24,6 +24,11 @@ public sealed class CurveKindsTest
     // Where CI is short, chance alone moves a share of 95 % by 1.8 points a deviation.
     private static readonly double WithinMin = Count > 1000 ? 0.93 : 0.88;
 
+    // Where scatter is more than half of it, an interval that holds more than this is too wide; chance is given two deviations of a
+    // share of so many.
+    private const double ScatterWithinMax = 0.98;
+    private const double ChanceDeviations = 2;
+
     [Theory]
     [InlineData("1", "stops at the break")]
     [InlineData("2", "sudden partial drops, uneven steps, down to one a second")]
@@ -91,6 +96,9 @@ public sealed class CurveKindsTest
         Assert.InRange(within, WithinMin * peaks, peaks);
         Assert.InRange(held, WithinMin * peaks, peaks);
         Assert.InRange(zeros, 0, Count / 200);
+        double chance = ChanceDeviations * Math.Sqrt(ScatterWithinMax * (1 - ScatterWithinMax) * scattered.Peaks);
+        Assert.InRange(scattered.Within, 0, (ScatterWithinMax * scattered.Peaks) + chance);
+        if (scattered.Peaks >= 100) Assert.InRange(scattered.Within, WithinMin * scattered.Peaks, scattered.Peaks);
     }
 
     private static ForceTrace Trace(MadeCurve made, string kind)

@@ -48,6 +48,11 @@ public sealed class StudyCurvesTest : IDisposable
         string html = await File.ReadAllTextAsync(report, TestContext.Current.CancellationToken);
         Assert.Contains("6 of 6 runs were read from files of other programs", html, StringComparison.Ordinal);
         Assert.DoesNotContain("0000000000000000", html, StringComparison.Ordinal);
+
+        // Nothing is said of a pull, a rig or references that nobody here knows.
+        Assert.Contains("· read from files ", html, StringComparison.Ordinal);
+        Assert.DoesNotContain("xtrapolated", html, StringComparison.Ordinal);
+        Assert.DoesNotContain("pulled on this rig", html, StringComparison.Ordinal);
     }
 
     [Fact]
