@@ -19,8 +19,9 @@ internal static class ZeroJudge
     // One step of a coarse converter in the middle of the stretch gives a line that rises by one and a half: no slope.
     private const double StepsMin = 2.5;
 
-    // A force that ends this share of its range below the stretch says that the stretch bore load.
+    // A force that comes to rest this share of its range below the stretch says that the stretch bore load.
     private const double BelowShare = 0.25;
+    private const double SettlingSeconds = 0.25;
 
     // A short stretch is looked at together with so many times its length, a second at least: is it the ramp's own beginning?
     private const int LookTimes = 3;
@@ -62,7 +63,7 @@ internal static class ZeroJudge
         }
 
         if (BeginsRamp(times, forces, end)) return (zero, CoreText.ZeroOnRamp);
-        double last = FallFinder.AtLast(times, forces, settlingSeconds: 0.25);
+        double last = Math.Min(FallFinder.AtLast(times, forces, SettlingSeconds), LowestAfter(times, forces, top));
         return (zero, zero.Mean > 0 && zero.Mean - last > BelowShare * range ? CoreText.ZeroUnderLoad(zero.Mean, last) : "");
     }
 
@@ -89,6 +90,25 @@ internal static class ZeroJudge
         }
 
         return top;
+    }
+
+    /// <summary>
+    /// The lowest that a force stays at after its top, for a settling window and three samples: where it rings, it does not stay.
+    /// </summary>
+    private static double LowestAfter(double[] times, double[] forces, int top)
+    {
+        double lowest = double.PositiveInfinity;
+        for (int from = top; from < forces.Length;)
+        {
+            int to = from;
+            double high = double.NegativeInfinity;
+            while (to < forces.Length && (to - from < BreakDetector.SamplesMin || times[to] - times[from] < SettlingSeconds))
+                high = Math.Max(high, forces[to++]);
+            if (to - from >= BreakDetector.SamplesMin) lowest = Math.Min(lowest, high);
+            from = to;
+        }
+
+        return lowest;
     }
 
     /// <summary>By how much a stretch changes that slopes too much; 0 where it does not.</summary>

@@ -79,6 +79,8 @@ internal static class Canvas
         string[] there = [.. plot.Legend.GetItems().Select(item => item.LabelText)];
         foreach (string name in (names ?? []).Except(there))
             plot.Add.Marker(0, 0, MarkerShape.None, 0, Colors.Transparent).LegendText = TypeFit.Blank(name, SmallTypeSize);
+        // A legend of nothing takes the whole picture.
+        if (plot.Legend.GetItems().Length == 0) return;
         plot.Legend.Layout = new TypeFit.Rows(TypeFit.DataRoom(plot, style));
         plot.Legend.TightHorizontalWrapping = true;
         plot.Legend.Orientation = Orientation.Horizontal;
