@@ -19,7 +19,7 @@ internal static class ZeroJudge
     // One step of a coarse converter in the middle of the stretch gives a line that rises by one and a half: no slope.
     private const double StepsMin = 2.5;
 
-    // A force that comes to rest this share of its range below the stretch says that the stretch bore load.
+    // A force that ends this share of its range below the stretch says that the stretch bore load.
     private const double BelowShare = 0.25;
     private const double SettlingSeconds = 0.25;
 
@@ -63,7 +63,10 @@ internal static class ZeroJudge
         }
 
         if (BeginsRamp(times, forces, end)) return (zero, CoreText.ZeroOnRamp);
-        double last = Math.Min(FallFinder.AtLast(times, forces, SettlingSeconds), LowestAfter(times, forces, top));
+        double last = FallFinder.AtLast(times, forces, SettlingSeconds), lowest = LowestAfter(times, forces, top);
+
+        // What came to rest at the file's own zero, and bore load again at last.
+        if (lowest < last && lowest > -BelowShare * zero.Mean) last = lowest;
         return (zero, zero.Mean > 0 && zero.Mean - last > BelowShare * range ? CoreText.ZeroUnderLoad(zero.Mean, last) : "");
     }
 

@@ -43,7 +43,7 @@ internal static class EndingJudge
     public static JudgedEnding Of(
         DespikedTrace trace, int contact, double contactNewtons, DetectionSettings settings, double noise, double intervalSeconds, List<string> warnings)
     {
-        double window = Math.Max(settings.FallSeconds, FallFinder.SuddenIntervals * intervalSeconds) + FallFinder.RoundingSeconds;
+        double window = Math.Max(settings.FallSeconds, FallFinder.SuddenIntervals * intervalSeconds) - FallFinder.RoundingSeconds;
         IReadOnlyList<FallSteps.Step> steps = FallSteps.Find(trace.Times, trace.Forces, contact, window, noise);
         Fall? fall = FallFinder.Find(trace.Times, trace.Forces, contact, settings, noise, intervalSeconds);
         JudgedEnding judged = fall is { } f

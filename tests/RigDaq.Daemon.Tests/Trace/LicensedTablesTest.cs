@@ -18,7 +18,7 @@ public sealed class LicensedTablesTest : IDisposable
     private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-tables-").FullName;
 
     // 1 kgf = 9.80665 N, 1 lbf = 4.4482216152605 N, 1 in = 25.4 mm: NIST Special Publication 811 (2008), appendix B.8.
-    public static TheoryData<string, string, double, double, double> Single => new()
+    public static TheoryData<string, string, double, double, double> Tables => new()
     {
         { "Time (s),Load (N),Position (mm)", ".", -1, 1, 1 },
         { "Zeit [ms];Prüfkraft [kN];Weg [mm]", ",", 1e-3, 1000, 1 },
@@ -30,7 +30,7 @@ public sealed class LicensedTablesTest : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Theory]
-    [MemberData(nameof(Single))]
+    [MemberData(nameof(Tables))]
     public void Reads_alike_in_any_table(string header, string mark, double force, double time, double position)
     {
         string separator = header.First(letter => letter is ',' or ';' or '\t' or '|').ToString();
