@@ -179,7 +179,7 @@ internal sealed class CaptureJournal : ICaptureJournal
         FileStream file = OwnersFile.Open(draft, FileMode.Create, share: FileShare.Read | FileShare.Delete, bufferSize: 0);
         try
         {
-            file.Write([.. CaptureFormat.Name, .. CaptureFormat.TextRecord(CaptureFormat.HeadKind, head)]);
+            _sync.Write(file, [.. CaptureFormat.Name, .. CaptureFormat.TextRecord(CaptureFormat.HeadKind, head)]);
             _sync.File(file);
             File.Move(draft, path, overwrite: true);
             _sync.Folder(_folder.Captures);

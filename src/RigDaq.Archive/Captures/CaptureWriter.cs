@@ -1,4 +1,5 @@
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 
@@ -16,6 +17,7 @@ internal sealed class CaptureWriter : ICaptureWriter
     private long _samples;
     private long _channelValues;
     private bool _completed;
+    private bool _isCutOff;
 
     public CaptureWriter(FileStream file, DiskSync sync, Action closed)
     {
@@ -28,7 +30,7 @@ internal sealed class CaptureWriter : ICaptureWriter
     {
         if (_completed) throw new InvalidOperationException("The capture is complete: nothing can be added to it.");
         if (samples.IsEmpty) return;
-        _file.Write(CaptureFormat.Record(CaptureFormat.BlockKind, TraceCodec.Encode(samples)));
+        Write(CaptureFormat.Record(CaptureFormat.BlockKind, TraceCodec.Encode(samples)));
         _samples += samples.Length;
     }
 
@@ -36,17 +38,38 @@ internal sealed class CaptureWriter : ICaptureWriter
     {
         if (_completed) throw new InvalidOperationException("The capture is complete: nothing can be added to it.");
         if (values.IsEmpty) return;
-        _file.Write(CaptureFormat.Record(CaptureFormat.ChannelKind, TraceCodec.Encode(channel, values)));
+        Write(CaptureFormat.Record(CaptureFormat.ChannelKind, TraceCodec.Encode(channel, values)));
         _channelValues += values.Length;
     }
 
     public void Complete(PullRecord pull)
     {
         if (_completed) return;
-        _file.Write(CaptureFormat.TextRecord(CaptureFormat.TrailerKind, CaptureTrailer.Of(pull, _samples, _channelValues)));
+        Write(CaptureFormat.TextRecord(CaptureFormat.TrailerKind, CaptureTrailer.Of(pull, _samples, _channelValues)));
         _sync.File(_file);
         _completed = true;
         Dispose();
+    }
+
+    /// <summary>
+    /// One record. What a failed write leaves of it is taken off again: with a later record behind it it would be damage in the midst
+    /// of the capture, and every backup would say so for ever. Where even that fails nothing more is written.
+    /// </summary>
+    private void Write(byte[] record)
+    {
+        if (_isCutOff) throw new IOException(ArchiveText.CaptureCutOff(_file.Name));
+        long whole = _file.Position;
+        try
+        {
+            _sync.Write(_file, record);
+        }
+        catch
+        {
+            _isCutOff = true;
+            _sync.Cut(_file, whole);
+            _isCutOff = false;
+            throw;
+        }
     }
 
     public void Dispose()

@@ -1,3 +1,4 @@
+using System.Text;
 using RigDaq.Archive.Storage;
 
 namespace RigDaq.Archive.Journaling;
@@ -10,6 +11,7 @@ internal sealed class ArchiveJournal : IDisposable
 {
     // What was cut off gets an end that no entry has, so that it spoils only itself and is known for what it is.
     private static readonly byte[] CutOffEnd = "…\n"u8.ToArray();
+    private static readonly byte[] LineEnd = "\n"u8.ToArray();
 
     private readonly string _path;
     private readonly DiskSync _sync;
@@ -37,8 +39,8 @@ internal sealed class ArchiveJournal : IDisposable
         try
         {
             if (!_file.CanWrite) _file = Open();
-            if (EndsCutOff()) _file.Write(CutOffEnd);
-            _file.Write(lines);
+            if (UnendedLine() is { Length: > 0 } line) _sync.Write(_file, JournalLine.Parse(line) is null ? CutOffEnd : LineEnd);
+            _sync.Write(_file, lines);
             written = true;
             _sync.File(_file);
             return Length;
@@ -90,12 +92,27 @@ internal sealed class ArchiveJournal : IDisposable
     private FileStream Open() =>
         OwnersFile.Open(_path, FileMode.Append, share: FileShare.Read | FileShare.Delete, bufferSize: 0);
 
-    private bool EndsCutOff()
+    /// <summary>
+    /// What a write that failed left behind the last line's end; empty for nothing. Where only the line's end is missing whoever
+    /// reads takes the entry for kept, and so it must stay one.
+    /// </summary>
+    private string UnendedLine()
     {
         using var file = new FileStream(_path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
-        if (file.Length == 0) return false;
-        file.Position = file.Length - 1;
-        return file.ReadByte() != '\n';
+        var end = new List<byte>();
+        byte[] block = new byte[4_096];
+        for (long at = file.Length; at > 0;)
+        {
+            int length = (int)Math.Min(block.Length, at);
+            at -= length;
+            file.Position = at;
+            file.ReadExactly(block, 0, length);
+            int last = Array.LastIndexOf(block, (byte)'\n', length - 1, length);
+            end.InsertRange(0, block.AsSpan(last + 1, length - last - 1));
+            if (last >= 0) break;
+        }
+
+        return Encoding.UTF8.GetString([.. end]);
     }
 }
 

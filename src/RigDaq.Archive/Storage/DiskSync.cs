@@ -5,11 +5,21 @@ using RigDaq.Archive.Text;
 namespace RigDaq.Archive.Storage;
 
 /// <summary>
-/// Makes the operating system put what was written on the disk. Every promise that something "survives a power cut" rests
-/// on a call to here, so that a test can see exactly what was promised.
+/// Writes journal and captures, and makes the operating system put what was written on the disk. Every promise that something
+/// "survives a power cut" rests on a call to here, so that a test can see exactly what was promised, and fail at any of it.
 /// </summary>
 internal class DiskSync
 {
+    /// <summary>Some more bytes at the end of a file. Where it throws, any part of them may be there.</summary>
+    public virtual void Write(FileStream file, ReadOnlySpan<byte> bytes) => file.Write(bytes);
+
+    /// <summary>Takes what a write has left of itself off the end of a file again.</summary>
+    public virtual void Cut(FileStream file, long length)
+    {
+        file.SetLength(length);
+        file.Position = length;
+    }
+
     /// <summary>The contents of an open file.</summary>
     public virtual void File(FileStream file) => file.Flush(flushToDisk: true);
 

@@ -44,6 +44,9 @@ internal static partial class ArchiveText
     public static string CaptureDiskFull(string folder, long freeMegabytes, long neededMegabytes) =>
         $"The disk of '{folder}' has {freeMegabytes} MB left; a pull needs {neededMegabytes} MB. Make room, then go on.";
 
+    public static string CaptureCutOff(string path) =>
+        $"The capture '{path}' ends in the middle of a write that failed; nothing more is written to it. Look at the disk.";
+
     public static string CaptureCutShort(int samples) => $"The program or the machine ended in mid-pull; {samples} samples were kept.";
 
     private static string OtherContent(string what) => $"{what} is kept already with another content. Corrections are added as revisions.";

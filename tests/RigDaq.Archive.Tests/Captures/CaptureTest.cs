@@ -28,6 +28,33 @@ public sealed class CaptureTest : IDisposable
         }
     }
 
+    /// <summary>A simulated night found it: the rest of the block stood in the midst of the capture, and every backup called it damaged.</summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_block_that_a_full_disk_cut_off_is_no_damage_that_is_said_for_ever(bool canCut)
+    {
+        PullHead head = Example.Head(1);
+        RawSample[] samples = Example.Samples(200);
+        var disk = new FullDisk { CanCut = canCut };
+        using (var archive = new RigArchive(_folder.Path, TimeProvider.System, _logger, disk))
+        {
+            using ICaptureWriter writer = archive.Captures.Begin(head);
+            writer.Append(samples.AsSpan(0, 100));
+            disk.IsFull = true;
+            Assert.Throws<IOException>(() => writer.Append(samples.AsSpan(100)));
+            disk.IsFull = false;
+            Exception? refused = Xunit.Record.Exception(() => writer.Complete(Example.Ended(head)));
+            Assert.Equal(canCut, refused is null);
+        }
+
+        using var next = new RigArchive(_folder.Path, TimeProvider.System, _logger);
+        PullRecord found = Assert.Single(next.Captures.FindUnfinished());
+        Assert.Equal(samples[..100], found.Trace.Samples);
+        next.Store(Example.Run(found), found, []);
+        Assert.Empty(next.Verify());
+    }
+
     [Fact]
     public void An_unfinished_capture_is_an_interrupted_pull_and_a_stored_one_is_none()
     {
@@ -198,4 +225,24 @@ public sealed class CaptureTest : IDisposable
     private string OnlyFile() =>
         Directory.EnumerateFiles(_folder.In("captures"), "*.capture").SingleOrDefault() ??
         _folder.In("captures", Guid.CreateVersion7(Example.Start) + ".capture");
+
+    /// <summary>Takes half of what is written, and no more, while it is full.</summary>
+    private sealed class FullDisk : DiskSync
+    {
+        public bool IsFull { get; set; }
+
+        public bool CanCut { get; init; }
+
+        public override void Write(FileStream file, ReadOnlySpan<byte> bytes)
+        {
+            base.Write(file, IsFull ? bytes[..(bytes.Length / 2)] : bytes);
+            if (IsFull) throw new IOException("No space left on device");
+        }
+
+        public override void Cut(FileStream file, long length)
+        {
+            if (!CanCut) throw new IOException("The disk is ill.");
+            base.Cut(file, length);
+        }
+    }
 }
