@@ -37,6 +37,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
         new("PlainRecord.cs", "notes|reason|source", "names of members"),
         new("PhotoShelf.cs", @"photos|\^\[0-9A-Za-z-.*", "a folder's name and the pattern of names in it"),
         new("Progress.cs", "progress", "a name in the database"),
+        new("Where.cs", "LIKE @0", "a word of the database's language"),
         new("RigArchive.cs", "calibration|study", "goes into a fault of the program"),
         new("RigArchive.cs", "device", "a name in the database"),
         new("RigArchive.Compliance.cs", "compliance", "goes into a fault of the program"),
