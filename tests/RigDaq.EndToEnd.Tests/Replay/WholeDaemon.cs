@@ -53,7 +53,9 @@ internal static class WholeDaemon
             SpecimenIds = ["S1"],
             Settings = settings,
         }));
-        RigSnapshot end = await host.Rig.WhenAsync(s => s.LastRun is not null, WaitMax, "the stored run", cancellation);
+        // A pull in wall time may take all of its own limit.
+        TimeSpan pulled = WaitMax + TimeSpan.FromSeconds(settings.TimeLimitSeconds);
+        RigSnapshot end = await host.Rig.WhenAsync(s => s.LastRun is not null, pulled, "the stored run", cancellation);
         // What is judged is what the archive gives back, not what the rig remembers.
         Run stored = Assert.Single(host.Archive.OfStudy(StudyId));
         return (stored, host.Archive.FindPull(stored.Head.RunId)!, end.StopLatency);
