@@ -22,12 +22,43 @@ internal sealed class NightDisk(Random random) : DiskSync, IDisposable
     /// <summary>At so many more flushes the process dies, in the middle of what it was doing; null for never.</summary>
     public int? DiesAfterFlushes { get; set; }
 
+    /// <summary>At so many more writes the process dies, with a part of what was written in the file; null for never.</summary>
+    public int? DiesAfterWrites { get; set; }
+
+    /// <summary>How often a write was cut off in its middle.</summary>
+    public int CutWrites { get; private set; }
+
     /// <summary>Whether something was flushed on the control thread.</summary>
     public bool WasWrittenOnTheControlThread { get; private set; }
 
     public string LivePath => _live;
 
     public string FlushedPath => _flushed;
+
+    public override void Write(FileStream file, ReadOnlySpan<byte> bytes)
+    {
+        if (NightRig.IsControlThread) WasWrittenOnTheControlThread = true;
+        if (IsDead) throw new IOException("The process is dead.");
+        bool dies = DiesAfterWrites <= 0, fails = FailingShare > 0 && random.NextDouble() < FailingShare;
+        if (DiesAfterWrites is { } left) DiesAfterWrites = left - 1;
+        if (!dies && !fails)
+        {
+            base.Write(file, bytes);
+            return;
+        }
+
+        CutWrites++;
+        base.Write(file, bytes[..random.Next(bytes.Length)]);
+        if (dies) Die();
+        throw new IOException(dies ? "The process is dead." : "No space left on device");
+    }
+
+    public override void Cut(FileStream file, long length)
+    {
+        if (IsDead) throw new IOException("The process is dead.");
+        if (FailingShare > 0 && random.Next(4) == 0) throw new IOException("The disk is ill.");
+        base.Cut(file, length);
+    }
 
     public override void File(FileStream file)
     {
@@ -91,7 +122,7 @@ internal sealed class NightDisk(Random random) : DiskSync, IDisposable
         if (torn) Tear(Path.Combine(live, "journal.jsonl"));
         Copy(live, flushed);
         Dispose();
-        (_live, _flushed, _atDeath, FailingShare, IsDead, DiesAfterFlushes) = (live, flushed, null, 0, false, null);
+        (_live, _flushed, _atDeath, FailingShare, IsDead, DiesAfterFlushes, DiesAfterWrites) = (live, flushed, null, 0, false, null, null);
     }
 
     /// <summary>How many torn lines stand in the journal at most: a flush that failed may leave one, too.</summary>

@@ -69,6 +69,9 @@ internal sealed partial class SimulatedNight : IDisposable
 
     public int DeathsInMidStoring { get; private set; }
 
+    /// <summary>Writes of journal and captures that ended in their middle.</summary>
+    public int CutWrites => _disk.CutWrites;
+
     /// <summary>What happened last, for a failure to be understood.</summary>
     public string History => string.Join('\n', _rig.History);
 
@@ -100,7 +103,7 @@ internal sealed partial class SimulatedNight : IDisposable
 
         // Morning: nothing fails any more, the program is ended and started once more, and a listener hears what waited.
         _broker.MayFail = false;
-        (_disk.FailingShare, _disk.DiesAfterFlushes) = (0, null);
+        (_disk.FailingShare, _disk.DiesAfterFlushes, _disk.DiesAfterWrites) = (0, null, null);
         EndAndStartAgain();
         for (int pass = 0; _archive.Count > 0 && pass < DrainsMax; pass++) Publish();
         Hold(_archive.Count == 0, "messages wait though a broker takes all of them");
@@ -166,7 +169,7 @@ internal sealed partial class SimulatedNight : IDisposable
         }
 
         // Whoever starts it again has made room.
-        (_disk.FailingShare, _disk.DiesAfterFlushes, _diskIllFor) = (0, null, 0);
+        (_disk.FailingShare, _disk.DiesAfterFlushes, _disk.DiesAfterWrites, _diskIllFor) = (0, null, null, 0);
         Abandon(_archive);
         _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
         Join();
@@ -175,10 +178,11 @@ internal sealed partial class SimulatedNight : IDisposable
 
     private void KillAndStartAgain()
     {
-        // Half of the deaths come at a flush: in the middle of what is being stored.
-        if (!_disk.IsDead && _random.Next(2) == 0 && _disk.DiesAfterFlushes is null)
+        // Half of the deaths come at a flush or in a write: in the middle of what is being stored.
+        if (!_disk.IsDead && _random.Next(2) == 0 && _disk is { DiesAfterFlushes: null, DiesAfterWrites: null })
         {
-            _disk.DiesAfterFlushes = _random.Next(12);
+            if (_random.Next(3) > 0) _disk.DiesAfterFlushes = _random.Next(12);
+            else _disk.DiesAfterWrites = _random.Next(40);
             return;
         }
 
