@@ -9,7 +9,7 @@ namespace RigDaq.Daemon.Tests.Night;
 public sealed class NightTest(ITestOutputHelper output)
 {
     private const int Steps = 320;
-    private const int SabotagedNightsMax = 120;
+    private const int SabotagedNightsMax = 500;
 
     private static readonly int Count = Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS") is { } asked ? int.Parse(asked, System.Globalization.CultureInfo.InvariantCulture) : 2_000;
     private static readonly int From = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS_FROM"), out int from) ? from : 0;
