@@ -184,7 +184,7 @@ internal static partial class ReportText
     public static string Probability(double? p) => p switch
     {
         null => None,
-        < 0.0001 => "< 0.0001",
+        < 0.0001 => "<\u00a00.0001",
         < 0.001 and { } small => Number(small, 4),
         { } other => Number(other, 3),
     };
