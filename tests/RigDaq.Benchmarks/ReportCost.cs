@@ -1,8 +1,8 @@
 using System.Diagnostics;
 using System.Globalization;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Reporting;
 using RigDaq.Archive;
-using RigDaq.Daemon.Reporting;
 using RigDaq.Reports.Html;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pdf;

@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Runtime.InteropServices;
-using RigDaq.Daemon.Input;
+using RigDaq.App.Input;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -67,6 +67,3 @@ internal static class CommandRunner
         }
     }
 }
-
-/// <summary>Something about the machine, the device or the database keeps a command from its work; the message says what to do.</summary>
-internal sealed class CannotBeDoneException(string message, Exception? inner = null) : Exception(message, inner);

@@ -1,5 +1,5 @@
 using System.CommandLine;
-using RigDaq.Daemon.Input;
+using RigDaq.App.Input;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

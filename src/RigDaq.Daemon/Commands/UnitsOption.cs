@@ -1,7 +1,7 @@
 using System.CommandLine;
+using RigDaq.App.Configuration;
+using RigDaq.App.Input;
 using RigDaq.Core.Quantities;
-using RigDaq.Daemon.Configuration;
-using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -1,9 +1,9 @@
+using RigDaq.App.Calibrations;
+using RigDaq.App.Input;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
-using RigDaq.Daemon.Calibrating;
-using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Virtual;

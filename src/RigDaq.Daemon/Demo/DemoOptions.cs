@@ -1,4 +1,4 @@
-using RigDaq.Daemon.Configuration;
+using RigDaq.App.Configuration;
 
 namespace RigDaq.Daemon.Demo;
 

@@ -1,11 +1,12 @@
+using RigDaq.App.Configuration;
+using RigDaq.App.Input;
+using RigDaq.App.Reporting;
+using RigDaq.App.Rigs;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
-using RigDaq.Daemon.Reporting;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;

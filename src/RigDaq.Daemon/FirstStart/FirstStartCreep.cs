@@ -1,5 +1,6 @@
-using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Hosting;
+using RigDaq.App.Input;
+using RigDaq.App.Rigs;
+using RigDaq.App.Text;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
@@ -69,7 +70,7 @@ internal sealed class FirstStartCreep(RigController rig, FirstStartTalk talk, Ti
 
     private async Task<(CreepEnd End, string Words)> HoldAsync(int way, double millimetres, Func<RigSnapshot, bool> against, CancellationToken stop)
     {
-        double from = rig.Snapshot.PositionMillimetres ?? throw new CannotBeDoneException(TerminalText.BarNoPosition);
+        double from = rig.Snapshot.PositionMillimetres ?? throw new CannotBeDoneException(AppText.BarNoPosition);
         double? since = null;
         string words = "";
         int rounds = (int)Math.Ceiling(3 * millimetres / Speed / Renewal.TotalSeconds);

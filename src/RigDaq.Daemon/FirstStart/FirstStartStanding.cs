@@ -1,5 +1,5 @@
+using RigDaq.App.Rigs;
 using RigDaq.Core.Safety;
-using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;

@@ -1,5 +1,5 @@
 using Microsoft.Extensions.Logging.Console;
-using RigDaq.Daemon.Configuration;
+using RigDaq.App.Configuration;
 
 namespace RigDaq.Daemon.Hosting;
 

@@ -1,5 +1,5 @@
+using RigDaq.App.Recording;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Recording;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Delivery;

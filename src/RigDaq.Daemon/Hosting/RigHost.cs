@@ -1,19 +1,20 @@
 using System.Net;
 using System.Net.Sockets;
+using RigDaq.App.Calibrations;
+using RigDaq.App.Configuration;
+using RigDaq.App.Input;
+using RigDaq.App.Recording;
+using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Calibrating;
-using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Configuration;
-using RigDaq.Daemon.Dashboard;
-using RigDaq.Daemon.Recording;
 using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Web;
 
 namespace RigDaq.Daemon.Hosting;
 

@@ -1,4 +1,4 @@
-using RigDaq.Daemon.Configuration;
+using RigDaq.App.Configuration;
 using RigDaq.Rig.Links;
 
 namespace RigDaq.Daemon.Hosting;

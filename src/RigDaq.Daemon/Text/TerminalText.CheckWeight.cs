@@ -8,17 +8,8 @@ internal static partial class TerminalText
     public const string CheckWeightCommand = "Read one mass before work; outside its chart a sequence asks for a new calibration.";
     public const string CheckWeightWeights = "Set the check weight: a CSV file with it (docs/calibration.md), or a kept set; all of it hangs at once.";
 
-    public const string CheckWeightTakeOff = "Take everything off the hook and keep hands off.";
-    public const string CheckWeightHang = "Hang the check weight and steady it.";
-    public const string CheckWeightStillZero = "a still zero";
-    public const string CheckWeightStill = "the check weight, still";
-
     public static string CheckWeightNone(string device) => $"The device {device} has no check weight yet: name it once with --weights.";
 
     public static string CheckWeightHangs(string weights, double newtons) =>
         string.Create(CultureInfo.InvariantCulture, $"Check weight: {weights}, {newtons:0.000} N. Weights hang over feet: use a tray and a stop.");
-
-    public static string CheckWeightWaited(double minutes, string what) => $"Waited {minutes:0} min for {what}, in vain.";
-
-    public static string CheckWeightRigEnded(string what) => $"The rig ended while waiting for {what}.";
 }

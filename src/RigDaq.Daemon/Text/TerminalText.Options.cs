@@ -15,8 +15,6 @@ internal static partial class TerminalText
 
     public static string OptionNotNumber(string option, string typed) => $"{option}: “{typed}” is not a number; write it with a decimal point.";
 
-    public static string OptionRange(double low, double high) => FormattableString.Invariant($"{low} to {high}");
-
     public static string OptionUnitNotKnown(string symbol) => $"--units: “{symbol}” is not known; expected N, kgf or lbf, MPa, N/mm2 or psi, mm or in, with commas between.";
 
     public static string OptionOutEnding(string file) => $"--out {file}: expected a name that ends with .html or .pdf.";

@@ -19,8 +19,6 @@ internal static partial class TerminalText
 
     public static string ServePortTaken(int port, string section) => $"Port {port} ({section}.port) is in use: end the program that has it, or set another one (0 for any free one).";
 
-    public const string ServeNoPort = "No port of this machine's loopback address can be had: close programs that hold many connections.";
-
     public static string ServeOnlookerFailed(string fault) => $"Somebody who looks at the rig failed: {fault}";
 
     public static string ServeEndFailed(string part, string fault) => $"Ending {part} failed: {fault}. The rest was ended.";
@@ -33,27 +31,8 @@ internal static partial class TerminalText
 
     public static string ServePortReplaced(int wanted, string section, int port) => $"Port {wanted} ({section}) is taken; using {port}.";
 
-    public static string ServePullCutShort(string specimen, DateTimeOffset startedAt, int samples, string ending) =>
-        $"Specimen {specimen}: its pull of {startedAt:u} was cut short; {samples} samples are kept, stored as {ending}.";
-
-    public static string ServePullNotStored(string specimen, DateTimeOffset startedAt, string why) =>
-        $"Specimen {specimen}: its pull of {startedAt:u} could not be stored: {why} Its capture is kept, and it is tried again at the next start.";
-
-    public static string ServePullSetAside(string specimen, DateTimeOffset startedAt, string why, string file) =>
-        $"Specimen {specimen}: no run can be computed from its pull of {startedAt:u}: {why} Its capture is kept as '{file}'; 'rigdaq rebuild' tries it again.";
-
-    public static string ServeCapturesNotRead(string why) =>
-        $"What the last session left unfinished could not be looked for: {why} It is tried again at the next start.";
-
     /// <summary>An alarm's text: a pull that told nothing of its specimen.</summary>
     public static string ServeOddEnding(string specimen, string ending, string? reason) => $"Specimen {specimen}: {ending}. {reason}".TrimEnd();
 
     public const string ServeDatabaseDamaged = "Until then no sequence starts. The rig is shown, and can be stopped, as always.";
-
-    /// <summary>Kept with a study: why it was changed.</summary>
-    public const string ServePlanFrozen = "the first pull froze the plan";
-
-    /// <summary>Kept with a device: why its calibration ended.</summary>
-    public static string ServeOverload(string specimen, double newtons, double fullScaleNewtons) =>
-        string.Create(CultureInfo.InvariantCulture, $"specimen {specimen} loaded it with {newtons:0} N, its full scale is {fullScaleNewtons:0} N");
 }

@@ -15,7 +15,6 @@ internal static partial class TerminalText
     public const string StudyChangeFreeze = "Freeze the plan: questions, comparisons, margin and basis, before anything is broken.";
     public const string StudyChangeNothing = "Nothing was to be changed; see `rigdaq study change --help`.";
     public const string StudyChanged = "the study was changed";
-    public const string StudyPlanFrozen = "the plan was frozen";
 
     public static string StudyChangeRevised(int runs) => $"{runs} runs revised.";
 

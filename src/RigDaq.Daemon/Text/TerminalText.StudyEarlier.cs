@@ -21,16 +21,8 @@ internal static partial class TerminalText
     public const string ControlRemove = "The study has no control.";
     public const string ControlGroupOrRemove = "Name the group that is the control, or say --remove.";
 
-    public static string GroupNotThere(string text, IReadOnlyList<string> groups) =>
-        $"There is no group “{text}”.{(groups.Count == 0 ? "" : $" There are: {string.Join("; ", groups)}.")}";
-
     public static string AgainstNow(string study, string earlier, string? pooledBecause) =>
         pooledBecause is null ? $"{study} is set against {earlier}." : $"{study} is pooled with {earlier}: {pooledBecause}.";
-
-    public static string AgainstBecause(string earlier, string? pooledBecause, bool remove) =>
-        remove ? $"no longer set against {earlier}" : pooledBecause is null ? $"set against {earlier}" : $"pooled with {earlier}: {pooledBecause}";
-
-    public static string ControlNow(string study, string? group) => group is null ? $"{study} has no control" : $"the control of {study} is {group}";
 
     public static string EarlierStudyHead(string id, string name, DateTimeOffset? from, DateTimeOffset? to, bool fromElsewhere, bool simulated)
     {

@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace RigDaq.Daemon.Text;
 
 /// <content>The versions of a study and of its runs, and the way back to one.</content>
@@ -17,6 +15,4 @@ internal static partial class TerminalText
         $"The run of {specimen} has no revision {number}; see `rigdaq study history {study} --specimen {specimen}`.";
 
     public static string StudyHasNoVersion(string study, int number, int versions) => $"The study {study} has no version {number}; it has {versions}.";
-
-    public static string StudyBackTo(int number, string reason) => string.Create(CultureInfo.InvariantCulture, $"back to version {number}: {reason}");
 }

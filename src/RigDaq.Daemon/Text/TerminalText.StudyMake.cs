@@ -25,7 +25,6 @@ internal static partial class TerminalText
     public const string StudyMakeQuestions = "The questions that the plan freezes, by their names, separated by commas; all by default. Any other is marked as seen afterwards.";
     public const string StudyMakeReferenceSetting = "The setting whose sections hold for the material, and that retained strength is relative to.";
     public const string StudyMakeSeed = "What the order of breaking is shuffled with.";
-    public const string StudyMade = "made";
 
     public const string StudyListCommand = "All studies, newest first.";
 

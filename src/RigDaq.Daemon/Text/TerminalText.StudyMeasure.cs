@@ -9,7 +9,6 @@ internal static partial class TerminalText
     public const string StudyMeasurePrint = "Only this print's specimens.";
     public const string StudyMeasureAgain = "Those measured already, too.";
     public const string StudyMeasureResolutionBelowZero = "--resolution: 0 or more was expected.";
-    public const string StudyMeasured = "the section was measured";
     public const string StudyMeasureWidth = "width";
     public const string StudyMeasureThickness = "thickness";
     public const string StudyMeasureRight = "Right as it is? y keeps it, anything else measures it again: ";
@@ -18,8 +17,6 @@ internal static partial class TerminalText
         $"Readings are in {unit}, unless mm or in is typed behind them{(keptInIt ? "" : "; they are kept in mm")}. s skips a specimen, r starts it again, q ends.";
 
     public static string StudyMeasureNumberWanted(string unit) => $"A number in {unit} and Enter; s skips this specimen, r starts it again, q ends.";
-
-    public static string StudyMeasuredSectionOf(string specimen) => $"section of {specimen}";
 
     public static string StudyMeasuredTotal(int specimens, int revisedRuns) =>
         $"{specimens} specimens measured{(revisedRuns > 0 ? $", {revisedRuns} runs revised" : "")}.";

@@ -12,8 +12,6 @@ internal static partial class TerminalText
     public const string StudyLookLayer = "Which layer.";
     public const string StudyLookAppearance = "How the surface looks, in your own words.";
     public const string StudyLookPhoto = "A photo, JPEG or PNG, at most 10 MB; a copy is kept.";
-    public const string StudyPhotoCutShort = "the picture is cut short: it has a beginning and no whole content. Copy it again.";
-    public const string StudyPhotoNeitherKind = "neither a JPEG nor a PNG picture.";
 
     public const string StudyRecordCommand = "Notes how prints came to be: storage, drying, chamber, printer settings.";
     public const string StudyRecordPrints = "The prints it holds for: one id, or several with commas.";
@@ -29,9 +27,7 @@ internal static partial class TerminalText
     public const string StudyImportSeparate = "A print name at several settings stands for a print at each, instead of one print with a stretch at each.";
     public const string StudyImportPool = "Strengths may join groups that have specimens already, and why; without it they may not.";
     public const string StudyImportApply = "Do it; without it the mapping is only shown.";
-    public const string StudyImportNoRows = "a header but no rows.";
     public const string StudyImportStrengthExpected = "a strength above 0 MPa was expected.";
-    public const string StudyImportEmpty = "empty.";
 
     public static string StudyLabelsNotPdf(string file) => $"--out: a name that ends in .pdf was expected, not {file}.";
 
@@ -39,12 +35,8 @@ internal static partial class TerminalText
 
     public static string StudyLabelsWritten(int labels, string file) => $"{labels} labels in {file}. Print at 100 %.";
 
-    public static string StudyPhotoTooLarge(long megabytesMax) => $"larger than {megabytesMax} MB; make it smaller.";
-
     public static string StudyRecordNoPrint(string study, string print, IEnumerable<string> known) =>
         $"The study {study} has no print {print}; it has {string.Join(", ", known)}.";
-
-    public static string StudyRecordedByHand(string prints) => $"record of {prints}";
 
     public static string StudyRecorded(string prints, string file) => $"record of {prints} from {file}";
 

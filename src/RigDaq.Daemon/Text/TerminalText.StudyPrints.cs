@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace RigDaq.Daemon.Text;
 
 /// <content>What is said of whole prints.</content>
@@ -18,16 +16,5 @@ internal static partial class TerminalText
     public const string StudyJoinPrints = "Their ids, separated by commas, from the print bed upwards; the first one's id stays.";
     public const string StudyJoinReason = "Why, in a few words; kept with the change.";
 
-    public static string StudyNotPrinted(string place, string reason, int tries) =>
-        string.Create(CultureInfo.InvariantCulture, $"{place} could not be printed ({reason}; {tries} {(tries == 1 ? "try" : "tries")})");
-
-    public static string StudyNotPrintedTakenBack(string place) => $"{place} was printed after all";
-
-    public static string StudyNotPrintedPhotoOf(string place) => $"photo of {place}, which could not be printed";
-
-    public const string StudyQuestionsChosen = "questions of the plan chosen";
-
     public static string StudyJoined(string print, string words) => $"{print} is now {words}.";
-
-    public static string StudyJoinedBecause(IReadOnlyList<string> prints, string reason) => $"{string.Join(", ", prints)} are one print: {reason}";
 }

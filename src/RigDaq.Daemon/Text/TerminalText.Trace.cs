@@ -18,8 +18,6 @@ internal static partial class TerminalText
     public const string TraceFallTimeRange = "--fall takes more than 0 and at most 60 s.";
 
     public const string TraceDelayRange = "--delay takes 0 to 1 s.";
-
-    public const string TraceCountsWithoutCalibration = "it holds counts: name the calibration with --calibration FILE (what `rigdaq calibration fit --json` printed).";
     public const string TraceCoefficientsList = "key coefficients: a list of numbers was expected.";
     public const string TraceCoefficientsNumbers = "key coefficients: not a number in the list.";
     public const string TraceDegree = "key degree: 1, 2 or 3 was expected.";

@@ -1,6 +1,6 @@
+using RigDaq.App.Input;
 using RigDaq.Core.Calibration;
 using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Tests.Calibration;
 

@@ -1,6 +1,6 @@
+using RigDaq.App.Input;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Tests.Calibration;
 

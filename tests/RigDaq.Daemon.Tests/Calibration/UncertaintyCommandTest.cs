@@ -2,15 +2,15 @@ using System.Globalization;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Configuration;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Configuration;
-using RigDaq.Daemon.Dashboard;
 using RigDaq.Daemon.Tests.Trace;
 using RigDaq.Tests.Shared;
+using RigDaq.Web;
 
 namespace RigDaq.Daemon.Tests.Calibration;
 

@@ -1,8 +1,8 @@
 using System.Globalization;
 using System.Text.Json;
-using RigDaq.Daemon.Checking;
-using RigDaq.Daemon.Configuration;
-using RigDaq.Daemon.Hosting;
+using RigDaq.App.Checking;
+using RigDaq.App.Configuration;
+using RigDaq.App.Rigs;
 using RigDaq.Rig.PlainDevices;
 
 namespace RigDaq.Daemon.Tests.Checking;

@@ -1,7 +1,7 @@
 using System.Text.Json;
+using RigDaq.App.Input;
 using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Tests.Compare;
 

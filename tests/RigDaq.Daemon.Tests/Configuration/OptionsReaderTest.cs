@@ -1,7 +1,7 @@
 using System.Collections;
+using RigDaq.App.Configuration;
+using RigDaq.App.Input;
 using RigDaq.Core.Quantities;
-using RigDaq.Daemon.Configuration;
-using RigDaq.Daemon.Input;
 
 namespace RigDaq.Daemon.Tests.Configuration;
 

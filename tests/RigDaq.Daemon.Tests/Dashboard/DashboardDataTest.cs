@@ -1,8 +1,8 @@
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Configuration;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
-using RigDaq.Daemon.Configuration;
-using RigDaq.Daemon.Dashboard;
+using RigDaq.Web;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 

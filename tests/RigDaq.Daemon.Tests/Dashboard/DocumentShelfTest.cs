@@ -1,7 +1,7 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using RigDaq.Archive;
-using RigDaq.Daemon.Dashboard;
+using RigDaq.Web;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 

@@ -1,5 +1,5 @@
-using RigDaq.Daemon.Dashboard;
 using RigDaq.Rig.Control;
+using RigDaq.Web;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 

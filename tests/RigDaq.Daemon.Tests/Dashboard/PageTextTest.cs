@@ -1,12 +1,12 @@
 using System.Runtime.CompilerServices;
 using System.Text;
-using System.Text.Json;
 using System.Text.RegularExpressions;
+using RigDaq.App.Text;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Dashboard;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Tests.Shared;
+using RigDaq.Web;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 
@@ -56,11 +56,10 @@ public sealed partial class PageTextTest
     [Fact]
     public void Every_text_is_used_and_every_text_that_is_used_is_there()
     {
-        HashSet<string> known = [.. JsonSerializer.Deserialize<Dictionary<string, Dictionary<string, string>>>(File.ReadAllText(Path.Combine(Root(), PageText.File)))!
-            .SelectMany(section => section.Value.Keys.Select(key => $"{section.Key}.{key}"))];
+        HashSet<string> known = [.. PageText.Read(PageText.File()).SelectMany(section => section.Value.Keys.Select(key => $"{section.Key}.{key}"))];
         HashSet<string> used = [.. Sources("*.html").SelectMany(page => Key().Matches(page.Text)).Select(match => match.Groups["key"].Value)
             .Concat(Sources("*.js").SelectMany(script => Word().Matches(script.Text)).Select(match => match.Groups["key"].Value))
-            .Concat(Code().SelectMany(file => Said(file)))];
+            .Concat(AllCode().SelectMany(file => Said(file)))];
 
         static IEnumerable<string> Said(string code) => Asked().Matches(code).Select(match => match.Groups["key"].Value);
         Assert.Empty(used.Except(known));
@@ -74,7 +73,7 @@ public sealed partial class PageTextTest
             .Concat(Enum.GetValues<PullEnding>().Select(PullEndings.Word))
             .Concat(Enum.GetValues<GuidePhase>().Select(CalibrationView.Word))
             .Concat(["still", "stopping", "homing", "feeding", "moving", "waiting", "now", "pulled", "skipped"]).Distinct().Order(),
-        JsonDocument.Parse(File.ReadAllText(Path.Combine(Root(), PageText.File))).RootElement.GetProperty("states").EnumerateObject().Select(state => state.Name).Order());
+        PageText.Read(PageText.File())["states"].Keys.Order());
 
     [Fact]
     public void What_is_served_is_filled_in_and_encoded()
@@ -87,15 +86,14 @@ public sealed partial class PageTextTest
             Assert.Contains("<form class=\"stop\"", text, StringComparison.Ordinal);
         }
 
-        var served = PageText.Fill(new Dictionary<string, byte[]>
+        var served = PageTemplates.Fill(new Dictionary<string, byte[]>
         {
-            [PageText.File] = "{ \"run\": { \"title\": \"<b> & \\\"x\\\"\" } }"u8.ToArray(),
             ["parts/head.html"] = "<meta>\n"u8.ToArray(),
             ["run.html"] = "{{> head}}<h1 title=\"{{run.title}}\">{{run.title}}</h1>"u8.ToArray(),
-        });
+        }, "{ \"run\": { \"title\": \"<b> & \\\"x\\\"\" } }"u8.ToArray());
         Assert.Equal("<meta><h1 title=\"&lt;b&gt; &amp; &quot;x&quot;\">&lt;b&gt; &amp; &quot;x&quot;</h1>", Encoding.UTF8.GetString(served["run.html"]));
         Assert.Equal(["js/words.js", "run.html"], served.Keys.Order());
-        Assert.Throws<InvalidDataException>(() => PageText.Fill(new Dictionary<string, byte[]> { [PageText.File] = "{}"u8.ToArray(), ["a.html"] = "{{run.none}}"u8.ToArray() }));
+        Assert.Throws<InvalidDataException>(() => PageTemplates.Fill(new Dictionary<string, byte[]> { ["a.html"] = "{{run.none}}"u8.ToArray() }, "{}"u8.ToArray()));
     }
 
     private static IEnumerable<string> Said(string page)
@@ -121,10 +119,14 @@ public sealed partial class PageTextTest
         Directory.GetFiles(Root(), pattern, SearchOption.AllDirectories).Select(file => (Path.GetFileName(file), File.ReadAllText(file)));
 
     private static string Root([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Daemon", "wwwroot"));
+        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Web", "wwwroot"));
 
     private static IEnumerable<string> Code() =>
-        Directory.GetFiles(Path.Combine(Root(), "..", "Dashboard"), "*.cs").Select(File.ReadAllText);
+        Directory.GetFiles(Path.Combine(Root(), ".."), "*.cs").Select(File.ReadAllText);
+
+    // What the program itself says to a page as well.
+    private static IEnumerable<string> AllCode() =>
+        Code().Concat(Directory.GetFiles(Path.Combine(Root(), "..", "..", "RigDaq.App"), "*.cs", SearchOption.AllDirectories).Select(File.ReadAllText));
 
     [GeneratedRegex("PageText\\.Of\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"")]
     private static partial Regex Asked();

@@ -1,5 +1,5 @@
-using RigDaq.Daemon.Checking;
-using RigDaq.Daemon.Configuration;
+using RigDaq.App.Checking;
+using RigDaq.App.Configuration;
 using RigDaq.Protocol.Conformance;
 using RigDaq.Virtual;
 

@@ -1,6 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
-using RigDaq.Daemon.Hosting;
+using RigDaq.App.Rigs;
 
 namespace RigDaq.Daemon.Tests.Hosting;
 

@@ -2,7 +2,7 @@ using System.Collections;
 using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using RigDaq.Daemon.Configuration;
+using RigDaq.App.Configuration;
 
 namespace RigDaq.Daemon.Tests.House;
 

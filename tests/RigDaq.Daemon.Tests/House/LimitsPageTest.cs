@@ -11,7 +11,7 @@ public sealed class LimitsPageTest
     /// <summary>Rooms by the first part of a type's name in the page.</summary>
     private static readonly Assembly[] Rooms =
     [
-        Assembly.Load("RigDaq.Rig"), Assembly.Load("RigDaq.Publishing"), Assembly.Load("RigDaq.Archive"), Assembly.Load("rigdaq"), Assembly.Load("RigDaq.Protocol"),
+        Assembly.Load("RigDaq.Rig"), Assembly.Load("RigDaq.Publishing"), Assembly.Load("RigDaq.Archive"), Assembly.Load("rigdaq"), Assembly.Load("RigDaq.App"), Assembly.Load("RigDaq.Web"), Assembly.Load("RigDaq.Protocol"),
     ];
 
     public static TheoryData<string> Rows => [.. Lines().Select(line => line.Split('|', StringSplitOptions.TrimEntries)[3].Trim('`'))];

@@ -16,6 +16,8 @@ public sealed class WhoMayKnowWhomTest
         ["RigDaq.Publishing"] = ["RigDaq.Core"],
         ["RigDaq.Reports"] = ["RigDaq.Core"],
         ["RigDaq.Tables"] = [],
+        ["RigDaq.App"] = ["RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables"],
+        ["RigDaq.Web"] = ["RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables", "RigDaq.App"],
     };
 
     /// <summary>
@@ -51,6 +53,14 @@ public sealed class WhoMayKnowWhomTest
     public void The_core_is_pure()
     {
         NetArchTest.Rules.TestResult result = Types.InAssembly(Assembly.Load("RigDaq.Core")).ShouldNot().HaveDependencyOnAny(Impure).GetResult();
+        Assert.Empty(result.FailingTypeNames ?? []);
+    }
+
+    [Fact]
+    public void What_the_program_does_knows_neither_a_console_nor_pages_nor_a_command_line()
+    {
+        NetArchTest.Rules.TestResult result = Types.InAssembly(Assembly.Load("RigDaq.App"))
+            .ShouldNot().HaveDependencyOnAny("System.Console", "Microsoft.AspNetCore", "System.CommandLine").GetResult();
         Assert.Empty(result.FailingTypeNames ?? []);
     }
 

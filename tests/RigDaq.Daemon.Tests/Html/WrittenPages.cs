@@ -1,10 +1,10 @@
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Reporting;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
-using RigDaq.Daemon.Dashboard;
-using RigDaq.Daemon.Reporting;
 using RigDaq.Reports.Html;
 using RigDaq.Tests.Shared;
+using RigDaq.Web;
 
 namespace RigDaq.Daemon.Tests.Html;
 

@@ -1,4 +1,4 @@
-using RigDaq.Daemon.Input;
+using RigDaq.App.Input;
 using RigDaq.Daemon.Tests.Trace;
 
 namespace RigDaq.Daemon.Tests.Input;

@@ -1,4 +1,4 @@
-using RigDaq.Daemon.Input;
+using RigDaq.App.Input;
 
 namespace RigDaq.Daemon.Tests.Input;
 

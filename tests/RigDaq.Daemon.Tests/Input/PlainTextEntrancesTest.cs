@@ -1,9 +1,9 @@
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Configuration;
+using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Configuration;
-using RigDaq.Daemon.Input;
 using RigDaq.Daemon.Tests.Trace;
 
 namespace RigDaq.Daemon.Tests.Input;

@@ -1,7 +1,7 @@
 using Microsoft.Extensions.Logging;
+using RigDaq.App.Recording;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Recording;
 
 namespace RigDaq.Daemon.Tests.Night;
 

@@ -1,9 +1,9 @@
+using RigDaq.App.Recording;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Recording;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Messages;
 using RigDaq.Tests.Shared;

@@ -3,10 +3,10 @@ using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using DuckDB.NET.Data;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Reporting;
 using RigDaq.Archive;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Reporting;
 using RigDaq.Daemon.Tests.Trace;
 using RigDaq.Tests.Shared;
 

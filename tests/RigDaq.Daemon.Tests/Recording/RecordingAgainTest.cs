@@ -1,12 +1,12 @@
 using System.Text.Json;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
+using RigDaq.App.Recording;
 using RigDaq.Archive;
 using RigDaq.Archive.Storage;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Recording;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Recording;

@@ -1,8 +1,8 @@
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Recording;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Recording;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Recording;

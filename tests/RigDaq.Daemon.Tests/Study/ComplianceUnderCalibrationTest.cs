@@ -1,11 +1,11 @@
 using System.Text.Json;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
+using RigDaq.App.Recording;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Recording;
 using RigDaq.Daemon.Tests.Trace;
 
 namespace RigDaq.Daemon.Tests.Study;

@@ -1,9 +1,10 @@
+using RigDaq.App.Input;
+using RigDaq.App.Runs;
 using RigDaq.Archive.Photos;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Input;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Study;

@@ -1,6 +1,6 @@
 using RigDaq.Core.Calibration;
-using RigDaq.Daemon.Dashboard;
 using RigDaq.Rig.Control;
+using RigDaq.Web;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

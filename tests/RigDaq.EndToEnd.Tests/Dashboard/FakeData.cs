@@ -6,9 +6,9 @@ using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Dashboard;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Web;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

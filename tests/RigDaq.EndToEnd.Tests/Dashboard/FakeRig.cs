@@ -3,10 +3,10 @@ using System.Threading.Channels;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Dashboard;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Web;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

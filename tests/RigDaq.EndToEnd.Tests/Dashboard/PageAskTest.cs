@@ -1,7 +1,7 @@
 using System.Collections;
 using System.Reflection;
 using System.Text.Json;
-using RigDaq.Daemon.Dashboard;
+using RigDaq.Web;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

@@ -7,7 +7,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Dashboard;
+using RigDaq.Web;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

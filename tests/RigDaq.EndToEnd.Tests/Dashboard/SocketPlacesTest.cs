@@ -1,5 +1,5 @@
 using System.Net.WebSockets;
-using RigDaq.Daemon.Dashboard;
+using RigDaq.Web;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

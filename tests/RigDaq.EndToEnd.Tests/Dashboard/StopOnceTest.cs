@@ -1,8 +1,8 @@
 using System.Net.WebSockets;
 using System.Text;
 using Microsoft.Extensions.Time.Testing;
-using RigDaq.Daemon.Dashboard;
 using RigDaq.Rig.Control;
+using RigDaq.Web;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

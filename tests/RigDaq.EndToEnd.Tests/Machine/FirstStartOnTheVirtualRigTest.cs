@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Core.Safety;
 using RigDaq.Daemon.Commands;

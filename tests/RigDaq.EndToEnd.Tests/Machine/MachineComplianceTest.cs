@@ -1,11 +1,12 @@
 using System.Threading.Channels;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Compliance;
+using RigDaq.App.Configuration;
+using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Calibrating;
 using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Control;

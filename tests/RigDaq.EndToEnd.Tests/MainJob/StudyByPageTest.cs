@@ -1,10 +1,11 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using Microsoft.Playwright;
+using RigDaq.App.Configuration;
+using RigDaq.App.Rigs;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Demo;
 using RigDaq.Daemon.Hosting;
 using RigDaq.EndToEnd.Tests.Dashboard;

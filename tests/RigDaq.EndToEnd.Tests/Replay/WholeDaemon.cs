@@ -1,6 +1,7 @@
+using RigDaq.App.Configuration;
+using RigDaq.App.Rigs;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
-using RigDaq.Daemon.Configuration;
 using RigDaq.Daemon.Hosting;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Control;

@@ -1,12 +1,12 @@
 using System.Collections.Concurrent;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
+using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Safety;
 using RigDaq.Core.Signal;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.FirstStart;
-using RigDaq.Daemon.Hosting;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Protocol.Messages;
 using RigDaq.Protocol.Tests.Firmware;

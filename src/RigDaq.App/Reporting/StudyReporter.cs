@@ -1,0 +1,91 @@
+using System.Reflection;
+using RigDaq.App.Calibrations;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics.Earlier;
+using RigDaq.Core.Strength;
+using RigDaq.Reports.Html;
+using RigDaq.Reports.Model;
+using RigDaq.Reports.Pdf;
+
+namespace RigDaq.App.Reporting;
+
+/// <summary>Gathers what a study's report is written from, and writes it.</summary>
+internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time, ICalibrationDiary? diary = null, Units? units = null)
+{
+    /// <summary>The program's version, as it stands in reports.</summary>
+    public static string Version { get; } =
+        typeof(StudyReporter).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "unknown";
+
+    /// <summary>Everything a report says; null where there is no such study.</summary>
+    public StudyReportModel? Model(string studyId)
+    {
+        if (studies.Find(studyId) is not { } study) return null;
+        IReadOnlyList<Run> pulled = runs.OfStudy(studyId);
+        CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(calibrations.Find).OfType<CalibrationRecord>()];
+        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used), units) with
+        {
+            CheckWeights = CheckWeights(used),
+            ControlSessions = ControlSessions(study),
+            Versions = studies.Versions(studyId),
+            Changes = [.. pulled.Where(run => run.Revision > 0).SelectMany(run => RunChange.Of(runs.Revisions(run.Head.RunId)))],
+        };
+    }
+
+    /// <summary>Writes a report.</summary>
+    /// <param name="studyId">The study.</param>
+    /// <param name="file">Where to; .pdf gives a PDF, anything else HTML. A file that is there is replaced whole or not at all.</param>
+    /// <returns>The file's full path; null where there is no such study.</returns>
+    /// <exception cref="IOException">It cannot be written.</exception>
+    public string? Write(string studyId, string file)
+    {
+        if (Model(studyId) is not { } model) return null;
+        string path = Path.GetFullPath(file);
+        Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+        string draft = path + ".new";
+        if (Path.GetExtension(path).Equals(".pdf", StringComparison.OrdinalIgnoreCase)) File.WriteAllBytes(draft, StudyReportPdf.Render(model));
+        else File.WriteAllText(draft, StudyReportHtml.Render(model));
+        File.Move(draft, path, overwrite: true);
+        return path;
+    }
+
+    /// <summary>The other sessions of this bench that pulled the study's control.</summary>
+    private IReadOnlyList<EarlierResult> ControlSessions(Study study)
+    {
+        if (study.Control is not { } control) return [];
+        IReadOnlyDictionary<string, StudyOrigin> elsewhere = studies.Origins;
+        return
+        [
+            .. studies.All().Where(other => other.Id != study.Id && other.Control == control && !elsewhere.ContainsKey(other.Id)).Take(MeasuredGroups.StudiesMax)
+                .Select(other => EarlierResults.Of(other, runs.OfStudy(other.Id), time.GetUtcNow())),
+        ];
+    }
+
+    private Dictionary<string, CheckWeight> CheckWeights(CalibrationRecord[] used)
+    {
+        var said = new Dictionary<string, CheckWeight>();
+        foreach (CalibrationRecord calibration in used)
+        {
+            if (diary is not null && CheckWeightJudge.Of(diary, calibration.DeviceId, calibration) is { Verdict: not CheckWeightVerdict.NotRead } checkWeight)
+                said[calibration.Id] = checkWeight;
+        }
+
+        return said;
+    }
+
+    private List<ReportTrace> Traces(Study study, IReadOnlyList<Run> pulled, CalibrationRecord[] used)
+    {
+        IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
+        var traces = new List<ReportTrace>();
+        foreach (Run run in pulled.Where(run => run is { Ending: PullEnding.Broken, Void: null, Reading: not null } && groups.ContainsKey(run.Head.SpecimenId)))
+        {
+            if (used.FirstOrDefault(c => c.Id == run.Head.CalibrationId) is not { } calibration || runs.FindPull(run.Head.RunId) is not { } pull) continue;
+            (double[] times, double[] forces) = TraceThinning.Thin(PullAnalysis.Trace(pull, calibration.Curve));
+            traces.Add(new ReportTrace(run.Head.RunId, run.Head.SpecimenId, groups[run.Head.SpecimenId], times, forces, run.Reading!.BreakTimeSeconds) { BreakForceNewtons = run.Reading.BreakForceNewtons });
+        }
+
+        return traces;
+    }
+}

@@ -1,0 +1,59 @@
+using RigDaq.Archive;
+using RigDaq.Core.Specimens;
+using RigDaq.Core.Strength;
+using RigDaq.Publishing.Messages;
+
+namespace RigDaq.App.Studies;
+
+/// <summary>Brings a study's runs up to its present sections: each run whose section changed gets a further revision, from its raw pull.</summary>
+internal static class StudyRecompute
+{
+    /// <summary>Revises what has changed, all or none, and says how many runs that were.</summary>
+    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
+    public static int Run(RigArchive archive, Study study, string reason, DateTimeOffset now) =>
+        archive.Change(study.Id, kept => kept, reason, _ => Revisions(archive, study, reason, now))?.Revised ?? 0;
+
+    /// <summary>Changes a study and revises the runs that this makes others, all or none.</summary>
+    /// <param name="archive">Where they are kept.</param>
+    /// <param name="studyId">Which study.</param>
+    /// <param name="change">The change, of the study as it is at that moment.</param>
+    /// <param name="studyReason">Why, for the study's version.</param>
+    /// <param name="runReason">Why, for the runs' revisions.</param>
+    /// <param name="now">When.</param>
+    /// <returns>The study as it is now and how many runs were revised; null where there is no such study.</returns>
+    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
+    /// <exception cref="ArchiveConflictException">A run was revised meanwhile; nothing was changed.</exception>
+    public static (Study Study, int Revised)? Change(
+        RigArchive archive, string studyId, Func<Study, Study> change, string studyReason, string runReason, DateTimeOffset now) =>
+        archive.Change(studyId, change, studyReason, after => Revisions(archive, after, runReason, now));
+
+    /// <summary>Keeps a run's move to another specimen with all that follows from it for strengths, all or none.</summary>
+    /// <param name="archive">Where they are kept.</param>
+    /// <param name="moved">The revision that moves the run.</param>
+    /// <param name="reason">Why, for what is computed again.</param>
+    /// <param name="now">When.</param>
+    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
+    /// <exception cref="ArchiveConflictException">The run was revised meanwhile; nothing was changed.</exception>
+    public static void Move(RigArchive archive, Run moved, string reason, DateTimeOffset now) =>
+        archive.Change(moved.Head.StudyId, kept => kept, reason, study => [(moved, RunMessage.From(moved, study).ToOutbox()), .. Revisions(archive, study, reason, now, moved)]);
+
+    private static List<(Run Revision, OutboxMessage Message)> Revisions(RigArchive archive, Study study, string reason, DateTimeOffset now, Run? moved = null)
+    {
+        var revisions = new List<(Run, OutboxMessage)>();
+        foreach (Run run in archive.OfStudy(study.Id).Select(run => run.Head.RunId == moved?.Head.RunId ? moved : run))
+        {
+            double? area = SectionCalculation.ForSpecimen(study, run.Head.SpecimenId).Section?.AreaSquareMillimetres;
+            if (area == run.Strength?.AreaSquareMillimetres || run.Ending is not (PullEnding.Broken or PullEnding.PartlyBroken)) continue;
+            if (archive.FindPull(run.Head.RunId) is not { } pull) continue;
+
+            // A moved run knows its specimen; its raw pull still names the one it was pulled as.
+            pull = pull with { Head = pull.Head with { SpecimenId = run.Head.SpecimenId } };
+            Run anew = RunCalculation.Calculate(pull, study, archive.Calibrations.Find(run.Head.CalibrationId), now, archive.Of(run)?.ToCompliance());
+            if (anew.Strength == run.Strength) continue;
+            Run revised = RunCorrections.Recompute(run with { Warnings = anew.Warnings }, anew.Reading, anew.Strength, reason, now);
+            revisions.Add((revised, RunMessage.From(revised, study).ToOutbox()));
+        }
+
+        return revisions;
+    }
+}

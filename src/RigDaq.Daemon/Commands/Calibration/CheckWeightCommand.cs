@@ -1,0 +1,73 @@
+using System.CommandLine;
+using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Calibrations;
+using RigDaq.App.Configuration;
+using RigDaq.App.Input;
+using RigDaq.App.Rigs;
+using RigDaq.App.Text;
+using RigDaq.Archive;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Quantities;
+using RigDaq.Daemon.Text;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Links;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq check-weight</c>: one mass, read before work, on a control chart.</summary>
+internal static class CheckWeightCommand
+{
+    private static readonly TimeSpan ReadyMax = TimeSpan.FromSeconds(30);
+    private static readonly Option<string?> Config = ConfigOption.Create();
+    private static readonly Option<string?> Weights = new("--weights")
+    {
+        Description = TerminalText.CheckWeightWeights,
+        HelpName = "SET",
+    };
+
+    public static Command Create() => new Command("check-weight", TerminalText.CheckWeightCommand) { Weights, Config }.WithBody(RunAsync);
+
+    private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
+    {
+        string? file = parsed.GetValue(Config);
+        DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
+        UnitsOption.Apply(parsed, options.Units);
+        if (options.Serial.Path is not { } path) throw new InputException(TerminalText.RigPortMissing(file ?? AppText.RigEnvironment));
+        var link = DeviceLine.Opener(options.Serial, path, TimeProvider.System);
+        using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
+        ReferenceForce? reference = parsed.GetValue(Weights) is { } set
+            ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights, CalibrationGuideOptions.Gravity(options.Site, file ?? AppText.RigEnvironment), AirDensity.AtHeight(options.Site.HeightMetres))
+            : null;
+        (double newtons, CheckWeight says) = await RunAsync(archive, link, reference, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
+        if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
+        else Console.WriteLine(UnitWords.In(says.Sentence, options.Units.Units));
+        return says.AsksForCalibration ? ExitStatus.CouldNotBeDone : ExitStatus.Done;
+    }
+
+    /// <summary>Reads once and keeps the reading.</summary>
+    internal static async Task<(double Newtons, CheckWeight Says)> RunAsync(
+        RigArchive archive, IRigLinkOpener link, ReferenceForce? reference, Action<string> say, TimeProvider time, CancellationToken cancellation)
+    {
+        var idle = new NothingPulled();
+        var rig = new RigController(
+            new RigServices { Link = link, Detectors = (settings, noise) => new Core.Signal.BreakDetector(settings, noise), Captures = idle, Recorder = idle, Time = time },
+            new RigControllerOptions());
+        await using (rig.ConfigureAwait(false))
+        {
+            rig.Start();
+            RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
+            string device = up.Device!.Id;
+            if (reference is not null) archive.Save(new CheckWeightPlan(device, reference));
+            CheckWeightPlan plan = archive.FindCheckWeight(device)
+                ?? throw new CannotBeDoneException(TerminalText.CheckWeightNone(device));
+            CalibrationRecord calibration = CalibrationValidity.InForce(archive.OfDevice(device), time.GetUtcNow(), new RigAsItIs(device), archive.Invalidations(device))
+                ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(device));
+            say(TerminalText.CheckWeightHangs(plan.Reference.Description, plan.Reference.Newtons));
+            double newtons = await new CheckWeightReader(rig).ReadAsync(calibration, plan.Reference.Newtons, say, cancellation).ConfigureAwait(false);
+            archive.Add(device, new CheckWeightReading(time.GetUtcNow(), newtons, calibration.Id));
+            return (newtons, CheckWeightJudge.Of(archive, device, calibration)!);
+        }
+    }
+}

@@ -1,0 +1,136 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using RigDaq.App.Input;
+using RigDaq.App.Text;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Strength;
+using RigDaq.Daemon.Text;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>A machine compliance for machines; <c>trace --compliance</c> takes it.</summary>
+internal sealed record ComplianceAnswer
+{
+    public required double ComplianceMillimetresPerNewton { get; init; }
+    public required double StandardUncertaintyMillimetresPerNewton { get; init; }
+    public required double FromNewtons { get; init; }
+    public required double ToNewtons { get; init; }
+    public required double ResidualStandardDeviationMillimetres { get; init; }
+    public required double LowerHalfMillimetresPerNewton { get; init; }
+    public required double UpperHalfMillimetresPerNewton { get; init; }
+    public required double? BarMillimetresPerNewton { get; init; }
+    public required int Samples { get; init; }
+    public required string Source { get; init; }
+    public required IReadOnlyList<string> Warnings { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Id { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Device { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public DateTimeOffset? MeasuredAt { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Remarks { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Calibration { get; init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? RefittedFrom { get; init; }
+
+    /// <summary>The calibration in force now, where it is another one.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? CalibrationInForce { get; init; }
+
+    /// <summary>The same measurement under that one, where there is one.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? UnderCalibrationInForce { get; init; }
+
+    public static ComplianceAnswer Of(string source, ComplianceFit fit) => new()
+    {
+        ComplianceMillimetresPerNewton = fit.MillimetresPerNewton,
+        StandardUncertaintyMillimetresPerNewton = fit.StandardUncertaintyMillimetresPerNewton,
+        FromNewtons = fit.FromNewtons,
+        ToNewtons = fit.ToNewtons,
+        ResidualStandardDeviationMillimetres = fit.ResidualStandardDeviationMillimetres,
+        LowerHalfMillimetresPerNewton = fit.LowerHalfMillimetresPerNewton,
+        UpperHalfMillimetresPerNewton = fit.UpperHalfMillimetresPerNewton,
+        BarMillimetresPerNewton = fit.BarMillimetresPerNewton,
+        Samples = fit.Samples,
+        Source = source,
+        Warnings = fit.Warnings,
+    };
+
+    public static ComplianceAnswer Of(ComplianceRecord record) => Of(record.Source, record.Fit) with
+    {
+        Id = record.Id,
+        Device = record.DeviceId,
+        MeasuredAt = record.MeasuredAt,
+        Calibration = record.CalibrationId,
+        RefittedFrom = record.RefittedFrom,
+        Remarks = record.Remarks.Length > 0 ? record.Remarks : null,
+    };
+
+    /// <summary>The same for a person, a few lines, in the units that were chosen.</summary>
+    public IEnumerable<string> Lines(Units units) => Lines().Select(line => UnitWords.In(line, units));
+
+    private IEnumerable<string> Lines()
+    {
+        if (Id is not null) yield return TerminalText.ComplianceHead(Id, MeasuredAt, Device);
+        yield return TerminalText.ComplianceGive(ComplianceMillimetresPerNewton, StandardUncertaintyMillimetresPerNewton);
+        yield return TerminalText.ComplianceLine(FromNewtons, ToNewtons, Samples, Source);
+        yield return TerminalText.ComplianceScatter(ResidualStandardDeviationMillimetres, LowerHalfMillimetresPerNewton, UpperHalfMillimetresPerNewton);
+        if (BarMillimetresPerNewton is { } bar) yield return TerminalText.ComplianceOfBar(bar);
+        if (Remarks is not null) yield return $"  {Remarks}";
+        if (CalibrationInForce is { } now) yield return TerminalText.ComplianceOtherCalibration(Id, Calibration, now, UnderCalibrationInForce);
+        foreach (string warning in Warnings) yield return TerminalText.TraceNote(warning);
+    }
+
+    public void Show(bool json, Units units)
+    {
+        if (json) JsonAnswer.Write(this);
+        else foreach (string line in Lines(units)) Console.Out.WriteLine(line);
+    }
+}
+
+/// <summary>Reads such an answer back.</summary>
+internal static class ComplianceFile
+{
+    private const long BytesMax = 1 << 20;
+    private const string PrintedBy = "rigdaq compliance fit --json";
+    private const string Give = "complianceMillimetresPerNewton";
+    private const string Uncertainty = "standardUncertaintyMillimetresPerNewton";
+
+    /// <exception cref="InputException">The file is not such an answer.</exception>
+    public static MachineCompliance Read(string file)
+    {
+        if (!File.Exists(file)) throw InputException.In(file, AppText.InputNoSuchFile);
+        try
+        {
+            using JsonDocument document = JsonDocument.Parse(BoundedFile.ReadText(file, BytesMax, TerminalText.InputTooLongForAnswer(PrintedBy)));
+            JsonElement root = document.RootElement;
+            if (root.ValueKind != JsonValueKind.Object) throw InputException.In(file, TerminalText.InputAnswerExpected(PrintedBy));
+            double give = Number(file, root, Give) ?? throw InputException.In(file, TerminalText.InputKeyAboveZero(Give));
+            double uncertainty = Number(file, root, Uncertainty) ?? 0;
+            if (!(give > 0)) throw InputException.In(file, TerminalText.InputKeyAboveZero(Give));
+            if (uncertainty < 0) throw InputException.In(file, TerminalText.InputKeyZeroOrMore(Uncertainty));
+            string? id = root.TryGetProperty("id", out JsonElement named) && named.ValueKind == JsonValueKind.String ? named.GetString() : null;
+            return new MachineCompliance(give) { StandardUncertaintyMillimetresPerNewton = uncertainty, ToNewtons = Number(file, root, "toNewtons"), Id = id };
+        }
+        catch (JsonException fault)
+        {
+            throw new InputException(TerminalText.InputNotJson(file, (fault.LineNumber ?? 0) + 1, PrintedBy), fault);
+        }
+    }
+
+    private static double? Number(string file, JsonElement root, string key)
+    {
+        if (!root.TryGetProperty(key, out JsonElement value) || value.ValueKind == JsonValueKind.Null) return null;
+        return value.ValueKind == JsonValueKind.Number && value.TryGetDouble(out double number) && double.IsFinite(number)
+            ? number
+            : throw InputException.In(file, TerminalText.InputKeyNumber(key));
+    }
+}

@@ -1,0 +1,36 @@
+using System.CommandLine;
+using RigDaq.App.Configuration;
+using RigDaq.App.Input;
+using RigDaq.Archive;
+using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Text;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>The option that names a data folder, for commands that read what a daemon has stored.</summary>
+internal static class DataOption
+{
+    private const int StudiesNamedMax = 10;
+
+    public static Option<string?> Create() => new("--data") { Description = TerminalText.OptionData, HelpName = "DIR" };
+
+    /// <summary>Opens the archive of a folder that is there already.</summary>
+    /// <exception cref="InputException">There is no such folder.</exception>
+    public static RigArchive Open(string? folder, string? configFile) => new(Folder(folder, configFile), TimeProvider.System, TerminalLogger.Instance);
+
+    /// <summary>A folder that is there already.</summary>
+    /// <exception cref="InputException">There is no such folder.</exception>
+    public static string Folder(string? folder, string? configFile)
+    {
+        string path = folder ?? OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).DataFolder;
+        // Opening makes a folder that is not there: a name that was misspelt must not.
+        return Directory.Exists(path) ? path : throw new InputException(TerminalText.OptionDataNotThere(path));
+    }
+
+    /// <summary>The fault that names the studies that are there.</summary>
+    public static InputException NoSuchStudy(IStudyArchive studies, string id)
+    {
+        string[] known = [.. studies.All().Take(StudiesNamedMax).Select(study => study.Id)];
+        return new InputException(TerminalText.OptionStudyNotThere(id, known));
+    }
+}

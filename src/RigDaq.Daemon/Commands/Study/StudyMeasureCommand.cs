@@ -1,0 +1,59 @@
+using System.CommandLine;
+using RigDaq.App.Configuration;
+using RigDaq.App.Input;
+using RigDaq.App.Studies;
+using RigDaq.App.Text;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Text;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary><c>rigdaq study measure</c>: sections by keyboard, or by a caliper that types.</summary>
+internal static class StudyMeasureCommand
+{
+    public static Command Create()
+    {
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var readings = new Option<int>("--readings") { Description = TerminalText.StudyMeasureReadings, DefaultValueFactory = _ => 1 };
+        var resolution = new Option<string?>("--resolution") { Description = TerminalText.StudyMeasureResolution, HelpName = "STEP" };
+        var print = new Option<string?>("--print") { Description = TerminalText.StudyMeasurePrint };
+        var again = new Option<bool>("--again") { Description = TerminalText.StudyMeasureAgain };
+        var command = new Command("measure", TerminalText.StudyMeasureCommand) { id, readings, resolution, print, again, StudyStore.Data, StudyStore.Config };
+        return command.WithBody(parsed =>
+        {
+            using StudyStore store = StudyStore.Open(parsed);
+            Study study = store.Studies.Require(parsed.GetRequiredValue(id));
+            Unit unit = UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config)).Length;
+            double? error = OptionsReader.Read(parsed.GetValue(StudyStore.Config), Environment.GetEnvironmentVariables()).Bench.CaliperErrorMillimetres;
+            var dialogue = new StudyMeasureDialogue(
+                study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), Resolution(parsed.GetValue(resolution), unit), Console.In, Console.Error, unit, error);
+            CommandRunner.Say(TerminalText.StudyMeasureOpening(unit.Symbol, unit.IsStored));
+            int measured = 0;
+            foreach (Specimen specimen in study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal))
+            {
+                if (parsed.GetValue(print) is { } only && specimen.PrintId != only) continue;
+                if (specimen.Section is not null && !parsed.GetValue(again)) continue;
+                MeasureStep step = dialogue.Ask(specimen.Id);
+                if (step == MeasureStep.End) break;
+                if (step == MeasureStep.Skipped) continue;
+
+                // Kept at once: whoever stops half-way has lost nothing.
+                store.Studies.Save(dialogue.Study, AppText.StudyMeasuredSectionOf(specimen.Id));
+                measured++;
+            }
+
+            int revised = measured == 0 ? 0 : StudyRecompute.Run(store.Archive, dialogue.Study, AppText.StudyMeasured, TimeProvider.System.GetUtcNow());
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study.Id, measured, revisedRuns = revised });
+            else CommandRunner.Say(TerminalText.StudyMeasuredTotal(measured, revised));
+            return ExitStatus.Done;
+        });
+    }
+
+    /// <summary>In mm, from what was typed in the chosen unit.</summary>
+    private static double Resolution(string? typed, Unit unit)
+    {
+        decimal step = typed is null ? (unit.IsStored ? 0.01m : 0.0005m) : DecimalText.Read("--resolution", typed);
+        return step >= 0 ? unit.ToStored(step) : throw new InputException(TerminalText.StudyMeasureResolutionBelowZero);
+    }
+}

@@ -1,0 +1,95 @@
+using System.CommandLine;
+using RigDaq.App.Input;
+using RigDaq.App.Runs;
+using RigDaq.App.Studies;
+using RigDaq.App.Text;
+using RigDaq.Archive.Photos;
+using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Text;
+
+namespace RigDaq.Daemon.Commands;
+
+/// <summary>What is said of whole prints: <c>study not-printed</c> and <c>study join-prints</c>.</summary>
+internal static class StudyPrintsCommands
+{
+    public static Command CreateNotPrinted()
+    {
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var print = new Argument<string>("PRINT") { Description = TerminalText.StudyNotPrintedPrint };
+        var setting = new Option<string?>("--setting") { Description = TerminalText.StudyNotPrintedSetting };
+        var reason = new Option<string?>("--reason") { Description = TerminalText.StudyNotPrintedReason };
+        var tries = new Option<int>("--tries") { Description = TerminalText.StudyNotPrintedTries, DefaultValueFactory = _ => 1 };
+        var photo = new Option<string?>("--photo") { Description = TerminalText.StudyNotPrintedPhoto, HelpName = "FILE" };
+        var back = new Option<int?>("--take-back") { Description = TerminalText.StudyNotPrintedBack, HelpName = "SPECIMENS" };
+        return new Command("not-printed", TerminalText.StudyNotPrintedCommand) { id, print, setting, reason, tries, photo, back, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        {
+            using StudyStore store = StudyStore.Open(parsed);
+            string study = parsed.GetRequiredValue(id), named = parsed.GetRequiredValue(print);
+            decimal? at = parsed.GetValue(setting) is { } text ? DecimalText.Read("--setting", text) : null;
+            string place = StretchName.Of(store.Studies.Require(study), named, at);
+            string said = parsed.GetValue(back) is { } specimens
+                ? TakeBack(store, study, named, at, specimens, AppText.StudyNotPrintedTakenBack(place))
+                : Mark(store, study, named, at, parsed.GetValue(reason), parsed.GetValue(tries), parsed.GetValue(photo), place);
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, print = named, setting = at, changed = true });
+            else CommandRunner.Say(said);
+            return ExitStatus.Done;
+        });
+    }
+
+    public static Command CreateJoin()
+    {
+        var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
+        var prints = new Argument<string>("PRINTS") { Description = TerminalText.StudyJoinPrints };
+        var reason = new Option<string>("--reason") { Description = TerminalText.StudyJoinReason, Required = true };
+        return new Command("join-prints", TerminalText.StudyJoinCommand) { id, prints, reason, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        {
+            using StudyStore store = StudyStore.Open(parsed);
+            string study = parsed.GetRequiredValue(id);
+            Print joined = Join(store, study, parsed.GetRequiredValue(prints), parsed.GetRequiredValue(reason));
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, print = joined.Id, settings = joined.Stretches.Select(s => s.Setting) });
+            else CommandRunner.Say(TerminalText.StudyJoined(joined.Id, joined.Describe(store.Studies.Require(study).SettingUnit)));
+            return ExitStatus.Done;
+        });
+    }
+
+    /// <exception cref="InputException">They cannot be one print, and why.</exception>
+    internal static Print Join(StudyStore store, string studyId, string prints, string reason)
+    {
+        string[] ids = prints.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+        Study study = Changed(() => StretchCorrections.JoinPrints(store.Studies.Require(studyId), ids));
+        store.Studies.Save(study, AppText.StudyJoinedBecause(ids, reason));
+        return study.Prints.Single(print => print.Id == ids[0]);
+    }
+
+    /// <exception cref="InputException">It was printed, or something is missing.</exception>
+    internal static string Mark(StudyStore store, string studyId, string print, decimal? setting, string? reason, int tries, string? photoFile, string place)
+    {
+        if (string.IsNullOrWhiteSpace(reason)) throw new InputException(TerminalText.StudyNotPrintedReasonWanted);
+        Study study = store.Studies.Require(studyId);
+        HashSet<string> pulled = [.. store.Archive.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
+        Study Marked(KeptPhoto? kept) => Changed(() => StretchCorrections.CouldNotBePrinted(study, print, setting, new PrintFailure(reason.Trim(), tries, kept?.Name, kept?.Sha256), pulled));
+        // Refused before a photo is kept that nothing would name.
+        Study marked = Marked(null);
+        if (photoFile is not null) marked = Marked(StudyPhotos.KeepOfPrint(store.Folder, photoFile));
+        store.Studies.Save(marked, AppText.StudyNotPrinted(place, reason.Trim(), tries));
+        return AppText.StudyNotPrinted(place, reason.Trim(), tries);
+    }
+
+    private static string TakeBack(StudyStore store, string studyId, string print, decimal? setting, int specimens, string said)
+    {
+        store.Studies.Save(Changed(() => StretchCorrections.WasPrinted(store.Studies.Require(studyId), print, setting, specimens)), said);
+        return said;
+    }
+
+    private static Study Changed(Func<Study> change)
+    {
+        try
+        {
+            return change();
+        }
+        catch (ArgumentException fault)
+        {
+            throw new InputException(fault.Message, fault);
+        }
+    }
+}

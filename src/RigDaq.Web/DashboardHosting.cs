@@ -1,0 +1,152 @@
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using RigDaq.App.Text;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Web;
+
+/// <summary>Puts the dashboard into the one web host.</summary>
+public static class DashboardHosting
+{
+    /// <summary>A report is a document of its own: it may style itself and run its own scripts, reach nothing, and touch no other page.</summary>
+    internal const string DocumentPolicy =
+        "sandbox allow-scripts allow-downloads allow-popups; default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; "
+        + "img-src data:; font-src data:; frame-ancestors 'none'";
+
+    private static readonly TimeSpan SocketPing = TimeSpan.FromSeconds(5);
+
+    /// <summary>
+    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, the <see cref="RunShelf"/>, the <see cref="Archive.RigArchive"/>, and <see cref="RigController"/> or another
+    /// <see cref="IDashboardRig"/>.
+    /// </summary>
+    public static IServiceCollection AddDashboard(this IServiceCollection services)
+    {
+        services.TryAddSingleton<DashboardAccess>();
+        services.TryAddSingleton(TimeProvider.System);
+        services.TryAddSingleton<IDashboardRig>(provider => new ControllerDashboardRig(provider.GetRequiredService<RigController>()));
+        services.AddSingleton<StopOnce>();
+        services.AddSingleton<LiveSocket>();
+        services.AddSingleton<CalibrationDesk>();
+        services.AddSingleton<RunDesk>();
+        services.AddSingleton<SectionDesk>();
+        services.AddSingleton<OriginsDesk>();
+        services.AddSingleton<CurvesDesk>();
+        services.AddSingleton<OneAtATime>();
+        services.AddSingleton<DocumentShelf>();
+        services.AddSingleton<StudyDesk>();
+        services.AddSingleton<PrintRecords>();
+        services.AddSingleton<StudyChanges>();
+        services.AddSingleton<PrintCorrections>();
+        return services;
+    }
+
+    /// <summary>Maps the page, its socket, its commands and the study's documents.</summary>
+    public static WebApplication MapDashboard(this WebApplication app)
+    {
+        app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = SocketPing, KeepAliveTimeout = SocketPing });
+        app.Use(WithoutNoiseAsync);
+        app.Use(OnlyThisMachineAsync);
+        app.MapPageFiles();
+        app.MapGet(UnitsView.Path, UnitsView.SendAsync);
+        app.MapPost("/api/stop", StopAsync);
+        app.MapPost("/api/enter", EnterAsync);
+        app.MapMotion();
+        app.MapCalibration();
+        app.MapRuns();
+        app.MapSections();
+        app.MapOrigins();
+        app.MapCurves();
+        app.MapStudies();
+        app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
+        app.MapGet("/report/{study}", (HttpContext context, string study) =>
+            DocumentAsync(context, d => d.ReportHtmlAsync(study, CancellationToken.None), "text/html; charset=utf-8"));
+        app.MapGet("/picture/{study}", (HttpContext context, string study) =>
+            DocumentAsync(context, d => d.PictureSvgAsync(study, CancellationToken.None), "image/svg+xml"));
+        return app;
+    }
+
+    /// <summary>A request that is too slow, too long or broken off is its sender's fault: it gets its status, and no lines in the log.</summary>
+    private static async Task WithoutNoiseAsync(HttpContext context, RequestDelegate next)
+    {
+        try
+        {
+            await next(context).ConfigureAwait(false);
+        }
+        catch (BadHttpRequestException e)
+        {
+            if (!context.Response.HasStarted) context.Response.StatusCode = e.StatusCode;
+            else context.Abort();
+        }
+        catch (Exception e) when (e is OperationCanceledException or IOException && context.RequestAborted.IsCancellationRequested)
+        {
+            // Whoever asked has gone.
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException && !context.Response.HasStarted)
+        {
+            // The data folder or its database: its words say what to do. Stopping needs neither.
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, CommandResult.Refused(e.Message)).ConfigureAwait(false);
+        }
+        catch (Exception e) when (!context.Response.HasStarted)
+        {
+            // A fault of ours is said as one; an empty answer helps nobody.
+            context.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(nameof(DashboardHosting)).LogError(e, "{Path}", context.Request.Path);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status500InternalServerError,
+                CommandResult.Refused(PageText.Of("answers.faultOfOurs", ("what", e.GetType().Name)))).ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>A foreign name that resolves to this machine gets nothing, except that it may stop.</summary>
+    private static Task OnlyThisMachineAsync(HttpContext context, RequestDelegate next)
+    {
+        if (DashboardAccess.IsOwnHost(context.Request) || context.Request.Path == "/api/stop") return next(context);
+        return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, CommandResult.Refused(
+            PageText.Of("answers.ownNameOnly")));
+    }
+
+    /// <summary>No token, no origin, no body, no form, no id is asked for: whoever reaches this may stop the rig.</summary>
+    private static async Task StopAsync(HttpContext context, StopOnce stop)
+    {
+        CommandResult result = await stop.StopAsync(context.Request.Query["id"]).ConfigureAwait(false);
+        bool isPlainForm = context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal);
+        if (isPlainForm)
+        {
+            // The page's stop button works without its scripts, too; "no content" leaves the page where it is.
+            context.Response.StatusCode = StatusCodes.Status204NoContent;
+            return;
+        }
+
+        await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, result).ConfigureAwait(false);
+    }
+
+    private static async Task EnterAsync(HttpContext context, DashboardAccess access)
+    {
+        PageRequest? request = await GuardedRequests.ReadAsync<PageRequest>(context).ConfigureAwait(false);
+        bool entered = request is not null && DashboardAccess.IsOwnOrigin(context.Request) && access.Enter(context, request.Key);
+        await GuardedRequests.AnswerAsync(context, entered ? StatusCodes.Status200OK : StatusCodes.Status403Forbidden,
+            entered ? CommandResult.Ok(PageText.Of("answers.mayMove"))
+                : CommandResult.Refused(PageText.Of("answers.oldKey"))).ConfigureAwait(false);
+    }
+
+    private static async Task DocumentAsync(HttpContext context, Func<IDashboardData, Task<byte[]?>> make, string type)
+    {
+        var data = context.RequestServices.GetRequiredService<IDashboardData>();
+        (byte[]? bytes, string? busy) = await context.RequestServices.GetRequiredService<DocumentShelf>().GetAsync(
+            context.Request.Path, context.RequestServices.GetRequiredService<DashboardAccess>().HasToken(context), () => make(data), context.RequestAborted).ConfigureAwait(false);
+        if (busy is not null)
+        {
+            await DocumentShelf.SendAwayAsync(context, busy).ConfigureAwait(false);
+            return;
+        }
+
+        if (bytes is null)
+        {
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(
+                PageText.Of("answers.nothingToShow"))).ConfigureAwait(false);
+            return;
+        }
+
+        PageFiles.AddSafeHeaders(context.Response, DocumentPolicy);
+        context.Response.Headers.CacheControl = "no-store";
+        context.Response.ContentType = type;
+        await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
+    }
+}

@@ -1,0 +1,29 @@
+using RigDaq.Tests.Shared;
+
+namespace RigDaq.Daemon.Tests.Text;
+
+/// <summary>Whatever the program says to a person, whoever asked it, is written in its Text folder, so that it can be translated there and nowhere else.</summary>
+public sealed class AppOnePlaceTest : ProgramTextGuard
+{
+    protected override string Project => "RigDaq.App";
+
+    // What stays beside its code: words that files, messages and other programs know, and what is the same in every language.
+    private protected override IReadOnlyList<TextExemption> Exemptions =>
+    [
+        new("CurveRow.cs", "file|curve|specimen|material|condition|setting|print|ending", "columns of a file"),
+        new("LayoutStore.cs", "layouts|\\*\\.json", "a folder's name, and what its files end with"),
+        new("StatedSpeed.cs", "mm/min|mm/s|in/min|in/s", "what an option takes"),
+        new("FractureWords.cs", "gauge-length|at-grip|in-grip|several", "what the option takes"),
+        new("VoidWords.cs", "grip-failure|slip|mis-cut|wrong-specimen|rig-fault", "what an option takes"),
+        new("StudyPhotos.cs", "image/(?:png|jpeg)", "kinds of files"),
+        new("TraceReadAs.cs", "force|counts|time|position|curve", "values of the answer for machines"),
+        new("LineLook.cs", "lines", "a value of the answer for machines, and of the configuration"),
+        new("MachineCheck.cs", "store|clock|priority|disk|dashboard|broker|port|device|start|lines and stamps|faults|calibration", "values of the answer for machines"),
+        new("DaemonOptions.cs", "rig|rigdaq|embedded|localhost|wire|debug|information|warning|error|none", "values of the configuration"),
+        new("OptionsRules.cs", "name", "a key of the configuration"),
+        new("PlainDeviceOptions.cs", @"comma|counts|milliseconds|blank|semicolon|tab|READ\?|lf", "values of the configuration"),
+        new("DeviceLine.cs", "newtons|counts", "values of the configuration"),
+        new("StudyReporter.cs", "unknown", "stands for a version"),
+        new("RunFacts.cs", "g/cm³|device", "a unit's symbol, and where a figure came from as it is kept"),
+    ];
+}
