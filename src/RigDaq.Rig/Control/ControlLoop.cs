@@ -114,7 +114,8 @@ internal sealed partial class ControlLoop
     }
 
     /// <summary>Whether nothing that was given to other threads is still under way. For whoever drives the clock.</summary>
-    internal bool IsAtRest => _elsewhere == 0 && _pull?.Capture.HasWritten != false;
+    /// <param name="waiting">How much of it waits for that clock: it counts as at rest.</param>
+    internal bool IsAtRestBut(int waiting) => _elsewhere == waiting && _pull?.Capture.HasWritten != false;
 
     /// <summary>What the sequence is at; null where there is none. For whoever plays the person.</summary>
     internal Sequencing.SequenceStep? Step => _sequence?.Step;

@@ -65,6 +65,7 @@ internal sealed partial class NightRig : IDisposable
     {
         _random = new Random(seed);
         (_kind, _clock, _sabotage) = (kind, clock, sabotage);
+        Slow = new SlowDisk(clock);
         _rig = new VirtualRig(
             new VirtualRigOptions
             {
@@ -91,6 +92,9 @@ internal sealed partial class NightRig : IDisposable
 
     /// <summary>What happened last, for a failure to be understood.</summary>
     public IEnumerable<string> History => _history;
+
+    /// <summary>The disk, as far as it is slow.</summary>
+    public SlowDisk Slow { get; }
 
     /// <summary>What is seen of the rig.</summary>
     public RigSnapshot Seen => _seen;
@@ -169,6 +173,8 @@ internal sealed partial class NightRig : IDisposable
         else _link?.Cut();
         _link = null;
         // What other threads have begun ends somewhere; the disk takes none of it.
+        Slow.Takes = TimeSpan.Zero;
+        Slow.Release(everyone: true);
         Work();
         _loop = null;
         ForgetThePerson();
@@ -235,12 +241,13 @@ internal sealed partial class NightRig : IDisposable
     private void Work()
     {
         if (_loop is null) return;
+        Slow.Release();
         Turn();
         long began = Environment.TickCount64;
         while (true)
         {
             // Looked at first: what comes back is posted before it counts as done.
-            bool atRest = _loop.IsAtRest;
+            bool atRest = _loop.IsAtRestBut(Slow.Waiting);
             if (!_inbox.IsEmpty)
             {
                 Turn();

@@ -34,7 +34,7 @@ public sealed class NightTest(ITestOutputHelper output)
             if (sum.Nights % 1_000 == 0) Console.Error.WriteLine(sum);
         });
         output.WriteLine(sum.ToString());
-        Assert.True(sum.Kills > Count / 2 && sum.PowerCuts > Count / 2 && sum.MidStoring > Count / 10 && sum.Broken > Count && sum.NotStoredAtFirst > Count / 20 && sum.CutWrites > Count / 20, $"too little happened to mean anything: {sum}");
+        Assert.True(sum.Kills > Count / 2 && sum.PowerCuts > Count / 2 && sum.MidStoring > Count / 10 && sum.Broken > Count && sum.NotStoredAtFirst > Count / 20 && sum.CutWrites > Count / 20 && sum.SlowWaits > Count / 20, $"too little happened to mean anything: {sum}");
     }
 
     /// <summary>Each is noticed by the invariant that it breaks, and not by another one.</summary>
@@ -115,6 +115,8 @@ internal sealed class NightSum
 
     public int CutWrites { get; private set; }
 
+    public int SlowWaits { get; private set; }
+
     public int Broken { get; private set; }
 
     public int Acknowledged { get; private set; }
@@ -132,6 +134,7 @@ internal sealed class NightSum
             PowerCuts += night.PowerCuts;
             MidStoring += night.DeathsInMidStoring;
             CutWrites += night.CutWrites;
+            SlowWaits += night.SlowWaits;
             Begun += night.Begun;
             Broken += night.Broken;
             Acknowledged += night.Acknowledged;
@@ -142,5 +145,5 @@ internal sealed class NightSum
 
     public override string ToString() =>
         $"{Nights} nights: {Begun} pulls begun, {Broken} broken, {Acknowledged} acknowledged, {NotStoredAtFirst} times not stored at first, {Kills} kills, {PowerCuts} power cuts, "
-        + $"{MidStoring} of these in the middle of storing, {CutWrites} writes cut off in their middle, {Disturbances} other things that went wrong.";
+        + $"{MidStoring} of these in the middle of storing, {CutWrites} writes cut off in their middle, {SlowWaits} pulls that a slow disk kept waiting, {Disturbances} other things that went wrong.";
 }

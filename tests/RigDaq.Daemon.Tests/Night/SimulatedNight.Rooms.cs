@@ -28,7 +28,13 @@ internal sealed partial class SimulatedNight
     {
         private readonly PullRecorder _inner = night._recorder;
 
-        public Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation) => Task.Run(() => Record(pull), cancellation);
+        public Task<Run> RecordAsync(PullRecord pull, CancellationToken cancellation) => Task.Run(
+            async () =>
+            {
+                await night._rig.Slow.TurnAsync().ConfigureAwait(false);
+                return Record(pull);
+            },
+            cancellation);
 
         private Run Record(PullRecord pull)
         {

@@ -72,6 +72,9 @@ internal sealed partial class SimulatedNight : IDisposable
     /// <summary>Writes of journal and captures that ended in their middle.</summary>
     public int CutWrites => _disk.CutWrites;
 
+    /// <summary>Pulls that waited for a slow disk.</summary>
+    public int SlowWaits => _rig.Slow.Waits;
+
     /// <summary>What happened last, for a failure to be understood.</summary>
     public string History => string.Join('\n', _rig.History);
 
@@ -130,11 +133,15 @@ internal sealed partial class SimulatedNight : IDisposable
     private void Disturb()
     {
         Disturbances++;
-        switch (_random.Next(6))
+        switch (_random.Next(7))
         {
             case 0:
                 _disk.FailingShare = _random.Next(2) == 0 ? 1 : 0.3;
                 _diskIllFor = 4 + _random.Next(60);
+                break;
+            case 2:
+                // Slow from now on, or in order again.
+                _rig.Slow.Takes = _random.Next(3) == 0 ? TimeSpan.Zero : TimeSpan.FromSeconds(0.05 + (3 * _random.NextDouble()));
                 break;
             case 1:
                 // By a person, by the network, by a battery that is flat.
