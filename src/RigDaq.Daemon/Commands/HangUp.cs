@@ -30,7 +30,7 @@ internal static class HangUp
     }
 
     /// <summary>Whether the signal was set to be ignored by whoever started this process; told on Linux only.</summary>
-    private static bool IsIgnored()
+    internal static bool IsIgnored()
     {
         try
         {

@@ -4,6 +4,7 @@ using System.Text.RegularExpressions;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Commands;
 using RigDaq.EndToEnd.Tests.Support;
 
 namespace RigDaq.EndToEnd.Tests.MainJob;
@@ -19,6 +20,7 @@ public sealed partial class SignalsTest
     public async Task A_terminal_that_goes_ends_the_pull_and_the_program_in_order(string signal)
     {
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no such signal.");
+        Assert.SkipWhen(signal == "-HUP" && HangUp.IsIgnored(), "The tests were started to outlive their terminal (nohup), and so is the program.");
         using var folder = new TemporaryFolder();
         await using (RunningDemo demo = await RunningDemo.StartAsync(folder.Path, "--breaks", "3", "--time-scale", "8"))
         {
