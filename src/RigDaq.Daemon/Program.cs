@@ -1,4 +1,5 @@
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Terminal;
 
 Console.SetOut(new PlainTerminal(Console.Out));
 Console.SetError(new PlainTerminal(Console.Error));

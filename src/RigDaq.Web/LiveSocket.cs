@@ -4,6 +4,7 @@ using RigDaq.App.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Web;
 

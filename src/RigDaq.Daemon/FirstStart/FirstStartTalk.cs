@@ -1,6 +1,6 @@
 using RigDaq.App.Input;
 using RigDaq.App.Rigs;
-using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;

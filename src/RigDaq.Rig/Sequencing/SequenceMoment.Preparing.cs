@@ -1,4 +1,3 @@
-using RigDaq.Rig.Control;
 using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Sequencing;

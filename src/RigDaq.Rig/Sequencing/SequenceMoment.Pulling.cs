@@ -1,6 +1,5 @@
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
-using RigDaq.Rig.Control;
 using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Sequencing;

@@ -1,5 +1,4 @@
 using RigDaq.Core.Strength;
-using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
 
 namespace RigDaq.Rig.Sequencing;

@@ -1,6 +1,5 @@
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
-using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
 
 namespace RigDaq.Rig.Sequencing;

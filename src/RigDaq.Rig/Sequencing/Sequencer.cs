@@ -1,4 +1,3 @@
-using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Text;
 

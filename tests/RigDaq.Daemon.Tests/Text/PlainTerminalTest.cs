@@ -1,4 +1,4 @@
-using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Terminal;
 
 namespace RigDaq.Daemon.Tests.Text;
 

@@ -1,4 +1,3 @@
-using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Rig.Tests.Sequencing;

@@ -3,6 +3,7 @@ using RigDaq.App.Compliance;
 using RigDaq.App.Input;
 using RigDaq.App.Rigs;
 using RigDaq.App.Text;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;

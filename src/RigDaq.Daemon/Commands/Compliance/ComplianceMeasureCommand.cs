@@ -11,6 +11,7 @@ using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;

@@ -8,6 +8,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Safety;
 using RigDaq.Core.Signal;
 using RigDaq.Daemon.FirstStart;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace RigDaq.Daemon.Commands;
+namespace RigDaq.Daemon.Terminal;
 
 /// <summary>
 /// A terminal that gets characters to read and none to obey: what a name from elsewhere brings along (escapes that clear a screen or ring a bell) is

@@ -1,6 +1,6 @@
 using System.Threading.Channels;
 
-namespace RigDaq.Daemon.Commands;
+namespace RigDaq.Daemon.Terminal;
 
 /// <summary>Typed lines by a thread of their own: a console read cannot be given up.</summary>
 internal sealed class TypedLines

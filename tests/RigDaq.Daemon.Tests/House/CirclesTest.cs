@@ -1,0 +1,140 @@
+using System.Reflection;
+using Mono.Cecil;
+using Mono.Cecil.Cil;
+
+namespace RigDaq.Daemon.Tests.House;
+
+/// <summary>
+/// Inside a room the folders know each other one way only, too: no namespace is known by one that it knows. What still goes round stands here by
+/// name, and has to leave once it does not.
+/// </summary>
+public sealed class CirclesTest
+{
+    private static readonly Dictionary<string, string[]> StillGoRound = new()
+    {
+        ["rigdaq"] =
+        [
+            "RigDaq.Daemon.FirstStart", "RigDaq.Daemon.Text",
+        ],
+        ["RigDaq.Core"] =
+        [
+            "RigDaq.Core.Calibration", "RigDaq.Core.Calibration.Fitting", "RigDaq.Core.Calibration.Guided",
+            "RigDaq.Core.Calibration.Quality", "RigDaq.Core.Calibration.References", "RigDaq.Core.Calibration.Watching",
+            "RigDaq.Core.Quantities", "RigDaq.Core.Signal", "RigDaq.Core.Specimens", "RigDaq.Core.Statistics",
+            "RigDaq.Core.Statistics.Earlier", "RigDaq.Core.Statistics.Mixed", "RigDaq.Core.Statistics.Questions",
+            "RigDaq.Core.Strength", "RigDaq.Core.Text",
+        ],
+        ["RigDaq.Rig"] =
+        [
+            "RigDaq.Rig.Control", "RigDaq.Rig.Interlocks", "RigDaq.Rig.Links", "RigDaq.Rig.PlainDevices",
+            "RigDaq.Rig.Sequencing", "RigDaq.Rig.Session", "RigDaq.Rig.Text",
+        ],
+        ["RigDaq.VirtualRig"] =
+        [
+            "RigDaq.Virtual", "RigDaq.Virtual.Device", "RigDaq.Virtual.Physics", "RigDaq.Virtual.Specimens",
+        ],
+        ["RigDaq.Archive"] =
+        [
+            "RigDaq.Archive", "RigDaq.Archive.Captures", "RigDaq.Archive.Journaling", "RigDaq.Archive.Photos",
+            "RigDaq.Archive.Records", "RigDaq.Archive.Recovery", "RigDaq.Archive.Storage",
+        ],
+        ["RigDaq.Reports"] =
+        [
+            "RigDaq.Reports.Document", "RigDaq.Reports.Pictures",
+        ],
+        ["RigDaq.Tables"] =
+        [
+            "RigDaq.Tables", "RigDaq.Tables.Cells", "RigDaq.Tables.Curves", "RigDaq.Tables.Files", "RigDaq.Tables.Layout",
+            "RigDaq.Tables.Numbers",
+        ],
+    };
+
+    public static TheoryData<string> Rooms =>
+        ["rigdaq", "RigDaq.Web", "RigDaq.App", "RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.VirtualRig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables"];
+
+    [Theory]
+    [MemberData(nameof(Rooms))]
+    public void Folders_of_a_room_know_each_other_one_way_only(string room)
+    {
+        using ModuleDefinition module = ModuleDefinition.ReadModule(Assembly.Load(room).Location);
+        Dictionary<string, HashSet<string>> known = [];
+        foreach (TypeDefinition type in module.GetTypes())
+        {
+            string own = SpaceOf(type);
+            if (!IsOurs(own)) continue;
+            HashSet<string> knows = known.TryGetValue(own, out HashSet<string>? before) ? before : known[own] = [];
+            knows.UnionWith(Named(type).SelectMany(Parts).Where(part => part.Scope == module || part is TypeDefinition).Select(SpaceOf).Where(space => IsOurs(space) && space != own));
+        }
+
+        string[] round = [.. known.Keys.Where(space => Reached(known, space).Contains(space)).Order(StringComparer.Ordinal)];
+        Assert.Equal(string.Join('\n', StillGoRound.GetValueOrDefault(room, []).Order(StringComparer.Ordinal)), string.Join('\n', round));
+    }
+
+    private static HashSet<string> Reached(Dictionary<string, HashSet<string>> known, string from)
+    {
+        var reached = new HashSet<string>();
+        var left = new Stack<string>([from]);
+        while (left.TryPop(out string? space))
+        {
+            foreach (string next in known.GetValueOrDefault(space, [])) if (reached.Add(next)) left.Push(next);
+        }
+
+        return reached;
+    }
+
+    private static bool IsOurs(string space) => space.StartsWith("RigDaq.", StringComparison.Ordinal);
+
+    private static string SpaceOf(TypeReference type)
+    {
+        while (type.DeclaringType is { } outer) type = outer;
+        return type.Namespace;
+    }
+
+    /// <summary>Every type that a type names: what it is, holds, takes, gives, and what its code touches.</summary>
+    private static IEnumerable<TypeReference> Named(TypeDefinition type)
+    {
+        if (type.BaseType is { } parent) yield return parent;
+        foreach (InterfaceImplementation face in type.Interfaces) yield return face.InterfaceType;
+        foreach (FieldDefinition field in type.Fields) yield return field.FieldType;
+        foreach (MethodDefinition method in type.Methods)
+        {
+            yield return method.ReturnType;
+            foreach (ParameterDefinition parameter in method.Parameters) yield return parameter.ParameterType;
+            if (!method.HasBody) continue;
+            foreach (VariableDefinition variable in method.Body.Variables) yield return variable.VariableType;
+            foreach (Instruction instruction in method.Body.Instructions)
+            {
+                if (instruction.Operand is TypeReference touched) yield return touched;
+                if (instruction.Operand is not MemberReference member || member is TypeReference) continue;
+                yield return member.DeclaringType;
+                if (member is MethodReference called)
+                {
+                    yield return called.ReturnType;
+                    foreach (ParameterDefinition parameter in called.Parameters) yield return parameter.ParameterType;
+                    if (called is GenericInstanceMethod generic) foreach (TypeReference argument in generic.GenericArguments) yield return argument;
+                }
+
+                if (member is FieldReference read) yield return read.FieldType;
+            }
+        }
+    }
+
+    /// <summary>A type with those that it is made of: an element, arguments.</summary>
+    private static IEnumerable<TypeReference> Parts(TypeReference? type)
+    {
+        if (type is null) yield break;
+        if (type is GenericInstanceType generic)
+        {
+            foreach (TypeReference part in generic.GenericArguments.SelectMany(Parts)) yield return part;
+        }
+
+        if (type is TypeSpecification made)
+        {
+            foreach (TypeReference part in Parts(made.ElementType)) yield return part;
+        }
+        else if (type is not GenericParameter)
+        {
+            yield return type;
+        }
+    }
+}
