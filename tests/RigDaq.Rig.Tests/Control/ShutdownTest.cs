@@ -32,7 +32,9 @@ public sealed class ShutdownTest
         await bench.UntilStageAsync(SequenceStage.Pulling);
         long began = TimeProvider.System.GetTimestamp();
         await bench.Controller.DisposeAsync().AsTask().WaitAsync(RigController.StoreAtEndMax, TestContext.Current.CancellationToken);
-        Assert.True(TimeProvider.System.GetElapsedTime(began) >= most);
+        // A timer goes by a coarser clock than the one that is asked here, and may be some milliseconds early.
+        TimeSpan waited = TimeProvider.System.GetElapsedTime(began);
+        Assert.True(waited >= most - TimeSpan.FromMilliseconds(20), $"{waited.TotalMilliseconds} ms");
         Assert.False(bench.Rig.IsMotorMoving);
         // Not stored, and not lost: the capture has it.
         Assert.Empty(bench.Recorder.Records);
