@@ -38,7 +38,7 @@ public sealed class CalibrationPageTest(Browser browser) : IClassFixture<Browser
         Assert.DoesNotContain("calibration", host.Rig.Calls);
 
         await page.Locator("#accept").ClickAsync();
-        await Expect(page.Locator("#review-answer")).ToHaveTextAsync("The calibration is in force.");
+        await Expect(page.Locator("#review-answer")).ToHaveTextAsync("The calibration is active.");
         CalibrationRecord kept = host.Data.Kept!;
         Assert.Contains("calibration", host.Rig.Calls);
         Assert.Equal(0.001, kept.Curve.Coefficients[0], 0.00001);

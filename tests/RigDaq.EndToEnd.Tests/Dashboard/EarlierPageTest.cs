@@ -44,7 +44,7 @@ public sealed class EarlierPageTest(Browser browser) : IClassFixture<Browser>
 
         await page.Locator("#earlier-why").FillAsync("another spool");
         await page.Locator("#against-how").SelectOptionAsync("remove");
-        await Expect(page.Locator("#against-save")).ToHaveTextAsync("Take it back");
+        await Expect(page.Locator("#against-save")).ToHaveTextAsync("Remove");
         await page.Locator("#against-save").ClickAsync();
         await Expect(page.Locator("#against-now")).ToHaveTextAsync("Not set against any earlier study.");
         Assert.Empty(Find(host).Earlier);

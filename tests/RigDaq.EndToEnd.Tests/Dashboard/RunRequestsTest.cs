@@ -42,7 +42,7 @@ public sealed class RunRequestsTest
 
         (HttpStatusCode stale, string words) = await AskAsync(host, "run-restore", 0, """ "text":"it was the upper one" """);
         Assert.Equal(HttpStatusCode.Conflict, stale);
-        Assert.Contains("meanwhile", words, StringComparison.Ordinal);
+        Assert.Contains("meantime", words, StringComparison.Ordinal);
 
         Assert.Equal(HttpStatusCode.OK, (await AskAsync(host, "run-restore", 1, """ "text":"looked again" """)).Status);
         Assert.Null(host.Runs.Find(StoredRun.Id)!.Void);

@@ -80,7 +80,7 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         await page.Keyboard.TypeAsync("2.005");
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#progress")).ToHaveTextAsync("1 of 1 measured");
-        await Expect(page.Locator("#answer")).ToContainTextAsync("a further revision: 1");
+        await Expect(page.Locator("#answer")).ToContainTextAsync("a new revision: 1");
         Run after = host.Runs.Find(StoredRun.Id)!;
         Assert.Equal(1, after.Revision);
         Assert.Equal(before.Strength!.Megapascals / 2, after.Strength!.Megapascals, before.Strength.Megapascals * 1e-6);

@@ -28,8 +28,8 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await page.Keyboard.PressAsync("Tab");
         await Expect(page.Locator("#work")).ToBeFocusedAsync();
         await page.Keyboard.PressAsync("Enter");
-        await Expect(page.Locator("#answer")).ToContainTextAsync("worked on");
-        await Expect(page.Locator("#studies tr").Nth(1)).ToContainTextAsync("worked on");
+        await Expect(page.Locator("#answer")).ToContainTextAsync("active study");
+        await Expect(page.Locator("#studies tr").Nth(1)).ToContainTextAsync("active");
         Assert.Equal(SectionStudy.Id, host.Archive.Chosen);
 
         await page.Locator("#freeze").FocusAsync();
@@ -59,7 +59,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await page.Keyboard.PressAsync("Space");
         await page.Keyboard.PressAsync("ArrowDown");
         await page.Keyboard.PressAsync("Space");
-        await Expect(page.Locator("#keep")).ToHaveTextAsync("Keep for P1, P2");
+        await Expect(page.Locator("#keep")).ToHaveTextAsync("Save for P1, P2");
 
         // The whole list is one stop of the Tab key; Enter goes on from field to field and keeps nothing.
         await page.Keyboard.PressAsync("Tab");
@@ -73,7 +73,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         Assert.Empty(await page.FaultsAsync());
         await page.Locator("#keep").FocusAsync();
         await page.Keyboard.PressAsync("Enter");
-        await Expect(page.Locator("#record-answer")).ToHaveTextAsync("Kept for P1, P2.");
+        await Expect(page.Locator("#record-answer")).ToHaveTextAsync("Saved for P1, P2.");
         await Expect(page.Locator("#remarks")).ToContainTextAsync("the records of fan on and fan off are the same");
         await Expect(page.Locator("#prints tr").Nth(1)).ToContainTextAsync("open shelf, 21 °C, 55.5 % RH, 240 h");
         Assert.All(Find(host).Prints, print => Assert.Equal(55.5, print.Record!.Storage[0].RelativeHumidityPercent));
@@ -81,7 +81,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         // One print alone shows its record again, to be changed.
         await page.Locator("#prints input").Nth(1).FocusAsync();
         await page.Keyboard.PressAsync("Space");
-        await Expect(page.Locator("#keep")).ToHaveTextAsync("Keep for P1");
+        await Expect(page.Locator("#keep")).ToHaveTextAsync("Save for P1");
         await Expect(page.Locator("#drying input").Nth(1)).ToHaveValueAsync("63");
         await page.Locator("#drying input").Nth(1).FocusAsync();
         await page.Keyboard.PressAsync("Control+a");
@@ -143,7 +143,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#remarks")).ToContainTextAsync("72 °C is above the 45 to 55 °C in use for PLA");
         await page.Locator("#keep").FocusAsync();
         await page.Keyboard.PressAsync("Enter");
-        await Expect(page.Locator("#record-answer")).ToHaveTextAsync("Kept for P03, P04.");
+        await Expect(page.Locator("#record-answer")).ToHaveTextAsync("Saved for P03, P04.");
         await Expect(page.Locator("#prints tr").Nth(3)).ToContainTextAsync("72 °C measured");
         await Expect(page.Locator("#drying input").Nth(1)).ToHaveValueAsync("72"); // A second press takes nothing away.
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
@@ -189,7 +189,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         IPage page = await browser.OpenAsync(new Uri(host.Url, "/studies.html"));
         await Expect(page.Locator("#name")).ToHaveTextAsync("Alder, cooling fan");
         await Expect(page.Locator("#freeze")).ToBeDisabledAsync();
-        await Expect(page.Locator("#banners")).ToContainTextAsync("may look");
+        await Expect(page.Locator("#banners")).ToContainTextAsync("can look");
     }
 
     internal static async Task PicturedAsync(IPage page, string name)

@@ -76,7 +76,7 @@ public sealed class StudyRequestsTest
     [Theory]
     [InlineData("P1", """ "drying":[{"hours":-1}] """, "-1 hours of drying are not possible")]
     [InlineData("P1", """ "storage":[{"relativeHumidityPercent":120}] """, "a relative humidity of 120 % is not possible")]
-    [InlineData("P1", """ "printerSettings":"0.2 mm" """, "is no pair")]
+    [InlineData("P1", """ "printerSettings":"0.2 mm" """, "is not a pair")]
     [InlineData("P9", """ "notes":"x" """, "no print P9")]
     [InlineData("", """ "notes":"x" """, "Choose one print")]
     [InlineData("P1", """ "storage":[null],"drying":[null],"whilePrinting":null """, "not the JSON")]
@@ -155,7 +155,7 @@ public sealed class StudyRequestsTest
     [Theory]
     [InlineData(""" "conditions":"" """, "at least one material and one condition")]
     [InlineData(""" "id":"Kestrel Fan" """, "small letters")]
-    [InlineData(""" "settings":"hot" """, "“hot” is no figure")]
+    [InlineData(""" "settings":"hot" """, "“hot” is not a number")]
     [InlineData(""" "reference":"dried" """, "reference condition “dried”")]
     [InlineData(""" "prints":2147483647,"specimens":2147483647,"conditions":"a\nb" """, "9223372028264841218 specimens; at most 10000")]
     [InlineData(""" "basis":"reference" """, "none is named")]
@@ -195,11 +195,11 @@ public sealed class StudyRequestsTest
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-rename", rename)).Status);
         Assert.Equal("fan at full", Find(host).Prints[1].Condition);
 
-        Assert.Contains("meanwhile", (await host.PostAsync("study-back", Change(""" "to":1,"of":1,"text":"it was right" """))).Words, StringComparison.Ordinal);
+        Assert.Contains("meantime", (await host.PostAsync("study-back", Change(""" "to":1,"of":1,"text":"it was right" """))).Words, StringComparison.Ordinal);
         Assert.Contains("no such", (await host.PostAsync("study-back", Change(""" "to":2,"of":2,"text":"it was right" """))).Words, StringComparison.Ordinal);
         host.Rig.Set(s => s with { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = SectionStudy.Id }, SequenceStage.Held, done: 1) });
         string back = Change(""" "to":1,"of":2,"text":"it was right" """);
-        Assert.Contains("under way", (await host.PostAsync("study-back", back)).Words, StringComparison.Ordinal);
+        Assert.Contains("is running", (await host.PostAsync("study-back", back)).Words, StringComparison.Ordinal);
         host.Rig.Set(s => s with { Sequence = null });
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-back", back)).Status);
         Assert.Equal("fan on", Find(host).Prints[1].Condition);

@@ -42,7 +42,7 @@ public sealed class UncertaintyPageTest(Browser browser) : IClassFixture<Browser
         await Expect(page.Locator("#whole")).ToContainTextAsync("the force is uncertain by ±");
         await page.Locator("#force").FillAsync("much");
         await page.Keyboard.PressAsync("Enter");
-        await Expect(page.Locator("#answer")).ToContainTextAsync("“much” is no number");
+        await Expect(page.Locator("#answer")).ToContainTextAsync("“much” is not a number");
         await page.Locator("#force").FillAsync("-4");
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#answer")).ToContainTextAsync("out of its range");

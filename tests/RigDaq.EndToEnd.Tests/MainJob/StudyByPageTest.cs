@@ -121,7 +121,7 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
         await page.Locator("#make-prints-of").FillAsync("Alder = 2");
         await Expect(page.Locator("#make-words")).ToContainTextAsync("Groups: 12; prints: 6; specimens: 54; comparisons: 6.");
         await page.Locator("#make [type=submit]").ClickAsync();
-        await Expect(page.Locator("#answer")).ToContainTextAsync("is the study that is worked on");
+        await Expect(page.Locator("#answer")).ToContainTextAsync("is now the active study");
     }
 
     private static async Task MarkAsync(IPage page, string print)
