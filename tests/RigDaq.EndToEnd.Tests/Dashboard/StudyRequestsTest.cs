@@ -64,7 +64,7 @@ public sealed class StudyRequestsTest
         Assert.Equal("record of P1, P2", host.Archive.Versions(SectionStudy.Id)[^1].Reason);
 
         // What is kept already makes no version, and a record is taken away only when it is said twice.
-        Assert.Contains("already", (await host.PostAsync("print-record", Ask("P1\\nP2", drying + ""","storage":[{"place":"open shelf","hours":240}],"printerSettings":"layer height=0.2 mm" """))).Words, StringComparison.Ordinal);
+        Assert.Contains("Already", (await host.PostAsync("print-record", Ask("P1\\nP2", drying + ""","storage":[{"place":"open shelf","hours":240}],"printerSettings":"layer height=0.2 mm" """))).Words, StringComparison.Ordinal);
         Assert.Contains("once more", (await host.PostAsync("print-record", Ask("P2", """ "notes":"" """))).Words, StringComparison.Ordinal);
         Assert.Equal(2, host.Archive.Versions(SectionStudy.Id).Count);
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("print-record", Ask("P2", """ "notes":"","sure":true """))).Status);

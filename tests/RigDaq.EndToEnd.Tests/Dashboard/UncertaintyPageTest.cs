@@ -82,7 +82,7 @@ public sealed class UncertaintyPageTest(Browser browser) : IClassFixture<Browser
         StoredRun.Store(host);
         IPage page = await browser.OpenAsync(new Uri(host.Url, "/run.html?run=" + StoredRun.Id));
         await page.Locator("#uncover").ClickAsync();
-        await Expect(page.Locator("#budget-notes")).ToContainTextAsync("kept before caliper and alignment were");
+        await Expect(page.Locator("#budget-notes")).ToContainTextAsync("stored before caliper and alignment were");
     }
 
     private static async Task Picture(IPage page, string name)
