@@ -68,7 +68,7 @@ public sealed class StudyRequestsTest
         Assert.Contains("once more", (await host.PostAsync("print-record", Ask("P2", """ "notes":"" """))).Words, StringComparison.Ordinal);
         Assert.Equal(2, host.Archive.Versions(SectionStudy.Id).Count);
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("print-record", Ask("P2", """ "notes":"","sure":true """))).Status);
-        Assert.Contains("nothing to keep", (await host.PostAsync("print-record", Ask("P2", """ "notes":"","sure":true """))).Words, StringComparison.Ordinal);
+        Assert.Contains("nothing to save", (await host.PostAsync("print-record", Ask("P2", """ "notes":"","sure":true """))).Words, StringComparison.Ordinal);
         Assert.Null(Find(host).Prints[1].Record);
         Assert.NotNull(Find(host).Prints[0].Record);
     }
