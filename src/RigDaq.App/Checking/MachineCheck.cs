@@ -7,7 +7,6 @@ using RigDaq.App.Rigs;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Delivery;
@@ -121,23 +120,13 @@ internal static class MachineCheck
 
         if (options.Serial.Speaks == "lines")
         {
-            Finding lines = await LineLook.LookAsync(options.Serial, path, time, cancellation).ConfigureAwait(false);
+            Finding lines = await LineProbe.LookAsync(options.Serial, path, time, cancellation).ConfigureAwait(false);
             findings.Add(lines);
             if (!lines.InOrder) return;
         }
 
         bool unknown = false;
-        var unused = new NothingPulled();
-        var rig = new RigController(
-            new RigServices
-            {
-                Link = DeviceLine.Opener(options.Serial, path, time),
-                Detectors = (settings, noise) => new BreakDetector(settings, noise),
-                Captures = unused,
-                Recorder = unused,
-                Time = time,
-            },
-            new RigControllerOptions());
+        RigController rig = RigFactory.Create(new RigSetup { Link = DeviceLine.Opener(options.Serial, path, time), Time = time });
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();
@@ -164,7 +153,7 @@ internal static class MachineCheck
 
         // Perhaps it is a device that only prints numbers: then its lines say how to read them.
         if (!unknown || options.Serial.Speaks != "wire") return;
-        Finding look = await LineLook.LookAsync(options.Serial, path, time, cancellation).ConfigureAwait(false);
+        Finding look = await LineProbe.LookAsync(options.Serial, path, time, cancellation).ConfigureAwait(false);
         if (look.Configuration is not null) findings.Add(look);
     }
 

@@ -10,6 +10,13 @@ internal static class RigWaiting
     /// <summary>How many snapshots may wait to be looked at.</summary>
     private const int SnapshotsMax = 64;
 
+    /// <summary>Goes on where a command was done.</summary>
+    /// <exception cref="CannotBeDoneException">It was not, and why.</exception>
+    public static void Require(this CommandResult result)
+    {
+        if (!result.Done) throw new CannotBeDoneException(result.Message);
+    }
+
     /// <summary>The first snapshot for which <paramref name="condition"/> holds.</summary>
     /// <param name="rig">The rig.</param>
     /// <param name="condition">Looked at once a snapshot.</param>

@@ -92,8 +92,8 @@ internal sealed class DemoRun : IAsyncDisposable
         var calibration = new DemoCalibration(VirtualRig, Host.Rig, _options.Seed, _time);
         CalibrationRecord record = await calibration.RunAsync(up.Device!.Id, _say, cancellation).ConfigureAwait(false);
         Host.Archive.Save(record);
-        Require(await Host.Rig.SetCalibration(record, record.NoiseCounts).ConfigureAwait(false));
-        Require(await Host.Rig.HomeAsync().ConfigureAwait(false));
+        (await Host.Rig.SetCalibration(record, record.NoiseCounts).ConfigureAwait(false)).Require();
+        (await Host.Rig.HomeAsync().ConfigureAwait(false)).Require();
         await Host.Rig.WhenAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, ReadyMax, TerminalText.DemoHome, cancellation).ConfigureAwait(false);
 
         Host.Archive.Save(Scenario.Study, TerminalText.DemoStudyMade);
@@ -102,14 +102,14 @@ internal sealed class DemoRun : IAsyncDisposable
         VirtualRig.QueueSpecimens(Scenario.Feed);
         _say(TerminalText.DemoBreaking(Scenario.Order.Count, Scenario.Study.Prints.Count));
         // Only a virtual rig may start without a person's acknowledgement; the rig room holds that.
-        Require(await Host.Rig.StartSequenceAsync(new SequencePlan
+        (await Host.Rig.StartSequenceAsync(new SequencePlan
         {
             SequenceId = Guid.CreateVersion7(_time.GetUtcNow()).ToString(),
             StudyId = Scenario.Study.Id,
             SpecimenIds = Scenario.Order,
             Settings = new PullSettings(),
             AcceptBeyondCalibration = true,
-        }).ConfigureAwait(false));
+        }).ConfigureAwait(false)).Require();
     }
 
     /// <summary>Waits until every specimen is broken; a held sequence is told with its reason.</summary>
@@ -194,9 +194,4 @@ internal sealed class DemoRun : IAsyncDisposable
         DemoLine.InProcess => new PipeRigLinkOpener(TerminalText.DemoLine, virtualRig.ConnectInProcess, time),
         _ => throw new ArgumentOutOfRangeException(nameof(line), line, "No such line."),
     };
-
-    private static void Require(CommandResult result)
-    {
-        if (!result.Done) throw new CannotBeDoneException(result.Message);
-    }
 }

@@ -75,9 +75,9 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
     private async Task MovingAsync(HelloMessage hello, CancellationToken cancellation)
     {
         var moving = new FirstStartMoving(rig, talk, new FirstStartCreep(rig, talk, time));
-        Require(await rig.SetHandMotionAsync(Gently, FirstStartCreep.Speed).ConfigureAwait(false));
+        (await rig.SetHandMotionAsync(Gently, FirstStartCreep.Speed).ConfigureAwait(false)).Require();
         rig.AcceptHandMotionBeyondCalibration();
-        Require(rig.AcknowledgeCautions(Cautions.HandMotionScope));
+        rig.AcknowledgeCautions(Cautions.HandMotionScope).Require();
         (FirstStartStep Step, Capabilities Needs, string Name, Func<Task<FirstStartFinding>> Try)[] steps =
         [
             (FirstStartStep.Apart, Capabilities.Motion, "", () => moving.WayAsync(FirstStartStep.Apart, cancellation)),
@@ -101,7 +101,7 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
 
         async Task<FirstStartFinding> HomeAsync()
         {
-            Require(await rig.SetHandMotionAsync(Gently, HomeSpeed).ConfigureAwait(false));
+            (await rig.SetHandMotionAsync(Gently, HomeSpeed).ConfigureAwait(false)).Require();
             return await moving.HomeAsync(cancellation).ConfigureAwait(false);
         }
     }
@@ -119,9 +119,4 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
 
     private FirstStartTest Test(HelloMessage hello, string deviceId) => new(deviceId, time.GetUtcNow(), hello.FirmwareVersion,
         [.. Enum.GetValues<FirstStartStep>().Select(step => _findings.GetValueOrDefault(step) ?? new FirstStartFinding(step, FirstStartOutcome.LeftOut, TerminalText.FirstStartNotReached))]);
-
-    private static void Require(CommandResult result)
-    {
-        if (!result.Done) throw new CannotBeDoneException(result.Message);
-    }
 }

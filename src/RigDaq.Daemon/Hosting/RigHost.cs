@@ -6,8 +6,6 @@ using RigDaq.App.Input;
 using RigDaq.App.Recording;
 using RigDaq.App.Rigs;
 using RigDaq.Archive;
-using RigDaq.Core.Calibration.Watching;
-using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Broker;
@@ -89,14 +87,7 @@ internal sealed class RigHost : IAsyncDisposable
             SayDamage(archive, plan.Say);
             var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time, loggers.CreateLogger<PullRecorder>(), archive);
             UnfinishedPulls.Store(archive, recorder, plan.Say);
-            var rig = new RigController(Services(plan, archive, recorder, loggers), new RigControllerOptions
-            {
-                GripSeparationAtHomeMillimetres = options.Sequence.GripSeparationAtHomeMillimetres,
-                StiffnessNewtonsPerMillimetre = options.Sequence.StiffnessNewtonsPerMillimetre,
-                SampleRateHertz = options.Serial.SampleRateHertz,
-                ConverterDelaySeconds = options.Serial.ConverterDelaySeconds,
-                Bench = options.Bench,
-            });
+            RigController rig = RigFactory.Create(Setup(plan, archive, recorder, loggers));
             made.Add(TerminalText.ServePartRig, rig);
             int httpPort = PortPicker.PortOf(http);
             int? mqttPort = mqtt is null ? null : PortPicker.PortOf(mqtt);
@@ -139,16 +130,19 @@ internal sealed class RigHost : IAsyncDisposable
         if (faults.Count > 0) say(TerminalText.ServeDatabaseDamaged);
     }
 
-    private static RigServices Services(RigHostPlan plan, RigArchive archive, PullRecorder recorder, ILoggerFactory loggers) => new()
+    private static RigSetup Setup(RigHostPlan plan, RigArchive archive, PullRecorder recorder, ILoggerFactory loggers) => new()
     {
         Link = plan.Link,
-        Detectors = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
-        Captures = archive.Captures,
-        Recorder = recorder,
-        Calibrations = deviceId => CalibrationValidity.InForce(
-            archive.OfDevice(deviceId), plan.Time.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId))
-            ?? DeviceLine.AcceptedClaim(plan.Options, deviceId, archive, plan.Time, plan.Say),
-        CheckWeightOutside = (deviceId, calibration) => CheckWeightJudge.Of(archive, deviceId, calibration)?.AsksForCalibration ?? false,
+        Options = new RigControllerOptions
+        {
+            GripSeparationAtHomeMillimetres = plan.Options.Sequence.GripSeparationAtHomeMillimetres,
+            StiffnessNewtonsPerMillimetre = plan.Options.Sequence.StiffnessNewtonsPerMillimetre,
+            SampleRateHertz = plan.Options.Serial.SampleRateHertz,
+            ConverterDelaySeconds = plan.Options.Serial.ConverterDelaySeconds,
+            Bench = plan.Options.Bench,
+        },
+        Pulls = new PullSetup(archive, recorder, deviceId => DeviceCalibration.InForce(archive, deviceId, plan.Time)
+            ?? DeviceLine.AcceptedClaim(plan.Options, deviceId, archive, plan.Time, plan.Say)),
         Safety = archive,
         Time = plan.Time,
         Log = loggers.CreateLogger<RigController>(),

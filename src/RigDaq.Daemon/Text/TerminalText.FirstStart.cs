@@ -1,5 +1,4 @@
 using RigDaq.Core.Safety;
-using RigDaq.Daemon.FirstStart;
 using RigDaq.Protocol.Messages;
 
 namespace RigDaq.Daemon.Text;

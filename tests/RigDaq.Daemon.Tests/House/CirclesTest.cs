@@ -12,10 +12,6 @@ public sealed class CirclesTest
 {
     private static readonly Dictionary<string, string[]> StillGoRound = new()
     {
-        ["rigdaq"] =
-        [
-            "RigDaq.Daemon.FirstStart", "RigDaq.Daemon.Text",
-        ],
         ["RigDaq.Core"] =
         [
             "RigDaq.Core.Calibration", "RigDaq.Core.Calibration.Fitting", "RigDaq.Core.Calibration.Guided",

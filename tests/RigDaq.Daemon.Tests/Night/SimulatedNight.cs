@@ -274,7 +274,7 @@ internal sealed partial class SimulatedNight : IDisposable
     private Func<string, CalibrationRecord?> Calibrations(RigArchive archive) => deviceId =>
     {
         if (_sabotage == Sabotage.PullsWithoutCalibration) return archive.OfDevice(deviceId)[0] with { ValidUntil = DateTimeOffset.MaxValue };
-        return CalibrationValidity.InForce(archive.OfDevice(deviceId), _clock.GetUtcNow(), new RigAsItIs(deviceId), archive.Invalidations(deviceId));
+        return CalibrationValidity.InForce(archive.OfDevice(deviceId), _clock.GetUtcNow(), new CurrentRig(deviceId), archive.Invalidations(deviceId));
     };
 
     private static Core.Specimens.Study StudyOfNight() => new()

@@ -17,7 +17,7 @@ public sealed class AppOnePlaceTest : ProgramTextGuard
         new("VoidWords.cs", "grip-failure|slip|mis-cut|wrong-specimen|rig-fault", "what an option takes"),
         new("StudyPhotos.cs", "image/(?:png|jpeg)", "kinds of files"),
         new("TraceReadAs.cs", "force|counts|time|position|curve", "values of the answer for machines"),
-        new("LineLook.cs", "lines", "a value of the answer for machines, and of the configuration"),
+        new("LineProbe.cs", "lines", "a value of the answer for machines, and of the configuration"),
         new("MachineCheck.cs", "store|clock|priority|disk|dashboard|broker|port|device|start|lines and stamps|faults|calibration", "values of the answer for machines"),
         new("DaemonOptions.cs", "rig|rigdaq|embedded|localhost|wire|debug|information|warning|error|none", "values of the configuration"),
         new("OptionsRules.cs", "name", "a key of the configuration"),

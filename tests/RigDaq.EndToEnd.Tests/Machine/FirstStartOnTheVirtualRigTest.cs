@@ -4,7 +4,7 @@ using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Core.Safety;
 using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.FirstStart;
+using RigDaq.Daemon.Text;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;

@@ -6,7 +6,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Safety;
 using RigDaq.Core.Signal;
 using RigDaq.Daemon.Commands;
-using RigDaq.Daemon.FirstStart;
+using RigDaq.Daemon.Text;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Protocol.Messages;
 using RigDaq.Protocol.Tests.Firmware;
@@ -80,7 +80,7 @@ public sealed class FirstStartOnTheImageTest
             Board = board;
             _cable = new LockStepCable(board, _time);
             Archive = new RigArchive(_folder.Path, _time, NullLogger.Instance);
-            var idle = new NothingPulled();
+            var idle = new NullPullStore();
             Rig = new RigController(
                 new RigServices
                 {

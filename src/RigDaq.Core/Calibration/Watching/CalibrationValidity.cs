@@ -29,7 +29,7 @@ public sealed record CalibrationInvalidation(DateTimeOffset At, string DeviceId,
 /// <param name="DeviceId">The device, as 16 hexadecimal digits.</param>
 /// <param name="Cell">The cell in words; empty where it is not known.</param>
 /// <param name="AmplifierSetting">The amplifier's setting in words; empty where it is not known.</param>
-public sealed record RigAsItIs(string DeviceId, string Cell = "", string AmplifierSetting = "");
+public sealed record CurrentRig(string DeviceId, string Cell = "", string AmplifierSetting = "");
 
 /// <summary>Whether a calibration holds now, and why not.</summary>
 /// <param name="Reasons">Why it does not hold, one sentence each; empty where it holds.</param>
@@ -47,7 +47,7 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
     /// <param name="now">The time.</param>
     /// <param name="rig">What the rig is like now.</param>
     /// <param name="happened">What happened to cells and amplifiers; what lies before its acceptance or befell another device is left out.</param>
-    public static CalibrationValidity Of(CalibrationRecord calibration, DateTimeOffset now, RigAsItIs rig, IEnumerable<CalibrationInvalidation> happened)
+    public static CalibrationValidity Of(CalibrationRecord calibration, DateTimeOffset now, CurrentRig rig, IEnumerable<CalibrationInvalidation> happened)
     {
         var reasons = new List<string>();
         var warnings = new List<string>();
@@ -72,7 +72,7 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
     }
 
     /// <summary>The newest of a device's calibrations that holds now; null where none does.</summary>
-    public static CalibrationRecord? InForce(IEnumerable<CalibrationRecord> calibrations, DateTimeOffset now, RigAsItIs rig, IReadOnlyList<CalibrationInvalidation> happened) =>
+    public static CalibrationRecord? InForce(IEnumerable<CalibrationRecord> calibrations, DateTimeOffset now, CurrentRig rig, IReadOnlyList<CalibrationInvalidation> happened) =>
         calibrations.OrderByDescending(calibration => calibration.AcceptedAt).FirstOrDefault(calibration => Of(calibration, now, rig, happened).Holds);
 
     private static string Words(InvalidationKind kind) => kind switch

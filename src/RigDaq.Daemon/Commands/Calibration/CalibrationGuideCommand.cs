@@ -4,16 +4,13 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
-using RigDaq.App.Recording;
 using RigDaq.App.Rigs;
-using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Signal;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
@@ -23,8 +20,6 @@ namespace RigDaq.Daemon.Commands;
 /// <summary><c>rigdaq calibrate</c>: leads a person through a calibration in the terminal.</summary>
 internal static class CalibrationGuideCommand
 {
-    private static readonly TimeSpan ReadyMax = TimeSpan.FromSeconds(30);
-
     public static Command Create()
     {
         var command = new Command("calibrate", TerminalText.GuideCommand);
@@ -34,10 +29,7 @@ internal static class CalibrationGuideCommand
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
-        string? file = parsed.GetValue(CalibrationGuideOptions.Config);
-        DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
-        string source = file ?? AppText.RigEnvironment;
-        if (options.Serial.Path is not { } path) throw new InputException(TerminalText.RigPortMissing(source));
+        (DaemonOptions options, string source, IRigLinkOpener link) = RigAtHand.Read(parsed, CalibrationGuideOptions.Config);
         UnitsOption.Apply(parsed, options.Units);
         bool resume = parsed.GetValue(CalibrationGuideOptions.Resume);
         string? readings = parsed.GetValue(CalibrationGuideOptions.Readings);
@@ -53,7 +45,7 @@ internal static class CalibrationGuideCommand
             ReadingsCircumstances = CalibrationGuideOptions.Circumstances(parsed, options),
             Inputs = CalibrationGuideOptions.Inputs(parsed),
             Units = options.Units.Units,
-            Link = DeviceLine.Opener(options.Serial, path, TimeProvider.System),
+            Link = link,
         };
         CalibrationRecord? record = await RunAsync(job, Console.In, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), Tone, TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;
@@ -72,19 +64,14 @@ internal static class CalibrationGuideCommand
     {
         using var archive = new RigArchive(job.DataFolder, time, NullLogger.Instance);
         var plan = job.Plan?.Invoke(archive);
-        var services = new RigServices
+        RigController rig = RigFactory.Create(new RigSetup
         {
-            Link = job.Link,
-            Detectors = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
-            Captures = archive.Captures,
-            Recorder = new PullRecorder(archive, archive, archive, archive, time, NullLogger.Instance),
-            Time = time,
-        };
-        var rig = new RigController(services, new RigControllerOptions { SampleRateHertz = job.SampleRateHertz });
+            Link = job.Link, Options = new RigControllerOptions { SampleRateHertz = job.SampleRateHertz }, Time = time,
+        });
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();
-            RigSnapshot up = await rig.WhenAsync(snapshot => snapshot.Link == LinkStage.Up && snapshot.Counts is not null, ReadyMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
+            RigSnapshot up = await RigAtHand.ReadyAsync(rig, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
             if (job.Readings is { } table) return AcceptReadings(job, table, device, input, archive, say, time);
             GuideState state = job.Resume ? Kept(archive, device) : Begin(job, plan!.Value, up, say);

@@ -4,7 +4,6 @@ using RigDaq.App.Calibrations;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.App.Rigs;
-using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.References;
@@ -19,7 +18,6 @@ namespace RigDaq.Daemon.Commands;
 /// <summary><c>rigdaq check-weight</c>: one mass, read before work, on a control chart.</summary>
 internal static class CheckWeightCommand
 {
-    private static readonly TimeSpan ReadyMax = TimeSpan.FromSeconds(30);
     private static readonly Option<string?> Config = ConfigOption.Create();
     private static readonly Option<string?> Weights = new("--weights")
     {
@@ -31,14 +29,11 @@ internal static class CheckWeightCommand
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
-        string? file = parsed.GetValue(Config);
-        DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
+        (DaemonOptions options, string source, IRigLinkOpener link) = RigAtHand.Read(parsed, Config);
         UnitsOption.Apply(parsed, options.Units);
-        if (options.Serial.Path is not { } path) throw new InputException(TerminalText.RigPortMissing(file ?? AppText.RigEnvironment));
-        var link = DeviceLine.Opener(options.Serial, path, TimeProvider.System);
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
         ReferenceForce? reference = parsed.GetValue(Weights) is { } set
-            ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights, CalibrationGuideOptions.Gravity(options.Site, file ?? AppText.RigEnvironment), AirDensity.AtHeight(options.Site.HeightMetres))
+            ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights, CalibrationGuideOptions.Gravity(options.Site, source), AirDensity.AtHeight(options.Site.HeightMetres))
             : null;
         (double newtons, CheckWeight says) = await RunAsync(archive, link, reference, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
@@ -50,19 +45,16 @@ internal static class CheckWeightCommand
     internal static async Task<(double Newtons, CheckWeight Says)> RunAsync(
         RigArchive archive, IRigLinkOpener link, ReferenceForce? reference, Action<string> say, TimeProvider time, CancellationToken cancellation)
     {
-        var idle = new NothingPulled();
-        var rig = new RigController(
-            new RigServices { Link = link, Detectors = (settings, noise) => new Core.Signal.BreakDetector(settings, noise), Captures = idle, Recorder = idle, Time = time },
-            new RigControllerOptions());
+        RigController rig = RigFactory.Create(new RigSetup { Link = link, Time = time });
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();
-            RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
+            RigSnapshot up = await RigAtHand.ReadyAsync(rig, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
             if (reference is not null) archive.Save(new CheckWeightPlan(device, reference));
             CheckWeightPlan plan = archive.FindCheckWeight(device)
                 ?? throw new CannotBeDoneException(TerminalText.CheckWeightNone(device));
-            CalibrationRecord calibration = CalibrationValidity.InForce(archive.OfDevice(device), time.GetUtcNow(), new RigAsItIs(device), archive.Invalidations(device))
+            CalibrationRecord calibration = DeviceCalibration.InForce(archive, device, time)
                 ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(device));
             say(TerminalText.CheckWeightHangs(plan.Reference.Description, plan.Reference.Newtons));
             double newtons = await new CheckWeightReader(rig).ReadAsync(calibration, plan.Reference.Newtons, say, cancellation).ConfigureAwait(false);

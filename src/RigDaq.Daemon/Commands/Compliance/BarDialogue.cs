@@ -34,8 +34,8 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
             {
                 if (!await ReadyAsync(cancellation).ConfigureAwait(false)) return false;
                 if (!await typed.SaysAsync("home", TerminalText.MeasureAskHome, say, cancellation).ConfigureAwait(false)) return false;
-                Require(rig.AcknowledgeCautions(Cautions.HandMotionScope));
-                Require(await rig.HomeAsync().ConfigureAwait(false));
+                rig.AcknowledgeCautions(Cautions.HandMotionScope).Require();
+                (await rig.HomeAsync().ConfigureAwait(false)).Require();
                 RigSnapshot home = await StandsAsync(s => s.Bits.HasFlag(StateBits.Homed), TerminalText.MeasureHome, cancellation).ConfigureAwait(false);
                 return await ComeApartAsync(home.GripSeparationMillimetres ?? 0, cancellation).ConfigureAwait(false);
             }
@@ -56,7 +56,7 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
         RigSnapshot now = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, BackMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
         if (now.FaultWords.Count == 0) return true;
         if (!await typed.SaysAsync("clear", TerminalText.MeasureAskClear(now.FaultWords, now.ForceNewtons), say, cancellation).ConfigureAwait(false)) return false;
-        Require(await rig.ClearFaultsAsync().ConfigureAwait(false));
+        (await rig.ClearFaultsAsync().ConfigureAwait(false)).Require();
         await rig.WhenAsync(s => s.Faults == DeviceFaults.None, ClearedMax, TerminalText.MeasureCleared, cancellation).ConfigureAwait(false);
         return true;
     }
@@ -117,7 +117,7 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
             {
                 if (!await ReadyAsync(cancellation).ConfigureAwait(false) || !pull.CanLetGo) break;
                 if (!await typed.SaysAsync("unload", TerminalText.MeasureAskUnload(rig.Snapshot.ForceNewtons), say, cancellation).ConfigureAwait(false)) break;
-                Require(rig.AcknowledgeCautions(Cautions.HandMotionScope));
+                rig.AcknowledgeCautions(Cautions.HandMotionScope).Require();
                 if (await typed.WhileWatchedAsync(pull.LetGoAsync, cancellation).ConfigureAwait(false))
                 {
                     say(TerminalText.MeasureUnloaded(rig.Snapshot.ForceNewtons));
@@ -139,10 +139,5 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
 
         say(TerminalText.MeasureByHand);
         return false;
-    }
-
-    private static void Require(CommandResult result)
-    {
-        if (!result.Done) throw new CannotBeDoneException(result.Message);
     }
 }

@@ -1,8 +1,8 @@
 using System.CommandLine;
+using RigDaq.App.Calibrations;
 using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Text;
@@ -89,7 +89,7 @@ internal static class ComplianceCommand
             ComplianceRecord record = archive.FindCompliance(compliance) ?? throw new InputException(TerminalText.ComplianceNotThere(compliance));
             CalibrationRecord under = parsed.GetValue(calibration) is { } named
                 ? archive.Calibrations.Find(named) ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(named))
-                : InForce(archive, record.DeviceId) ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(record.DeviceId));
+                : DeviceCalibration.InForce(archive, record.DeviceId, TimeProvider.System) ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(record.DeviceId));
             try
             {
                 ComplianceAnswer.Of(archive.Under(record, under, archive.Calibrations.Find, archive.FindPull, TimeProvider.System.GetUtcNow()))
@@ -127,14 +127,11 @@ internal static class ComplianceCommand
     private static ComplianceAnswer Listed(RigArchive archive, ComplianceRecord record, IReadOnlyList<ComplianceRecord> all)
     {
         ComplianceAnswer answer = ComplianceAnswer.Of(record);
-        if (record.CalibrationId is null || InForce(archive, record.DeviceId) is not { } inForce || inForce.Id == record.CalibrationId) return answer;
+        if (record.CalibrationId is null || DeviceCalibration.InForce(archive, record.DeviceId, TimeProvider.System) is not { } inForce || inForce.Id == record.CalibrationId) return answer;
         ComplianceRecord measured = ComplianceInForce.MeasuredOf(record, all);
         string? fitted = measured.CalibrationId == inForce.Id ? measured.Id : ComplianceInForce.Fitted(measured, inForce.Id, all)?.Id;
         return answer with { CalibrationInForce = inForce.Id, UnderCalibrationInForce = fitted };
     }
-
-    private static CalibrationRecord? InForce(RigArchive archive, string device) =>
-        CalibrationValidity.InForce(archive.OfDevice(device), TimeProvider.System.GetUtcNow(), new RigAsItIs(device), archive.Invalidations(device));
 
     /// <summary>Puts a measured compliance in force for the later runs of a device.</summary>
     internal static ComplianceRecord Keep(

@@ -1,15 +1,13 @@
 using System.CommandLine;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Calibrations;
 using RigDaq.App.Compliance;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.App.Rigs;
-using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
@@ -23,7 +21,6 @@ namespace RigDaq.Daemon.Commands;
 /// <summary><c>rigdaq compliance measure</c>: pulls on a stiff bar on the rig, a few times, with a person at it.</summary>
 internal static class ComplianceMeasureCommand
 {
-    private static readonly TimeSpan ReadyMax = TimeSpan.FromSeconds(30);
     private const int TriesMax = 10;
     private static readonly TimeSpan AnnouncedDelay = TimeSpan.FromSeconds(3);
     private static readonly Option<string?> Config = ConfigOption.Create();
@@ -38,9 +35,7 @@ internal static class ComplianceMeasureCommand
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
-        string? file = parsed.GetValue(Config);
-        DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
-        if (options.Serial.Path is not { } path) throw new InputException(TerminalText.RigPortMissing(file ?? AppText.RigEnvironment));
+        (DaemonOptions options, _, IRigLinkOpener link) = RigAtHand.Read(parsed, Config);
         var plan = new BarPullPlan { ForceNewtons = parsed.GetValue(Force), SpeedMillimetresPerSecond = parsed.GetValue(Speed), Pulls = parsed.GetValue(Pulls) };
         if (!(plan.ForceNewtons > 0 && plan.ForceNewtons < 1e6)) throw new InputException(TerminalText.OptionAboveZero(Force.Name));
         if (!(plan.SpeedMillimetresPerSecond > 0 && plan.SpeedMillimetresPerSecond <= BarPullPlan.SpeedMax))
@@ -49,7 +44,7 @@ internal static class ComplianceMeasureCommand
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
         var job = new Job
         {
-            Link = DeviceLine.Opener(options.Serial, path, TimeProvider.System),
+            Link = link,
             SampleRateHertz = options.Serial.SampleRateHertz,
             Plan = plan,
             Bar = ComplianceOptions.Bar(parsed),
@@ -67,19 +62,21 @@ internal static class ComplianceMeasureCommand
     /// <returns>What is in force now; null where the person gave up.</returns>
     internal static async Task<ComplianceRecord?> RunAsync(Job job, RigArchive archive, TextReader input, Action<string> say, TimeProvider time, CancellationToken cancellation)
     {
-        var idle = new NothingPulled();
         BarPullPlan plan = job.Plan;
-        var rig = new RigController(
-            new RigServices { Link = job.Link, Detectors = (settings, noise) => new BreakDetector(settings, noise), Captures = idle, Recorder = idle, Time = time },
-            new RigControllerOptions { SampleRateHertz = job.SampleRateHertz, GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres });
+        RigController rig = RigFactory.Create(new RigSetup
+        {
+            Link = job.Link,
+            Options = new RigControllerOptions { SampleRateHertz = job.SampleRateHertz, GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres },
+            Time = time,
+        });
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();
-            RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
+            RigSnapshot up = await RigAtHand.ReadyAsync(rig, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
-            CalibrationRecord calibration = CalibrationValidity.InForce(archive.OfDevice(device), time.GetUtcNow(), new RigAsItIs(device), archive.Invalidations(device))
+            CalibrationRecord calibration = DeviceCalibration.InForce(archive, device, time)
                 ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(device));
-            Require(await rig.SetCalibration(calibration).ConfigureAwait(false));
+            (await rig.SetCalibration(calibration).ConfigureAwait(false)).Require();
             var typed = new TypedLines(input);
             var dialogue = new BarDialogue(rig, typed, say);
             foreach (string caution in Cautions.All) say(caution);
@@ -88,9 +85,9 @@ internal static class ComplianceMeasureCommand
             if (up.Hello is { } hello && hello.Capabilities.HasFlag(Capabilities.Homing) && !up.Bits.HasFlag(StateBits.Homed)
                 && !await dialogue.HomeAsync(cancellation).ConfigureAwait(false)) return GivenUp(say);
             if (!await typed.SaysAsync("zero", TerminalText.MeasureAskZero, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
-            Require(await rig.TakeZeroAsync().ConfigureAwait(false));
+            (await rig.TakeZeroAsync().ConfigureAwait(false)).Require();
             if (!await typed.SaysAsync("pull", TerminalText.MeasureAskPull, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
-            Require(await rig.SetHandMotionAsync(plan.HandMotion, BarPullPlan.SpeedMax).ConfigureAwait(false));
+            (await rig.SetHandMotionAsync(plan.HandMotion, BarPullPlan.SpeedMax).ConfigureAwait(false)).Require();
             BarPulls? pulls = await PullAsync(rig, job, typed, say, time, cancellation).ConfigureAwait(false);
             if (pulls is null) return GivenUp(say);
             ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureSource(plan.Pulls), () => pulls.Fit(calibration.Curve, job.Bar));
@@ -108,7 +105,7 @@ internal static class ComplianceMeasureCommand
         var pull = new BarPull(rig, job.Plan);
         for (int tries = 0; tries < TriesMax; tries++)
         {
-            Require(rig.AcknowledgeCautions(Cautions.HandMotionScope));
+            rig.AcknowledgeCautions(Cautions.HandMotionScope).Require();
             say(TerminalText.MeasureAnnounced(AnnouncedDelay.TotalSeconds));
             if (await PullOnceAsync(rig, pull, job, typed, say, time, cancellation).ConfigureAwait(false) is { } pulls) return pulls;
             if (pull.IsLoaded && !await dialogue.LetGoAsync(pull, cancellation).ConfigureAwait(false)) return null;
@@ -161,11 +158,6 @@ internal static class ComplianceMeasureCommand
     {
         say(TerminalText.MeasureGivenUp);
         return null;
-    }
-
-    private static void Require(CommandResult result)
-    {
-        if (!result.Done) throw new CannotBeDoneException(result.Message);
     }
 
     /// <summary>What is to be done.</summary>

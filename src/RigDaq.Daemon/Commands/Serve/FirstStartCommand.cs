@@ -1,12 +1,9 @@
 using System.CommandLine;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Configuration;
-using RigDaq.App.Input;
 using RigDaq.App.Rigs;
-using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Safety;
-using RigDaq.Core.Signal;
 using RigDaq.Daemon.FirstStart;
 using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
@@ -24,13 +21,11 @@ internal static class FirstStartCommand
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
-        string? file = parsed.GetValue(Config);
-        DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
-        if (options.Serial.Path is not { } path) throw new InputException(TerminalText.RigPortMissing(file ?? AppText.RigEnvironment));
+        (DaemonOptions options, _, IRigLinkOpener link) = RigAtHand.Read(parsed, Config);
         Directory.CreateDirectory(options.DataFolder);
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
         FirstStartTest? test = await RunAsync(
-            DeviceLine.Opener(options.Serial, path, TimeProvider.System), archive, Console.In, (_, words) => CommandRunner.Say(words), TimeProvider.System, cancellation).ConfigureAwait(false);
+            link, archive, Console.In, (_, words) => CommandRunner.Say(words), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (test is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { passed = test.HasPassed(), test.DeviceId, test.At, test.FirmwareVersion, findings = test.Findings.Select(f => new { Step = f.Step.ToString(), Outcome = f.Outcome.ToString(), f.Detail }) });
         return test.HasPassed() ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
@@ -41,10 +36,7 @@ internal static class FirstStartCommand
     internal static async Task<FirstStartTest?> RunAsync(
         IRigLinkOpener link, RigArchive archive, TextReader input, Action<FirstStartAct, string> say, TimeProvider time, CancellationToken cancellation)
     {
-        var idle = new NothingPulled();
-        var rig = new RigController(
-            new RigServices { Link = link, Detectors = (settings, noise) => new BreakDetector(settings, noise), Captures = idle, Recorder = idle, Safety = archive, Time = time },
-            new RigControllerOptions());
+        RigController rig = RigFactory.Create(new RigSetup { Link = link, Safety = archive, Time = time });
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();

@@ -34,7 +34,7 @@ internal static class ServeCommand
             if (host.MqttPort is { } port) CommandRunner.Say(TerminalText.ServeMqtt(port, $"{options.Mqtt.TopicRoot}/{options.Name}/"));
             CommandRunner.Say(TerminalText.ServeData(options.DataFolder));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { dashboard = host.DashboardAddress, host.MqttPort, data = host.DataFolder });
-            var link = new LinkWords(say, TimeProvider.System);
+            var link = new LinkStatusReporter(say, TimeProvider.System);
             var shown = new Onlooker(host.Rig, snapshotsMax: 16, link.Show, fault => CommandRunner.Say(TerminalText.ServeOnlookerFailed(fault.Message)));
             await using ConfiguredAsyncDisposable ending = shown.ConfigureAwait(false);
             try
@@ -60,31 +60,6 @@ internal static class ServeCommand
         if (options.Serial is { Speaks: "lines", Lines: null })
             throw new InputException(TerminalText.ServeLinesMissing(file ?? AppText.RigEnvironment));
         return new RigHostPlan { Options = options, Link = DeviceLine.Opener(options.Serial, path, time), Time = time, Say = say };
-    }
-}
-
-/// <summary>Says when the link comes and goes, and, now and then, what became of lines that were not understood.</summary>
-internal sealed class LinkWords(Action<string> say, TimeProvider time)
-{
-    /// <summary>Dropped lines are spoken of no more often than this.</summary>
-    public static readonly TimeSpan NewsInterval = TimeSpan.FromSeconds(30);
-
-    private string _last = "";
-    private long _dropped;
-    private long _saidAt;
-
-    public void Show(Rig.Control.RigSnapshot snapshot)
-    {
-        if (snapshot.LinkNews.LinesDropped != _dropped && (_saidAt == 0 || time.GetElapsedTime(_saidAt) >= NewsInterval))
-        {
-            _dropped = snapshot.LinkNews.LinesDropped;
-            _saidAt = time.GetTimestamp();
-            foreach (string words in snapshot.LinkNews.Words) say(words);
-        }
-
-        if (snapshot.LinkMessage == _last) return;
-        _last = snapshot.LinkMessage;
-        say(_last);
     }
 }
 

@@ -57,7 +57,7 @@ internal static class StudyHistoryCommand
             Run latest = StudyVoidCommand.LatestRun(store, studyId, specimenId);
             Run earlier = store.Archive.Revisions(latest.Head.RunId).FirstOrDefault(r => r.Revision == number)
                 ?? throw new InputException(TerminalText.StudyRunHasNoRevision(studyId, specimenId, number));
-            store.Archive.ReviseAndTell(RunCorrections.Reverse(latest, earlier, reason, now));
+            store.Archive.ReviseAndPublish(RunCorrections.Reverse(latest, earlier, reason, now));
             return;
         }
 

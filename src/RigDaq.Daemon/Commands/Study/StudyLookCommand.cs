@@ -33,7 +33,7 @@ internal static class StudyLookCommand
             try
             {
                 Run revised = RunCorrections.Look(run, look, now);
-                store.Archive.ReviseAndTell(revised);
+                store.Archive.ReviseAndPublish(revised);
                 if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = revised.Head.RunId, revision = revised.Revision, photo = look.PhotoName });
                 else CommandRunner.Say(TerminalText.StudyRunRevised(revised.Head.SpecimenId, revised.Revision, revised.RevisionReason));
             }

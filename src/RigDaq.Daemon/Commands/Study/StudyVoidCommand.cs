@@ -33,7 +33,7 @@ internal static class StudyVoidCommand
         {
             if (!back && kind is null) throw new InputException(TerminalText.StudyVoidKindWanted);
             Run revised = back ? RunCorrections.Restore(run, text, now) : RunCorrections.Void(run, kind!.Value, text, now);
-            store.Archive.ReviseAndTell(revised);
+            store.Archive.ReviseAndPublish(revised);
             return revised;
         }
         catch (ArgumentException fault)

@@ -6,7 +6,7 @@ namespace RigDaq.Core.Tests.Calibration.Watching;
 public sealed class CalibrationValidityTest
 {
     private static readonly DateTimeOffset Accepted = new(2026, 3, 1, 9, 0, 0, TimeSpan.Zero);
-    private static readonly RigAsItIs Rig = new("00000000000000aa", "100 kg, no. 7", "gain 128");
+    private static readonly CurrentRig Rig = new("00000000000000aa", "100 kg, no. 7", "gain 128");
 
     private static readonly CalibrationRecord Calibration = new()
     {
@@ -55,6 +55,6 @@ public sealed class CalibrationValidityTest
         Assert.Null(CalibrationValidity.InForce([newer], Accepted.AddDays(6), Rig, []));
     }
 
-    private static CalibrationValidity Judge(DateTimeOffset now, RigAsItIs rig, params CalibrationInvalidation[] happened) =>
+    private static CalibrationValidity Judge(DateTimeOffset now, CurrentRig rig, params CalibrationInvalidation[] happened) =>
         CalibrationValidity.Of(Calibration, now, rig, happened);
 }

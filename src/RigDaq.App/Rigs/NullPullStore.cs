@@ -5,7 +5,7 @@ using RigDaq.Core.Strength;
 namespace RigDaq.App.Rigs;
 
 /// <summary>For commands that only look at a rig: nothing is pulled, so nothing may be captured or recorded.</summary>
-internal sealed class NothingPulled : ICaptureJournal, IPullRecorder
+internal sealed class NullPullStore : ICaptureJournal, IPullRecorder
 {
     public ICaptureWriter Begin(PullHead head) => throw new IOException(AppText.RigNothingPulled);
 

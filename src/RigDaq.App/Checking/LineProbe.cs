@@ -8,7 +8,7 @@ using RigDaq.Rig.PlainDevices;
 namespace RigDaq.App.Checking;
 
 /// <summary>Looks at the first lines that a device prints, holds the configured format to them, and proposes one.</summary>
-internal static class LineLook
+internal static class LineProbe
 {
     /// <summary>How long the port is listened to. Some boards restart when it is opened and take two seconds.</summary>
     public static readonly TimeSpan ListenMax = TimeSpan.FromSeconds(5);

@@ -1,4 +1,4 @@
-namespace RigDaq.Daemon.FirstStart;
+namespace RigDaq.Daemon.Text;
 
 /// <summary>What a person at the rig is asked to do or to say, beside the words that ask for it.</summary>
 internal enum FirstStartAct
