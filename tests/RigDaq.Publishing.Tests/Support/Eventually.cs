@@ -11,7 +11,7 @@ internal static class Eventually
         {
             try
             {
-                await Task.Delay(10, late.Token);
+                await Task.Delay(10, late.Token); // sockets and other programs are real
             }
             catch (OperationCanceledException)
             {
