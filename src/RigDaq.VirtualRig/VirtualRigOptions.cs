@@ -24,7 +24,7 @@ public sealed record VirtualRigOptions
     public double TimeScale { get; init; } = 1;
 
     /// <summary>
-    /// Whether rig time passes only by <see cref="VirtualRig.Advance"/> (for tests). Wall time then is rig time over
+    /// Whether rig time passes only by <see cref="Machine.VirtualRig.Advance"/> (for tests). Wall time then is rig time over
     /// <see cref="TimeScale"/>, and nothing runs by itself.
     /// </summary>
     public bool Stepped { get; init; }

@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Time.Testing;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Virtual.Tests;
 

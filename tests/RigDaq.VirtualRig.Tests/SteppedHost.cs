@@ -2,6 +2,7 @@ using System.Buffers;
 using System.IO.Pipelines;
 using RigDaq.Protocol.Frames;
 using RigDaq.Protocol.Messages;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Virtual.Tests;
 

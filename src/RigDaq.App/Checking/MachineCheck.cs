@@ -10,6 +10,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Delivery;
+using RigDaq.Rig;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
 

@@ -6,7 +6,7 @@ using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
-using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Daemon.Demo;
 

@@ -120,7 +120,7 @@ internal sealed class DescriptorLink : IRigLink
 
     private void Run()
     {
-        Control.Scheduling.TryRaiseThisThread();
+        Scheduling.TryRaiseThisThread();
         string why = RigText.NothingMoreRead;
         try
         {

@@ -102,5 +102,15 @@ public sealed record LineFormat
     }
 
     /// <summary>What it says, in one sentence.</summary>
-    public string InWords() => RigText.Format(this);
+    public string InWords() => RigText.Format(
+        Columns switch
+        {
+            1 => RigText.OneNumber,
+            > 0 => RigText.ColumnsBetween(Columns, Separator),
+            _ => RigText.AnyColumnsBetween(Separator),
+        },
+        ForceColumn,
+        Quantity.Word(),
+        CountsPerUnitInForce,
+        TimeColumn is { } column ? RigText.TimeStands(column, TimeUnit.Word()) : RigText.NoTime);
 }

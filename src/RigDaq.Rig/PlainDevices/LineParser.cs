@@ -45,7 +45,7 @@ internal static class LineParser
         if (!CellReader.TryRead(cell, format.DecimalComma, out CellNumber force, out string why))
             return Refused(RigText.ForceNotRead(format.ForceColumn, cell.Trim(), why));
         if (LineUnits.Factor(force.Unit, format.Quantity) is not { } factor)
-            return Refused(RigText.ForceInOtherUnit(format.ForceColumn, force.Unit, format.Quantity));
+            return Refused(RigText.ForceInOtherUnit(format.ForceColumn, force.Unit, format.Quantity.Word()));
         double counts = Math.Round(force.Value * factor * format.CountsPerUnitInForce, MidpointRounding.AwayFromZero);
         bool beyond = Math.Abs(counts) > CountsMax;
         var reading = new LineReading(LineKind.Reading, (int)Math.Clamp(counts, -CountsMax, CountsMax), beyond);
@@ -54,7 +54,7 @@ internal static class LineParser
         if (!CellReader.TryRead(cell, format.DecimalComma, out CellNumber time, out why))
             return Refused(RigText.TimeNotRead(timeColumn, cell.Trim(), why));
         if (!LineUnits.IsTime(time.Unit, format.TimeUnit))
-            return Refused(RigText.TimeInOtherUnit(timeColumn, time.Unit, format.TimeUnit));
+            return Refused(RigText.TimeInOtherUnit(timeColumn, time.Unit, format.TimeUnit.Word()));
         return reading with { TimeUnits = time.Value, TimeDecimals = time.Decimals };
     }
 

@@ -138,12 +138,12 @@ public static class LineProposer
         {
             double perSecond = rise / passed.TotalSeconds;
             LineTimeUnit measured = perSecond < 30 ? LineTimeUnit.Seconds : perSecond < 30_000 ? LineTimeUnit.Milliseconds : LineTimeUnit.Microseconds;
-            reasons.Add(RigText.TimeRisesPerSecond(perSecond, measured));
+            reasons.Add(RigText.TimeRisesPerSecond(perSecond, measured.Word()));
             return measured;
         }
 
         LineTimeUnit guessed = time.Decimals > 0 ? LineTimeUnit.Seconds : time.Step <= 2_000 ? LineTimeUnit.Milliseconds : LineTimeUnit.Microseconds;
-        reasons.Add(RigText.TimeRisesPerLine(time.Step, guessed));
+        reasons.Add(RigText.TimeRisesPerLine(time.Step, guessed.Word()));
         doubts.Add(RigText.TimeUnitFromStep);
         return guessed;
     }

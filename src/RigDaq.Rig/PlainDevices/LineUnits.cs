@@ -1,8 +1,27 @@
+using RigDaq.Rig.Text;
+
 namespace RigDaq.Rig.PlainDevices;
 
 /// <summary>The units that may stand behind a number.</summary>
 internal static class LineUnits
 {
+    /// <summary>A quantity in words.</summary>
+    public static string Word(this LineQuantity quantity) => quantity switch
+    {
+        LineQuantity.Grams => RigText.Grams,
+        LineQuantity.Kilograms => RigText.Kilograms,
+        LineQuantity.Newtons => RigText.Newtons,
+        _ => RigText.Counts,
+    };
+
+    /// <summary>A unit of time in words.</summary>
+    public static string Word(this LineTimeUnit unit) => unit switch
+    {
+        LineTimeUnit.Seconds => RigText.Seconds,
+        LineTimeUnit.Milliseconds => RigText.Milliseconds,
+        _ => RigText.Microseconds,
+    };
+
     /// <summary>The quantity that a unit speaks of, and what the number is multiplied by to be in it; null for a unit that is not known.</summary>
     public static (LineQuantity Quantity, double Factor)? Known(string unit) => unit switch
     {

@@ -1,5 +1,4 @@
 using System.Globalization;
-using RigDaq.Rig.PlainDevices;
 
 namespace RigDaq.Rig.Text;
 
@@ -21,8 +20,8 @@ internal static partial class RigText
     public static string CountsPerUnitOutside(double countsPerUnit) =>
         string.Create(CultureInfo.InvariantCulture, $"the counts per unit must be above 0, not {countsPerUnit}");
 
-    public static string Format(LineFormat format) => string.Create(
-        CultureInfo.InvariantCulture, $"{Columns(format)}, column {format.ForceColumn} is {Word(format.Quantity)}{Resolution(format.CountsPerUnitInForce)}, {Time(format)}");
+    public static string Format(string columns, int forceColumn, string quantity, double countsPerUnit, string time) =>
+        $"{columns}, column {forceColumn} is {quantity}{Resolution(countsPerUnit)}, {time}";
 
     public static string Separator(char? separator) => separator switch
     {
@@ -33,32 +32,22 @@ internal static partial class RigText
         { } other => $"“{other}”",
     };
 
-    private static string Word(LineQuantity quantity) => quantity switch
-    {
-        LineQuantity.Grams => "grams",
-        LineQuantity.Kilograms => "kilograms",
-        LineQuantity.Newtons => "newtons",
-        _ => "counts",
-    };
+    public const string Grams = "grams";
+    public const string Kilograms = "kilograms";
+    public const string Newtons = "newtons";
+    public const string Counts = "counts";
+    public const string Seconds = "seconds";
+    public const string Milliseconds = "milliseconds";
+    public const string Microseconds = "microseconds";
 
-    private static string Word(LineTimeUnit unit) => unit switch
-    {
-        LineTimeUnit.Seconds => "seconds",
-        LineTimeUnit.Milliseconds => "milliseconds",
-        _ => "microseconds",
-    };
+    public const string OneNumber = "one number a line";
 
-    private static string Columns(LineFormat format) => format.Columns switch
-    {
-        1 => "one number a line",
-        > 0 => $"{format.Columns} columns between {Separator(format.Separator)}",
-        _ => $"columns between {Separator(format.Separator)}",
-    };
+    public static string AnyColumnsBetween(char? separator) => $"columns between {Separator(separator)}";
 
     private static string Resolution(double countsPerUnit) =>
         countsPerUnit.Equals(1) ? "" : string.Create(CultureInfo.InvariantCulture, $" (kept at {countsPerUnit:0.######} counts a unit)");
 
-    private static string Time(LineFormat format) => format.TimeColumn is { } column
-        ? $"column {column} is the device's time in {Word(format.TimeUnit)}"
-        : "no time: stamps are made on arrival";
+    public static string TimeStands(int column, string unit) => $"column {column} is the device's time in {unit}";
+
+    public const string NoTime = "no time: stamps are made on arrival";
 }

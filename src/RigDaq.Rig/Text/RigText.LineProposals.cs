@@ -1,5 +1,3 @@
-using RigDaq.Rig.PlainDevices;
-
 namespace RigDaq.Rig.Text;
 
 /// <content>Why a line format is proposed, and what to look at before it is used.</content>
@@ -32,10 +30,10 @@ internal static partial class RigText
 
     public static string TimeColumnFound(int column) => $"column {column} only rises: the device's time";
 
-    public static string TimeRisesPerSecond(double rise, LineTimeUnit unit) =>
-        FormattableString.Invariant($"its time rises by {rise:0.##} in a second here: {Word(unit)}");
+    public static string TimeRisesPerSecond(double rise, string unit) =>
+        FormattableString.Invariant($"its time rises by {rise:0.##} in a second here: {unit}");
 
-    public static string TimeRisesPerLine(double rise, LineTimeUnit unit) => FormattableString.Invariant($"its time rises by {rise:G3} a line: {Word(unit)}");
+    public static string TimeRisesPerLine(double rise, string unit) => FormattableString.Invariant($"its time rises by {rise:G3} a line: {unit}");
 
     public const string TimeUnitFromStep = "the unit of the time was told from its step alone";
 

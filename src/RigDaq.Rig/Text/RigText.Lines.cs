@@ -1,5 +1,3 @@
-using RigDaq.Rig.PlainDevices;
-
 namespace RigDaq.Rig.Text;
 
 /// <content>Why a line was not understood.</content>
@@ -18,11 +16,11 @@ internal static partial class RigText
 
     public static string ForceNotRead(int column, string cell, string why) => $"column {column}, “{cell}”: {why}";
 
-    public static string ForceInOtherUnit(int column, string unit, LineQuantity quantity) => $"column {column} is in {unit}, but {Word(quantity)} are set";
+    public static string ForceInOtherUnit(int column, string unit, string set) => $"column {column} is in {unit}, but {set} are set";
 
     public static string TimeNotRead(int column, string cell, string why) => $"column {column}, the time, “{cell}”: {why}";
 
-    public static string TimeInOtherUnit(int column, string unit, LineTimeUnit set) => $"the time in column {column} is in {unit}, but {Word(set)} are set";
+    public static string TimeInOtherUnit(int column, string unit, string set) => $"the time in column {column} is in {unit}, but {set} are set";
 
     public static string LineTooLong(int bytesMax) => $"it is longer than {bytesMax} bytes";
 

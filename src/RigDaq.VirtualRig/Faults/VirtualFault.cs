@@ -1,6 +1,6 @@
 namespace RigDaq.Virtual;
 
-/// <summary>Something that goes wrong on demand. Hand one to <see cref="VirtualRig.Inject"/>.</summary>
+/// <summary>Something that goes wrong on demand. Hand one to <see cref="Machine.VirtualRig.Inject"/>.</summary>
 public abstract record VirtualFault
 {
     private VirtualFault()

@@ -6,6 +6,7 @@ using RigDaq.Core.Calibration.Watching;
 using RigDaq.Daemon.Commands;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Daemon.Tests.Calibration;
 

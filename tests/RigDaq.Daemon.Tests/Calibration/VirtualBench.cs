@@ -8,6 +8,7 @@ using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Commands;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Daemon.Tests.Calibration;
 

@@ -2,6 +2,7 @@ using RigDaq.App.Checking;
 using RigDaq.App.Configuration;
 using RigDaq.Protocol.Conformance;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Daemon.Tests.Hosting;
 

@@ -20,15 +20,6 @@ public sealed class CirclesTest
             "RigDaq.Core.Statistics.Earlier", "RigDaq.Core.Statistics.Mixed", "RigDaq.Core.Statistics.Questions",
             "RigDaq.Core.Strength", "RigDaq.Core.Text",
         ],
-        ["RigDaq.Rig"] =
-        [
-            "RigDaq.Rig.Control", "RigDaq.Rig.Interlocks", "RigDaq.Rig.Links", "RigDaq.Rig.PlainDevices",
-            "RigDaq.Rig.Sequencing", "RigDaq.Rig.Session", "RigDaq.Rig.Text",
-        ],
-        ["RigDaq.VirtualRig"] =
-        [
-            "RigDaq.Virtual", "RigDaq.Virtual.Device", "RigDaq.Virtual.Physics", "RigDaq.Virtual.Specimens",
-        ],
         ["RigDaq.Archive"] =
         [
             "RigDaq.Archive", "RigDaq.Archive.Captures", "RigDaq.Archive.Journaling", "RigDaq.Archive.Photos",

@@ -8,6 +8,7 @@ using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 using RigDaq.Tests.Shared;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Daemon.Tests.Night;
 

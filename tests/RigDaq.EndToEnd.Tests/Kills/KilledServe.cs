@@ -12,6 +12,7 @@ using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Tests.Support;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.EndToEnd.Tests.Kills;
 

@@ -8,6 +8,7 @@ using RigDaq.Daemon.Text;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.EndToEnd.Tests.Machine;
 

@@ -10,6 +10,7 @@ using RigDaq.EndToEnd.Tests.Dashboard;
 using RigDaq.EndToEnd.Tests.Devices;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 using static Microsoft.Playwright.Assertions;
 
 namespace RigDaq.EndToEnd.Tests.MainJob;

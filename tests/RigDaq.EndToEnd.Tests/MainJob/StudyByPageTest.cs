@@ -14,6 +14,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 using static Microsoft.Playwright.Assertions;
 
 namespace RigDaq.EndToEnd.Tests.MainJob;

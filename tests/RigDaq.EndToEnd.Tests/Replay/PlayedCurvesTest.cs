@@ -3,6 +3,7 @@ using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.EndToEnd.Tests.Replay;
 

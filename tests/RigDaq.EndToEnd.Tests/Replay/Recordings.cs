@@ -1,6 +1,7 @@
 using RigDaq.Core.Strength;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.EndToEnd.Tests.Replay;
 

@@ -1,6 +1,7 @@
 using RigDaq.Protocol.Conformance;
 using RigDaq.Protocol.Tests.Firmware;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Protocol.Tests.Conformance;
 

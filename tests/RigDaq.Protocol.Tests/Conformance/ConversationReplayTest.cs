@@ -3,6 +3,7 @@ using RigDaq.Protocol.Conformance;
 using RigDaq.Protocol.Messages;
 using RigDaq.Protocol.Tests.Firmware;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Protocol.Tests.Conformance;
 

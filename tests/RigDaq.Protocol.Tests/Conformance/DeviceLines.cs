@@ -4,6 +4,7 @@ using System.IO.Pipelines;
 using RigDaq.Protocol.Conformance;
 using RigDaq.Protocol.Tests.Firmware;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Protocol.Tests.Conformance;
 

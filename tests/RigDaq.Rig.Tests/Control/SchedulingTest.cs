@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Runtime;
 using System.Runtime.InteropServices;
-using RigDaq.Rig.Control;
 
 namespace RigDaq.Rig.Tests.Control;
 

@@ -1,6 +1,7 @@
 using System.Runtime.InteropServices;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Rig.Tests.Links;
 

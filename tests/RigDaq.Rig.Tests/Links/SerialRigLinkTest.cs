@@ -5,6 +5,7 @@ using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Tests.Support;
 using RigDaq.Virtual;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Rig.Tests.Links;
 

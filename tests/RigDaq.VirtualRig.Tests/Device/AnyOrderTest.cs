@@ -1,4 +1,5 @@
 using RigDaq.Protocol.Messages;
+using RigDaq.Virtual.Machine;
 using RigDaq.Virtual.Randomness;
 
 namespace RigDaq.Virtual.Tests.Device;

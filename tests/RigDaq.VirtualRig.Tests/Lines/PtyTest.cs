@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.IO.Ports;
 using RigDaq.Protocol.Frames;
 using RigDaq.Protocol.Messages;
+using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Virtual.Tests.Lines;
 

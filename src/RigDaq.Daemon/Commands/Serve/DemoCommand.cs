@@ -32,7 +32,7 @@ internal static class DemoCommand
     {
         DemoOptions options = Read(parsed);
         // As serve does: tried, not needed.
-        Rig.Control.Scheduling.TryRaiseProcess();
+        Rig.Scheduling.TryRaiseProcess();
         DemoRun demo = await DemoRun.StartAsync(options, TimeProvider.System, CommandRunner.Say, cancellation).ConfigureAwait(false);
         await using (demo.ConfigureAwait(false))
         {

@@ -26,7 +26,7 @@ internal static class ServeCommand
         DaemonOptions options = plan.Options;
         UnitsOption.Apply(parsed, options.Units);
         // Tried, not needed; check says where it is refused.
-        Rig.Control.Scheduling.TryRaiseProcess();
+        Rig.Scheduling.TryRaiseProcess();
         RigHost host = await RigHost.StartAsync(plan, cancellation).ConfigureAwait(false);
         await using (host.ConfigureAwait(false))
         {

@@ -3,7 +3,7 @@ using System.Runtime;
 using System.Runtime.InteropServices;
 using RigDaq.Rig.Text;
 
-namespace RigDaq.Rig.Control;
+namespace RigDaq.Rig;
 
 /// <summary>
 /// Asks the system to give this program its turn first. .NET's thread priorities set nothing on Linux, and a thread that is

@@ -1,4 +1,4 @@
-namespace RigDaq.Virtual;
+namespace RigDaq.Virtual.Machine;
 
 /// <summary>
 /// Tells how much wall time has passed, about every five milliseconds. Under load the portions become longer, never more

@@ -1,7 +1,7 @@
 using RigDaq.Protocol.Messages;
 using RigDaq.Virtual.Lines;
 
-namespace RigDaq.Virtual;
+namespace RigDaq.Virtual.Machine;
 
 /// <content>What goes wrong on demand.</content>
 public sealed partial class VirtualRig

@@ -4,7 +4,7 @@ using RigDaq.Virtual.Device;
 using RigDaq.Virtual.Lines;
 using RigDaq.Virtual.Physics;
 
-namespace RigDaq.Virtual;
+namespace RigDaq.Virtual.Machine;
 
 /// <summary>
 /// A rig made of equations behind the same wire as a real one: frame, crosshead, grips, specimens, cell, inputs, feeder, and
