@@ -5,6 +5,7 @@ using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive;
@@ -123,7 +124,7 @@ public sealed partial class RigArchive
     public FolderReport Backup(string targetFolderPath)
     {
         var target = new ArchiveFolder(targetFolderPath);
-        if (target.Path == _owner.Folder.Path) throw new ArgumentException(ArchiveText.BackupOntoItself, nameof(targetFolderPath));
+        if (target.Path == _owner.Folder.Path) throw new RefusalException(ArchiveText.BackupOntoItself);
         target.Make();
         OwnersFile.MakeFolder(target.Captures);
         // Captures first and outside the lock: they are never changed once they are complete.

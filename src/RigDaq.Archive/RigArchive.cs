@@ -4,6 +4,7 @@ using RigDaq.Archive.Photos;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
@@ -195,7 +196,7 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
 
     private static void CheckId(string id, string what)
     {
-        if (string.IsNullOrWhiteSpace(id) || id.Length > LongestId) throw new ArgumentException($"The id of a {what} has 1 to {LongestId} characters.", nameof(id));
+        if (string.IsNullOrWhiteSpace(id) || id.Length > LongestId) throw new RefusalException(ArchiveText.IdLength(what, LongestId));
     }
 
     private static void CheckRunId(string id)

@@ -1,4 +1,5 @@
 using RigDaq.App.Text;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
@@ -73,14 +74,14 @@ internal sealed record CalibrationAsk : IPageAsk
 
     internal AirDensity Air => AirDensity.AtHeight(HeightMetres ?? 0);
 
-    /// <exception cref="ArgumentException">Neither gravity nor latitude was entered, or one is out of range.</exception>
+    /// <exception cref="RefusalException">Neither gravity nor latitude was entered, or one is out of range.</exception>
     internal LocalGravity Gravity() => GravityMetresPerSecondSquared is { } g
         ? LocalGravity.Entered(g, LocalGravity.ComputedRelativeStandardUncertainty * g)
         : LatitudeDegrees is { } latitude
             ? LocalGravity.At(latitude, HeightMetres ?? 0)
-            : throw new ArgumentException(PageText.Of("answers.gravityMissing"));
+            : throw new RefusalException(PageText.Of("answers.gravityMissing"));
 
-    /// <exception cref="ArgumentException">A figure is out of its range; the message says which.</exception>
+    /// <exception cref="RefusalException">A figure is out of its range; the message says which.</exception>
     internal GuidePlan Plan() => GuidePlan.Checked(new GuidePlan
     {
         Steps = [.. StepPlanner.Suggest([.. Weights.Select(weight => weight.ToWeight())], Gravity(), Air, Steps).Select(ThroughLever)],
@@ -93,7 +94,7 @@ internal sealed record CalibrationAsk : IPageAsk
     });
 
     private ReferenceForce ThroughLever(ReferenceForce hanging) => LeverRatio is not { } ratio ? hanging
-        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw new ArgumentException(PageText.Of("answers.leverUncertaintyMissing")), ReferenceForces.SoleLever);
+        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw new RefusalException(PageText.Of("answers.leverUncertaintyMissing")), ReferenceForces.SoleLever);
 
     internal CalibrationCircumstances Circumstances(double? sampleRateHertz) => new()
     {
@@ -125,7 +126,7 @@ internal sealed record WeightAsk : IPageAsk
 
     public string Certificate { get; set; } = "";
 
-    /// <exception cref="ArgumentException">A figure is out of its range; the message says which.</exception>
+    /// <exception cref="RefusalException">A figure is out of its range; the message says which.</exception>
     internal Weight ToWeight()
     {
         const double KilogramsPerGram = 1e-3;
@@ -135,7 +136,7 @@ internal sealed record WeightAsk : IPageAsk
             "own" => Weight.Improvised(name, Kilograms, (PlusMinusGrams ?? 0) * KilogramsPerGram),
             "certificate" => Weight.OfCertificate(name, Kilograms, (PlusMinusGrams ?? 0) * KilogramsPerGram, Certificate),
             _ when Enum.TryParse(Basis, out WeightClass known) && Enum.IsDefined(known) => Weight.OfClass(name, Kilograms, known),
-            _ => throw new ArgumentException(PageText.Of("answers.basisNotKnown", ("basis", Basis), ("name", name))),
+            _ => throw new RefusalException(PageText.Of("answers.basisNotKnown", ("basis", Basis), ("name", name))),
         };
     }
 }

@@ -1,7 +1,7 @@
 using RigDaq.App.Calibrations;
 using RigDaq.App.Text;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Rig.Control;
@@ -41,9 +41,9 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
         {
             (state, prompts) = CalibrationGuide.Begin(ask.Plan(), ask.Circumstances(rig.Snapshot.SampleRateHertz), ask.Inputs);
         }
-        catch (ArgumentException e)
+        catch (RefusalException e)
         {
-            return CommandResult.Refused(Words(e));
+            return CommandResult.Refused(e.Message);
         }
 
         await _one.WaitAsync().ConfigureAwait(false);
@@ -113,9 +113,9 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
                 data.KeepCalibration(record);
                 _accepted = kept = (state, degree, record);
             }
-            catch (Exception e) when (e is CalibrationRefusedException or ArgumentException or IOException or UnauthorizedAccessException)
+            catch (Exception e) when (e is RefusalException or IOException or UnauthorizedAccessException)
             {
-                return CommandResult.Refused(Words(e));
+                return CommandResult.Refused(e.Message);
             }
         }
 
@@ -205,9 +205,9 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
             {
                 fit = FitView.Of(CalibrationGuide.Fit(state, degree), data.Units);
             }
-            catch (Exception e) when (e is CalibrationRefusedException or ArgumentException)
+            catch (RefusalException e)
             {
-                problem = Words(e);
+                problem = e.Message;
             }
 
             _fitted = (state, degree, fit, problem);
@@ -225,7 +225,4 @@ internal sealed class CalibrationDesk(IDashboardRig rig, IDashboardData data, Ti
     }
 
     private sealed record Led(CalibrationRunner Runner, string DeviceId);
-
-    // The name of a parameter helps no person.
-    private static string Words(Exception e) => e.Message.Split(" (Parameter", 2)[0];
 }

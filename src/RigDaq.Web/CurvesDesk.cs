@@ -3,6 +3,7 @@ using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
@@ -105,7 +106,7 @@ internal sealed class CurvesDesk(RigArchive archive, RunShelf shelf, IDashboardD
                 : null, uncertainty = Readings(ask.AreaUncertainty) is [var own] ? own : null;
             section = CurveRows.SectionOf(Readings(ask.Width), Readings(ask.Thickness), area, uncertainty);
         }
-        catch (ArgumentException refusal)
+        catch (RefusalException refusal)
         {
             return CommandResult.Refused(refusal.Message);
         }

@@ -2,6 +2,7 @@ using System.Globalization;
 using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
+using RigDaq.Core;
 using RigDaq.Rig.Control;
 using RigDaq.Tables;
 
@@ -68,7 +69,7 @@ internal static class CurvesEndpoints
         {
             await run(bytes).ConfigureAwait(false);
         }
-        catch (Exception fault) when (fault is InputException or IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (fault is RefusalException or IOException or UnauthorizedAccessException)
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status409Conflict,
                 CommandResult.Refused(fault.Message.Split('\n', StringSplitOptions.TrimEntries))).ConfigureAwait(false);

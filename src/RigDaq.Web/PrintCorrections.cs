@@ -1,9 +1,9 @@
-using RigDaq.App.Input;
 using RigDaq.App.Runs;
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Archive.Photos;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Strength;
@@ -43,7 +43,7 @@ internal sealed class PrintCorrections(RigArchive archive, RunShelf shelf, Study
             return changes.Change(ask.Study, place, AppText.StudyNotPrintedPhotoOf(place), study =>
                 StretchCorrections.WithPhoto(study, ask.Print, ask.Setting, kept.Name, kept.Sha256));
         }
-        catch (InputException fault)
+        catch (RefusalException fault)
         {
             return CommandResult.Refused(fault.Message);
         }
@@ -78,7 +78,7 @@ internal sealed class PrintCorrections(RigArchive archive, RunShelf shelf, Study
         {
             CommandResult frozen = changes.Change(ask.Study, AppText.StudyPlanFrozen, AppText.StudyPlanFrozen, now => now.PlanFrozenAt is null
                 ? StudyCorrections.Freeze(With(now), time.GetUtcNow())
-                : throw new ArgumentException(PageText.Of("answers.frozenAlready")));
+                : throw new RefusalException(PageText.Of("answers.frozenAlready")));
             return frozen.Done ? CommandResult.Ok(PageText.Of("answers.frozen")) : frozen;
         }
 

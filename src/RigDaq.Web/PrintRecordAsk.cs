@@ -1,4 +1,5 @@
 using RigDaq.App.Text;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Web;
@@ -30,7 +31,7 @@ internal sealed record PrintRecordAsk : IPageAsk
     internal IReadOnlyList<string> PrintIds => [.. TextLines.Of(Prints).Distinct()];
 
     /// <summary>The record; null where nothing was entered. Rows that were left empty are no spells.</summary>
-    /// <exception cref="ArgumentException">A line of the printer's settings is no pair.</exception>
+    /// <exception cref="RefusalException">A line of the printer's settings is no pair.</exception>
     internal PrintRecord? ToRecord()
     {
         var record = new PrintRecord
@@ -48,7 +49,7 @@ internal sealed record PrintRecordAsk : IPageAsk
 
     private static PrinterSetting Setting(string line) => TextLines.Pair(line) is ({ Length: > 0 } name, { Length: > 0 } value)
         ? new PrinterSetting(name, value)
-        : throw new ArgumentException(PageText.Of("answers.settingIsNoPair", ("line", line)));
+        : throw new RefusalException(PageText.Of("answers.settingIsNoPair", ("line", line)));
 }
 
 /// <summary>A spell of storage as it is entered.</summary>

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Rig.Control;
@@ -65,7 +66,7 @@ internal sealed class PrintRecords(RigArchive archive)
         {
             return work(study, string.Join(", ", ask.PrintIds), ask.ToRecord());
         }
-        catch (ArgumentException fault)
+        catch (RefusalException fault)
         {
             return CommandResult.Refused(fault.Message);
         }

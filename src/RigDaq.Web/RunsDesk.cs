@@ -1,7 +1,7 @@
-using RigDaq.App.Input;
 using RigDaq.App.Runs;
 using RigDaq.App.Text;
 using RigDaq.Archive.Photos;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
@@ -73,7 +73,7 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
 
     internal CommandResult Void(RunAsk ask) => Revise(ask, (run, now) => VoidWords.Find(ask.Kind) is { } kind
         ? RunCorrections.Void(run, kind, ask.Text, now)
-        : throw new ArgumentException(PageText.Of("answers.chooseReason")));
+        : throw new RefusalException(PageText.Of("answers.chooseReason")));
 
     internal CommandResult Restore(RunAsk ask) => Revise(ask, (run, now) => RunCorrections.Restore(run, ask.Text, now));
 
@@ -95,7 +95,7 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
     internal CommandResult Back(RunAsk ask) => Revise(ask, (run, now) =>
     {
         Run earlier = shelf.Runs.Revisions(run.Head.RunId).FirstOrDefault(r => r.Revision == ask.To)
-            ?? throw new ArgumentException(PageText.Of("answers.noSuchRevision"));
+            ?? throw new RefusalException(PageText.Of("answers.noSuchRevision"));
         return RunCorrections.Reverse(run, earlier, ask.Text, now);
     });
 
@@ -118,7 +118,7 @@ internal sealed class RunDesk(RunShelf shelf, IDashboardData data, TimeProvider 
             {
                 return CommandResult.Refused(PageText.Of("answers.correctedMeanwhile"));
             }
-            catch (Exception fault) when (fault is ArgumentException or InputException)
+            catch (RefusalException fault)
             {
                 return CommandResult.Refused(fault.Message);
             }

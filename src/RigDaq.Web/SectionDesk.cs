@@ -1,6 +1,7 @@
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Control;
 
@@ -41,7 +42,7 @@ internal sealed class SectionDesk(RigArchive archive, IDashboardData data, TimeP
         {
             return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
         }
-        catch (Exception fault) when (fault is ArgumentException or IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (fault is RefusalException or IOException or UnauthorizedAccessException)
         {
             return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
         }

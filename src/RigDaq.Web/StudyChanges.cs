@@ -1,7 +1,7 @@
-using RigDaq.App.Input;
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Rig.Control;
@@ -59,22 +59,10 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
     /// <summary>Marks the control of a study, or takes the mark back.</summary>
     internal CommandResult Control(StudyAsk ask) => Change(
         ask.Study, ask.Text, Because(AppText.ControlNow(ask.Study, ask.Remove ? null : ask.Group.Trim()), ask),
-        study => StudyCorrections.MarkControl(study, ask.Remove ? null : Named(ask.Group, study)));
+        study => StudyCorrections.MarkControl(study, ask.Remove ? null : GroupName.Find(ask.Group, study.Groups())));
 
     /// <summary>What was done, and why.</summary>
     private static string Because(string what, StudyAsk ask) => $"{what}: {ask.Text.Trim()}";
-
-    private static GroupKey Named(string group, Study study)
-    {
-        try
-        {
-            return GroupName.Find(group, study.Groups());
-        }
-        catch (InputException fault)
-        {
-            throw new ArgumentException(fault.Message, fault);
-        }
-    }
 
     /// <summary>Changes a study and what of its runs follows from it.</summary>
     /// <param name="studyId">Which study.</param>
@@ -93,7 +81,7 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
             string kept = PageText.Of("answers.studyChanged", ("reason", reason));
             return new CommandResult(true, revised == 0 ? kept : $"{kept} {PageText.Of("answers.runsRevised", ("n", revised))}", plan);
         }
-        catch (ArgumentException fault)
+        catch (RefusalException fault)
         {
             return CommandResult.Refused(fault.Message);
         }
@@ -107,5 +95,5 @@ internal sealed class StudyChanges(RigArchive archive, IDashboardRig rig, TimePr
         }
     }
 
-    private static Study Allowed(Study study) => StudyRules.Check(study).FirstOrDefault(f => f.Refused) is { } fault ? throw new ArgumentException(fault.Text) : study;
+    private static Study Allowed(Study study) => StudyRules.Check(study).FirstOrDefault(f => f.Refused) is { } fault ? throw new RefusalException(fault.Text) : study;
 }

@@ -1,6 +1,7 @@
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Reports.Labels;
@@ -95,7 +96,7 @@ internal sealed class StudyDesk(RigArchive archive, IDashboardRig rig, OneAtATim
         {
             return work();
         }
-        catch (ArgumentException fault)
+        catch (RefusalException fault)
         {
             return CommandResult.Refused(fault.Message);
         }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using RigDaq.App.Text;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Web;
@@ -60,7 +61,7 @@ internal sealed record StudyMakeAsk : IPageAsk
     /// <summary>The expected scatter of a stretch beyond its print.</summary>
     public double StretchPercent { get; set; }
 
-    /// <exception cref="ArgumentException">A figure is none; the message says which.</exception>
+    /// <exception cref="RefusalException">A figure is none; the message says which.</exception>
     internal StudyPlan ToPlan()
     {
         StudyPlan plan = Plan();
@@ -88,16 +89,16 @@ internal sealed record StudyMakeAsk : IPageAsk
             "specimen" => SectionBasis.PerSpecimen,
             "group" => SectionBasis.PerGroup,
             "reference" => SectionBasis.ReferenceSetting,
-            _ => throw new ArgumentException(PageText.Of("answers.noSuchBasis", ("basis", Basis))),
+            _ => throw new RefusalException(PageText.Of("answers.noSuchBasis", ("basis", Basis))),
         },
         ReferenceSetting = ReferenceSetting.Trim().Length > 0 ? Figure(ReferenceSetting) : null,
         Seed = Seed,
     };
 
     private static int Count(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int count)
-        ? count : throw new ArgumentException(PageText.Of("answers.printsOfIsNoNumber", ("text", text)));
+        ? count : throw new RefusalException(PageText.Of("answers.printsOfIsNoNumber", ("text", text)));
 
     private static decimal Figure(string text) =>
         decimal.TryParse(text.Trim().Replace(',', '.'), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out decimal value)
-            ? value : throw new ArgumentException(PageText.Of("answers.settingIsNoFigure", ("text", text)));
+            ? value : throw new RefusalException(PageText.Of("answers.settingIsNoFigure", ("text", text)));
 }

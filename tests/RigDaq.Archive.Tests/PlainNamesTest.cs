@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Archive.Tests;
@@ -25,12 +26,12 @@ public sealed class PlainNamesTest : IDisposable
     {
         foreach (string odd in new[] { "\u001b[2J", "bell\a", "a\u0085b", "del\u007f", "nul\0" })
         {
-            var fault = Assert.Throws<ArgumentException>(() => _archive.Save(With(where, odd), "made"));
+            var fault = Assert.Throws<RefusalException>(() => _archive.Save(With(where, odd), "made"));
             Assert.Contains("\\u00", fault.Message, StringComparison.Ordinal);
             Assert.All(fault.Message, c => Assert.False(char.IsControl(c)));
         }
 
-        if (where != "failure") Assert.Throws<ArgumentException>(() => _archive.Save(With(where, "two\nlines"), "made"));
+        if (where != "failure") Assert.Throws<RefusalException>(() => _archive.Save(With(where, "two\nlines"), "made"));
         Assert.Empty(_archive.All());
         Assert.Equal(0, _archive.LastEntry);
     }
@@ -39,9 +40,9 @@ public sealed class PlainNamesTest : IDisposable
     public void A_reason_may_have_lines_and_no_escapes()
     {
         _archive.Save(Example.Study(), "made\nby hand");
-        Assert.Throws<ArgumentException>(() => _archive.Save(Example.Study(), "made\u001b[31m"));
-        Assert.Throws<ArgumentException>(() => _archive.Change(Example.Study().Id, study => study with { Name = "x\u0007" }, "x"));
-        Assert.Throws<ArgumentException>(() => _archive.Change(Example.Study().Id, study => study with { Name = "x" }, "x\u0007", _ => []));
+        Assert.Throws<RefusalException>(() => _archive.Save(Example.Study(), "made\u001b[31m"));
+        Assert.Throws<RefusalException>(() => _archive.Change(Example.Study().Id, study => study with { Name = "x\u0007" }, "x"));
+        Assert.Throws<RefusalException>(() => _archive.Change(Example.Study().Id, study => study with { Name = "x" }, "x\u0007", _ => []));
         Assert.Single(_archive.Versions(Example.Study().Id));
     }
 

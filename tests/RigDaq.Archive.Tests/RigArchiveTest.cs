@@ -1,6 +1,7 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using RigDaq.Archive.Storage;
+using RigDaq.Core;
 using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Tests;
@@ -158,8 +159,8 @@ public sealed class RigArchiveTest : IDisposable
         PullRecord pull = Example.Pull(Example.Head(1) with { RunId = "../../etc/passwd" });
         Assert.Throws<ArgumentException>(() => _archive.Store(Example.Run(pull), pull, []));
         Assert.Throws<ArgumentException>(() => _archive.Captures.Begin(pull.Head));
-        Assert.Throws<ArgumentException>(() => _archive.Save(Example.Study(new string('x', 101)), ""));
-        Assert.Throws<ArgumentException>(() => _archive.Save(Example.Calibration(" ")));
+        Assert.Throws<RefusalException>(() => _archive.Save(Example.Study(new string('x', 101)), ""));
+        Assert.Throws<RefusalException>(() => _archive.Save(Example.Calibration(" ")));
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using RigDaq.App.Input;
 using RigDaq.App.Text;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Tables;
@@ -63,7 +64,7 @@ internal static class CurveRows
     }
 
     /// <summary>The ending of a word, in any case; null where none was said.</summary>
-    /// <exception cref="ArgumentException">It is no such word.</exception>
+    /// <exception cref="RefusalException">It is no such word.</exception>
     public static PullEnding? EndingOf(string word)
     {
         if (word.Length == 0) return null;
@@ -72,11 +73,11 @@ internal static class CurveRows
             if (ending.Word().Equals(word, StringComparison.OrdinalIgnoreCase)) return ending;
         }
 
-        throw new ArgumentException(AppText.CurveEnding(word, [.. Endings.Select(ending => ending.Word())]));
+        throw new RefusalException(AppText.CurveEnding(word, [.. Endings.Select(ending => ending.Word())]));
     }
 
     /// <summary>The readings of a section; null where none was given.</summary>
-    /// <exception cref="ArgumentException">They give no section; the message says why.</exception>
+    /// <exception cref="RefusalException">They give no section; the message says why.</exception>
     public static SectionMeasurement? SectionOf(IReadOnlyList<double> widths, IReadOnlyList<double> thicknesses, double? area,
         double? areaUncertainty)
     {
@@ -88,7 +89,7 @@ internal static class CurveRows
             AreaSquareMillimetres = area,
             AreaStandardUncertaintySquareMillimetres = areaUncertainty,
         };
-        return SectionRules.Refusal(section) is { } refusal ? throw new ArgumentException(refusal) : section;
+        return SectionRules.Refusal(section) is { } refusal ? throw new RefusalException(refusal) : section;
     }
 
     private static CurveRow Row(string file, NamedTable table, int row, InputFaults faults)
@@ -121,7 +122,7 @@ internal static class CurveRows
             section = SectionOf(widths, thicknesses, areas.Count > 0 ? areas[0] : null, uncertainties.Count > 0 ? uncertainties[0]
                 : null);
         }
-        catch (ArgumentException refusal)
+        catch (RefusalException refusal)
         {
             faults.Add(InputException.At(file, line, refusal.Message));
         }

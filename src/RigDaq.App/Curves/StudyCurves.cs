@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
@@ -128,7 +129,7 @@ internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICali
             // Who held the piece knows more than the force shows; that the two differ is said with the run.
             return one.Row.Ending is { } seen ? pull with { Ending = seen } : pull;
         }
-        catch (ArgumentException fault)
+        catch (RefusalException fault)
         {
             throw InputException.In(AppText.CurveName(one.Source.Name, curve.Name), fault.Message);
         }

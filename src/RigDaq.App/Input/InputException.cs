@@ -1,9 +1,10 @@
 using RigDaq.App.Text;
+using RigDaq.Core;
 
 namespace RigDaq.App.Input;
 
 /// <summary>An input is wrong; the message says which file, which line, which column or key, and what was expected.</summary>
-internal sealed class InputException : Exception
+internal sealed class InputException : RefusalException
 {
     public InputException(string message, Exception? inner = null) : base(message, inner)
     {

@@ -1,4 +1,5 @@
 using RigDaq.App.Text;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Specimens;
@@ -71,7 +72,7 @@ internal sealed class PullRecorder(
         {
             return compliances.Under(compliance, calibration, calibrations.Find, runs.FindPull, time.GetUtcNow());
         }
-        catch (ArgumentException)
+        catch (Exception e) when (e is RefusalException or ArgumentException)
         {
             // As it was measured, which the list of compliances says: better than with the machine's give left in.
             return compliance;

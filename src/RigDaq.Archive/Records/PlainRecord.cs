@@ -1,6 +1,7 @@
 using System.Text;
 using System.Text.Json;
 using RigDaq.Archive.Text;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Archive.Records;
@@ -15,14 +16,14 @@ internal static class PlainRecord
 
     /// <param name="record">The record that is to be kept.</param>
     /// <param name="kept">The record that it takes the place of; null where there is none.</param>
-    /// <exception cref="ArgumentException">A text in it is not plain; the message shows it.</exception>
+    /// <exception cref="RefusalException">A text in it is not plain; the message shows it.</exception>
     public static void Require(string record, string? kept)
     {
         string[] texts = [.. NotPlain(record)];
         if (texts.Length == 0) return;
         HashSet<string> before = kept is null ? [] : [.. NotPlain(kept)];
         if (texts.FirstOrDefault(text => !before.Contains(text)) is { } fresh)
-            throw new ArgumentException(ArchiveText.TextNotPlain(PlainText.Shown(fresh)));
+            throw new RefusalException(ArchiveText.TextNotPlain(PlainText.Shown(fresh)));
     }
 
     private static List<string> NotPlain(string record)

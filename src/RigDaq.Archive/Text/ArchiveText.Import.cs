@@ -32,6 +32,8 @@ internal static partial class ArchiveText
 
     public static string ImportId(string id, int charactersMax) => $"An id has 1 to {charactersMax} characters; this one has {id.Length}.";
 
+    public static string IdLength(string what, int longest) => $"The id of a {what} has 1 to {longest} characters.";
+
     public static string TextNotPlain(string shown) => $"“{shown}” holds control characters (written out here). Names are of one line and have none; reasons and notes may have several lines.";
 
     public static string ImportControl(string text) => $"'{text}' holds control characters (shown as ?).";

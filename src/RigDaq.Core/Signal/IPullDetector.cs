@@ -63,16 +63,16 @@ public sealed record DetectionSettings
     public double FallFromPercent => 1.5 * RemainingPercent < 100 ? 1.5 * RemainingPercent : (100 + RemainingPercent) / 2;
 
     /// <summary>Refuses settings outside their range.</summary>
-    /// <exception cref="ArgumentOutOfRangeException">A setting is outside its range; the message names it.</exception>
+    /// <exception cref="RefusalException">A setting is outside its range; the message names it.</exception>
     public void Validate()
     {
         if (!(RemainingPercent >= 1 && RemainingPercent <= 99))
-            throw new ArgumentOutOfRangeException(nameof(RemainingPercent), RemainingPercent, CoreText.RemainingNotPossible);
+            throw new RefusalException(CoreText.RemainingNotPossible);
         if (PreloadNewtons is { } preload && !(double.IsFinite(preload) && preload >= 0))
-            throw new ArgumentOutOfRangeException(nameof(PreloadNewtons), preload, CoreText.PreloadNotPossible);
+            throw new RefusalException(CoreText.PreloadNotPossible);
         if (!(FallSeconds > 0 && FallSeconds <= 60))
-            throw new ArgumentOutOfRangeException(nameof(FallSeconds), FallSeconds, CoreText.SecondsNotPossible);
+            throw new RefusalException(CoreText.SecondsNotPossible);
         if (!(SettlingSeconds > 0 && SettlingSeconds <= 60))
-            throw new ArgumentOutOfRangeException(nameof(SettlingSeconds), SettlingSeconds, CoreText.SecondsNotPossible);
+            throw new RefusalException(CoreText.SecondsNotPossible);
     }
 }

@@ -38,9 +38,9 @@ public static class PlainText
     }
 
     /// <summary>Refuses a text that is not plain.</summary>
-    /// <exception cref="ArgumentException">It is not; the message shows it.</exception>
+    /// <exception cref="RefusalException">It is not; the message shows it.</exception>
     public static void Require(string text, bool ofSeveralLines = false)
     {
-        if (!IsPlain(text, ofSeveralLines)) throw new ArgumentException(CoreText.TextNotPlain(Shown(text)));
+        if (!IsPlain(text, ofSeveralLines)) throw new RefusalException(CoreText.TextNotPlain(Shown(text)));
     }
 }

@@ -13,20 +13,20 @@ public static class StretchCorrections
     /// <param name="setting">The stretch's setting.</param>
     /// <param name="failure">Why, and how many times it was tried.</param>
     /// <param name="pulled">The specimens that have a run.</param>
-    /// <exception cref="ArgumentException">There is no such stretch, or something of it was pulled or has an imported strength.</exception>
+    /// <exception cref="RefusalException">There is no such stretch, or something of it was pulled or has an imported strength.</exception>
     public static Study CouldNotBePrinted(Study study, string printId, decimal? setting, PrintFailure failure, IReadOnlySet<string> pulled)
     {
         Require(study, printId, setting);
         HashSet<string> gone = [.. study.Specimens.Where(s => s.PrintId == printId && s.Setting == setting).Select(s => s.Id)];
-        if (gone.Overlaps(pulled) || study.Imported.Any(i => gone.Contains(i.SpecimenId))) throw new ArgumentException(CoreText.StretchHasRuns(printId, Said(study, setting)));
+        if (gone.Overlaps(pulled) || study.Imported.Any(i => gone.Contains(i.SpecimenId))) throw new RefusalException(CoreText.StretchHasRuns(printId, Said(study, setting)));
         return ChangeStretch(study with { Specimens = [.. study.Specimens.Where(s => !gone.Contains(s.Id))] }, printId, setting, s => s with { Failure = failure });
     }
 
     /// <summary>Names a photo of a stretch that could not be printed.</summary>
-    /// <exception cref="ArgumentException">There is no such stretch, or it is not marked.</exception>
+    /// <exception cref="RefusalException">There is no such stretch, or it is not marked.</exception>
     public static Study WithPhoto(Study study, string printId, decimal? setting, string name, string sha256)
     {
-        PrintFailure failure = Require(study, printId, setting).At(setting)!.Failure ?? throw new ArgumentException(CoreText.StretchNotFailed(printId, Said(study, setting)));
+        PrintFailure failure = Require(study, printId, setting).At(setting)!.Failure ?? throw new RefusalException(CoreText.StretchNotFailed(printId, Said(study, setting)));
         return ChangeStretch(study, printId, setting, s => s with { Failure = failure with { PhotoName = name, PhotoSha256 = sha256 } });
     }
 
@@ -35,13 +35,13 @@ public static class StretchCorrections
     /// <param name="printId">The print.</param>
     /// <param name="setting">The stretch's setting.</param>
     /// <param name="specimens">How many specimens, 1 to <see cref="StudyRules.SpecimensMax"/>.</param>
-    /// <exception cref="ArgumentException">There is no such stretch, it is not marked, or the number is out of range.</exception>
+    /// <exception cref="RefusalException">There is no such stretch, it is not marked, or the number is out of range.</exception>
     public static Study WasPrinted(Study study, string printId, decimal? setting, int specimens)
     {
         Print print = Require(study, printId, setting);
-        if (print.At(setting)!.Failure is null) throw new ArgumentException(CoreText.StretchNotFailed(printId, Said(study, setting)));
-        if (specimens < 1) throw new ArgumentException(CoreText.PlanWithoutSpecimens);
-        if (specimens > StudyRules.SpecimensMax) throw new ArgumentException(CoreText.PlanTooLarge(specimens, StudyRules.SpecimensMax));
+        if (print.At(setting)!.Failure is null) throw new RefusalException(CoreText.StretchNotFailed(printId, Said(study, setting)));
+        if (specimens < 1) throw new RefusalException(CoreText.PlanWithoutSpecimens);
+        if (specimens > StudyRules.SpecimensMax) throw new RefusalException(CoreText.PlanTooLarge(specimens, StudyRules.SpecimensMax));
         string name = print.Id + (print.Stretches.Count > 1 ? StudyPlan.Letters(print.Stretches.ToList().FindIndex(s => s.Setting == setting)) : "");
         HashSet<string> taken = [.. study.Specimens.Select(s => s.Id)];
         int order = study.Specimens.Count == 0 ? 0 : study.Specimens.Max(s => s.Order), number = 0;
@@ -60,20 +60,20 @@ public static class StretchCorrections
     /// <summary>Says that prints which were entered one for each setting are one print with a stretch at each; the first one's id stays.</summary>
     /// <param name="study">The study.</param>
     /// <param name="printIds">Two or more prints of one material and condition, in their order along the print.</param>
-    /// <exception cref="ArgumentException">They cannot be one print, and why.</exception>
+    /// <exception cref="RefusalException">They cannot be one print, and why.</exception>
     public static Study JoinPrints(Study study, IReadOnlyList<string> printIds)
     {
         string[] ids = [.. printIds.Distinct()];
-        if (ids.Length < 2) throw new ArgumentException(CoreText.JoinNeedsTwo);
-        Print[] prints = [.. ids.Select(id => study.Prints.FirstOrDefault(p => p.Id == id) ?? throw new ArgumentException(CoreText.StudyHasNoPrint(study.Id, id)))];
+        if (ids.Length < 2) throw new RefusalException(CoreText.JoinNeedsTwo);
+        Print[] prints = [.. ids.Select(id => study.Prints.FirstOrDefault(p => p.Id == id) ?? throw new RefusalException(CoreText.StudyHasNoPrint(study.Id, id)))];
         Print joined = prints[0];
         foreach (Print print in prints[1..])
         {
-            if (print.Material != joined.Material || print.Condition != joined.Condition) throw new ArgumentException(CoreText.JoinOfOthers(joined.Id, print.Id));
+            if (print.Material != joined.Material || print.Condition != joined.Condition) throw new RefusalException(CoreText.JoinOfOthers(joined.Id, print.Id));
             if (print.Stretches.FirstOrDefault(s => joined.At(s.Setting) is not null) is { } twice)
-                throw new ArgumentException(CoreText.JoinSameSetting(joined.Id, print.Id, Said(study, twice.Setting)));
+                throw new RefusalException(CoreText.JoinSameSetting(joined.Id, print.Id, Said(study, twice.Setting)));
             if (joined.Record is not null && print.Record is not null && JsonSerializer.Serialize(joined.Record) != JsonSerializer.Serialize(print.Record))
-                throw new ArgumentException(CoreText.JoinOtherRecord(joined.Id, print.Id));
+                throw new RefusalException(CoreText.JoinOtherRecord(joined.Id, print.Id));
             joined = joined with { Stretches = [.. joined.Stretches, .. print.Stretches], Record = joined.Record ?? print.Record };
         }
 
@@ -86,8 +86,8 @@ public static class StretchCorrections
 
     private static Print Require(Study study, string printId, decimal? setting)
     {
-        Print print = study.Prints.FirstOrDefault(p => p.Id == printId) ?? throw new ArgumentException(CoreText.StudyHasNoPrint(study.Id, printId));
-        return print.At(setting) is null ? throw new ArgumentException(CoreText.PrintHasNoStretch(printId, Said(study, setting))) : print;
+        Print print = study.Prints.FirstOrDefault(p => p.Id == printId) ?? throw new RefusalException(CoreText.StudyHasNoPrint(study.Id, printId));
+        return print.At(setting) is null ? throw new RefusalException(CoreText.PrintHasNoStretch(printId, Said(study, setting))) : print;
     }
 
     private static Study ChangeStretch(Study study, string printId, decimal? setting, Func<Stretch, Stretch> change) => study with

@@ -9,10 +9,10 @@ namespace RigDaq.Core.Specimens;
 public static class StudyCorrections
 {
     /// <summary>Gives a specimen another section.</summary>
-    /// <exception cref="ArgumentException">There is no such specimen, or the readings give no area.</exception>
+    /// <exception cref="RefusalException">There is no such specimen, or the readings give no area.</exception>
     public static Study Measure(Study study, string specimenId, SectionMeasurement? section)
     {
-        if (section is not null && SectionRules.Refusal(section) is { } refusal) throw new ArgumentException(CoreText.SectionProblem(specimenId, refusal));
+        if (section is not null && SectionRules.Refusal(section) is { } refusal) throw new RefusalException(CoreText.SectionProblem(specimenId, refusal));
         return ChangeSpecimen(study, specimenId, s => s with { Section = section });
     }
 
@@ -117,7 +117,7 @@ public static class StudyCorrections
     }
 
     /// <summary>Marks the group that is pulled in every session as a control; null takes the mark back.</summary>
-    /// <exception cref="ArgumentException">The study has no such group.</exception>
+    /// <exception cref="RefusalException">The study has no such group.</exception>
     public static Study MarkControl(Study study, GroupKey? control)
     {
         if (control is not null) Require(study.Has(control), CoreText.ControlNoGroup(study.Id, control.Describe(study.SettingUnit), [.. study.Groups().Take(GroupsNamed).Select(g => g.Describe(study.SettingUnit))]));
@@ -125,7 +125,7 @@ public static class StudyCorrections
     }
 
     /// <summary>Sets a study against an earlier one; what was taken over from the same study before is replaced.</summary>
-    /// <exception cref="ArgumentException">It is the study itself, it has no strengths, or no group of both.</exception>
+    /// <exception cref="RefusalException">It is the study itself, it has no strengths, or no group of both.</exception>
     public static Study SetAgainst(Study study, EarlierResult earlier)
     {
         Require(earlier.StudyId != study.Id, CoreText.EarlierIsItself);
@@ -136,7 +136,7 @@ public static class StudyCorrections
     }
 
     /// <summary>No longer sets a study against an earlier one.</summary>
-    /// <exception cref="ArgumentException">It is not set against it.</exception>
+    /// <exception cref="RefusalException">It is not set against it.</exception>
     public static Study NotAgainst(Study study, string earlierId)
     {
         Require(study.Earlier.Any(e => e.StudyId == earlierId), CoreText.NotSetAgainst(study.Id, earlierId));
@@ -146,7 +146,7 @@ public static class StudyCorrections
     private const int GroupsNamed = 10;
 
     private static Print PrintOf(Study study, string printId) =>
-        study.Prints.FirstOrDefault(p => p.Id == printId) ?? throw new ArgumentException(CoreText.StudyHasNoPrint(study.Id, printId));
+        study.Prints.FirstOrDefault(p => p.Id == printId) ?? throw new RefusalException(CoreText.StudyHasNoPrint(study.Id, printId));
 
     private static Study ChangeSpecimen(Study study, string specimenId, Func<Specimen, Specimen> change)
     {
@@ -156,6 +156,6 @@ public static class StudyCorrections
 
     private static void Require(bool condition, string message)
     {
-        if (!condition) throw new ArgumentException(message);
+        if (!condition) throw new RefusalException(message);
     }
 }

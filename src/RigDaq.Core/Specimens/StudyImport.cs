@@ -96,7 +96,7 @@ public static class StudyImport
             if (row.Print.Length == 0)
             {
                 // A print without a name that failed is not the one that gave specimens.
-                Print failed = Print.Of(FreeId(), row.Group ?? throw new ArgumentException(CoreText.ImportLineNamesNothing(row.Line)));
+                Print failed = Print.Of(FreeId(), row.Group ?? throw new RefusalException(CoreText.ImportLineNamesNothing(row.Line)));
                 _unnamedInVain.Add(failed with { Stretches = [.. failed.Stretches.Select(s => s with { Failure = failure })] });
                 return;
             }
@@ -107,7 +107,7 @@ public static class StudyImport
 
         private (GroupKey Group, Print Print, (string, string, string, decimal?) Key) Piece(ImportRow row)
         {
-            GroupKey group = row.Group ?? throw new ArgumentException(CoreText.ImportLineNamesNothing(row.Line));
+            GroupKey group = row.Group ?? throw new RefusalException(CoreText.ImportLineNamesNothing(row.Line));
             // Rows that name no print: each group is a print of its own.
             bool one = row.Print.Length > 0 && !separate;
             var key = (group.Material, group.Condition, row.Print, one ? null : group.Setting);

@@ -75,16 +75,16 @@ public sealed record StudyPlan
     /// the order of breaking in blocks. The names say nothing of the group, so that who judges a fracture by eye is not led by the label.
     /// </summary>
     /// <param name="createdAt">When it is made.</param>
-    /// <exception cref="ArgumentException">What the plan lacks or has too much of.</exception>
+    /// <exception cref="RefusalException">What the plan lacks or has too much of.</exception>
     public Study Make(DateTimeOffset createdAt)
     {
-        if (Materials.Count == 0 || Conditions.Count == 0) throw new ArgumentException(CoreText.PlanWithoutGroups);
-        foreach (string name in PrintsOf.Keys.Where(name => Materials.All(m => m.Name != name))) throw new ArgumentException(CoreText.PlanPrintsOfUnknown(name, Materials.Select(m => m.Name)));
-        if (PrintsPerGroup < 1 || SpecimensPerStretch < 1 || PrintsOf.Values.Any(count => count < 1)) throw new ArgumentException(CoreText.PlanWithoutSpecimens);
+        if (Materials.Count == 0 || Conditions.Count == 0) throw new RefusalException(CoreText.PlanWithoutGroups);
+        foreach (string name in PrintsOf.Keys.Where(name => Materials.All(m => m.Name != name))) throw new RefusalException(CoreText.PlanPrintsOfUnknown(name, Materials.Select(m => m.Name)));
+        if (PrintsPerGroup < 1 || SpecimensPerStretch < 1 || PrintsOf.Values.Any(count => count < 1)) throw new RefusalException(CoreText.PlanWithoutSpecimens);
         decimal?[] settings = Settings.Count == 0 ? [null] : [.. Settings.Select(s => (decimal?)s)];
         // Counts that a slipped key makes huge must not come round to small ones.
         Int128 total = (Int128)Conditions.Count * settings.Length * SpecimensPerStretch * Materials.Aggregate((Int128)0, (sum, material) => sum + PrintCount(material.Name));
-        if (total > StudyRules.SpecimensMax) throw new ArgumentException(CoreText.PlanTooLarge(total, StudyRules.SpecimensMax));
+        if (total > StudyRules.SpecimensMax) throw new RefusalException(CoreText.PlanTooLarge(total, StudyRules.SpecimensMax));
 
         Print[] prints = MakePrints(settings);
         (string Name, Print Print, Stretch Stretch)[] stretches = [.. prints.SelectMany(print => print.Stretches.Select((stretch, i) =>
@@ -116,12 +116,12 @@ public sealed record StudyPlan
             Materials = Materials,
         };
         StudyFinding? fault = StudyRules.Check(study).FirstOrDefault(f => f.Refused);
-        return fault is null ? study : throw new ArgumentException(fault.Text);
+        return fault is null ? study : throw new RefusalException(fault.Text);
     }
 
     /// <summary>The groups of the full cross that a person names: "Birch, fan on, 240", or without the condition or the setting for all.</summary>
     /// <param name="text">Material, condition and setting, separated by commas.</param>
-    /// <exception cref="ArgumentException">The cross has no such group.</exception>
+    /// <exception cref="RefusalException">The cross has no such group.</exception>
     public IReadOnlyList<GroupKey> GroupsNamed(string text)
     {
         string wanted = Spelt(text);
@@ -129,7 +129,7 @@ public sealed record StudyPlan
         GroupKey[] cross = [.. Materials.SelectMany(m => Conditions.SelectMany(c => settings.Select(s => new GroupKey(m.Name, c, s))))];
         GroupKey[] named = [.. cross.Where(group => new[] { group.Describe(""), new GroupKey(group.Material, "", group.Setting).Describe(""), new GroupKey(group.Material, group.Condition, null).Describe("") }
             .Any(name => Spelt(name) == wanted))];
-        return named.Length > 0 ? named : throw new ArgumentException(CoreText.PlanLeavesOutUnknown(text, cross[0].Describe("")));
+        return named.Length > 0 ? named : throw new RefusalException(CoreText.PlanLeavesOutUnknown(text, cross[0].Describe("")));
 
         static string Spelt(string name) => string.Join(",", name.Split(',').Select(part => part.Trim()));
     }
@@ -143,7 +143,7 @@ public sealed record StudyPlan
     private Print[] MakePrints(decimal?[] settings)
     {
         foreach (GroupKey left in LeftOut.Where(left => !Conditions.Contains(left.Condition) || Materials.All(m => m.Name != left.Material) || !settings.Contains(left.Setting)))
-            throw new ArgumentException(CoreText.PlanLeavesOutUnknown(left.Describe(""), new GroupKey(Materials[0].Name, Conditions[0], settings[0]).Describe("")));
+            throw new RefusalException(CoreText.PlanLeavesOutUnknown(left.Describe(""), new GroupKey(Materials[0].Name, Conditions[0], settings[0]).Describe("")));
         var pieces = new List<(string Material, string Condition, decimal?[] Settings)>();
         foreach (MaterialRecord material in Materials)
         {

@@ -21,7 +21,7 @@ public static class PlanOutlooks
     public static IReadOnlyList<PlanOutlook> Of(PlanQuestion question, int prints, int specimens)
     {
         question.Check();
-        if (prints < 1 || specimens < 1) throw new ArgumentException(CoreText.PlanNeedsPrintAndSpecimen);
+        if (prints < 1 || specimens < 1) throw new RefusalException(CoreText.PlanNeedsPrintAndSpecimen);
         double power = question.Power, first = question.FirstStepAlpha, alpha = (100 - question.ConfidencePercent) / 100;
         PlanContrast? atSetting = PlanContrast.AtASetting(question, prints, specimens), averaged = PlanContrast.Averaged(question, prints, specimens);
         PlanContrast? trend = PlanContrast.Trend(question, prints, specimens), dropOff = PlanContrast.DropOff(question, prints, specimens);

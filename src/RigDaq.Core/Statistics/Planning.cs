@@ -33,17 +33,17 @@ public sealed record PlanQuestion
     public double FirstStepAlpha => (100 - ConfidencePercent) / 100 / Comparisons;
 
     /// <summary>Refuses figures that mean nothing.</summary>
-    /// <exception cref="ArgumentException">Which figure, and what was expected.</exception>
+    /// <exception cref="RefusalException">Which figure, and what was expected.</exception>
     public void Check()
     {
-        if (!(WithinPrintVariationPercent > 0 && WithinPrintVariationPercent <= 1000)) throw new ArgumentException(CoreText.WithinPrintScatterNotPossible);
-        if (!(BetweenPrintVariationPercent is >= 0 and <= 1000)) throw new ArgumentException(CoreText.BetweenPrintScatterNotPossible);
-        if (!(StretchVariationPercent is >= 0 and <= 1000)) throw new ArgumentException(CoreText.StretchScatterNotPossible);
-        if (Settings < 1 || Groups % Settings != 0) throw new ArgumentException(CoreText.PlanSettingsNotPossible);
-        if (Groups < 2) throw new ArgumentException(CoreText.PlanNeedsTwoGroups);
-        if (Comparisons < 1) throw new ArgumentException(CoreText.PlanNeedsComparison);
-        if (!(ConfidencePercent > 50 && ConfidencePercent < 100)) throw new ArgumentException(CoreText.ConfidenceNotPossible);
-        if (!(Power > 0.5 && Power < 1)) throw new ArgumentException(CoreText.PowerNotPossible);
+        if (!(WithinPrintVariationPercent > 0 && WithinPrintVariationPercent <= 1000)) throw new RefusalException(CoreText.WithinPrintScatterNotPossible);
+        if (!(BetweenPrintVariationPercent is >= 0 and <= 1000)) throw new RefusalException(CoreText.BetweenPrintScatterNotPossible);
+        if (!(StretchVariationPercent is >= 0 and <= 1000)) throw new RefusalException(CoreText.StretchScatterNotPossible);
+        if (Settings < 1 || Groups % Settings != 0) throw new RefusalException(CoreText.PlanSettingsNotPossible);
+        if (Groups < 2) throw new RefusalException(CoreText.PlanNeedsTwoGroups);
+        if (Comparisons < 1) throw new RefusalException(CoreText.PlanNeedsComparison);
+        if (!(ConfidencePercent > 50 && ConfidencePercent < 100)) throw new RefusalException(CoreText.ConfidenceNotPossible);
+        if (!(Power > 0.5 && Power < 1)) throw new RefusalException(CoreText.PowerNotPossible);
     }
 }
 
@@ -66,7 +66,7 @@ public static class Planning
     public static double? ResolvablePercent(PlanQuestion question, int prints, int specimens)
     {
         question.Check();
-        if (prints < 1 || specimens < 1) throw new ArgumentException(CoreText.PlanNeedsPrintAndSpecimen);
+        if (prints < 1 || specimens < 1) throw new RefusalException(CoreText.PlanNeedsPrintAndSpecimen);
         PlanContrast? contrast = PlanContrast.AtASetting(question, prints, specimens);
         return contrast?.Resolvable(question.Power, question.FirstStepAlpha);
     }
@@ -77,14 +77,14 @@ public static class Planning
     /// <param name="differencePercent">The wanted resolution in per cent of the mean, above 0.</param>
     public static int? SpecimensFor(PlanQuestion question, int prints, double differencePercent)
     {
-        if (!(differencePercent > 0)) throw new ArgumentException(CoreText.ResolutionNotPossible);
+        if (!(differencePercent > 0)) throw new RefusalException(CoreText.ResolutionNotPossible);
         return Fewest(specimens => ResolvablePercent(question, prints, specimens) <= differencePercent);
     }
 
     /// <summary>The fewest prints a group that resolve a difference with this many specimens a print; null where <see cref="CountMax"/> do not.</summary>
     public static int? PrintsFor(PlanQuestion question, int specimens, double differencePercent)
     {
-        if (!(differencePercent > 0)) throw new ArgumentException(CoreText.ResolutionNotPossible);
+        if (!(differencePercent > 0)) throw new RefusalException(CoreText.ResolutionNotPossible);
         int? prints = Fewest(count => ResolvablePercent(question, count + 1, specimens) <= differencePercent);
         return prints + 1;
     }

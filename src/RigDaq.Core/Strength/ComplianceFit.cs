@@ -67,11 +67,11 @@ public sealed record ComplianceFit
     /// <summary>Measures it from a pull on a bar.</summary>
     /// <param name="trace">The trace, read; what follows its greatest force (the way back) is left out.</param>
     /// <param name="bar">The bar; null where its own give is not known.</param>
-    /// <exception cref="ArgumentException">It cannot be measured from this; the message says why and what to do.</exception>
+    /// <exception cref="RefusalException">It cannot be measured from this; the message says why and what to do.</exception>
     public static ComplianceFit Of(AnalysedTrace trace, StiffBar? bar)
     {
-        if (trace.Positions is not { } positions) throw new ArgumentException(CoreText.CompliancePositionUnknown);
-        if (trace.Contact < 0) throw new ArgumentException(CoreText.ComplianceWithoutContact);
+        if (trace.Positions is not { } positions) throw new RefusalException(CoreText.CompliancePositionUnknown);
+        if (trace.Contact < 0) throw new RefusalException(CoreText.ComplianceWithoutContact);
         int greatest = trace.Contact;
         for (int i = trace.Contact; i <= trace.End; i++)
         {
@@ -86,7 +86,7 @@ public sealed record ComplianceFit
     /// <param name="forcesNewtons">One a position, above zero.</param>
     /// <param name="noiseNewtons">The standard deviation of a force, 0 or more.</param>
     /// <param name="bar">The bar; null where its own give is not known.</param>
-    /// <exception cref="ArgumentException">It cannot be measured from this; the message says why and what to do.</exception>
+    /// <exception cref="RefusalException">It cannot be measured from this; the message says why and what to do.</exception>
     public static ComplianceFit Of(double[] positionsMillimetres, double[] forcesNewtons, double noiseNewtons, StiffBar? bar)
     {
         bar?.Validate();
@@ -95,21 +95,21 @@ public sealed record ComplianceFit
         int[] loaded = [.. Enumerable.Range(0, forcesNewtons.Length)
             .Where(i => forcesNewtons[i] >= FromPercent / 100 * greatest && double.IsFinite(forcesNewtons[i]) && double.IsFinite(positionsMillimetres[i]))];
         if (loaded.Length < SamplesMin || !(greatest > 0))
-            throw new ArgumentException(CoreText.ComplianceTooFewSamples(SamplesMin, greatest > 0 ? loaded.Length : 0));
+            throw new RefusalException(CoreText.ComplianceTooFewSamples(SamplesMin, greatest > 0 ? loaded.Length : 0));
         double[] forces = [.. loaded.Select(i => forcesNewtons[i])];
         double[] positions = [.. loaded.Select(i => positionsMillimetres[i])];
         if (greatest < NoisesMin * noiseNewtons)
-            throw new ArgumentException(CoreText.ComplianceForceTooSmall(greatest, NoisesMin));
+            throw new RefusalException(CoreText.ComplianceForceTooSmall(greatest, NoisesMin));
         if (positions.Distinct().Count() < PositionsMin)
-            throw new ArgumentException(CoreText.CompliancePositionsTooCoarse(PositionsMin));
+            throw new RefusalException(CoreText.CompliancePositionsTooCoarse(PositionsMin));
         var line = BlockedLine.Of(forces, positions);
         if (!(line.Slope > 0) || !double.IsFinite(line.Slope))
-            throw new ArgumentException(CoreText.ComplianceSignWrong);
+            throw new RefusalException(CoreText.ComplianceSignWrong);
         double middle = (FromPercent / 100 * greatest / 2) + (greatest / 2);
         BlockedLine lower = Half(forces, positions, force => force <= middle, line), upper = Half(forces, positions, force => force >= middle, line);
         double ofBar = bar?.MillimetresPerNewton ?? 0;
         double give = line.Slope - ofBar;
-        if (!(give > 0)) throw new ArgumentException(CoreText.ComplianceBelowBars(ofBar, line.Slope));
+        if (!(give > 0)) throw new RefusalException(CoreText.ComplianceBelowBars(ofBar, line.Slope));
         double bend = lower.Slope - upper.Slope;
         double ofBend = bend / 2 / Math.Sqrt(3), ofBars = StiffBar.RelativeUncertainty * ofBar;
         var warnings = new List<string>();

@@ -19,16 +19,16 @@ public static class ComplianceRefit
     /// <param name="pulls">Its raw pulls; null where none are kept.</param>
     /// <param name="run">The run that it was measured from, raw; null where there is none.</param>
     /// <param name="now">When.</param>
-    /// <exception cref="ArgumentException">It cannot be had; the message says why and what to do.</exception>
+    /// <exception cref="RefusalException">It cannot be had; the message says why and what to do.</exception>
     public static ComplianceRecord Under(
         ComplianceRecord measured, CalibrationRecord under, CalibrationRecord? before, BarPulls? pulls, PullRecord? run, DateTimeOffset now)
     {
-        if (under.DeviceId != measured.DeviceId) throw new ArgumentException(CoreText.ComplianceOfOtherDevice(measured.DeviceId, under.Id, under.DeviceId));
-        if (measured.CalibrationId is null) throw new ArgumentException(CoreText.ComplianceInNewtons);
+        if (under.DeviceId != measured.DeviceId) throw new RefusalException(CoreText.ComplianceOfOtherDevice(measured.DeviceId, under.Id, under.DeviceId));
+        if (measured.CalibrationId is null) throw new RefusalException(CoreText.ComplianceInNewtons);
         (ComplianceFit fit, string source) = pulls is not null ? (pulls.Fit(under.Curve, measured.Bar), CoreText.ComplianceFittedAgain(measured.Source, under.Id))
             : run is not null ? (ComplianceFit.Of(PullAnalysis.Analyse(run, under.Curve), measured.Bar), CoreText.ComplianceFittedAgain(measured.Source, under.Id))
             : before is not null && Factor(before.Curve, under.Curve) is { } factor ? (Scaled(measured.Fit, factor), CoreText.ComplianceScaled(measured.Source, under.Id))
-            : throw new ArgumentException(CoreText.ComplianceNothingRaw(measured.Id, under.Id));
+            : throw new RefusalException(CoreText.ComplianceNothingRaw(measured.Id, under.Id));
         return measured with
         {
             Id = Guid.CreateVersion7(now).ToString(),
@@ -58,12 +58,12 @@ public static class ComplianceRefit
     /// The line where all its forces are so many times as great: the crosshead's way for a newton is that much less, the bar's own give stays what
     /// its length, section and modulus say. Scatter and bend are of the line, the bar's share of the uncertainty is the bar's.
     /// </summary>
-    /// <exception cref="ArgumentException">The bar alone gives more than the scaled line.</exception>
+    /// <exception cref="RefusalException">The bar alone gives more than the scaled line.</exception>
     public static ComplianceFit Scaled(ComplianceFit fit, double factor)
     {
         double bar = fit.BarMillimetresPerNewton ?? 0, ofBar = StiffBar.RelativeUncertainty * bar;
         double line = (fit.MillimetresPerNewton + bar) / factor;
-        if (!(line > bar)) throw new ArgumentException(CoreText.ComplianceBelowBars(bar, line));
+        if (!(line > bar)) throw new RefusalException(CoreText.ComplianceBelowBars(bar, line));
         double u = fit.StandardUncertaintyMillimetresPerNewton;
         double ofLine = Math.Sqrt(Math.Max(0, (u * u) - (ofBar * ofBar))) / factor;
         double lower = fit.LowerHalfMillimetresPerNewton / factor, upper = fit.UpperHalfMillimetresPerNewton / factor;

@@ -52,7 +52,7 @@ public static class RecordedPull
     /// <param name="trace">The trace; samples without a force are left out and count as lost.</param>
     /// <param name="detection">How a break is told.</param>
     /// <param name="at">When it joins the study: the recording's own day is not known.</param>
-    /// <exception cref="ArgumentException">The trace holds no force, or a force or position that cannot be kept.</exception>
+    /// <exception cref="RefusalException">The trace holds no force, or a force or position that cannot be kept.</exception>
     public static PullRecord Make(
         RecordedSource source, string studyId, string specimenId, CalibrationRecord claim, ForceTrace trace, DetectionSettings detection, DateTimeOffset at)
     {
@@ -67,7 +67,7 @@ public static class RecordedPull
             samples.Add(new RawSample(i, (long)Math.Round((trace.TimesSeconds[i] - trace.TimesSeconds[0]) * 1e6), Whole(trace.ForcesNewtons[i] / step), position));
         }
 
-        if (samples.Count == 0) throw new ArgumentException(CoreText.NoSampleKept);
+        if (samples.Count == 0) throw new RefusalException(CoreText.NoSampleKept);
         double interval = reading.SampleRateHertz is { } rate and > 0 ? 1 / rate : 0;
         return new PullRecord
         {
@@ -97,5 +97,5 @@ public static class RecordedPull
 
     private static int Whole(double steps) => double.IsFinite(steps) && Math.Abs(steps) <= int.MaxValue
         ? (int)Math.Round(steps)
-        : throw new ArgumentException(CoreText.RecordedTooGreat);
+        : throw new RefusalException(CoreText.RecordedTooGreat);
 }

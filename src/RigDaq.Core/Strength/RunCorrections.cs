@@ -22,13 +22,13 @@ public static class RunCorrections
 
     /// <summary>Takes a void back.</summary>
     public static Run Restore(Run run, string reason, DateTimeOffset at) => run.Void is null
-        ? throw new ArgumentException(CoreText.RunNotVoided)
+        ? throw new RefusalException(CoreText.RunNotVoided)
         : Next(run with { Void = null }, run, CoreText.RevisedVoidTakenBack(Text(reason, CoreText.WhyVoidTakenBack)), at);
 
     /// <summary>Moves the run to another specimen: the wrong one was named.</summary>
     public static Run MoveTo(Run run, string specimenId, string reason, DateTimeOffset at)
     {
-        if (string.IsNullOrWhiteSpace(specimenId)) throw new ArgumentException(CoreText.RunNeedsSpecimen);
+        if (string.IsNullOrWhiteSpace(specimenId)) throw new RefusalException(CoreText.RunNeedsSpecimen);
         string why = Text(reason, CoreText.WhyMoved);
         return Next(run with { Head = run.Head with { SpecimenId = specimenId } }, run, CoreText.RevisedSpecimen(run.Head.SpecimenId, specimenId, why), at);
     }
@@ -42,7 +42,7 @@ public static class RunCorrections
     {
         PlainText.Require(look.Appearance, ofSeveralLines: true);
         PlainText.Require(look.Layer);
-        if (look.Appearance.Length > TextLengthMax || look.Layer.Length > TextLengthMax) throw new ArgumentException(CoreText.CharactersMax(TextLengthMax));
+        if (look.Appearance.Length > TextLengthMax || look.Layer.Length > TextLengthMax) throw new RefusalException(CoreText.CharactersMax(TextLengthMax));
         return Next(run with { Look = look }, run, CoreText.RevisedByEye, at);
     }
 
@@ -56,8 +56,8 @@ public static class RunCorrections
 
     private static string Text(string text, string missing)
     {
-        if (string.IsNullOrWhiteSpace(text)) throw new ArgumentException(missing);
+        if (string.IsNullOrWhiteSpace(text)) throw new RefusalException(missing);
         PlainText.Require(text, ofSeveralLines: true);
-        return text.Length <= TextLengthMax ? text : throw new ArgumentException(CoreText.CharactersMax(TextLengthMax));
+        return text.Length <= TextLengthMax ? text : throw new RefusalException(CoreText.CharactersMax(TextLengthMax));
     }
 }

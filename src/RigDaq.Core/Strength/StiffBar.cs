@@ -18,10 +18,10 @@ public sealed record StiffBar(double LengthMillimetres, double SectionSquareMill
     public double MillimetresPerNewton => LengthMillimetres / (1000 * ModulusGigapascals * SectionSquareMillimetres);
 
     /// <summary>Refuses figures that are none.</summary>
-    /// <exception cref="ArgumentException">A figure is not above 0.</exception>
+    /// <exception cref="RefusalException">A figure is not above 0.</exception>
     public void Validate()
     {
         if (!(LengthMillimetres > 0 && SectionSquareMillimetres > 0 && ModulusGigapascals > 0 && double.IsFinite(MillimetresPerNewton)))
-            throw new ArgumentException(CoreText.BarNotPossible);
+            throw new RefusalException(CoreText.BarNotPossible);
     }
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Runtime.InteropServices;
 using RigDaq.App.Input;
+using RigDaq.Core;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -46,7 +47,7 @@ internal static class CommandRunner
     /// <summary>The exit status for a failure that is expected of the world; null for a fault of ours.</summary>
     public static int? StatusOf(Exception failure) => failure switch
     {
-        InputException => ExitStatus.BadInput,
+        RefusalException => ExitStatus.BadInput,
         CannotBeDoneException or IOException or UnauthorizedAccessException or TimeoutException => ExitStatus.CouldNotBeDone,
         _ => null,
     };

@@ -1,4 +1,5 @@
 using RigDaq.Archive.Recovery;
+using RigDaq.Core;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
 
@@ -112,7 +113,7 @@ public sealed class RebuildTest : IDisposable
             Assert.Equal(round + 1, copy.Latest(10).Count);
         }
 
-        Assert.Throws<ArgumentException>(() => archive.Backup(_folder.Path));
+        Assert.Throws<RefusalException>(() => archive.Backup(_folder.Path));
     }
 
     private static (int, int, int, int, int) Counts(RebuildReport report) => (report.Studies, report.Calibrations, report.Runs, report.Recomputed, report.DamagedLines);

@@ -1,6 +1,7 @@
 using LiteDB;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Records;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 
@@ -17,7 +18,7 @@ public sealed class ArchiveBoundsTest
         Study study = new() { Id = new string('s', RigArchive.LongestId), Name = "long", CreatedAt = Example.Start, Seed = 1 };
         archive.Save(study, "made");
         Assert.Equal(study.Id, Assert.Single(archive.All()).Id);
-        Assert.Throws<ArgumentException>(() => archive.Save(study with { Id = study.Id + "s" }, "made"));
+        Assert.Throws<RefusalException>(() => archive.Save(study with { Id = study.Id + "s" }, "made"));
         Assert.Single(archive.All());
     }
 

@@ -31,10 +31,10 @@ public class RunCorrectionsTest
     public void A_correction_without_a_reason_is_refused()
     {
         Run run = Studies.Run("A-01", 1600);
-        Assert.Throws<ArgumentException>(() => RunCorrections.Void(run, VoidKind.Slip, " ", Later));
-        Assert.Throws<ArgumentException>(() => RunCorrections.Restore(run, "not voided", Later));
-        Assert.Throws<ArgumentException>(() => RunCorrections.MoveTo(run, "", "why", Later));
+        Assert.Throws<RefusalException>(() => RunCorrections.Void(run, VoidKind.Slip, " ", Later));
+        Assert.Throws<RefusalException>(() => RunCorrections.Restore(run, "not voided", Later));
+        Assert.Throws<RefusalException>(() => RunCorrections.MoveTo(run, "", "why", Later));
         Assert.Throws<ArgumentException>(() => RunCorrections.Reverse(run, Studies.Run("B-01", 1), "other run", Later));
-        Assert.Throws<ArgumentException>(() => RunCorrections.Void(run, VoidKind.Slip, new string('x', RunCorrections.TextLengthMax + 1), Later));
+        Assert.Throws<RefusalException>(() => RunCorrections.Void(run, VoidKind.Slip, new string('x', RunCorrections.TextLengthMax + 1), Later));
     }
 }

@@ -21,7 +21,7 @@ public class StretchCorrectionsTest
         Study again = StretchCorrections.WasPrinted(failed, "P04", 230, 4);
         Assert.Empty(StudyRules.Check(again));
         Assert.Equal([61, 62, 63, 64], again.SpecimensIn(new GroupKey("Birch", "fan off", 230)).Select(s => s.Order));
-        Assert.Throws<ArgumentException>(() => StretchCorrections.WasPrinted(again, "P04", 230, 4));
+        Assert.Throws<RefusalException>(() => StretchCorrections.WasPrinted(again, "P04", 230, 4));
         // A slipped key must not fill the memory.
         Assert.Contains("at most 10000", Refusal(() => StretchCorrections.WasPrinted(failed, "P04", 230, 2_000_000_000)), StringComparison.Ordinal);
     }
@@ -66,8 +66,8 @@ public class StretchCorrectionsTest
         Study study = StudyPlanTest.Demo.Make(Studies.Start);
         Assert.Equal(new GroupKey("Alder", "fan off", 190), StudyCorrections.MoveSpecimen(study, "P01A-01", "P02").GroupOf("P01A-01"));
         Assert.Equal(new GroupKey("Alder", "fan off", 230), StudyCorrections.MoveSpecimen(study, "P01A-01", "P02", 230).GroupOf("P01A-01"));
-        Assert.Throws<ArgumentException>(() => StudyCorrections.MoveSpecimen(study, "P01A-01", "P02", 250));
+        Assert.Throws<RefusalException>(() => StudyCorrections.MoveSpecimen(study, "P01A-01", "P02", 250));
     }
 
-    private static string Refusal(Action work) => Assert.Throws<ArgumentException>(work).Message;
+    private static string Refusal(Action work) => Assert.Throws<RefusalException>(work).Message;
 }

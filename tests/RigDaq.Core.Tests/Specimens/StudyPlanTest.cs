@@ -53,7 +53,7 @@ public class StudyPlanTest
         Assert.DoesNotContain(new GroupKey("Birch", "fan on", 230), study.Groups());
         Assert.DoesNotContain(study.Groups(), g => g is { Material: "Alder", Setting: 190 });
         Assert.Equal(9 * 5, study.Specimens.Count);
-        Assert.Contains("“Cedar, 190”", Assert.Throws<ArgumentException>(() => Demo.GroupsNamed("Cedar, 190")).Message, StringComparison.Ordinal);
+        Assert.Contains("“Cedar, 190”", Assert.Throws<RefusalException>(() => Demo.GroupsNamed("Cedar, 190")).Message, StringComparison.Ordinal);
         // All of one print left out leaves no print.
         Assert.Equal(3, (Demo with { LeftOut = Demo.GroupsNamed("Birch, fan on") }).Make(Studies.Start).Prints.Count);
     }
@@ -81,7 +81,7 @@ public class StudyPlanTest
 
     [Fact]
     public void Too_many_specimens_are_refused() =>
-        Assert.Contains("10000", Assert.Throws<ArgumentException>(() => (Demo with { SpecimensPerStretch = 1000 }).Make(Studies.Start)).Message, StringComparison.Ordinal);
+        Assert.Contains("10000", Assert.Throws<RefusalException>(() => (Demo with { SpecimensPerStretch = 1000 }).Make(Studies.Start)).Message, StringComparison.Ordinal);
 
     [Fact]
     public void A_renamed_condition_is_renamed_in_the_plan_too()
@@ -90,7 +90,7 @@ public class StudyPlanTest
         Assert.Empty(StudyRules.Check(study));
         Assert.Equal("fan at full", study.ReferenceCondition);
         Assert.All(study.PlannedComparisons!, c => Assert.Equal("fan at full", c.Reference));
-        Assert.Throws<ArgumentException>(() => StudyCorrections.RenameCondition(study, "fan on", "x"));
+        Assert.Throws<RefusalException>(() => StudyCorrections.RenameCondition(study, "fan on", "x"));
     }
 
     [Fact]
@@ -100,8 +100,8 @@ public class StudyPlanTest
         Study changed = StudyCorrections.Measure(study, "A-01", Studies.Flat(5, 4));
         Assert.Equal(5, changed.Specimens[0].Section!.WidthsMillimetres[0]);
         Assert.Null(StudyCorrections.Measure(changed, "A-01", null).Specimens[0].Section);
-        Assert.Throws<ArgumentException>(() => StudyCorrections.Measure(study, "A-01", Studies.Flat(0, 4)));
-        Assert.Throws<ArgumentException>(() => StudyCorrections.Measure(study, "none", null));
+        Assert.Throws<RefusalException>(() => StudyCorrections.Measure(study, "A-01", Studies.Flat(0, 4)));
+        Assert.Throws<RefusalException>(() => StudyCorrections.Measure(study, "none", null));
     }
 
     [Fact]

@@ -13,7 +13,7 @@ public sealed class ComplianceFitTest
     {
         // 100 mm of steel, 40 mm², 205 GPa: 100/(205,000·40) mm/N.
         Assert.Equal(100 / (205_000.0 * 40), new StiffBar(100, 40).MillimetresPerNewton, 1e-12);
-        Assert.Throws<ArgumentException>(() => new StiffBar(0, 40).Validate());
+        Assert.Throws<RefusalException>(() => new StiffBar(0, 40).Validate());
     }
 
     [Fact]
@@ -68,15 +68,15 @@ public sealed class ComplianceFitTest
     {
         double[] forces = [.. Enumerable.Range(0, 400).Select(i => greatest * i / 399.0)];
         double[] positions = [.. forces.Select(f => sign * Give * f)];
-        Assert.Contains(expected, Assert.Throws<ArgumentException>(() => ComplianceFit.Of(positions, forces, 0.1, null)).Message, StringComparison.Ordinal);
+        Assert.Contains(expected, Assert.Throws<RefusalException>(() => ComplianceFit.Of(positions, forces, 0.1, null)).Message, StringComparison.Ordinal);
     }
 
     [Fact]
     public void Refuses_a_bar_that_gives_more_than_was_seen_and_steps_too_coarse()
     {
-        Assert.Contains("the bar alone", Assert.Throws<ArgumentException>(() => ComplianceFit.Of(Positions(f => Give * f), Forces(0), 0, new StiffBar(1000, 4))).Message, StringComparison.Ordinal);
+        Assert.Contains("the bar alone", Assert.Throws<RefusalException>(() => ComplianceFit.Of(Positions(f => Give * f), Forces(0), 0, new StiffBar(1000, 4))).Message, StringComparison.Ordinal);
         double[] coarse = Positions(f => Math.Round(Give * f / 0.05) * 0.05);
-        Assert.Contains("too coarse", Assert.Throws<ArgumentException>(() => ComplianceFit.Of(coarse, Forces(0), 0, null)).Message, StringComparison.Ordinal);
+        Assert.Contains("too coarse", Assert.Throws<RefusalException>(() => ComplianceFit.Of(coarse, Forces(0), 0, null)).Message, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -65,7 +65,7 @@ public sealed class ComplianceRefitTest
         Assert.Contains("is for other", Refused(measured, True with { DeviceId = "other" }, Off), StringComparison.Ordinal);
 
         static string Refused(ComplianceRecord measured, CalibrationRecord under, CalibrationRecord? before) =>
-            Assert.Throws<ArgumentException>(() => ComplianceRefit.Under(measured, under, before, null, null, DateTimeOffset.UnixEpoch)).Message;
+            Assert.Throws<RefusalException>(() => ComplianceRefit.Under(measured, under, before, null, null, DateTimeOffset.UnixEpoch)).Message;
     }
 
     [Fact]

@@ -2,6 +2,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Tests.Trace;
@@ -76,9 +77,9 @@ public sealed class PlainTextEntrancesTest : IDisposable
     public void Corrections_of_a_run_are_refused()
     {
         Run run = new() { Head = null!, Ending = PullEnding.Broken, Reason = "", EndedAt = default, RevisedAt = default };
-        Assert.Throws<ArgumentException>(() => RunCorrections.Void(run, VoidKind.RigFault, Clear, default));
-        Assert.Throws<ArgumentException>(() => RunCorrections.Look(run, new FractureLook { Layer = "3\n1", At = default }, default));
-        Assert.Throws<ArgumentException>(() => RunCorrections.Look(run, new FractureLook { Appearance = Clear, At = default }, default));
+        Assert.Throws<RefusalException>(() => RunCorrections.Void(run, VoidKind.RigFault, Clear, default));
+        Assert.Throws<RefusalException>(() => RunCorrections.Look(run, new FractureLook { Layer = "3\n1", At = default }, default));
+        Assert.Throws<RefusalException>(() => RunCorrections.Look(run, new FractureLook { Appearance = Clear, At = default }, default));
         Assert.NotNull(RunCorrections.Look(run, new FractureLook { Appearance = "flat\nand dull", At = default }, default).Look);
     }
 

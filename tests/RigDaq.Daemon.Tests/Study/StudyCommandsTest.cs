@@ -1,6 +1,7 @@
 using RigDaq.App.Input;
 using RigDaq.App.Runs;
 using RigDaq.Archive.Photos;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
@@ -81,7 +82,7 @@ public sealed class StudyCommandsTest : IDisposable
         Assert.Contains("no run", Assert.Throws<InputException>(() => Void(VoidKind.Slip, "slid", false)).Message, StringComparison.Ordinal);
         Store("P01-01");
         Assert.Contains("--kind", Assert.Throws<InputException>(() => Void(null, "slid", false)).Message, StringComparison.Ordinal);
-        Assert.Throws<InputException>(() => Void(VoidKind.Slip, " ", false));
+        Assert.ThrowsAny<RefusalException>(() => Void(VoidKind.Slip, " ", false));
         Assert.Equal(1, Void(VoidKind.Slip, "slid in the lower grip", false).Revision);
         Run back = Void(null, "it did not slide after all", true);
         Assert.Equal(2, back.Revision);
@@ -128,8 +129,8 @@ public sealed class StudyCommandsTest : IDisposable
         var answer = StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 10 }, 1, 20, 10);
         Assert.Equal(17, answer.SpecimensPerPrint); // R's power.t.test: 16.71
         Assert.Equal(9.0913, answer.ResolvablePercent!.Value, 4);
-        Assert.Throws<InputException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 0 }, 1, 20, null));
-        Assert.Throws<InputException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 10 }, 1, 20, -1));
+        Assert.ThrowsAny<RefusalException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 0 }, 1, 20, null));
+        Assert.ThrowsAny<RefusalException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 10 }, 1, 20, -1));
     }
 
     [Fact]

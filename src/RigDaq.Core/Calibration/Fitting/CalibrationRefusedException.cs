@@ -1,7 +1,7 @@
 namespace RigDaq.Core.Calibration.Fitting;
 
 /// <summary>Readings cannot be made into a calibration; the message says why and what would do.</summary>
-public sealed class CalibrationRefusedException : Exception
+public sealed class CalibrationRefusedException : RefusalException
 {
     /// <summary>A refusal of all readings together.</summary>
     public CalibrationRefusedException(string message) : base(message)

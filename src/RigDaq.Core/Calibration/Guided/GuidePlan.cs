@@ -58,7 +58,7 @@ public sealed record GuidePlan
     }
 
     /// <summary>The plan itself, if every figure is in its range.</summary>
-    /// <exception cref="ArgumentException">A figure is out of range; says which.</exception>
+    /// <exception cref="RefusalException">A figure is out of range; says which.</exception>
     public static GuidePlan Checked(GuidePlan plan)
     {
         Require(plan.Steps.Count is >= 2 and <= StepsMax, CoreText.GuidePlanStepsRange(StepsMax));
@@ -76,7 +76,7 @@ public sealed record GuidePlan
 
         static void Require(bool holds, string what)
         {
-            if (!holds) throw new ArgumentException(what, nameof(plan));
+            if (!holds) throw new RefusalException(what);
         }
     }
 

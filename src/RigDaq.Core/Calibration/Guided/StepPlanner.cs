@@ -14,11 +14,11 @@ public static class StepPlanner
     /// <param name="gravity">Local gravity.</param>
     /// <param name="air">The air.</param>
     /// <param name="count">Steps that are wanted, 2 to 20.</param>
-    /// <exception cref="ArgumentException">No weights, or a count out of range.</exception>
+    /// <exception cref="RefusalException">No weights, or a count out of range.</exception>
     public static IReadOnlyList<ReferenceForce> Suggest(IReadOnlyList<Weight> weights, LocalGravity gravity, AirDensity air, int count = 5)
     {
-        if (weights.Count == 0) throw new ArgumentException(CoreText.GuidePlanNoWeights, nameof(weights));
-        if (count is < 2 or > GuidePlan.StepsMax) throw new ArgumentException(CoreText.GuidePlanStepsWanted(GuidePlan.StepsMax), nameof(count));
+        if (weights.Count == 0) throw new RefusalException(CoreText.GuidePlanNoWeights);
+        if (count is < 2 or > GuidePlan.StepsMax) throw new RefusalException(CoreText.GuidePlanStepsWanted(GuidePlan.StepsMax));
         Weight[] used = [.. weights.OrderByDescending(weight => weight.MassKilograms).Take(WeightsMax)];
         double total = used.Sum(weight => weight.MassKilograms);
         var chosen = new SortedDictionary<double, uint>();

@@ -34,13 +34,13 @@ public sealed record LocalGravity
     /// </summary>
     /// <param name="latitudeDegrees">−90 to 90.</param>
     /// <param name="heightMetres">−450 to 6,000.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A figure is out of range.</exception>
+    /// <exception cref="RefusalException">A figure is out of range.</exception>
     public static LocalGravity At(double latitudeDegrees, double heightMetres)
     {
         if (!(latitudeDegrees is >= -90 and <= 90))
-            throw new ArgumentOutOfRangeException(nameof(latitudeDegrees), CoreText.LatitudeNotPossible);
+            throw new RefusalException(CoreText.LatitudeNotPossible);
         if (!(heightMetres is >= HeightMetresMin and <= HeightMetresMax))
-            throw new ArgumentOutOfRangeException(nameof(heightMetres), CoreText.HeightNotPossible);
+            throw new RefusalException(CoreText.HeightNotPossible);
         double sin = Math.Sin(latitudeDegrees * Math.PI / 180);
         double normal = 9.7803267715 * (1 + (0.001931851353 * sin * sin)) / Math.Sqrt(1 - (0.0066943800229 * sin * sin));
         double local = normal - (3.086e-6 * heightMetres);
@@ -55,13 +55,13 @@ public sealed record LocalGravity
     }
 
     /// <summary>A value that was measured or looked up.</summary>
-    /// <exception cref="ArgumentOutOfRangeException">It occurs nowhere on land, or the uncertainty is negative.</exception>
+    /// <exception cref="RefusalException">It occurs nowhere on land, or the uncertainty is negative.</exception>
     public static LocalGravity Entered(double metresPerSecondSquared, double standardUncertaintyMetresPerSecondSquared)
     {
         if (!(metresPerSecondSquared is >= MetresPerSecondSquaredMin and <= MetresPerSecondSquaredMax))
-            throw new ArgumentOutOfRangeException(nameof(metresPerSecondSquared), CoreText.GravityNotPossible);
+            throw new RefusalException(CoreText.GravityNotPossible);
         if (!(standardUncertaintyMetresPerSecondSquared is >= 0 and < 0.1))
-            throw new ArgumentOutOfRangeException(nameof(standardUncertaintyMetresPerSecondSquared), CoreText.GravityUncertaintyNotPossible);
+            throw new RefusalException(CoreText.GravityUncertaintyNotPossible);
         return new LocalGravity
         {
             MetresPerSecondSquared = metresPerSecondSquared,

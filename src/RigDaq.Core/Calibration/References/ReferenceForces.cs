@@ -24,12 +24,12 @@ public static class ReferenceForces
     /// The force of weights on one hook. By the conventional mass m_c (8000 kg/m³ in air of 1.2 kg/m³; OIML D 28, R 111-1):
     /// <c>F = m_c·(1 − 1.2/8000)/(1 − 1.2/ρ)·g·(1 − ρ_air/ρ)</c>. Weights of one certificate share their error, so theirs add linearly.
     /// </summary>
-    /// <exception cref="ArgumentException">A weight hangs twice, or none hangs.</exception>
+    /// <exception cref="RefusalException">A weight hangs twice, or none hangs.</exception>
     public static ReferenceForce Hanging(IReadOnlyList<Weight> weights, LocalGravity gravity, AirDensity air)
     {
-        if (weights.Count == 0) throw new ArgumentException(CoreText.NoWeightHangs, nameof(weights));
+        if (weights.Count == 0) throw new RefusalException(CoreText.NoWeightHangs);
         if (weights.Select(weight => weight.Name).Distinct(StringComparer.Ordinal).Count() != weights.Count)
-            throw new ArgumentException(CoreText.WeightHangsTwice, nameof(weights));
+            throw new RefusalException(CoreText.WeightHangsTwice);
         var shares = new Dictionary<string, double>(StringComparer.Ordinal);
         double force = 0;
         foreach (var weight in weights)
@@ -62,12 +62,12 @@ public static class ReferenceForces
     /// <param name="ratio">Force at the cell over force at the hook, above 0.</param>
     /// <param name="ratioStandardUncertainty">Its standard uncertainty, from the arms' lengths.</param>
     /// <param name="leverName">The lever's name: forces through one lever share the ratio's error.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A figure is out of range.</exception>
+    /// <exception cref="RefusalException">A figure is out of range.</exception>
     public static ReferenceForce ThroughLever(ReferenceForce hanging, double ratio, double ratioStandardUncertainty, string leverName)
     {
-        if (!(ratio > 0) || !double.IsFinite(ratio)) throw new ArgumentOutOfRangeException(nameof(ratio), CoreText.LeverRatioNotPossible);
+        if (!(ratio > 0) || !double.IsFinite(ratio)) throw new RefusalException(CoreText.LeverRatioNotPossible);
         if (!(ratioStandardUncertainty > 0) || ratioStandardUncertainty >= ratio)
-            throw new ArgumentOutOfRangeException(nameof(ratioStandardUncertainty), CoreText.LeverUncertaintyNotPossible);
+            throw new RefusalException(CoreText.LeverUncertaintyNotPossible);
         return new ReferenceForce
         {
             Newtons = hanging.Newtons * ratio,
@@ -86,14 +86,14 @@ public static class ReferenceForces
     /// <param name="relativeStandardUncertainty">Of its calibration, U/(k·F).</param>
     /// <param name="displayStepNewtons">The display's last digit; each reading is rounded by its own.</param>
     /// <param name="reading">Sets this reading apart from the others.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A figure is out of range.</exception>
+    /// <exception cref="RefusalException">A figure is out of range.</exception>
     public static ReferenceForce FromReferenceCell(double newtons, string cellName, double relativeStandardUncertainty,
         double displayStepNewtons, string reading)
     {
-        if (!(newtons >= 0) || !double.IsFinite(newtons)) throw new ArgumentOutOfRangeException(nameof(newtons), CoreText.DisplayNotPossible);
+        if (!(newtons >= 0) || !double.IsFinite(newtons)) throw new RefusalException(CoreText.DisplayNotPossible);
         if (!(relativeStandardUncertainty is >= 0 and < 1))
-            throw new ArgumentOutOfRangeException(nameof(relativeStandardUncertainty), CoreText.ReferenceCellUncertaintyNotPossible);
-        if (!(displayStepNewtons >= 0)) throw new ArgumentOutOfRangeException(nameof(displayStepNewtons), CoreText.DisplayStepNotPossible);
+            throw new RefusalException(CoreText.ReferenceCellUncertaintyNotPossible);
+        if (!(displayStepNewtons >= 0)) throw new RefusalException(CoreText.DisplayStepNotPossible);
         return new ReferenceForce
         {
             Newtons = newtons,

@@ -49,12 +49,12 @@ public sealed record Weight
     public double DensityKilogramsPerCubicMetre { get; init; } = ConventionalDensityKilogramsPerCubicMetre;
 
     /// <summary>A weight known by the class marked on it: u = MPE/√3.</summary>
-    /// <exception cref="ArgumentException">The table has no such nominal value.</exception>
+    /// <exception cref="RefusalException">The table has no such nominal value.</exception>
     public static Weight OfClass(string name, double nominalKilograms, WeightClass weightClass,
         double densityKilogramsPerCubicMetre = ConventionalDensityKilogramsPerCubicMetre)
     {
         double limit = WeightClassLimits.MaximumPermissibleErrorKilograms(weightClass, nominalKilograms)
-            ?? throw new ArgumentException(CoreText.NotNominal(nominalKilograms), nameof(nominalKilograms));
+            ?? throw new RefusalException(CoreText.NotNominal(nominalKilograms));
         return Checked(new Weight
         {
             Name = name,
@@ -67,11 +67,11 @@ public sealed record Weight
     }
 
     /// <summary>A weight known by a certificate: u = U/k.</summary>
-    /// <exception cref="ArgumentException">A figure is out of range.</exception>
+    /// <exception cref="RefusalException">A figure is out of range.</exception>
     public static Weight OfCertificate(string name, double conventionalKilograms, double expandedUncertaintyKilograms, string certificate,
         double coverageFactor = 2, double densityKilogramsPerCubicMetre = ConventionalDensityKilogramsPerCubicMetre)
     {
-        if (!(coverageFactor >= 1)) throw new ArgumentException(CoreText.CoverageFactorNotPossible, nameof(coverageFactor));
+        if (!(coverageFactor >= 1)) throw new RefusalException(CoreText.CoverageFactorNotPossible);
         return Checked(new Weight
         {
             Name = name,
@@ -84,12 +84,12 @@ public sealed record Weight
     }
 
     /// <summary>A weight with the person's own ±, treated as rectangular: u = ±/√3.</summary>
-    /// <exception cref="ArgumentException">A figure is out of range; an improvised weight with a ± of 0 is refused.</exception>
+    /// <exception cref="RefusalException">A figure is out of range; an improvised weight with a ± of 0 is refused.</exception>
     public static Weight Improvised(string name, double kilograms, double plusMinusKilograms,
         double densityKilogramsPerCubicMetre = ConventionalDensityKilogramsPerCubicMetre)
     {
         if (!(plusMinusKilograms > 0))
-            throw new ArgumentException(CoreText.ImprovisedWithoutPlusMinus, nameof(plusMinusKilograms));
+            throw new RefusalException(CoreText.ImprovisedWithoutPlusMinus);
         return Checked(new Weight
         {
             Name = name,
@@ -101,18 +101,18 @@ public sealed record Weight
     }
 
     /// <summary>The weight itself, if every figure is in its range.</summary>
-    /// <exception cref="ArgumentException">A figure is out of range.</exception>
+    /// <exception cref="RefusalException">A figure is out of range.</exception>
     public static Weight Checked(Weight weight)
     {
-        if (string.IsNullOrWhiteSpace(weight.Name)) throw new ArgumentException(CoreText.WeightNeedsName, nameof(weight));
+        if (string.IsNullOrWhiteSpace(weight.Name)) throw new RefusalException(CoreText.WeightNeedsName);
         if (!(weight.MassKilograms > 0) || !double.IsFinite(weight.MassKilograms))
-            throw new ArgumentException(CoreText.WeightMassNotPossible(weight.Name), nameof(weight));
+            throw new RefusalException(CoreText.WeightMassNotPossible(weight.Name));
         if (!(weight.StandardUncertaintyKilograms >= 0) || weight.StandardUncertaintyKilograms >= weight.MassKilograms)
-            throw new ArgumentException(CoreText.WeightUncertaintyNotPossible(weight.Name), nameof(weight));
+            throw new RefusalException(CoreText.WeightUncertaintyNotPossible(weight.Name));
         if (!(weight.DensityKilogramsPerCubicMetre is >= 500 and <= 23_000))
-            throw new ArgumentException(CoreText.WeightDensityNotPossible(weight.Name), nameof(weight));
+            throw new RefusalException(CoreText.WeightDensityNotPossible(weight.Name));
         if (weight.Basis == WeightBasis.Certificate && string.IsNullOrWhiteSpace(weight.Certificate))
-            throw new ArgumentException(CoreText.WeightNeedsCertificate(weight.Name), nameof(weight));
+            throw new RefusalException(CoreText.WeightNeedsCertificate(weight.Name));
         return weight;
     }
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
@@ -67,32 +68,25 @@ internal static class CalibrationGuideOptions
     private static (GuidePlan Plan, CalibrationCircumstances Circumstances) Plan(ParseResult parsed, DaemonOptions options, WeightSet weights, LocalGravity gravity, AirDensity air)
     {
         bool quick = parsed.GetValue(Quick);
-        try
+        var steps = StepPlanner.Suggest(weights.Weights, gravity, air, parsed.GetValue(Steps) ?? 5);
+        if (parsed.GetValue(Lever) is { } ratio)
         {
-            var steps = StepPlanner.Suggest(weights.Weights, gravity, air, parsed.GetValue(Steps) ?? 5);
-            if (parsed.GetValue(Lever) is { } ratio)
-            {
-                double uncertainty = parsed.GetValue(LeverUncertainty) ?? throw new InputException(TerminalText.GuideLeverUncertaintyMissing);
-                steps = [.. steps.Select(step => ReferenceForces.ThroughLever(step, ratio, uncertainty, ReferenceForces.SoleLever))];
-            }
+            double uncertainty = parsed.GetValue(LeverUncertainty) ?? throw new InputException(TerminalText.GuideLeverUncertaintyMissing);
+            steps = [.. steps.Select(step => ReferenceForces.ThroughLever(step, ratio, uncertainty, ReferenceForces.SoleLever))];
+        }
 
-            var usual = new GuidePlan { Steps = steps };
-            var plan = GuidePlan.Checked(usual with
-            {
-                PreloadCycles = parsed.GetValue(Preloads) ?? (quick ? 1 : usual.PreloadCycles),
-                RisingSeries = parsed.GetValue(Series) ?? (quick ? 1 : usual.RisingSeries),
-                FallingSeries = parsed.GetValue(Falling) ?? (quick ? 0 : usual.FallingSeries),
-                DwellSeconds = parsed.GetValue(Dwell) ?? (quick ? 0 : usual.DwellSeconds),
-                ZeroReturnSeconds = parsed.GetValue(ZeroReturn) ?? (quick ? 5 : usual.ZeroReturnSeconds),
-                WarmUpSeconds = parsed.GetValue(WarmUp) ?? usual.WarmUpSeconds,
-                DriftLimitCountsPerMinute = parsed.GetValue(DriftLimit),
-            });
-            return (plan, Circumstances(parsed, options) with { Gravity = gravity, Air = air, Weights = weights.Weights });
-        }
-        catch (ArgumentException fault)
+        var usual = new GuidePlan { Steps = steps };
+        var plan = GuidePlan.Checked(usual with
         {
-            throw new InputException(fault.Message.Split(" (Parameter", 2)[0], fault);
-        }
+            PreloadCycles = parsed.GetValue(Preloads) ?? (quick ? 1 : usual.PreloadCycles),
+            RisingSeries = parsed.GetValue(Series) ?? (quick ? 1 : usual.RisingSeries),
+            FallingSeries = parsed.GetValue(Falling) ?? (quick ? 0 : usual.FallingSeries),
+            DwellSeconds = parsed.GetValue(Dwell) ?? (quick ? 0 : usual.DwellSeconds),
+            ZeroReturnSeconds = parsed.GetValue(ZeroReturn) ?? (quick ? 5 : usual.ZeroReturnSeconds),
+            WarmUpSeconds = parsed.GetValue(WarmUp) ?? usual.WarmUpSeconds,
+            DriftLimitCountsPerMinute = parsed.GetValue(DriftLimit),
+        });
+        return (plan, Circumstances(parsed, options) with { Gravity = gravity, Air = air, Weights = weights.Weights });
     }
 
     /// <summary>What the cell's data sheet says.</summary>
@@ -119,9 +113,9 @@ internal static class CalibrationGuideOptions
             if (site.GravityMetresPerSecondSquared is { } entered) return LocalGravity.Entered(entered, 5e-5);
             if (site.LatitudeDegrees is { } latitude) return LocalGravity.At(latitude, site.HeightMetres);
         }
-        catch (ArgumentOutOfRangeException fault)
+        catch (RefusalException fault)
         {
-            throw new InputException(TerminalText.GuideSiteNotPossible(source, fault.Message.Split(" (Parameter", 2)[0]), fault);
+            throw new InputException(TerminalText.GuideSiteNotPossible(source, fault.Message), fault);
         }
 
         throw new InputException(TerminalText.GuideSiteMissing(source));

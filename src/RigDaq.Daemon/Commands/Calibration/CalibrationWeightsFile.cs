@@ -1,4 +1,5 @@
 using RigDaq.App.Input;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Text;
@@ -61,9 +62,9 @@ internal static class CalibrationWeightsFile
                 _ => Core.Calibration.References.Weight.Improvised(name, mass, row.Number(PlusMinus), density),
             };
         }
-        catch (ArgumentException fault)
+        catch (RefusalException fault)
         {
-            throw row.Fault(known[0], Sentence(fault));
+            throw row.Fault(known[0], fault.Message);
         }
     }
 
@@ -71,11 +72,4 @@ internal static class CalibrationWeightsFile
         Enum.TryParse(row.Text(Class), out WeightClass value) && Enum.IsDefined(value) && !char.IsAsciiDigit(row.Text(Class)[0])
             ? value
             : throw row.Fault(Class, TerminalText.WeightsClassNotKnown(row.Text(Class), Enum.GetNames<WeightClass>()));
-
-    // The framework puts the parameter's name behind the sentence.
-    private static string Sentence(ArgumentException fault)
-    {
-        int parameter = fault.Message.LastIndexOf(" (Parameter", StringComparison.Ordinal);
-        return parameter > 0 ? fault.Message[..parameter] : fault.Message;
-    }
 }

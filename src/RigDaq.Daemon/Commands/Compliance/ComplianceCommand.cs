@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Input;
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
@@ -95,7 +96,7 @@ internal static class ComplianceCommand
                 ComplianceAnswer.Of(archive.Under(record, under, archive.Calibrations.Find, archive.FindPull, TimeProvider.System.GetUtcNow()))
                     .Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
-            catch (ArgumentException refusal)
+            catch (RefusalException refusal)
             {
                 throw new CannotBeDoneException(refusal.Message, refusal);
             }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using RigDaq.App.Input;
+using RigDaq.Core;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Text;
 
@@ -19,22 +20,14 @@ internal static class ComplianceOptions
     public static readonly Option<string?> Remarks = new("--remarks") { Description = TerminalText.ComplianceRemarks, HelpName = "TEXT" };
 
     /// <summary>The bar; null where neither length nor section is named.</summary>
-    /// <exception cref="InputException">Only one is, or a figure is not above 0.</exception>
+    /// <exception cref="RefusalException">Only one is, or a figure is not above 0.</exception>
     public static StiffBar? Bar(ParseResult parsed)
     {
         (double? length, double? section) = (parsed.GetValue(Length), parsed.GetValue(Section));
         if (length is null && section is null) return null;
         if (length is null || section is null) throw new InputException(TerminalText.ComplianceBarHalfSaid((length is null ? Length : Section).Name));
         var bar = new StiffBar(length.Value, section.Value, parsed.GetValue(Modulus));
-        try
-        {
-            bar.Validate();
-        }
-        catch (ArgumentException refusal)
-        {
-            throw new InputException(refusal.Message, refusal);
-        }
-
+        bar.Validate();
         return bar;
     }
 
@@ -46,7 +39,7 @@ internal static class ComplianceOptions
         {
             return measure();
         }
-        catch (ArgumentException refusal)
+        catch (RefusalException refusal)
         {
             throw InputException.In(source, refusal.Message);
         }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Archive.Recovery;
+using RigDaq.Core;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -25,7 +26,7 @@ internal static class BackupCommand
         {
             copy = archive.Backup(folder);
         }
-        catch (ArgumentException e)
+        catch (RefusalException e)
         {
             throw new InputException(TerminalText.BackupRefused(folder, e.Message));
         }

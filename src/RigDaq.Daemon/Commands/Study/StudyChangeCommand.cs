@@ -32,25 +32,18 @@ internal static class StudyChangeCommand
             using StudyStore store = StudyStore.Open(parsed);
             Study before = store.Studies.Require(parsed.GetRequiredValue(id));
             Study after = before;
-            try
-            {
-                if (parsed.GetValue(name) is { } newName) after = after with { Name = newName };
-                if (Pair(parsed.GetValue(condition), "--rename-condition") is { } c) after = StudyCorrections.RenameCondition(after, c.Left, c.Right);
-                if (Pair(parsed.GetValue(material), "--rename-material") is { } m) after = StudyCorrections.RenameMaterial(after, m.Left, m.Right);
-                if (Pair(parsed.GetValue(move), "--move-specimen") is { } s) after = Move(after, s.Left, s.Right);
-                if (parsed.GetValue(referenceMaterial) is { } newMaterial) after = after with { ReferenceMaterial = newMaterial };
-                if (parsed.GetValue(keeps) is { } newKeeps) after = after with { KeepsPercent = newKeeps };
-                if (QuestionsOption.Read(parsed.GetValue(questions)) is { } asked) after = after with { PlannedQuestions = asked };
-                if (parsed.GetValue(margin) is { } percent) after = after with { EquivalenceMarginPercent = percent };
-                if (parsed.GetValue(reference) is { } newReference) after = after with { ReferenceCondition = newReference };
-                if (BasisOption.Read(parsed.GetValue(basis)) is { } newBasis) after = after with { SectionBasis = newBasis };
-                if (parsed.GetValue(referenceSetting) is { } setting) after = after with { ReferenceSetting = DecimalText.Read("--reference-setting", setting) };
-                if (parsed.GetValue(freeze)) after = StudyCorrections.Freeze(after, TimeProvider.System.GetUtcNow());
-            }
-            catch (ArgumentException fault)
-            {
-                throw new InputException(fault.Message, fault);
-            }
+            if (parsed.GetValue(name) is { } newName) after = after with { Name = newName };
+            if (Pair(parsed.GetValue(condition), "--rename-condition") is { } c) after = StudyCorrections.RenameCondition(after, c.Left, c.Right);
+            if (Pair(parsed.GetValue(material), "--rename-material") is { } m) after = StudyCorrections.RenameMaterial(after, m.Left, m.Right);
+            if (Pair(parsed.GetValue(move), "--move-specimen") is { } s) after = Move(after, s.Left, s.Right);
+            if (parsed.GetValue(referenceMaterial) is { } newMaterial) after = after with { ReferenceMaterial = newMaterial };
+            if (parsed.GetValue(keeps) is { } newKeeps) after = after with { KeepsPercent = newKeeps };
+            if (QuestionsOption.Read(parsed.GetValue(questions)) is { } asked) after = after with { PlannedQuestions = asked };
+            if (parsed.GetValue(margin) is { } percent) after = after with { EquivalenceMarginPercent = percent };
+            if (parsed.GetValue(reference) is { } newReference) after = after with { ReferenceCondition = newReference };
+            if (BasisOption.Read(parsed.GetValue(basis)) is { } newBasis) after = after with { SectionBasis = newBasis };
+            if (parsed.GetValue(referenceSetting) is { } setting) after = after with { ReferenceSetting = DecimalText.Read("--reference-setting", setting) };
+            if (parsed.GetValue(freeze)) after = StudyCorrections.Freeze(after, TimeProvider.System.GetUtcNow());
 
             if (after == before) throw new InputException(TerminalText.StudyChangeNothing);
             int revised = Keep(store, before, after, parsed.GetValue(reason));

@@ -84,14 +84,14 @@ internal static class StudyEarlierCommands
     internal static Study Against(StudyStore store, string studyId, string earlierId, string? pool, bool scatter, bool remove, DateTimeOffset now)
     {
         Study before = store.Studies.Require(studyId);
-        Study after = Changed(() => remove
+        Study after = remove
             ? StudyCorrections.NotAgainst(before, earlierId)
             : StudyCorrections.SetAgainst(before, EarlierResults.Of(store.Studies.Require(earlierId), store.Archive.OfStudy(earlierId), now) with
             {
                 PooledBecause = pool?.Trim(),
                 GivesScatter = scatter,
                 FromElsewhere = store.Archive.Origins.ContainsKey(earlierId),
-            }));
+            });
         StudyChangeCommand.Keep(store, before, after, AppText.AgainstBecause(earlierId, pool?.Trim(), remove), now: now);
         return after;
     }
@@ -100,7 +100,7 @@ internal static class StudyEarlierCommands
     internal static Study Control(StudyStore store, string studyId, string? group, DateTimeOffset now)
     {
         Study before = store.Studies.Require(studyId);
-        Study after = Changed(() => StudyCorrections.MarkControl(before, group is null ? null : GroupName.Find(group, before.Groups())));
+        Study after = StudyCorrections.MarkControl(before, group is null ? null : GroupName.Find(group, before.Groups()));
         if (after.Control == before.Control) throw new InputException(TerminalText.StudyChangeNothing);
         StudyChangeCommand.Keep(store, before, after, AppText.ControlNow(after.Id, after.Control?.Describe(after.SettingUnit)), now: now);
         return after;
@@ -139,17 +139,5 @@ internal static class StudyEarlierCommands
         if (history is { LowerMegapascals: { } lower, UpperMegapascals: { } upper })
             output.WriteLine("  " + TerminalText.ControlLimits(units.Stress.Text(lower, upper - lower, 1), units.Stress.Text(upper, upper - lower, 1)));
         CommandRunner.Say(UnitWords.In(history.Sentence, units));
-    }
-
-    private static Study Changed(Func<Study> change)
-    {
-        try
-        {
-            return change();
-        }
-        catch (ArgumentException fault)
-        {
-            throw new InputException(fault.Message, fault);
-        }
     }
 }

@@ -64,7 +64,7 @@ internal static class StudyMakeCommand
                 Seed = parsed.GetValue(seed),
             };
             using StudyStore store = StudyStore.Open(parsed, mayBeNew: true);
-            Keep(store, LeavingOut(plan, parsed.GetValue(leaveOut) ?? []), TimeProvider.System.GetUtcNow());
+            Keep(store, plan with { LeftOut = [.. (parsed.GetValue(leaveOut) ?? []).SelectMany(plan.GroupsNamed)] }, TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
             else if (StudyAtWork.Of(store.Archive) is { } worked && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
             else CommandRunner.Say(TerminalText.StudyMadeNext(study));
@@ -75,29 +75,9 @@ internal static class StudyMakeCommand
     internal static void Keep(StudyStore store, StudyPlan plan, DateTimeOffset now)
     {
         if (store.Studies.Exists(plan.Id)) throw new InputException(TerminalText.StudyThereAlready(plan.Id));
-        Study study;
-        try
-        {
-            study = plan.Make(now);
-        }
-        catch (ArgumentException fault)
-        {
-            throw new InputException(fault.Message, fault);
-        }
+        Study study = plan.Make(now);
 
         store.Studies.Save(study, AppText.StudyMade);
-    }
-
-    private static StudyPlan LeavingOut(StudyPlan plan, IEnumerable<string> groups)
-    {
-        try
-        {
-            return plan with { LeftOut = [.. groups.SelectMany(plan.GroupsNamed)] };
-        }
-        catch (ArgumentException fault)
-        {
-            throw new InputException(fault.Message, fault);
-        }
     }
 
     private static (string Material, int Prints) PrintsOf(string text)

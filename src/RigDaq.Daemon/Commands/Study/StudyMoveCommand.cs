@@ -31,15 +31,7 @@ internal static class StudyMoveCommand
         Study study = store.Studies.Require(studyId);
         if (study.Specimens.All(s => s.Id != to)) throw new InputException(TerminalText.StudyHasNoSpecimen(studyId, to));
         Run run = StudyVoidCommand.LatestRun(store, studyId, from);
-        Run moved;
-        try
-        {
-            moved = RunCorrections.MoveTo(run, to, reason, now);
-        }
-        catch (ArgumentException fault)
-        {
-            throw new InputException(fault.Message, fault);
-        }
+        Run moved = RunCorrections.MoveTo(run, to, reason, now);
 
         StudyRecompute.Move(store.Archive, moved, TerminalText.StudyMoved(from, to), now);
         return store.Archive.Runs.Find(run.Head.RunId)!;

@@ -70,28 +70,21 @@ internal static class StudyPlanCommand
     /// <exception cref="InputException">A figure means nothing.</exception>
     internal static PlanAnswer Answer(PlanQuestion question, int prints, int specimens, double? differencePercent)
     {
-        try
-        {
-            double? resolvable = Planning.ResolvablePercent(question, prints, specimens);
-            var sentences = new List<string> { Planning.Describe(question, prints, specimens) };
-            IReadOnlyList<PlanOutlook> outlooks = PlanOutlooks.Of(question, prints, specimens);
-            sentences.AddRange(outlooks.Select(outlook => TerminalText.StudyPlanOutlook(outlook.Sentence)));
-            if (PlanOutlooks.TwoPrintsForOne(question, prints * specimens) is { } gain) sentences.Add(gain);
-            if (differencePercent is not { } difference) return new PlanAnswer(resolvable, null, null, sentences) { Questions = outlooks };
-            int? enoughSpecimens = Planning.SpecimensFor(question, prints, difference), enoughPrints = Planning.PrintsFor(question, specimens, difference);
-            string wanted = $"{NumberText.Of(difference, NumberText.Decimals(difference))} %";
-            sentences.Add(enoughSpecimens is { } s
-                ? TerminalText.StudyPlanSpecimensNeeded(prints, wanted, s)
-                : TerminalText.StudyPlanNoSpecimensEnough(prints, wanted));
-            sentences.Add(enoughPrints is { } p
-                ? TerminalText.StudyPlanPrintsNeeded(specimens, wanted, p)
-                : TerminalText.StudyPlanNoPrintsEnough(specimens, wanted, Planning.CountMax));
-            return new PlanAnswer(resolvable, enoughSpecimens, enoughPrints, sentences) { Questions = outlooks };
-        }
-        catch (ArgumentException fault)
-        {
-            throw new InputException(fault.Message, fault);
-        }
+        double? resolvable = Planning.ResolvablePercent(question, prints, specimens);
+        var sentences = new List<string> { Planning.Describe(question, prints, specimens) };
+        IReadOnlyList<PlanOutlook> outlooks = PlanOutlooks.Of(question, prints, specimens);
+        sentences.AddRange(outlooks.Select(outlook => TerminalText.StudyPlanOutlook(outlook.Sentence)));
+        if (PlanOutlooks.TwoPrintsForOne(question, prints * specimens) is { } gain) sentences.Add(gain);
+        if (differencePercent is not { } difference) return new PlanAnswer(resolvable, null, null, sentences) { Questions = outlooks };
+        int? enoughSpecimens = Planning.SpecimensFor(question, prints, difference), enoughPrints = Planning.PrintsFor(question, specimens, difference);
+        string wanted = $"{NumberText.Of(difference, NumberText.Decimals(difference))} %";
+        sentences.Add(enoughSpecimens is { } s
+            ? TerminalText.StudyPlanSpecimensNeeded(prints, wanted, s)
+            : TerminalText.StudyPlanNoSpecimensEnough(prints, wanted));
+        sentences.Add(enoughPrints is { } p
+            ? TerminalText.StudyPlanPrintsNeeded(specimens, wanted, p)
+            : TerminalText.StudyPlanNoPrintsEnough(specimens, wanted, Planning.CountMax));
+        return new PlanAnswer(resolvable, enoughSpecimens, enoughPrints, sentences) { Questions = outlooks };
     }
 
     internal sealed record PlanAnswer(double? ResolvablePercent, int? SpecimensPerPrint, int? PrintsPerGroup, IReadOnlyList<string> Sentences)

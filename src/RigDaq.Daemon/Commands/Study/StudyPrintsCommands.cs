@@ -56,7 +56,7 @@ internal static class StudyPrintsCommands
     internal static Print Join(StudyStore store, string studyId, string prints, string reason)
     {
         string[] ids = prints.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
-        Study study = Changed(() => StretchCorrections.JoinPrints(store.Studies.Require(studyId), ids));
+        Study study = StretchCorrections.JoinPrints(store.Studies.Require(studyId), ids);
         store.Studies.Save(study, AppText.StudyJoinedBecause(ids, reason));
         return study.Prints.Single(print => print.Id == ids[0]);
     }
@@ -67,7 +67,7 @@ internal static class StudyPrintsCommands
         if (string.IsNullOrWhiteSpace(reason)) throw new InputException(TerminalText.StudyNotPrintedReasonWanted);
         Study study = store.Studies.Require(studyId);
         HashSet<string> pulled = [.. store.Archive.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
-        Study Marked(KeptPhoto? kept) => Changed(() => StretchCorrections.CouldNotBePrinted(study, print, setting, new PrintFailure(reason.Trim(), tries, kept?.Name, kept?.Sha256), pulled));
+        Study Marked(KeptPhoto? kept) => StretchCorrections.CouldNotBePrinted(study, print, setting, new PrintFailure(reason.Trim(), tries, kept?.Name, kept?.Sha256), pulled);
         // Refused before a photo is kept that nothing would name.
         Study marked = Marked(null);
         if (photoFile is not null) marked = Marked(StudyPhotos.KeepOfPrint(store.Folder, photoFile));
@@ -77,19 +77,7 @@ internal static class StudyPrintsCommands
 
     private static string TakeBack(StudyStore store, string studyId, string print, decimal? setting, int specimens, string said)
     {
-        store.Studies.Save(Changed(() => StretchCorrections.WasPrinted(store.Studies.Require(studyId), print, setting, specimens)), said);
+        store.Studies.Save(StretchCorrections.WasPrinted(store.Studies.Require(studyId), print, setting, specimens), said);
         return said;
-    }
-
-    private static Study Changed(Func<Study> change)
-    {
-        try
-        {
-            return change();
-        }
-        catch (ArgumentException fault)
-        {
-            throw new InputException(fault.Message, fault);
-        }
     }
 }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using RigDaq.App.Input;
+using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Strength;
 using RigDaq.Daemon.Text;
@@ -84,7 +85,7 @@ internal static class StudyRecomputeCommand
         {
             return archive.Under(record, calibration, archive.Calibrations.Find, archive.FindPull, now);
         }
-        catch (ArgumentException refusal)
+        catch (RefusalException refusal)
         {
             say?.Invoke(TerminalText.ComplianceLeft(record.Id, refusal.Message));
             return record;

@@ -70,14 +70,7 @@ internal sealed class StudyShelf(IStudyArchive archive)
         IReadOnlyList<StudyFinding> findings = StudyRules.Check(study);
         string[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
         if (refused.Length > 0) throw new InputException(string.Join(Environment.NewLine, refused));
-        try
-        {
-            save();
-        }
-        catch (ArgumentException fault)
-        {
-            throw new InputException(fault.Message, fault);
-        }
+        save();
 
         foreach (StudyFinding finding in findings) CommandRunner.Say(finding.Text);
     }

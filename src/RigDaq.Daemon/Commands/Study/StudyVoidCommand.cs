@@ -29,17 +29,10 @@ internal static class StudyVoidCommand
     internal static Run Void(StudyStore store, string studyId, string specimenId, VoidKind? kind, string text, bool back, DateTimeOffset now)
     {
         Run run = LatestRun(store, studyId, specimenId);
-        try
-        {
-            if (!back && kind is null) throw new InputException(TerminalText.StudyVoidKindWanted);
-            Run revised = back ? RunCorrections.Restore(run, text, now) : RunCorrections.Void(run, kind!.Value, text, now);
-            store.Archive.ReviseAndPublish(revised);
-            return revised;
-        }
-        catch (ArgumentException fault)
-        {
-            throw new InputException(fault.Message, fault);
-        }
+        if (!back && kind is null) throw new InputException(TerminalText.StudyVoidKindWanted);
+        Run revised = back ? RunCorrections.Restore(run, text, now) : RunCorrections.Void(run, kind!.Value, text, now);
+        store.Archive.ReviseAndPublish(revised);
+        return revised;
     }
 
     /// <summary>The last run of a specimen.</summary>

@@ -148,18 +148,9 @@ internal static class StudyCurvesCommand
             || parsed.GetValue(Condition) is not { Length: > 0 } condition)
             throw new InputException(TerminalText.StudyCurvesGroupMissing);
         decimal? setting = parsed.GetValue(Setting) is { } text ? DecimalText.Read("--setting", text) : null;
-        SectionMeasurement? section;
-        PullEnding? ending;
-        try
-        {
-            ending = CurveRows.EndingOf(parsed.GetValue(Ending) ?? "");
-            section = CurveRows.SectionOf(parsed.GetValue(Width) ?? [], parsed.GetValue(Thickness)
-                ?? [], parsed.GetValue(Area), null);
-        }
-        catch (ArgumentException refusal)
-        {
-            throw new InputException(refusal.Message, refusal);
-        }
+        PullEnding? ending = CurveRows.EndingOf(parsed.GetValue(Ending) ?? "");
+        SectionMeasurement? section = CurveRows.SectionOf(
+            parsed.GetValue(Width) ?? [], parsed.GetValue(Thickness) ?? [], parsed.GetValue(Area), null);
 
         var group = new GroupKey(material, condition, setting);
         return [.. CurveMatch.Read(files, reading)

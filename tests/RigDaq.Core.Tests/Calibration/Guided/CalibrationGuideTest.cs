@@ -273,7 +273,7 @@ public sealed class CalibrationGuideTest
 
     [Fact]
     public void Refuses_a_plan_that_cannot_be() =>
-        Assert.Contains("falling series needs", Assert.Throws<ArgumentException>(() => CalibrationGuide.Begin(Plan with { FallingSeries = 4 })).Message, StringComparison.Ordinal);
+        Assert.Contains("falling series needs", Assert.Throws<RefusalException>(() => CalibrationGuide.Begin(Plan with { FallingSeries = 4 })).Message, StringComparison.Ordinal);
 
     [Fact]
     public void Suggests_even_steps_of_the_weights_at_hand()

@@ -69,7 +69,7 @@ public sealed class ReferencesTest
 
     [Fact]
     public void Refuses_a_class_for_a_mass_that_the_table_does_not_have() =>
-        Assert.Contains("by its certificate", Assert.Throws<ArgumentException>(() => Weight.OfClass("plate", 1.25, WeightClass.M1)).Message, StringComparison.Ordinal);
+        Assert.Contains("by its certificate", Assert.Throws<RefusalException>(() => Weight.OfClass("plate", 1.25, WeightClass.M1)).Message, StringComparison.Ordinal);
 
     [Fact]
     public void Adds_weights_of_one_certificate_linearly_and_others_by_squares()
@@ -116,6 +116,6 @@ public sealed class ReferencesTest
     public void Refuses_a_weight_that_hangs_twice()
     {
         var weight = Weight.OfClass("one", 1, WeightClass.M1);
-        Assert.Throws<ArgumentException>(() => ReferenceForces.Hanging([weight, weight], Standard, Conventional));
+        Assert.Throws<RefusalException>(() => ReferenceForces.Hanging([weight, weight], Standard, Conventional));
     }
 }
