@@ -49,6 +49,11 @@ if [ -z "$quick" ] && [ -z "${RIGDAQ_VNU:-}" ] && command -v npm >/dev/null && c
   [ ! -e "$jar" ] || export RIGDAQ_VNU=$jar
 fi
 
+# The checkers of the pages' scripts; where npm is missing, their tests are skipped by name.
+if [ -z "$quick" ] && command -v npm >/dev/null && [ ! -d tools/page/node_modules ]; then
+  npm ci --silent --no-audit --no-fund --prefix tools/page || true
+fi
+
 # The programs that tests start, too, are over before this has paid (see Directory.Build.props).
 export DOTNET_TieredPGO=0
 results=$(mktemp -d)

@@ -18,7 +18,9 @@ public sealed class Browser : IAsyncDisposable
         return path!;
     }
 
-    public async Task<IPage> OpenAsync(Uri url, int width = 1440, int height = 900, ColorScheme scheme = ColorScheme.Light, bool reducedMotion = false)
+    /// <summary>A page in a profile of its own; <paramref name="before"/> runs in it before any script of the page.</summary>
+    public async Task<IPage> OpenAsync(Uri url, int width = 1440, int height = 900, ColorScheme scheme = ColorScheme.Light, bool reducedMotion = false,
+        string? before = null)
     {
         IBrowser browser = await StartedAsync();
         IBrowserContext context = await browser.NewContextAsync(new BrowserNewContextOptions
@@ -29,6 +31,7 @@ public sealed class Browser : IAsyncDisposable
         });
         context.SetDefaultTimeout(20_000);
         IPage page = await context.NewPageAsync();
+        if (before is not null) await page.AddInitScriptAsync(before);
         await page.GotoAsync(url.ToString());
         return page;
     }

@@ -1,20 +1,18 @@
-// Commands to the daemon. Each gives { done, message }, whatever happens.
+// What is asked of the daemon: commands, what it shows, and files.
 import { words } from './words.js';
 
 const ANSWER_MILLISECONDS = 15000;
+const UPLOAD_MILLISECONDS = 120000;
 // A browser has six requests to one host in flight at most; some are left for the stop.
 const WAITING_MAX = 2;
 let waiting = 0;
 
+/** A command. It gives { done, message }, whatever happens. */
 export async function send(command, body = {}) {
   if (waiting >= WAITING_MAX) return { done: false, message: words.shared.busy };
   waiting++;
   try {
-    const response = await fetch(`/api/${command}`, {
-      method: 'POST', cache: 'no-store', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body),
-      signal: AbortSignal.timeout(ANSWER_MILLISECONDS),
-    });
-    return await response.json();
+    return await post(`/api/${command}`, JSON.stringify(body), 'application/json', ANSWER_MILLISECONDS);
   } catch {
     return { done: false, message: words.shared.noAnswer };
   } finally {
@@ -22,9 +20,23 @@ export async function send(command, body = {}) {
   }
 }
 
+/**
+ * A file. It gives what the daemon says of it; { done, message } where it was refused or nobody answered.
+ * @param {string} address
+ * @param {Blob} file
+ * @param {string} [type] What it is sent as; else what the browser takes it for.
+ */
+export async function upload(address, file, type, noAnswer = words.shared.noAnswer) {
+  try {
+    return await post(address, file, type, UPLOAD_MILLISECONDS);
+  } catch {
+    return { done: false, message: noAnswer };
+  }
+}
+
 /** What the daemon shows at an address. A refusal is thrown; its words are in `said`, which is not there where nobody answered. */
-export async function get(address) {
-  const response = await fetch(address, { cache: 'no-store', signal: AbortSignal.timeout(ANSWER_MILLISECONDS) });
+export async function get(address, milliseconds = ANSWER_MILLISECONDS) {
+  const response = await fetch(address, { cache: 'no-store', signal: AbortSignal.timeout(milliseconds) });
   const answer = await response.json();
   if (!response.ok) throw Object.assign(new Error(answer.message), { said: answer.message, status: response.status });
   return answer;
@@ -38,7 +50,9 @@ export async function enter() {
   return send('enter', { key });
 }
 
-export function say(element, result) {
-  element.textContent = result.message;
-  element.classList.toggle('bad', !result.done);
+async function post(address, body, type, milliseconds) {
+  const response = await fetch(address, {
+    method: 'POST', cache: 'no-store', headers: type ? { 'content-type': type } : {}, body, signal: AbortSignal.timeout(milliseconds),
+  });
+  return response.json();
 }

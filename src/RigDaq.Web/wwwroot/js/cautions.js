@@ -1,8 +1,8 @@
 // The cautions, read and ticked before anything moves. Not a modal dialogue: that would put the stop out of reach.
-import { send, say } from './api.js';
-import { element, figure, fill, fixed, units, withUnit, words } from './text.js';
+import { send } from './api.js';
+import { $, say, showItems } from './dom.js';
+import { figure, fill, fixed, units, withUnit, words } from './text.js';
 
-const $ = id => document.getElementById(id);
 const inForce = newtons => withUnit(figure(newtons, units.force, 0), units.force.symbol);
 
 export class Cautions {
@@ -15,14 +15,16 @@ export class Cautions {
     $('start').addEventListener('click', () => this.#open('sequence', $('start')));
   }
 
+  /** @param {import('./views.js').HelloView} message */
   hello(message) {
-    $('caution-list').replaceChildren(...message.cautions.map(text => element('li', '', text)));
-    $('caution-further').replaceChildren(...message.furtherCautions.map(text => element('li', '', text)));
+    showItems($('caution-list'), message.cautions);
+    showItems($('caution-further'), message.furtherCautions);
     this.handMotionRead = false; // Another start of the daemon, perhaps another rig.
   }
 
   askForHandMotion(from) { this.#open('hand', from); }
 
+  /** @param {import('./views.js').StateView} state */
   render(state) {
     this.#calibration = state.calibration;
     if (this.#asksForStopTest === state.asksForEmergencyStopTest && this.#stopTestedAt === state.emergencyStopTestedAt) return;
@@ -31,6 +33,7 @@ export class Cautions {
     if (!this.#form.hidden) this.#describe();
   }
 
+  /** @param {import('./views.js').StudyMessage} message */
   study(message) { this.#plan = message.plan; if (!this.#form.hidden && this.#purpose === 'sequence') this.#describe(); }
 
   get isOpen() { return !this.#form.hidden; }
@@ -52,8 +55,10 @@ export class Cautions {
     $('cautions-go').textContent = forSequence ? words.dashboard.start : words.dashboard.allowByHand;
     $('plan').textContent = forSequence && plan
       ? fill(words.dashboard.plan, {
-        specimens: plan.specimens, speed: withUnit(figure(plan.speedMillimetresPerSecond, units.speed, 2), units.speed.symbol), force: inForce(plan.forceLimitNewtons),
-        travel: withUnit(figure(plan.travelLimitMillimetres, units.length, 0), units.length.symbol), seconds: fixed(plan.announcedDelaySeconds, 0),
+        specimens: plan.specimens, speed: withUnit(figure(plan.speedMillimetresPerSecond, units.speed, 2), units.speed.symbol),
+          force: inForce(plan.forceLimitNewtons),
+        travel: withUnit(figure(plan.travelLimitMillimetres, units.length, 0), units.length.symbol),
+          seconds: fixed(plan.announcedDelaySeconds, 0),
       })
       : '';
     const limit = forSequence ? plan?.forceLimitNewtons ?? 0 : 0;
@@ -63,7 +68,8 @@ export class Cautions {
     $('stop-tested-box').hidden = !(forSequence && this.#asksForStopTest);
     $('stop-tested').required = forSequence && this.#asksForStopTest;
     $('stop-tested-at').hidden = !(forSequence && !this.#asksForStopTest && this.#stopTestedAt);
-    if (this.#stopTestedAt) $('stop-tested-at').textContent = fill(words.dashboard.stopTestedAt, { time: new Date(this.#stopTestedAt).toLocaleTimeString() });
+    if (this.#stopTestedAt) $('stop-tested-at').textContent = fill(words.dashboard.stopTestedAt,
+      { time: new Date(this.#stopTestedAt).toLocaleTimeString() });
     $('beyond-box').hidden = !beyond;
     $('beyond-text').textContent = forSequence
       ? fill(words.dashboard.acceptBeyond, { reference: inForce(reference), limit: inForce(limit) })
@@ -71,7 +77,8 @@ export class Cautions {
   }
 
   async #go() {
-    const body = { cautionsRead: $('cautions-read').checked, acceptBeyondCalibration: $('beyond').checked, emergencyStopTested: $('stop-tested').checked };
+    const body = { cautionsRead: $('cautions-read').checked, acceptBeyondCalibration: $('beyond').checked,
+      emergencyStopTested: $('stop-tested').checked };
     const forSequence = this.#purpose === 'sequence';
     const result = await send(forSequence ? 'start' : 'hand-motion', body);
     say(forSequence ? $('answer') : $('hand-answer'), result);

@@ -1,13 +1,14 @@
 // Corrections of a study: a condition's name, and the way back to an earlier version. Versions are read only when they are looked at.
-import { get, say, send } from './api.js';
+import { get, send } from './api.js';
+import { $, element, say } from './dom.js';
 import { enterGoesOn } from './fields.js';
-import { element, fill, words } from './text.js';
+import { fill, words } from './text.js';
 
-const $ = id => document.getElementById(id);
 const moment = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'medium' });
 
 export class Corrections {
-  #page = null; #count = 0; #changed;
+  /** @type {import('./views.js').StudyPageView} */ #page = null;
+  #count = 0; #changed;
 
   /** @param changed Called when something was changed, to read the study again. */
   constructor(changed) {
@@ -17,10 +18,12 @@ export class Corrections {
     $('correct').addEventListener('submit', event => {
       event.preventDefault();
       const to = event.submitter?.value;
-      this.#do(to ? 'study-back' : 'study-rename', to ? { to: Number(to), of: this.#count } : { condition: $('condition').value, newName: $('new-name').value });
+      this.#do(to ? 'study-back' : 'study-rename', to ? { to: Number(to), of: this.#count }
+        : { condition: $('condition').value, newName: $('new-name').value });
     });
   }
 
+  /** @param {import('./views.js').StudyPageView} page */
   show(page) {
     if (page.study.id !== this.#page?.study.id) {
       $('correct').reset();
@@ -33,16 +36,18 @@ export class Corrections {
 
   async #load() {
     const id = this.#page.study.id;
-    let list;
+    /** @type {import('./views.js').StudyVersionsView} */ let list;
     try {
       list = await get(`/api/study-versions?study=${encodeURIComponent(id)}`);
     } catch (fault) { say($('correct-answer'), { done: false, message: fault.said ?? words.studies.loadAgain }); return; }
     if (id !== this.#page.study.id) return;
     this.#count = list.count;
-    $('older-versions').textContent = list.count > list.versions.length ? fill(words.studies.olderVersions, { n: list.count - list.versions.length }) : '';
+    $('older-versions').textContent = list.count > list.versions.length
+      ? fill(words.studies.olderVersions, { n: list.count - list.versions.length }) : '';
     $('versions').replaceChildren(...list.versions.map(version => {
       const item = element('li');
-      item.append(element('b', '', fill(words.studies.version, { n: version.number, moment: moment.format(new Date(version.at)) })), element('span', '', version.reason));
+      item.append(element('b', '', fill(words.studies.version, { n: version.number, moment: moment.format(new Date(version.at)) })),
+        element('span', '', version.reason));
       if (version.number === list.count) { item.setAttribute('aria-current', 'true'); return item; }
       const button = element('button', 'change', fill(words.studies.back, { n: version.number })), row = element('div', 'buttons');
       Object.assign(button, { type: 'submit', value: String(version.number), disabled: !this.#page.mayChange });

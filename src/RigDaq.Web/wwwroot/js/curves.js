@@ -1,11 +1,11 @@
 // Recordings of other programs: files are chosen, how each was read is shown and corrected, and its curves become runs of a study.
-import { enter, get, say } from './api.js';
-import { element, fill, force, nameUnits, units, words } from './text.js';
+import { enter, get, upload } from './api.js';
+import { $, all, banner, element, say, showItems } from './dom.js';
+import { fill, force, nameUnits, units, words } from './text.js';
 
-const $ = id => document.getElementById(id);
 const ROLES = { force: words.curves.force, time: words.curves.time, position: words.curves.position, curve: words.curves.curve };
 const COLUMN_OPTIONS = { force: 'forceColumn', time: 'timeColumn', position: 'positionColumn', curve: 'curveColumn' };
-const BYTES_MAX = 32 * 1024 * 1024, FILES_MAX = 100, READ_MILLISECONDS = 120000;
+const BYTES_MAX = 32 * 1024 * 1024, FILES_MAX = 100;
 const files = [];
 const TABLE_NAMES = ['file', 'material', 'condition'], HEAD_BYTES = 4096;
 let now = null, question = 0, mayChange = false, table = null;
@@ -28,13 +28,13 @@ $('keep-rows').addEventListener('submit', keepRows);
 
 async function start() {
   try {
-    const begun = await get('/api/curves');
+    /** @type {import('./views.js').CurvesStartView} */ const begun = await get('/api/curves');
     mayChange = begun.mayChange;
     $('layout').append(...begun.layouts.map(option));
     $('studies').replaceChildren(...begun.studies.map(option));
-    if (!mayChange) $('banners').replaceChildren(element('p', 'banner', words.curves.mayNot));
+    banner(mayChange ? null : words.curves.mayNot);
     $('files').disabled = $('table').disabled = !mayChange;
-  } catch (fault) { $('banners').replaceChildren(element('p', 'banner', fault.said ?? words.curves.loadAgain)); }
+  } catch (fault) { banner(fault.said ?? words.curves.loadAgain); }
 }
 
 async function take(list) {
@@ -52,7 +52,8 @@ async function take(list) {
 
 /** Whether a text's first lines name the columns that a table of specimens needs. */
 async function isTable(file) {
-  const head = (await file.slice(0, HEAD_BYTES).text()).toLowerCase().split(/\r?\n/).find(line => line !== '' && !line.startsWith('#')) ?? '';
+  const head = (await file.slice(0, HEAD_BYTES).text()).toLowerCase().split(/\r?\n/).find(line => line !== '' && !line.startsWith('#'))
+    ?? '';
   const names = head.split(/[,;\t|]/).map(name => name.trim().replace(/^"|"$/g, ''));
   return TABLE_NAMES.every(name => names.includes(name));
 }
@@ -63,7 +64,7 @@ async function readTable(file) {
   if (answer.rows === undefined) { say($('rows-kept'), answer); return; }
   say($('rows-kept'), { done: true, message: '' });
   table = { name: file.name, rows: answer.rows };
-  list($('table-remarks'), answer.remarks);
+  showItems($('table-remarks'), answer.remarks);
   showRows();
 }
 
@@ -75,7 +76,9 @@ function showRows() {
     const line = element('tr'), head = element('th', '', row.curve === '' ? row.file : `${row.file}, ${row.curve}`);
     const section = row.area === '' ? [row.width, row.thickness].filter(text => text !== '').join(' × ') : `${row.area} mm²`;
     head.scope = 'row';
-    line.append(head, element('td', '', [row.material, row.condition, row.setting, row.print, row.ending].filter(text => text !== '').join(', ')), element('td', '', section),
+    line.append(head,
+      element('td', '', [row.material, row.condition, row.setting, row.print, row.ending].filter(text => text !== '').join(', ')),
+      element('td', '', section),
       element('td', '', row.said ?? (fileOf(row) === undefined ? words.curves.tableMissing : words.curves.tableReady)));
     return line;
   }));
@@ -132,20 +135,16 @@ async function read(one, moved = false) {
   if (moved) $('reading-title').focus();
 }
 
-async function post(command, one, more) {
+/** Sends a file with what was said of it. */
+function post(command, one, more) {
   const said = Object.entries({ ...one.options, ...more }).flatMap(([name, value]) => [value].flat().map(each => [name, each]))
-      .filter(([, value]) => value !== '' && value !== null);
-  try {
-    const response = await fetch(`/api/${command}?${new URLSearchParams([['name', one.file.name], ...said])}`, {
-      method: 'POST', cache: 'no-store', headers: { 'content-type': 'application/octet-stream' }, body: one.file,
-          signal: AbortSignal.timeout(READ_MILLISECONDS),
-    });
-    return await response.json();
-  } catch { return { done: false, message: words.shared.noAnswer }; }
+    .filter(([, value]) => value !== '' && value !== null);
+  return upload(`/api/${command}?${new URLSearchParams([['name', one.file.name], ...said])}`, one.file, 'application/octet-stream');
 }
 
 function hide() { for (const id of ['reading', 'shown', 'keeping']) $(id).hidden = true; }
 
+/** @param {import('./views.js').CurvesView} view */
 function show(view) {
   $('reading').hidden = false;
   $('shown').hidden = $('keeping').hidden = view.curves.length === 0;
@@ -155,12 +154,12 @@ function show(view) {
   const lines = view.headerLine === null ? words.curves.noHeader : words.curves.header;
   $('read-as').textContent = view.firstLine === null ? text
       : [text, fill(lines, { line: view.headerLine, first: view.firstLine })].join(' ');
-  list($('faults'), view.faults);
-  list($('warnings'), view.warnings);
+  showItems($('faults'), view.faults);
+  showItems($('warnings'), view.warnings);
   if (view.faults.length > 0) $('corrections').open = true;
-  const chosen = [...$('columns').querySelectorAll('select')].indexOf(document.activeElement);
+  const chosen = all('select', $('columns')).indexOf(document.activeElement);
   $('columns').replaceChildren(...view.columns.map(row));
-  if (chosen >= 0) $('columns').querySelectorAll('select')[chosen]?.focus();
+  if (chosen >= 0) all('select', $('columns'))[chosen]?.focus();
   $('preview').replaceChildren(...view.preview.map(cells =>
       { const line = element('tr'); line.append(...cells.map(cell => element('td', '', cell))); return line; }));
   $('sheet').replaceChildren(new Option(words.curves.firstSheet, ''), ...view.sheets.map(option));
@@ -168,6 +167,7 @@ function show(view) {
   $('curves').replaceChildren(...view.curves.map(curve));
 }
 
+/** @param {import('./views.js').TraceReadColumn} column */
 function row(column) {
   const line = element('tr'),
       head = element('th', '', column.name === '' ? fill(words.curves.numbered, { n: column.number }) : column.name),
@@ -193,6 +193,7 @@ function row(column) {
   return line;
 }
 
+/** @param {import('./views.js').CurveView} one */
 function curve(one) {
   const made = element('article'),
       figures = fill(words.curves.figures,
@@ -210,7 +211,7 @@ function curve(one) {
     made.append(box);
   }
   const notes = element('ul', 'warnings');
-  list(notes, one.warnings);
+  showItems(notes, one.warnings);
   made.append(notes);
   return made;
 }
@@ -234,6 +235,5 @@ function goOn(place, study) {
 }
 
 function fillOptions() { for (const field of $('options').elements) if (field.name) field.value = now.options[field.name] ?? ''; }
-function list(place, texts) { place.replaceChildren(...texts.map(text => element('li', '', text))); }
 function option(value) { return new Option(value, value); }
 function tell(result) { say($('answer'), result); }

@@ -1,13 +1,14 @@
 // Earlier results: what the study is set against, its control, and every group that was measured here, read only when it is looked at.
-import { get, say, send } from './api.js';
+import { get, send } from './api.js';
+import { $, element, say } from './dom.js';
 import { enterGoesOn } from './fields.js';
-import { NONE, element, figure, fill, units, withUnit, words } from './text.js';
+import { NONE, figure, fill, units, withUnit, words } from './text.js';
 
-const $ = id => document.getElementById(id);
 const day = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' });
 
 export class Earlier {
-  #page = null; #changed;
+  /** @type {import('./views.js').StudyPageView} */ #page = null;
+  #changed;
 
   /** @param changed Called when something was changed, to read the study again. */
   constructor(changed) {
@@ -24,6 +25,7 @@ export class Earlier {
     });
   }
 
+  /** @param {import('./views.js').StudyPageView} page @param {import('./views.js').StudyItem[]} studies */
   show(page, studies) {
     const another = page.study.id !== this.#page?.study.id, against = $('against').value;
     if (another) {
@@ -39,23 +41,26 @@ export class Earlier {
     $('against-fields').hidden = others.length === 0;
     $('control').replaceChildren(new Option(words.studies.noControl, ''), ...page.groups.map(name => new Option(name, name)));
     $('control').value = page.controlGroup ?? '';
-    $('control-now').textContent = page.control === null ? words.studies.controlNone : fill(words.studies.controlIs, { group: page.control });
+    $('control-now').textContent = page.control === null ? words.studies.controlNone
+      : fill(words.studies.controlIs, { group: page.control });
     this.#name();
     if ($('shelf-box').open) this.#load();
   }
 
   #words(one) {
-    const how = one.pooledBecause !== null ? fill(words.studies.againstPooled, { why: one.pooledBecause }) : one.givesScatter ? '' : words.studies.againstWithoutScatter;
+    const how = one.pooledBecause !== null ? fill(words.studies.againstPooled, { why: one.pooledBecause }) : one.givesScatter ? ''
+      : words.studies.againstWithoutScatter;
     return fill(words.studies.againstOne, { title: one.title, n: one.strengths }) + how;
   }
 
   #name() {
     const how = $('against-how').value;
-    $('against-save').textContent = how === 'pool' ? words.studies.pool : how === 'remove' ? words.studies.againstRemove : words.studies.againstSave;
+    $('against-save').textContent = how === 'pool' ? words.studies.pool : how === 'remove' ? words.studies.againstRemove
+      : words.studies.againstSave;
   }
 
   async #load() {
-    let shelf;
+    /** @type {import('./views.js').EarlierView} */ let shelf;
     try {
       shelf = await get('/api/earlier');
     } catch (fault) { say($('earlier-answer'), { done: false, message: fault.said ?? words.studies.loadAgain }); return; }
@@ -67,7 +72,8 @@ export class Earlier {
       const cell = (label, text, className) => { const made = element('td', className, text); made.dataset.label = label; return made; };
       row.append(
         name, cell(words.studies.study, group.studyName), cell(words.studies.measured, this.#days(group)),
-        cell(words.studies.mean, withUnit(figure(group.meanMegapascals, units.stress, 1, this.#spread(group)), units.stress.symbol), 'number'),
+        cell(words.studies.mean, withUnit(figure(group.meanMegapascals, units.stress, 1, this.#spread(group)), units.stress.symbol),
+          'number'),
         cell(words.studies.specimens, this.#counts(group), 'number'),
         cell(words.studies.calibrations, group.calibrations.map(one => one.id).join(', ') || NONE));
       return row;
@@ -75,7 +81,8 @@ export class Earlier {
   }
 
   #counts(group) {
-    return fill(group.imported > 0 ? words.studies.specimensImported : words.studies.specimensOf, { n: group.n, prints: group.prints, imported: group.imported });
+    return fill(group.imported > 0 ? words.studies.specimensImported : words.studies.specimensOf,
+      { n: group.n, prints: group.prints, imported: group.imported });
   }
 
   #group(group, unit) {
@@ -84,7 +91,8 @@ export class Earlier {
   }
 
   /** The expanded uncertainty of the mean by the specimens alone, for its digits; null where they do not tell. */
-  #spread(group) { return group.variationPercent === null ? null : 2 * group.meanMegapascals * group.variationPercent / 100 / Math.sqrt(group.n); }
+  #spread(group) { return group.variationPercent === null ? null : 2 * group.meanMegapascals * group.variationPercent / 100
+    / Math.sqrt(group.n); }
 
   #days(group) {
     if (group.from === null) return '';

@@ -6,7 +6,8 @@ export function enterGoesOn(form) {
   form.addEventListener('keydown', event => {
     if (event.key !== 'Enter' || event.target.tagName !== 'INPUT') return;
     event.preventDefault();
-    const fields = [...form.elements].filter(field => field.offsetParent !== null && (field.type === 'submit' || ['INPUT', 'SELECT', 'TEXTAREA'].includes(field.tagName)));
+    const fields = [...form.elements].filter(field => field.offsetParent !== null
+      && (field.type === 'submit' || ['INPUT', 'SELECT', 'TEXTAREA'].includes(field.tagName)));
     fields[fields.indexOf(event.target) + 1]?.focus();
   });
 }
@@ -21,7 +22,8 @@ export class Asker {
   soon(answered) {
     this.stop();
     const asked = this.#asked;
-    this.#timer = setTimeout(async () => { const answer = await this.#ask(); if (asked === this.#asked && answer !== null) answered(answer); }, this.#milliseconds);
+    this.#timer = setTimeout(async () => { const answer = await this.#ask(); if (asked === this.#asked && answer !== null) answered(answer);
+      }, this.#milliseconds);
   }
 
   stop() { clearTimeout(this.#timer); this.#asked++; }

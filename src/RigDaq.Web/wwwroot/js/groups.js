@@ -1,14 +1,17 @@
 // The groups' running means with their intervals, on one scale, beside the figures.
-import { decimalsOf, element, fill, fixed, NONE, shown, units, words } from './text.js';
+import { $, element } from './dom.js';
+import { decimalsOf, fill, fixed, NONE, shown, units, words } from './text.js';
 
 const SVG = 'http://www.w3.org/2000/svg';
 const TICKS_WANTED = 5;
-const $ = id => document.getElementById(id);
 
+/** @param {import('./views.js').StudyMessage} study */
 export function showGroups(study) {
   const groups = study.groups.map(inUnit), values = groups.flatMap(g => [g.mean, g.low, g.high]).filter(Number.isFinite);
   const scale = values.length > 0 ? niceRange(Math.min(...values), Math.max(...values)) : null;
-  $('plot-scale').replaceChildren(...(scale ? [element('span', '', fixed(scale.low, scale.decimals)), element('span', '', units.stress.symbol), element('span', '', fixed(scale.high, scale.decimals))] : [units.stress.symbol]));
+  $('plot-scale')
+    .replaceChildren(...(scale ? [element('span', '', fixed(scale.low, scale.decimals)), element('span', '', units.stress.symbol),
+    element('span', '', fixed(scale.high, scale.decimals))] : [units.stress.symbol]));
   $('groups').tBodies[0].replaceChildren(...groups.map(g => row(g, scale)));
   const hasRuns = study.id !== null && groups.some(g => g.count > 0);
   $('study-links').hidden = !hasRuns;
@@ -26,9 +29,11 @@ function inUnit(group) {
 function row(group, scale) {
   const tr = element('tr'), name = element('th', '', group.label);
   name.scope = 'row';
-  const runs = group.notPrinted ? words.dashboard.notPrinted : fill(words.dashboard.runsOf, { n: group.count, planned: group.planned }) + (group.voided > 0 ? fill(words.dashboard.voided, { n: group.voided }) : '');
+  const runs = group.notPrinted ? words.dashboard.notPrinted : fill(words.dashboard.runsOf, { n: group.count, planned: group.planned })
+    + (group.voided > 0 ? fill(words.dashboard.voided, { n: group.voided }) : '');
   const mean = fixed(group.mean, group.decimals) + (group.extrapolated && group.mean !== null ? words.shared.extrapolated : '');
-  const interval = group.low === null ? NONE : fill(words.dashboard.span, { low: fixed(group.low, group.decimals), high: fixed(group.high, group.decimals) });
+  const interval = group.low === null ? NONE
+    : fill(words.dashboard.span, { low: fixed(group.low, group.decimals), high: fixed(group.high, group.decimals) });
   const plot = element('td', 'plot');
   if (scale !== null) plot.append(picture(group, scale));
   tr.append(name, element('td', 'number', runs), element('td', 'number', mean), element('td', 'number', interval), plot);
@@ -57,6 +62,7 @@ function picture(group, scale) {
 
 function niceRange(low, high) {
   const raw = Math.max(high - low, Math.abs(high) * 0.02, 1e-6) / TICKS_WANTED, power = 10 ** Math.floor(Math.log10(raw));
-  const step = [1, 2, 5, 10].find(n => n * power >= raw) * power, from = Math.floor(low / step), to = Math.max(from + 1, Math.ceil(high / step));
+  const step = [1, 2, 5, 10].find(n => n * power >= raw) * power, from = Math.floor(low / step),
+    to = Math.max(from + 1, Math.ceil(high / step));
   return { low: from * step, high: to * step, ticks: to - from, decimals: step >= 1 ? 0 : 2 };
 }

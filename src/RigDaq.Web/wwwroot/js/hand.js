@@ -1,9 +1,9 @@
 // Moving by hand: a jog lives only while it is held; whatever takes the hand or the eye away ends it.
-import { send, say } from './api.js';
+import { send } from './api.js';
+import { $, say } from './dom.js';
 import { figure, fill, shown, stored, units, withUnit, words } from './text.js';
 
 const RENEW_MILLISECONDS = 100; // The rig stops by itself 250 ms after the last one.
-const $ = id => document.getElementById(id);
 
 export class Hand {
   #link; #cautions; #held = null; #timer = null; #answer = $('hand-answer');
@@ -15,7 +15,8 @@ export class Hand {
     for (const event of ['blur', 'pagehide']) window.addEventListener(event, () => this.release());
     document.addEventListener('visibilitychange', () => { if (document.hidden) this.release(); });
     // The speeds stay what they are; a person reads them in the chosen unit.
-    for (const option of $('jog-speed').options) option.textContent = withUnit(`${+shown(Number(option.value), units.speed).toPrecision(2)}`, units.speed.symbol);
+    for (const option of $('jog-speed').options) option.textContent =
+      withUnit(`${+shown(Number(option.value), units.speed).toPrecision(2)}`, units.speed.symbol);
     $('grip').step = 10 ** -Math.max(1, units.length.decimals);
     this.#click('home', () => send('home'));
     this.#click('grip-go', () => send('grip-separation', { gripSeparationMillimetres: stored($('grip').valueAsNumber, units.length) }));
@@ -23,6 +24,7 @@ export class Hand {
     this.#click('clear-faults', () => send('clear-faults'), false);
   }
 
+  /** @param {import('./views.js').StateView} state */
   render(state) {
     const canMove = state.device?.canMove === true && state.link === 'up';
     const reasons = state.reasonsAgainstHandMotion.filter(reason => !reason.includes('cautions'));
@@ -50,7 +52,8 @@ export class Hand {
 
   #bind(button) {
     const isKey = event => event.key === ' ' || event.key === 'Enter';
-    button.addEventListener('pointerdown', event => { if (event.button === 0) { button.setPointerCapture(event.pointerId); this.#hold(button); } });
+    button.addEventListener('pointerdown',
+      event => { if (event.button === 0) { button.setPointerCapture(event.pointerId); this.#hold(button); } });
     for (const event of ['pointerup', 'pointercancel', 'lostpointercapture', 'blur']) button.addEventListener(event, () => this.release());
     button.addEventListener('contextmenu', event => event.preventDefault());
     button.addEventListener('keydown', event => { if (isKey(event)) { event.preventDefault(); if (!event.repeat) this.#hold(button); } });

@@ -38,7 +38,9 @@ export class Link {
     this.#handlers = handlers;
     this.#open();
     setInterval(() => this.#look(), 250);
-    addEventListener('rigdaq-stop', event => { if (this.#socket?.readyState === WebSocket.OPEN) this.#socket.send(JSON.stringify({ stop: true, id: event.detail })); });
+    addEventListener('rigdaq-stop', (/** @type {any} */ event) => {
+      if (this.#socket?.readyState === WebSocket.OPEN) this.#socket.send(JSON.stringify({ stop: true, id: event.detail }));
+    });
   }
 
   /** Moves while it is called often enough; 0 stops. False where there is no socket. */

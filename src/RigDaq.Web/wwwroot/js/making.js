@@ -1,12 +1,12 @@
 // A study is made: typed, judged while it is typed, kept by its button.
-import { say, send } from './api.js';
+import { send } from './api.js';
+import { $, element, say } from './dom.js';
 import { Asker, enterGoesOn, figureIn } from './fields.js';
-import { element, fill, words } from './text.js';
+import { fill, words } from './text.js';
 
 const LOOK_MILLISECONDS = 400;
 const ID_LENGTH_MAX = 64;
 const COUNT_MAX = 2 ** 31 - 1;
-const $ = id => document.getElementById(id);
 const typed = name => $(`make-${name}`).value;
 
 export class Making {
@@ -31,7 +31,8 @@ export class Making {
 
   async #look() {
     const ask = read();
-    return typeof ask === 'string' || !this.#mayChange || [ask.id, ask.materials, ask.conditions].some(text => text.trim() === '') ? null : send('study-plan', ask);
+    return typeof ask === 'string' || !this.#mayChange || [ask.id, ask.materials, ask.conditions].some(text => text.trim() === '') ? null
+      : send('study-plan', ask);
   }
 
   #tell(result) {
@@ -54,19 +55,29 @@ export class Making {
   }
 }
 
-/** What stands in the form; or in words what is wrong with it. */
+/**
+ * What stands in the form; or in words what is wrong with it.
+ * @returns {any}
+ */
 function read() {
-  const wrong = [], nameOf = name => $(`make-${name}`).labels[0].firstChild.textContent.trim(), optional = name => figureIn($(`make-${name}`), nameOf(name), wrong);
-  const figure = (name, fits = () => true) => {
+  const wrong = [], nameOf = name => $(`make-${name}`).labels[0].firstChild.textContent.trim(),
+    optional = name => figureIn($(`make-${name}`), nameOf(name), wrong);
+  const figure = (name, fits = _ => true) => {
     const value = optional(name);
-    if (value === null || (Number.isFinite(value) && !fits(value))) wrong.push(fill(words.studies.numberExpected, { field: nameOf(name), text: typed(name) }));
+    if (value === null
+      || (Number.isFinite(value) && !fits(value))) wrong.push(fill(words.studies.numberExpected,
+      { field: nameOf(name), text: typed(name) }));
     return value;
   };
   const count = name => figure(name, value => Number.isInteger(value) && value >= 0 && value <= COUNT_MAX);
   const ask = {
-    id: typed('id'), name: typed('name'), materials: typed('materials'), conditions: typed('conditions'), settings: typed('settings'), settingName: typed('setting-name'), settingUnit: typed('setting-unit'),
-    prints: count('prints'), printsOf: typed('prints-of'), separatePrints: typed('separate') !== '', alternateOrder: typed('alternate') !== '', leftOut: typed('left-out'), specimens: count('specimens'), reference: typed('reference'), marginPercent: figure('margin'),
-    basis: typed('basis'), referenceSetting: typed('reference-setting'), seed: count('seed'), withinPercent: optional('within'), betweenPercent: optional('between') ?? 0, stretchPercent: optional('stretch') ?? 0,
+    id: typed('id'), name: typed('name'), materials: typed('materials'), conditions: typed('conditions'), settings: typed('settings'),
+      settingName: typed('setting-name'), settingUnit: typed('setting-unit'),
+    prints: count('prints'), printsOf: typed('prints-of'), separatePrints: typed('separate') !== '',
+      alternateOrder: typed('alternate') !== '', leftOut: typed('left-out'), specimens: count('specimens'), reference: typed('reference'),
+      marginPercent: figure('margin'),
+    basis: typed('basis'), referenceSetting: typed('reference-setting'), seed: count('seed'), withinPercent: optional('within'),
+      betweenPercent: optional('between') ?? 0, stretchPercent: optional('stretch') ?? 0,
   };
   return wrong.length > 0 ? wrong.join(' ') : ask;
 }

@@ -1,14 +1,14 @@
 // Prints and their stretches: what could not be printed, and prints that are one piece.
-import { say, send } from './api.js';
+import { send, upload } from './api.js';
+import { $, all, element, say } from './dom.js';
 import { enterGoesOn, figureIn } from './fields.js';
-import { element, fill, words } from './text.js';
+import { fill, words } from './text.js';
 
 const PHOTO_BYTES_MAX = 10 * 1024 * 1024;
-const PHOTO_MILLISECONDS = 60000;
-const $ = id => document.getElementById(id);
 
 export class Prints {
-  #page = null; #changed; #joined = []; // In the order in which they were chosen: from the print bed upwards.
+  /** @type {import('./views.js').StudyPageView} */ #page = null;
+  #changed; #joined = []; // In the order in which they were chosen: from the print bed upwards.
 
   /** @param changed Called when something was changed, to read the study again. */
   constructor(changed) {
@@ -21,6 +21,7 @@ export class Prints {
     $('join-prints').addEventListener('change', event => this.#choose(event.target));
   }
 
+  /** @param {import('./views.js').StudyPageView} page */
   show(page) {
     const another = page.study.id !== this.#page?.study.id;
     this.#page = page;
@@ -51,11 +52,15 @@ export class Prints {
     list.append(...print.stretches.map(stretch => {
       const item = element('li', stretch.failure === null ? '' : 'failed');
       if (stretch.words !== '') item.append(element('b', '', stretch.words), ' ');
-      if (stretch.failure === null) item.append(fill(words.studies.stretchPieces, { n: stretch.specimens, pulled: stretch.pulled }), ' ', element('span', 'soft', stretch.names));
+      if (stretch.failure === null) item.append(fill(words.studies.stretchPieces, { n: stretch.specimens, pulled: stretch.pulled }), ' ',
+        element('span', 'soft', stretch.names));
       else {
-        item.append(element('span', 'mark bad', words.studies.couldNotBePrinted), ' ', fill(stretch.failure.tries === 1 ? words.studies.failedOnce : words.studies.failedTries, { reason: stretch.failure.reason, n: stretch.failure.tries }));
+        item.append(element('span', 'mark bad', words.studies.couldNotBePrinted), ' ',
+          fill(stretch.failure.tries === 1 ? words.studies.failedOnce : words.studies.failedTries,
+          { reason: stretch.failure.reason, n: stretch.failure.tries }));
         if (stretch.failure.photo) {
-          const link = element('a', '', fill(words.studies.photoOfStretch, { place: [print.id, stretch.words].filter(Boolean).join(', ') }));
+          const link =
+            element('a', '', fill(words.studies.photoOfStretch, { place: [print.id, stretch.words].filter(Boolean).join(', ') }));
           Object.assign(link, { href: this.#photo(print.id, stretch.setting), target: '_blank', rel: 'noopener' });
           item.append(' ', link);
         }
@@ -86,34 +91,32 @@ export class Prints {
   /** A stretch that is marked can be taken back; any other can be marked. */
   #showMode() {
     const marked = this.#stretch()?.failure !== null && this.#stretch() !== undefined;
-    for (const field of $('failed').querySelectorAll('.marking')) field.hidden = marked;
-    for (const field of $('failed').querySelectorAll('.taking-back')) field.hidden = !marked;
+    for (const field of all('.marking', $('failed'))) field.hidden = marked;
+    for (const field of all('.taking-back', $('failed'))) field.hidden = !marked;
     $('failed-save').textContent = marked ? words.studies.takeBack : words.studies.markFailed;
   }
 
   async #mark() {
-    const stretch = this.#stretch(), wrong = [], marked = stretch.failure !== null, count = marked ? $('failed-specimens') : $('failed-tries');
+    const stretch = this.#stretch(), wrong = [], marked = stretch.failure !== null, count = marked ? $('failed-specimens')
+      : $('failed-tries');
     const n = figureIn(count, count.labels[0].firstChild.textContent.trim(), wrong);
-    if (wrong.length === 0 && !(Number.isInteger(n) && n >= 1)) wrong.push(fill(words.studies.wholeNumberExpected, { field: count.labels[0].firstChild.textContent.trim() }));
+    if (wrong.length === 0
+      && !(Number.isInteger(n) && n >= 1)) wrong.push(fill(words.studies.wholeNumberExpected,
+      { field: count.labels[0].firstChild.textContent.trim() }));
     if (wrong.length > 0) { say($('failed-answer'), { done: false, message: wrong.join(' ') }); return; }
-    const ask = { study: this.#page.study.id, print: $('failed-print').value, setting: stretch.setting }, photo = $('failed-photo').files[0];
+    const ask = { study: this.#page.study.id, print: $('failed-print').value, setting: stretch.setting },
+      photo = $('failed-photo').files[0];
     if (!marked && photo?.size > PHOTO_BYTES_MAX) { say($('failed-answer'), { done: false, message: words.run.photoTooLarge }); return; }
-    let result = marked ? await send('study-printed', { ...ask, specimens: n }) : await send('study-not-printed', { ...ask, text: $('failed-why').value, tries: n });
+    let result = marked ? await send('study-printed', { ...ask, specimens: n })
+      : await send('study-not-printed', { ...ask, text: $('failed-why').value, tries: n });
     if (result.done && !marked && photo) {
-      const kept = await this.#keepPhoto(ask, photo);
+      const kept = await upload(this.#photo(ask.print, ask.setting), photo, undefined, words.run.photoNoAnswer);
       if (!kept.done) result = kept;
     }
     if (result.done) for (const id of ['failed-why', 'failed-photo']) $(id).value = '';
     await this.#changed();
     say($('failed-answer'), result);
     $('failed-answer').scrollIntoView({ block: 'nearest' });
-  }
-
-  async #keepPhoto(ask, photo) {
-    try {
-      const response = await fetch(this.#photo(ask.print, ask.setting), { method: 'POST', body: photo, cache: 'no-store', signal: AbortSignal.timeout(PHOTO_MILLISECONDS) });
-      return await response.json();
-    } catch { return { done: false, message: words.run.photoNoAnswer }; }
   }
 
   #choose(box) {
@@ -123,12 +126,14 @@ export class Prints {
   }
 
   #tellOrder() {
-    const order = this.#joined.map(id => `${id} (${this.#print(id).stretches.map(stretch => stretch.words || words.studies.wholePrint).join(', ')})`);
+    const order =
+      this.#joined.map(id => `${id} (${this.#print(id).stretches.map(stretch => stretch.words || words.studies.wholePrint).join(', ')})`);
     $('join-order').textContent = order.length === 0 ? '' : fill(words.studies.joinOrder, { prints: order.join(', ') });
   }
 
   async #join() {
-    const result = await send('study-join-prints', { study: this.#page.study.id, prints: this.#joined.join('\n'), text: $('join-why').value });
+    const result = await send('study-join-prints', { study: this.#page.study.id, prints: this.#joined.join('\n'), text: $('join-why').value
+      });
     if (result.done) { this.#joined = []; $('join').reset(); }
     await this.#changed();
     say($('join-answer'), result);

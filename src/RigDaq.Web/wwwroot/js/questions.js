@@ -1,12 +1,13 @@
 // What the plan asks: chosen while it is open, changed with a reason afterwards, frozen by a second press.
-import { say, send } from './api.js';
+import { send } from './api.js';
+import { $, all, element, say } from './dom.js';
 import { enterGoesOn, figureIn } from './fields.js';
-import { element, fill, words } from './text.js';
+import { fill, words } from './text.js';
 
-const $ = id => document.getElementById(id);
 
 export class Questions {
-  #page = null; #typed = false; #changed;
+  /** @type {import('./views.js').StudyPageView} */ #page = null;
+  #typed = false; #changed;
 
   /** @param changed Called when something was changed, to read the study again. */
   constructor(changed) {
@@ -18,6 +19,7 @@ export class Questions {
     $('freeze').addEventListener('blur', () => this.#disarm());
   }
 
+  /** @param {import('./views.js').StudyPageView} page */
   show(page) {
     const another = page.study.id !== this.#page?.study.id, asks = page.questions;
     if (another) say($('questions-answer'), { done: true, message: '' });
@@ -25,7 +27,8 @@ export class Questions {
     $('freeze').hidden = page.study.frozenAt !== null;
     $('questions-why-field').hidden = page.study.frozenAt === null;
     this.#disarm();
-    $('questions-count').textContent = fill(words.studies.questionsCount, { n: asks.questions.filter(question => question.asked).length, all: asks.questions.length });
+    $('questions-count').textContent = fill(words.studies.questionsCount,
+      { n: asks.questions.filter(question => question.asked).length, all: asks.questions.length });
     if (this.#typed && !another) return; // What was chosen stays until it is saved.
     this.#typed = false;
     $('question-list').replaceChildren(...asks.questions.map(question => {
@@ -44,7 +47,7 @@ export class Questions {
     const wrong = [], keeps = figureIn($('keeps'), words.studies.keeps, wrong);
     if (wrong.length > 0) return wrong[0];
     return {
-      study: this.#page.study.id, questions: [...$('question-list').querySelectorAll('input:checked')].map(box => box.value).join('\n'),
+      study: this.#page.study.id, questions: all('input:checked', $('question-list')).map(box => box.value).join('\n'),
       referenceMaterial: $('reference-material').value, keepsPercent: keeps ?? 0, text: $('questions-why').value,
     };
   }

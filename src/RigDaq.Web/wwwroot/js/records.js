@@ -1,23 +1,26 @@
 // How prints came to be: prints chosen in the list, one record typed for all of them. The daemon's core judges it while it is typed.
-import { say, send } from './api.js';
+import { send } from './api.js';
+import { $, all, element, say, showItems } from './dom.js';
 import { Asker, enterGoesOn, figureIn } from './fields.js';
-import { element, fill, words } from './text.js';
+import { fill, words } from './text.js';
 
 const LOOK_MILLISECONDS = 400;
 const PRINTS_NAMED_MAX = 4;
-const $ = id => document.getElementById(id);
 
 const place = { key: 'place', words: words.studies.place, text: true };
 const hours = { key: 'hours', words: words.studies.hours };
-const storage = [place, { key: 'temperatureCelsius', words: words.studies.temperature }, { key: 'relativeHumidityPercent', words: words.studies.humidity }, hours];
+const storage = [place, { key: 'temperatureCelsius', words: words.studies.temperature },
+  { key: 'relativeHumidityPercent', words: words.studies.humidity }, hours];
 const drying = [
-  { key: 'setTemperatureCelsius', words: words.studies.dryerSet }, { key: 'measuredTemperatureCelsius', words: words.studies.dryerMeasured }, hours,
+  { key: 'setTemperatureCelsius', words: words.studies.dryerSet },
+    { key: 'measuredTemperatureCelsius', words: words.studies.dryerMeasured }, hours,
   { key: 'massBeforeGrams', words: words.studies.massBefore }, { key: 'massAfterGrams', words: words.studies.massAfter },
 ];
 const fieldsOf = { storage, drying, 'while-printing': storage };
 
 export class Records {
-  #page = null; #chosen = new Set(); #typed = false; #kept; #question = null;
+  /** @type {import('./views.js').StudyPageView} */ #page = null;
+  #chosen = new Set(); #typed = false; #kept; #question = null;
   #asker = new Asker(LOOK_MILLISECONDS, () => this.#look());
 
   /** @param kept Called when something was kept, to read the study again. */
@@ -26,7 +29,9 @@ export class Records {
     $('record').addEventListener('submit', event => { event.preventDefault(); this.#keep(); });
     $('record').addEventListener('input', () => this.#changed());
     enterGoesOn($('record'));
-    $('empty').addEventListener('click', () => { this.#typed = false; this.#asker.stop(); this.#fill(null); this.#remark(this.#page.recordFindings, true); this.#name(); });
+    $('empty')
+      .addEventListener('click', () => { this.#typed = false; this.#asker.stop(); this.#fill(null);
+      this.#remark(this.#page.recordFindings, true); this.#name(); });
     addEventListener('beforeunload', event => { if (this.#typed) event.preventDefault(); });
     $('prints').addEventListener('change', event => this.#choose([[event.target.value, event.target.checked]]));
     $('prints').addEventListener('keydown', event => this.#walk(event));
@@ -34,25 +39,29 @@ export class Records {
     $('prints-all').addEventListener('click', choose(() => true));
     $('prints-none').addEventListener('click', choose(() => false));
     $('prints-without').addEventListener('click', choose(print => print.record === null));
-    for (const button of document.querySelectorAll('[data-another]')) {
-      button.addEventListener('click', () => { const row = spell(fieldsOf[button.dataset.another], {}); $(button.dataset.another).append(row); row.querySelector('input').focus(); });
+    for (const button of all('[data-another]')) {
+      button.addEventListener('click', () => { const row = spell(fieldsOf[button.dataset.another], {});
+        $(button.dataset.another).append(row); row.querySelector('input').focus(); });
     }
   }
 
+  /** @param {import('./views.js').StudyPageView} page */
   show(page) {
     if (page.study.id !== this.#page?.study.id) {
       this.#chosen.clear(); // What was typed stays until it is kept or emptied.
       say($('record-answer'), { done: true, message: '' });
     }
     this.#page = page;
-    const now = document.activeElement?.closest?.('#prints') ? document.activeElement.value : null;
+    const focused = /** @type {any} */ (document.activeElement), now = focused?.closest?.('#prints') ? focused.value : null;
     $('prints').replaceChildren(...page.prints.map((print, i) => {
       const row = element('tr'), name = element('th'), label = element('label', 'tick'), box = element('input');
       Object.assign(box, { type: 'checkbox', value: print.id, checked: this.#chosen.has(print.id), tabIndex: i === 0 ? 0 : -1 });
       label.append(box, element('span', '', print.id));
       name.scope = 'row';
       name.append(label);
-      row.append(name, element('td', '', print.group), element('td', print.noted.length === 0 ? 'soft' : '', print.noted.map(fact => `${fact.name}: ${fact.value}`).join('; ') || words.studies.nothingNoted));
+      row.append(name, element('td', '', print.group),
+        element('td', print.noted.length === 0 ? 'soft' : '', print.noted.map(fact => `${fact.name}: ${fact.value}`).join('; ')
+        || words.studies.nothingNoted));
       return row;
     }));
     if (now !== null) this.#box(now)?.focus();
@@ -60,7 +69,7 @@ export class Records {
     this.#name();
   }
 
-  #box(id) { return [...$('prints').querySelectorAll('input')].find(box => box.value === id); }
+  #box(id) { return all('input', $('prints')).find(box => box.value === id); }
 
   /** The record that all chosen prints have; undefined where they differ or none is chosen. */
   #common() {
@@ -82,7 +91,8 @@ export class Records {
 
   /** One stop of the Tab key for the whole list. */
   #walk(event) {
-    const step = { ArrowDown: 1, ArrowUp: -1 }[event.key], boxes = [...$('prints').querySelectorAll('input')], to = boxes[boxes.indexOf(event.target) + step];
+    const step = { ArrowDown: 1, ArrowUp: -1 }[event.key], boxes = all('input', $('prints')),
+      to = boxes[boxes.indexOf(event.target) + step];
     if (to === undefined) return;
     event.preventDefault();
     event.target.tabIndex = -1;
@@ -93,7 +103,8 @@ export class Records {
   #name() {
     const ids = [...this.#chosen];
     $('keep').textContent = ids.length === 0 ? words.studies.keepRecord
-      : ids.length <= PRINTS_NAMED_MAX ? fill(words.studies.keepFor, { prints: ids.join(', ') }) : fill(words.studies.keepForMany, { n: ids.length });
+      : ids.length <= PRINTS_NAMED_MAX ? fill(words.studies.keepFor, { prints: ids.join(', ') })
+        : fill(words.studies.keepForMany, { n: ids.length });
     $('unkept').hidden = !this.#typed;
   }
 
@@ -133,7 +144,7 @@ export class Records {
   }
 
   #remark(texts, done) {
-    $('remarks').replaceChildren(...texts.map(text => element('li', '', text)));
+    showItems($('remarks'), texts);
     $('remarks').classList.toggle('bad', !done);
     if ($('record').contains(document.activeElement)) document.activeElement.scrollIntoView({ block: 'nearest' }); // Remarks took room.
   }
@@ -141,10 +152,13 @@ export class Records {
   /** What stands in the form; or in words what is wrong with it. */
   #ask() {
     const wrong = [], one = (input, field) => field.text ? input.value.trim() : figureIn(input, field.words, wrong);
-    const spells = (id, fields) => [...$(id).children].map(row => Object.fromEntries([...row.querySelectorAll('input')].map((input, i) => [fields[i].key, one(input, fields[i])])));
+    const spells = (id, fields) => [...$(id).children]
+      .map(row => Object.fromEntries(all('input', row).map((input, i) => [fields[i].key, one(input, fields[i])])));
     const ask = {
-      study: this.#page.study.id, prints: [...this.#chosen].join('\n'), storage: spells('storage', storage), drying: spells('drying', drying), whilePrinting: spells('while-printing', storage)[0],
-      chamberTemperatureCelsius: one($('chamber'), { words: words.studies.chamber }), printerSettings: $('printer-settings').value, notes: $('notes').value,
+      study: this.#page.study.id, prints: [...this.#chosen].join('\n'), storage: spells('storage', storage),
+        drying: spells('drying', drying), whilePrinting: spells('while-printing', storage)[0],
+      chamberTemperatureCelsius: one($('chamber'), { words: words.studies.chamber }), printerSettings: $('printer-settings').value,
+        notes: $('notes').value,
     };
     return wrong.length > 0 ? wrong.join(' ') : ask;
   }

@@ -1,10 +1,10 @@
 // The sequence: what stands next, what a person may do now, the queue and the last result.
-import { send, say } from './api.js';
-import { NONE, element, figure, fill, plusMinus, said, units, withUnit, words } from './text.js';
+import { send } from './api.js';
+import { $, element, say } from './dom.js';
+import { NONE, figure, fill, plusMinus, said, units, withUnit, words } from './text.js';
 
 const QUEUE_BEFORE = 4;
 const QUEUE_SHOWN = 60;
-const $ = id => document.getElementById(id);
 
 export class Sequence {
   #cautions; #study = null; #runId = null; #queueKey = '';
@@ -16,12 +16,15 @@ export class Sequence {
     }
   }
 
+  /** @param {import('./views.js').StudyMessage} message */
   study(message) {
     this.#study = message;
-    const left = message.specimensLeft === 0 ? words.dashboard.everySpecimenIsPulled : fill(words.dashboard.specimensLeft, { n: message.specimensLeft });
+    const left = message.specimensLeft === 0 ? words.dashboard.everySpecimenIsPulled
+      : fill(words.dashboard.specimensLeft, { n: message.specimensLeft });
     $('study-name').textContent = message.id === null ? words.dashboard.noStudyYet : `${message.name} · ${left}`;
   }
 
+  /** @param {import('./views.js').StateView} state */
   render(state, mayMove) {
     const sequence = state.sequence, stage = sequence?.stage ?? null;
     const running = sequence !== null && stage !== 'finished';
@@ -43,6 +46,7 @@ export class Sequence {
     $('count-skipped').textContent = sequence.skipped > 0 ? fill(words.dashboard.skipped, { n: sequence.skipped }) : '';
   }
 
+  /** @param {import('./views.js').RunView} run */
   result(run) {
     if (run === null || run.runId === this.#runId) return false;
     this.#runId = run.runId;
@@ -50,12 +54,14 @@ export class Sequence {
     const row = (name, value) => rows.append(element('dt', '', name), element('dd', '', value));
     const [value, spread] = plusMinus(run.strengthMegapascals, run.expandedUncertaintyMegapascals, units.stress);
     const strength = element('p', 'strength', value === NONE ? words.shared.noStrength : value);
-    if (value !== NONE) strength.append(element('small', '', `${spread === null ? '' : ` ± ${spread}`}\u202f${units.stress.symbol}${run.extrapolated ? words.shared.extrapolated : ''}`));
+    if (value !== NONE) strength.append(element('small', '',
+      `${spread === null ? '' : ` ± ${spread}`}\u202f${units.stress.symbol}${run.extrapolated ? words.shared.extrapolated : ''}`));
     row(words.shared.specimen, run.specimenId);
     row(words.dashboard.ending, run.reason ? `${said(run.ending)}: ${run.reason}` : said(run.ending));
     row(words.dashboard.peakForce, withUnit(figure(run.peakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
     row(words.dashboard.forceAtBreak, withUnit(figure(run.breakForceNewtons, units.force, 1, run.peakExpandedNewtons), units.force.symbol));
-    row(words.dashboard.section, run.areaSquareMillimetres === null ? NONE : `${withUnit(figure(run.areaSquareMillimetres, units.area, 2, run.areaExpandedSquareMillimetres), units.area.symbol)}, ${run.sectionBasis}`);
+    const area = withUnit(figure(run.areaSquareMillimetres, units.area, 2, run.areaExpandedSquareMillimetres), units.area.symbol);
+    row(words.dashboard.section, run.areaSquareMillimetres === null ? NONE : `${area}, ${run.sectionBasis}`);
     box.replaceChildren(strength, rows);
     if (spread !== null) box.append(element('p', 'soft', words.shared.plusMinus));
     if (run.warnings.length > 0) {
@@ -72,6 +78,7 @@ export class Sequence {
     return true;
   }
 
+  /** @param {import('./views.js').QueueView} message */
   queue(message) {
     const items = message.specimens, now = Math.max(0, items.findIndex(item => item.state === 'now' || item.state === 'waiting'));
     const from = Math.max(0, Math.min(now - QUEUE_BEFORE, items.length - QUEUE_SHOWN)), shown = items.slice(from, from + QUEUE_SHOWN);

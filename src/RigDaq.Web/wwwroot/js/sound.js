@@ -1,4 +1,5 @@
 // Sounds that carry through a workshop: a break, a hold, the announced delay. One switch for all.
+import { recall, remember } from './storage.js';
 import { words } from './words.js';
 
 const KEY = 'rigdaq-sound';
@@ -9,10 +10,10 @@ export class Sound {
 
   constructor(button) {
     this.#button = button;
-    this.on = localStorage.getItem(KEY) !== 'off';
+    this.on = recall(KEY) !== 'off';
     button.addEventListener('click', () => {
       this.on = !this.on;
-      localStorage.setItem(KEY, this.on ? 'on' : 'off');
+      remember(KEY, this.on ? 'on' : 'off');
       this.#show();
       if (this.on) this.tick();
     });
@@ -57,7 +58,8 @@ export class Sound {
 
   #noise(seconds, loud) {
     if (!this.on || this.#context?.state !== 'running') return;
-    const context = this.#context, length = Math.ceil(seconds * context.sampleRate), buffer = context.createBuffer(1, length, context.sampleRate);
+    const context = this.#context, length = Math.ceil(seconds * context.sampleRate),
+      buffer = context.createBuffer(1, length, context.sampleRate);
     const data = buffer.getChannelData(0);
     for (let i = 0; i < length; i++) data[i] = (Math.random() * 2 - 1) * loud * (1 - i / length) ** 3;
     const source = context.createBufferSource();

@@ -1,9 +1,10 @@
-// The stop, on its own: no module, no other script, no socket; its words stand in the page. Escape stops from anywhere, Space when no control has the focus.
+// The stop, on its own: no module, no other script, no socket; its words stand in the page. Escape stops from anywhere, Space when no
+// control has the focus.
 'use strict';
 (() => {
   const ANSWER_MILLISECONDS = 3000;
   const SAME_PRESS_MILLISECONDS = 300;
-  const form = document.querySelector('form.stop');
+  const form = /** @type {HTMLFormElement} */ (document.querySelector('form.stop'));
   const answer = document.getElementById('stop-answer');
   let last = -Infinity;
 

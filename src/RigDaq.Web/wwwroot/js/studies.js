@@ -1,18 +1,19 @@
 // The studies: which there are, which one is worked on, and the plan of the one that is looked at.
-import { enter, get, say, send } from './api.js';
+import { enter, get, send } from './api.js';
 import { Corrections } from './corrections.js';
+import { $, all, banner, element, say, showItems } from './dom.js';
 import { Earlier } from './earlier.js';
 import { Making } from './making.js';
 import { Prints } from './prints.js';
 import { Questions } from './questions.js';
 import { Records } from './records.js';
-import { element, fill, words } from './text.js';
+import { fill, words } from './text.js';
 
-const $ = id => document.getElementById(id);
 const day = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' });
 const moment = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 const at = (format, text) => format.format(new Date(text));
-let list = null, page = null;
+/** @type {import('./views.js').StudiesView} */ let list = null;
+/** @type {import('./views.js').StudyPageView} */ let page = null;
 const records = new Records(() => load(page.study.id));
 const prints = new Prints(() => load(page.study.id));
 const questions = new Questions(() => load(page.study.id));
@@ -38,7 +39,7 @@ async function load(id) {
   $('study').hidden = page === null;
   if (page !== null) showStudy();
   making.show(list.mayChange, list.studies.length === 0);
-  for (const control of document.querySelectorAll('.change')) control.disabled = !list.mayChange;
+  for (const control of all('.change')) control.disabled = !list.mayChange;
 }
 
 /** No such study is no fault here; whatever else there is, is. */
@@ -62,9 +63,11 @@ function showList() {
     const cell = (label, text, className) => { const made = element('td', className, text); made.dataset.label = label; return made; };
     const mark = element('td');
     if (item.workedOn) mark.append(element('span', 'mark', words.studies.workedOn));
-    row.append(name, cell(words.studies.made, at(day, item.createdAt)), cell(words.studies.from, item.origin === null ? words.studies.here : fill(words.studies.imported, { day: at(day, item.origin.at) })),
+    row.append(name, cell(words.studies.made, at(day, item.createdAt)),
+      cell(words.studies.from, item.origin === null ? words.studies.here : fill(words.studies.imported, { day: at(day, item.origin.at) })),
       cell(words.studies.pulled, fill(words.studies.pulledOf, { n: item.pulled, planned: item.planned }), 'number'),
-      cell(words.studies.plan, item.frozenAt === null ? words.studies.open : fill(words.studies.frozenOn, { day: at(day, item.frozenAt) })), mark);
+      cell(words.studies.plan, item.frozenAt === null ? words.studies.open : fill(words.studies.frozenOn, { day: at(day, item.frozenAt) })),
+        mark);
     return row;
   }));
 }
@@ -87,9 +90,10 @@ function showStudy() {
   $('export-command').textContent = fill(words.studies.exportCommand, { study: study.id });
   $('plan').replaceChildren(...page.plan.flatMap(fact => [element('dt', '', fact.name), element('dd', '', fact.value)]));
   $('comparisons-count').textContent = fill(words.studies.comparisons, { n: page.comparisons.length });
-  $('comparisons').replaceChildren(...page.comparisons.map(text => element('li', '', text)));
-  $('frozen').textContent = study.frozenAt === null ? words.studies.notFrozen : fill(words.studies.frozen, { moment: at(moment, study.frozenAt) });
-  $('findings').replaceChildren(...page.findings.map(text => element('li', '', text)));
+  showItems($('comparisons'), page.comparisons);
+  $('frozen').textContent = study.frozenAt === null ? words.studies.notFrozen
+    : fill(words.studies.frozen, { moment: at(moment, study.frozenAt) });
+  showItems($('findings'), page.findings);
   questions.show(page);
   prints.show(page);
   records.show(page);
@@ -103,4 +107,3 @@ async function change(result) {
   $('answer').scrollIntoView({ block: 'nearest' });
 }
 
-function banner(text) { $('banners').replaceChildren(...(text === null ? [] : [element('p', 'banner', text)])); }

@@ -1,5 +1,6 @@
 // Figures as text, in one way everywhere. They come in N, MPa and mm and are shown in the units that were chosen. Narrow spaces keep a
 // figure and its unit together.
+import { all } from './dom.js';
 import { units } from './units.js';
 import { words } from './words.js';
 
@@ -48,7 +49,7 @@ export function plusMinus(stored, expanded, unit) {
 
 /** Headings and labels of a page name the unit in an element of their own. */
 export function nameUnits() {
-  for (const place of document.querySelectorAll('[data-unit]')) {
+  for (const place of all('[data-unit]')) {
     place.textContent = units[place.dataset.unit].symbol;
     if (place.dataset.unit === 'force' && place.textContent === 'kgf') place.title = words.shared.kilogramForce;
   }
@@ -56,13 +57,6 @@ export function nameUnits() {
 
 /** A text with what belongs into its {places}. */
 export const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name] ?? '');
-
-export function element(name, className, text) {
-  const made = document.createElement(name);
-  if (className) made.className = className;
-  if (text !== undefined) made.textContent = text;
-  return made;
-}
 
 // A true minus, and no "-0.0".
 const tidy = text => /^-0(\.0+)?$/.test(text) ? text.slice(1) : text.replace('-', '\u2212');

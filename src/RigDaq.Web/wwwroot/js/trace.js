@@ -82,7 +82,8 @@ export class Trace {
 
   #draw() {
     this.#dirty = false;
-    const plotWidth = this.#width - this.#margin.left - this.#margin.right, plotHeight = this.#height - this.#margin.top - this.#margin.bottom;
+    const plotWidth = this.#width - this.#margin.left - this.#margin.right, plotHeight = this.#height - this.#margin.top
+      - this.#margin.bottom;
     if (plotWidth < 40 || plotHeight < 40) return;
     const kept = Math.min(this.#count, CAPACITY);
     const end = kept > 0 ? this.#times[(this.#count - 1) & MASK] : 0;
@@ -170,7 +171,8 @@ export class Trace {
     pen.textAlign = 'left';
     pen.textBaseline = 'top';
     // Above the plot, where no trace and no mark comes.
-    pen.fillText(this.#isCounts ? words.dashboard.traceCounts : fill(words.dashboard.traceForce, { unit: units.force.symbol }), this.#margin.left, this.#em / 4);
+    pen.fillText(this.#isCounts ? words.dashboard.traceCounts : fill(words.dashboard.traceForce, { unit: units.force.symbol }),
+      this.#margin.left, this.#em / 4);
   }
 
   #drawLine(from, x, y) {

@@ -1,6 +1,7 @@
 // Where an uncertainty comes from, at a force and a section that a person chooses.
-import { enter } from './api.js';
-import { element, fill, fixed, nameUnits, shown, stored, units, words } from './text.js';
+import { enter, get } from './api.js';
+import { $, element, say, showItems } from './dom.js';
+import { fill, fixed, nameUnits, shown, stored, units, words } from './text.js';
 
 const stages = {
   Calibration: words.uncertainty.stageCalibration,
@@ -10,8 +11,6 @@ const stages = {
   Caliper: words.uncertainty.stageCaliper,
   Alignment: words.uncertainty.stageAlignment,
 };
-const $ = id => document.getElementById(id);
-const ANSWER_MILLISECONDS = 15000;
 const runId = new URLSearchParams(location.search).get('run') ?? '';
 const FIELDS = { force: units.force, width: units.length, thickness: units.length, step: null, error: null, bending: null };
 const day = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' });
@@ -33,7 +32,7 @@ function typed() {
     if (text === '') continue;
     const value = Number(text);
     $(name).setAttribute('aria-invalid', String(!Number.isFinite(value)));
-    if (!Number.isFinite(value)) { say(fill(words.uncertainty.noNumber, { text }), true); $(name).focus(); return null; }
+    if (!Number.isFinite(value)) { tell(fill(words.uncertainty.noNumber, { text }), true); $(name).focus(); return null; }
     asked[name] = String(unit === null ? value : stored(value, unit));
   }
   return asked;
@@ -47,17 +46,16 @@ async function send() {
 async function ask(asked) {
   const query = new URLSearchParams({ run: runId, ...asked });
   try {
-    const response = await fetch(`/api/uncertainty?${query}`, { cache: 'no-store', signal: AbortSignal.timeout(ANSWER_MILLISECONDS) });
-    const answer = await response.json();
-    if (!response.ok) throw new Error(answer.message);
-    show(answer, query);
+    show(await get(`/api/uncertainty?${query}`), query);
     return true;
-  } catch (fault) { say(fault.message, true); return false; }
+  } catch (fault) { tell(fault.said ?? words.shared.noAnswer, true); return false; }
 }
 
+/** @param {import('./views.js').OriginsView} told */
 function show(told, query) {
-  say('', false);
-  const put = (name, value, unit, decimals) => { $(name).value = value === null ? '' : String(Number((unit === null ? value : shown(value, unit)).toFixed(decimals))); };
+  tell('', false);
+  const put = (name, value, unit, decimals) => { $(name).value = value === null ? ''
+    : String(Number((unit === null ? value : shown(value, unit)).toFixed(decimals))); };
   put('force', told.forceNewtons, units.force, 3);
   put('width', told.widthMillimetres, units.length, 4);
   put('thickness', told.thicknessMillimetres, units.length, 4);
@@ -74,16 +72,19 @@ function show(told, query) {
   $('picture-narrow').srcset = `/api/uncertainty-picture?${query}&narrow=1`;
   $('picture-narrow-dark').srcset = `/api/uncertainty-picture?${query}&narrow=1&scheme=dark`;
   $('picture').alt = told.lines.map(line => `${named(line)} ${fixed(line.sharePercent, 1)} %`).join('; ');
-  $('gains').replaceChildren(...told.gains.map(gain => element('li', '', fill(words.uncertainty.gain, { advice: gain.advice, percent: percent(gain.expandedPercent) }))));
+  $('gains')
+    .replaceChildren(...told.gains.map(gain =>
+    element('li', '', fill(words.uncertainty.gain, { advice: gain.advice, percent: percent(gain.expandedPercent) }))));
   $('no-gain').hidden = told.gains.length > 0;
   $('lines').replaceChildren(...told.lines.map(line => {
     const row = element('tr'), name = element('th', '', named(line));
     name.scope = 'row';
-    row.append(name, element('td', '', stages[line.stage]), element('td', 'number', fixed(line.standardPercent, 3)), element('td', 'number', fixed(line.sharePercent, 1)));
+    row.append(name, element('td', '', stages[line.stage]), element('td', 'number', fixed(line.standardPercent, 3)),
+      element('td', 'number', fixed(line.sharePercent, 1)));
     return row;
   }));
   $('notes-title').hidden = told.notes.length === 0;
-  $('notes').replaceChildren(...told.notes.map(note => element('li', '', note)));
+  showItems($('notes'), told.notes);
 }
 
 function named(line) { return line.assumed ? fill(words.run.assumed, { name: line.name }) : line.name; }
@@ -91,7 +92,4 @@ function named(line) { return line.assumed ? fill(words.run.assumed, { name: lin
 /** Two significant figures. */
 function percent(value) { return fixed(value, Math.max(0, 1 - Math.floor(Math.log10(value)))); }
 
-function say(text, bad) {
-  $('answer').textContent = text;
-  $('answer').classList.toggle('bad', bad);
-}
+function tell(message, bad) { say($('answer'), { done: !bad, message }); }

@@ -1,0 +1,3 @@
+// What the program serves as /js/units.js: the units that were chosen.
+import { UnitsView } from './views';
+export const units: UnitsView;
