@@ -1,3 +1,4 @@
+using System.Net;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Reports.Html;
@@ -36,7 +37,7 @@ public sealed class ChangedAfterwardsTest
             [run, RunCorrections.Recompute(run, run.Reading, run.Strength! with { Megapascals = run.Strength.Megapascals * (1 + (i % 2 * .002)) }, "another calibration", Later)]))];
         string page = StudyReportHtml.Render(Model with { Changes = changes });
         Assert.Contains($"<td>{Model.Runs.Count(run => run.Strength is not null)} runs</td>", page, StringComparison.Ordinal);
-        Assert.Contains("strength by +0.20 to +0.20 %", page, StringComparison.Ordinal);
+        Assert.Contains("strength by +0.20 to +0.20 %", WebUtility.HtmlDecode(page), StringComparison.Ordinal);
         Assert.Contains("Nothing was corrected", StudyReportHtml.Render(Model), StringComparison.Ordinal);
     }
 

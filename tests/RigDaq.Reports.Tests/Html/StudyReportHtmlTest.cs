@@ -1,3 +1,4 @@
+using System.Net;
 using System.Text.RegularExpressions;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
@@ -88,7 +89,7 @@ public sealed partial class StudyReportHtmlTest
     [InlineData("6 h, 51.5 °C measured, 0.25 % of the dry mass lost")]
     [InlineData("bag with desiccant 72 h 21 °C 18 % relative humidity")]
     public void Holds_what_a_reader_must_be_able_to_check(string text) =>
-        Assert.Contains(text, Example, StringComparison.Ordinal);
+        Assert.Contains(text, WebUtility.HtmlDecode(Example), StringComparison.Ordinal);
 
     [Fact]
     public void Is_one_file_without_script_or_anything_from_elsewhere()
