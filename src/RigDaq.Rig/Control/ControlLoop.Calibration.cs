@@ -13,6 +13,7 @@ internal sealed partial class ControlLoop
     public static readonly TimeSpan CheckWeightAgain = TimeSpan.FromSeconds(5);
 
     private CalibrationRecord? _calibration;
+    private int _calibrationNumber;
     private bool _calibrationWasSet;
     private long _checkWeightReadAt;
     private bool _checkWeightIsRead;
@@ -49,13 +50,12 @@ internal sealed partial class ControlLoop
     private void Calibrate(CalibrationRecord? calibration, double? noiseCounts, CheckWeightVerdict checkWeight)
     {
         _calibration = calibration;
+        _calibrationNumber++;
         _checkWeight = checkWeight;
         // These limits were made with the calibration before.
         _handLimits = null;
-        _sequenceLimits = null;
         _signal.NoiseCounts = noiseCounts ?? calibration?.NoiseCounts ?? 0;
         NoticeConditions();
-        Happen(new CalibrationChanged());
         ShowNow();
     }
 

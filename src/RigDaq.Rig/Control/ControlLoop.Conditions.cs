@@ -60,7 +60,8 @@ internal sealed partial class ControlLoop
     }
 
     private InterlockFacts SequenceFacts(SequencePlan plan) =>
-        Facts(plan.Settings, plan.SequenceId, plan.AcceptBeyondCalibration, _sequenceLimits);
+        Facts(plan.Settings, plan.SequenceId, plan.AcceptBeyondCalibration,
+            _sequenceLimits is { } made && made.For.CalibrationNumber == _calibrationNumber ? made.Limits : null);
 
     /// <summary>Hand motion is no reason to calibrate: the check weight does not stand against it. And the stop is tested in hand motion.</summary>
     private InterlockFacts HandFacts() =>
@@ -75,6 +76,7 @@ internal sealed partial class ControlLoop
         {
             Facts = facts,
             BootNumber = hello?.BootNumber ?? 0,
+            CalibrationNumber = _calibrationNumber,
             HasFeeder = can.HasFlag(Capabilities.Feeder) && can.HasFlag(Capabilities.Motion),
             HasGuard = can.HasFlag(Capabilities.Guard),
             NeedsHoming = can.HasFlag(Capabilities.Homing) && can.HasFlag(Capabilities.Motion) && !_homed,

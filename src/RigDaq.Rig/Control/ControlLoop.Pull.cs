@@ -20,7 +20,7 @@ internal sealed partial class ControlLoop : IPullWatcher
     /// <summary>Completes, on the loop, when no pull is open any more.</summary>
     public void WhenPullIsStored(Action done)
     {
-        bool stillComing = _sequence is { CapturePending: true } or { Pull.Phase: PullPhase.Recording };
+        bool stillComing = _sequence is { Storage.IsUnderWay: true };
         if (_pull is null || !stillComing) done();
         else _afterPull += done;
     }
@@ -85,7 +85,7 @@ internal sealed partial class ControlLoop : IPullWatcher
 
     private void OpenCapture(int ticket)
     {
-        if (_sequence is not { } sequence || _calibration is not { } calibration || sequence.ZeroCounts is not { } zero || Device is not { } device)
+        if (_sequence is not { } sequence || _calibration is not { } calibration || sequence.Zero is not { Reading: var zero } || Device is not { } device)
         {
             Happen(new CaptureFailed(ticket, RigText.CaptureNeeds));
             return;
@@ -101,16 +101,16 @@ internal sealed partial class ControlLoop : IPullWatcher
             StartedAt = _time.GetUtcNow(),
             Settings = sequence.Plan.Settings,
             Device = device,
-            ZeroCounts = zero,
-            NoiseCounts = sequence.ZeroDeviationCounts,
+            ZeroCounts = zero.Counts,
+            NoiseCounts = zero.DeviationCounts,
             ZeroAgeSeconds = _time.GetElapsedTime(_zeroTakenAt).TotalSeconds,
-            PullsSinceZero = sequence.PullsOnZero,
-            EarlierPulls = sequence.PullsOfSpecimen,
+            PullsSinceZero = zero.Pulls,
+            EarlierPulls = sequence.Turn.Pulls,
             IntervalSeconds = IntervalSeconds,
             StepsPerMillimetre = sequence.Rig.PositionMillimetres is null ? null : StepsPerMillimetre,
             ConverterDelaySeconds = _options.ConverterDelaySeconds ?? ((_hello?.ConverterDelayMicroseconds ?? 0) * 1e-6),
             Bench = _options.Bench,
-            ClampingForceNewtons = sequence.ClampingForceNewtons,
+            ClampingForceNewtons = sequence.Turn.Clamp?.Newtons,
             Channels = _channels.Count > 0 ? [.. _channels.OrderBy(channel => channel.Index)] : null,
             StampStandardUncertaintySeconds = _pump?.Link.News.StampStandardUncertaintySeconds ?? 0,
         };
@@ -244,7 +244,7 @@ internal sealed partial class ControlLoop : IPullWatcher
     private void LeaveUnstored()
     {
         if (_pull is not { NotStored: true } pull) return;
-        if (_sequence is { Stage: not SequenceStage.Finished, Pull: { } waiting } && waiting.RunId == pull.Head.RunId) return;
+        if (_sequence is { Stage: not SequenceStage.Finished } sequence && sequence.RunId == pull.Head.RunId) return;
         _log.LogWarning("Run {Run} was left without being stored. Its capture is kept and becomes a run at the next start.", pull.Head.RunId);
         _pull = null;
     }

@@ -14,7 +14,7 @@ internal sealed partial class ControlLoop
     private readonly Queue<SequenceEvent> _happened = new();
     private readonly List<(long Since, TimeSpan Time, int Ticket)> _timers = [];
     private SequenceState? _sequence;
-    private DeviceLimits? _sequenceLimits;
+    private (DeviceLimits Limits, LimitsBasis For)? _sequenceLimits;
     private (int Ticket, ushort Number)? _motion;
     private DateTimeOffset? _announcedFor;
     private long _decidedAt;
@@ -54,7 +54,7 @@ internal sealed partial class ControlLoop
     }
 
     /// <summary>A person's wish, or why it cannot be met.</summary>
-    public CommandResult Wish(SequenceEvent wish, string done)
+    public CommandResult Wish(SequenceRequest wish, string done)
     {
         if (_sequence is not { } sequence) return CommandResult.Refused(RigText.NoSequence);
         NoticeConditions();
@@ -99,8 +99,8 @@ internal sealed partial class ControlLoop
         _sequence = after;
         if (after.ZerosTaken != before.ZerosTaken)
         {
-            _zeroCounts = after.ZeroCounts;
-            _zeroDeviation = after.ZeroDeviationCounts;
+            _zeroCounts = after.Zero?.Reading.Counts;
+            _zeroDeviation = after.Zero?.Reading.DeviationCounts ?? 0;
             _zeroTakenAt = _time.GetTimestamp();
         }
 
@@ -126,7 +126,7 @@ internal sealed partial class ControlLoop
             _preRoll.Clear();
         }
 
-        _announcedFor = after.Step == SequenceStep.AnnouncedDelay ? _time.GetUtcNow() + after.Plan.AnnouncedDelay : null;
+        _announcedFor = after.Step is SequenceStep.AnnouncedDelay ? _time.GetUtcNow() + after.Plan.AnnouncedDelay : null;
         if (after.Stage == before.Stage) return;
         if (after.Stage == SequenceStage.Held) _log.LogWarning("Sequence held: {Reason}", after.Reason);
         else _log.LogInformation("Sequence: {Stage}. {Reason}", after.Stage.Word(), after.Reason);
@@ -148,7 +148,7 @@ internal sealed partial class ControlLoop
                 OpenWindow(c.Seconds, s => ZeroReturnSeen(c, s));
                 break;
             case SetLimits c:
-                SetSequenceLimits(c.Ticket);
+                SetSequenceLimits(c);
                 break;
             case MoveTo c:
                 SendMove(c.Ticket, c.SpeedMillimetresPerSecond, c.Millimetres);
@@ -200,11 +200,11 @@ internal sealed partial class ControlLoop
 
     private double NewtonsOf(double counts) => _calibration is { } calibration && _zeroCounts is { } zero ? calibration.Curve.Newtons(counts - zero) : 0;
 
-    private void SetSequenceLimits(int ticket)
+    private void SetSequenceLimits(SetLimits asked)
     {
-        if (_session is not { Hello: { } hello } session || _sequence is not { } sequence || _calibration is not { } calibration || _zeroCounts is not { } zero)
+        if (_session is not { Hello: { } hello } session || _sequence is not { } sequence || _calibration is not { } calibration)
         {
-            Happen(new LimitsRefused(ticket, RigText.LimitsNeed));
+            Happen(new LimitsRefused(asked.Ticket, RigText.LimitsNeed));
             return;
         }
 
@@ -213,18 +213,18 @@ internal sealed partial class ControlLoop
         (double, double)? travel = sequence.Rig.PositionMillimetres is null ? null
             : (Math.Min(start, here) - SequenceLimits.ReliefTravelMillimetres, Math.Max(start + sequence.Plan.Settings.TravelLimitMillimetres, here));
         (DeviceLimits? limits, string words) = LimitsMaker.Make(
-            hello, sequence.Plan.Settings, (calibration.Curve, zero), travel, _options.StiffnessNewtonsPerMillimetre, _options.ConverterDelaySeconds);
+            hello, sequence.Plan.Settings, (calibration.Curve, asked.For.ZeroCounts), travel, _options.StiffnessNewtonsPerMillimetre, _options.ConverterDelaySeconds);
         if (limits is null)
         {
-            Happen(new LimitsRefused(ticket, words));
+            Happen(new LimitsRefused(asked.Ticket, words));
             return;
         }
 
-        _sequenceLimits = limits;
+        _sequenceLimits = (limits, asked.For);
         session.SetLimits(limits, refused =>
         {
             NoticeConditions();
-            Happen(refused is null ? new LimitsSet(ticket) : new LimitsRefused(ticket, refused));
+            Happen(refused is null ? new LimitsSet(asked.Ticket) : new LimitsRefused(asked.Ticket, refused));
         });
     }
 

@@ -101,22 +101,18 @@ internal sealed partial class ControlLoop
         ? [RigText.SequenceIsRunning]
         : [.. MotionInterlocks.ReasonsAgainst(HandFacts() with { LimitsConfirmed = true }), .. CanRelease ? (string[])[RigText.HeldItLetsGo] : []];
 
-    private SequenceSnapshot Of(SequenceState sequence)
+    private SequenceSnapshot Of(SequenceState sequence) => new()
     {
-        bool current = sequence.Stage != SequenceStage.Finished && sequence.Index < sequence.Specimens.Count;
-        return new SequenceSnapshot
-        {
-            Plan = sequence.Plan,
-            Stage = sequence.Stage,
-            Reason = sequence.Reason,
-            SpecimenId = current ? sequence.Current.SpecimenId : null,
-            RunId = sequence.Pull?.RunId,
-            Specimens = sequence.Specimens,
-            PullAnnouncedFor = _announcedFor,
-            NeedsConfirmation = sequence.Step == SequenceStep.AwaitingConfirmation,
-            NeedsOpenGrip = sequence.Step == SequenceStep.AwaitingOpenGrip,
-            ClampingForceNewtons = sequence.ClampingForceNewtons,
-            RunningMaximumNewtons = _signal.Pull?.RunningMaximumNewtons,
-        };
-    }
+        Plan = sequence.Plan,
+        Stage = sequence.Stage,
+        Reason = sequence.Reason,
+        SpecimenId = sequence.Stage == SequenceStage.Finished ? null : sequence.Current.SpecimenId,
+        RunId = sequence.RunId,
+        Specimens = sequence.Specimens,
+        PullAnnouncedFor = _announcedFor,
+        NeedsConfirmation = sequence.Step is SequenceStep.AwaitingConfirmation,
+        NeedsOpenGrip = sequence.Step is SequenceStep.AwaitingOpenGrip,
+        ClampingForceNewtons = sequence.Turn.Clamp?.Newtons,
+        RunningMaximumNewtons = _signal.Pull?.RunningMaximumNewtons,
+    };
 }

@@ -14,8 +14,8 @@ internal sealed record MeasureForce(int Ticket, double Seconds) : SequenceComman
 /// <summary>Look for a still window after the break.</summary>
 internal sealed record MeasureZeroReturn(int Ticket, double Seconds) : SequenceCommand;
 
-/// <summary>Make the limits of the plan for the zero now, and have the device confirm them.</summary>
-internal sealed record SetLimits(int Ticket) : SequenceCommand;
+/// <summary>Make the limits of the plan, and have the device confirm them.</summary>
+internal sealed record SetLimits(int Ticket, LimitsBasis For) : SequenceCommand;
 
 /// <summary>A command that moves something. None is given while an interlock stands against it.</summary>
 internal abstract record MotionCommand(int Ticket) : SequenceCommand;

@@ -1,5 +1,6 @@
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Text;
+using static RigDaq.Rig.Sequencing.SequenceStep;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -9,10 +10,8 @@ namespace RigDaq.Rig.Sequencing;
 /// </summary>
 internal static class Sequencer
 {
-    private static readonly IReadOnlyList<SequenceCommand> NoCommands = [];
-
     /// <summary>A sequence that has not begun.</summary>
-    /// <param name="plan">What is asked for.</param>
+    /// <param name="plan">What is asked for; in order, see <see cref="PlanCheck"/>.</param>
     /// <param name="rig">The rig now.</param>
     /// <param name="startMillimetres">The position where specimens are put in; null: where the crosshead stands.</param>
     /// <param name="pieceWasLeft">The sequence before has left a piece in the grips that was not seen to part.</param>
@@ -32,49 +31,43 @@ internal static class Sequencer
     /// <summary>The next state, and what is to be done.</summary>
     public static (SequenceState State, IReadOnlyList<SequenceCommand> Commands) Step(SequenceState state, SequenceEvent happened)
     {
-        var moment = new SequenceMoment(state);
-        moment.Take(happened);
-        return (moment.State, moment.Commands.Count == 0 ? NoCommands : moment.Commands);
+        var transition = new SequenceTransition(state);
+        transition.React(happened);
+        SequenceInvariants.Assert(state, transition.State, transition.Commands);
+        return (transition.State, transition.Commands);
     }
 
-    /// <summary>Why a person's wish cannot be met in this state, each with what to do; empty where it can.</summary>
-    public static IReadOnlyList<string> ReasonsAgainst(SequenceState state, SequenceEvent wish) => wish switch
+    /// <summary>Why a person's request cannot be met in this state, each with what to do; empty where it can.</summary>
+    public static IReadOnlyList<string> ReasonsAgainst(SequenceState state, SequenceRequest request) => request switch
     {
-        StopAsked or ProgramEnds => [],
-        _ when state.Stage == SequenceStage.Finished => [RigText.SequenceIsFinished],
+        StopAsked => [],
+        _ when state.Step is Finished => [RigText.SequenceIsFinished],
         FinishAsked => [],
-        RetryAsked when state.Rig.HasFeeder && SequenceMoment.GaveStrength(state.Current.Ending) =>
-            [RigText.FeederHasOnlyNext],
+        RetryAsked when state.Rig.HasFeeder && SequenceTransition.GaveStrength(state.Current.Ending) => [RigText.FeederHasOnlyNext],
         ResumeAsked or RetryAsked => AgainstGoingOn(state),
-        SkipAsked when state.Step is not (SequenceStep.Held or SequenceStep.AwaitingOpenGrip or SequenceStep.TakingZero or SequenceStep.AwaitingGuardOpen
-            or SequenceStep.AwaitingGuardClosed or SequenceStep.AwaitingConfirmation) =>
+        SkipAsked when state.Step is not (Held or AwaitingOpenGrip or TakingZero or AwaitingGuardOpen or AwaitingGuardClosed or AwaitingConfirmation) =>
             [RigText.SkipWhileHeld],
-        SkipAsked when StillStoring(state) => [RigText.StillBeingStored],
-        PullConfirmed when state.Step != SequenceStep.AwaitingConfirmation => [RigText.NoConfirmationAsked],
-        OpenGripConfirmed when state.Step != SequenceStep.AwaitingOpenGrip => [RigText.OpenGripNotAsked],
+        SkipAsked when state.Storage is { IsUnderWay: true } => [RigText.StillBeingStored],
+        PullConfirmed when state.Step is not AwaitingConfirmation => [RigText.NoConfirmationAsked],
+        OpenGripConfirmed when state.Step is not AwaitingOpenGrip => [RigText.OpenGripNotAsked],
         OpenGripConfirmed when state.Rig.HasGuard && !state.Rig.Facts.GuardClosed => [RigText.CloseGuardThenConfirm],
-        ZeroAsked when state.Stage != SequenceStage.WaitingForSpecimen || state.Step is SequenceStep.Feeding or SequenceStep.SettingLimits =>
-            [RigText.ZeroWhileWaiting],
+        ZeroAsked when state.Stage != SequenceStage.WaitingForSpecimen || state.Step is Feeding or SettingLimits => [RigText.ZeroWhileWaiting],
         _ => [],
     };
 
     /// <summary>Whether another calibration may come into force at a step: nothing moves, no capture is open, and limits are looked at before anything does.</summary>
-    internal static bool TakesCalibration(SequenceStep step) => step is SequenceStep.TakingZero or SequenceStep.SettingLimits or SequenceStep.AwaitingOpenGrip
-        or SequenceStep.AwaitingGuardOpen or SequenceStep.AwaitingGuardClosed or SequenceStep.AwaitingConfirmation
-        or SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp or SequenceStep.Held or SequenceStep.Finished;
+    internal static bool TakesCalibration(SequenceStep step) => step is TakingZero or SettingLimits or AwaitingOpenGrip
+        or AwaitingGuardOpen or AwaitingGuardClosed or AwaitingConfirmation or AnnouncedDelay or MeasuringClamp or Held or Finished;
 
     private static List<string> AgainstGoingOn(SequenceState state)
     {
-        if (state.Stage != SequenceStage.Held) return [RigText.SequenceNotHeld];
-        if (StillStoring(state)) return [RigText.StillBeingStored];
+        if (state.Step is not Held) return [RigText.SequenceNotHeld];
+        if (state.Storage is { IsUnderWay: true }) return [RigText.StillBeingStored];
         var reasons = new List<string>(OddReasons(state.Rig));
         if (state.Rig.NeedsHoming) reasons.Add(RigText.HomeFirst);
         return reasons;
     }
 
     /// <summary>What stands against going on at all; an open guard and limits that are still to be sent do not.</summary>
-    internal static IReadOnlyList<string> OddReasons(RigConditions rig) =>
-        MotionInterlocks.ReasonsAgainstStarting(rig.Facts);
-
-    private static bool StillStoring(SequenceState state) => state.CapturePending || state.Pull?.Phase is PullPhase.Running or PullPhase.Recording;
+    internal static IReadOnlyList<string> OddReasons(RigConditions rig) => MotionInterlocks.ReasonsAgainstStarting(rig.Facts);
 }

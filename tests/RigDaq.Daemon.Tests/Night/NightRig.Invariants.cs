@@ -72,7 +72,7 @@ internal sealed partial class NightRig
             case MessageType.KeepAlive when !_isForging:
                 _keptAliveAt = _clock.Passed;
                 break;
-            case MessageType.SetLimits when _loop?.Step == SequenceStep.SettingLimits && SetLimitsCommand.TryRead(payload, out SetLimitsCommand limits):
+            case MessageType.SetLimits when _loop?.Step is SequenceStep.SettingLimits && SetLimitsCommand.TryRead(payload, out SetLimitsCommand limits):
                 double span = ((double)limits.ForceCountsMax - limits.ForceCountsMin) * WorkshopCalibration.NewtonsPerCount;
                 Hold(span <= ForceLimitNewtons + CompressionLimitNewtons + SlackInLimitsNewtons, $"limits {span} N apart were sent");
                 break;
@@ -86,7 +86,7 @@ internal sealed partial class NightRig
                 bool isRepeated = payload.AsSpan().SequenceEqual(_lastMotion);
                 _lastMotion = payload;
                 if (isSequence && !isRepeated) Hold(IsCalibrated(), "a sequence moves without a calibration in force");
-                if (_loop?.Step != SequenceStep.TakingUpSlack) break;
+                if (_loop?.Step is not SequenceStep.TakingUpSlack) break;
                 if (!_pullsOnSight && _kind != NightKind.Feeder)
                 {
                     Hold(_clock.Passed - _handsOutSince >= AnnouncedDelay, $"a pull begins {(_clock.Passed - _handsOutSince).TotalSeconds} s after hands were out");
@@ -98,7 +98,7 @@ internal sealed partial class NightRig
                 break;
         }
 
-        if (_loop?.Step is not (SequenceStep.TakingUpSlack or SequenceStep.Pulling)) _pullsOnSight = false;
+        if (_loop?.Step is not SequenceStep.Running) _pullsOnSight = false;
     }
 
     private void HoldTheWords()

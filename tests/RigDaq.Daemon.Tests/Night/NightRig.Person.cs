@@ -108,7 +108,7 @@ internal sealed partial class NightRig
     /// <summary>Guard closed, stop released, driver mended, faults cleared.</summary>
     private void SeeToFaults()
     {
-        if (_loop?.Step == SequenceStep.AwaitingGuardClosed)
+        if (_loop?.Step is SequenceStep.AwaitingGuardClosed)
         {
             PutIn();
             return;
@@ -254,7 +254,7 @@ internal sealed partial class NightRig
 
     private VirtualSpecimen Piece() => new() { Label = $"P{++_pieces}", StrengthNewtons = 60 + (200 * _random.NextDouble()) };
 
-    private void Ask(SequenceEvent wish)
+    private void Ask(SequenceRequest wish)
     {
         Note($"asks {wish.GetType().Name}");
         _inbox.Post(() => _loop?.Wish(wish, ""));

@@ -41,7 +41,7 @@ public sealed class SequenceBoundsTest
     public void ZeroTriesMax()
     {
         Happen(new Begun());
-        for (int i = 1; i < SequenceLimits.ZeroTriesMax; i++) AgainAfterRestless(SequenceStep.TakingZero);
+        for (int i = 1; i < SequenceLimits.ZeroTriesMax; i++) AgainAfterRestless<SequenceStep.TakingZero>();
         Happen(new WindowRestless(_state.Ticket, Restless));
         Held(Restless);
     }
@@ -50,10 +50,11 @@ public sealed class SequenceBoundsTest
     public void ZeroApartTriesMax()
     {
         BreakAndDrawApart();
-        for (int i = 1; i < SequenceLimits.ZeroApartTriesMax; i++) AgainAfterRestless(SequenceStep.TakingZeroApart);
+        for (int i = 1; i < SequenceLimits.ZeroApartTriesMax; i++) AgainAfterRestless<SequenceStep.TakingZeroApart>();
         Happen(new WindowRestless(_state.Ticket, Restless));
         // That of before stands: it goes back.
-        Assert.Equal((SequenceStep.Returning, 1000.0), (_state.Step, _state.ZeroCounts));
+        Assert.IsType<SequenceStep.Returning>(_state.Step);
+        Assert.Equal(new SequenceZero.Standing(new ZeroReading(1000, 0, Pulls: 1)), _state.Zero);
     }
 
     [Theory]
@@ -63,17 +64,18 @@ public sealed class SequenceBoundsTest
     {
         ToClamp();
         // An unbroken piece may still join the grips: no zero can be taken, so that of before stands, for so many pulls.
-        _state = _state with { PullsOnZero = pulls, ZeroIsSettled = false, Grips = GripKnowledge.MayBeJoined, Step = SequenceStep.Held, Stage = SequenceStage.Held };
+        var zero = new SequenceZero.Standing(new ZeroReading(1000, 0, pulls));
+        _state = _state with { Zero = zero, Grips = GripKnowledge.MayBeJoined, Step = new SequenceStep.Held() };
         Happen(new ResumeAsked());
-        Assert.Equal(stands, _state.ZeroIsSettled);
-        Assert.Equal(stands ? SequenceStep.MeasuringClamp : SequenceStep.Held, _state.Step);
+        Assert.Equal(stands ? new SequenceZero.Settled(zero.Reading) : new SequenceZero.InDoubt(zero.Reading), _state.Zero);
+        Assert.Equal(stands ? new SequenceStep.MeasuringClamp(0) : new SequenceStep.Held(), _state.Step);
     }
 
     [Fact]
     public void ClampTriesMax()
     {
         ToClamp();
-        for (int i = 1; i < SequenceLimits.ClampTriesMax; i++) AgainAfterRestless(SequenceStep.MeasuringClamp);
+        for (int i = 1; i < SequenceLimits.ClampTriesMax; i++) AgainAfterRestless<SequenceStep.MeasuringClamp>();
         Happen(new WindowRestless(_state.Ticket, Restless));
         Held(Restless);
     }
@@ -86,7 +88,7 @@ public sealed class SequenceBoundsTest
         for (int i = 0; i < SequenceLimits.ReliefTriesMax; i++)
         {
             Happen(new ForceMeasured(_state.Ticket, allowed * 1.01));
-            Assert.Equal(SequenceStep.RelievingClamp, _state.Step);
+            Assert.IsType<SequenceStep.RelievingClamp>(_state.Step);
             MoveTo move = Assert.Single(_commands.OfType<MoveTo>());
             Assert.Equal(10 - SequenceLimits.ReliefTravelMillimetres, move.Millimetres);
             Assert.Equal(Math.Min(SequenceLimits.ReliefSpeedMillimetresPerSecond / (1 << i), Plan.Settings.SlackSpeedMillimetresPerSecond), move.SpeedMillimetresPerSecond);
@@ -94,13 +96,13 @@ public sealed class SequenceBoundsTest
             Timed(SequenceLimits.ReturnMax);
             Happen(new ForceRelieved(_state.Ticket));
             Happen(new MotionEnded(_state.MotionTicket));
-            Assert.Equal(SequenceStep.MeasuringClamp, _state.Step);
+            Assert.IsType<SequenceStep.MeasuringClamp>(_state.Step);
         }
 
         // At what is allowed it goes on; beyond it, after so many tries, a person is asked.
         SequenceState before = _state;
         Happen(new ForceMeasured(_state.Ticket, allowed));
-        Assert.Equal(SequenceStep.OpeningCapture, _state.Step);
+        Assert.IsType<SequenceStep.OpeningCapture>(_state.Step);
         _state = before;
         Happen(new ForceMeasured(_state.Ticket, allowed * 1.01));
         Held("A");
@@ -111,7 +113,7 @@ public sealed class SequenceBoundsTest
     {
         Break();
         Assert.Equal(Math.Min(Plan.Settings.ZeroSeconds, SequenceLimits.ZeroReturnSecondsMax), Assert.Single(_commands.OfType<MeasureZeroReturn>()).Seconds);
-        for (int i = 1; i < SequenceLimits.ZeroReturnTriesMax; i++) AgainAfterRestless(SequenceStep.Settling);
+        for (int i = 1; i < SequenceLimits.ZeroReturnTriesMax; i++) AgainAfterRestless<SequenceStep.Settling>();
         Happen(new WindowRestless(_state.Ticket, Restless));
         // The run is closed without it.
         Assert.Equal(PullEnding.Broken, Assert.Single(_commands.OfType<EndPull>()).Ending);
@@ -157,7 +159,7 @@ public sealed class SequenceBoundsTest
         Happen(new Begun());
         Happen(new ZeroTaken(_state.Ticket, 1000, null));
         Happen(new LimitsSet(_state.Ticket));
-        Assert.Equal(goesBack ? SequenceStep.GoingToStart : SequenceStep.Feeding, _state.Step);
+        Assert.Equal(goesBack ? new SequenceStep.GoingToStart() : new SequenceStep.Feeding(), _state.Step);
     }
 
     [Fact]
@@ -172,7 +174,7 @@ public sealed class SequenceBoundsTest
     {
         Happen(new Begun());
         Happen(new ZeroTaken(_state.Ticket, 1000, null));
-        Assert.Equal(SequenceStep.SettingLimits, _state.Step);
+        Assert.IsType<SequenceStep.SettingLimits>(_state.Step);
         OverAt(SequenceLimits.LimitsMax);
     }
 
@@ -182,7 +184,7 @@ public sealed class SequenceBoundsTest
         Happen(new Begun());
         Happen(new ZeroTaken(_state.Ticket, 1000, null));
         Happen(new LimitsSet(_state.Ticket));
-        Assert.Equal(SequenceStep.Feeding, _state.Step);
+        Assert.IsType<SequenceStep.Feeding>(_state.Step);
         OverAt(SequenceLimits.FeedMax);
     }
 
@@ -198,7 +200,7 @@ public sealed class SequenceBoundsTest
     {
         ToClamp();
         Happen(new ForceMeasured(_state.Ticket, 0.5));
-        Assert.Equal(SequenceStep.OpeningCapture, _state.Step);
+        Assert.IsType<SequenceStep.OpeningCapture>(_state.Step);
         OverAt(SequenceLimits.CaptureMax);
     }
 
@@ -207,10 +209,10 @@ public sealed class SequenceBoundsTest
     {
         BeginPull();
         Happen(new PullDecided("run", DetectorState.Broken));
-        Assert.Equal(SequenceStep.Stopping, _state.Step);
+        Assert.IsType<SequenceStep.Stopping>(_state.Step);
         Timed(SequenceLimits.StandMax);
         Happen(new TimerOver(_state.Ticket));
-        Assert.NotEqual(SequenceStep.Stopping, _state.Step);
+        Assert.IsNotType<SequenceStep.Stopping>(_state.Step);
     }
 
     [Fact]
@@ -218,14 +220,15 @@ public sealed class SequenceBoundsTest
     {
         BreakAndDrawApart();
         Happen(new ZeroTaken(_state.Ticket, 1001, 0.01));
-        Assert.Equal(SequenceStep.Returning, _state.Step);
+        Assert.IsType<SequenceStep.Returning>(_state.Step);
         OverAt(SequenceLimits.ReturnMax);
     }
 
-    private void AgainAfterRestless(SequenceStep step)
+    private void AgainAfterRestless<TStep>()
+        where TStep : SequenceStep
     {
         Happen(new WindowRestless(_state.Ticket, Restless));
-        Assert.Equal(step, _state.Step);
+        Assert.IsType<TStep>(_state.Step);
     }
 
     private void Held(string words)
@@ -254,7 +257,7 @@ public sealed class SequenceBoundsTest
         Happen(new LimitsSet(_state.Ticket));
         Look(Feeder with { SpecimenLoaded = true });
         Happen(new MotionEnded(_state.MotionTicket));
-        Assert.Equal(SequenceStep.MeasuringClamp, _state.Step);
+        Assert.IsType<SequenceStep.MeasuringClamp>(_state.Step);
     }
 
     private void BeginPull()
@@ -271,17 +274,17 @@ public sealed class SequenceBoundsTest
         Happen(new PullDecided("run", DetectorState.Broken));
         Look(_state.Rig with { PositionMillimetres = atMillimetres });
         Happen(new MotionEnded(_state.MotionTicket));
-        Assert.Equal(SequenceStep.Settling, _state.Step);
+        Assert.IsType<SequenceStep.Settling>(_state.Step);
     }
 
     private void BreakAndDrawApart()
     {
         Break();
         Happen(new ZeroReturned(_state.Ticket));
-        Assert.Equal(SequenceStep.Separating, _state.Step);
+        Assert.IsType<SequenceStep.Separating>(_state.Step);
         Look(_state.Rig with { PositionMillimetres = 12 });
         Happen(new MotionEnded(_state.MotionTicket));
-        Assert.Equal(SequenceStep.TakingZeroApart, _state.Step);
+        Assert.IsType<SequenceStep.TakingZeroApart>(_state.Step);
     }
 
     private void Happen(SequenceEvent e) => (_state, _commands) = Sequencer.Step(_state, e);

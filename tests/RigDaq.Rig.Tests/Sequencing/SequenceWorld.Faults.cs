@@ -55,16 +55,14 @@ internal sealed partial class SequenceWorld
                 // Nobody was told to leave the handle.
                 _grips.GoBack();
                 break;
-            case 15 when _state.Step == SequenceStep.Held:
+            case 15 when _state.Step is SequenceStep.Held:
                 // Whoever is there meddles with the grips: behind an open guard, or where there is none.
                 if (_rig.HasGuard) Look(_rig with { Facts = facts with { GuardClosed = false } });
                 else _grips.Meddle();
                 break;
             case 16 when Sequencer.TakesCalibration(_state.Step):
                 // A person accepts a calibration: what the device holds was made with the one before.
-                _calibrations++;
-                Look(_rig with { Facts = facts with { LimitsConfirmed = false } });
-                Feed(new CalibrationChanged());
+                Look(_rig with { CalibrationNumber = _rig.CalibrationNumber + 1, Facts = facts with { LimitsConfirmed = false } });
                 break;
             case 12 when _pullId is not null:
                 Feed(new CaptureLost(_pullId, "disk slow"));

@@ -88,9 +88,9 @@ public sealed class SequencerTest
         Assert.Contains(_commands, c => c is MoveTo { Millimetres: 10 });
         Look(_state.Rig with { PositionMillimetres = 10 });
         Happen(new MotionEnded(_state.MotionTicket));
-        Assert.Equal(0, _state.Index);
+        Assert.Equal(0, _state.Turn.Index);
         Happen(new PullRecorded("run"));
-        Assert.Equal(1, _state.Index);
+        Assert.Equal(1, _state.Turn.Index);
         Note();
         Assert.Equal(["waiting for specimen", "ready", "taking up slack", "pulling", "returning", "waiting for specimen"], stages);
     }
@@ -98,13 +98,19 @@ public sealed class SequencerTest
     [Fact]
     public void A_zero_far_from_the_one_before_is_taken_only_after_a_person_has_said_that_the_far_grip_is_open()
     {
+        _state = Sequencer.Create(Plan, Feeder with { HasFeeder = false }, 10);
         Happen(new Begun());
+        Happen(new ZeroTaken(_state.Ticket, 1000, null));
+        Happen(new LimitsSet(_state.Ticket));
+        Happen(new ZeroAsked());
+        Happen(new OpenGripConfirmed());
+        Assert.Equal(new TakeZero(_state.Ticket, Plan.Settings.ZeroSeconds, 1000), _commands[0]);
         Happen(new ZeroTaken(_state.Ticket, 9000, 35));
         Assert.Equal(SequenceStage.Held, _state.Stage);
         Assert.Contains("35.0 N", _state.Reason);
         Happen(new ResumeAsked());
         Assert.Empty(_commands);
-        Assert.Equal(SequenceStep.AwaitingOpenGrip, _state.Step);
+        Assert.IsType<SequenceStep.AwaitingOpenGrip>(_state.Step);
         Assert.Contains("35.0 N", _state.Reason);
         Happen(new OpenGripConfirmed());
         Assert.Equal(new TakeZero(_state.Ticket, Plan.Settings.ZeroSeconds, null), _commands[0]);
@@ -124,9 +130,8 @@ public sealed class SequencerTest
         else Happen(new PullDecided("run", DetectorState.PartlyBroken));
         GoOnUntil(ending);
         Assert.Equal(ending, _state.Specimens[0].Ending);
-        Assert.Equal(1000, _state.ZeroCounts);
-        Assert.Equal((1, 1), (_state.ZerosTaken, _state.PullsOnZero));
-        Assert.True(_state.ZeroIsSettled);
+        Assert.Equal(1, _state.ZerosTaken);
+        Assert.Equal(new SequenceZero.Settled(new ZeroReading(1000, 0, Pulls: 1)), _state.Zero);
     }
 
     [Fact]
@@ -135,7 +140,7 @@ public sealed class SequencerTest
         BeginPull();
         Happen(new ForceLimitPassed("run", 901));
         GoOnUntil(PullEnding.Overload);
-        Assert.Equal(SequenceStep.AwaitingOpenGrip, _state.Step);
+        Assert.IsType<SequenceStep.AwaitingOpenGrip>(_state.Step);
         Look(_state.Rig with { Facts = _state.Rig.Facts with { GuardClosed = false } });
         Assert.NotEmpty(Sequencer.ReasonsAgainst(_state, new OpenGripConfirmed()));
         Look(_state.Rig with { Facts = _state.Rig.Facts with { GuardClosed = true } });
@@ -143,7 +148,7 @@ public sealed class SequencerTest
         Assert.IsType<TakeZero>(_commands[0]);
         // Hands in while it is taken: closing the guard again is no word that nothing was clamped.
         Look(_state.Rig with { Facts = _state.Rig.Facts with { GuardClosed = false } });
-        Assert.Equal(SequenceStep.AwaitingOpenGrip, _state.Step);
+        Assert.IsType<SequenceStep.AwaitingOpenGrip>(_state.Step);
         Look(_state.Rig with { Facts = _state.Rig.Facts with { GuardClosed = true } });
         Assert.Empty(_commands);
     }
@@ -153,7 +158,7 @@ public sealed class SequencerTest
     {
         _state = Sequencer.Create(Plan, Feeder with { SpecimenLoaded = true }, 10);
         Happen(new Begun());
-        Assert.Equal(SequenceStep.AwaitingOpenGrip, _state.Step);
+        Assert.IsType<SequenceStep.AwaitingOpenGrip>(_state.Step);
         Assert.Empty(_commands);
     }
 
@@ -162,17 +167,17 @@ public sealed class SequencerTest
     {
         Happen(new Begun());
         Happen(new SkipAsked());
-        Assert.Equal(1, _state.Index);
+        Assert.Equal(1, _state.Turn.Index);
         Happen(new ZeroTaken(_state.Ticket, 1000, null));
         Happen(new LimitsSet(_state.Ticket));
         Assert.IsType<FeedSpecimen>(_commands[0]);
         Look(Feeder with { SpecimenLoaded = true });
         Happen(new MotionEnded(_state.MotionTicket));
         // What came is A; B follows.
-        Assert.Equal(SequenceStep.Feeding, _state.Step);
+        Assert.IsType<SequenceStep.Feeding>(_state.Step);
         Assert.IsType<FeedSpecimen>(_commands[0]);
         Happen(new MotionEnded(_state.MotionTicket));
-        Assert.Equal(SequenceStep.MeasuringClamp, _state.Step);
+        Assert.IsType<SequenceStep.MeasuringClamp>(_state.Step);
         Assert.Equal("B", _state.Current.SpecimenId);
     }
 
@@ -234,19 +239,19 @@ public sealed class SequencerTest
     private void GoOnUntil(PullEnding ending)
     {
         bool stored = false;
-        for (int i = 0; i < 40 && (_state.Specimens[0].Ending is null || !_state.ZeroIsSettled) && _state.Step != SequenceStep.AwaitingOpenGrip; i++)
+        for (int i = 0; i < 40 && (_state.Specimens[0].Ending is null || _state.Zero is not SequenceZero.Settled) && _state.Step is not SequenceStep.AwaitingOpenGrip; i++)
         {
-            if (!stored && _state.Pull is { Phase: PullPhase.Recording })
+            if (!stored && _state.Storage is PullStorage.Storing)
             {
                 stored = true;
                 Happen(new PullRecorded("run"));
             }
-            else if (_state.Step == SequenceStep.Held)
+            else if (_state.Step is SequenceStep.Held)
             {
                 Look(Feeder with { SpecimenLoaded = true });
                 Happen(new ResumeAsked());
             }
-            else if (_state.Step == SequenceStep.Settling)
+            else if (_state.Step is SequenceStep.Settling)
             {
                 Happen(new ZeroReturned(_state.Ticket));
             }
@@ -256,7 +261,7 @@ public sealed class SequencerTest
             }
         }
 
-        Assert.True(_state.ZeroIsSettled || _state.Step == SequenceStep.AwaitingOpenGrip, $"{ending}: {_state.Step}, {_state.Reason}");
+        Assert.True(_state.Zero is SequenceZero.Settled || _state.Step is SequenceStep.AwaitingOpenGrip, $"{ending}: {_state.Step}, {_state.Reason}");
     }
 
     private void Happen(SequenceEvent e) => (_state, _commands) = Sequencer.Step(_state, e);
