@@ -14,6 +14,7 @@ public sealed class OnePlaceTest : OnePlaceGuard
         new("UnixCalls.cs", "libc", "a library"),
         new("Scheduling.cs", "libc|/proc/self/task|/proc/self/autogroup", "a library, and places of Linux"),
         new("DescriptorLink.cs", "serial line", "a thread's name"),
+        new("SequenceInvariants.cs", "DEBUG", "a symbol of the compiler"),
         new("SequenceStage.cs", "waiting for specimen|ready|taking up slack|pulling|returning|held|finished", "published and kept in these words"),
         new("PlanCheck.cs", "mm|mm/s|mm/s²", "symbols of units"),
         new("LimitsMaker.cs", "mm/s|mm/s²", "symbols of units"),
