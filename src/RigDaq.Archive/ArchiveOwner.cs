@@ -6,7 +6,7 @@ using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive;
 

@@ -1,6 +1,6 @@
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Compliance;
 
 namespace RigDaq.Archive;
 

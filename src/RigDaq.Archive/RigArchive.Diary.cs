@@ -1,6 +1,6 @@
 using RigDaq.Archive.Records;
-using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Safety;

@@ -1,6 +1,6 @@
 using RigDaq.Archive.Records;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive;
 

@@ -6,9 +6,9 @@ using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Signal;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive;
 

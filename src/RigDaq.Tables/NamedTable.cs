@@ -3,6 +3,7 @@ using RigDaq.Tables.Cells;
 using RigDaq.Tables.Files;
 using RigDaq.Tables.Layout;
 using RigDaq.Tables.Numbers;
+using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
 
 namespace RigDaq.Tables;

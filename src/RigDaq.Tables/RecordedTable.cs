@@ -2,6 +2,7 @@ using RigDaq.Tables.Cells;
 using RigDaq.Tables.Curves;
 using RigDaq.Tables.Files;
 using RigDaq.Tables.Layout;
+using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
 
 namespace RigDaq.Tables;

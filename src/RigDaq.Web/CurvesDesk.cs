@@ -3,13 +3,17 @@ using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Archive;
-using RigDaq.Core;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
+using RigDaq.Core;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Reports.Pictures;
 using RigDaq.Rig.Control;
 using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Web;
 

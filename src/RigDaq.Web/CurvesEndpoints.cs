@@ -4,7 +4,7 @@ using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Rig.Control;
-using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Web;
 

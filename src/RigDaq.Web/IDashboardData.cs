@@ -1,8 +1,9 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Web;

@@ -1,10 +1,11 @@
 using System.Globalization;
 using RigDaq.App.Text;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Pictures;
 
 namespace RigDaq.Web;
@@ -41,8 +42,8 @@ internal sealed record OriginsAsk
             ForceNewtons = Number("force", ForceNewtonsMax, mayBeZero: false),
             WidthMillimetres = Number("width", LengthMillimetresMax, mayBeZero: false),
             ThicknessMillimetres = Number("thickness", LengthMillimetresMax, mayBeZero: false),
-            StepMillimetres = Number("step", BenchInputs.CaliperErrorMillimetresMax, mayBeZero: true),
-            CaliperErrorMillimetres = Number("error", BenchInputs.CaliperErrorMillimetresMax, mayBeZero: true),
+            StepMillimetres = Number("step", SectionMeasurement.CaliperErrorMillimetresMax, mayBeZero: true),
+            CaliperErrorMillimetres = Number("error", SectionMeasurement.CaliperErrorMillimetresMax, mayBeZero: true),
             BendingPercent = Number("bending", BenchInputs.BendingPercentMax, mayBeZero: true),
         };
         return good ? ask : null;

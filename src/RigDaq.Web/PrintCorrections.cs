@@ -3,10 +3,9 @@ using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Archive.Photos;
+using RigDaq.Core.Runs;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics.Questions;
-using RigDaq.Core.Strength;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 

@@ -1,9 +1,9 @@
 using System.Text.Json;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Core.Quantities;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Web;

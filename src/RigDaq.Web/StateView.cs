@@ -1,7 +1,11 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Web;

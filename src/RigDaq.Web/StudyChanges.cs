@@ -1,9 +1,9 @@
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Core.Groups;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 

@@ -1,11 +1,15 @@
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Core.Trace;
 using RigDaq.Reports.Labels;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Web;

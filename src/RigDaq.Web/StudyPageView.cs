@@ -1,8 +1,8 @@
 using System.Globalization;
 using RigDaq.App.Runs;
 using RigDaq.App.Text;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 
 namespace RigDaq.Web;
 

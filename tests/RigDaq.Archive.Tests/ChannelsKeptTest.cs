@@ -2,8 +2,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Captures;
 using RigDaq.Archive.Packages;
 using RigDaq.Archive.Recovery;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 
 namespace RigDaq.Archive.Tests;
 

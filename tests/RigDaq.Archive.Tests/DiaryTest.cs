@@ -1,9 +1,9 @@
 using Microsoft.Extensions.Logging.Abstractions;
-using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Compliance;
 
 namespace RigDaq.Archive.Tests;
 

@@ -55,16 +55,16 @@ public sealed class GrownRecordsTest : IDisposable
     [Fact]
     public void A_pull_of_before_opens_without_a_bench_and_one_of_now_keeps_what_was_entered()
     {
-        Core.Strength.PullHead before = Example.Head(1);
+        Core.Pulls.PullHead before = Example.Head(1);
         string text = RecordText.Of(before);
         Assert.DoesNotContain("bench\"", text, StringComparison.Ordinal);
-        Assert.Null(RecordText.Read<Core.Strength.PullHead>(text).Bench);
-        var entered = new Core.Strength.BenchInputs { CaliperErrorMillimetres = 0.03 };
-        Core.Strength.PullHead now = RecordText.Read<Core.Strength.PullHead>(RecordText.Of(before with { Bench = entered }));
+        Assert.Null(RecordText.Read<Core.Pulls.PullHead>(text).Bench);
+        var entered = new Core.Pulls.BenchInputs { CaliperErrorMillimetres = 0.03 };
+        Core.Pulls.PullHead now = RecordText.Read<Core.Pulls.PullHead>(RecordText.Of(before with { Bench = entered }));
         Assert.Equal(entered, now.Bench);
 
         // Nothing entered is kept, too: a usual value is assumed then, whatever is entered later.
-        Assert.Equal(new Core.Strength.BenchInputs(), RecordText.Read<Core.Strength.PullHead>(RecordText.Of(before with { Bench = new() })).Bench);
+        Assert.Equal(new Core.Pulls.BenchInputs(), RecordText.Read<Core.Pulls.PullHead>(RecordText.Of(before with { Bench = new() })).Bench);
     }
 
     private static CalibrationReading Reading(string series, ReferenceForce force, LoadDirection direction) => new()

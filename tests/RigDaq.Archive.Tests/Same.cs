@@ -1,5 +1,7 @@
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive.Tests;
 

@@ -1,5 +1,6 @@
 using System.Globalization;
-using Reading = RigDaq.Tables.TableReading;
+using RigDaq.Tables.Readings;
+using Reading = RigDaq.Tables.Readings.TableReading;
 
 namespace RigDaq.Tables.Tests;
 

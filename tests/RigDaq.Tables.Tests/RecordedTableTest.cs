@@ -1,4 +1,5 @@
 using System.Text;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Tables.Tests;
 

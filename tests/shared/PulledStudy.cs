@@ -1,9 +1,10 @@
 using RigDaq.Archive;
 using RigDaq.Archive.Photos;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Tests.Shared;
 

@@ -1,8 +1,9 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json.Serialization;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Corpus;
 

@@ -1,7 +1,8 @@
 using System.Globalization;
 using System.Text.Json;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Corpus;
 using RigDaq.Corpus.Pictures;
 

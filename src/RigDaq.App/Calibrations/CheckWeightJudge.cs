@@ -1,5 +1,5 @@
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.Watching;
 
 namespace RigDaq.App.Calibrations;
@@ -11,7 +11,7 @@ internal static class CheckWeightJudge
     public static CheckWeight? Of(ICalibrationDiary diary, string deviceId, CalibrationRecord calibration)
     {
         if (diary.FindCheckWeight(deviceId) is not { } plan) return null;
-        double? expanded = ForceUncertainty.Of(calibration, plan.Reference.Newtons)?.ExpandedNewtons;
+        double? expanded = calibration.UncertaintyAt(plan.Reference.Newtons)?.ExpandedNewtons;
         return CheckWeight.Of(diary.CheckWeightReadings(deviceId), calibration.Id, plan.Reference.Newtons, plan.Reference.StandardUncertaintyNewtons, expanded);
     }
 }

@@ -7,7 +7,7 @@ using RigDaq.App.Rigs;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Rig;

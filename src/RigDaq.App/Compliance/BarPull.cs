@@ -2,8 +2,9 @@ using System.Threading.Channels;
 using RigDaq.App.Input;
 using RigDaq.App.Rigs;
 using RigDaq.App.Text;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 

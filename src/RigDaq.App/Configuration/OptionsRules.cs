@@ -3,8 +3,9 @@ using System.Text.RegularExpressions;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Specimens;
 using RigDaq.Publishing.Messages;
 using RigDaq.Publishing.Settings;
 
@@ -34,7 +35,7 @@ internal static partial class OptionsRules
         CheckPlainDevice(options.Serial);
         if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);
         if (options.Serial.ConverterDelaySeconds is { } delay) Within("serial.converterDelaySeconds", delay, 0, ConverterDelaySecondsMax);
-        if (options.Bench.CaliperErrorMillimetres is { } error) Within("bench.caliperErrorMillimetres", error, 0, BenchInputs.CaliperErrorMillimetresMax);
+        if (options.Bench.CaliperErrorMillimetres is { } error) Within("bench.caliperErrorMillimetres", error, 0, SectionMeasurement.CaliperErrorMillimetresMax);
         if (options.Bench.BendingPercent is { } bending) Within("bench.bendingPercent", bending, 0, BenchInputs.BendingPercentMax);
         if (options.Site.LatitudeDegrees is { } latitude) Within("site.latitudeDegrees", latitude, -90, 90);
         Within("site.heightMetres", options.Site.HeightMetres, LocalGravity.HeightMetresMin, LocalGravity.HeightMetresMax);

@@ -1,6 +1,6 @@
 using RigDaq.App.Input;
 using RigDaq.App.Text;
-using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.App.Curves;
 

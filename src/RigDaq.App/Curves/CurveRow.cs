@@ -1,8 +1,12 @@
 using RigDaq.App.Input;
 using RigDaq.App.Text;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
+using RigDaq.Rig.PlainDevices;
+using RigDaq.Rig.Sequencing;
 using RigDaq.Tables;
 
 namespace RigDaq.App.Curves;

@@ -4,7 +4,7 @@ using System.Text.RegularExpressions;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Archive.Storage;
-using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.App.Curves;
 

@@ -1,9 +1,9 @@
 using RigDaq.App.Input;
 using RigDaq.App.Text;
-using RigDaq.Core.Calibration;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
-using RigDaq.Tables;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Trace;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.App.Curves;
 

@@ -3,10 +3,12 @@ using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Signal;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.App.Curves;
 

@@ -1,4 +1,5 @@
-using RigDaq.Tables;
+using RigDaq.Core.Compliance;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.App.Curves;
 

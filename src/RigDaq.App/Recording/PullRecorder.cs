@@ -1,9 +1,12 @@
 using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Publishing.Messages;
 
 namespace RigDaq.App.Recording;

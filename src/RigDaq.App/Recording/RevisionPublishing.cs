@@ -1,6 +1,6 @@
 using RigDaq.Archive;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Publishing.Messages;
 
 namespace RigDaq.App.Recording;

@@ -1,6 +1,10 @@
 using RigDaq.App.Text;
 using RigDaq.Archive;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
+using RigDaq.Rig.PlainDevices;
+using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.App.Recording;
 

@@ -1,11 +1,15 @@
 using System.Reflection;
 using RigDaq.App.Calibrations;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics.Earlier;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Reports.Html;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pdf;

@@ -1,4 +1,4 @@
-using RigDaq.Core.Signal;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.App.Reporting;
 

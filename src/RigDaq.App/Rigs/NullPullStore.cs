@@ -1,6 +1,6 @@
 using RigDaq.App.Text;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.App.Rigs;
 

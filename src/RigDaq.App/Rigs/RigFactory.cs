@@ -4,7 +4,7 @@ using RigDaq.App.Recording;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Safety;
-using RigDaq.Core.Signal;
+using RigDaq.Core.Trace;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 

@@ -1,9 +1,10 @@
 using System.Globalization;
 using RigDaq.App.Text;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Uncertainty;
 
 namespace RigDaq.App.Runs;
 

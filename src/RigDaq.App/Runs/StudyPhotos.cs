@@ -1,7 +1,7 @@
 using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Archive.Photos;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.App.Runs;
 

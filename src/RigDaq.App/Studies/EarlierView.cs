@@ -1,6 +1,7 @@
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics.Earlier;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.App.Studies;
 

@@ -1,6 +1,8 @@
 using RigDaq.Archive;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Publishing.Messages;
 
 namespace RigDaq.App.Studies;

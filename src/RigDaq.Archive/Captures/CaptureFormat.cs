@@ -1,7 +1,7 @@
 using System.Buffers.Binary;
 using System.Text;
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 
 namespace RigDaq.Archive.Captures;
 

@@ -2,8 +2,8 @@ using System.Collections.Concurrent;
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Captures;
 

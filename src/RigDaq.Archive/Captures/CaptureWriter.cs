@@ -1,7 +1,7 @@
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Captures;
 

@@ -1,5 +1,6 @@
 using System.Text;
 using RigDaq.Archive.Storage;
+using RigDaq.Core.Compliance;
 
 namespace RigDaq.Archive.Journaling;
 

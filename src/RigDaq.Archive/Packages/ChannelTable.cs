@@ -3,8 +3,8 @@ using System.Text;
 using Parquet;
 using Parquet.Schema;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Packages;
 

@@ -1,7 +1,7 @@
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Text;
-using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.Watching;
 
 namespace RigDaq.Archive.Packages;

@@ -1,6 +1,7 @@
 using RigDaq.Archive.Text;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Packages;
 

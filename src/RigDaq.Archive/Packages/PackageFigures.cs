@@ -1,7 +1,8 @@
 using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive.Packages;
 

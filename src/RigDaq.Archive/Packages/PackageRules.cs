@@ -1,8 +1,9 @@
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Packages;
 

@@ -1,5 +1,6 @@
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive.Packages;
 

@@ -1,8 +1,10 @@
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Packages;
 

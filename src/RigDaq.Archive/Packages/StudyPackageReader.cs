@@ -4,8 +4,9 @@ using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Packages;
 

@@ -1,8 +1,11 @@
 using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Archive.Packages;
 

@@ -4,8 +4,8 @@ using Parquet;
 using Parquet.Schema;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Packages;
 

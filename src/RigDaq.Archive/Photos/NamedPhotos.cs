@@ -1,8 +1,8 @@
 using LiteDB;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Photos;
 

@@ -1,11 +1,11 @@
 using System.Globalization;
-using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Compliance;
 using RigDaq.Core.Safety;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Records;
 

@@ -1,5 +1,5 @@
 using LiteDB;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive.Records;
 

@@ -1,7 +1,8 @@
 using LiteDB;
 using RigDaq.Archive.Storage;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Records;
 

@@ -3,7 +3,7 @@ using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive.Recovery;
 

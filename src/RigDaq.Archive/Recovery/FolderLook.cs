@@ -2,8 +2,8 @@ using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Recovery;
 

@@ -50,17 +50,7 @@ public sealed record CalibrationRecord
 
     /// <summary>Under what it was made; null where that is not known.</summary>
     public CalibrationCircumstances? Circumstances { get; init; }
-}
 
-/// <summary>Where calibrations are kept.</summary>
-public interface ICalibrationArchive
-{
-    /// <summary>Keeps a calibration; on the disk when this returns.</summary>
-    void Save(CalibrationRecord calibration);
-
-    /// <summary>A calibration by its id, or null.</summary>
-    CalibrationRecord? Find(string calibrationId);
-
-    /// <summary>All of a device, newest first.</summary>
-    IReadOnlyList<CalibrationRecord> OfDevice(string deviceId);
+    /// <summary>The uncertainty of a force, above 0, read while it rises; null where the calibration was kept without what it needs.</summary>
+    public ForceUncertainty? UncertaintyAt(double forceNewtons) => Uncertainty is { } model ? ForceUncertainty.Of(model, forceNewtons) : null;
 }

@@ -1,5 +1,3 @@
-using RigDaq.Core.Statistics;
-
 namespace RigDaq.Core.Quantities;
 
 /// <summary>A unit that a person reads. Everything is kept and computed in N, mm, MPa and s; only what is shown passes through here.</summary>

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
-using RigDaq.Core.Statistics;
 
 namespace RigDaq.Core.Quantities;
 

@@ -5,19 +5,3 @@ namespace RigDaq.Core.Safety;
 /// <param name="At">When the person said so.</param>
 /// <param name="SeenAt">When the device last saw it pressed with its motor's power gone; null where it has no input for it.</param>
 public sealed record EmergencyStopTest(string DeviceId, DateTimeOffset At, DateTimeOffset? SeenAt);
-
-/// <summary>Where a rig's tests of its safety functions are kept. What is added is on the disk when the call returns.</summary>
-public interface ISafetyDiary
-{
-    /// <summary>Adds a test.</summary>
-    void Add(EmergencyStopTest test);
-
-    /// <summary>A device's tests, oldest first.</summary>
-    IReadOnlyList<EmergencyStopTest> EmergencyStopTests(string deviceId);
-
-    /// <summary>Adds a first start.</summary>
-    void Add(FirstStartTest test);
-
-    /// <summary>A device's first starts, oldest first.</summary>
-    IReadOnlyList<FirstStartTest> FirstStarts(string deviceId);
-}

@@ -55,8 +55,3 @@ public sealed record DryingSpell
 /// <param name="Name">What.</param>
 /// <param name="Value">With its unit.</param>
 public sealed record PrinterSetting(string Name, string Value);
-
-/// <summary>What a material's name stands for.</summary>
-/// <param name="Name">As in the groups: "Alder".</param>
-/// <param name="Plastic">The kind, by its usual abbreviation: "PLA", "PETG", "ABS", "ASA"; empty where not known.</param>
-public sealed record MaterialRecord(string Name, string Plastic);

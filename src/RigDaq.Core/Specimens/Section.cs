@@ -17,8 +17,3 @@ public sealed record Section(
     /// <summary>The standard uncertainty as a share of the area.</summary>
     public double RelativeStandardUncertainty => StandardUncertaintySquareMillimetres / AreaSquareMillimetres;
 }
-
-/// <summary>A section, or why there is none.</summary>
-/// <param name="Section">The section; null where it cannot be had.</param>
-/// <param name="Problem">Why not, and what to do; empty where there is a section.</param>
-public sealed record SectionOutcome(Section? Section, string Problem);

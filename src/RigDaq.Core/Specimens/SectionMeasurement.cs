@@ -1,22 +1,12 @@
 namespace RigDaq.Core.Specimens;
 
-/// <summary>Which section a strength is divided by. It changes the result and is printed with it.</summary>
-public enum SectionBasis
-{
-    /// <summary>Each specimen's own.</summary>
-    PerSpecimen,
-
-    /// <summary>The mean of the group.</summary>
-    PerGroup,
-
-    /// <summary>The group at the reference setting, for the whole material (common practice, no source).</summary>
-    ReferenceSetting,
-}
-
 /// <summary>The readings that a section is computed from. One way of the three is used:
 /// width and thickness, a directly entered area, or mass, length and density.</summary>
 public sealed record SectionMeasurement
 {
+    /// <summary>The greatest error limit of a caliper that is taken, in mm: a folding rule is better.</summary>
+    public const double CaliperErrorMillimetresMax = 1;
+
     /// <summary>Widths in mm, one a reading.</summary>
     public IReadOnlyList<double> WidthsMillimetres { get; init; } = [];
 

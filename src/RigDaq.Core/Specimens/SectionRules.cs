@@ -43,8 +43,8 @@ public static class SectionRules
         if (measurement.WidthsMillimetres.Count > ReadingsMax || measurement.ThicknessesMillimetres.Count > ReadingsMax)
             return CoreText.TooManyReadings(ReadingsMax);
         if (!(measurement.ResolutionMillimetres >= 0 && double.IsFinite(measurement.ResolutionMillimetres))) return CoreText.CaliperResolutionNegative;
-        if (measurement.CaliperErrorMillimetres is { } error && !(error is >= 0 and <= Strength.BenchInputs.CaliperErrorMillimetresMax))
-            return CoreText.CaliperErrorOutOfRange(Strength.BenchInputs.CaliperErrorMillimetresMax);
+        if (measurement.CaliperErrorMillimetres is { } error && !(error is >= 0 and <= SectionMeasurement.CaliperErrorMillimetresMax))
+            return CoreText.CaliperErrorOutOfRange(SectionMeasurement.CaliperErrorMillimetresMax);
         return measurement.WidthsMillimetres.Select(w => NotPositive(CoreText.SectionWidth, w, "mm"))
             .Concat(measurement.ThicknessesMillimetres.Select(t => NotPositive(CoreText.SectionThickness, t, "mm"))).FirstOrDefault(fault => fault is not null);
     }

@@ -1,4 +1,3 @@
-using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;

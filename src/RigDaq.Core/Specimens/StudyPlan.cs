@@ -1,5 +1,4 @@
 using System.Globalization;
-using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;

@@ -1,6 +1,4 @@
 using System.Text.RegularExpressions;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;

@@ -1,5 +1,6 @@
 using MathNet.Numerics.Distributions;
-using RigDaq.Core.Statistics.Questions;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;

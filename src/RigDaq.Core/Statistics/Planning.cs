@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Statistics;

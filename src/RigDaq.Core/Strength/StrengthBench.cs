@@ -1,3 +1,5 @@
+using RigDaq.Core.Pulls;
+
 namespace RigDaq.Core.Strength;
 
 /// <summary>What caliper and load train add to the uncertainty of a strength, and what it was computed from.</summary>

@@ -1,3 +1,6 @@
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Trace;
+
 namespace RigDaq.Core.Strength;
 
 /// <summary>A section as a strength is divided by it.</summary>

@@ -1,5 +1,5 @@
 using System.Globalization;
-using RigDaq.Core.Statistics;
+using RigDaq.Core.Quantities;
 
 namespace RigDaq.Core.Text;
 
@@ -149,12 +149,12 @@ internal static partial class CoreText
 
     /// <summary>Whose prints an answer speaks of.</summary>
     /// <param name="prints">Of each side.</param>
-    /// <param name="source">Where the scatter between prints comes from; null where the prints at hand show it.</param>
-    public static string AnswerAboutPrintsMadeAlike(IReadOnlyList<int> prints, string? source)
+    /// <param name="stated">Whether the scatter between prints was stated, else it is that of earlier studies; null where the prints at hand show it.</param>
+    public static string AnswerAboutPrintsMadeAlike(IReadOnlyList<int> prints, bool? stated)
     {
         string count = string.Join(" and ", prints.Select(n => n.ToString(CultureInfo.InvariantCulture)));
         bool one = prints.Count == 1 && prints[0] == 1;
-        string from = source is null ? "" : source == ScatterStated ? ", with the stated scatter between prints" : ", with the scatter between prints of earlier studies";
+        string from = stated is null ? "" : stated.Value ? ", with the stated scatter between prints" : ", with the scatter between prints of earlier studies";
         return $"This holds for prints made alike; measured on {count} print{(one ? "" : "s")}{from}.";
     }
 
@@ -269,8 +269,6 @@ internal static partial class CoreText
             ? string.Create(CultureInfo.InvariantCulture, $"{VerdictPlace(place)}could not be printed: {failed} of {tried} print{(tried == 1 ? "" : "s")} failed{why}.")
             : string.Create(CultureInfo.InvariantCulture, $"{VerdictPlace(place)}{failed} of {tried} prints failed{why}.");
     }
-
-    private const string ScatterStated = Statistics.Questions.ScatterSources.Stated;
 
     private static string Line(int? settings) => settings is { } n
         ? string.Create(CultureInfo.InvariantCulture, $", by a straight line through {n} settings")

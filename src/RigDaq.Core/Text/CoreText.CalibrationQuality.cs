@@ -36,16 +36,14 @@ internal static partial class CoreText
     public static string WithinGuardBand(double referenceNewtons, double errorPercent, double limitPercent, double expandedPercent, double value) => FormattableString.Invariant(
         $"At {referenceNewtons:0.##} N the indication error of {errorPercent:0.###} % lies within its own uncertainty of {expandedPercent:0.###} % of the limit {limitPercent:0.##} %: class {value} is given, and other weights might not give it (guard band, JCGM 106).");
 
-    public static string AssumptionGain(Calibration.Quality.UncertaintyKind kind, Calibration.Quality.UncertaintyInputs inputs, double forceNewtons, double percent, double percentWithout)
-    {
-        string assumed = kind switch
-        {
-            Calibration.Quality.UncertaintyKind.Temperature => ForceTemperatureAssumed(inputs) + " Enter what the room and the cell do",
-            Calibration.Quality.UncertaintyKind.ZeroDrift => ForceZeroDriftAssumed(Calibration.Quality.ForceUncertainty.AssumedZeroDriftPercent) + " Read the zero after unloading",
-            _ => ForceNonLinearityAssumed(Calibration.Quality.ForceUncertainty.AssumedNonLinearityInsidePercent) + " Enter that of its data sheet",
-        };
-        return FormattableString.Invariant($"{assumed}: the uncertainty at {forceNewtons:0.#} N could fall from {percent:0.###} % to {percentWithout:0.###} % at best.");
-    }
+    public static string EnterTemperature(string assumed) => assumed + " Enter what the room and the cell do";
+
+    public static string ReadZeroAfterwards(string assumed) => assumed + " Read the zero after unloading";
+
+    public static string EnterNonLinearity(string assumed) => assumed + " Enter that of its data sheet";
+
+    public static string AssumptionGain(string advice, double forceNewtons, double percent, double percentWithout) => FormattableString.Invariant(
+        $"{advice}: the uncertainty at {forceNewtons:0.#} N could fall from {percent:0.###} % to {percentWithout:0.###} % at best.");
 
     public static string CalibrationOfTooFewForces(int degree, bool constant, int coefficients, int forcesMin, int forces) =>
         $"degree {degree}{(constant ? " with a constant" : "")} has {coefficients} coefficient{(coefficients > 1 ? "s" : "")} and needs {forcesMin} distinct reference forces; "

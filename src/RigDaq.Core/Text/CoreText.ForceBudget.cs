@@ -41,8 +41,12 @@ internal static partial class CoreText
     public static string ForceZeroDriftAssumed(double percent) =>
         FormattableString.Invariant($"The drift of the zero is not known, no zero was read after unloading: ±{percent} % of the greatest reference is assumed.");
 
-    public static string ForceTemperatureAssumed(Calibration.Quality.UncertaintyInputs inputs) => FormattableString.Invariant(
-        $"The temperature's effect is not known: {inputs.TemperaturePercentPerKelvin ?? Calibration.Quality.ForceUncertainty.AssumedTemperaturePercentPerKelvin} % per kelvin{(inputs.TemperaturePercentPerKelvin is null ? "" : " (entered)")} and ±{inputs.TemperatureSpreadKelvin ?? Calibration.Quality.ForceUncertainty.AssumedTemperatureSpreadKelvin} K{(inputs.TemperatureSpreadKelvin is null ? "" : " (entered)")} are assumed.");
+    public static string ForceTemperatureAssumed(double percentPerKelvin, bool effectIsEntered, double spreadKelvin, bool spreadIsEntered)
+    {
+        const string Entered = " (entered)";
+        return FormattableString.Invariant(
+            $"The temperature's effect is not known: {percentPerKelvin} % per kelvin{(effectIsEntered ? Entered : "")} and ±{spreadKelvin} K{(spreadIsEntered ? Entered : "")} are assumed.");
+    }
 
     public static string ForceBeyondCurve(int degree, double greatestNewtons) => FormattableString.Invariant(
         $"A curve of degree {degree} says nothing beyond its greatest reference force of {greatestNewtons:0.#} N; only a straight line may be carried on.");

@@ -1,31 +1,20 @@
-using RigDaq.Core.Strength;
-
 namespace RigDaq.Core.Text;
 
 /// <content>What a person reads for a kind of thing; files and messages know it by a word of their own, which no translation changes.</content>
 internal static partial class CoreText
 {
-    public static string Ending(PullEnding ending) => ending switch
-    {
-        PullEnding.Broken => "broken",
-        PullEnding.PartlyBroken => "partly broken",
-        PullEnding.SlippedOut => "slipped out",
-        PullEnding.Unbroken => "unbroken",
-        PullEnding.Overload => "overload",
-        PullEnding.Stopped => "stopped",
-        PullEnding.Interrupted => "interrupted",
-        PullEnding.NoContact => "no contact",
-        _ => ending.ToString(),
-    };
-
-    public static string FractureManner(FractureManner manner) => manner == Strength.FractureManner.Brittle ? "brittle" : "ductile";
-
-    public static string FracturePlace(FractureLocation location) => location switch
-    {
-        FractureLocation.GaugeLength => "in the gauge length",
-        FractureLocation.AtGrip => "at the grip",
-        FractureLocation.InGrip => "in the grip",
-        FractureLocation.Several => "in several places",
-        _ => "",
-    };
+    public const string EndingBroken = "broken";
+    public const string EndingPartlyBroken = "partly broken";
+    public const string EndingSlippedOut = "slipped out";
+    public const string EndingUnbroken = "unbroken";
+    public const string EndingOverload = "overload";
+    public const string EndingStopped = "stopped";
+    public const string EndingInterrupted = "interrupted";
+    public const string EndingNoContact = "no contact";
+    public const string FractureBrittle = "brittle";
+    public const string FractureDuctile = "ductile";
+    public const string FractureInGaugeLength = "in the gauge length";
+    public const string FractureAtGrip = "at the grip";
+    public const string FractureInGrip = "in the grip";
+    public const string FractureInSeveralPlaces = "in several places";
 }

@@ -1,8 +1,10 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Daemon.Demo;

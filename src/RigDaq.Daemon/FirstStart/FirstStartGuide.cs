@@ -1,7 +1,7 @@
 using RigDaq.App.Input;
 using RigDaq.App.Rigs;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Safety;
-using RigDaq.Core.Strength;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;

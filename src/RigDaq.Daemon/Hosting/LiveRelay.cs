@@ -1,10 +1,13 @@
 using RigDaq.App.Recording;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Messages;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Daemon.Hosting;

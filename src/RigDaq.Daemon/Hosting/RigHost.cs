@@ -6,7 +6,7 @@ using RigDaq.App.Input;
 using RigDaq.App.Recording;
 using RigDaq.App.Rigs;
 using RigDaq.Archive;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;

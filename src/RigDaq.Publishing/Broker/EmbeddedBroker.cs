@@ -1,7 +1,7 @@
 using System.Net;
-using Microsoft.AspNetCore.Server.Kestrel.Core;
 using MQTTnet.Protocol;
 using MQTTnet.Server;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
 using RigDaq.Publishing.Messages;
 using RigDaq.Publishing.Settings;
 using RigDaq.Publishing.Text;

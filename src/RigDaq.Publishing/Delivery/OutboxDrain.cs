@@ -1,4 +1,4 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Publishing.Messages;
 
 namespace RigDaq.Publishing.Delivery;

@@ -1,7 +1,7 @@
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Settings;
 

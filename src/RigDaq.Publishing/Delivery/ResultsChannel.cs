@@ -1,6 +1,6 @@
 using System.Threading.Channels;
 using Microsoft.Extensions.Logging;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Publishing.Messages;
 using RigDaq.Publishing.Text;
 

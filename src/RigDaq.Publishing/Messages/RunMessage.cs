@@ -1,5 +1,7 @@
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Messages;

@@ -1,8 +1,12 @@
 using System.Globalization;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
 

@@ -1,5 +1,5 @@
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
 

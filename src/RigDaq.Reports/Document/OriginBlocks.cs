@@ -1,8 +1,8 @@
-using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
 using RigDaq.Reports.Text;
@@ -16,7 +16,7 @@ internal static class OriginBlocks
 {
     public static IEnumerable<Block> Of(StudyReportModel model)
     {
-        if (Typical(model, model.Runs) is not { } typical) yield break;
+        if (TypicalOrigins.Of(model, model.Runs) is not { } typical) yield break;
         (Run run, UncertaintyOrigins origins) = typical;
         StrengthResult strength = run.Strength!;
         double expanded = strength.Megapascals * origins.ExpandedPercent / 100;
@@ -47,8 +47,8 @@ internal static class OriginBlocks
         ILookup<GroupKey?, Run> runs = model.Runs.ToLookup(run => groupOf.GetValueOrDefault(run.Head.SpecimenId));
         (GroupKey Group, UncertaintyOrigins Origins)[] groups =
         [
-            .. model.Study.Groups().Select(group => (group, Found: Typical(model, runs[group])))
-                .Where(pair => pair.Found is not null).Select(pair => (pair.group, pair.Found!.Value.Origins)),
+            .. model.Study.Groups().Select(group => (group, Found: TypicalOrigins.Of(model, runs[group])))
+                .Where(pair => pair.Found is not null).Select(pair => (pair.group, pair.Found!.Origins)),
         ];
         return groups.Length < 2 ? null : new Table(
             ReportText.OriginsGroupsCaption,
@@ -67,20 +67,6 @@ internal static class OriginBlocks
             .Select(stage => ReportText.Number(origins.Origins.Where(origin => origin.Stage == stage).Sum(origin => origin.SharePercent), 0)),
         origins.Gains.Count == 0 ? "" : ReportText.OriginGain(UnitWords.In(origins.Gains[0].Advice, model.Units), origins.Gains[0].ExpandedPercent),
     ];
-
-    /// <summary>The picture alone; null where no run has a strength.</summary>
-    public static Picture? PictureOf(StudyReportModel model) => Typical(model, model.Runs) is var (_, origins) ? OriginsPicture.Of(origins, StudyPictures.Caveats(model)) : null;
-
-    private static (Run Run, UncertaintyOrigins Origins)? Typical(StudyReportModel model, IEnumerable<Run> among)
-    {
-        Run[] runs = [.. among.Where(run => run.Void is null && run.Strength is not null && run.Reading?.PeakForceNewtons is not null)
-            .OrderBy(run => run.Strength!.Megapascals).ThenBy(run => run.Head.RunId, StringComparer.Ordinal)];
-        if (runs.Length == 0) return null;
-        Run middle = runs[runs.Length / 2];
-        CalibrationRecord? calibration = model.Calibrations.FirstOrDefault(known => known.Id == middle.Head.CalibrationId);
-        Section? section = SectionCalculation.ForSpecimen(model.Study, middle.Head.SpecimenId).Section;
-        return UncertaintyOrigins.OfRun(middle, calibration?.Uncertainty, section) is { Origins.Count: > 0 } origins ? (middle, origins) : null;
-    }
 
     private static string[] Row(UncertaintyOrigin origin) =>
     [

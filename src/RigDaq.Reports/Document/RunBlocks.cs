@@ -1,5 +1,8 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
 
@@ -16,7 +19,7 @@ internal static class RunBlocks
             yield break;
         }
 
-        Dictionary<string, Core.Statistics.SpecimenStrength> strengths = model.Answer.Strengths
+        Dictionary<string, Core.Groups.SpecimenStrength> strengths = model.Answer.Strengths
             .GroupBy(strength => strength.RunId).ToDictionary(group => group.Key, group => group.Last());
         yield return new Table(
             ReportText.RunsCaption(model.Runs.Count, model.AllRecorded),
@@ -29,7 +32,7 @@ internal static class RunBlocks
             ReportText.RunsNote);
     }
 
-    private static string[] Row(StudyReportModel model, Run run, Core.Statistics.SpecimenStrength? strength)
+    private static string[] Row(StudyReportModel model, Run run, Core.Groups.SpecimenStrength? strength)
     {
         double? uncertainty = run.Strength is { } result ? 2 * result.StandardUncertaintyMegapascals : null;
         Units units = model.Units;

@@ -1,5 +1,5 @@
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Questions;
 
 namespace RigDaq.Reports.Model;
 

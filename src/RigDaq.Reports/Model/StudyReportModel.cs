@@ -1,10 +1,10 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Comparisons;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Questions;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Reports.Model;
 

@@ -1,6 +1,8 @@
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Reports.Text;
 using ScottPlot;
 

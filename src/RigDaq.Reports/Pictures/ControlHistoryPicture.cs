@@ -1,5 +1,5 @@
+using RigDaq.Core.Comparisons;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Reports.Text;
 using ScottPlot;
 

@@ -1,5 +1,6 @@
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Questions;
+using RigDaq.Core.Specimens;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
 

@@ -1,5 +1,5 @@
+using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
 using ScottPlot;

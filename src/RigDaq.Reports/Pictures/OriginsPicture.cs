@@ -1,5 +1,5 @@
 using System.Globalization;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Text;
 using ScottPlot;
 

@@ -1,4 +1,4 @@
-using RigDaq.Core.Statistics;
+using RigDaq.Core.Comparisons;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
 using ScottPlot;

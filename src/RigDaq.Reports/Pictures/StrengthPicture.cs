@@ -1,6 +1,7 @@
 using System.Globalization;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Statistics;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
 using ScottPlot;

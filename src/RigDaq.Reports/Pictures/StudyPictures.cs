@@ -1,5 +1,6 @@
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Reports.Model;
 
 namespace RigDaq.Reports.Pictures;
@@ -32,7 +33,7 @@ public static class StudyPictures
     public static IReadOnlyList<Picture> WithCalibrations(StudyReportModel model) =>
     [
         .. Of(model),
-        .. Document.OriginBlocks.PictureOf(model) is { } origins ? [origins] : Array.Empty<Picture>(),
+        .. TypicalOrigins.Of(model, model.Runs) is { } typical ? [OriginsPicture.Of(typical.Origins, Caveats(model))] : Array.Empty<Picture>(),
         .. model.Calibrations.Select(calibration => ResidualPicture.Of(calibration, model.Units, model.Simulated)).OfType<Picture>(),
         .. model.Calibrations.Where(calibration => model.CheckWeights.ContainsKey(calibration.Id))
             .Select(calibration => ControlPicture.Of(calibration.Id, model.CheckWeights[calibration.Id], model.Units, model.Simulated)).OfType<Picture>(),

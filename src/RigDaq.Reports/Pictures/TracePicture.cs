@@ -1,3 +1,4 @@
+using RigDaq.Core.Compliance;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Reports.Model;

@@ -1,3 +1,4 @@
+using RigDaq.Core.Comparisons;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;

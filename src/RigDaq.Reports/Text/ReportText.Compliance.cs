@@ -1,5 +1,5 @@
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Reports.Text;
 

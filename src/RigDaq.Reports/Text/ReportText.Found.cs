@@ -1,6 +1,7 @@
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
 
 namespace RigDaq.Reports.Text;
 

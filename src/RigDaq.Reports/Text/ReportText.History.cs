@@ -1,5 +1,7 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Reports.Text;
 

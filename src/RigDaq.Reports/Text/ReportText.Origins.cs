@@ -1,5 +1,5 @@
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Uncertainty;
 
 namespace RigDaq.Reports.Text;
 

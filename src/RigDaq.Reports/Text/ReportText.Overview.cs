@@ -1,7 +1,7 @@
 using System.Globalization;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
 
 namespace RigDaq.Reports.Text;
 

@@ -1,7 +1,10 @@
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Questions;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Reports.Model;
 
 namespace RigDaq.Reports.Text;

@@ -138,7 +138,7 @@ internal sealed partial class ControlLoop
     }
 
     /// <summary>Hand motion goes under these limits from now on.</summary>
-    public CommandResult SetHandMotion(Core.Strength.PullSettings settings, double speedMaxMillimetresPerSecond)
+    public CommandResult SetHandMotion(Core.Pulls.PullSettings settings, double speedMaxMillimetresPerSecond)
     {
         _options = _options with { HandMotion = settings, HandSpeedMaxMillimetresPerSecond = speedMaxMillimetresPerSecond };
         // Limits were made for those before.
@@ -311,14 +311,14 @@ internal sealed partial class ControlLoop
         }
     }
 
-    private Core.Strength.PullSettings HandSettings => _options.HandMotion with
+    private Core.Pulls.PullSettings HandSettings => _options.HandMotion with
     {
         SpeedMillimetresPerSecond = _options.HandSpeedMaxMillimetresPerSecond,
         SlackSpeedMillimetresPerSecond = _options.HandSpeedMaxMillimetresPerSecond,
         ReturnSpeedMillimetresPerSecond = _options.HandSpeedMaxMillimetresPerSecond,
     };
 
-    private (Core.Calibration.ForceCurve, double)? HandForce =>
+    private (Core.Calibration.Fitting.ForceCurve, double)? HandForce =>
         _calibration is { } calibration && (_zeroCounts ?? _meanCounts) is { } zero ? (calibration.Curve, zero) : null;
 
     /// <summary>Made once and kept, so that a jog that is renewed does not send limits each time; anew after another zero or device.</summary>

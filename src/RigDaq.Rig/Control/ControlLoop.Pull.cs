@@ -1,6 +1,9 @@
 using Microsoft.Extensions.Logging;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Text;
 

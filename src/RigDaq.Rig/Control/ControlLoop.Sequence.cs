@@ -1,7 +1,11 @@
 using Microsoft.Extensions.Logging;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
+using RigDaq.Core.Trace;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;

@@ -1,7 +1,7 @@
 using System.Globalization;
 using Microsoft.Extensions.Logging;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Session;

@@ -1,4 +1,4 @@
-using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Signal;
 
 namespace RigDaq.Rig.Control;

@@ -1,7 +1,7 @@
 using System.Buffers;
 using System.Threading.Channels;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Rig.Control;
 

@@ -158,7 +158,7 @@ public sealed class RigController : IAsyncDisposable
     /// <summary>What holds for hand motion from now on, instead of what the options say. A motion under way is not changed.</summary>
     /// <param name="settings">Force limits, acceleration and time limit are used.</param>
     /// <param name="speedMaxMillimetresPerSecond">The greatest speed.</param>
-    public Task<CommandResult> SetHandMotionAsync(Core.Strength.PullSettings settings, double speedMaxMillimetresPerSecond) =>
+    public Task<CommandResult> SetHandMotionAsync(Core.Pulls.PullSettings settings, double speedMaxMillimetresPerSecond) =>
         AskAsync(() => _loop.SetHandMotion(settings, speedMaxMillimetresPerSecond));
 
     /// <summary>Clears the latched faults whose cause is gone; the others stay and are named.</summary>

@@ -1,9 +1,9 @@
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Safety;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 using RigDaq.Rig.Links;
 
 namespace RigDaq.Rig.Control;

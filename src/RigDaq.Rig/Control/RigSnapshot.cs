@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;

@@ -1,4 +1,5 @@
-using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 
 namespace RigDaq.Rig.Control;

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;

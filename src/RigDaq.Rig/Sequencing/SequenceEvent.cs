@@ -1,4 +1,4 @@
-using RigDaq.Core.Signal;
+using RigDaq.Core.Pulls;
 
 namespace RigDaq.Rig.Sequencing;
 

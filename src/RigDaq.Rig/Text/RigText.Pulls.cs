@@ -1,5 +1,9 @@
 using System.Globalization;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
+using RigDaq.Rig.PlainDevices;
+using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Rig.Text;
 

@@ -1,3 +1,5 @@
+using RigDaq.Tables.Readings;
+
 namespace RigDaq.Tables.Cells;
 
 /// <summary>

@@ -1,4 +1,5 @@
 using System.Text;
+using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
 
 namespace RigDaq.Tables.Files;

@@ -3,6 +3,7 @@ using System.IO.Compression;
 using System.Text;
 using ExcelDataReader;
 using RigDaq.Tables.Cells;
+using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
 
 namespace RigDaq.Tables.Files;

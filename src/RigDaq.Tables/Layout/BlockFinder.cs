@@ -1,5 +1,6 @@
 using RigDaq.Tables.Cells;
 using RigDaq.Tables.Numbers;
+using RigDaq.Tables.Words;
 
 namespace RigDaq.Tables.Layout;
 

@@ -1,4 +1,6 @@
+using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
+using RigDaq.Tables.Words;
 
 namespace RigDaq.Tables.Layout;
 

@@ -1,4 +1,5 @@
 using RigDaq.Tables.Cells;
+using RigDaq.Tables.Words;
 
 namespace RigDaq.Tables.Layout;
 

@@ -1,7 +1,9 @@
 using System.Globalization;
 using RigDaq.Tables.Cells;
 using RigDaq.Tables.Numbers;
+using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
+using RigDaq.Tables.Words;
 
 namespace RigDaq.Tables.Layout;
 

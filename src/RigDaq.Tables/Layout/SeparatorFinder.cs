@@ -1,4 +1,5 @@
 using RigDaq.Tables.Cells;
+using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
 
 namespace RigDaq.Tables.Layout;

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Tables.Layout;
 

@@ -1,4 +1,5 @@
 using System.Buffers;
+using RigDaq.Tables.Files;
 
 namespace RigDaq.Tables.Numbers;
 

@@ -1,4 +1,6 @@
 using System.Globalization;
+using RigDaq.Tables.Files;
+using RigDaq.Tables.Words;
 
 namespace RigDaq.Tables.Numbers;
 

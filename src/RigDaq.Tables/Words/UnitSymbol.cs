@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace RigDaq.Tables;
+namespace RigDaq.Tables.Words;
 
 /// <summary>Of what a unit is.</summary>
 internal enum UnitKind

@@ -1,6 +1,6 @@
 using System.Reflection;
 
-namespace RigDaq.Tables;
+namespace RigDaq.Tables.Words;
 
 /// <summary>What a word in a header says.</summary>
 internal enum WordKind

@@ -2,8 +2,8 @@ using System.Text;
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Captures;
 using RigDaq.Archive.Storage;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Tests.Captures;
 

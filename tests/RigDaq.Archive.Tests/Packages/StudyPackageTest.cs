@@ -3,9 +3,10 @@ using System.Security.Cryptography;
 using System.Text.Json.Nodes;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Packages;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Tests.Packages;
 

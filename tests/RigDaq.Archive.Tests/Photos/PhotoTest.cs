@@ -1,7 +1,7 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Recovery;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Archive.Tests.Photos;

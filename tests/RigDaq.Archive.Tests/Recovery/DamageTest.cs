@@ -1,7 +1,7 @@
 using LiteDB;
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Records;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive.Tests.Recovery;
 

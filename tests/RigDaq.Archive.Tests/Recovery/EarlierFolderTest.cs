@@ -2,8 +2,8 @@ using System.IO.Compression;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Packages;
+using RigDaq.Core.Comparisons;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 
 namespace RigDaq.Archive.Tests.Recovery;
 

@@ -1,7 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using Microsoft.Extensions.Logging.Abstractions;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 
 namespace RigDaq.Archive.Tests.Recovery;
 

@@ -1,7 +1,7 @@
 using System.Text;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive.Tests.Recovery;
 

@@ -3,7 +3,7 @@ using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 
 namespace RigDaq.Archive.Tests.Recovery;
 

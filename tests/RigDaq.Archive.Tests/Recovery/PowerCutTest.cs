@@ -1,6 +1,7 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive.Tests.Recovery;
 

@@ -1,7 +1,9 @@
 using RigDaq.Archive.Recovery;
-using RigDaq.Core;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Strength;
+using RigDaq.Core;
 
 namespace RigDaq.Archive.Tests.Recovery;
 

@@ -1,9 +1,9 @@
 using LiteDB;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Records;
+using RigDaq.Core.Runs;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Archive.Tests.Storage;
 

@@ -2,8 +2,8 @@ using System.Diagnostics;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Archive.Tests.Storage;

@@ -1,4 +1,6 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Tests.Signal;
 
@@ -13,7 +15,7 @@ public sealed class BreakDetectorTest
     [InlineData(4000)]
     public void Calls_a_break_when_the_settling_window_closes_and_not_before(double rate)
     {
-        ForceTrace pull = Pulls.Brittle(rate);
+        ForceTrace pull = PullTraces.Brittle(rate);
         (DetectorState state, double time) = Run(pull, Usual);
         Assert.Equal(DetectorState.Broken, state);
         Assert.InRange(time, 5.25, 5.0003 + Math.Max(0.25 + (2 / rate), 5 / rate));
@@ -60,14 +62,14 @@ public sealed class BreakDetectorTest
     [Fact]
     public void Nothing_is_a_break_before_contact()
     {
-        ForceTrace bumps = Pulls.Of(1000, 0.1, 3, (0, 0), (1, 1.5), (1.001, 0), (2, 1.9), (2.001, 0), (3, 0));
+        ForceTrace bumps = PullTraces.Of(1000, 0.1, 3, (0, 0), (1, 1.5), (1.001, 0), (2, 1.9), (2.001, 0), (3, 0));
         Assert.Equal(DetectorState.NoContact, Run(bumps, Usual).State);
     }
 
     [Fact]
     public void A_fall_that_comes_back_is_no_break()
     {
-        ForceTrace slip = Pulls.Of(1000, 0.5, 4, (0, 0), (3, 600), (3.005, 120), (3.1, 500), (4, 700));
+        ForceTrace slip = PullTraces.Of(1000, 0.5, 4, (0, 0), (3, 600), (3.005, 120), (3.1, 500), (4, 700));
         var detector = new BreakDetector(Usual, 0.5);
         for (int i = 0; i < slip.TimesSeconds.Length; i++) detector.Add(slip.TimesSeconds[i], slip.ForcesNewtons[i]);
         Assert.Equal(DetectorState.Loading, detector.State);
@@ -78,14 +80,14 @@ public sealed class BreakDetectorTest
     [Fact]
     public void What_still_carries_load_is_partly_broken()
     {
-        ForceTrace partial = Pulls.Of(1000, 0.5, 5, (0, 0), (3, 600), (3.005, 150), (5, 190));
+        ForceTrace partial = PullTraces.Of(1000, 0.5, 5, (0, 0), (3, 600), (3.005, 150), (5, 190));
         Assert.Equal(DetectorState.PartlyBroken, Run(partial, Usual).State);
     }
 
     [Fact]
     public void A_tear_that_is_still_going_down_when_the_window_closes_is_waited_for()
     {
-        ForceTrace tear = Pulls.Of(1000, 0.5, 6, (0, 0), (3, 600), (3.15, 200), (3.8, 0), (6, 0));
+        ForceTrace tear = PullTraces.Of(1000, 0.5, 6, (0, 0), (3, 600), (3.15, 200), (3.8, 0), (6, 0));
         (DetectorState state, double time) = Run(tear, Usual);
         Assert.Equal(DetectorState.Broken, state);
         Assert.InRange(time, 3.4, 3.15 + (BreakDetector.WindowsMax * 0.25) + 0.01);
@@ -94,14 +96,14 @@ public sealed class BreakDetectorTest
     [Fact]
     public void A_slow_fall_is_a_specimen_that_slid_out()
     {
-        ForceTrace slide = Pulls.Of(1000, 0.5, 7, (0, 0), (3, 600), (6, 0), (7, 0));
+        ForceTrace slide = PullTraces.Of(1000, 0.5, 7, (0, 0), (3, 600), (6, 0), (7, 0));
         Assert.Equal(DetectorState.SlippedOut, Run(slide, Usual).State);
     }
 
     [Fact]
     public void A_cell_that_rings_after_the_break_delays_nothing()
     {
-        ForceTrace pull = Pulls.Brittle();
+        ForceTrace pull = PullTraces.Brittle();
         for (int i = 0; i < pull.TimesSeconds.Length; i++)
         {
             double since = pull.TimesSeconds[i] - 5.0004;
@@ -129,7 +131,7 @@ public sealed class BreakDetectorTest
     [Fact]
     public void Allocates_nothing_per_sample()
     {
-        ForceTrace pull = Pulls.Brittle(4000);
+        ForceTrace pull = PullTraces.Brittle(4000);
         long least = long.MaxValue;
 
         // The runtime now and then allocates for itself; what a sample costs would show every time.

@@ -1,7 +1,9 @@
 using System.Diagnostics;
 using System.Text.Json;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
+using RigDaq.Core.Uncertainty;
 
 namespace RigDaq.Core.Tests.Signal;
 

@@ -1,5 +1,6 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Tests.Signal;
 

@@ -1,5 +1,5 @@
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Trace;
 using RigDaq.Corpus;
 
 namespace RigDaq.Core.Tests.Signal;

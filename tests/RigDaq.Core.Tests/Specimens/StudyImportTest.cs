@@ -1,5 +1,5 @@
+using RigDaq.Core.Comparisons;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 
 namespace RigDaq.Core.Tests.Specimens;
 

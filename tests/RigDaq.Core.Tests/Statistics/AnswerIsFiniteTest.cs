@@ -1,7 +1,9 @@
 using System.Text.Json;
 using CsCheck;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
+using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 
 namespace RigDaq.Core.Tests.Statistics;
 

@@ -1,5 +1,5 @@
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
 
 namespace RigDaq.Core.Tests.Statistics;
 

@@ -1,7 +1,7 @@
+using RigDaq.Core.Groups;
+using RigDaq.Core.Mixed;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Mixed;
-using RigDaq.Core.Statistics.Questions;
 
 namespace RigDaq.Core.Tests.Statistics;
 

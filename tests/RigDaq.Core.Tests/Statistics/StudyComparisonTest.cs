@@ -1,5 +1,7 @@
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Tests.Specimens;
 

@@ -1,3 +1,6 @@
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
+using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 

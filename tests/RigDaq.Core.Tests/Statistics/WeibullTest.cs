@@ -1,5 +1,6 @@
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
 using RigDaq.Core.Tests.Specimens;
 
 namespace RigDaq.Core.Tests.Statistics;

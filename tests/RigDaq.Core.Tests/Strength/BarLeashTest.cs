@@ -1,4 +1,4 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Compliance;
 
 namespace RigDaq.Core.Tests.Strength;
 

@@ -1,4 +1,4 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Compliance;
 using RigDaq.Core.Tests.Signal;
 
 namespace RigDaq.Core.Tests.Strength;

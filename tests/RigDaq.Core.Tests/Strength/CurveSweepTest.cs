@@ -1,6 +1,7 @@
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Tests.Signal;
+using RigDaq.Core.Trace;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Corpus;
 
 namespace RigDaq.Core.Tests.Strength;

@@ -1,6 +1,7 @@
 using System.Globalization;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Corpus;
 
 namespace RigDaq.Core.Tests.Strength;

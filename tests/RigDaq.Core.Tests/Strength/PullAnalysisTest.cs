@@ -1,7 +1,8 @@
-using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 using RigDaq.Core.Tests.Signal;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Tests.Strength;
 
@@ -80,7 +81,7 @@ public sealed class PullAnalysisTest
 
     private static PullRecord Pull(ForceCurve curve)
     {
-        ForceTrace trace = Pulls.Brittle();
+        ForceTrace trace = PullTraces.Brittle();
         const double StepsPerMillimetre = 1600;
         var samples = new List<RawSample>();
         for (int i = 0; i < trace.TimesSeconds.Length; i++)

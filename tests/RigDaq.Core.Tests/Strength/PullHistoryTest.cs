@@ -1,4 +1,5 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Tests.Strength;
 
@@ -43,6 +44,6 @@ public sealed class PullHistoryTest
             EndedAt = DateTimeOffset.UnixEpoch,
             Trace = new RigDaq.Core.Signal.RawTrace { Samples = [], IntervalSeconds = 0.0125 },
         };
-        Assert.Contains(PullAnalysis.Read(pull, new RigDaq.Core.Calibration.ForceCurve([1e-3])).Reading.Warnings, w => w.Contains("2 times before", StringComparison.Ordinal));
+        Assert.Contains(PullAnalysis.Read(pull, new RigDaq.Core.Calibration.Fitting.ForceCurve([1e-3])).Reading.Warnings, w => w.Contains("2 times before", StringComparison.Ordinal));
     }
 }

@@ -1,5 +1,6 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Tests.Strength;
 
@@ -105,7 +106,7 @@ public sealed class StampJitterTest
                 EndedAt = DateTimeOffset.UnixEpoch,
                 Trace = new RawTrace { Samples = samples, IntervalSeconds = Interval },
             };
-            TraceReading reading = PullAnalysis.Read(record, new Core.Calibration.ForceCurve([0.002])).Reading;
+            TraceReading reading = PullAnalysis.Read(record, new Core.Calibration.Fitting.ForceCurve([0.002])).Reading;
             if (Math.Abs(reading.LoadingRateNewtonsPerSecond!.Value - Rate) <= 2 * reading.LoadingRateStandardUncertaintyNewtonsPerSecond!.Value) rates++;
             if (Math.Abs(reading.PeakForceNewtons!.Value - Strength) <= 2 * reading.PeakForceStandardUncertaintyNewtons!.Value) peaks++;
             if (reading.Warnings.Any(warning => warning.StartsWith("The device skipped readings at the peak", StringComparison.Ordinal))) warned++;

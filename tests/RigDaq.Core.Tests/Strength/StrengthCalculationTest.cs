@@ -1,4 +1,6 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Tests.Strength;
 

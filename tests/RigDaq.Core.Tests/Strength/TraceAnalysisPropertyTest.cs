@@ -1,6 +1,7 @@
 using CsCheck;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Corpus;
 
 namespace RigDaq.Core.Tests.Strength;

@@ -1,7 +1,11 @@
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
+using RigDaq.Core.Uncertainty;
 
 namespace RigDaq.Core.Tests.Strength;
 

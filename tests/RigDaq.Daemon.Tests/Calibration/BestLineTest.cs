@@ -67,7 +67,7 @@ public sealed class BestLineTest
         ReferenceForce truth = Hanging(Kilograms);
         using var archive = new RigArchive(bench.Folder, TimeProvider.System, NullLogger.Instance);
         (double newtons, _) = await CheckWeightCommand.RunAsync(archive, bench.Link, truth, Hang, TimeProvider.System, TestContext.Current.CancellationToken);
-        double expanded = ForceUncertainty.Of(record, newtons)!.ExpandedNewtons!.Value;
+        double expanded = record.UncertaintyAt(newtons)!.ExpandedNewtons!.Value;
 
         // The cell stands at the very end of what its sheet admits: an interval of 95 % of a bound ends a twentieth before it.
         Assert.Equal(bestLine, Math.Abs(newtons - truth.Newtons) <= expanded / ForceUncertainty.Coverage);

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using RigDaq.App.Input;
-using RigDaq.Core.Statistics;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Questions;
 using RigDaq.Daemon.Commands;
 
 namespace RigDaq.Daemon.Tests.Compare;

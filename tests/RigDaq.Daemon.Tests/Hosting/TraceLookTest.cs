@@ -2,7 +2,7 @@ using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using RigDaq.Archive;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Tests.Shared;
 

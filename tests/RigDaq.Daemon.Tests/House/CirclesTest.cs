@@ -12,27 +12,10 @@ public sealed class CirclesTest
 {
     private static readonly Dictionary<string, string[]> StillGoRound = new()
     {
-        ["RigDaq.Core"] =
-        [
-            "RigDaq.Core.Calibration", "RigDaq.Core.Calibration.Fitting", "RigDaq.Core.Calibration.Guided",
-            "RigDaq.Core.Calibration.Quality", "RigDaq.Core.Calibration.References", "RigDaq.Core.Calibration.Watching",
-            "RigDaq.Core.Quantities", "RigDaq.Core.Signal", "RigDaq.Core.Specimens", "RigDaq.Core.Statistics",
-            "RigDaq.Core.Statistics.Earlier", "RigDaq.Core.Statistics.Mixed", "RigDaq.Core.Statistics.Questions",
-            "RigDaq.Core.Strength", "RigDaq.Core.Text",
-        ],
         ["RigDaq.Archive"] =
         [
             "RigDaq.Archive", "RigDaq.Archive.Captures", "RigDaq.Archive.Journaling", "RigDaq.Archive.Photos",
             "RigDaq.Archive.Records", "RigDaq.Archive.Recovery", "RigDaq.Archive.Storage",
-        ],
-        ["RigDaq.Reports"] =
-        [
-            "RigDaq.Reports.Document", "RigDaq.Reports.Pictures",
-        ],
-        ["RigDaq.Tables"] =
-        [
-            "RigDaq.Tables", "RigDaq.Tables.Cells", "RigDaq.Tables.Curves", "RigDaq.Tables.Files", "RigDaq.Tables.Layout",
-            "RigDaq.Tables.Numbers",
         ],
     };
 

@@ -2,9 +2,10 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.Archive;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Daemon.Tests.Trace;
 
 namespace RigDaq.Daemon.Tests.Input;

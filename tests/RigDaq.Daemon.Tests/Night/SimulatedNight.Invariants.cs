@@ -1,5 +1,6 @@
 using RigDaq.Archive;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 
 namespace RigDaq.Daemon.Tests.Night;
 

@@ -1,7 +1,8 @@
 using Microsoft.Extensions.Logging;
 using RigDaq.App.Recording;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Daemon.Tests.Night;
 

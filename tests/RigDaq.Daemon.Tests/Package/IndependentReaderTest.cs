@@ -5,8 +5,8 @@ using DuckDB.NET.Data;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Reporting;
 using RigDaq.Archive;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Pulls;
 using RigDaq.Daemon.Tests.Trace;
 using RigDaq.Tests.Shared;
 

@@ -4,7 +4,7 @@ using System.Text.Json.Nodes;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Archive.Packages;
-using RigDaq.Core.Statistics;
+using RigDaq.Core.Comparisons;
 using RigDaq.Daemon.Tests.Trace;
 using RigDaq.Tests.Shared;
 

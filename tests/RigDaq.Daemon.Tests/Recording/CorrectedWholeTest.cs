@@ -1,8 +1,8 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Studies;
 using RigDaq.Archive;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Recording;

@@ -5,8 +5,10 @@ using RigDaq.App.Recording;
 using RigDaq.Archive;
 using RigDaq.Archive.Storage;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Recording;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Recording;

@@ -2,7 +2,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Recording;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Recording;

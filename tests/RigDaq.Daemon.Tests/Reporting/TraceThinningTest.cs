@@ -1,5 +1,5 @@
 using RigDaq.App.Reporting;
-using RigDaq.Core.Signal;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Daemon.Tests.Reporting;
 

@@ -1,10 +1,12 @@
 using RigDaq.App.Input;
 using RigDaq.App.Runs;
 using RigDaq.Archive.Photos;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
 using RigDaq.Daemon.Commands;
 using RigDaq.Tests.Shared;
 
@@ -221,7 +223,7 @@ public sealed class StudyCommandsTest : IDisposable
             DeviceId = device,
             AcceptedAt = DateTimeOffset.UnixEpoch,
             ValidUntil = DateTimeOffset.UnixEpoch.AddYears(1),
-            Curve = new Core.Calibration.ForceCurve([2e-4]),
+            Curve = new Core.Calibration.Fitting.ForceCurve([2e-4]),
             GreatestReferenceNewtons = 900,
         };
     }

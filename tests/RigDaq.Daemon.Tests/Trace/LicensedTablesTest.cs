@@ -1,9 +1,9 @@
 using System.Globalization;
 using System.Text;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Signal;
 using RigDaq.Daemon.Commands;
-using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Daemon.Tests.Trace;
 

@@ -72,7 +72,7 @@ public sealed class ChosenUnitsTest(Browser browser) : IClassFixture<Browser>, I
     public async Task The_page_of_a_run_shows_the_stored_figures_in_pounds_psi_and_inches()
     {
         await using PageHost host = await PageHost.StartAsync(units: Imperial);
-        Core.Strength.Run run = StoredRun.Store(host);
+        Core.Runs.Run run = StoredRun.Store(host);
         IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl, $"/run.html?run={StoredRun.Id}{host.KeyedUrl.Fragment}"));
         await page.Locator("#always").CheckAsync();
         double psi = run.Strength!.Megapascals * 1e6 / 6894.757;

@@ -1,6 +1,9 @@
 using Microsoft.Playwright;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Protocol.Messages;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using static Microsoft.Playwright.Assertions;
 

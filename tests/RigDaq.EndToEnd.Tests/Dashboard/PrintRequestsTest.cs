@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text.Json;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Tests.Shared;
 

@@ -1,5 +1,5 @@
 using Microsoft.Playwright;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using static Microsoft.Playwright.Assertions;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;

@@ -1,7 +1,8 @@
 using System.Net;
 using System.Text;
 using System.Text.Json;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Tests.Shared;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;

@@ -2,7 +2,8 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.EndToEnd.Tests.Support;
 
 namespace RigDaq.EndToEnd.Tests.Devices;

@@ -1,5 +1,9 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.EndToEnd.Tests.Support;
+using RigDaq.Rig.PlainDevices;
+using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.EndToEnd.Tests.Kills;
 

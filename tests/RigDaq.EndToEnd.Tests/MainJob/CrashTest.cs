@@ -1,7 +1,8 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 using RigDaq.EndToEnd.Tests.Support;
 
 namespace RigDaq.EndToEnd.Tests.MainJob;

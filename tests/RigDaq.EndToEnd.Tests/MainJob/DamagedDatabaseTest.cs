@@ -5,7 +5,7 @@ using System.Text.Json.Nodes;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Playwright;
 using RigDaq.Archive;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.EndToEnd.Tests.Dashboard;
 using RigDaq.EndToEnd.Tests.Devices;
 using RigDaq.EndToEnd.Tests.Support;

@@ -2,7 +2,7 @@ using System.Text.Json.Nodes;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Recording;
 using RigDaq.Archive;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.EndToEnd.Tests.Dashboard;
 using RigDaq.EndToEnd.Tests.Devices;
 using RigDaq.EndToEnd.Tests.Support;

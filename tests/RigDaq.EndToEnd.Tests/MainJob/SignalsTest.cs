@@ -3,7 +3,7 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.Daemon.Commands;
 using RigDaq.EndToEnd.Tests.Support;
 

@@ -1,4 +1,5 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;
 using RigDaq.Virtual.Machine;

@@ -1,5 +1,6 @@
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Links;
 using RigDaq.Virtual;

@@ -1,7 +1,9 @@
 using RigDaq.App.Configuration;
 using RigDaq.App.Rigs;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Daemon.Hosting;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Control;

@@ -1,4 +1,5 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Firmware.Tests.Support;
 using RigDaq.Protocol.Messages;
 using RigDaq.Protocol.Tests.Firmware;

@@ -4,7 +4,7 @@ using Microsoft.Extensions.Time.Testing;
 using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Safety;
-using RigDaq.Core.Signal;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Text;
 using RigDaq.EndToEnd.Tests.Support;

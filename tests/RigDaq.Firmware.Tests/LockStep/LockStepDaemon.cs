@@ -2,7 +2,7 @@ using System.Collections;
 using System.Globalization;
 using System.Text.Json;
 using Microsoft.Extensions.Time.Testing;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Hosting;
 using RigDaq.EndToEnd.Tests.Support;

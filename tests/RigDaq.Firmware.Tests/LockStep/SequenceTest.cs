@@ -1,7 +1,9 @@
 using System.Globalization;
 using System.Text.Json;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Firmware.Tests.Support;
 

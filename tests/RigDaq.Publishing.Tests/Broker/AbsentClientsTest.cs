@@ -1,6 +1,6 @@
 using MQTTnet;
 using MQTTnet.Protocol;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Settings;

@@ -1,5 +1,5 @@
 using System.Text.Json;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Tests.Support;
 

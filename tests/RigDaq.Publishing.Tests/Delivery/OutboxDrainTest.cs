@@ -1,4 +1,4 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Messages;
 using RigDaq.Publishing.Tests.Support;

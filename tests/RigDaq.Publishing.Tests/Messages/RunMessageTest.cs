@@ -1,5 +1,6 @@
 using System.Text.Json;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Publishing.Messages;
 using RigDaq.Publishing.Tests.Support;
 

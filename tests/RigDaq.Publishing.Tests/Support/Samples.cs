@@ -1,5 +1,8 @@
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Publishing.Messages;
 
 namespace RigDaq.Publishing.Tests.Support;

@@ -1,6 +1,7 @@
+using RigDaq.Core.Runs;
 using System.Net;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Reports.Html;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using RigDaq.Core.Comparisons;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Statistics;
 using RigDaq.Reports.Html;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pdf;

@@ -1,7 +1,8 @@
 using System.Net;
 using System.Text.RegularExpressions;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Reports.Html;
 using RigDaq.Reports.Model;
 

@@ -1,4 +1,4 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pdf;
 using RigDaq.Reports.Pictures;

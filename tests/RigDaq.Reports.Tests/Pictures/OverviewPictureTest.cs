@@ -1,6 +1,7 @@
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
 

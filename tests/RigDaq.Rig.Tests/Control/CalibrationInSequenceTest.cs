@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Tests.Support;

@@ -1,5 +1,5 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Tests.Support;
 

@@ -1,5 +1,6 @@
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Tests.Support;
@@ -29,7 +30,7 @@ public sealed class ChannelsInPullTest
         Assert.Equal(3, pull.Trace.Channels.Count);
 
         IReadOnlyList<ChannelCurve> curves = ChannelCurve.Of(pull);
-        ForceTrace force = PullAnalysis.Trace(pull, new Core.Calibration.ForceCurve([WithChannels.NewtonsPerCount]));
+        ForceTrace force = PullAnalysis.Trace(pull, new Core.Calibration.Fitting.ForceCurve([WithChannels.NewtonsPerCount]));
         double[] forces = force.ForcesNewtons;
         int peak = Array.IndexOf(forces, forces.Max());
         // Hooke: stretch of the gauge over force is the gauge's share over the stiffness, whatever the machine gives.
@@ -45,7 +46,7 @@ public sealed class ChannelsInPullTest
             for (int i = 1; i < channel.Samples.Count; i++) Assert.Equal(channel.Samples[i - 1].Number + head.Divider, channel.Samples[i].Number);
         Assert.True(curves[2].TimesSeconds[0] < 0.2 && curves[2].TimesSeconds[^1] > force.TimesSeconds[peak]);
         // The slope over the gauge is the specimen's own by Hooke; that of the crosshead has the machine's give in it.
-        TraceReading read = PullAnalysis.Read(pull, new Core.Calibration.ForceCurve([WithChannels.NewtonsPerCount])).Reading;
+        TraceReading read = PullAnalysis.Read(pull, new Core.Calibration.Fitting.ForceCurve([WithChannels.NewtonsPerCount])).Reading;
         Assert.Equal(stiffness / 0.5, read.Gauge!.InitialSlopeNewtonsPerMillimetre!.Value, 0.01 * stiffness / 0.5);
         Assert.True(read.InitialSlopeNewtonsPerMillimetre < 0.8 * stiffness);
         Assert.Equal(0.5 * 400 / stiffness, read.Gauge.ExtensionAtPeakMillimetres!.Value, 0.02 * 400 / stiffness);

@@ -1,5 +1,5 @@
-using RigDaq.Core.Calibration;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Session;

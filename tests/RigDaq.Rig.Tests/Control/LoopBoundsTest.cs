@@ -1,5 +1,5 @@
 using Microsoft.Extensions.Time.Testing;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;

@@ -1,5 +1,5 @@
 using System.IO.Pipelines;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;

@@ -1,6 +1,8 @@
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Rig.Tests.Sequencing;

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Rig.Tests.Support;
 

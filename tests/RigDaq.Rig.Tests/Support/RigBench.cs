@@ -1,8 +1,11 @@
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Virtual;
 using RigDaq.Virtual.Machine;

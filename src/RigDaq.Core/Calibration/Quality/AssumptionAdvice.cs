@@ -16,7 +16,14 @@ internal static class AssumptionAdvice
         {
             double without = whole.ExpandedWithoutNewtons(kind)!.Value;
             if (expanded - without >= GainMin * expanded)
-                yield return CoreText.AssumptionGain(kind, model.Inputs, model.GreatestReferenceNewtons, 100 * expanded / whole.ForceNewtons, 100 * without / whole.ForceNewtons);
+                yield return CoreText.AssumptionGain(Advice(kind, model.Inputs), model.GreatestReferenceNewtons, 100 * expanded / whole.ForceNewtons, 100 * without / whole.ForceNewtons);
         }
     }
+
+    private static string Advice(UncertaintyKind kind, UncertaintyInputs inputs) => kind switch
+    {
+        UncertaintyKind.Temperature => CoreText.EnterTemperature(ForceBudget.TemperatureAssumed(inputs)),
+        UncertaintyKind.ZeroDrift => CoreText.ReadZeroAfterwards(CoreText.ForceZeroDriftAssumed(ForceUncertainty.AssumedZeroDriftPercent)),
+        _ => CoreText.EnterNonLinearity(CoreText.ForceNonLinearityAssumed(ForceUncertainty.AssumedNonLinearityInsidePercent)),
+    };
 }

@@ -122,12 +122,17 @@ internal static class ForceBudget
             : Rectangular(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation, standard * Math.Sqrt(3)) with { IsAssumed = assumed };
     }
 
+    /// <summary>What the temperature is taken to do.</summary>
+    internal static string TemperatureAssumed(UncertaintyInputs inputs) => CoreText.ForceTemperatureAssumed(
+        inputs.TemperaturePercentPerKelvin ?? ForceUncertainty.AssumedTemperaturePercentPerKelvin, inputs.TemperaturePercentPerKelvin is not null,
+        inputs.TemperatureSpreadKelvin ?? ForceUncertainty.AssumedTemperatureSpreadKelvin, inputs.TemperatureSpreadKelvin is not null);
+
     private static BudgetLine Temperature(UncertaintyInputs inputs, double force, List<string> notes)
     {
         double effect = inputs.TemperaturePercentPerKelvin ?? ForceUncertainty.AssumedTemperaturePercentPerKelvin;
         double spread = inputs.TemperatureSpreadKelvin ?? ForceUncertainty.AssumedTemperatureSpreadKelvin;
         bool assumed = spread != 0 && effect != 0 && (inputs.TemperaturePercentPerKelvin is null || inputs.TemperatureSpreadKelvin is null);
-        if (assumed) notes.Add(CoreText.ForceTemperatureAssumed(inputs));
+        if (assumed) notes.Add(TemperatureAssumed(inputs));
         return Rectangular(UncertaintyKind.Temperature, CoreText.ForceBudgetTemperature, Math.Abs(effect * spread) / 100 * force) with { IsAssumed = assumed };
     }
 

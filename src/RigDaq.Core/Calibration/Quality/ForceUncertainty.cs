@@ -158,10 +158,6 @@ public sealed record ForceUncertainty
     /// <summary>The note about a force beyond the references, which is among the others; null within them.</summary>
     internal string? ReachNote { get; private init; }
 
-    /// <summary>The uncertainty of a force under a calibration in force; null where the calibration was kept without what it needs.</summary>
-    public static ForceUncertainty? Of(CalibrationRecord calibration, double forceNewtons, LoadWay way = LoadWay.Rising) =>
-        calibration.Uncertainty is { } model ? Of(model, forceNewtons, way) : null;
-
     /// <summary>The uncertainty of a force.</summary>
     /// <param name="model">What it is computed from.</param>
     /// <param name="forceNewtons">The force, above 0 (the size of a pushing force).</param>

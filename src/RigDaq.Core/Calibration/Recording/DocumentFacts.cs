@@ -1,5 +1,4 @@
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Recording;

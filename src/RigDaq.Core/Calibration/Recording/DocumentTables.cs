@@ -3,7 +3,6 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Recording;
@@ -17,7 +16,7 @@ internal static class DocumentTables
         if (record.Figures is { } figures) yield return Steps(figures, units);
         foreach (double force in budgetForces)
         {
-            if (ForceUncertainty.Of(record, force) is { } uncertainty) yield return Budget(uncertainty, units);
+            if (record.UncertaintyAt(force) is { } uncertainty) yield return Budget(uncertainty, units);
         }
 
         if (record.Circumstances is { Weights.Count: > 0 } under) yield return Weights(under.Weights);

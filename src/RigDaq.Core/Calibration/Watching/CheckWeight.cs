@@ -1,3 +1,4 @@
+using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Watching;

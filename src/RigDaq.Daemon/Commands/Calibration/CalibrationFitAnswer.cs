@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Compliance;
 
 namespace RigDaq.Daemon.Commands;
 

@@ -1,7 +1,6 @@
 using System.Globalization;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

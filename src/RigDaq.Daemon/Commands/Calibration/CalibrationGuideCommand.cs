@@ -10,6 +10,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;

@@ -5,6 +5,7 @@ using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Text;
 

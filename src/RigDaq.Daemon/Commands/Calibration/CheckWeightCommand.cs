@@ -6,6 +6,7 @@ using RigDaq.App.Input;
 using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Quantities;

@@ -5,9 +5,10 @@ using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Daemon.Text;
 using RigDaq.Reports.Pictures;
 

@@ -1,10 +1,11 @@
 using System.CommandLine;
 using RigDaq.App.Input;
 using RigDaq.App.Studies;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

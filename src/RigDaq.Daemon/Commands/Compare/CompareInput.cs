@@ -1,8 +1,8 @@
 using System.Globalization;
 using RigDaq.App.Input;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -1,7 +1,7 @@
 using System.CommandLine;
 using RigDaq.App.Input;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
+using RigDaq.Core.Questions;
+using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

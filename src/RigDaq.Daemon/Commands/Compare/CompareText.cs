@@ -1,8 +1,8 @@
 using System.Globalization;
+using RigDaq.Core.Comparisons;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -2,8 +2,9 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
+using RigDaq.Core.Compliance;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

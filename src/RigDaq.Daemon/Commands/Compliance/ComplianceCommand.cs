@@ -4,8 +4,10 @@ using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

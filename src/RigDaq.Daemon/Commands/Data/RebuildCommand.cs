@@ -1,7 +1,8 @@
 using System.CommandLine;
 using RigDaq.Archive;
 using RigDaq.Archive.Recovery;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Runs;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

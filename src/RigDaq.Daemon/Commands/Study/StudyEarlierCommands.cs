@@ -3,9 +3,10 @@ using RigDaq.App.Input;
 using RigDaq.App.Runs;
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics.Earlier;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -3,8 +3,8 @@ using System.Globalization;
 using RigDaq.App.Input;
 using RigDaq.App.Recording;
 using RigDaq.App.Text;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -1,8 +1,8 @@
 using System.CommandLine;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
+using RigDaq.Core.Comparisons;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

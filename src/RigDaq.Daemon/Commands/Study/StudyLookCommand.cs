@@ -1,7 +1,7 @@
 using System.CommandLine;
 using RigDaq.App.Recording;
 using RigDaq.App.Runs;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Runs;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -1,8 +1,8 @@
 using System.CommandLine;
 using RigDaq.App.Input;
 using RigDaq.App.Studies;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -1,5 +1,7 @@
 using System.CommandLine;
 using RigDaq.App.Input;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Text;
 

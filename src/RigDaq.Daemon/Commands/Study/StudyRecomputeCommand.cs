@@ -2,7 +2,8 @@ using System.CommandLine;
 using RigDaq.App.Input;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Compliance;
+using RigDaq.Core.Runs;
 using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Messages;
 

@@ -1,13 +1,17 @@
 using System.CommandLine;
 using RigDaq.App.Runs;
 using RigDaq.App.Text;
-using RigDaq.Core.Calibration;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Groups;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Questions;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
+using RigDaq.Rig.PlainDevices;
+using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Daemon.Commands;
 

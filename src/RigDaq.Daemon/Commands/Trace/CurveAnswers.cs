@@ -2,12 +2,12 @@ using System.Text;
 using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
-using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Reports.Pictures;
-using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Daemon.Commands;
 

@@ -3,7 +3,7 @@ using RigDaq.App.Configuration;
 using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.Daemon.Text;
-using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Daemon.Commands;
 

@@ -2,11 +2,14 @@ using System.CommandLine;
 using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
-using RigDaq.Core.Signal;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
-using RigDaq.Tables;
+using RigDaq.Rig.PlainDevices;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Daemon.Commands;
 

@@ -1,7 +1,12 @@
 using System.Text.Json.Serialization;
 using RigDaq.App.Curves;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Daemon.Text;
+using RigDaq.Rig.PlainDevices;
+using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Daemon.Commands;
 

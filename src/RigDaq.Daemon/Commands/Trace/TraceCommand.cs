@@ -1,12 +1,12 @@
 using System.CommandLine;
 using System.Globalization;
 using RigDaq.App.Input;
-using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
-using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Daemon.Commands;
 

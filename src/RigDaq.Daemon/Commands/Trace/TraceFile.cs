@@ -3,9 +3,9 @@ using System.Text.Json;
 using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
-using RigDaq.Core.Calibration;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Calibration.Fitting;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

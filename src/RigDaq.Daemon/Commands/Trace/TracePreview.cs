@@ -1,7 +1,9 @@
 using System.Globalization;
 using RigDaq.App.Curves;
+using RigDaq.Core.Compliance;
 using RigDaq.Daemon.Text;
 using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.Daemon.Commands;
 

@@ -1,7 +1,7 @@
 using RigDaq.App.Curves;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

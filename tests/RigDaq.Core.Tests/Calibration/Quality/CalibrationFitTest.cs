@@ -149,7 +149,7 @@ public sealed class CalibrationFitTest
         var fit = CalibrationFit.Of(ByHand, new FitSettings(), new UncertaintyInputs { FullScaleNewtons = 1000 });
         var record = CalibrationBuilder.Accept(fit, "0199", "00000000000000aa", new DateTimeOffset(2026, 3, 1, 9, 0, 0, TimeSpan.Zero));
         var back = JsonSerializer.Deserialize<CalibrationRecord>(JsonSerializer.Serialize(record))!;
-        Assert.Equal(ForceUncertainty.Of(record, 250)!.ExpandedNewtons, ForceUncertainty.Of(back, 250)!.ExpandedNewtons);
+        Assert.Equal(record.UncertaintyAt(250)!.ExpandedNewtons, back.UncertaintyAt(250)!.ExpandedNewtons);
         Assert.Equal(record.Readings.Count, back.Readings.Count);
         Assert.Equal(record.Figures!.Class, back.Figures!.Class);
         Assert.Equal(new DateTimeOffset(2027, 3, 1, 9, 0, 0, TimeSpan.Zero), back.ValidUntil);

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Watching;
 
 namespace RigDaq.Core.Tests.Calibration.Watching;

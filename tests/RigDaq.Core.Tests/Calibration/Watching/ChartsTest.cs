@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Statistics;
 
 namespace RigDaq.Core.Tests.Calibration.Watching;
 

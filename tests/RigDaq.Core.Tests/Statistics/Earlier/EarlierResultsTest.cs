@@ -1,7 +1,6 @@
+using RigDaq.Core.Groups;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Earlier;
-using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Tests.Specimens;
 

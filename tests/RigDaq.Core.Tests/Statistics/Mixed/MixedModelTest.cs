@@ -1,5 +1,5 @@
+using RigDaq.Core.Mixed;
 using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Mixed;
 
 namespace RigDaq.Core.Tests.Statistics.Mixed;
 

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Runtime.CompilerServices;
+using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 
 namespace RigDaq.Core.Tests.Statistics.Mixed;
 

@@ -1,5 +1,6 @@
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Questions;
+using RigDaq.Core.Specimens;
 using RigDaq.Core.Tests.Statistics.Mixed;
 
 namespace RigDaq.Core.Tests.Statistics.Questions;

@@ -1,6 +1,6 @@
+using RigDaq.Core.Groups;
+using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Questions;
 
 namespace RigDaq.Core.Tests.Statistics.Questions;
 

@@ -1,8 +1,9 @@
 using System.Globalization;
+using RigDaq.Core.Groups;
+using RigDaq.Core.Mixed;
+using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
-using RigDaq.Core.Statistics.Mixed;
-using RigDaq.Core.Statistics.Questions;
 
 namespace RigDaq.Core.Tests.Statistics.Questions;
 
