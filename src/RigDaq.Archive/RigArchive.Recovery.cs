@@ -5,10 +5,9 @@ using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Strength;
-using RigDaq.Core;
 
 namespace RigDaq.Archive;
 

@@ -1,8 +1,8 @@
 using System.Text.Json;
 using RigDaq.App.Text;
 using RigDaq.Archive;
-using RigDaq.Core.Quantities;
 using RigDaq.Core;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Control;
 

@@ -1,8 +1,8 @@
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
-using RigDaq.Core.Groups;
 using RigDaq.Core;
+using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;

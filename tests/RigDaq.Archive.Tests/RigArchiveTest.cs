@@ -1,10 +1,9 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using RigDaq.Archive.Storage;
+using RigDaq.Core;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Strength;
-using RigDaq.Core;
 
 namespace RigDaq.Archive.Tests;
 

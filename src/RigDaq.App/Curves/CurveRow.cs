@@ -1,8 +1,8 @@
 using RigDaq.App.Input;
 using RigDaq.App.Text;
+using RigDaq.Core;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;

@@ -1,5 +1,6 @@
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.LinearAlgebra.Double;
+using RigDaq.Core.Compliance;
 using RigDaq.Core.Mixed;
 using RigDaq.Core.Questions;
 using RigDaq.Core.Statistics;

@@ -1,9 +1,7 @@
 using RigDaq.Archive.Recovery;
+using RigDaq.Core;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
-using RigDaq.Core;
 
 namespace RigDaq.Archive.Tests.Recovery;
 

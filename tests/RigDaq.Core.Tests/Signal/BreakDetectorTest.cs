@@ -157,7 +157,7 @@ public sealed class BreakDetectorTest
     public void Refuses_settings_out_of_range(double remaining, double? preload, double fall, double settling)
     {
         var settings = new DetectionSettings { RemainingPercent = remaining, PreloadNewtons = preload, FallSeconds = fall, SettlingSeconds = settling };
-        Assert.Throws<ArgumentOutOfRangeException>(() => new BreakDetector(settings, 0.5));
+        Assert.Throws<RefusalException>(() => new BreakDetector(settings, 0.5));
     }
 
     private static void Feed(ForceTrace pull, Despiker despiker, BreakDetector detector, int from, int to)

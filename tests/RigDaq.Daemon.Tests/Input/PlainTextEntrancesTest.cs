@@ -2,9 +2,9 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Tests.Trace;
 

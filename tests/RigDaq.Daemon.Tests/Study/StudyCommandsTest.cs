@@ -1,10 +1,10 @@
 using RigDaq.App.Input;
 using RigDaq.App.Runs;
 using RigDaq.Archive.Photos;
+using RigDaq.Core;
 using RigDaq.Core.Comparisons;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Commands;

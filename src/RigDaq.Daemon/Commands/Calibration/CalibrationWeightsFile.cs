@@ -1,7 +1,6 @@
 using RigDaq.App.Input;
-using RigDaq.Core.Calibration.Recording;
-using RigDaq.Core.Calibration;
 using RigDaq.Core;
+using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Text;
 

@@ -1,8 +1,7 @@
 using System.CommandLine;
 using RigDaq.App.Input;
-using RigDaq.Core.Compliance;
-using RigDaq.Core.Strength;
 using RigDaq.Core;
+using RigDaq.Core.Compliance;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
