@@ -1,6 +1,5 @@
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.LinearAlgebra.Double;
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Mixed;
 using RigDaq.Core.Questions;
 using RigDaq.Core.Statistics;

@@ -5,7 +5,6 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
-using RigDaq.Core.Compliance;
 
 namespace RigDaq.Core.Tests.Calibration.Recording;
 
