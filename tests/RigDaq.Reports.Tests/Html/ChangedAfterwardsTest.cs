@@ -1,5 +1,5 @@
-using RigDaq.Core.Runs;
 using System.Net;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Trace;
 using RigDaq.Reports.Html;
