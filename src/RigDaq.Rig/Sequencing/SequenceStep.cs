@@ -1,4 +1,4 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 
 namespace RigDaq.Rig.Sequencing;
 

@@ -1,4 +1,4 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;

@@ -1,5 +1,4 @@
-using RigDaq.Core.Signal;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.Rig.Text;
 using static RigDaq.Rig.Sequencing.SequenceStep;
 

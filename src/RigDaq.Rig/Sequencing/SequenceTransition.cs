@@ -1,4 +1,4 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Text;
 using static RigDaq.Rig.Sequencing.SequenceStep;
