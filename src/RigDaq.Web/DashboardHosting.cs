@@ -1,17 +1,18 @@
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using RigDaq.App.Text;
 using RigDaq.Rig.Control;
+using RigDaq.Web.Access;
+using RigDaq.Web.Live;
+using RigDaq.Web.Pages;
+using RigDaq.Web.Requests;
+using RigDaq.Web.Services;
+using RigDaq.Web.Views;
 
 namespace RigDaq.Web;
 
 /// <summary>Puts the dashboard into the one web host.</summary>
 public static class DashboardHosting
 {
-    /// <summary>A report is a document of its own: it may style itself and run its own scripts, reach nothing, and touch no other page.</summary>
-    internal const string DocumentPolicy =
-        "sandbox allow-scripts allow-downloads allow-popups; default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; "
-        + "img-src data:; font-src data:; frame-ancestors 'none'";
-
     private static readonly TimeSpan SocketPing = TimeSpan.FromSeconds(5);
 
     /// <summary>
@@ -25,17 +26,17 @@ public static class DashboardHosting
         services.TryAddSingleton<IDashboardRig>(provider => new ControllerDashboardRig(provider.GetRequiredService<RigController>()));
         services.AddSingleton<StopOnce>();
         services.AddSingleton<LiveSocket>();
-        services.AddSingleton<CalibrationDesk>();
-        services.AddSingleton<RunDesk>();
-        services.AddSingleton<SectionDesk>();
-        services.AddSingleton<OriginsDesk>();
-        services.AddSingleton<CurvesDesk>();
-        services.AddSingleton<OneAtATime>();
-        services.AddSingleton<DocumentShelf>();
-        services.AddSingleton<StudyDesk>();
-        services.AddSingleton<PrintRecords>();
-        services.AddSingleton<StudyChanges>();
-        services.AddSingleton<PrintCorrections>();
+        services.AddSingleton<CalibrationService>();
+        services.AddSingleton<RunService>();
+        services.AddSingleton<SectionService>();
+        services.AddSingleton<UncertaintyService>();
+        services.AddSingleton<CurveService>();
+        services.AddSingleton<SequenceStartGate>();
+        services.AddSingleton<DocumentStore>();
+        services.AddSingleton<StudyService>();
+        services.AddSingleton<PrintRecordService>();
+        services.AddSingleton<StudyEditor>();
+        services.AddSingleton<PrintService>();
         return services;
     }
 
@@ -53,7 +54,7 @@ public static class DashboardHosting
         app.MapCalibration();
         app.MapRuns();
         app.MapSections();
-        app.MapOrigins();
+        app.MapUncertainty();
         app.MapCurves();
         app.MapStudies();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
@@ -129,11 +130,11 @@ public static class DashboardHosting
     private static async Task DocumentAsync(HttpContext context, Func<IDashboardData, Task<byte[]?>> make, string type)
     {
         var data = context.RequestServices.GetRequiredService<IDashboardData>();
-        (byte[]? bytes, string? busy) = await context.RequestServices.GetRequiredService<DocumentShelf>().GetAsync(
+        (byte[]? bytes, string? busy) = await context.RequestServices.GetRequiredService<DocumentStore>().GetAsync(
             context.Request.Path, context.RequestServices.GetRequiredService<DashboardAccess>().HasToken(context), () => make(data), context.RequestAborted).ConfigureAwait(false);
         if (busy is not null)
         {
-            await DocumentShelf.SendAwayAsync(context, busy).ConfigureAwait(false);
+            await DocumentStore.SendAwayAsync(context, busy).ConfigureAwait(false);
             return;
         }
 
@@ -144,7 +145,7 @@ public static class DashboardHosting
             return;
         }
 
-        PageFiles.AddSafeHeaders(context.Response, DocumentPolicy);
+        PageFiles.AddSafeHeaders(context.Response, PageFiles.DocumentPolicy);
         context.Response.Headers.CacheControl = "no-store";
         context.Response.ContentType = type;
         await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);

@@ -13,6 +13,9 @@ using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Web;
+using RigDaq.Web.Access;
+using RigDaq.Web.Services;
+using RigDaq.Web.Views;
 
 namespace RigDaq.Daemon.Hosting;
 
@@ -165,7 +168,7 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.AddSingleton(new RunShelf(archive, archive, archive, options.DataFolder) { Correcting = archive.Correcting });
         builder.Services.AddDashboard();
         builder.Services.AddHostedService(provider => new MemoryWatch(
-            [provider.GetRequiredService<DocumentShelf>().BeTight, .. provider.GetService<EmbeddedBroker>() is { } broker ? (Action<bool>[])[broker.BeTight] : []],
+            [provider.GetRequiredService<DocumentStore>().BeTight, .. provider.GetService<EmbeddedBroker>() is { } broker ? (Action<bool>[])[broker.BeTight] : []],
             () => IsIdle(rig),
             plan.Time,
             loggers.CreateLogger<MemoryWatch>()));

@@ -11,7 +11,9 @@ using RigDaq.Core.Uncertainty;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Tests.Trace;
 using RigDaq.Tests.Shared;
-using RigDaq.Web;
+using RigDaq.Web.Requests;
+using RigDaq.Web.Services;
+using RigDaq.Web.Views;
 
 namespace RigDaq.Daemon.Tests.Calibration;
 
@@ -32,10 +34,10 @@ public sealed class UncertaintyCommandTest : IDisposable
             PulledStudy.Fill(archive);
             archive.Choose(PulledStudy.Id);
             var options = new DaemonOptions { Bench = new BenchInputs { BendingPercent = 3 } };
-            var desk = new OriginsDesk(new RunShelf(archive, archive, archive, _folder), new DashboardData(archive, options, TimeProvider.System), null!);
-            (OriginsView? view, string problem) = desk.Answer(new OriginsAsk());
+            var desk = new UncertaintyService(new RunShelf(archive, archive, archive, _folder), new DashboardData(archive, options, TimeProvider.System), null!);
+            (OriginsView? view, string problem) = desk.Answer(new UncertaintyRequest());
             page = view ?? throw new InvalidOperationException(problem);
-            Assert.Contains("<svg", desk.Svg(new OriginsAsk(), dark: true), StringComparison.Ordinal);
+            Assert.Contains("<svg", desk.Svg(new UncertaintyRequest(), dark: true), StringComparison.Ordinal);
         }
 
         Assert.Equal(3, page.BendingPercent);
@@ -86,7 +88,7 @@ public sealed class UncertaintyCommandTest : IDisposable
     [InlineData("?bending=101")]
     [InlineData("?width=1e9")]
     public void The_page_refuses_what_is_out_of_its_range(string query) =>
-        Assert.Null(OriginsAsk.From(new DefaultHttpContext { Request = { QueryString = new QueryString(query) } }.Request.Query));
+        Assert.Null(UncertaintyRequest.From(new DefaultHttpContext { Request = { QueryString = new QueryString(query) } }.Request.Query));
 
     private RigArchive Open() => new(_folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
 

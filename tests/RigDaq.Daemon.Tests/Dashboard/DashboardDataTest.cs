@@ -2,7 +2,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Configuration;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
-using RigDaq.Web;
+using RigDaq.Web.Views;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 

@@ -9,7 +9,8 @@ using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Tests.Shared;
-using RigDaq.Web;
+using RigDaq.Web.Pages;
+using RigDaq.Web.Views;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 

@@ -4,7 +4,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Reports.Html;
 using RigDaq.Tests.Shared;
-using RigDaq.Web;
+using RigDaq.Web.Pages;
 
 namespace RigDaq.Daemon.Tests.Html;
 

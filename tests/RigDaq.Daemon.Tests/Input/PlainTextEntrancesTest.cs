@@ -12,7 +12,7 @@ namespace RigDaq.Daemon.Tests.Input;
 
 /// <summary>
 /// Names and reasons with control characters, at each way in from this side: command line, tables, configuration, interactive corrections. (The page's
-/// requests: PageAskTest; packages: TamperedPackageTest; what is kept in the end: PlainNamesTest of the archive.)
+/// requests: PageRequestTest; packages: TamperedPackageTest; what is kept in the end: PlainNamesTest of the archive.)
 /// </summary>
 [Collection(nameof(PrintedOutput))]
 public sealed class PlainTextEntrancesTest : IDisposable

@@ -11,7 +11,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web;
+using RigDaq.Web.Views;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

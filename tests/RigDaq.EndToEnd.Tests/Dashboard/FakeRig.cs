@@ -7,7 +7,7 @@ using RigDaq.Core.Signal;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web;
+using RigDaq.Web.Services;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

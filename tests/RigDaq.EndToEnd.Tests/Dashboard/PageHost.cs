@@ -8,6 +8,9 @@ using RigDaq.Archive;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
 using RigDaq.Web;
+using RigDaq.Web.Access;
+using RigDaq.Web.Services;
+using RigDaq.Web.Views;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

@@ -1,5 +1,5 @@
 using System.Net.WebSockets;
-using RigDaq.Web;
+using RigDaq.Web.Live;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

@@ -2,7 +2,7 @@ using System.Net.WebSockets;
 using System.Text;
 using Microsoft.Extensions.Time.Testing;
 using RigDaq.Rig.Control;
-using RigDaq.Web;
+using RigDaq.Web.Live;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

@@ -1,0 +1,105 @@
+using System.Text.Json;
+using RigDaq.App.Text;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Specimens;
+using RigDaq.Rig.Control;
+using RigDaq.Web.Pages;
+using RigDaq.Web.Requests;
+using RigDaq.Web.Views;
+
+namespace RigDaq.Web.Access;
+
+/// <summary>Requests that want the token, this machine's name and this page's origin; and how all requests are read and answered.</summary>
+internal static class GuardedRequests
+{
+    /// <summary>No request of the page's is greater.</summary>
+    internal const int RequestBytesMax = 16 * 1024;
+
+    /// <summary>Maps a command of the page's below /api/. The answer is always a <see cref="CommandResult"/>.</summary>
+    internal static void MapGuarded<TRequest>(
+        this IEndpointRouteBuilder routes, string name, Func<HttpContext, TRequest, Task<CommandResult>> run)
+        where TRequest : class, IPageRequest, new()
+    {
+        routes.MapPost("/api/" + name, async context =>
+        {
+            if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
+            {
+                await AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason)).ConfigureAwait(false);
+                return;
+            }
+
+            if (await ReadAsync<TRequest>(context).ConfigureAwait(false) is not { } request)
+            {
+                await AnswerAsync(context, StatusCodes.Status400BadRequest, CommandResult.Refused(PageText.Of("answers.notTheJson"))).ConfigureAwait(false);
+                return;
+            }
+
+            CommandResult result = await run(context, request).ConfigureAwait(false);
+            await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
+        });
+    }
+
+    /// <summary>The request's body; null where it is too long or no such JSON.</summary>
+    internal static async Task<TRequest?> ReadAsync<TRequest>(HttpContext context)
+        where TRequest : class, IPageRequest, new()
+    {
+        byte[] body = new byte[RequestBytesMax];
+        int length = 0;
+        while (length < body.Length)
+        {
+            int read = await context.Request.Body.ReadAsync(body.AsMemory(length), context.RequestAborted).ConfigureAwait(false);
+            if (read == 0) break;
+            length += read;
+        }
+
+        if (length == 0) return new TRequest();
+        if (length == body.Length) return null;
+        try
+        {
+            return IsUnfit(body.AsSpan(0, length)) ? null
+                : (TRequest?)JsonSerializer.Deserialize(body.AsSpan(0, length), typeof(TRequest), DashboardJson.Camel);
+        }
+        catch (JsonException)
+        {
+            return null;
+        }
+    }
+
+    /// <summary>
+    /// Whether a list holds a null (the reader refuses a null member by its annotation, but not one inside a list), or a text a control character that
+    /// no field of the page can hold.
+    /// </summary>
+    /// <exception cref="JsonException">It is no JSON.</exception>
+    private static bool IsUnfit(ReadOnlySpan<byte> json)
+    {
+        var reader = new Utf8JsonReader(json);
+        bool isMember = false;
+        while (reader.Read())
+        {
+            // A null that is no member's value stands in a list, or is all there is.
+            if (reader.TokenType == JsonTokenType.Null && !isMember) return true;
+            isMember = reader.TokenType == JsonTokenType.PropertyName;
+            if (reader.TokenType == JsonTokenType.String && !PlainText.IsPlain(reader.GetString(), ofSeveralLines: true)) return true;
+        }
+
+        return false;
+    }
+
+    internal static Task AnswerAsync<T>(HttpContext context, int status, T answer) => AnswerAsync(context, status, DashboardJson.Write(answer));
+
+    /// <summary>An answer in words, its figures in the units that were chosen.</summary>
+    internal static Task AnswerAsync(HttpContext context, int status, CommandResult answer)
+    {
+        Units units = context.RequestServices.GetRequiredService<IDashboardData>().Units;
+        return AnswerAsync(context, status, DashboardJson.Write(answer with { Message = UnitWords.In(answer.Message, units), Reasons = UnitWords.In(answer.Reasons, units) }));
+    }
+
+    private static async Task AnswerAsync(HttpContext context, int status, byte[] bytes)
+    {
+        context.Response.StatusCode = status;
+        context.Response.ContentType = "application/json";
+        context.Response.Headers.CacheControl = "no-store";
+        PageFiles.AddSafeHeaders(context.Response);
+        await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
+    }
+}

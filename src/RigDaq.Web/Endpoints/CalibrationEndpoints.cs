@@ -1,0 +1,27 @@
+using System.Globalization;
+using RigDaq.Web.Access;
+using RigDaq.Web.Requests;
+using RigDaq.Web.Services;
+using RigDaq.Web.Views;
+
+namespace RigDaq.Web.Endpoints;
+
+/// <summary>The calibration page's requests. Looking wants nothing; whatever changes something wants the token.</summary>
+internal static class CalibrationEndpoints
+{
+    internal static void MapCalibration(this IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/api/calibration", (HttpContext context, CalibrationService desk) =>
+        {
+            int degree = int.TryParse(context.Request.Query["degree"], NumberStyles.None, CultureInfo.InvariantCulture, out int wanted) ? Math.Clamp(wanted, 1, 3) : 1;
+            return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.View(degree));
+        });
+        routes.MapGet("/api/site", (HttpContext context, IDashboardData data) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, data.Site));
+        routes.MapGuarded<CalibrationRequest>("calibration-begin", (context, ask) => Desk(context).BeginAsync(ask));
+        routes.MapGuarded<CalibrationStep>("calibration-do", (context, step) => Task.FromResult(Desk(context).Do(step.Action)));
+        routes.MapGuarded<CalibrationStep>("calibration-accept", (context, step) => Desk(context).AcceptAsync(step.Degree));
+    }
+
+    private static CalibrationService Desk(HttpContext context) => context.RequestServices.GetRequiredService<CalibrationService>();
+}

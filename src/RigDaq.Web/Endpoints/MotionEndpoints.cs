@@ -1,0 +1,99 @@
+using RigDaq.App.Text;
+using RigDaq.Publishing.Delivery;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Interlocks;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Web.Access;
+using RigDaq.Web.Requests;
+using RigDaq.Web.Services;
+using RigDaq.Web.Views;
+
+namespace RigDaq.Web.Endpoints;
+
+/// <summary>The page's commands. All of them want the token, this machine's name and this page's origin; stopping is elsewhere.</summary>
+internal static class MotionEndpoints
+{
+    /// <summary>How long a page waits for a replay; less than the page's own patience.</summary>
+    private static readonly TimeSpan ReplayTime = TimeSpan.FromSeconds(12);
+
+    internal static void MapMotion(this IEndpointRouteBuilder routes)
+    {
+        routes.Command("start", StartAsync);
+        routes.Command("resume", (c, _) => c.Rig.ResumeAsync());
+        routes.Command("skip", (c, _) => c.Rig.SkipAsync());
+        routes.Command("retry", (c, _) => c.Rig.RetryAsync());
+        routes.Command("finish", (c, _) => c.Rig.FinishAsync());
+        routes.Command("confirm", (c, _) => c.Rig.ConfirmPullAsync());
+        routes.Command("grip-open", (c, _) => c.Rig.ConfirmOpenGripAsync());
+        routes.Command("zero", (c, _) => c.Rig.TakeZeroAsync());
+        routes.Command("clear-faults", (c, _) => c.Rig.ClearFaultsAsync());
+        routes.Command("home", (c, _) => c.Rig.HomeAsync());
+        routes.Command("grip-separation", (c, request) => request.GripSeparationMillimetres is { } mm && double.IsFinite(mm)
+            ? c.Rig.MoveToGripSeparationAsync(mm)
+            : Task.FromResult(CommandResult.Refused(PageText.Of("answers.sayTheDistance", ("unit", c.Data.Units.Length.Symbol)))));
+        routes.Command("hand-motion", AcknowledgeHandMotionAsync);
+        routes.Command("replay", ReplayAsync);
+    }
+
+    private static Task<CommandResult> StartAsync(CommandContext context, PageRequest request)
+    {
+        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.readCautions")));
+        return context.SequenceStartGate.DoAsync(() => StartReadAsync(context, request));
+    }
+
+    private static async Task<CommandResult> StartReadAsync(CommandContext context, PageRequest request)
+    {
+        if (request.EmergencyStopTested && context.Rig.Snapshot.AsksForEmergencyStopTest)
+        {
+            CommandResult tested = await context.Rig.SayEmergencyStopTestedAsync().ConfigureAwait(false);
+            if (!tested.Done) return tested;
+        }
+
+        // What would be pulled is safe in its capture and the journal, yet what is known of the study is not to be relied upon.
+        if (context.Data.Trouble is { } trouble) return CommandResult.Refused(PageText.Of("answers.dataTrouble", ("why", trouble)));
+        if (context.Data.NextPlan() is not { } plan) return CommandResult.Refused(PageText.Of("answers.noSpecimenLeft"));
+        SequencePlan accepted = plan with { AcceptBeyondCalibration = request.AcceptBeyondCalibration };
+        CommandResult acknowledged = context.Rig.AcknowledgeCautions(accepted.SequenceId);
+        return acknowledged.Done ? await context.Rig.StartSequenceAsync(accepted).ConfigureAwait(false) : acknowledged;
+    }
+
+    private static Task<CommandResult> AcknowledgeHandMotionAsync(CommandContext context, PageRequest request)
+    {
+        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.readCautions")));
+        CommandResult acknowledged = context.Rig.AcknowledgeCautions(Cautions.HandMotionScope);
+        if (acknowledged.Done && request.AcceptBeyondCalibration) context.Rig.AcceptHandMotionBeyondCalibration();
+        return Task.FromResult(acknowledged);
+    }
+
+    private static async Task<CommandResult> ReplayAsync(CommandContext context, PageRequest request)
+    {
+        if (context.Publisher is not { } publisher) return CommandResult.Refused(PageText.Of("answers.publishingOff"));
+        if (context.Data.StudyRuns() is not { Runs.Count: > 0 } study) return CommandResult.Refused(PageText.Of("answers.noRunYet"));
+        try
+        {
+            using var late = new CancellationTokenSource(ReplayTime);
+            ReplayResult result = await publisher.ReplayAsync(study.Study, study.Runs, late.Token).ConfigureAwait(false);
+            return result.Unclaimed == 0
+                ? CommandResult.Ok(PageText.Of("answers.sentAgain", ("n", result.Taken)))
+                : CommandResult.Refused(PageText.Of("answers.notAllSent", ("n", result.Taken), ("all", result.Runs)));
+        }
+        catch (OperationCanceledException)
+        {
+            return CommandResult.Refused(PageText.Of("answers.brokerSlow"));
+        }
+        catch (Exception e) when (e is IOException or InvalidOperationException)
+        {
+            return CommandResult.Refused(e.Message);
+        }
+    }
+
+    private static void Command(
+        this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<CommandResult>> run) =>
+        routes.MapGuarded<PageRequest>(name, (context, request) => run(
+            new CommandContext(
+                context.RequestServices.GetRequiredService<IDashboardRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
+                context.RequestServices.GetRequiredService<SequenceStartGate>(), context.RequestServices.GetService<RigPublisher>()),
+            request));
+
+    private readonly record struct CommandContext(IDashboardRig Rig, IDashboardData Data, SequenceStartGate SequenceStartGate, RigPublisher? Publisher);
+}

@@ -1,0 +1,82 @@
+using System.Globalization;
+using System.Text;
+using RigDaq.App.Text;
+using RigDaq.Rig.Control;
+using RigDaq.Web.Access;
+using RigDaq.Web.Pages;
+using RigDaq.Web.Requests;
+using RigDaq.Web.Services;
+
+namespace RigDaq.Web.Endpoints;
+
+/// <summary>The requests of the page of one run. Looking wants nothing; whatever changes something wants the token.</summary>
+internal static class RunsEndpoints
+{
+    internal static void MapRuns(this IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/api/runs", (HttpContext context, RunService desk) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.List(context.Request.Query["study"])));
+        routes.MapGet("/api/run", (HttpContext context, RunService desk, DashboardAccess access) =>
+            desk.Page(Query(context, "run"), access.HasToken(context)) is { } page
+                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchRun")));
+        routes.MapGet("/api/run-trace", TraceAsync);
+        routes.MapGet("/api/run-channel", ChannelAsync);
+        routes.MapGet("/api/run-photo", (HttpContext context, RunService desk) => PhotoRequests.SendAsync(context, desk.Photo(Query(context, "run"), Revision(context))));
+        routes.MapGuarded<RunRequest>("run-void", (context, ask) => Task.FromResult(Desk(context).Void(ask)));
+        routes.MapGuarded<RunRequest>("run-restore", (context, ask) => Task.FromResult(Desk(context).Restore(ask)));
+        routes.MapGuarded<RunRequest>("run-look", (context, ask) => Task.FromResult(Desk(context).Look(ask)));
+        routes.MapGuarded<RunRequest>("run-back", (context, ask) => Task.FromResult(Desk(context).Back(ask)));
+        routes.MapPost("/api/run-photo", (HttpContext context, RunService desk) => PhotoRequests.KeepAsync(
+            context, photo => desk.Photo(new RunRequest { Run = Query(context, "run"), Revision = Revision(context) }, photo)));
+    }
+
+    private static Task TraceAsync(HttpContext context, RunService desk, DocumentStore shelf, DashboardAccess access)
+    {
+        string runId = Query(context, "run");
+        bool dark = IsDark(context);
+        return SvgAsync(context, shelf, access, $"trace {dark} {runId}", () => desk.TraceSvg(runId, dark));
+    }
+
+    private static Task ChannelAsync(HttpContext context, RunService desk, DocumentStore shelf, DashboardAccess access)
+    {
+        string runId = Query(context, "run");
+        bool dark = IsDark(context), overExtension = Query(context, "over") == "extension";
+        int channel = int.TryParse(Query(context, "channel"), NumberStyles.None, CultureInfo.InvariantCulture, out int index) ? index : -1;
+        return SvgAsync(context, shelf, access, $"channel {channel} {overExtension} {dark} {runId}", () => desk.ChannelSvg(runId, channel, overExtension, dark));
+    }
+
+    private static bool IsDark(HttpContext context) => Query(context, "scheme") == "dark";
+
+    private static async Task SvgAsync(HttpContext context, DocumentStore shelf, DashboardAccess access, string key, Func<string?> make)
+    {
+        (byte[]? svg, string? busy) = await shelf.GetAsync(
+            key, access.HasToken(context), () => Task.Run(() => make() is { } text ? Encoding.UTF8.GetBytes(text) : null),
+            context.RequestAborted).ConfigureAwait(false);
+        if (busy is not null)
+        {
+            await DocumentStore.SendAwayAsync(context, busy).ConfigureAwait(false);
+            return;
+        }
+
+        if (svg is null)
+        {
+            await MissingAsync(context, PageText.Of("answers.noTrace")).ConfigureAwait(false);
+            return;
+        }
+
+        PageFiles.AddSafeHeaders(context.Response, PageFiles.DocumentPolicy);
+        context.Response.Headers.CacheControl = "no-store";
+        context.Response.ContentType = "image/svg+xml";
+        await context.Response.Body.WriteAsync(svg, context.RequestAborted).ConfigureAwait(false);
+    }
+
+    private static Task MissingAsync(HttpContext context, string words) =>
+        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(words));
+
+    private static string Query(HttpContext context, string name) => context.Request.Query[name].ToString();
+
+    private static int Revision(HttpContext context) =>
+        int.TryParse(Query(context, "revision"), NumberStyles.None, CultureInfo.InvariantCulture, out int revision) ? revision : -1;
+
+    private static RunService Desk(HttpContext context) => context.RequestServices.GetRequiredService<RunService>();
+}

@@ -1,0 +1,106 @@
+using System.Collections.Frozen;
+using System.Reflection;
+using System.Security.Cryptography;
+using RigDaq.App.Text;
+
+namespace RigDaq.Web.Pages;
+
+/// <summary>
+/// The page's own files, carried inside the program: they are found whatever folder it is started from. Nothing is fetched from
+/// elsewhere.
+/// </summary>
+internal static class PageFiles
+{
+    /// <summary>A report is a document of its own: it may style itself and run its own scripts, reach nothing, and touch no other page.</summary>
+    internal const string DocumentPolicy =
+        "sandbox allow-scripts allow-downloads allow-popups; default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; "
+        + "img-src data:; font-src data:; frame-ancestors 'none'";
+
+    private const string Prefix = "wwwroot/";
+
+    /// <summary>Only what this program served may run, and no other page may frame it.</summary>
+    private const string ContentPolicy =
+        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; form-action 'self'; "
+        + "base-uri 'none'; frame-ancestors 'none'";
+
+    /// <summary>What is served, by its path.</summary>
+    internal static FrozenDictionary<string, PageFile> Files { get; } = Read();
+
+    /// <summary>Serves every file under its path, and index.html at the root.</summary>
+    internal static void MapPageFiles(this IEndpointRouteBuilder routes)
+    {
+        foreach (PageFile file in Files.Values)
+        {
+            routes.MapGet("/" + file.Path, context => SendAsync(context, file));
+            if (file.Path == "index.html") routes.MapGet("/", context => SendAsync(context, file));
+        }
+    }
+
+    internal static void AddSafeHeaders(HttpResponse response, string contentPolicy = ContentPolicy)
+    {
+        response.Headers.ContentSecurityPolicy = contentPolicy;
+        response.Headers.XContentTypeOptions = "nosniff";
+        response.Headers["Referrer-Policy"] = "no-referrer";
+        response.Headers["Cross-Origin-Resource-Policy"] = "same-origin";
+        response.Headers["Cross-Origin-Opener-Policy"] = "same-origin";
+    }
+
+    private static async Task SendAsync(HttpContext context, PageFile file)
+    {
+        AddSafeHeaders(context.Response);
+        context.Response.Headers.ETag = file.Tag;
+        // Asked for anew each time: after an update nobody looks at an old page.
+        context.Response.Headers.CacheControl = "no-cache";
+        if (context.Request.Headers.IfNoneMatch == file.Tag)
+        {
+            context.Response.StatusCode = StatusCodes.Status304NotModified;
+            return;
+        }
+
+        context.Response.ContentType = file.Type;
+        context.Response.ContentLength = file.Bytes.Length;
+        await context.Response.Body.WriteAsync(file.Bytes, context.RequestAborted).ConfigureAwait(false);
+    }
+
+    private static FrozenDictionary<string, PageFile> Read()
+    {
+        Assembly assembly = typeof(PageFiles).Assembly;
+        var files = new Dictionary<string, byte[]>(StringComparer.Ordinal);
+        foreach (string name in assembly.GetManifestResourceNames())
+        {
+            string path = name.Replace('\\', '/');
+            if (!path.StartsWith(Prefix, StringComparison.Ordinal)) continue;
+            path = path[Prefix.Length..];
+            files[path] = Bytes(assembly.GetManifestResourceStream(name)!);
+        }
+
+        return PageTemplates.Fill(files, PageText.File()).ToFrozenDictionary(
+            file => file.Key,
+            file => new PageFile(file.Key, file.Value, TypeOf(file.Key), $"\"{Convert.ToHexStringLower(SHA256.HashData(file.Value))[..24]}\""),
+            StringComparer.Ordinal);
+    }
+
+    /// <summary>A file as it is served, texts and parts put in.</summary>
+    internal static ReadOnlyMemory<byte> Served(string path) => Files[path].Bytes;
+
+    private static byte[] Bytes(Stream resource)
+    {
+        using Stream stream = resource;
+        byte[] bytes = new byte[stream.Length];
+        stream.ReadExactly(bytes);
+        return bytes;
+    }
+
+    private static string TypeOf(string path) => Path.GetExtension(path) switch
+    {
+        ".html" => "text/html; charset=utf-8",
+        ".css" => "text/css; charset=utf-8",
+        ".js" => "text/javascript; charset=utf-8",
+        ".svg" => "image/svg+xml",
+        ".woff2" => "font/woff2",
+        _ => "application/octet-stream",
+    };
+
+    /// <summary>One file as it is served.</summary>
+    internal sealed record PageFile(string Path, byte[] Bytes, string Type, string Tag);
+}

@@ -1,0 +1,230 @@
+using RigDaq.App.Calibrations;
+using RigDaq.App.Text;
+using RigDaq.Core;
+using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.Guided;
+using RigDaq.Core.Calibration.Quality;
+using RigDaq.Rig.Control;
+using RigDaq.Rig.Sequencing;
+using RigDaq.Web.Requests;
+using RigDaq.Web.Views;
+
+namespace RigDaq.Web.Services;
+
+/// <summary>
+/// The one guided calibration that can be under way, as its page sees it: begun, led through, looked at, and only then put in
+/// force by a person. Safe for several threads.
+/// </summary>
+internal sealed class CalibrationService(IDashboardRig rig, IDashboardData data, TimeProvider time) : IAsyncDisposable
+{
+    /// <summary>Words that are kept for a page that comes late.</summary>
+    private const int PromptsMax = 40;
+
+    private readonly Lock _lock = new();
+    private readonly Queue<PromptView> _prompts = new();
+    private readonly SemaphoreSlim _one = new(1, 1);
+    private volatile Led? _led;
+    private (GuideState State, int Degree, CalibrationRecord Record)? _accepted;
+    private string? _lookedFor;
+    private GuideState? _keptLast;
+    private long _promptNumber;
+    private (GuideState State, int Degree, FitView? Fit, string Problem)? _fitted;
+
+    /// <summary>Begins one; an earlier one that was not accepted is given up.</summary>
+    internal async Task<CommandResult> BeginAsync(CalibrationRequest ask)
+    {
+        if (!ask.CautionsRead) return CommandResult.Refused(PageText.Of("answers.readWeightCautions"));
+        if (rig.Snapshot.Link != LinkStage.Up) return CommandResult.Refused(PageText.Of("answers.notConnected", ("why", rig.Snapshot.LinkMessage)));
+        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished }) return CommandResult.Refused(PageText.Of("answers.sequenceUnderWay"));
+        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused(PageText.Of("answers.deviceNotKnown"));
+        GuideState state;
+        IReadOnlyList<GuidePrompt> prompts;
+        try
+        {
+            (state, prompts) = CalibrationGuide.Begin(ask.Plan(), ask.Circumstances(rig.Snapshot.SampleRateHertz), ask.Inputs);
+        }
+        catch (RefusalException e)
+        {
+            return CommandResult.Refused(e.Message);
+        }
+
+        await _one.WaitAsync().ConfigureAwait(false);
+        try
+        {
+            if (_led is { } before) await before.Runner.DisposeAsync().ConfigureAwait(false);
+            _led = null;
+            _accepted = null;
+            lock (_lock)
+            {
+                _prompts.Clear();
+                _fitted = null;
+                _keptLast = null;
+            }
+
+            foreach (GuidePrompt prompt in prompts) Keep(prompt);
+            Lead(device.Id, state);
+        }
+        finally
+        {
+            _one.Release();
+        }
+
+        return CommandResult.Ok(PageText.Of("answers.calibrationBegun"));
+    }
+
+    /// <summary>A person does something other than accepting.</summary>
+    internal CommandResult Do(string name)
+    {
+        if (Runner() is not { } runner) return CommandResult.Refused(PageText.Of("answers.noCalibrationUnderWay"));
+        if (!Enum.TryParse(name, ignoreCase: true, out PersonAction action) || !Enum.IsDefined(action) || action == PersonAction.Accept)
+        {
+            return CommandResult.Refused(PageText.Of("answers.notAnAction", ("name", name)));
+        }
+
+        runner.Do(action);
+        return CommandResult.Ok("");
+    }
+
+    /// <summary>Puts it in force: kept first, then given to the rig. Asked twice, it keeps one record.</summary>
+    internal async Task<CommandResult> AcceptAsync(int degree)
+    {
+        await _one.WaitAsync().ConfigureAwait(false);
+        try
+        {
+            return await AcceptAloneAsync(degree).ConfigureAwait(false);
+        }
+        finally
+        {
+            _one.Release();
+        }
+    }
+
+    private async Task<CommandResult> AcceptAloneAsync(int degree)
+    {
+        if (_led is not { Runner: { State: { Phase: GuidePhase.Review } state } runner } led) return CommandResult.Refused(PageText.Of("answers.nothingToAccept"));
+        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused(PageText.Of("answers.deviceNotKnown"));
+        if (device.Id != led.DeviceId) return CommandResult.Refused(PageText.Of("answers.otherDevice", ("of", led.DeviceId), ("now", device.Id)));
+        // Kept by an earlier try that the rig refused, of the same readings: it is that record which comes into force now.
+        if (_accepted is not { } kept || kept.Degree != degree || !ReferenceEquals(kept.State.Taken, state.Taken))
+        {
+            try
+            {
+                CalibrationFit fit = CalibrationGuide.Fit(state, degree);
+                DateTimeOffset now = time.GetUtcNow();
+                CalibrationRecord record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device.Id, now, WithNotes(state));
+                data.KeepCalibration(record);
+                _accepted = kept = (state, degree, record);
+            }
+            catch (Exception e) when (e is RefusalException or IOException or UnauthorizedAccessException)
+            {
+                return CommandResult.Refused(e.Message);
+            }
+        }
+
+        CommandResult set = await rig.SetCalibrationAsync(kept.Record).ConfigureAwait(false);
+        if (!set.Done) return CommandResult.Refused([PageText.Of("answers.keptNotInForce"), .. set.Reasons]);
+        runner.Do(PersonAction.Accept, degree);
+        return CommandResult.Ok(PageText.Of("answers.inForce"));
+    }
+
+    /// <summary>What the page shows; in review with the figures of a fit of that degree.</summary>
+    internal CalibrationView View(int degree)
+    {
+        if (Runner() is not { } runner) return CalibrationView.None;
+        GuideState state = runner.State;
+        (FitView? fit, string problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree) : (null, "");
+        lock (_lock) return CalibrationView.Of(state, [.. _prompts], fit, problem, data.Units);
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        if (_led is { } led) await led.Runner.DisposeAsync().ConfigureAwait(false);
+        _one.Dispose();
+    }
+
+    /// <summary>The one that is under way; after a start of the daemon, the one of this device that was stopped by its end.</summary>
+    private CalibrationRunner? Runner()
+    {
+        if (_led is not null || rig.Snapshot.Device is not { } device || _lookedFor == device.Id || !_one.Wait(0)) return _led?.Runner;
+        try
+        {
+            if (_led is not null || _lookedFor == device.Id) return _led?.Runner;
+            _lookedFor = device.Id;
+            if (data.FindGuide(device.Id)?.TakenUp() is not { } kept) return null;
+            Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationStopped", ("n", kept.FitReadings().Count)), false));
+            Lead(device.Id, kept);
+            return _led?.Runner;
+        }
+        finally
+        {
+            _one.Release();
+        }
+    }
+
+    private void Lead(string deviceId, GuideState state)
+    {
+        IDashboardLive live = rig.SubscribeLive();
+        var runner = new CalibrationRunner(live, live.Blocks, state);
+        runner.Prompted += Keep;
+        runner.Changed += now => Keep(deviceId, now);
+        runner.BrokeOff += fault => Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationBrokeOff", ("why", fault.Message)), true));
+        _led = new Led(runner, deviceId);
+        runner.Start();
+    }
+
+    private void Keep(string deviceId, GuideState state)
+    {
+        lock (_lock)
+        {
+            if (_keptLast is { } before && !state.HasProgressedSince(before)) return;
+            _keptLast = state;
+        }
+
+        try
+        {
+            data.KeepGuide(deviceId, state);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.stepNotKept", ("why", e.Message)), true));
+        }
+    }
+
+    // What was done otherwise than planned belongs into the record.
+    private static CalibrationCircumstances WithNotes(GuideState state) =>
+        state.Circumstances with { Remarks = string.Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => !string.IsNullOrEmpty(words))) };
+
+    private (FitView? Fit, string Problem) Fitted(GuideState state, int degree)
+    {
+        lock (_lock)
+        {
+            // The readings decide, not the samples that go on coming.
+            if (_fitted is { } kept && ReferenceEquals(kept.State.Taken, state.Taken) && kept.Degree == degree) return (kept.Fit, kept.Problem);
+            FitView? fit = null;
+            string problem = "";
+            try
+            {
+                fit = FitView.Of(CalibrationGuide.Fit(state, degree), data.Units);
+            }
+            catch (RefusalException e)
+            {
+                problem = e.Message;
+            }
+
+            _fitted = (state, degree, fit, problem);
+            return (fit, problem);
+        }
+    }
+
+    private void Keep(GuidePrompt prompt)
+    {
+        lock (_lock)
+        {
+            _prompts.Enqueue(PromptView.Of(++_promptNumber, prompt, data.Units));
+            if (_prompts.Count > PromptsMax) _prompts.Dequeue();
+        }
+    }
+
+    private sealed record Led(CalibrationRunner Runner, string DeviceId);
+}

@@ -1,0 +1,79 @@
+using System.Text.Json;
+using RigDaq.App.Text;
+using RigDaq.Archive;
+using RigDaq.Core;
+using RigDaq.Core.Quantities;
+using RigDaq.Core.Specimens;
+using RigDaq.Rig.Control;
+using RigDaq.Web.Requests;
+
+namespace RigDaq.Web.Services;
+
+/// <summary>Takes how prints came to be while the daemon runs. What the core has to say is said while it is typed, and again when it is kept.</summary>
+internal sealed class PrintRecordService(RigArchive archive)
+{
+    /// <summary>More remarks than anyone reads are counted.</summary>
+    private const int RemarksMax = 30;
+
+    /// <summary>A gram in a spool of a kilogram is 0.1 %.</summary>
+    private const int UptakeDecimals = 2;
+
+    /// <summary>What would be said of the records with this one; nothing is kept.</summary>
+    internal CommandResult Look(PrintRecordRequest ask) => Try(ask, (study, _, record) =>
+    {
+        (bool refused, IReadOnlyList<string> words) = Findings(With(study, ask.PrintIds, record));
+        return new CommandResult(!refused, Uptake(record), words);
+    });
+
+    /// <summary>Keeps a record for one print or several, as a further version of the study.</summary>
+    internal CommandResult Keep(PrintRecordRequest ask) => Try(ask, (study, prints, record) =>
+    {
+        (bool refused, IReadOnlyList<string> words) = Findings(With(study, ask.PrintIds, record));
+        if (refused) return CommandResult.Refused(words);
+        PrintRecord?[] before = [.. study.Prints.Where(p => ask.PrintIds.Contains(p.Id)).Select(p => p.Record)];
+        if (record is null && before.All(kept => kept is null)) return CommandResult.Refused(PageText.Of("answers.recordEmpty"));
+        if (record is null && !ask.Sure) return CommandResult.Refused(PageText.Of("answers.recordTakeAway", ("prints", prints)));
+        if (before.All(kept => Same(kept, record))) return new CommandResult(true, PageText.Of("answers.recordAsBefore", ("prints", prints)), words);
+        archive.Change(study.Id, now => With(now, ask.PrintIds, record), AppText.StudyRecordedByHand(prints));
+        return new CommandResult(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints)) : PageText.Of("answers.recordKept", ("prints", prints)), words);
+    });
+
+    /// <summary>What the core says of a study's records and of comparisons that rest on them; what cannot be kept first.</summary>
+    internal static (bool Refused, IReadOnlyList<string> Words) Findings(Study study)
+    {
+        IReadOnlyList<StudyFinding> findings = RecordRules.Check(study);
+        string[] words = [.. findings.Select(f => f.Text), .. Confounding.Warnings(study)];
+        return (findings.Any(f => f.Refused), words.Length <= RemarksMax ? words : [.. words.Take(RemarksMax), PageText.Of("studies.moreRemarks", ("n", words.Length - RemarksMax))]);
+    }
+
+    /// <summary>What drying took out, while the masses are typed: a slipped decimal point is seen.</summary>
+    private static string Uptake(PrintRecord? record)
+    {
+        string[] uptakes = [.. (record?.Drying ?? []).Select(spell => spell.UptakePercent).OfType<double>().Select(percent => NumberText.Of(percent, UptakeDecimals))];
+        return uptakes.Length == 0 ? "" : PageText.Of("studies.uptake", ("percent", string.Join(", ", uptakes)));
+    }
+
+    // Records hold lists, which are not equal by value.
+    private static bool Same(PrintRecord? one, PrintRecord? other) => JsonSerializer.Serialize(one) == JsonSerializer.Serialize(other);
+
+    private static Study With(Study study, IReadOnlyList<string> prints, PrintRecord? record) =>
+        prints.Aggregate(study, (changed, print) => StudyCorrections.Record(changed, print, record));
+
+    private CommandResult Try(PrintRecordRequest ask, Func<Study, string, PrintRecord?, CommandResult> work)
+    {
+        if (ask.Study.Length is 0 or > RigArchive.LongestId || ((IStudyArchive)archive).Find(ask.Study) is not { } study) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
+        if (ask.PrintIds.Count == 0) return CommandResult.Refused(PageText.Of("answers.choosePrints"));
+        try
+        {
+            return work(study, string.Join(", ", ask.PrintIds), ask.ToRecord());
+        }
+        catch (RefusalException fault)
+        {
+            return CommandResult.Refused(fault.Message);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
+        }
+    }
+}

@@ -1,0 +1,30 @@
+using RigDaq.App.Text;
+using RigDaq.Rig.Control;
+
+namespace RigDaq.Web.Services;
+
+/// <summary>
+/// Starting a sequence and choosing the study that is worked on follow one another: neither sees the other half done.
+/// </summary>
+internal sealed class SequenceStartGate : IDisposable
+{
+    /// <summary>Either takes a moment; who waits longer is told.</summary>
+    private static readonly TimeSpan WaitMax = TimeSpan.FromSeconds(10);
+
+    private readonly SemaphoreSlim _turn = new(1, 1);
+
+    internal async Task<CommandResult> DoAsync(Func<Task<CommandResult>> work)
+    {
+        if (!await _turn.WaitAsync(WaitMax).ConfigureAwait(false)) return CommandResult.Refused(PageText.Of("shared.busy"));
+        try
+        {
+            return await work().ConfigureAwait(false);
+        }
+        finally
+        {
+            _turn.Release();
+        }
+    }
+
+    public void Dispose() => _turn.Dispose();
+}

@@ -1,0 +1,64 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using RigDaq.App.Studies;
+using RigDaq.Rig.Control;
+using RigDaq.Web.Requests;
+
+namespace RigDaq.Web.Views;
+
+/// <summary>What goes over the page's socket and what its requests hold, as JSON in camel case.</summary>
+[JsonSerializable(typeof(StateView))]
+[JsonSerializable(typeof(QueueView))]
+[JsonSerializable(typeof(HelloView))]
+[JsonSerializable(typeof(StudyMessage))]
+[JsonSerializable(typeof(AnswerView))]
+[JsonSerializable(typeof(CommandResult))]
+[JsonSerializable(typeof(PageRequest))]
+[JsonSerializable(typeof(JogMessage))]
+[JsonSerializable(typeof(CalibrationView))]
+[JsonSerializable(typeof(CalibrationRequest))]
+[JsonSerializable(typeof(CalibrationStep))]
+[JsonSerializable(typeof(SiteView))]
+[JsonSerializable(typeof(RunsView))]
+[JsonSerializable(typeof(RunPageView))]
+[JsonSerializable(typeof(RunRequest))]
+[JsonSerializable(typeof(SectionRequest))]
+[JsonSerializable(typeof(SectionsView))]
+[JsonSerializable(typeof(StudiesView))]
+[JsonSerializable(typeof(StudyRequest))]
+[JsonSerializable(typeof(StudyPageView))]
+[JsonSerializable(typeof(StudyVersionsView))]
+[JsonSerializable(typeof(StudyMakeRequest))]
+[JsonSerializable(typeof(StretchRequest))]
+[JsonSerializable(typeof(JoinRequest))]
+[JsonSerializable(typeof(QuestionsRequest))]
+[JsonSerializable(typeof(PrintRecordRequest))]
+[JsonSerializable(typeof(EarlierView))]
+[JsonSerializable(typeof(UnitsView))]
+[JsonSerializable(typeof(CurvesView))]
+[JsonSerializable(typeof(CurvesStartView))]
+[JsonSerializable(typeof(OriginsView))]
+[JsonSerializable(typeof(CurvesTableView))]
+internal sealed partial class DashboardJson : JsonSerializerContext
+{
+    internal static DashboardJson Camel { get; } = new(new JsonSerializerOptions
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        // A null where a text belongs is refused in words, not found out later.
+        RespectNullableAnnotations = true,
+        // The page puts texts in as text, never as markup.
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    });
+
+    internal static byte[] Write<T>(T value) => JsonSerializer.SerializeToUtf8Bytes(value, typeof(T), Camel);
+}
+
+/// <summary>What the page says over its socket: a jog while it is held, or a stop with the id of its press.</summary>
+internal sealed record JogMessage(double JogMillimetresPerSecond, bool Stop, string? Id);
+
+/// <summary>What became of a jog.</summary>
+internal sealed record AnswerView(string To, bool Done, string Message)
+{
+    public string Type { get; } = "answer";
+}

@@ -1,0 +1,33 @@
+using RigDaq.Core.Specimens;
+
+namespace RigDaq.Web.Views;
+
+/// <summary>The studies, newest first.</summary>
+/// <param name="MayChange">Whether this page may choose and change.</param>
+/// <param name="Studies">The newest of them.</param>
+/// <param name="Older">How many more there are.</param>
+internal sealed record StudiesView(bool MayChange, IReadOnlyList<StudyItem> Studies, int Older);
+
+/// <summary>One study of the list.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="Name">For people.</param>
+/// <param name="CreatedAt">When it was made.</param>
+/// <param name="Origin">Where it came from; null where it was made here.</param>
+/// <param name="Planned">Its specimens.</param>
+/// <param name="Pulled">Specimens that have a run.</param>
+/// <param name="FrozenAt">When its plan was frozen; null while it is open.</param>
+/// <param name="WorkedOn">Whether it is the one that is worked on.</param>
+/// <param name="Chosen">Whether it is because a person said so.</param>
+internal sealed record StudyItem(
+    string Id, string Name, DateTimeOffset CreatedAt, StudyOrigin? Origin, int Planned, int Pulled, DateTimeOffset? FrozenAt, bool WorkedOn, bool Chosen);
+
+/// <summary>A study's versions, the latest first.</summary>
+/// <param name="Count">How many there are.</param>
+/// <param name="Versions">The latest of them.</param>
+internal sealed record StudyVersionsView(int Count, IReadOnlyList<StudyVersionItem> Versions);
+
+/// <summary>One version.</summary>
+/// <param name="Number">Counted from 1.</param>
+/// <param name="At">When it was kept.</param>
+/// <param name="Reason">Why.</param>
+internal sealed record StudyVersionItem(int Number, DateTimeOffset At, string Reason);
