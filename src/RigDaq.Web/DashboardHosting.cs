@@ -2,6 +2,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using RigDaq.App.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
+using RigDaq.Web.Endpoints;
 using RigDaq.Web.Live;
 using RigDaq.Web.Pages;
 using RigDaq.Web.Requests;

@@ -1,10 +1,6 @@
 using System.Net.WebSockets;
-using System.Text.Json;
 using RigDaq.App.Text;
-using RigDaq.Core.Calibration;
-using RigDaq.Core.Quantities;
 using RigDaq.Rig.Control;
-using RigDaq.Rig.Sequencing;
 using RigDaq.Web.Access;
 using RigDaq.Web.Services;
 using RigDaq.Web.Views;

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core;
@@ -12,23 +13,20 @@ namespace RigDaq.Web.Services;
 /// <summary>Takes how prints came to be while the daemon runs. What the core has to say is said while it is typed, and again when it is kept.</summary>
 internal sealed class PrintRecordService(RigArchive archive)
 {
-    /// <summary>More remarks than anyone reads are counted.</summary>
-    private const int RemarksMax = 30;
-
     /// <summary>A gram in a spool of a kilogram is 0.1 %.</summary>
     private const int UptakeDecimals = 2;
 
     /// <summary>What would be said of the records with this one; nothing is kept.</summary>
     internal CommandResult Look(PrintRecordRequest ask) => Try(ask, (study, _, record) =>
     {
-        (bool refused, IReadOnlyList<string> words) = Findings(With(study, ask.PrintIds, record));
+        (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, ask.PrintIds, record));
         return new CommandResult(!refused, Uptake(record), words);
     });
 
     /// <summary>Keeps a record for one print or several, as a further version of the study.</summary>
     internal CommandResult Keep(PrintRecordRequest ask) => Try(ask, (study, prints, record) =>
     {
-        (bool refused, IReadOnlyList<string> words) = Findings(With(study, ask.PrintIds, record));
+        (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, ask.PrintIds, record));
         if (refused) return CommandResult.Refused(words);
         PrintRecord?[] before = [.. study.Prints.Where(p => ask.PrintIds.Contains(p.Id)).Select(p => p.Record)];
         if (record is null && before.All(kept => kept is null)) return CommandResult.Refused(PageText.Of("answers.recordEmpty"));
@@ -37,14 +35,6 @@ internal sealed class PrintRecordService(RigArchive archive)
         archive.Change(study.Id, now => With(now, ask.PrintIds, record), AppText.StudyRecordedByHand(prints));
         return new CommandResult(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints)) : PageText.Of("answers.recordKept", ("prints", prints)), words);
     });
-
-    /// <summary>What the core says of a study's records and of comparisons that rest on them; what cannot be kept first.</summary>
-    internal static (bool Refused, IReadOnlyList<string> Words) Findings(Study study)
-    {
-        IReadOnlyList<StudyFinding> findings = RecordRules.Check(study);
-        string[] words = [.. findings.Select(f => f.Text), .. Confounding.Warnings(study)];
-        return (findings.Any(f => f.Refused), words.Length <= RemarksMax ? words : [.. words.Take(RemarksMax), PageText.Of("studies.moreRemarks", ("n", words.Length - RemarksMax))]);
-    }
 
     /// <summary>What drying took out, while the masses are typed: a slipped decimal point is seen.</summary>
     private static string Uptake(PrintRecord? record)

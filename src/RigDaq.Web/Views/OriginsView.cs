@@ -1,4 +1,4 @@
-using RigDaq.Core.Statistics;
+using RigDaq.Core.Strength;
 
 namespace RigDaq.Web.Views;
 

@@ -1,10 +1,10 @@
 using System.Globalization;
 using RigDaq.App.Runs;
+using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
-using RigDaq.Web.Services;
 
 namespace RigDaq.Web.Views;
 
@@ -34,7 +34,7 @@ internal sealed record StudyPageView(
             item, mayChange, Facts(study), StudyWords.Comparisons(study),
             [.. study.Prints.Select(p => new PrintItem(p.Id, p.Describe(study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record), p.Record, StretchItem.Of(study, p, specimens[p.Id], pulled)))],
             [.. study.Prints.Select(p => p.Condition).Distinct()], QuestionsView.From(study),
-            [.. StudyRules.Check(study).Select(f => f.Text)], PrintRecordService.Findings(study).Words,
+            [.. StudyRules.Check(study).Select(f => f.Text)], RecordRemarks.Of(study).Words,
             [.. study.Groups().Select(group => group.Describe(""))], study.Control is { } control ? GroupWords.Of(control, study.SettingUnit) : null, study.Control?.Describe(""),
             [.. study.Earlier.Select(e => new EarlierItem(e.StudyId, e.Title, e.Stretches.Sum(s => s.Megapascals.Count), e.PooledBecause, e.GivesScatter))]);
     }
