@@ -1,6 +1,5 @@
 using RigDaq.App.Text;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 
 namespace RigDaq.App.Studies;
 

@@ -126,16 +126,17 @@ public sealed partial class PageTextTest
         Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "RigDaq.Web", "wwwroot"));
 
     private static IEnumerable<string> Code() =>
-        Directory.GetFiles(Path.Combine(Root(), ".."), "*.cs").Select(File.ReadAllText);
+        Directory.GetFiles(Path.Combine(Root(), ".."), "*.cs", SearchOption.AllDirectories)
+            .Where(file => !file.Split(Path.DirectorySeparatorChar).Contains("obj")).Select(File.ReadAllText);
 
     // What the program itself says to a page as well.
     private static IEnumerable<string> AllCode() =>
         Code().Concat(Directory.GetFiles(Path.Combine(Root(), "..", "..", "RigDaq.App"), "*.cs", SearchOption.AllDirectories).Select(File.ReadAllText));
 
-    [GeneratedRegex("PageText\\.Of\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"")]
+    [GeneratedRegex("(?:PageText\\.Of|Result\\.Refused|Refusal\\.Of)\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"")]
     private static partial Regex Asked();
 
-    [GeneratedRegex("CommandResult\\.(?:Ok|Refused)\\(\\$?\"[^\"]|[aA]dd\\(\\$?\"[^\"]{2}")]
+    [GeneratedRegex("(?:CommandResult\\.Refused|Result\\.(?:Ok|Because))\\(\\$?\"[^\"]|[aA]dd\\(\\$?\"[^\"]{2}")]
     private static partial Regex OwnWords();
 
     [GeneratedRegex(@"\p{L}{2,} (?:\p{L}{2,}|$)")]

@@ -4,7 +4,7 @@ using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using System.Text.RegularExpressions;
-using RigDaq.Web;
+using RigDaq.Web.Views;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 
