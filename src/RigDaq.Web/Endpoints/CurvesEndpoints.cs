@@ -4,7 +4,6 @@ using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Rig.Control;
-using RigDaq.Tables;
 using RigDaq.Tables.Readings;
 using RigDaq.Web.Access;
 using RigDaq.Web.Requests;

@@ -1,5 +1,6 @@
 using System.Globalization;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Specimens;
 
 namespace RigDaq.Web.Requests;
 
@@ -35,8 +36,8 @@ internal sealed record UncertaintyRequest
             ForceNewtons = Number("force", ForceNewtonsMax, mayBeZero: false),
             WidthMillimetres = Number("width", LengthMillimetresMax, mayBeZero: false),
             ThicknessMillimetres = Number("thickness", LengthMillimetresMax, mayBeZero: false),
-            StepMillimetres = Number("step", BenchInputs.CaliperErrorMillimetresMax, mayBeZero: true),
-            CaliperErrorMillimetres = Number("error", BenchInputs.CaliperErrorMillimetresMax, mayBeZero: true),
+            StepMillimetres = Number("step", SectionMeasurement.CaliperErrorMillimetresMax, mayBeZero: true),
+            CaliperErrorMillimetres = Number("error", SectionMeasurement.CaliperErrorMillimetresMax, mayBeZero: true),
             BendingPercent = Number("bending", BenchInputs.BendingPercentMax, mayBeZero: true),
         };
         return good ? ask : null;

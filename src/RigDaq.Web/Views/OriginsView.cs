@@ -1,4 +1,4 @@
-using RigDaq.Core.Strength;
+using RigDaq.Core.Uncertainty;
 
 namespace RigDaq.Web.Views;
 

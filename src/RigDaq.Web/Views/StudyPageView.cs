@@ -4,7 +4,6 @@ using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics;
 
 namespace RigDaq.Web.Views;
 
