@@ -50,7 +50,7 @@ internal static partial class SourceText
     [GeneratedRegex(@"\bthrow new (?:Argument|InvalidOperation|NotSupported)\w*\(")]
     private static partial Regex Fault();
 
-    [GeneratedRegex(@"\b_?log(?:ger)?\.Log(?:Debug|Information|Warning|Error|Critical)\(")]
+    [GeneratedRegex(@"\b_?[lL]og(?:ger)?\.Log(?:Debug|Information|Warning|Error|Critical)\(")]
     private static partial Regex Log();
 
     [GeneratedRegex(@"\p{L}{2,}")]

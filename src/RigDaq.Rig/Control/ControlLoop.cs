@@ -1,74 +1,94 @@
 using Microsoft.Extensions.Logging;
+using RigDaq.Core.Signal;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
 /// <summary>
-/// The one thread on which everything about a rig is decided. It takes what has arrived, lets the session, the signal and the
-/// sequence work on it, and sends the keep-alive: when it hangs, the keep-alive stays away and the device stops.
+/// The one thread on which everything about a rig is decided. It takes what has arrived and hands it to whoever works on it: the link, the
+/// signal, the pull, the sequence, hand motion. It sends the keep-alive: when it hangs, the keep-alive stays away and the device stops.
 /// </summary>
-internal sealed partial class ControlLoop
+internal sealed class ControlLoop : ISessionListener
 {
     /// <summary>How often the loop looks at its timers at least, in wall time.</summary>
     public static readonly TimeSpan TickInterval = TimeSpan.FromMilliseconds(25);
 
-    /// <summary>How often the keep-alive is sent; the device waits 500 ms for it.</summary>
-    public static readonly TimeSpan KeepAliveInterval = TimeSpan.FromMilliseconds(100);
+    /// <summary>How often a snapshot is made while only figures change, in wall time.</summary>
+    public static readonly TimeSpan SnapshotInterval = TimeSpan.FromMilliseconds(50);
 
-    /// <summary>How often a motion that was refused for want of a keep-alive is sent again.</summary>
-    public const int KeepAliveTriesMax = 3;
-
-    /// <summary>
-    /// How long the link may be silent while nothing moves (PROTOCOL.md, 17). Nothing is at stake then, and a busy machine is
-    /// no lost link.
-    /// </summary>
-    public static readonly TimeSpan StillNoFrameMax = TimeSpan.FromSeconds(3);
-
-    private readonly RigServices _services;
-    private RigControllerOptions _options;
-    private readonly TimeProvider _time;
-    private readonly ILogger _log;
     private readonly ControlInbox _inbox;
     private readonly FramePool _pool;
     private readonly LiveFanOut _live;
-    private readonly SignalWatch _signal = new();
     private readonly Action<RigSnapshot> _publish;
-    private FramePump? _pump;
-    private DeviceSession? _session;
-    private HelloMessage? _hello;
-    private string _linkMessage = RigText.NotStarted;
-    private LinkStage _linkStage = LinkStage.Closed;
-    private string _notUnderstood = "";
-    private long _linksLost;
-    private long _restarts;
-    private long _lastTick;
-    private long _lastKeepAlive;
-    private int _silentTicks;
-    private volatile bool _poolAnswered = true;
-    private readonly Action _answerOfThePool;
+    private readonly LoopContext _context;
+    private readonly SignalWatch _signal = new();
+    private readonly DeviceLink _link;
+    private readonly DeviceView _device;
+    private readonly SampleStream _stream;
+    private readonly ZeroAndLimits _zero;
+    private readonly PullRecording _pull;
+    private readonly SnapshotBuilder _snapshots;
     private readonly List<TaskCompletionSource> _waitToCatchUp = [];
-    private int _elsewhere;
+    private long _lastTick;
+    private long _lastSnapshot;
 
     public ControlLoop(
         RigServices services, RigControllerOptions options, ControlInbox inbox, FramePool pool, LiveFanOut live, Action<RigSnapshot> publish)
     {
-        _services = services;
-        _options = options;
-        _time = services.Time;
-        _log = services.Log;
         _inbox = inbox;
         _pool = pool;
         _live = live;
         _publish = publish;
-        _answerOfThePool = () => _poolAnswered = true;
-        _lastTick = _time.GetTimestamp();
+        _context = new LoopContext(services, options, inbox);
+        _link = new DeviceLink(_context, this);
+        _device = new DeviceView(_link);
+        _stream = new SampleStream(_context, _link);
+        Calibration = new CalibrationInForce(_context, _device, AgainstCalibration, CalibrationChanged);
+        _zero = new ZeroAndLimits(_context, _device, Calibration);
+        EmergencyStop = new EmergencyStopCheck(_context, _device);
+        Conditions = new MotionConditions(_context, _device, Calibration, _zero, _signal, EmergencyStop);
+        _pull = new PullRecording(_context, _device, Calibration, _zero, _signal, _stream);
+        Sequence = new SequenceRunner(_context, _device, Calibration, _zero, Conditions, _signal, _pull);
+        Hand = new HandMotion(_context, _device, _zero, Conditions, Sequence);
+        HandZero = new HandZero(_context, _device, _zero, _signal, Sequence);
+        _snapshots = new SnapshotBuilder
+        {
+            Loop = _context, Device = _device, Stream = _stream, Calibration = Calibration, Zero = _zero, EmergencyStop = EmergencyStop, Conditions = Conditions,
+            Sequence = Sequence, Pull = _pull, Hand = Hand, Signal = _signal, Live = live,
+        };
+        _context.Sequence = () => Sequence.State;
+        _context.Raise = Sequence.Raise;
+        _context.OnConditionsChanged = Sequence.OnConditionsChanged;
+        _lastTick = _context.Time.GetTimestamp();
     }
 
+    public CalibrationInForce Calibration { get; }
+
+    public EmergencyStopCheck EmergencyStop { get; }
+
+    public MotionConditions Conditions { get; }
+
+    public SequenceRunner Sequence { get; }
+
+    public HandMotion Hand { get; }
+
+    public HandZero HandZero { get; }
+
     /// <summary>Told when a device has proved to be one; the link's back-off begins anew.</summary>
-    public Action LinkProvedGood { get; set; } = () => { };
+    public Action LinkProvedGood
+    {
+        set => _link.ProvedGood = value;
+    }
+
+    /// <inheritdoc cref="DeviceLink.OnThePool"/>
+    internal Action<Action> OnThePool
+    {
+        init => _link.OnThePool = value;
+    }
 
     /// <summary>Runs until the inbox has ended and is empty; whoever still waits for something is then told.</summary>
     public void Run()
@@ -79,10 +99,10 @@ internal sealed partial class ControlLoop
         }
 
         TellCaughtUp();
-        _session?.End(RigText.SessionEndedWithProgram);
-        _session = null;
-        ForgetHandMotion();
-        TellAfterPull();
+        _link.End();
+        Hand.Forget();
+        HandZero.Forget();
+        _pull.TellWaiting();
         _live.End();
     }
 
@@ -99,87 +119,194 @@ internal sealed partial class ControlLoop
             action?.Invoke();
             if (frame is { CaughtUp: { } waiter }) _waitToCatchUp.Add(waiter);
             else if (frame is not null) TakeFrame(frame);
-            if (_time.GetElapsedTime(_lastTick) >= TickInterval) Tick();
+            if (_context.Time.GetElapsedTime(_lastTick) >= TickInterval) Tick();
         }
         catch (Exception e)
         {
             // The loop must go on: it alone can stop the rig and end the pull. What failed is logged whole.
-            _log.LogError(e, "The control loop failed at one step; the rig is stopped and the sequence held.");
+            _context.Log.LogError(e, "The control loop failed at one step; the rig is stopped and the sequence held.");
             StopAfterFailure(e);
         }
 
         if (frame is { CaughtUp: null }) _pool.Return(frame);
-        if (_elsewhere == 0) TellCaughtUp();
+        if (_context.OffLoop == 0) TellCaughtUp();
         return true;
     }
 
     /// <summary>Whether nothing that was given to other threads is still under way. For whoever drives the clock.</summary>
     /// <param name="waiting">How much of it waits for that clock: it counts as at rest.</param>
-    internal bool IsAtRestBut(int waiting) => _elsewhere == waiting && _pull?.Capture.HasWritten != false;
+    internal bool IsAtRestBut(int waiting) => _context.OffLoop == waiting && _pull.HasWritten;
 
     /// <summary>What the sequence is at; null where there is none. For whoever plays the person.</summary>
-    internal Sequencing.SequenceStep? Step => _sequence?.Step;
-
-    /// <summary>
-    /// Has something done by the pool of threads. Whoever drives the clock does it at once: there no pool is ever busy.
-    /// </summary>
-    internal Action<Action> OnThePool { get; init; } = static action => ThreadPool.UnsafeQueueUserWorkItem(static what => what(), action, preferLocal: false);
+    internal SequenceStep? Step => Sequence.State?.Step;
 
     /// <summary>A link is open.</summary>
     public void LinkOpened(FramePump pump)
     {
         // Where the loop was held up, the end of the link before may still wait behind this.
-        if (_pump is { } before) LinkLost(before);
-        _pump = pump;
-        _silentTicks = 0;
-        _linkStage = LinkStage.Greeting;
-        _linkMessage = RigText.IsOpen(pump.Link.Name, _notUnderstood);
-        _session = new DeviceSession(pump.Link.Name, Write, _time, this);
-        _session.Open();
-        ShowNow();
+        if (_link.Pump is { } before) LinkLost(before);
+        _link.Open(pump);
+        _context.PublishSoon();
     }
 
     /// <summary>A link could not be opened.</summary>
     public void LinkFailed(string message)
     {
-        if (_linkMessage != message) _log.LogWarning("{Message}", message);
-        _linkStage = LinkStage.Opening;
-        _linkMessage = message;
-        NoticeConditions();
-        ShowNow();
+        _link.NoteFailed(message);
+        Sequence.OnConditionsChanged();
+        _context.PublishSoon();
     }
 
     /// <summary>Stops the crosshead, whatever is going on.</summary>
     public CommandResult StopEverything()
     {
-        _jog = null;
+        Hand.ForgetJog();
         // A hello that has not come yet may be that of a device with a motor.
-        bool sent = _session is not null, isByHand = _session?.Hello is { } hello && !hello.Capabilities.HasFlag(Capabilities.Motion);
-        bool isSequence = _sequence is { Stage: not Sequencing.SequenceStage.Finished };
-        if (isSequence) Happen(new Sequencing.StopAsked());
-        else _session?.Stop(atOnce: true, _ => { });
+        bool sent = _link.Session is not null, isByHand = _link.Session?.Hello is { } hello && !hello.Capabilities.HasFlag(Capabilities.Motion);
+        bool isSequence = Sequence.IsUnfinished;
+        if (isSequence) Sequence.Raise(new StopAsked());
+        else _link.Session?.Stop(atOnce: true, _ => { });
         return CommandResult.Ok(
             isByHand ? RigText.StopTurning(isSequence) : sent ? RigText.ToldToStop : RigText.NothingToStop);
     }
 
+    /// <summary>Starts a sequence, or says why not. A held jog ends.</summary>
+    public CommandResult StartSequence(SequencePlan plan) => Sequence.Start(plan, Hand.StopJog);
+
     /// <summary>Stops and ends the pull; tells when its run is stored and the stop has arrived (or cannot any more).</summary>
     public void EndProgram(Action ended)
     {
-        _jog = null;
-        Happen(new Sequencing.ProgramEnds());
+        Hand.ForgetJog();
+        Sequence.Raise(new ProgramEnds());
         // A link that is closed too soon may take an unsent stop with it. The device would stop by itself, but half a second
         // later.
-        if (_session is { Hello: not null } session) session.Stop(atOnce: true, _ => WhenPullIsStored(ended));
-        else WhenPullIsStored(ended);
+        if (_link.Session is { Hello: not null } session) session.Stop(atOnce: true, _ => _pull.WhenStored(ended));
+        else _pull.WhenStored(ended);
     }
 
-    /// <summary>
-    /// Something was given to other threads; its result comes back through the inbox before this counts as done.
-    /// </summary>
-    private void Elsewhere(Task work)
+    /// <summary>Makes a snapshot and shows it.</summary>
+    public void PublishSnapshot()
     {
-        _elsewhere++;
-        _ = work.ContinueWith(_ => _inbox.Post(() => _elsewhere--), TaskScheduler.Default);
+        _context.IsSnapshotWanted = false;
+        _lastSnapshot = _context.Time.GetTimestamp();
+        _publish(_snapshots.Make());
+    }
+
+    void ISessionListener.DeviceKnown(HelloMessage hello)
+    {
+        bool another = _device.Greet(hello);
+        _link.Greet(hello);
+        _context.Log.LogInformation("Connected to {Name} ({Device}), firmware {Firmware}.", hello.Name, _device.Id, hello.FirmwareVersion);
+        _signal.Reset();
+        if (another)
+        {
+            EmergencyStop.Forget();
+            _zero.ForgetZero();
+            Sequence.Raise(new AnotherDevice());
+            Calibration.Forget();
+        }
+
+        Calibration.LookUp(_device.Id!);
+        EmergencyStop.LookUp(_device.Id!);
+        _pull.ForgetChannels();
+        _stream.Start(hello);
+        Sequence.OnConditionsChanged();
+        _context.PublishSoon();
+    }
+
+    void ISessionListener.DeviceRestarted()
+    {
+        _device.NoteRestart();
+        Sequence.ForgetMotion();
+        _context.Log.LogWarning("The device has restarted.");
+        Hand.Forget();
+        HandZero.Forget();
+        Sequence.Raise(new DeviceStartedAnew());
+        Sequence.OnConditionsChanged();
+        _context.PublishSoon();
+    }
+
+    /// <summary>The fan-out: a block goes to the disk, to the decision and to the eyes.</summary>
+    public void BlockArrived(in BlockHead head, ReadOnlySpan<RawSample> samples)
+    {
+        DeviceState before = _device.Take(head);
+        EmergencyStop.Watch(head.State);
+        if (samples.Length > 0)
+        {
+            _pull.Keep(samples);
+            _signal.Take(samples);
+            _live.Take(samples, head.LostBefore, LiveContext());
+            _device.Average(samples, _zero.Newtons);
+        }
+
+        Sequence.OnConditionsChanged();
+        Sequence.WatchMotion(before, head.State);
+        Hand.Watch(before, head.State);
+        // The numbers of commands and events alone are nothing to be seen.
+        if (before with { LastCommand = head.State.LastCommand, PendingEvent = head.State.PendingEvent } != head.State) _context.PublishSoon();
+    }
+
+    void ISessionListener.EventsMissed(int count)
+    {
+        _context.Log.LogWarning("{Count} events of the device had no room in its queue; what they told is believed of its state.", count);
+        // One of them may have been a guard that opened and closed: a pull that is announced is announced anew. Where the guard is waited for
+        // to open, a gap is no word that it did.
+        if (Sequence.State?.Step is SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp) GuardMayHaveOpened();
+    }
+
+    void ISessionListener.EventArrived(EventMessage message)
+    {
+        // The state in the blocks is believed over any event. But a guard that opened and closed between two blocks is seen by
+        // its event only, and hands may have been in: where a specimen is being waited for or announced, that counts.
+        if (message.Code == DeviceEventCode.GuardOpened
+            && Sequence.State?.Step is SequenceStep.AwaitingGuardOpen or SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp)
+            GuardMayHaveOpened();
+
+        if (message.Code == DeviceEventCode.Started)
+        {
+            _device.StartedBecause = message.StartedBecause;
+            if (DeviceWords.Of(message.StartedBecause) is { Length: > 0 } why && _context.Log.IsEnabled(LogLevel.Warning))
+                _context.Log.LogWarning("The device started: {Why}.", why);
+            Sequence.OnConditionsChanged();
+            _context.PublishSoon();
+        }
+
+        if (_context.Log.IsEnabled(LogLevel.Debug))
+            _context.Log.LogDebug("Device event {Code} at {Stamp} µs, detail {Detail}.", message.Code, message.StampMicroseconds, message.Detail);
+    }
+
+    void ISessionListener.ChannelArrived(ChannelHead head, ReadOnlySpan<ChannelSample> values)
+    {
+        _stream.Take(head, values);
+        _pull.Keep(head.Index, values);
+    }
+
+    void ISessionListener.SessionFailed(LinkEnd end) => _link.Pump?.Link.Close(end);
+
+    // Open until a later block tells: the state that is known may be of before, and hands may be in.
+    private void GuardMayHaveOpened()
+    {
+        _device.GuardHeardOpening = true;
+        Sequence.OnConditionsChanged();
+        _context.PublishSoon();
+    }
+
+    private LiveContext LiveContext() =>
+        new(Calibration.Curve, _zero.Counts, _device.StepsPerMillimetre, _device.Hello?.BootNumber ?? 0, _pull.RunningId);
+
+    private string? AgainstCalibration()
+    {
+        if (_pull.Current is not null) return RigText.PullUnderWay;
+        return Sequence.State is { } sequence && !Sequencer.TakesCalibration(sequence.Step) ? RigText.CalibrateAtRest : null;
+    }
+
+    /// <summary>Another calibration: limits of hand motion were made with the one before, and its noise is what stillness and spikes are judged by.</summary>
+    private void CalibrationChanged(double? noiseCounts)
+    {
+        _zero.ForgetLimitsOfHand();
+        _signal.NoiseCounts = noiseCounts ?? 0;
+        Sequence.OnConditionsChanged();
+        _context.PublishSoon();
     }
 
     private void TellCaughtUp()
@@ -190,93 +317,43 @@ internal sealed partial class ControlLoop
 
     private void TakeFrame(FrameBuffer frame)
     {
-        if (frame.From is not { } from || from != _pump || _session is null) return;
-        if (frame.Length == 0)
-        {
-            LinkLost(from);
-            return;
-        }
-
-        _silentTicks = 0;
-        _session.Handle(frame.Payload.AsSpan(0, frame.Length), frame.ArrivedAt);
+        if (frame.From is not { } from || from != _link.Pump) return;
+        if (frame.Length == 0) LinkLost(from);
+        else _link.Take(frame);
     }
 
     private void LinkLost(FramePump pump)
     {
-        // The link knows why; it has ended, or its pump would not have.
-        string why = pump.Link.Closed.IsCompleted ? pump.Link.Closed.Result.Message : RigText.WentAway(pump.Link.Name);
-        bool closedHere = pump.Link.Closed is { IsCompleted: true, Result.Kind: LinkEndKind.ClosedHere };
-        _log.Log(closedHere ? LogLevel.Information : LogLevel.Warning, "{Message}", why);
-        if (_linkStage == LinkStage.Up) _linksLost++;
-        _notUnderstood = pump.Link.Closed is { IsCompleted: true, Result.Kind: LinkEndKind.NotUnderstood } ? why : "";
-        _linkStage = LinkStage.Opening;
-        _linkMessage = why;
-        _pump = null;
-        DeviceSession? session = _session;
-        _session = null;
-        _motion = null;
+        DeviceSession? session = _link.NoteLost(pump);
+        Sequence.ForgetMotion();
         session?.End(RigText.SessionLost);
-        ForgetHandMotion();
-        NoticeConditions();
-        ShowNow();
+        Hand.Forget();
+        HandZero.Forget();
+        Sequence.OnConditionsChanged();
+        _context.PublishSoon();
     }
 
     private void Tick()
     {
-        _lastTick = _time.GetTimestamp();
-        if (_session is { } session && _pump is { } pump)
-        {
-            if (session.Hello is not null && _time.GetElapsedTime(_lastKeepAlive) >= KeepAliveInterval) KeepAlive(session);
-
-            session.Tick(pump.BytesReceived, pump.FramesGood);
-            WatchSilence(session, pump);
-        }
-
-        CheckTimers();
-        CheckJog();
-        ReadCheckWeightAgain();
-        ShowWhenDue();
-    }
-
-    private void KeepAlive(DeviceSession session)
-    {
-        _lastKeepAlive = _time.GetTimestamp();
-        session.KeepAlive();
-    }
-
-    private void WatchSilence(DeviceSession session, FramePump pump)
-    {
-        if (session.Hello is null || !_poolAnswered) return;
-        // A tick counts only when the thread pool, which carries the frames, has had its turn since the last one: a busy machine
-        // is not a silent line.
-        _poolAnswered = false;
-        OnThePool(_answerOfThePool);
-        TimeSpan silenceMax = session.StateKnown && session.State.Motion == MotionState.Still ? StillNoFrameMax : LinkTimes.NoFrameMax;
-        if (++_silentTicks * TickInterval <= silenceMax) return;
-        pump.Link.Close(new LinkEnd(
-            LinkEndKind.NoData, RigText.BeenSilent(pump.Link.Name, silenceMax.TotalSeconds)));
-    }
-
-    private void Write(ReadOnlyMemory<byte> bytes)
-    {
-        if (_pump is not { } pump) return;
-        // Handed to the line, never waited for: a line that does not take it within a second ends, and its end marker is
-        // handled there.
-        ValueTask write = pump.Link.WriteAsync(bytes);
-        if (write.IsCompletedSuccessfully) return;
-        _ = write.AsTask().ContinueWith(static failed => _ = failed.Exception, CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
+        _lastTick = _context.Time.GetTimestamp();
+        _link.Tick();
+        Sequence.CheckTimers();
+        Hand.Tick();
+        HandZero.Tick();
+        Calibration.Tick();
+        if (_context.IsSnapshotWanted || _context.Time.GetElapsedTime(_lastSnapshot) >= SnapshotInterval) PublishSnapshot();
     }
 
     private void StopAfterFailure(Exception e)
     {
         try
         {
-            _session?.Stop(atOnce: true, _ => { });
-            Happen(new Sequencing.StopAsked());
+            _link.Session?.Stop(atOnce: true, _ => { });
+            Sequence.Raise(new StopAsked());
         }
         catch (Exception second)
         {
-            _log.LogError(second, "Stopping after a failure failed as well (first: {First}).", e.Message);
+            _context.Log.LogError(second, "Stopping after a failure failed as well (first: {First}).", e.Message);
         }
     }
 }

@@ -95,55 +95,55 @@ public sealed class RigController : IAsyncDisposable
     public Task<CommandResult> StopAsync() => AskAsync(_loop.StopEverything);
 
     /// <summary>Lets a held sequence go on. Refused with the reasons where an interlock stands against it.</summary>
-    public Task<CommandResult> ResumeAsync() => AskAsync(() => _loop.Wish(new ResumeAsked(), RigText.SequenceGoesOn));
+    public Task<CommandResult> ResumeAsync() => AskAsync(() => _loop.Sequence.Request(new ResumeAsked(), RigText.SequenceGoesOn));
 
     /// <summary>Leaves the current specimen out and goes on to the next; while held or waiting for a specimen.</summary>
-    public Task<CommandResult> SkipAsync() => AskAsync(() => _loop.Wish(new SkipAsked(), RigText.SpecimenLeftOut));
+    public Task<CommandResult> SkipAsync() => AskAsync(() => _loop.Sequence.Request(new SkipAsked(), RigText.SpecimenLeftOut));
 
     /// <summary>Pulls the specimen that a held sequence stands at again, though a run of it is stored already.</summary>
-    public Task<CommandResult> RetryAsync() => AskAsync(() => _loop.Wish(new RetryAsked(), RigText.SpecimenPulledAgain));
+    public Task<CommandResult> RetryAsync() => AskAsync(() => _loop.Sequence.Request(new RetryAsked(), RigText.SpecimenPulledAgain));
 
     /// <summary>Ends the sequence; a running pull ends as stopped. Specimens not pulled stay unpulled.</summary>
-    public Task<CommandResult> FinishAsync() => AskAsync(() => _loop.Wish(new FinishAsked(), RigText.SequenceIsEnded));
+    public Task<CommandResult> FinishAsync() => AskAsync(() => _loop.Sequence.Request(new FinishAsked(), RigText.SequenceIsEnded));
 
     /// <summary>
     /// A person says: the specimen is in the grips and hands are out. Needed for each pull on devices without a guard input; the
     /// announced delay runs after it.
     /// </summary>
-    public Task<CommandResult> ConfirmPullAsync() => AskAsync(() => _loop.Wish(new PullConfirmed(), RigText.PullIsAnnounced));
+    public Task<CommandResult> ConfirmPullAsync() => AskAsync(() => _loop.Sequence.Request(new PullConfirmed(), RigText.PullIsAnnounced));
 
     /// <summary>
     /// A person says: the far grip is open or nothing is in the grips, and hands are out. Needed where a zero is to be taken and a piece may
     /// join the grips.
     /// </summary>
-    public Task<CommandResult> ConfirmOpenGripAsync() => AskAsync(() => _loop.Wish(new OpenGripConfirmed(), RigText.ZeroIsBeingTaken));
+    public Task<CommandResult> ConfirmOpenGripAsync() => AskAsync(() => _loop.Sequence.Request(new OpenGripConfirmed(), RigText.ZeroIsBeingTaken));
 
     /// <summary>
     /// Takes the zero now: the force reads 0 from here. In a sequence while it waits for a specimen, and where a piece may join the grips once
     /// a person has confirmed that the far one is open; else at any time. Refused while a sequence is held (it keeps its zero), and where the
     /// force does not come to rest.
     /// </summary>
-    public Task<CommandResult> TakeZeroAsync() => AskLaterAsync(_loop.TakeHandZero);
+    public Task<CommandResult> TakeZeroAsync() => AskLaterAsync(_loop.HandZero.Take);
 
     /// <summary>A person has read the cautions, for one sequence (its id) or for hand motion (<see cref="Interlocks.Cautions.HandMotionScope"/>).</summary>
     /// <param name="scope">What they were acknowledged for.</param>
     public CommandResult AcknowledgeCautions(string scope)
     {
         if (string.IsNullOrWhiteSpace(scope)) return CommandResult.Refused(RigText.SayWhichSequence);
-        return _inbox.Post(() => _loop.Acknowledge(scope)) ? CommandResult.Ok(RigText.CautionsAcknowledged) : Ended;
+        return _inbox.Post(() => _loop.Conditions.Acknowledge(scope)) ? CommandResult.Ok(RigText.CautionsAcknowledged) : Ended;
     }
 
     /// <summary>
     /// Moves while it is held: positive is apart. Must be called again within <see cref="JogRenewal"/> or the crosshead stops;
     /// 0 stops at once. Refused while a sequence is not finished or held.
     /// </summary>
-    public Task<CommandResult> JogAsync(double speedMillimetresPerSecond) => AskLaterAsync(done => _loop.JogBy(speedMillimetresPerSecond, done));
+    public Task<CommandResult> JogAsync(double speedMillimetresPerSecond) => AskLaterAsync(done => _loop.Hand.JogBy(speedMillimetresPerSecond, done));
 
     /// <summary>Finds the home position. Completes when it has begun; the snapshot tells when it is done.</summary>
-    public Task<CommandResult> HomeAsync() => AskLaterAsync(_loop.Home);
+    public Task<CommandResult> HomeAsync() => AskLaterAsync(_loop.Hand.Home);
 
     /// <summary>Moves to a distance between the grips. Completes when it has begun; the snapshot tells when it is done.</summary>
-    public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) => AskLaterAsync(done => _loop.MoveToSeparation(millimetres, done));
+    public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) => AskLaterAsync(done => _loop.Hand.MoveToSeparation(millimetres, done));
 
     /// <summary>
     /// Moves to a position and ends there by itself, whatever becomes of this program; while such a motion is under way it gets the new target
@@ -153,16 +153,16 @@ public sealed class RigController : IAsyncDisposable
     /// <param name="positionMillimetres">From home; where the device cannot home from where it was started.</param>
     /// <param name="speedMillimetresPerSecond">Above 0, up to that of hand motion.</param>
     public Task<CommandResult> MoveToAsync(double positionMillimetres, double speedMillimetresPerSecond) =>
-        AskLaterAsync(done => _loop.MoveTo(positionMillimetres, speedMillimetresPerSecond, done));
+        AskLaterAsync(done => _loop.Hand.MoveTo(positionMillimetres, speedMillimetresPerSecond, done));
 
     /// <summary>What holds for hand motion from now on, instead of what the options say. A motion under way is not changed.</summary>
     /// <param name="settings">Force limits, acceleration and time limit are used.</param>
     /// <param name="speedMaxMillimetresPerSecond">The greatest speed.</param>
     public Task<CommandResult> SetHandMotionAsync(Core.Pulls.PullSettings settings, double speedMaxMillimetresPerSecond) =>
-        AskAsync(() => _loop.SetHandMotion(settings, speedMaxMillimetresPerSecond));
+        AskAsync(() => _loop.Hand.Set(settings, speedMaxMillimetresPerSecond));
 
     /// <summary>Clears the latched faults whose cause is gone; the others stay and are named.</summary>
-    public Task<CommandResult> ClearFaultsAsync() => AskLaterAsync(_loop.ClearFaults);
+    public Task<CommandResult> ClearFaultsAsync() => AskLaterAsync(_loop.Hand.ClearFaults);
 
     /// <summary>
     /// Puts a calibration in force (null: none), together with what the check weight's chart says under it. Refused during a pull or while a sequence
@@ -171,19 +171,19 @@ public sealed class RigController : IAsyncDisposable
     /// <param name="calibration">The record.</param>
     /// <param name="noiseCounts">The standard deviation of the counts while nothing moves; null takes the one that the record holds.</param>
     public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null) =>
-        AskLaterAsync(done => _loop.SetCalibration(calibration, noiseCounts, done));
+        AskLaterAsync(done => _loop.Calibration.Set(calibration, noiseCounts, done));
 
     /// <summary>
     /// A person says: the emergency stop was pressed, the motor had no power, it is released again. Refused where the device can see the stop
     /// and has not seen it pressed today. Completes when the test is kept (<see cref="RigServices.Safety"/>).
     /// </summary>
-    public Task<CommandResult> SayEmergencyStopTestedAsync() => AskLaterAsync(_loop.SayEmergencyStopTested);
+    public Task<CommandResult> SayEmergencyStopTestedAsync() => AskLaterAsync(_loop.EmergencyStop.Confirm);
 
     /// <summary>
     /// A person accepts that hand motion goes without a calibration that covers its force limit; until the device or this
     /// controller ends.
     /// </summary>
-    public void AcceptHandMotionBeyondCalibration() => _inbox.Post(_loop.AcceptHandMotionBeyondCalibration);
+    public void AcceptHandMotionBeyondCalibration() => _inbox.Post(_loop.Conditions.AcceptHandMotionBeyondCalibration);
 
     /// <summary>Does something on the control loop; for tests of what becomes of a loop that hangs or fails.</summary>
     internal void OnLoop(Action action) => _inbox.Post(action);
@@ -245,7 +245,7 @@ public sealed class RigController : IAsyncDisposable
                 {
                     ask(result =>
                     {
-                        _loop.Show();
+                        _loop.PublishSnapshot();
                         answer.TrySetResult(result);
                     });
                 }

@@ -33,7 +33,7 @@ public sealed record RigControllerOptions
     public TimeSpan LiveBlockInterval { get; init; } = TimeSpan.FromMilliseconds(30);
 
     /// <summary>The most samples of a pull; less only where a test goes beyond it.</summary>
-    internal int PullSamplesMax { get; init; } = ControlLoop.PullSamplesMax;
+    internal int PullSamplesMax { get; init; } = PullRecording.SamplesMax;
 
     /// <summary>How long ending waits for a run to be stored; less only where a test waits for it.</summary>
     internal TimeSpan StoreAtEndMax { get; init; } = RigController.StoreAtEndMax;

@@ -15,4 +15,9 @@ internal sealed record DeviceLimits(
     int TravelStepsMax,
     uint SpeedStepsPerSecondMax,
     uint AccelerationStepsPerSecondSquaredMax,
-    uint MotionMillisecondsMax);
+    uint MotionMillisecondsMax)
+{
+    /// <summary>An acceleration in steps/s², as far as it lies within them.</summary>
+    public uint Acceleration(double stepsPerSecondSquared) =>
+        (uint)Math.Clamp(Math.Round(stepsPerSecondSquared), 1, AccelerationStepsPerSecondSquaredMax);
+}

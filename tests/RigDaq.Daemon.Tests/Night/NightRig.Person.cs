@@ -117,7 +117,7 @@ internal sealed partial class NightRig
         CloseGuard();
         ReleaseStop();
         _rig.Inject(new VirtualFault.Driver(Present: false));
-        _inbox.Post(() => _loop?.ClearFaults(_ => { }));
+        _inbox.Post(() => _loop?.Hand.ClearFaults(_ => { }));
         _patience = 4;
     }
 
@@ -163,7 +163,7 @@ internal sealed partial class NightRig
         };
         _inbox.Post(() =>
         {
-            _loop?.Acknowledge(id);
+            _loop?.Conditions.Acknowledge(id);
             _loop?.StartSequence(plan);
         });
         _patience = 6;
@@ -177,11 +177,11 @@ internal sealed partial class NightRig
             Read();
             _inbox.Post(() =>
             {
-                _loop?.Acknowledge(Cautions.HandMotionScope);
-                _loop?.AcceptHandMotionBeyondCalibration();
+                _loop?.Conditions.Acknowledge(Cautions.HandMotionScope);
+                _loop?.Conditions.AcceptHandMotionBeyondCalibration();
                 // Until that is answered hands stay out.
                 _waitsForHome = true;
-                _loop?.Home(_ => _waitsForHome = false);
+                _loop?.Hand.Home(_ => _waitsForHome = false);
             });
             _patience = 6;
         });
@@ -197,9 +197,9 @@ internal sealed partial class NightRig
         PressStop();
         for (int i = 0; i < HandsSteps; i++) _doing.Enqueue(() => { });
         _doing.Enqueue(ReleaseStop);
-        _doing.Enqueue(() => _inbox.Post(() => _loop?.ClearFaults(_ => { })));
+        _doing.Enqueue(() => _inbox.Post(() => _loop?.Hand.ClearFaults(_ => { })));
         for (int i = 0; i < HandsSteps; i++) _doing.Enqueue(() => { });
-        _doing.Enqueue(() => _inbox.Post(() => _loop?.SayEmergencyStopTested(said => _stopTested = said.Done)));
+        _doing.Enqueue(() => _inbox.Post(() => _loop?.EmergencyStop.Confirm(said => _stopTested = said.Done)));
     }
 
     private void GoOn()
@@ -257,7 +257,7 @@ internal sealed partial class NightRig
     private void Ask(SequenceRequest wish)
     {
         Note($"asks {wish.GetType().Name}");
-        _inbox.Post(() => _loop?.Wish(wish, ""));
+        _inbox.Post(() => _loop?.Sequence.Request(wish, ""));
     }
 
     private void OpenGuard()

@@ -68,7 +68,7 @@ public sealed class ControlLoopSafetyTest
         await UntilTrueAsync(() => bench.Controller.Snapshot.Inputs.HasFlag(InputStates.EmergencyStopReleased));
         Assert.True((await bench.Controller.ClearFaultsAsync()).Done);
         await UntilTrueAsync(() => bench.Controller.Snapshot.Faults == DeviceFaults.None);
-        Assert.InRange(await SpeedAsync(bench, 5), 0.75 * ControlLoop.UnhomedJogMillimetresPerSecondMax, 1.1 * ControlLoop.UnhomedJogMillimetresPerSecondMax);
+        Assert.InRange(await SpeedAsync(bench, 5), 0.75 * HandMotion.UnhomedJogMillimetresPerSecondMax, 1.1 * HandMotion.UnhomedJogMillimetresPerSecondMax);
     }
 
     /// <summary>In the jam itself, with the converter at its end, every motion was refused: only a spanner helped.</summary>

@@ -82,7 +82,7 @@ public sealed class FailedPullTest
     [Fact]
     public async Task More_than_PullSamplesMax_samples_end_the_pull_and_those_are_kept()
     {
-        Assert.Equal(ControlLoop.PullSamplesMax, new RigControllerOptions().PullSamplesMax);
+        Assert.Equal(PullRecording.SamplesMax, new RigControllerOptions().PullSamplesMax);
         // Fewer here than the bound, which would take minutes.
         const int Most = 300;
         await using var bench = new RigBench(

@@ -129,8 +129,8 @@ public sealed class LoopBoundsTest
     public async Task NoFrameMax_while_something_moves_and_StillNoFrameMax_while_nothing_does_end_a_silent_link(bool moving, double seconds, bool ends)
     {
         // Silence of 1.5 s lies between the two bounds.
-        Assert.InRange(TimeSpan.FromSeconds(1.5), LinkTimes.NoFrameMax * 2, ControlLoop.StillNoFrameMax / 2);
-        Assert.True(TimeSpan.FromSeconds(5) > ControlLoop.StillNoFrameMax);
+        Assert.InRange(TimeSpan.FromSeconds(1.5), LinkTimes.NoFrameMax * 2, DeviceLink.StillNoFrameMax / 2);
+        Assert.True(TimeSpan.FromSeconds(5) > DeviceLink.StillNoFrameMax);
         await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1, StartMillimetres = 3 });
         await bench.StartAsync(home: moving);
         long before = bench.Controller.Snapshot.LinksLost;
@@ -157,13 +157,13 @@ public sealed class LoopBoundsTest
     public async Task HandZeroMax_passes_before_a_zero_that_is_not_found_is_given_up()
     {
         var zero = new PullSettings { ZeroSeconds = 60 };
-        Assert.True(TimeSpan.FromSeconds(zero.ZeroSeconds) > ControlLoop.HandZeroMax * 2);
+        Assert.True(TimeSpan.FromSeconds(zero.ZeroSeconds) > HandZero.TimeMax * 2);
         await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1, StartMillimetres = 3 }, controller: new RigControllerOptions { HandMotion = zero });
         await bench.StartAsync(home: false);
         long asked = TimeProvider.System.GetTimestamp();
         CommandResult result = await bench.Controller.TakeZeroAsync();
         Assert.False(result.Done);
-        Assert.InRange(TimeProvider.System.GetElapsedTime(asked), ControlLoop.HandZeroMax, ControlLoop.HandZeroMax + TimeSpan.FromSeconds(5));
+        Assert.InRange(TimeProvider.System.GetElapsedTime(asked), HandZero.TimeMax, HandZero.TimeMax + TimeSpan.FromSeconds(5));
     }
 
     /// <summary>
@@ -195,8 +195,8 @@ public sealed class LoopBoundsTest
         Assert.Equal(!goesOnMoving, result.Done);
         double windows = (bench.Rig.RigTime - began).TotalSeconds / Seconds;
         // Not fewer; a busy machine's delay comes on top of it.
-        Assert.True(windows > (goesOnMoving ? ControlLoop.HandZeroTriesMax - 0.2 : 1.5), $"{windows} windows went by");
-        if (goesOnMoving) Assert.True(windows < ControlLoop.HandZeroTriesMax + 2, $"{windows} windows went by");
+        Assert.True(windows > (goesOnMoving ? HandZero.TriesMax - 0.2 : 1.5), $"{windows} windows went by");
+        if (goesOnMoving) Assert.True(windows < HandZero.TriesMax + 2, $"{windows} windows went by");
     }
 
     [Fact]
@@ -224,7 +224,7 @@ public sealed class LoopBoundsTest
         // Wall time: safety timers always run in it, and a rate wants a stretch to be counted over.
         await Task.Delay(TimeSpan.FromSeconds(3), TestContext.Current.CancellationToken);
         int sent = Count() - before;
-        double due = TimeProvider.System.GetElapsedTime(began) / ControlLoop.KeepAliveInterval;
+        double due = TimeProvider.System.GetElapsedTime(began) / DeviceLink.KeepAliveInterval;
         // Never more often; less often only as a busy machine lets the loop come late.
         Assert.InRange(sent, due / 4, due + 1);
 

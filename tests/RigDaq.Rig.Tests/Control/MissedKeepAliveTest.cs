@@ -60,6 +60,6 @@ public sealed class MissedKeepAliveTest
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1, RigBench.Quick with { ZeroSeconds = 20 }))).Done);
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("keep-alive", held.Sequence!.Reason);
-        Assert.Equal(1 + ControlLoop.KeepAliveTriesMax, bench.Line.Types.Count(type => type == MessageType.Feed));
+        Assert.Equal(1 + SequenceRunner.KeepAliveTriesMax, bench.Line.Types.Count(type => type == MessageType.Feed));
     }
 }
