@@ -127,7 +127,7 @@ internal static class MachineCheck
         }
 
         bool unknown = false;
-        RigController rig = RigFactory.Create(new RigSetup { Link = DeviceLine.Opener(options.Serial, path, time), Time = time });
+        RigController rig = RigFactory.Create(new RigSetup { Link = DeviceLine.Opener(options.Serial, path), Time = time });
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();

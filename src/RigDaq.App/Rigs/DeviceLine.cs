@@ -15,11 +15,10 @@ internal static class DeviceLine
     /// <summary>Opens it.</summary>
     /// <param name="serial">The configuration; in order.</param>
     /// <param name="path">The port.</param>
-    /// <param name="time">For stamps that are made here.</param>
-    public static IRigLinkOpener Opener(SerialOptions serial, string path, TimeProvider time)
+    public static IRigLinkOpener Opener(SerialOptions serial, string path)
     {
         IRigLinkOpener port = Port(serial, path);
-        return PlainDevice(serial, path) is { } plain ? new PlainDeviceLinkOpener(port, plain, time) : port;
+        return PlainDevice(serial, path) is { } plain ? new PlainDeviceOpener(port, plain) : port;
     }
 
     /// <summary>The port alone, whatever is spoken on it.</summary>

@@ -24,7 +24,7 @@ internal sealed record RigAtHand(DaemonOptions Options, string Source, IRigLinkO
         DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
         string source = file ?? AppText.RigEnvironment;
         return options.Serial.Path is { } path
-            ? new RigAtHand(options, source, DeviceLine.Opener(options.Serial, path, TimeProvider.System))
+            ? new RigAtHand(options, source, DeviceLine.Opener(options.Serial, path))
             : throw new InputException(TerminalText.RigPortMissing(source));
     }
 

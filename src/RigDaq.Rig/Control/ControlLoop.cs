@@ -47,7 +47,7 @@ internal sealed class ControlLoop : ISessionListener
         _link = new DeviceLink(_context, this);
         _device = new DeviceView(_link);
         _stream = new SampleStream(_context, _link);
-        Calibration = new CalibrationInForce(_context, _device, AgainstCalibration, CalibrationChanged);
+        Calibration = new ActiveCalibration(_context, _device, AgainstCalibration, CalibrationChanged);
         _zero = new ZeroAndLimits(_context, _device, Calibration);
         EmergencyStop = new EmergencyStopCheck(_context, _device);
         Conditions = new MotionConditions(_context, _device, Calibration, _zero, _signal, EmergencyStop);
@@ -66,7 +66,7 @@ internal sealed class ControlLoop : ISessionListener
         _lastTick = _context.Time.GetTimestamp();
     }
 
-    public CalibrationInForce Calibration { get; }
+    public ActiveCalibration Calibration { get; }
 
     public EmergencyStopCheck EmergencyStop { get; }
 
@@ -324,7 +324,7 @@ internal sealed class ControlLoop : ISessionListener
 
     private void LinkLost(FramePump pump)
     {
-        DeviceSession? session = _link.NoteLost(pump);
+        IDeviceSession? session = _link.NoteLost(pump);
         Sequence.ForgetMotion();
         session?.End(RigText.SessionLost);
         Hand.Forget();

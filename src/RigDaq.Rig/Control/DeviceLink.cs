@@ -1,6 +1,7 @@
 using Microsoft.Extensions.Logging;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
 
@@ -27,7 +28,7 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     public FramePump? Pump { get; private set; }
 
     /// <summary>The conversation over it; null while none is open.</summary>
-    public DeviceSession? Session { get; private set; }
+    public IDeviceSession? Session { get; private set; }
 
     public LinkStage Stage { get; private set; }
 
@@ -55,8 +56,10 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
         Pump = pump;
         _silentTicks = 0;
         Stage = LinkStage.Greeting;
-        Message = RigText.IsOpen(pump.Link.Name, _notUnderstood);
-        Session = new DeviceSession(pump.Link.Name, Write, loop.Time, listener);
+        Message = RigText.IsOpen(pump.Name, _notUnderstood);
+        Session = pump.Plain is { } plain
+            ? new PlainDeviceSession(pump.Name, plain, loop.Time, listener, plain.Query is { } query ? new InstrumentAsker(pump.Link, query, loop.Time, loop.Post) : null)
+            : new DeviceSession(pump.Name, Write, loop.Time, listener);
         Session.Open();
     }
 
@@ -64,7 +67,7 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     public void Greet(HelloMessage hello)
     {
         Stage = LinkStage.Up;
-        Message = RigText.DeviceAt(hello.Name, Pump?.Link.Name);
+        Message = RigText.DeviceAt(hello.Name, Pump?.Name);
         ProvedGood();
     }
 
@@ -78,18 +81,18 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
 
     /// <summary>The open link has ended.</summary>
     /// <returns>The session that was on it, which is still to be ended.</returns>
-    public DeviceSession? NoteLost(FramePump pump)
+    public IDeviceSession? NoteLost(FramePump pump)
     {
         // The link knows why; it has ended, or its pump would not have.
         LinkEnd? end = pump.Link.Closed.IsCompleted ? pump.Link.Closed.Result : null;
-        string why = end?.Message ?? RigText.WentAway(pump.Link.Name);
+        string why = end?.Message ?? RigText.WentAway(pump.Name);
         loop.Log.Log(end?.Kind == LinkEndKind.ClosedHere ? LogLevel.Information : LogLevel.Warning, "{Message}", why);
         if (Stage == LinkStage.Up) Lost++;
         _notUnderstood = end?.Kind == LinkEndKind.NotUnderstood ? why : "";
         Stage = LinkStage.Opening;
         Message = why;
         Pump = null;
-        DeviceSession? session = Session;
+        IDeviceSession? session = Session;
         Session = null;
         return session;
     }
@@ -124,16 +127,16 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
         Session?.KeepAlive();
     }
 
-    private void WatchSilence(DeviceSession session, FramePump pump)
+    private void WatchSilence(IDeviceSession session, FramePump pump)
     {
-        if (session.Hello is null || !_poolAnswered) return;
+        if (session.Hello is null || session.MayBeSilent || !_poolAnswered) return;
         // A tick counts only when the thread pool, which carries the frames, has had its turn since the last one: a busy machine
         // is not a silent line.
         _poolAnswered = false;
         OnThePool(() => _poolAnswered = true);
         TimeSpan silenceMax = session.StateKnown && session.State.Motion == MotionState.Still ? StillNoFrameMax : LinkTimes.NoFrameMax;
         if (++_silentTicks * ControlLoop.TickInterval <= silenceMax) return;
-        pump.Link.Close(new LinkEnd(LinkEndKind.NoData, RigText.BeenSilent(pump.Link.Name, silenceMax.TotalSeconds)));
+        pump.Link.Close(new LinkEnd(LinkEndKind.NoData, RigText.BeenSilent(pump.Name, silenceMax.TotalSeconds)));
     }
 
     private void Write(ReadOnlyMemory<byte> bytes)

@@ -14,7 +14,7 @@ internal sealed class DeviceView(DeviceLink link)
 
     public DeviceLink Link => link;
 
-    public DeviceSession? Session => link.Session;
+    public IDeviceSession? Session => link.Session;
 
     /// <summary>What it is; null while none was known yet.</summary>
     public HelloMessage? Hello { get; private set; }

@@ -2,6 +2,7 @@ using System.IO.Pipelines;
 using System.Threading.Channels;
 using RigDaq.Protocol.Frames;
 using RigDaq.Rig.Links;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
@@ -47,8 +48,11 @@ internal sealed class FramePool
     }
 }
 
-/// <summary>Reads one link until it ends, finds the frames, and hands them to the control loop. It interprets nothing.</summary>
-internal sealed class FramePump(IRigLink link, ControlInbox inbox, FramePool pool, TimeProvider time)
+/// <summary>
+/// Reads one link until it ends and hands the frames in it to the control loop, or the bytes as they come where a plain device speaks no
+/// frames. It interprets nothing.
+/// </summary>
+internal sealed class FramePump(IRigLink link, ControlInbox inbox, FramePool pool, TimeProvider time, PlainDeviceSettings? plain = null)
 {
     private readonly FrameDecoder _decoder = new();
     private long _bytesReceived;
@@ -56,6 +60,12 @@ internal sealed class FramePump(IRigLink link, ControlInbox inbox, FramePool poo
     private long _framesBad;
 
     public IRigLink Link => link;
+
+    /// <summary>How the device speaks; null where it speaks the wire.</summary>
+    public PlainDeviceSettings? Plain => plain;
+
+    /// <summary>What the link leads to, for people.</summary>
+    public string Name => plain is null ? link.Name : plain.Query is null ? RigText.PrintsNumbers(link.Name) : RigText.IsAsked(link.Name);
 
     public long BytesReceived => Interlocked.Read(ref _bytesReceived);
 
@@ -77,12 +87,12 @@ internal sealed class FramePump(IRigLink link, ControlInbox inbox, FramePool poo
                 if (result.IsCompleted) break;
             }
 
-            link.Close(new LinkEnd(LinkEndKind.Vanished, RigText.WentAway(link.Name)));
+            link.Close(new LinkEnd(LinkEndKind.Vanished, RigText.WentAway(Name)));
         }
         catch (Exception e)
         {
             // Whatever a link throws, the loop must hear of its end.
-            link.Close(new LinkEnd(LinkEndKind.Vanished, RigText.WentAwayBecause(link.Name, e.Message)));
+            link.Close(new LinkEnd(LinkEndKind.Vanished, RigText.WentAwayBecause(Name, e.Message)));
         }
 
         FrameBuffer marker = await pool.RentAsync().ConfigureAwait(false);
@@ -113,6 +123,13 @@ internal sealed class FramePump(IRigLink link, ControlInbox inbox, FramePool poo
     /// <summary>Fills the buffer with the next frame, or leaves it empty where the piece holds none; gives what is left.</summary>
     private ReadOnlyMemory<byte> Next(ReadOnlyMemory<byte> piece, FrameBuffer frame)
     {
+        if (plain is not null)
+        {
+            frame.Length = Math.Min(piece.Length, frame.Payload.Length);
+            piece.Span[..frame.Length].CopyTo(frame.Payload);
+            return piece[frame.Length..];
+        }
+
         ReadOnlySpan<byte> rest = piece.Span;
         bool found = _decoder.TryRead(ref rest, out ReadOnlySpan<byte> payload);
         frame.Length = found ? payload.Length : 0;

@@ -223,7 +223,7 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
             answered));
 
     /// <summary>Every motion by hand: interlocks, limits, interlocks once more, then the motion.</summary>
-    private void Begin(string moves, Action<CommandResult> done, Action<DeviceSession, DeviceLimits, Action<CommandOutcome>> send)
+    private void Begin(string moves, Action<CommandResult> done, Action<IDeviceSession, DeviceLimits, Action<CommandOutcome>> send)
     {
         if (sequence.Runs)
         {
@@ -295,7 +295,7 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
             return;
         }
 
-        DeviceSession session = device.Session!;
+        IDeviceSession session = device.Session!;
         _moves = false; // The faults that end other hand motion are what this one is for.
         _jog = new Jog(speedMillimetresPerSecond) { HeldSince = loop.Time.GetTimestamp() };
         double speed = Math.Min(Math.Abs(speedMillimetresPerSecond), ReleaseMillimetresPerSecondMax);

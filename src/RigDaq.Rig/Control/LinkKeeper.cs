@@ -1,4 +1,5 @@
 using RigDaq.Rig.Links;
+using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
@@ -54,7 +55,7 @@ internal sealed class LinkKeeper(
         {
             using CancellationTokenRegistration closing = cancellation.Register(
                 () => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(link.Name))));
-            var pump = new FramePump(link, inbox, pool, time);
+            var pump = new FramePump(link, inbox, pool, time, (opener as PlainDeviceOpener)?.Settings);
             inbox.Post(() => opened(pump));
             await pump.RunAsync().ConfigureAwait(false);
         }

@@ -9,7 +9,7 @@ namespace RigDaq.Rig.Control;
 
 /// <summary>What decides about motion, gathered from where it is known, and what people have acknowledged.</summary>
 internal sealed class MotionConditions(
-    LoopContext loop, DeviceView device, CalibrationInForce calibration, ZeroAndLimits zero, SignalWatch signal, EmergencyStopCheck emergencyStop)
+    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, SignalWatch signal, EmergencyStopCheck emergencyStop)
 {
     private readonly HashSet<string> _acknowledged = new(StringComparer.Ordinal);
     private bool _handBeyondCalibration;

@@ -10,7 +10,7 @@ namespace RigDaq.Rig.Control;
 
 /// <summary>A pull from its capture to its stored run, one at a time.</summary>
 internal sealed class PullRecording(
-    LoopContext loop, DeviceView device, CalibrationInForce calibration, ZeroAndLimits zero, SignalWatch signal, SampleStream stream) : IPullWatcher
+    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, SignalWatch signal, SampleStream stream) : IPullWatcher
 {
     /// <summary>The most samples of a pull: half an hour at the highest rate that is common.</summary>
     public const int SamplesMax = 8_000_000;
@@ -69,7 +69,7 @@ internal sealed class PullRecording(
     void IPullWatcher.TimeOver() => RaiseInPull(id => new PullTimeOver(id));
 
     /// <summary>A stop is on the line: where a break was decided just now, how long that took is known.</summary>
-    public void NoteStopSent(DeviceSession session)
+    public void NoteStopSent(IDeviceSession session)
     {
         if (_decided is not { } decided) return;
         StopLatency = loop.Time.GetElapsedTime(decided.ArrivedAt);
@@ -156,7 +156,7 @@ internal sealed class PullRecording(
             Bench = loop.Options.Bench,
             ClampingForceNewtons = sequence.Turn.Clamp?.Newtons,
             Channels = channels.Length > 0 ? channels : null,
-            StampStandardUncertaintySeconds = device.Link.Pump?.Link.News.StampStandardUncertaintySeconds ?? 0,
+            StampStandardUncertaintySeconds = device.Session?.News.StampStandardUncertaintySeconds ?? 0,
         };
         var pull = new PullInProgress(head, new PullCapture(loop.Services.Captures, head));
         Current = pull;

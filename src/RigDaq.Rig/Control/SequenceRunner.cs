@@ -10,7 +10,7 @@ namespace RigDaq.Rig.Control;
 
 /// <summary>The sequence as it runs: what happens is fed to the sequencer, and what it decides is done.</summary>
 internal sealed class SequenceRunner(
-    LoopContext loop, DeviceView device, CalibrationInForce calibration, ZeroAndLimits zero, MotionConditions conditions, SignalWatch signal, PullRecording pull)
+    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, MotionConditions conditions, SignalWatch signal, PullRecording pull)
 {
     /// <summary>How often a motion that was refused for want of a keep-alive is sent again.</summary>
     public const int KeepAliveTriesMax = 3;
@@ -302,7 +302,7 @@ internal sealed class SequenceRunner(
     /// Sends a motion behind a keep-alive: this loop may have been held up for longer than the device waits for one. Where the device still refuses it
     /// for want of a keep-alive nothing has moved, so it is sent again, a bounded number of times, instead of calling a person.
     /// </summary>
-    private void SendMotion(int ticket, Action<DeviceSession, Action<CommandOutcome>> send, int tries = 0)
+    private void SendMotion(int ticket, Action<IDeviceSession, Action<CommandOutcome>> send, int tries = 0)
     {
         if (device.Session is not { } session)
         {

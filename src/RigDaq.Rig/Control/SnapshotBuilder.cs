@@ -19,7 +19,7 @@ internal sealed class SnapshotBuilder
 
     public required SampleStream Stream { get; init; }
 
-    public required CalibrationInForce Calibration { get; init; }
+    public required ActiveCalibration Calibration { get; init; }
 
     public required ZeroAndLimits Zero { get; init; }
 
@@ -41,7 +41,7 @@ internal sealed class SnapshotBuilder
     public RigSnapshot Make()
     {
         DeviceLink link = Device.Link;
-        DeviceSession? session = link.Session;
+        IDeviceSession? session = link.Session;
         DeviceState state = link.State;
         bool up = link.IsStateKnown;
         double? position = Device.Hello?.Capabilities.HasFlag(Capabilities.Position) == true ? Device.PositionMillimetres : null;
@@ -72,7 +72,7 @@ internal sealed class SnapshotBuilder
             EventsLost = session?.EventsLost ?? 0,
             SamplesReceived = session?.SamplesReceived ?? 0,
             FramesBad = link.Pump?.FramesBad ?? 0,
-            LinkNews = NewsOf(link.Pump?.Link.News ?? LinkNews.None),
+            LinkNews = NewsOf(session?.News ?? LinkNews.None),
             Channels = up ? Stream.Now : [],
             LinksLost = link.Lost,
             DeviceRestarts = Device.Restarts,

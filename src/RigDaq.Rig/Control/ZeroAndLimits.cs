@@ -7,7 +7,7 @@ using RigDaq.Rig.Session;
 namespace RigDaq.Rig.Control;
 
 /// <summary>The zero that forces are reckoned from, and the limits in counts that were made with it and with the calibration.</summary>
-internal sealed class ZeroAndLimits(LoopContext loop, DeviceView device, CalibrationInForce calibration)
+internal sealed class ZeroAndLimits(LoopContext loop, DeviceView device, ActiveCalibration calibration)
 {
     private long _takenAt;
     private (DeviceLimits Limits, LimitsBasis For)? _ofSequence;

@@ -20,9 +20,6 @@ public interface IRigLink : IAsyncDisposable
     /// <summary>What it carries in a second, where its rate says so; null where it does not: a link within the process.</summary>
     double? BytesPerSecond => null;
 
-    /// <summary>What it has to tell beyond its bytes, as it stands now.</summary>
-    LinkNews News => LinkNews.None;
-
     /// <summary>
     /// Sends bytes. Bounded by <see cref="LinkTimes.WriteMax"/>: a write that fails or takes longer ends the link, because half
     /// a frame may be on the line.

@@ -9,7 +9,11 @@ namespace RigDaq.Rig.PlainDevices;
 /// Asks an instrument at its interval, one question at a time. An answer that was given up is waited for once more, and left out
 /// when it comes: otherwise each later answer would be taken for that of the question after it.
 /// </summary>
-internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimeProvider time, Func<Happening, ValueTask> post)
+/// <param name="line">The open line to it.</param>
+/// <param name="format">How it is asked.</param>
+/// <param name="time">For waits and stamps.</param>
+/// <param name="post">Has the session told on the thread that it is used by.</param>
+internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimeProvider time, Action<Action> post)
 {
     /// <summary>After each set-up line the instrument is given so long.</summary>
     public static readonly TimeSpan SetUpPause = TimeSpan.FromMilliseconds(50);
@@ -22,11 +26,28 @@ internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimePro
     private readonly Channel<(CutLine Line, long Arrived)> _answers = Channel.CreateBounded<(CutLine, long)>(
         new BoundedChannelOptions(AnswersMax) { FullMode = BoundedChannelFullMode.DropOldest });
 
-    /// <summary>A line has come.</summary>
-    public void Answered(CutLine answer, long arrived) => _answers.Writer.TryWrite((answer, arrived));
+    private PlainDeviceSession? _session;
 
-    /// <summary>Asks until it is cancelled or the line ends.</summary>
-    public async Task RunAsync(CancellationToken cancellation)
+    /// <summary>Begins to ask, until the line ends. The session is told of the answers.</summary>
+    public void Start(PlainDeviceSession session)
+    {
+        _session = session;
+        _ = Task.Run(RunAsync);
+    }
+
+    /// <summary>A line has come.</summary>
+    public void Answered(CutLine answer, long arrivedAt) => _answers.Writer.TryWrite((answer, arrivedAt));
+
+    private async Task RunAsync()
+    {
+        using var ended = new CancellationTokenSource();
+        Task asking = AskAsync(ended.Token);
+        await Task.WhenAny(asking, line.Closed).ConfigureAwait(false);
+        await ended.CancelAsync().ConfigureAwait(false);
+        await asking.ConfigureAwait(false);
+    }
+
+    private async Task AskAsync(CancellationToken cancellation)
     {
         try
         {
@@ -54,10 +75,10 @@ internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimePro
     {
         for (int i = 0; i < IdentityTriesMax; i++)
         {
-            await LeaveOutLateAsync().ConfigureAwait(false);
+            LeaveOutLate();
             await WriteAsync(QueryFormat.IdentityQuery).ConfigureAwait(false);
-            if (await NextAsync(cancellation).ConfigureAwait(false) is not { Line.Fault: LineFault.None } answer) continue;
-            await post(new Happening(HappeningKind.Identity, answer.Arrived) { Line = answer.Line }).ConfigureAwait(false);
+            if (await NextAsync(cancellation).ConfigureAwait(false) is not { Line.Fault: LineFault.None } answer || string.IsNullOrWhiteSpace(answer.Line.Text)) continue;
+            Tell(session => session.TakeIdentity(answer.Line.Text));
             return true;
         }
 
@@ -72,18 +93,17 @@ internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimePro
         long due = Now;
         while (true)
         {
-            await LeaveOutLateAsync().ConfigureAwait(false);
-            long asked = Now;
+            LeaveOutLate();
+            long askedAt = time.GetTimestamp();
             await WriteAsync(format.Query).ConfigureAwait(false);
             if (await NextAsync(cancellation).ConfigureAwait(false) is { } answer)
             {
-                await post(new Happening(HappeningKind.Answer, answer.Arrived) { Line = answer.Line, Asked = asked }).ConfigureAwait(false);
+                Tell(session => session.TakeAnswer(answer.Line, askedAt, answer.Arrived));
             }
             else
             {
-                await post(new Happening(HappeningKind.Unanswered, Now)).ConfigureAwait(false);
-                if (await NextAsync(cancellation).ConfigureAwait(false) is not null)
-                    await post(new Happening(HappeningKind.Unasked, Now)).ConfigureAwait(false);
+                Tell(session => session.NoteUnanswered());
+                if (await NextAsync(cancellation).ConfigureAwait(false) is not null) Tell(session => session.NoteUnasked());
             }
 
             due += (long)format.Interval.TotalMicroseconds;
@@ -94,10 +114,15 @@ internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimePro
         }
     }
 
-    private async Task LeaveOutLateAsync()
+    private void LeaveOutLate()
     {
-        while (_answers.Reader.TryRead(out _)) await post(new Happening(HappeningKind.Unasked, Now)).ConfigureAwait(false);
+        while (_answers.Reader.TryRead(out _)) Tell(session => session.NoteUnasked());
     }
+
+    private void Tell(Action<PlainDeviceSession> tell) => post(() =>
+    {
+        if (_session is { } session) tell(session);
+    });
 
     private async Task<(CutLine Line, long Arrived)?> NextAsync(CancellationToken cancellation)
     {

@@ -11,7 +11,7 @@ namespace RigDaq.Rig.Session;
 /// and the numbers and stamps of samples made whole. It decides nothing about motion.
 /// </summary>
 /// <remarks>Used by one thread; it neither waits nor reads a clock but through the time provider.</remarks>
-internal sealed class DeviceSession
+internal sealed class DeviceSession : IDeviceSession
 {
     /// <summary>How long a device may take to say hello. Some boards restart when the port is opened and take two seconds.</summary>
     public static readonly TimeSpan GreetingMax = TimeSpan.FromSeconds(5);
@@ -60,40 +60,44 @@ internal sealed class DeviceSession
         _times = new SampleTimes(time);
     }
 
-    /// <summary>What the device is; null until it has said so.</summary>
+    /// <inheritdoc/>
     public HelloMessage? Hello { get; private set; }
 
-    /// <summary>The last full state.</summary>
+    /// <inheritdoc/>
     public DeviceState State { get; private set; }
 
-    /// <summary>Whether <see cref="State"/> is of this start of the device.</summary>
+    /// <inheritdoc/>
     public bool StateKnown { get; private set; }
 
-    /// <summary>Samples received since the device's start.</summary>
+    /// <inheritdoc/>
     public long SamplesReceived { get; private set; }
 
-    /// <summary>Samples missing since the first one received of this start.</summary>
+    /// <inheritdoc/>
     public long SamplesLost { get; private set; }
 
-    /// <summary>Events of this start whose numbers were passed over: the device had no room for them.</summary>
+    /// <inheritdoc/>
     public long EventsLost { get; private set; }
 
-    /// <summary>The limits that the device has confirmed and says are in force; null where there are none.</summary>
+    /// <inheritdoc/>
     public DeviceLimits? LimitsInForce { get; private set; }
 
-    /// <summary>When samples of this start were taken, on the host's clocks.</summary>
+    /// <inheritdoc/>
     public SampleTimes Times => _times;
 
-    /// <summary>Asks for the hello.</summary>
+    /// <inheritdoc/>
+    public bool MayBeSilent => false;
+
+    /// <inheritdoc/>
+    public LinkNews News => LinkNews.None;
+
+    /// <inheritdoc/>
     public void Open()
     {
         _greetingSince = _time.GetTimestamp();
         Ask();
     }
 
-    /// <summary>Takes a payload.</summary>
-    /// <param name="payload">Type byte and body.</param>
-    /// <param name="arrivedAt">A timestamp of the time provider.</param>
+    /// <inheritdoc/>
     public void Handle(ReadOnlySpan<byte> payload, long arrivedAt)
     {
         switch ((MessageType)payload[0])
@@ -122,9 +126,7 @@ internal sealed class DeviceSession
         }
     }
 
-    /// <summary>Time has passed: repeats what was not answered, gives up what waited too long.</summary>
-    /// <param name="bytesReceived">Bytes of this link so far.</param>
-    /// <param name="framesGood">Whole frames of this link so far.</param>
+    /// <inheritdoc/>
     public void Tick(long bytesReceived, long framesGood)
     {
         if (_failed) return;
@@ -139,7 +141,7 @@ internal sealed class DeviceSession
         }
     }
 
-    /// <summary>Sends the keep-alive. Only the control loop calls this.</summary>
+    /// <inheritdoc/>
     public void KeepAlive()
     {
         if (Hello is not { } hello) return;
@@ -150,10 +152,10 @@ internal sealed class DeviceSession
         _write(frame.AsMemory(0, FrameEncoder.Encode(payload[..length], frame)));
     }
 
-    /// <summary>Stops the crosshead; needs nothing, not even a hello.</summary>
+    /// <inheritdoc/>
     public void Stop(bool atOnce, Action<CommandOutcome> done) => _commands.Stop(atOnce, done);
 
-    /// <summary>Sends limits; <paramref name="done"/> gets null when they are confirmed, else why not.</summary>
+    /// <inheritdoc/>
     public void SetLimits(DeviceLimits limits, Action<string?> done)
     {
         if (++_lastLimitsId == 0) _lastLimitsId = 1;
@@ -190,33 +192,30 @@ internal sealed class DeviceSession
             });
     }
 
-    /// <summary>Begins a motion under the limits in force; <paramref name="done"/> tells whether it was taken.</summary>
+    /// <inheritdoc/>
     public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps, Action<CommandOutcome> done) =>
         _commands.Send(
             (number, payload) => new MoveCommand(
                 number, Boot, _confirmedId, kind, speedStepsPerSecond, accelerationStepsPerSecondSquared, targetSteps).Write(payload),
             done);
 
-    /// <summary>Finds home under the limits in force.</summary>
+    /// <inheritdoc/>
     public void Home(uint speedStepsPerSecond, Action<CommandOutcome> done) =>
         _commands.Send((number, payload) => new HomeCommand(number, Boot, _confirmedId, speedStepsPerSecond).Write(payload), done);
 
-    /// <summary>Feeds a specimen under the limits in force.</summary>
+    /// <inheritdoc/>
     public void Feed(Action<CommandOutcome> done) =>
         _commands.Send((number, payload) => new FeedCommand(number, Boot, _confirmedId).Write(payload), done);
 
-    /// <summary>Clears faults.</summary>
+    /// <inheritdoc/>
     public void ClearFaults(DeviceFaults faults, Action<CommandOutcome> done) =>
         _commands.Send((number, payload) => new ClearFaultsCommand(number, Boot, faults).Write(payload), done);
 
-    /// <summary>Starts the stream of samples; a rate of 0 leaves the rate.</summary>
+    /// <inheritdoc/>
     public void Stream(bool on, uint rateMillihertz, Action<CommandOutcome> done) =>
         _commands.Send((number, payload) => new StreamCommand(number, on, rateMillihertz).Write(payload), done);
 
-    /// <summary>
-    /// Has a channel described and switches its values. An answer without its description is asked for anew; <paramref name="done"/> gets the
-    /// description, or null where there is none that can be used.
-    /// </summary>
+    /// <inheritdoc/>
     public void Channel(int channel, bool on, Action<ChannelHead?> done) => AskChannel(channel, on, DescriptionsMax, done);
 
     private void AskChannel(int channel, bool on, int tries, Action<ChannelHead?> done)
@@ -234,7 +233,7 @@ internal sealed class DeviceSession
             });
     }
 
-    /// <summary>The link is gone: whatever waits is told.</summary>
+    /// <inheritdoc/>
     public void End(string words)
     {
         _failed = true;

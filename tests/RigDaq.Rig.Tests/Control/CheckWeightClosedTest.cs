@@ -29,7 +29,7 @@ public sealed class CheckWeightClosedTest
         broken = false;
         await bench.UntilAsync(s => s.ReasonsAgainstMotion.All(r => !r.Contains("check weight", StringComparison.Ordinal)), "read again");
         // Again after its bound, and not sooner; a stamp is taken a moment before the loop notes it.
-        Assert.True(TimeProvider.System.GetElapsedTime(failed[^1], readings.ElementAt(failed.Length)) >= CalibrationInForce.CheckWeightAgain - TimeSpan.FromMilliseconds(100));
+        Assert.True(TimeProvider.System.GetElapsedTime(failed[^1], readings.ElementAt(failed.Length)) >= ActiveCalibration.CheckWeightAgain - TimeSpan.FromMilliseconds(100));
         await bench.UntilAsync(s => s.Motion == Protocol.Messages.MotionState.Still, "still");
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
     }

@@ -146,5 +146,5 @@ public sealed class HandTurnedSequenceTest
     internal static SequencePlan Plan(int specimens) => RigBench.PlanFor(specimens);
 
     internal static RigBench Bench(TextDevice device, PlainDeviceSettings settings, ForceCurve? curve = null) =>
-        new(opener: new PlainDeviceLinkOpener(device, settings), curve: curve ?? Curve);
+        new(opener: new PlainDeviceOpener(device, settings), curve: curve ?? Curve);
 }

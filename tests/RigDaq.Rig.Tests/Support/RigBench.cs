@@ -20,10 +20,11 @@ internal sealed class RigBench : IAsyncDisposable
     public RigBench(VirtualRigOptions? options = null, IRigLinkOpener? opener = null, RigControllerOptions? controller = null, ForceCurve? curve = null)
     {
         Rig = new VirtualRig(options ?? Near, TimeProvider.System);
+        Line = new SniffedLine(new PipeRigLinkOpener("virtual rig", Rig.ConnectInProcess));
         Controller = new RigController(
             new RigServices
             {
-                Link = Line = new SniffedLine(opener ?? new PipeRigLinkOpener("virtual rig", Rig.ConnectInProcess)),
+                Link = opener ?? Line,
                 Detectors = (settings, noise) => new BreakDetector(settings, noise),
                 Captures = Journal,
                 Recorder = Recorder,

@@ -62,8 +62,6 @@ internal sealed class SniffedLine(IRigLinkOpener inner) : IRigLinkOpener
 
         public Task<LinkEnd> Closed => inner.Closed;
 
-        public LinkNews News => inner.News;
-
         public ValueTask WriteAsync(ReadOnlyMemory<byte> bytes) => passes(bytes.Span) ? inner.WriteAsync(bytes) : ValueTask.CompletedTask;
 
         public void Close(LinkEnd reason) => inner.Close(reason);

@@ -11,7 +11,7 @@ namespace RigDaq.Rig.Control;
 /// <param name="device">Whose it is.</param>
 /// <param name="against">Why none may come into force now; null where one may.</param>
 /// <param name="changed">Told that another one, or none, is in force, with the standard deviation of its counts where that is known.</param>
-internal sealed class CalibrationInForce(LoopContext loop, DeviceView device, Func<string?> against, Action<double?> changed)
+internal sealed class ActiveCalibration(LoopContext loop, DeviceView device, Func<string?> against, Action<double?> changed)
 {
     /// <summary>How often a check weight's chart that could not be read is tried again, in wall time.</summary>
     public static readonly TimeSpan CheckWeightAgain = TimeSpan.FromSeconds(5);
