@@ -1,4 +1,3 @@
-using RigDaq.Core.Safety;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Links;

@@ -100,7 +100,8 @@ public sealed class HandTurnedSequenceTest
         device.Silent = true;
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
         Assert.Contains("no fresh readings", held.Sequence!.Reason);
-        PullRecord record = Assert.Single(bench.Recorder.Records);
+        // Held first, stored a moment later.
+        PullRecord record = await bench.RecordedAsync();
         Assert.Equal(PullEnding.Interrupted, record.Ending);
         Assert.NotEmpty(record.Trace.Samples);
         await bench.UntilAsync(s => s.LinkNews.Words.Any(words => words.Contains("No reading has been printed for")), "told");
