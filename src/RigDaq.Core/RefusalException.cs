@@ -6,4 +6,8 @@ namespace RigDaq.Core;
 /// </summary>
 /// <param name="message">For the person who asked.</param>
 /// <param name="inner">What was refused first.</param>
-public class RefusalException(string message, Exception? inner = null) : Exception(message, inner);
+public class RefusalException(string message, Exception? inner = null) : Exception(message, inner)
+{
+    /// <summary>Which refusal it is, for programs; empty where nobody decides by it.</summary>
+    public string Code { get; init; } = "";
+}

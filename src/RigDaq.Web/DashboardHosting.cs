@@ -1,4 +1,6 @@
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using RigDaq.App;
+using RigDaq.App.Rigs;
 using RigDaq.App.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
@@ -18,13 +20,13 @@ public static class DashboardHosting
 
     /// <summary>
     /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, the <see cref="RunShelf"/>, the <see cref="Archive.RigArchive"/>, and <see cref="RigController"/> or another
-    /// <see cref="IDashboardRig"/>.
+    /// <see cref="ILiveRig"/>.
     /// </summary>
     public static IServiceCollection AddDashboard(this IServiceCollection services)
     {
         services.TryAddSingleton<DashboardAccess>();
         services.TryAddSingleton(TimeProvider.System);
-        services.TryAddSingleton<IDashboardRig>(provider => new ControllerDashboardRig(provider.GetRequiredService<RigController>()));
+        services.TryAddSingleton<ILiveRig>(provider => provider.GetRequiredService<RigController>());
         services.AddSingleton<StopOnce>();
         services.AddSingleton<LiveSocket>();
         services.AddSingleton<CalibrationService>();
@@ -85,14 +87,14 @@ public static class DashboardHosting
         catch (Exception e) when (e is IOException or UnauthorizedAccessException && !context.Response.HasStarted)
         {
             // The data folder or its database: its words say what to do. Stopping needs neither.
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, CommandResult.Refused(e.Message)).ConfigureAwait(false);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, Result.Because(e.Message)).ConfigureAwait(false);
         }
         catch (Exception e) when (!context.Response.HasStarted)
         {
             // A fault of ours is said as one; an empty answer helps nobody.
             context.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(nameof(DashboardHosting)).LogError(e, "{Path}", context.Request.Path);
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status500InternalServerError,
-                CommandResult.Refused(PageText.Of("answers.faultOfOurs", ("what", e.GetType().Name)))).ConfigureAwait(false);
+                Result.Refused("answers.faultOfOurs", ("what", e.GetType().Name))).ConfigureAwait(false);
         }
     }
 
@@ -100,14 +102,14 @@ public static class DashboardHosting
     private static Task OnlyThisMachineAsync(HttpContext context, RequestDelegate next)
     {
         if (DashboardAccess.IsOwnHost(context.Request) || context.Request.Path == "/api/stop") return next(context);
-        return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, CommandResult.Refused(
+        return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, Result.Because(
             PageText.Of("answers.ownNameOnly")));
     }
 
     /// <summary>No token, no origin, no body, no form, no id is asked for: whoever reaches this may stop the rig.</summary>
     private static async Task StopAsync(HttpContext context, StopOnce stop)
     {
-        CommandResult result = await stop.StopAsync(context.Request.Query["id"]).ConfigureAwait(false);
+        Result result = await Result.FromAsync(stop.StopAsync(context.Request.Query["id"])).ConfigureAwait(false);
         bool isPlainForm = context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal);
         if (isPlainForm)
         {
@@ -124,8 +126,8 @@ public static class DashboardHosting
         PageRequest? request = await GuardedRequests.ReadAsync<PageRequest>(context).ConfigureAwait(false);
         bool entered = request is not null && DashboardAccess.IsOwnOrigin(context.Request) && access.Enter(context, request.Key);
         await GuardedRequests.AnswerAsync(context, entered ? StatusCodes.Status200OK : StatusCodes.Status403Forbidden,
-            entered ? CommandResult.Ok(PageText.Of("answers.mayMove"))
-                : CommandResult.Refused(PageText.Of("answers.oldKey"))).ConfigureAwait(false);
+            entered ? Result.Ok(PageText.Of("answers.mayMove"))
+                : Result.Refused("answers.oldKey")).ConfigureAwait(false);
     }
 
     private static async Task DocumentAsync(HttpContext context, Func<IDashboardData, Task<byte[]?>> make, string type)
@@ -141,7 +143,7 @@ public static class DashboardHosting
 
         if (bytes is null)
         {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Because(
                 PageText.Of("answers.nothingToShow"))).ConfigureAwait(false);
             return;
         }

@@ -1,4 +1,3 @@
-using System.Threading.Channels;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Rig.Control;
 
@@ -11,33 +10,17 @@ namespace RigDaq.App.Calibrations;
 internal sealed class CalibrationRunner : IAsyncDisposable
 {
     private readonly Lock _lock = new();
-    private readonly IDisposable _live;
-    private readonly ChannelReader<LiveBlock> _blocks;
+    private readonly LiveSubscription _live;
     private Task _pump = Task.CompletedTask;
     private GuideState _state;
 
     /// <summary>Takes up a state; nothing is carried before <see cref="Start"/>, so that whoever listens hears all.</summary>
     /// <param name="rig">The rig; only looked at.</param>
     /// <param name="state">From <see cref="CalibrationGuide.Begin"/>, or kept from an earlier session.</param>
-    public CalibrationRunner(RigController rig, GuideState state)
-        : this(rig.SubscribeLive(LiveSubscription.BlocksMax), state)
-    {
-    }
-
-    /// <summary>The same, from any queue of blocks.</summary>
-    /// <param name="live">Ends the queue; disposed of with this.</param>
-    /// <param name="blocks">The queue.</param>
-    /// <param name="state">As above.</param>
-    public CalibrationRunner(IDisposable live, ChannelReader<LiveBlock> blocks, GuideState state)
+    public CalibrationRunner(ILiveRig rig, GuideState state)
     {
         _state = state;
-        _live = live;
-        _blocks = blocks;
-    }
-
-    private CalibrationRunner(LiveSubscription live, GuideState state)
-        : this(live, live.Blocks, state)
-    {
+        _live = rig.SubscribeLive(LiveSubscription.BlocksMax);
     }
 
     /// <summary>Why it broke off; null while it has not. Whatever a handler or the guide threw: nothing is carried any more, and another one can be begun.</summary>
@@ -78,7 +61,7 @@ internal sealed class CalibrationRunner : IAsyncDisposable
     {
         try
         {
-            await foreach (LiveBlock block in _blocks.ReadAllAsync().ConfigureAwait(false)) Handle(new GuideEvent.Samples(block.Samples, block.BootNumber));
+            await foreach (LiveBlock block in _live.Blocks.ReadAllAsync().ConfigureAwait(false)) Handle(new GuideEvent.Samples(block.Samples, block.BootNumber));
         }
         catch (Exception e)
         {

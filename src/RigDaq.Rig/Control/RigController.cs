@@ -14,7 +14,7 @@ namespace RigDaq.Rig.Control;
 /// Safe for concurrent use. All decisions are made on one thread, the control loop; it alone sends the keep-alive, so that a live
 /// link with a dead loop stops the device. Commands are handed to it and answered with words; none throws for a refused motion.
 /// </remarks>
-public sealed class RigController : IAsyncDisposable
+public sealed class RigController : ILiveRig, IAsyncDisposable
 {
     /// <summary>How long ending waits for a run to be stored, in wall time. Its capture has it in any case.</summary>
     public static readonly TimeSpan StoreAtEndMax = TimeSpan.FromSeconds(20);

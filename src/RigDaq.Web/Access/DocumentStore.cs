@@ -1,6 +1,6 @@
+using RigDaq.App;
 using RigDaq.App.Text;
 using RigDaq.Archive;
-using RigDaq.Rig.Control;
 
 namespace RigDaq.Web.Access;
 
@@ -91,7 +91,7 @@ internal sealed class DocumentStore(RigArchive archive, TimeProvider time) : IDi
     internal static Task SendAwayAsync(HttpContext context, string why)
     {
         context.Response.Headers.RetryAfter = "5";
-        return GuardedRequests.AnswerAsync(context, StatusCodes.Status429TooManyRequests, CommandResult.Refused(why));
+        return GuardedRequests.AnswerAsync(context, StatusCodes.Status429TooManyRequests, Result.Because(why));
     }
 
     /// <inheritdoc/>

@@ -1,10 +1,8 @@
 using System.Text.Json;
-using RigDaq.App.Text;
+using RigDaq.App;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
-using RigDaq.Rig.Control;
 using RigDaq.Web.Pages;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Access;
@@ -15,26 +13,26 @@ internal static class GuardedRequests
     /// <summary>No request of the page's is greater.</summary>
     internal const int RequestBytesMax = 16 * 1024;
 
-    /// <summary>Maps a command of the page's below /api/. The answer is always a <see cref="CommandResult"/>.</summary>
+    /// <summary>Maps a command of the page's below /api/. The answer is always a <see cref="Result"/>.</summary>
     internal static void MapGuarded<TRequest>(
-        this IEndpointRouteBuilder routes, string name, Func<HttpContext, TRequest, Task<CommandResult>> run)
+        this IEndpointRouteBuilder routes, string name, Func<HttpContext, TRequest, Task<Result>> run)
         where TRequest : class, IPageRequest, new()
     {
         routes.MapPost("/api/" + name, async context =>
         {
             if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
             {
-                await AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason)).ConfigureAwait(false);
+                await AnswerAsync(context, StatusCodes.Status403Forbidden, Result.Because(reason)).ConfigureAwait(false);
                 return;
             }
 
             if (await ReadAsync<TRequest>(context).ConfigureAwait(false) is not { } request)
             {
-                await AnswerAsync(context, StatusCodes.Status400BadRequest, CommandResult.Refused(PageText.Of("answers.notTheJson"))).ConfigureAwait(false);
+                await AnswerAsync(context, StatusCodes.Status400BadRequest, Result.Refused("answers.notTheJson")).ConfigureAwait(false);
                 return;
             }
 
-            CommandResult result = await run(context, request).ConfigureAwait(false);
+            Result result = await run(context, request).ConfigureAwait(false);
             await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
         });
     }
@@ -88,7 +86,7 @@ internal static class GuardedRequests
     internal static Task AnswerAsync<T>(HttpContext context, int status, T answer) => AnswerAsync(context, status, DashboardJson.Write(answer));
 
     /// <summary>An answer in words, its figures in the units that were chosen.</summary>
-    internal static Task AnswerAsync(HttpContext context, int status, CommandResult answer)
+    internal static Task AnswerAsync(HttpContext context, int status, Result answer)
     {
         Units units = context.RequestServices.GetRequiredService<IDashboardData>().Units;
         return AnswerAsync(context, status, DashboardJson.Write(answer with { Message = UnitWords.In(answer.Message, units), Reasons = UnitWords.In(answer.Reasons, units) }));

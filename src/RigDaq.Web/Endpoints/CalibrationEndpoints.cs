@@ -1,6 +1,6 @@
 using System.Globalization;
+using RigDaq.App.Calibrations;
 using RigDaq.Web.Access;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 

@@ -1,12 +1,11 @@
 using System.Globalization;
+using RigDaq.App;
 using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Core;
-using RigDaq.Rig.Control;
 using RigDaq.Tables.Readings;
 using RigDaq.Web.Access;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
@@ -45,7 +44,7 @@ internal static class CurvesEndpoints
         routes.MapPost("/api/curves-keep", (HttpContext context, CurveService desk) =>
             WithFileAsync(context, async bytes =>
             {
-                CommandResult result = await Task.Run(() =>
+                Result result = await Task.Run(() =>
                     desk.Keep(Query(context, "name"), bytes, Options(context, desk), Ask(context))).ConfigureAwait(false);
                 await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK
                     : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
@@ -56,7 +55,7 @@ internal static class CurvesEndpoints
     {
         if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
         {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason))
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, Result.Because(reason))
                 .ConfigureAwait(false);
             return;
         }
@@ -64,7 +63,7 @@ internal static class CurvesEndpoints
         if (await ReadAsync(context).ConfigureAwait(false) is not { } bytes)
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status413PayloadTooLarge,
-                CommandResult.Refused(PageText.Of("answers.curvesTooLong", ("n", BytesMax >> 20)))).ConfigureAwait(false);
+                Result.Refused("answers.curvesTooLong", ("n", BytesMax >> 20))).ConfigureAwait(false);
             return;
         }
 
@@ -76,7 +75,7 @@ internal static class CurvesEndpoints
         catch (Exception fault) when (fault is RefusalException or IOException or UnauthorizedAccessException)
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status409Conflict,
-                CommandResult.Refused(fault.Message.Split('\n', StringSplitOptions.TrimEntries))).ConfigureAwait(false);
+                Result.Because(fault.Message.Split('\n', StringSplitOptions.TrimEntries))).ConfigureAwait(false);
         }
         finally
         {

@@ -1,3 +1,5 @@
+using RigDaq.App;
+using RigDaq.App.Rigs;
 using RigDaq.App.Text;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
@@ -5,7 +7,6 @@ using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Web.Access;
 using RigDaq.Web.Requests;
-using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -35,65 +36,68 @@ internal static class MotionEndpoints
         routes.Command("replay", ReplayAsync);
     }
 
-    private static Task<CommandResult> StartAsync(CommandContext context, PageRequest request)
+    private static Task<Result> StartAsync(CommandContext context, PageRequest request)
     {
-        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.readCautions")));
+        if (!request.CautionsRead) return Task.FromResult(Result.Refused("answers.readCautions"));
         return context.SequenceStartGate.DoAsync(() => StartReadAsync(context, request));
     }
 
-    private static async Task<CommandResult> StartReadAsync(CommandContext context, PageRequest request)
+    private static async Task<Result> StartReadAsync(CommandContext context, PageRequest request)
     {
         if (request.EmergencyStopTested && context.Rig.Snapshot.AsksForEmergencyStopTest)
         {
             CommandResult tested = await context.Rig.SayEmergencyStopTestedAsync().ConfigureAwait(false);
-            if (!tested.Done) return tested;
+            if (!tested.Done) return Result.From(tested);
         }
 
         // What would be pulled is safe in its capture and the journal, yet what is known of the study is not to be relied upon.
-        if (context.Data.Trouble is { } trouble) return CommandResult.Refused(PageText.Of("answers.dataTrouble", ("why", trouble)));
-        if (context.Data.NextPlan() is not { } plan) return CommandResult.Refused(PageText.Of("answers.noSpecimenLeft"));
+        if (context.Data.Trouble is { } trouble) return Result.Refused("answers.dataTrouble", ("why", trouble));
+        if (context.Data.NextPlan() is not { } plan) return Result.Refused("answers.noSpecimenLeft");
         SequencePlan accepted = plan with { AcceptBeyondCalibration = request.AcceptBeyondCalibration };
         CommandResult acknowledged = context.Rig.AcknowledgeCautions(accepted.SequenceId);
-        return acknowledged.Done ? await context.Rig.StartSequenceAsync(accepted).ConfigureAwait(false) : acknowledged;
+        return Result.From(acknowledged.Done ? await context.Rig.StartSequenceAsync(accepted).ConfigureAwait(false) : acknowledged);
     }
 
-    private static Task<CommandResult> AcknowledgeHandMotionAsync(CommandContext context, PageRequest request)
+    private static Task<Result> AcknowledgeHandMotionAsync(CommandContext context, PageRequest request)
     {
-        if (!request.CautionsRead) return Task.FromResult(CommandResult.Refused(PageText.Of("answers.readCautions")));
+        if (!request.CautionsRead) return Task.FromResult(Result.Refused("answers.readCautions"));
         CommandResult acknowledged = context.Rig.AcknowledgeCautions(Cautions.HandMotionScope);
         if (acknowledged.Done && request.AcceptBeyondCalibration) context.Rig.AcceptHandMotionBeyondCalibration();
-        return Task.FromResult(acknowledged);
+        return Task.FromResult(Result.From(acknowledged));
     }
 
-    private static async Task<CommandResult> ReplayAsync(CommandContext context, PageRequest request)
+    private static async Task<Result> ReplayAsync(CommandContext context, PageRequest request)
     {
-        if (context.Publisher is not { } publisher) return CommandResult.Refused(PageText.Of("answers.publishingOff"));
-        if (context.Data.StudyRuns() is not { Runs.Count: > 0 } study) return CommandResult.Refused(PageText.Of("answers.noRunYet"));
+        if (context.Publisher is not { } publisher) return Result.Refused("answers.publishingOff");
+        if (context.Data.StudyRuns() is not { Runs.Count: > 0 } study) return Result.Refused("answers.noRunYet");
         try
         {
             using var late = new CancellationTokenSource(ReplayTime);
             ReplayResult result = await publisher.ReplayAsync(study.Study, study.Runs, late.Token).ConfigureAwait(false);
             return result.Unclaimed == 0
-                ? CommandResult.Ok(PageText.Of("answers.sentAgain", ("n", result.Taken)))
-                : CommandResult.Refused(PageText.Of("answers.notAllSent", ("n", result.Taken), ("all", result.Runs)));
+                ? Result.Ok(PageText.Of("answers.sentAgain", ("n", result.Taken)))
+                : Result.Refused("answers.notAllSent", ("n", result.Taken), ("all", result.Runs));
         }
         catch (OperationCanceledException)
         {
-            return CommandResult.Refused(PageText.Of("answers.brokerSlow"));
+            return Result.Refused("answers.brokerSlow");
         }
         catch (Exception e) when (e is IOException or InvalidOperationException)
         {
-            return CommandResult.Refused(e.Message);
+            return Result.Because(e.Message);
         }
     }
 
+    private static void Command(this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<CommandResult>> run) =>
+        routes.Command(name, (context, request) => Result.FromAsync(run(context, request)));
+
     private static void Command(
-        this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<CommandResult>> run) =>
+        this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<Result>> run) =>
         routes.MapGuarded<PageRequest>(name, (context, request) => run(
             new CommandContext(
-                context.RequestServices.GetRequiredService<IDashboardRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
+                context.RequestServices.GetRequiredService<ILiveRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
                 context.RequestServices.GetRequiredService<SequenceStartGate>(), context.RequestServices.GetService<RigPublisher>()),
             request));
 
-    private readonly record struct CommandContext(IDashboardRig Rig, IDashboardData Data, SequenceStartGate SequenceStartGate, RigPublisher? Publisher);
+    private readonly record struct CommandContext(ILiveRig Rig, IDashboardData Data, SequenceStartGate SequenceStartGate, RigPublisher? Publisher);
 }

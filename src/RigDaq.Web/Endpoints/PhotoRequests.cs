@@ -1,6 +1,5 @@
+using RigDaq.App;
 using RigDaq.App.Runs;
-using RigDaq.App.Text;
-using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
 using RigDaq.Web.Pages;
 
@@ -10,22 +9,22 @@ namespace RigDaq.Web.Endpoints;
 internal static class PhotoRequests
 {
     /// <summary>Keeps a photo for a page that holds the token; the body is the photo itself.</summary>
-    internal static async Task KeepAsync(HttpContext context, Func<byte[], CommandResult> keep)
+    internal static async Task KeepAsync(HttpContext context, Func<byte[], Result> keep)
     {
         if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
         {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, CommandResult.Refused(reason)).ConfigureAwait(false);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, Result.Because(reason)).ConfigureAwait(false);
             return;
         }
 
         if (await ReadAsync(context).ConfigureAwait(false) is not { } photo)
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status413PayloadTooLarge,
-                CommandResult.Refused(PageText.Of("answers.photoTooLarge", ("n", StudyPhotos.BytesMax >> 20)))).ConfigureAwait(false);
+                Result.Refused("answers.photoTooLarge", ("n", StudyPhotos.BytesMax >> 20))).ConfigureAwait(false);
             return;
         }
 
-        CommandResult result = keep(photo);
+        Result result = keep(photo);
         await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
     }
 
@@ -34,7 +33,7 @@ internal static class PhotoRequests
     {
         if (photo is not { } kept)
         {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(PageText.Of("answers.noPhoto"))).ConfigureAwait(false);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused("answers.noPhoto")).ConfigureAwait(false);
             return;
         }
 

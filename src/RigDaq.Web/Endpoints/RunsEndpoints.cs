@@ -1,10 +1,10 @@
 using System.Globalization;
 using System.Text;
+using RigDaq.App;
+using RigDaq.App.Runs;
 using RigDaq.App.Text;
-using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
 using RigDaq.Web.Pages;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Services;
 
 namespace RigDaq.Web.Endpoints;
@@ -71,7 +71,7 @@ internal static class RunsEndpoints
     }
 
     private static Task MissingAsync(HttpContext context, string words) =>
-        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(words));
+        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Because(words));
 
     private static string Query(HttpContext context, string name) => context.Request.Query[name].ToString();
 

@@ -1,5 +1,5 @@
+using RigDaq.App.Studies;
 using RigDaq.Web.Access;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Services;
 
 namespace RigDaq.Web.Endpoints;

@@ -1,10 +1,10 @@
 using System.Globalization;
 using Microsoft.Net.Http.Headers;
+using RigDaq.App;
+using RigDaq.App.Studies;
 using RigDaq.App.Text;
-using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
 using RigDaq.Web.Pages;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Services;
 
 namespace RigDaq.Web.Endpoints;
@@ -34,7 +34,7 @@ internal static class StudiesEndpoints
         routes.MapGuarded<QuestionsRequest>("study-questions", (context, ask) => Task.FromResult(Prints(context).Questions(ask)));
         routes.MapGet("/api/stretch-photo", context => PhotoRequests.SendAsync(context, StretchOf(context) is { } ask ? Prints(context).PhotoOf(ask) : null));
         routes.MapPost("/api/stretch-photo", context => PhotoRequests.KeepAsync(context, photo =>
-            StretchOf(context) is { } ask ? Prints(context).Photo(ask, photo) : CommandResult.Refused(PageText.Of("answers.noSuchStretch"))));
+            StretchOf(context) is { } ask ? Prints(context).Photo(ask, photo) : Result.Refused("answers.noSuchStretch")));
         routes.MapGuarded<StudyRequest>("study-against", (context, ask) => Task.FromResult(Changes(context).Against(ask)));
         routes.MapGuarded<StudyRequest>("study-control", (context, ask) => Task.FromResult(Changes(context).Control(ask)));
         routes.MapGuarded<PrintRecordRequest>("print-record-look", (context, ask) => Task.FromResult(Records(context).Look(ask)));
@@ -78,7 +78,7 @@ internal static class StudiesEndpoints
     }
 
     private static Task MissingAsync(HttpContext context, string words) =>
-        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, CommandResult.Refused(words));
+        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Because(words));
 
     private static StudyService Desk(HttpContext context) => context.RequestServices.GetRequiredService<StudyService>();
 

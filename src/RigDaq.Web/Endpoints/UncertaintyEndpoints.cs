@@ -1,6 +1,6 @@
 using System.Text;
+using RigDaq.App;
 using RigDaq.App.Text;
-using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
 using RigDaq.Web.Pages;
 using RigDaq.Web.Requests;
@@ -55,5 +55,5 @@ internal static class UncertaintyEndpoints
         await context.Response.Body.WriteAsync(svg, context.RequestAborted).ConfigureAwait(false);
     }
 
-    private static Task RefuseAsync(HttpContext context, int status, string words) => GuardedRequests.AnswerAsync(context, status, CommandResult.Refused(words));
+    private static Task RefuseAsync(HttpContext context, int status, string words) => GuardedRequests.AnswerAsync(context, status, Result.Because(words));
 }

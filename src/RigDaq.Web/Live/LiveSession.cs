@@ -5,13 +5,12 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Live;
 
 /// <summary>What goes over one page's socket, three ways at once: live blocks, the state, and what the page says.</summary>
-internal sealed class LiveSession(WebSocket socket, IDashboardRig rig, StopOnce stop, IDashboardData data, TimeProvider time, bool mayMove) : IDisposable
+internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop, IDashboardData data, TimeProvider time, bool mayMove) : IDisposable
 {
     /// <summary>How often the state is sent at most.</summary>
     private static readonly TimeSpan StateEvery = TimeSpan.FromMilliseconds(100);
@@ -24,6 +23,9 @@ internal sealed class LiveSession(WebSocket socket, IDashboardRig rig, StopOnce 
 
     /// <summary>Where what is kept could not be read it is tried again after so many turns.</summary>
     private const int UnreadTurns = 20;
+
+    /// <summary>A page that hangs for longer than about three seconds of blocks misses some.</summary>
+    private const int BlocksMax = 128;
 
     private const int MessageBytesMax = 256;
 
@@ -59,7 +61,7 @@ internal sealed class LiveSession(WebSocket socket, IDashboardRig rig, StopOnce 
 
     private async Task SendLiveAsync(CancellationToken ended)
     {
-        using IDashboardLive live = rig.SubscribeLive();
+        using LiveSubscription live = rig.SubscribeLive(BlocksMax);
         byte[] bytes = new byte[16 * 1024];
         while (await live.Blocks.WaitToReadAsync(ended).ConfigureAwait(false))
         {

@@ -1,8 +1,7 @@
 using System.Net.WebSockets;
-using RigDaq.App.Text;
+using RigDaq.App;
 using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
-using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Live;
@@ -11,7 +10,7 @@ namespace RigDaq.Web.Live;
 /// One page's socket: live blocks as bytes, the state and the study as JSON, and the other way a jog while it is held, or a stop. Reading
 /// wants this machine's name and this page's origin; a jog wants the token as well, and ends with the socket.
 /// </summary>
-internal sealed class LiveSocket(IDashboardRig rig, StopOnce stop, IDashboardData data, DashboardAccess access, TimeProvider time)
+internal sealed class LiveSocket(ILiveRig rig, StopOnce stop, IDashboardData data, DashboardAccess access, TimeProvider time)
 {
     /// <summary>How many pages with the key may look at once…</summary>
     internal const int KeyedSocketsMax = 16;
@@ -27,7 +26,7 @@ internal sealed class LiveSocket(IDashboardRig rig, StopOnce stop, IDashboardDat
         if (!context.WebSockets.IsWebSocketRequest || !DashboardAccess.IsOwnOrigin(context.Request))
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden,
-                CommandResult.Refused(PageText.Of("answers.ownSocket"))).ConfigureAwait(false);
+                Result.Refused("answers.ownSocket")).ConfigureAwait(false);
             return;
         }
 
@@ -38,7 +37,7 @@ internal sealed class LiveSocket(IDashboardRig rig, StopOnce stop, IDashboardDat
             if ((hasKey ? Interlocked.Increment(ref _keyed) : Interlocked.Increment(ref _keyless)) > most)
             {
                 await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable,
-                    CommandResult.Refused(PageText.Of("answers.tooManyPages", ("n", most)))).ConfigureAwait(false);
+                    Result.Refused("answers.tooManyPages", ("n", most))).ConfigureAwait(false);
                 return;
             }
 

@@ -1,5 +1,4 @@
 using RigDaq.Rig.Control;
-using RigDaq.Web.Services;
 
 namespace RigDaq.Web.Live;
 
@@ -14,7 +13,7 @@ namespace RigDaq.Web.Live;
 /// through. The limit: who sends a new press under an old id within <see cref="CopyTime"/> is not heard by this way, so a client of its own
 /// sends no id at all, or a new one each time.
 /// </remarks>
-internal sealed class StopOnce(IDashboardRig rig, TimeProvider time)
+internal sealed class StopOnce(ILiveRig rig, TimeProvider time)
 {
     /// <summary>A copy that is later than this counts as a new stop; the page gives a request up after three seconds.</summary>
     public static readonly TimeSpan CopyTime = TimeSpan.FromSeconds(30);

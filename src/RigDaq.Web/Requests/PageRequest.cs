@@ -1,3 +1,5 @@
+using RigDaq.App;
+
 namespace RigDaq.Web.Requests;
 
 /// <summary>What a page's request may hold; each command reads what it needs.</summary>

@@ -1,3 +1,4 @@
+using RigDaq.App;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Text;
 using RigDaq.Core;
@@ -6,7 +7,6 @@ using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Services;
@@ -15,7 +15,7 @@ namespace RigDaq.Web.Services;
 /// The one guided calibration that can be under way, as its page sees it: begun, led through, looked at, and only then put in
 /// force by a person. Safe for several threads.
 /// </summary>
-internal sealed class CalibrationService(IDashboardRig rig, IDashboardData data, TimeProvider time) : IAsyncDisposable
+internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, TimeProvider time) : IAsyncDisposable
 {
     /// <summary>Words that are kept for a page that comes late.</summary>
     private const int PromptsMax = 40;
@@ -31,12 +31,12 @@ internal sealed class CalibrationService(IDashboardRig rig, IDashboardData data,
     private (GuideState State, int Degree, FitView? Fit, string Problem)? _fitted;
 
     /// <summary>Begins one; an earlier one that was not accepted is given up.</summary>
-    internal async Task<CommandResult> BeginAsync(CalibrationRequest ask)
+    internal async Task<Result> BeginAsync(CalibrationRequest ask)
     {
-        if (!ask.CautionsRead) return CommandResult.Refused(PageText.Of("answers.readWeightCautions"));
-        if (rig.Snapshot.Link != LinkStage.Up) return CommandResult.Refused(PageText.Of("answers.notConnected", ("why", rig.Snapshot.LinkMessage)));
-        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished }) return CommandResult.Refused(PageText.Of("answers.sequenceUnderWay"));
-        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused(PageText.Of("answers.deviceNotKnown"));
+        if (!ask.CautionsRead) return Result.Refused("answers.readWeightCautions");
+        if (rig.Snapshot.Link != LinkStage.Up) return Result.Refused("answers.notConnected", ("why", rig.Snapshot.LinkMessage));
+        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished }) return Result.Refused("answers.sequenceUnderWay");
+        if (rig.Snapshot.Device is not { } device) return Result.Refused("answers.deviceNotKnown");
         GuideState state;
         IReadOnlyList<GuidePrompt> prompts;
         try
@@ -45,7 +45,7 @@ internal sealed class CalibrationService(IDashboardRig rig, IDashboardData data,
         }
         catch (RefusalException e)
         {
-            return CommandResult.Refused(e.Message);
+            return Result.Because(e.Message);
         }
 
         await _one.WaitAsync().ConfigureAwait(false);
@@ -69,24 +69,24 @@ internal sealed class CalibrationService(IDashboardRig rig, IDashboardData data,
             _one.Release();
         }
 
-        return CommandResult.Ok(PageText.Of("answers.calibrationBegun"));
+        return Result.Ok(PageText.Of("answers.calibrationBegun"));
     }
 
     /// <summary>A person does something other than accepting.</summary>
-    internal CommandResult Do(string name)
+    internal Result Do(string name)
     {
-        if (Runner() is not { } runner) return CommandResult.Refused(PageText.Of("answers.noCalibrationUnderWay"));
+        if (Runner() is not { } runner) return Result.Refused("answers.noCalibrationUnderWay");
         if (!Enum.TryParse(name, ignoreCase: true, out PersonAction action) || !Enum.IsDefined(action) || action == PersonAction.Accept)
         {
-            return CommandResult.Refused(PageText.Of("answers.notAnAction", ("name", name)));
+            return Result.Refused("answers.notAnAction", ("name", name));
         }
 
         runner.Do(action);
-        return CommandResult.Ok("");
+        return Result.Ok("");
     }
 
     /// <summary>Puts it in force: kept first, then given to the rig. Asked twice, it keeps one record.</summary>
-    internal async Task<CommandResult> AcceptAsync(int degree)
+    internal async Task<Result> AcceptAsync(int degree)
     {
         await _one.WaitAsync().ConfigureAwait(false);
         try
@@ -99,11 +99,11 @@ internal sealed class CalibrationService(IDashboardRig rig, IDashboardData data,
         }
     }
 
-    private async Task<CommandResult> AcceptAloneAsync(int degree)
+    private async Task<Result> AcceptAloneAsync(int degree)
     {
-        if (_led is not { Runner: { State: { Phase: GuidePhase.Review } state } runner } led) return CommandResult.Refused(PageText.Of("answers.nothingToAccept"));
-        if (rig.Snapshot.Device is not { } device) return CommandResult.Refused(PageText.Of("answers.deviceNotKnown"));
-        if (device.Id != led.DeviceId) return CommandResult.Refused(PageText.Of("answers.otherDevice", ("of", led.DeviceId), ("now", device.Id)));
+        if (_led is not { Runner: { State: { Phase: GuidePhase.Review } state } runner } led) return Result.Refused("answers.nothingToAccept");
+        if (rig.Snapshot.Device is not { } device) return Result.Refused("answers.deviceNotKnown");
+        if (device.Id != led.DeviceId) return Result.Refused("answers.otherDevice", ("of", led.DeviceId), ("now", device.Id));
         // Kept by an earlier try that the rig refused, of the same readings: it is that record which comes into force now.
         if (_accepted is not { } kept || kept.Degree != degree || !ReferenceEquals(kept.State.Taken, state.Taken))
         {
@@ -117,14 +117,14 @@ internal sealed class CalibrationService(IDashboardRig rig, IDashboardData data,
             }
             catch (Exception e) when (e is RefusalException or IOException or UnauthorizedAccessException)
             {
-                return CommandResult.Refused(e.Message);
+                return Result.Because(e.Message);
             }
         }
 
-        CommandResult set = await rig.SetCalibrationAsync(kept.Record).ConfigureAwait(false);
-        if (!set.Done) return CommandResult.Refused([PageText.Of("answers.keptNotInForce"), .. set.Reasons]);
+        CommandResult set = await rig.SetCalibration(kept.Record, kept.Record.NoiseCounts).ConfigureAwait(false);
+        if (!set.Done) return Result.Because([PageText.Of("answers.keptNotInForce"), .. set.Reasons]);
         runner.Do(PersonAction.Accept, degree);
-        return CommandResult.Ok(PageText.Of("answers.inForce"));
+        return Result.Ok(PageText.Of("answers.inForce"));
     }
 
     /// <summary>What the page shows; in review with the figures of a fit of that degree.</summary>
@@ -164,8 +164,7 @@ internal sealed class CalibrationService(IDashboardRig rig, IDashboardData data,
 
     private void Lead(string deviceId, GuideState state)
     {
-        IDashboardLive live = rig.SubscribeLive();
-        var runner = new CalibrationRunner(live, live.Blocks, state);
+        var runner = new CalibrationRunner(rig, state);
         runner.Prompted += Keep;
         runner.Changed += now => Keep(deviceId, now);
         runner.BrokeOff += fault => Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationBrokeOff", ("why", fault.Message)), true));

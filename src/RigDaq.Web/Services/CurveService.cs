@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.App;
 using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
@@ -10,10 +11,8 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Trace;
 using RigDaq.Reports.Pictures;
-using RigDaq.Rig.Control;
 using RigDaq.Tables;
 using RigDaq.Tables.Readings;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Services;
@@ -67,19 +66,19 @@ internal sealed class CurveService(RigArchive archive, RunShelf shelf, IDashboar
     }
 
     /// <summary>Makes runs of the curves of a file.</summary>
-    internal CommandResult Keep(string name, byte[] bytes, ReadingOptions options, CurvesRequest ask)
+    internal Result Keep(string name, byte[] bytes, ReadingOptions options, CurvesRequest ask)
     {
         if (name.Length == 0 || ask.Study.Length == 0 || ask.Material.Length == 0
-            || ask.Condition.Length == 0) return CommandResult.Refused(PageText.Of("answers.curvesGroup"));
+            || ask.Condition.Length == 0) return Result.Refused("answers.curvesGroup");
         CurveSource source = CurveSource.Of(Path.GetFileName(name), bytes, options);
-        if (source.Reading.Faults.Count > 0) return CommandResult.Refused([.. source.Reading.Faults.Select(fault =>
+        if (source.Reading.Faults.Count > 0) return Result.Because([.. source.Reading.Faults.Select(fault =>
             fault.ToString())]);
         decimal? setting = null;
         if (ask.Setting.Length > 0)
         {
             if (!decimal.TryParse(ask.Setting.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture,
                 out decimal typed))
-                return CommandResult.Refused(PageText.Of("answers.curvesNumber", ("typed", ask.Setting)));
+                return Result.Refused("answers.curvesNumber", ("typed", ask.Setting));
             setting = typed;
         }
 
@@ -94,7 +93,7 @@ internal sealed class CurveService(RigArchive archive, RunShelf shelf, IDashboar
         }
         catch (RefusalException refusal)
         {
-            return CommandResult.Refused(refusal.Message);
+            return Result.Because(refusal.Message);
         }
 
         if (ask.SaveLayout.Length > 0) Layouts.Save(ask.SaveLayout, source.Reading.Used);
@@ -103,7 +102,7 @@ internal sealed class CurveService(RigArchive archive, RunShelf shelf, IDashboar
             .Where(curve => ask.Curve.Length == 0 || curve.Name.Equals(ask.Curve, StringComparison.OrdinalIgnoreCase))];
         string[] names = [.. source.Reading.Curves.Select(curve => curve.Name)];
         if (wanted.Length == 0 || (ask.Specimen.Length > 0 && wanted.Length > 1))
-            return CommandResult.Refused(AppText.CurveRowWhich(ask.Curve, names));
+            return Result.Because(AppText.CurveRowWhich(ask.Curve, names));
         CurveOfSpecimen[] curves = [.. wanted.Select(curve =>
             new CurveOfSpecimen(source, curve,
                 new CurveRow(0, source.Name, curve.Name, ask.Specimen, group, ask.Print, section, ending)))];
@@ -111,7 +110,7 @@ internal sealed class CurveService(RigArchive archive, RunShelf shelf, IDashboar
             ?? new Study { Id = ask.Study, Name = ask.Study, CreatedAt = time.GetUtcNow() };
         CurvesJoined joined = new StudyCurves(archive, archive, archive.Calibrations, time)
             .Join(study, curves, new DetectionSettings(), keep: true);
-        return CommandResult.Ok(joined.Runs.Count == 0
+        return Result.Ok(joined.Runs.Count == 0
             ? PageText.Of("answers.curvesThere", ("file", source.Name))
                 : PageText.Of("answers.curvesKept", ("n", joined.Runs.Count), ("study", ask.Study)));
     }

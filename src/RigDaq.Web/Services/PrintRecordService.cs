@@ -1,12 +1,11 @@
 using System.Text.Json;
+using RigDaq.App;
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
-using RigDaq.Rig.Control;
-using RigDaq.Web.Requests;
 
 namespace RigDaq.Web.Services;
 
@@ -17,23 +16,23 @@ internal sealed class PrintRecordService(RigArchive archive)
     private const int UptakeDecimals = 2;
 
     /// <summary>What would be said of the records with this one; nothing is kept.</summary>
-    internal CommandResult Look(PrintRecordRequest ask) => Try(ask, (study, _, record) =>
+    internal Result Look(PrintRecordRequest ask) => Try(ask, (study, _, record) =>
     {
         (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, ask.PrintIds, record));
-        return new CommandResult(!refused, Uptake(record), words);
+        return new Result(!refused, Uptake(record), words);
     });
 
     /// <summary>Keeps a record for one print or several, as a further version of the study.</summary>
-    internal CommandResult Keep(PrintRecordRequest ask) => Try(ask, (study, prints, record) =>
+    internal Result Keep(PrintRecordRequest ask) => Try(ask, (study, prints, record) =>
     {
         (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, ask.PrintIds, record));
-        if (refused) return CommandResult.Refused(words);
+        if (refused) return Result.Because(words);
         PrintRecord?[] before = [.. study.Prints.Where(p => ask.PrintIds.Contains(p.Id)).Select(p => p.Record)];
-        if (record is null && before.All(kept => kept is null)) return CommandResult.Refused(PageText.Of("answers.recordEmpty"));
-        if (record is null && !ask.Sure) return CommandResult.Refused(PageText.Of("answers.recordTakeAway", ("prints", prints)));
-        if (before.All(kept => Same(kept, record))) return new CommandResult(true, PageText.Of("answers.recordAsBefore", ("prints", prints)), words);
+        if (record is null && before.All(kept => kept is null)) return Result.Refused("answers.recordEmpty");
+        if (record is null && !ask.Sure) return Result.Refused("answers.recordTakeAway", ("prints", prints));
+        if (before.All(kept => Same(kept, record))) return new Result(true, PageText.Of("answers.recordAsBefore", ("prints", prints)), words);
         archive.Change(study.Id, now => With(now, ask.PrintIds, record), AppText.StudyRecordedByHand(prints));
-        return new CommandResult(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints)) : PageText.Of("answers.recordKept", ("prints", prints)), words);
+        return new Result(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints)) : PageText.Of("answers.recordKept", ("prints", prints)), words);
     });
 
     /// <summary>What drying took out, while the masses are typed: a slipped decimal point is seen.</summary>
@@ -49,21 +48,21 @@ internal sealed class PrintRecordService(RigArchive archive)
     private static Study With(Study study, IReadOnlyList<string> prints, PrintRecord? record) =>
         prints.Aggregate(study, (changed, print) => StudyCorrections.Record(changed, print, record));
 
-    private CommandResult Try(PrintRecordRequest ask, Func<Study, string, PrintRecord?, CommandResult> work)
+    private Result Try(PrintRecordRequest ask, Func<Study, string, PrintRecord?, Result> work)
     {
-        if (ask.Study.Length is 0 or > RigArchive.LongestId || ((IStudyArchive)archive).Find(ask.Study) is not { } study) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
-        if (ask.PrintIds.Count == 0) return CommandResult.Refused(PageText.Of("answers.choosePrints"));
+        if (ask.Study.Length is 0 or > RigArchive.LongestId || ((IStudyArchive)archive).Find(ask.Study) is not { } study) return Result.Refused("answers.noSuchStudy");
+        if (ask.PrintIds.Count == 0) return Result.Refused("answers.choosePrints");
         try
         {
             return work(study, string.Join(", ", ask.PrintIds), ask.ToRecord());
         }
         catch (RefusalException fault)
         {
-            return CommandResult.Refused(fault.Message);
+            return Result.Because(fault.Message);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
+            return Result.Refused("answers.notKept", ("why", fault.Message));
         }
     }
 }

@@ -1,3 +1,4 @@
+using RigDaq.App;
 using RigDaq.App.Runs;
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
@@ -8,35 +9,34 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web.Requests;
 
 namespace RigDaq.Web.Services;
 
 /// <summary>What is said of whole prints and of the plan's questions while the daemon runs; each is a further version with its reason.</summary>
-internal sealed class PrintService(RigArchive archive, RunShelf shelf, StudyEditor changes, IDashboardRig rig, TimeProvider time)
+internal sealed class PrintService(RigArchive archive, RunShelf shelf, StudyEditor changes, ILiveRig rig, TimeProvider time)
 {
     /// <summary>Notes that a stretch could not be printed.</summary>
-    internal CommandResult NotPrinted(StretchRequest ask)
+    internal Result NotPrinted(StretchRequest ask)
     {
-        if (Refusal(ask.Study, ask.Text) is { } refusal) return refusal;
+        if (Against(ask.Study, ask.Text) is { } refusal) return refusal;
         // What was pulled is looked at together with the change: a pull that ends meanwhile is seen.
         return changes.Change(ask.Study, ask.Text, AppText.StudyNotPrinted(Place(ask), ask.Text.Trim(), ask.Tries), study =>
             StretchCorrections.CouldNotBePrinted(study, ask.Print, ask.Setting, Failure(study, ask), Pulled(study.Id)));
     }
 
     /// <summary>Takes it back: the stretch was printed after all, and so many specimens were cut from it.</summary>
-    internal CommandResult Printed(StretchRequest ask)
+    internal Result Printed(StretchRequest ask)
     {
         string said = AppText.StudyNotPrintedTakenBack(Place(ask));
-        return Refusal(ask.Study, said) ?? changes.Change(ask.Study, said, said, study => StretchCorrections.WasPrinted(study, ask.Print, ask.Setting, ask.Specimens));
+        return Against(ask.Study, said) ?? changes.Change(ask.Study, said, said, study => StretchCorrections.WasPrinted(study, ask.Print, ask.Setting, ask.Specimens));
     }
 
     /// <summary>Keeps a photo of a stretch that could not be printed.</summary>
-    internal CommandResult Photo(StretchRequest ask, byte[] photo)
+    internal Result Photo(StretchRequest ask, byte[] photo)
     {
-        if (Refusal(ask.Study, Place(ask)) is { } refusal) return refusal;
+        if (Against(ask.Study, Place(ask)) is { } refusal) return refusal;
         string place = Place(ask);
-        if (Find(ask)?.Failure is null) return CommandResult.Refused(PageText.Of("answers.photoOfNoFailure", ("place", place)));
+        if (Find(ask)?.Failure is null) return Result.Refused("answers.photoOfNoFailure", ("place", place));
         try
         {
             KeptPhoto kept = StudyPhotos.KeepOfPrint(shelf.DataFolder, photo, PageText.Of("answers.thePhoto"));
@@ -45,11 +45,11 @@ internal sealed class PrintService(RigArchive archive, RunShelf shelf, StudyEdit
         }
         catch (RefusalException fault)
         {
-            return CommandResult.Refused(fault.Message);
+            return Result.Because(fault.Message);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
+            return Result.Refused("answers.notKept", ("why", fault.Message));
         }
     }
 
@@ -58,31 +58,31 @@ internal sealed class PrintService(RigArchive archive, RunShelf shelf, StudyEdit
         Find(ask)?.Failure?.PhotoName is { } name ? StudyPhotos.Find(shelf.DataFolder, name) : null;
 
     /// <summary>Says that prints which were entered one for each setting are one print.</summary>
-    internal CommandResult Join(JoinRequest ask)
+    internal Result Join(JoinRequest ask)
     {
         string[] ids = [.. TextLines.Of(ask.Prints)];
-        return Refusal(ask.Study, ask.Text)
+        return Against(ask.Study, ask.Text)
             ?? changes.Change(ask.Study, ask.Text, AppText.StudyJoinedBecause(ids, ask.Text.Trim()), study => StretchCorrections.JoinPrints(study, ids));
     }
 
     /// <summary>Chooses what the plan asks, and freezes it where that is wanted.</summary>
-    internal CommandResult Questions(QuestionsRequest ask)
+    internal Result Questions(QuestionsRequest ask)
     {
-        if (Study(ask.Study) is not { } study) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
+        if (Study(ask.Study) is not { } study) return Result.Refused("answers.noSuchStudy");
         string[] names = [.. TextLines.Of(ask.Questions).Distinct()];
-        if (names.Length == 0) return CommandResult.Refused(PageText.Of("answers.chooseQuestions"));
+        if (names.Length == 0) return Result.Refused("answers.chooseQuestions");
         bool open = study.PlanFrozenAt is null;
         string why = ask.Text.Trim();
         if (TooLong(why) is { } refusal) return refusal;
         if (ask.Freeze)
         {
-            CommandResult frozen = changes.Change(ask.Study, AppText.StudyPlanFrozen, AppText.StudyPlanFrozen, now => now.PlanFrozenAt is null
+            Result frozen = changes.Change(ask.Study, AppText.StudyPlanFrozen, AppText.StudyPlanFrozen, now => now.PlanFrozenAt is null
                 ? StudyCorrections.Freeze(With(now), time.GetUtcNow())
-                : throw new RefusalException(PageText.Of("answers.frozenAlready")));
-            return frozen.Done ? CommandResult.Ok(PageText.Of("answers.frozen")) : frozen;
+                : throw Refusal.Of("answers.frozenAlready"));
+            return frozen.Done ? Result.Ok(PageText.Of("answers.frozen")) : frozen;
         }
 
-        if (Same(study, With(study))) return CommandResult.Ok(PageText.Of("answers.questionsAsBefore"));
+        if (Same(study, With(study))) return Result.Ok(PageText.Of("answers.questionsAsBefore"));
         if (open && why.Length == 0) why = AppText.StudyQuestionsChosen;
         return changes.Change(ask.Study, why, why, With);
 
@@ -111,12 +111,12 @@ internal sealed class PrintService(RigArchive archive, RunShelf shelf, StudyEdit
         return new PrintFailure(ask.Text.Trim(), ask.Tries, before?.PhotoName, before?.PhotoSha256);
     }
 
-    private static CommandResult? TooLong(string text) =>
-        text.Length > RunCorrections.TextLengthMax ? CommandResult.Refused(PageText.Of("answers.textTooLong", ("n", RunCorrections.TextLengthMax))) : null;
+    private static Result? TooLong(string text) =>
+        text.Length > RunCorrections.TextLengthMax ? Result.Refused("answers.textTooLong", ("n", RunCorrections.TextLengthMax)) : null;
 
     // A sequence has the list of its specimens: it would ask for one that is gone.
-    private CommandResult? Refusal(string studyId, string why) => TooLong(why)
-        ?? (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == studyId ? CommandResult.Refused(PageText.Of("answers.sequenceUnderWay")) : null);
+    private Result? Against(string studyId, string why) => TooLong(why)
+        ?? (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == studyId ? Result.Refused("answers.sequenceUnderWay") : null);
 
     private HashSet<string> Pulled(string studyId) => [.. archive.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
 

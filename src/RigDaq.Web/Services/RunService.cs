@@ -1,3 +1,4 @@
+using RigDaq.App;
 using RigDaq.App.Runs;
 using RigDaq.App.Text;
 using RigDaq.Archive.Photos;
@@ -10,8 +11,6 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Trace;
 using RigDaq.Publishing.Messages;
 using RigDaq.Reports.Pictures;
-using RigDaq.Rig.Control;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Services;
@@ -75,13 +74,13 @@ internal sealed class RunService(RunShelf shelf, IDashboardData data, TimeProvid
         Find(runId) is not null && shelf.Runs.Revisions(runId).FirstOrDefault(r => r.Revision == revision)?.Look?.PhotoName is { } name
             ? StudyPhotos.Find(shelf.DataFolder, name) : null;
 
-    internal CommandResult Void(RunRequest ask) => Revise(ask, (run, now) => VoidWords.Find(ask.Kind) is { } kind
+    internal Result Void(RunRequest ask) => Revise(ask, (run, now) => VoidWords.Find(ask.Kind) is { } kind
         ? RunCorrections.Void(run, kind, ask.Text, now)
-        : throw new RefusalException(PageText.Of("answers.chooseReason")));
+        : throw Refusal.Of("answers.chooseReason"));
 
-    internal CommandResult Restore(RunRequest ask) => Revise(ask, (run, now) => RunCorrections.Restore(run, ask.Text, now));
+    internal Result Restore(RunRequest ask) => Revise(ask, (run, now) => RunCorrections.Restore(run, ask.Text, now));
 
-    internal CommandResult Look(RunRequest ask) => Revise(ask, (run, now) => RunCorrections.Look(run, new FractureLook
+    internal Result Look(RunRequest ask) => Revise(ask, (run, now) => RunCorrections.Look(run, new FractureLook
     {
         Location = FractureWords.Location(ask.Location),
         Layer = ask.Layer.Trim(),
@@ -90,45 +89,45 @@ internal sealed class RunService(RunShelf shelf, IDashboardData data, TimeProvid
     }.With(null, run.Look), now));
 
     /// <summary>Keeps a photo of the broken piece beside what the eye saw of it.</summary>
-    internal CommandResult Photo(RunRequest ask, byte[] photo) => Revise(ask, (run, now) =>
+    internal Result Photo(RunRequest ask, byte[] photo) => Revise(ask, (run, now) =>
     {
         KeptPhoto kept = StudyPhotos.Keep(shelf.DataFolder, run.Head.RunId, run.Revision + 1, photo, PageText.Of("answers.thePhoto"));
         return RunCorrections.Look(run, ((run.Look ?? new FractureLook { At = now }) with { At = now }).With(kept, run.Look), now);
     });
 
-    internal CommandResult Back(RunRequest ask) => Revise(ask, (run, now) =>
+    internal Result Back(RunRequest ask) => Revise(ask, (run, now) =>
     {
         Run earlier = shelf.Runs.Revisions(run.Head.RunId).FirstOrDefault(r => r.Revision == ask.To)
-            ?? throw new RefusalException(PageText.Of("answers.noSuchRevision"));
+            ?? throw Refusal.Of("answers.noSuchRevision");
         return RunCorrections.Reverse(run, earlier, ask.Text, now);
     });
 
     private Run? Find(string runId) => runId.Length is > 0 and <= Archive.RigArchive.LongestId ? shelf.Runs.Find(runId) : null;
 
-    private CommandResult Revise(RunRequest ask, Func<Run, DateTimeOffset, Run> correct)
+    private Result Revise(RunRequest ask, Func<Run, DateTimeOffset, Run> correct)
     {
         lock (shelf.Correcting)
         {
-            if (Find(ask.Run) is not { } run) return CommandResult.Refused(PageText.Of("answers.noSuchRun"));
+            if (Find(ask.Run) is not { } run) return Result.Refused("answers.noSuchRun");
             if (run.Revision != ask.Revision)
-                return CommandResult.Refused(PageText.Of("answers.correctedMeanwhile"));
+                return Result.Refused("answers.correctedMeanwhile");
             try
             {
                 Run revised = correct(run, time.GetUtcNow());
                 shelf.Runs.Revise(revised, [RunMessage.From(revised, shelf.Studies.Find(revised.Head.StudyId)).ToOutbox()]);
-                return CommandResult.Ok(PageText.Of("answers.keptAsRevision", ("n", revised.Revision), ("reason", revised.RevisionReason)));
+                return Result.Ok(PageText.Of("answers.keptAsRevision", ("n", revised.Revision), ("reason", revised.RevisionReason)));
             }
             catch (Archive.ArchiveConflictException)
             {
-                return CommandResult.Refused(PageText.Of("answers.correctedMeanwhile"));
+                return Result.Refused("answers.correctedMeanwhile");
             }
             catch (RefusalException fault)
             {
-                return CommandResult.Refused(fault.Message);
+                return Result.Because(fault.Message);
             }
             catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
             {
-                return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
+                return Result.Refused("answers.notKept", ("why", fault.Message));
             }
         }
     }

@@ -1,10 +1,9 @@
+using RigDaq.App;
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
-using RigDaq.Rig.Control;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Services;
@@ -25,28 +24,28 @@ internal sealed class SectionService(RigArchive archive, IDashboardData data, Ti
     }
 
     /// <summary>Keeps one specimen's section, or asks about it.</summary>
-    internal CommandResult Measure(SectionRequest ask)
+    internal Result Measure(SectionRequest ask)
     {
-        if (Find(ask.Study) is not { } study) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
-        if (study.Specimens.All(specimen => specimen.Id != ask.Specimen)) return CommandResult.Refused(PageText.Of("answers.noSuchSpecimen", ("specimen", ask.Specimen)));
+        if (Find(ask.Study) is not { } study) return Result.Refused("answers.noSuchStudy");
+        if (study.Specimens.All(specimen => specimen.Id != ask.Specimen)) return Result.Refused("answers.noSuchSpecimen", ("specimen", ask.Specimen));
         SectionMeasurement section = ask.ToMeasurement() with { CaliperErrorMillimetres = data.Bench.CaliperErrorMillimetres };
-        if (SectionRules.Refusal(section) is { } refusal) return CommandResult.Refused(PageText.Of("answers.sectionRefused", ("specimen", ask.Specimen), ("why", refusal)));
+        if (SectionRules.Refusal(section) is { } refusal) return Result.Refused("answers.sectionRefused", ("specimen", ask.Specimen), ("why", refusal));
         if (!ask.Sure && SectionRules.Questions(study, ask.Specimen, section) is { Count: > 0 } questions)
-            return CommandResult.Refused([.. questions, PageText.Of("answers.pressEnterAgain")]);
+            return Result.Because([.. questions, PageText.Of("answers.pressEnterAgain")]);
         try
         {
             int revised = StudyRecompute.Change(
                 archive, study.Id, now => StudyCorrections.Measure(now, ask.Specimen, section), AppText.StudyMeasuredSectionOf(ask.Specimen), AppText.StudyMeasured, time.GetUtcNow())?.Revised ?? 0;
-            return CommandResult.Ok(revised == 0
+            return Result.Ok(revised == 0
                 ? PageText.Of("answers.sectionKept", ("specimen", ask.Specimen)) : PageText.Of("answers.sectionKeptRevised", ("specimen", ask.Specimen), ("n", revised)));
         }
         catch (ArchiveConflictException)
         {
-            return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
+            return Result.Refused("answers.studyChangedMeanwhile");
         }
         catch (Exception fault) when (fault is RefusalException or IOException or UnauthorizedAccessException)
         {
-            return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
+            return Result.Refused("answers.notKept", ("why", fault.Message));
         }
     }
 

@@ -1,3 +1,4 @@
+using RigDaq.App;
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
@@ -6,13 +7,12 @@ using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Services;
 
 /// <summary>Corrections of a study from the page: each a further version with its reason, and every version can be brought back.</summary>
-internal sealed class StudyEditor(RigArchive archive, IDashboardRig rig, TimeProvider time)
+internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider time)
 {
     /// <summary>The list is for eyes; a study whose pieces were measured has hundreds.</summary>
     private const int ShownMax = 200;
@@ -25,25 +25,25 @@ internal sealed class StudyEditor(RigArchive archive, IDashboardRig rig, TimePro
     }
 
     /// <summary>Gives a condition another name, wherever it stands.</summary>
-    internal CommandResult Rename(StudyRequest ask) => Change(ask.Study, ask.Text, ask.Text, study => StudyCorrections.RenameCondition(study, ask.Condition, ask.NewName.Trim()));
+    internal Result Rename(StudyRequest ask) => Change(ask.Study, ask.Text, ask.Text, study => StudyCorrections.RenameCondition(study, ask.Condition, ask.NewName.Trim()));
 
     /// <summary>Brings an earlier version back as a further one.</summary>
-    internal CommandResult Back(StudyRequest ask)
+    internal Result Back(StudyRequest ask)
     {
-        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == ask.Study) return CommandResult.Refused(PageText.Of("answers.sequenceUnderWay"));
+        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == ask.Study) return Result.Refused("answers.sequenceUnderWay");
         lock (archive.Correcting)
         {
             IReadOnlyList<StudyVersion> versions = archive.Versions(ask.Study);
-            if (versions.Count != ask.Of) return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
-            if (ask.To < 1 || ask.To >= versions.Count) return CommandResult.Refused(PageText.Of("answers.noSuchVersion"));
+            if (versions.Count != ask.Of) return Result.Refused("answers.studyChangedMeanwhile");
+            if (ask.To < 1 || ask.To >= versions.Count) return Result.Refused("answers.noSuchVersion");
             return Change(ask.Study, ask.Text, AppText.StudyBackTo(ask.To, ask.Text), _ => versions[ask.To - 1].Study);
         }
     }
 
     /// <summary>Sets a study against an earlier one, or pools it with that for the reason given, or takes it back.</summary>
-    internal CommandResult Against(StudyRequest ask)
+    internal Result Against(StudyRequest ask)
     {
-        if (ask.Other.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(ask.Other) is not { } other) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
+        if (ask.Other.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(ask.Other) is not { } other) return Result.Refused("answers.noSuchStudy");
         DateTimeOffset now = time.GetUtcNow();
         bool pool = ask.Pool && !ask.Remove;
         string what = AppText.AgainstBecause(other.Id, pool ? ask.Text.Trim() : null, ask.Remove);
@@ -59,7 +59,7 @@ internal sealed class StudyEditor(RigArchive archive, IDashboardRig rig, TimePro
     }
 
     /// <summary>Marks the control of a study, or takes the mark back.</summary>
-    internal CommandResult Control(StudyRequest ask) => Change(
+    internal Result Control(StudyRequest ask) => Change(
         ask.Study, ask.Text, Because(AppText.ControlNow(ask.Study, ask.Remove ? null : ask.Group.Trim()), ask),
         study => StudyCorrections.MarkControl(study, ask.Remove ? null : GroupName.Find(ask.Group, study.Groups())));
 
@@ -71,29 +71,29 @@ internal sealed class StudyEditor(RigArchive archive, IDashboardRig rig, TimePro
     /// <param name="why">Why, in the person's own words; refused where there are none.</param>
     /// <param name="reason">What is kept with the version.</param>
     /// <param name="change">The change, of the study as it is at that moment.</param>
-    internal CommandResult Change(string studyId, string why, string reason, Func<Study, Study> change)
+    internal Result Change(string studyId, string why, string reason, Func<Study, Study> change)
     {
-        if (studyId.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(studyId) is not { } before) return CommandResult.Refused(PageText.Of("answers.noSuchStudy"));
-        if (string.IsNullOrWhiteSpace(why)) return CommandResult.Refused(PageText.Of("answers.sayWhy"));
+        if (studyId.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(studyId) is not { } before) return Result.Refused("answers.noSuchStudy");
+        if (string.IsNullOrWhiteSpace(why)) return Result.Refused("answers.sayWhy");
         try
         {
             string[] plan = [.. StudyCorrections.PlanChanges(before, Allowed(change(before)))];
             int revised = StudyRecompute.Change(
                 archive, before.Id, now => Allowed(change(now)), string.Join("; ", [reason, .. plan]), reason, time.GetUtcNow())?.Revised ?? 0;
             string kept = PageText.Of("answers.studyChanged", ("reason", reason));
-            return new CommandResult(true, revised == 0 ? kept : $"{kept} {PageText.Of("answers.runsRevised", ("n", revised))}", plan);
+            return new Result(true, revised == 0 ? kept : $"{kept} {PageText.Of("answers.runsRevised", ("n", revised))}", plan);
         }
         catch (RefusalException fault)
         {
-            return CommandResult.Refused(fault.Message);
+            return Result.Because(fault.Message);
         }
         catch (ArchiveConflictException)
         {
-            return CommandResult.Refused(PageText.Of("answers.studyChangedMeanwhile"));
+            return Result.Refused("answers.studyChangedMeanwhile");
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
+            return Result.Refused("answers.notKept", ("why", fault.Message));
         }
     }
 

@@ -1,3 +1,5 @@
+using RigDaq.App;
+using RigDaq.App.Rigs;
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
@@ -11,13 +13,12 @@ using RigDaq.Reports.Labels;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Services;
 
 /// <summary>Shows studies, makes them, and chooses the one that is worked on, never under a sequence.</summary>
-internal sealed class StudyService(RigArchive archive, IDashboardRig rig, SequenceStartGate startGate, TimeProvider time)
+internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceStartGate startGate, TimeProvider time)
 {
     /// <summary>The list is for eyes; the terminal tells all.</summary>
     private const int ShownMax = 100;
@@ -45,16 +46,16 @@ internal sealed class StudyService(RigArchive archive, IDashboardRig rig, Sequen
     internal byte[]? Labels(string studyId, bool blind) => Find(studyId) is { Specimens.Count: > 0 } study ? LabelSheet.Pdf(study, blind) : null;
 
     /// <summary>Chooses the study that is worked on.</summary>
-    internal Task<CommandResult> WorkAsync(StudyRequest ask) => startGate.DoAsync(() => Task.FromResult(Try(ask.Study, study =>
+    internal Task<Result> WorkAsync(StudyRequest ask) => startGate.DoAsync(() => Task.FromResult(Try(ask.Study, study =>
     {
         if (UnderWay is { } sequence)
-            return CommandResult.Refused(PageText.Of("answers.notUnderASequence", ("study", sequence.Plan.StudyId), ("stage", sequence.Stage.Word())));
+            return Result.Refused("answers.notUnderASequence", ("study", sequence.Plan.StudyId), ("stage", sequence.Stage.Word()));
         archive.Choose(study.Id);
-        return CommandResult.Ok(PageText.Of("answers.workedOn", ("study", study.Name)));
+        return Result.Ok(PageText.Of("answers.workedOn", ("study", study.Name)));
     })));
 
     /// <summary>What a study would be, and what it would resolve; nothing is kept.</summary>
-    internal CommandResult LookAtPlan(StudyMakeRequest ask) => Try(() =>
+    internal Result LookAtPlan(StudyMakeRequest ask) => Try(() =>
     {
         if (Made(ask, out Study study) is { } refusal) return refusal;
         (int groups, int comparisons) = (study.Groups().Count, StudyPairs.Of(study).Count);
@@ -62,26 +63,26 @@ internal sealed class StudyService(RigArchive archive, IDashboardRig rig, Sequen
         string[] findings = [.. StudyRules.Check(study).Select(f => f.Text)];
         // Nothing compared, nothing to tell apart.
         if (ask.WithinPercent is not { } within || PlannedStudy.Of(study, within, ask.BetweenPercent, ask.StretchPercent) is not { } planned)
-            return new CommandResult(true, words, findings);
-        return new CommandResult(
+            return new Result(true, words, findings);
+        return new Result(
             true, $"{words} {Planning.Describe(planned.Question, planned.Prints, planned.Specimens)}",
             [.. findings, .. planned.Outlooks().Select(outlook => outlook.Sentence)]);
     });
 
     /// <summary>Makes a study. Under a sequence the one that is worked on stays it, though a newer one is there now.</summary>
-    internal Task<CommandResult> MakeAsync(StudyMakeRequest ask) => startGate.DoAsync(() => Task.FromResult(Try(() =>
+    internal Task<Result> MakeAsync(StudyMakeRequest ask) => startGate.DoAsync(() => Task.FromResult(Try(() =>
     {
         if (Made(ask, out Study study) is { } refusal) return refusal;
         if (UnderWay is not null && archive.Chosen is null && StudyAtWork.Of(archive) is { } now) archive.Choose(now.Id);
         archive.Save(study, AppText.StudyMade);
-        return CommandResult.Ok(StudyAtWork.Of(archive) is { } worked && worked.Id != study.Id
+        return Result.Ok(StudyAtWork.Of(archive) is { } worked && worked.Id != study.Id
             ? PageText.Of("answers.madeBeside", ("study", study.Name), ("worked", worked.Name)) : PageText.Of("answers.made", ("study", study.Name)));
     })));
 
-    private CommandResult? Made(StudyMakeRequest ask, out Study study)
+    private Result? Made(StudyMakeRequest ask, out Study study)
     {
         study = ask.ToPlan().Make(time.GetUtcNow());
-        return Find(study.Id) is null ? null : CommandResult.Refused(PageText.Of("answers.studyThereAlready", ("study", study.Id)));
+        return Find(study.Id) is null ? null : Result.Refused("answers.studyThereAlready", ("study", study.Id));
     }
 
     /// <summary>The sequence that is not finished: one that waits or is held will go on with its study.</summary>
@@ -93,10 +94,10 @@ internal sealed class StudyService(RigArchive archive, IDashboardRig rig, Sequen
 
     private Study? Find(string studyId) => studyId.Length is > 0 and <= RigArchive.LongestId ? ((IStudyArchive)archive).Find(studyId) : null;
 
-    private CommandResult Try(string studyId, Func<Study, CommandResult> work) =>
-        Try(() => Find(studyId) is { } study ? work(study) : CommandResult.Refused(PageText.Of("answers.noSuchStudy")));
+    private Result Try(string studyId, Func<Study, Result> work) =>
+        Try(() => Find(studyId) is { } study ? work(study) : Result.Refused("answers.noSuchStudy"));
 
-    private static CommandResult Try(Func<CommandResult> work)
+    private static Result Try(Func<Result> work)
     {
         try
         {
@@ -104,11 +105,11 @@ internal sealed class StudyService(RigArchive archive, IDashboardRig rig, Sequen
         }
         catch (RefusalException fault)
         {
-            return CommandResult.Refused(fault.Message);
+            return Result.Because(fault.Message);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            return CommandResult.Refused(PageText.Of("answers.notKept", ("why", fault.Message)));
+            return Result.Refused("answers.notKept", ("why", fault.Message));
         }
     }
 

@@ -7,13 +7,14 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Pictures;
+using RigDaq.Rig.Control;
 using RigDaq.Web.Requests;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Services;
 
 /// <summary>Answers where an uncertainty on this bench comes from, by the same reckoning as <c>rigdaq uncertainty</c>.</summary>
-internal sealed class UncertaintyService(RunShelf shelf, IDashboardData data, IDashboardRig rig)
+internal sealed class UncertaintyService(RunShelf shelf, IDashboardData data, ILiveRig rig)
 {
     // A strength that nobody has judged the piece of is told by two figures only.
     private const int TypicalDigits = 2;

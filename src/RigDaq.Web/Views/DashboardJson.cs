@@ -1,8 +1,10 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using RigDaq.App;
+using RigDaq.App.Calibrations;
+using RigDaq.App.Runs;
 using RigDaq.App.Studies;
-using RigDaq.Rig.Control;
 using RigDaq.Web.Requests;
 
 namespace RigDaq.Web.Views;
@@ -13,7 +15,7 @@ namespace RigDaq.Web.Views;
 [JsonSerializable(typeof(HelloView))]
 [JsonSerializable(typeof(StudyMessage))]
 [JsonSerializable(typeof(AnswerView))]
-[JsonSerializable(typeof(CommandResult))]
+[JsonSerializable(typeof(Result))]
 [JsonSerializable(typeof(PageRequest))]
 [JsonSerializable(typeof(JogMessage))]
 [JsonSerializable(typeof(CalibrationView))]

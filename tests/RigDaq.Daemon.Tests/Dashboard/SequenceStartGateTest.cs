@@ -1,5 +1,5 @@
-using RigDaq.Rig.Control;
-using RigDaq.Web.Services;
+using RigDaq.App;
+using RigDaq.App.Rigs;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 
@@ -10,13 +10,13 @@ public sealed class SequenceStartGateTest
     public async Task The_second_begins_when_the_first_has_ended_and_a_failure_ends_it_too()
     {
         using var oneAtATime = new SequenceStartGate();
-        var held = new TaskCompletionSource<CommandResult>();
+        var held = new TaskCompletionSource<Result>();
         bool begun = false;
-        Task<CommandResult> first = oneAtATime.DoAsync(() => held.Task);
-        Task<CommandResult> second = oneAtATime.DoAsync(() =>
+        Task<Result> first = oneAtATime.DoAsync(() => held.Task);
+        Task<Result> second = oneAtATime.DoAsync(() =>
         {
             begun = true;
-            return Task.FromResult(CommandResult.Ok("second"));
+            return Task.FromResult(Result.Ok("second"));
         });
         Assert.False(begun);
         held.SetException(new InvalidOperationException("It does not come through."));

@@ -1,6 +1,6 @@
+using RigDaq.App;
+using RigDaq.App.Calibrations;
 using RigDaq.Core.Calibration;
-using RigDaq.Rig.Control;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
@@ -57,7 +57,7 @@ public sealed class CalibrationServiceTest
             Assert.True(second.Do("Resume").Done);
             await LedAsync(rig, second, view => view.Phase == "review");
             Assert.Null(data.Kept);
-            CommandResult accepted = await second.AcceptAsync(1);
+            Result accepted = await second.AcceptAsync(1);
             Assert.True(accepted.Done, string.Join(" ", accepted.Reasons));
         }
 
@@ -123,10 +123,10 @@ public sealed class CalibrationServiceTest
         Assert.True((await desk.BeginAsync(Ask)).Done);
         await LedAsync(rig, desk, view => view.Phase == "review");
         rig.Refusal = "The sequence is moving the crosshead.";
-        CommandResult[] refused = await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => Task.Run(() => desk.AcceptAsync(1))));
+        Result[] refused = await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => Task.Run(() => desk.AcceptAsync(1))));
         Assert.All(refused, r => Assert.False(r.Done));
         rig.Refusal = null;
-        CommandResult[] accepted = await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => Task.Run(() => desk.AcceptAsync(1))));
+        Result[] accepted = await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => Task.Run(() => desk.AcceptAsync(1))));
         Assert.Single(accepted, r => r.Done);
         Assert.Equal(1, data.KeptCount);
         Assert.Equal(data.Kept, rig.Snapshot.Calibration);
@@ -137,7 +137,7 @@ public sealed class CalibrationServiceTest
     {
         await using var rig = new FakeRig();
         await using var desk = new CalibrationService(rig, new FakeData(), TimeProvider.System);
-        CommandResult refused = await desk.BeginAsync(Ask with { LeverStandardUncertainty = null });
+        Result refused = await desk.BeginAsync(Ask with { LeverStandardUncertainty = null });
         Assert.False(refused.Done);
         Assert.Contains("how far the lever's ratio may be off", refused.Reasons[0], StringComparison.Ordinal);
     }

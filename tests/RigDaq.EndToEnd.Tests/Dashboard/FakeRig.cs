@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using System.Threading.Channels;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
@@ -7,7 +6,6 @@ using RigDaq.Core.Signal;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web.Services;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
@@ -15,12 +13,12 @@ namespace RigDaq.EndToEnd.Tests.Dashboard;
 /// A rig that a test drives by hand, for what the page does with what it is told. Its figures are invented. The whole way from
 /// bytes is tested elsewhere, on the virtual rig.
 /// </summary>
-internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
+internal sealed class FakeRig : ILiveRig, IAsyncDisposable
 {
     private const int Hertz = 500;
     private const int BlockMilliseconds = 40;
 
-    private readonly List<Channel<LiveBlock>> _pages = [];
+    private readonly List<LiveSubscription> _pages = [];
     private readonly CancellationTokenSource _ended = new(); // Without a timer there is nothing to dispose of.
     private readonly Task _samples;
     private readonly Lock _lock = new();
@@ -80,11 +78,11 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
         lock (_lock) Volatile.Write(ref _snapshot, change(_snapshot) with { Number = _snapshot.Number + 1 });
     }
 
-    public IDashboardLive SubscribeLive()
+    public LiveSubscription SubscribeLive(int blocksMax)
     {
-        var page = Channel.CreateBounded<LiveBlock>(new BoundedChannelOptions(128) { FullMode = BoundedChannelFullMode.DropOldest });
+        var page = new LiveSubscription(blocksMax, _ => { });
         lock (_lock) _pages.Add(page);
-        return new Page(page);
+        return page;
     }
 
     /// <summary>A stop does not come through.</summary>
@@ -146,7 +144,7 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
     /// <summary>Why no calibration is put in force; null puts it.</summary>
     public string? Refusal { get; set; }
 
-    public Task<CommandResult> SetCalibrationAsync(CalibrationRecord calibration)
+    public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null)
     {
         if (Refusal is { } why) return Task.FromResult(CommandResult.Refused(why));
         Set(s => s with { Calibration = calibration });
@@ -192,7 +190,7 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
                     BootNumber = 9,
                     PositionMillimetres = [.. raw.Select(_ => 1.25)],
                 };
-                lock (_lock) foreach (Channel<LiveBlock> page in _pages) page.Writer.TryWrite(block);
+                lock (_lock) foreach (LiveSubscription page in _pages) page.Offer(block);
                 Set(s => s with { ForceNewtons = newtons.Average(), Counts = newtons.Average() * 1000 });
             }
         }
@@ -200,14 +198,5 @@ internal sealed class FakeRig : IDashboardRig, IAsyncDisposable
         {
             // The test is over.
         }
-    }
-
-    private sealed class Page(Channel<LiveBlock> blocks) : IDashboardLive
-    {
-        public ChannelReader<LiveBlock> Blocks => blocks.Reader;
-
-        public long BlocksDropped => 0;
-
-        public void Dispose() => blocks.Writer.TryComplete();
     }
 }

@@ -7,6 +7,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
+using RigDaq.Rig.Control;
 using RigDaq.Web;
 using RigDaq.Web.Access;
 using RigDaq.Web.Services;
@@ -53,7 +54,7 @@ internal sealed class PageHost : IAsyncDisposable
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
         if (log is not null) builder.Logging.AddProvider(log);
-        builder.Services.AddSingleton<IDashboardRig>(rig);
+        builder.Services.AddSingleton<ILiveRig>(rig);
         builder.Services.AddSingleton<IDashboardData>(data);
         string folder = Directory.CreateTempSubdirectory("rigdaq-page-").FullName;
         var archive = new RigArchive(folder, TimeProvider.System, NullLogger<RigArchive>.Instance);

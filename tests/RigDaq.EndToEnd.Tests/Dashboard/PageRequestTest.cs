@@ -1,8 +1,8 @@
 using System.Collections;
 using System.Reflection;
 using System.Text.Json;
+using RigDaq.App;
 using RigDaq.Web.Access;
-using RigDaq.Web.Requests;
 using RigDaq.Web.Views;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;

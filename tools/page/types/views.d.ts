@@ -47,12 +47,6 @@ export interface ChannelView {
   unit: string;
   value: number | null;
 }
-export interface CommandResult {
-  done: boolean;
-  message: string;
-  reasons: string[];
-  isPassing: boolean;
-}
 export interface ControlHistory {
   control: GroupKey;
   points: ControlPoint[];
@@ -324,6 +318,12 @@ export interface ResidualView {
   series: string;
   forceNewtons: number;
   residualNewtons: number;
+}
+export interface Result {
+  done: boolean;
+  message: string;
+  reasons: string[];
+  isPassing: boolean;
 }
 export interface RevisionItem {
   revision: number;

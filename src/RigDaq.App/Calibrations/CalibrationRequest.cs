@@ -1,11 +1,10 @@
-using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
 
-namespace RigDaq.Web.Requests;
+namespace RigDaq.App.Calibrations;
 
 /// <summary>What a person enters before a calibration: the weights, where the rig stands, how much is to be done.</summary>
 internal sealed record CalibrationRequest : IPageRequest
@@ -79,7 +78,7 @@ internal sealed record CalibrationRequest : IPageRequest
         ? LocalGravity.Entered(g, LocalGravity.ComputedRelativeStandardUncertainty * g)
         : LatitudeDegrees is { } latitude
             ? LocalGravity.At(latitude, HeightMetres ?? 0)
-            : throw new RefusalException(PageText.Of("answers.gravityMissing"));
+            : throw Refusal.Of("answers.gravityMissing");
 
     /// <exception cref="RefusalException">A figure is out of its range; the message says which.</exception>
     internal GuidePlan Plan() => GuidePlan.Checked(new GuidePlan
@@ -94,7 +93,7 @@ internal sealed record CalibrationRequest : IPageRequest
     });
 
     private ReferenceForce ThroughLever(ReferenceForce hanging) => LeverRatio is not { } ratio ? hanging
-        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw new RefusalException(PageText.Of("answers.leverUncertaintyMissing")), ReferenceForces.SoleLever);
+        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw Refusal.Of("answers.leverUncertaintyMissing"), ReferenceForces.SoleLever);
 
     internal CalibrationCircumstances Circumstances(double? sampleRateHertz) => new()
     {
@@ -136,7 +135,7 @@ internal sealed record WeightRequest : IPageRequest
             "own" => Weight.Improvised(name, Kilograms, (PlusMinusGrams ?? 0) * KilogramsPerGram),
             "certificate" => Weight.OfCertificate(name, Kilograms, (PlusMinusGrams ?? 0) * KilogramsPerGram, Certificate),
             _ when Enum.TryParse(Basis, out WeightClass known) && Enum.IsDefined(known) => Weight.OfClass(name, Kilograms, known),
-            _ => throw new RefusalException(PageText.Of("answers.basisNotKnown", ("basis", Basis), ("name", name))),
+            _ => throw Refusal.Of("answers.basisNotKnown", ("basis", Basis), ("name", name)),
         };
     }
 }

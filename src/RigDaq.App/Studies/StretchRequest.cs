@@ -1,4 +1,4 @@
-namespace RigDaq.Web.Requests;
+namespace RigDaq.App.Studies;
 
 /// <summary>What a page says of one stretch of a print: that it could not be printed, or that it was after all.</summary>
 internal sealed record StretchRequest : IPageRequest

@@ -1,4 +1,4 @@
-namespace RigDaq.Web.Requests;
+namespace RigDaq.App;
 
 /// <summary>
 /// What a page asks. What it leaves out is at its default, so every member can be set: the compiled reader builds a type whose members can only be

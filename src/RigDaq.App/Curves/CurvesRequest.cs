@@ -1,4 +1,4 @@
-namespace RigDaq.Web.Requests;
+namespace RigDaq.App.Curves;
 
 /// <summary>Whose the curves of a file are, as it was typed.</summary>
 /// <param name="Study">Its id.</param>

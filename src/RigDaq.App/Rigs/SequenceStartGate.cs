@@ -1,7 +1,4 @@
-using RigDaq.App.Text;
-using RigDaq.Rig.Control;
-
-namespace RigDaq.Web.Services;
+namespace RigDaq.App.Rigs;
 
 /// <summary>
 /// Starting a sequence and choosing the study that is worked on follow one another: neither sees the other half done.
@@ -13,9 +10,9 @@ internal sealed class SequenceStartGate : IDisposable
 
     private readonly SemaphoreSlim _turn = new(1, 1);
 
-    internal async Task<CommandResult> DoAsync(Func<Task<CommandResult>> work)
+    internal async Task<Result> DoAsync(Func<Task<Result>> work)
     {
-        if (!await _turn.WaitAsync(WaitMax).ConfigureAwait(false)) return CommandResult.Refused(PageText.Of("shared.busy"));
+        if (!await _turn.WaitAsync(WaitMax).ConfigureAwait(false)) return Result.Refused("shared.busy");
         try
         {
             return await work().ConfigureAwait(false);

@@ -1,6 +1,6 @@
 using RigDaq.Core.Specimens;
 
-namespace RigDaq.Web.Requests;
+namespace RigDaq.App.Studies;
 
 /// <summary>A specimen's section, as a page sends it; lengths in mm, whatever unit it shows. One of the three ways is filled in.</summary>
 internal sealed record SectionRequest : IPageRequest

@@ -1,4 +1,4 @@
-namespace RigDaq.Web.Requests;
+namespace RigDaq.App.Runs;
 
 /// <summary>What a page asks of a run: a correction of the revision that it shows.</summary>
 internal sealed record RunRequest : IPageRequest

@@ -1,18 +1,16 @@
-using System.Threading.Channels;
 using RigDaq.Core.Calibration;
-using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 
-namespace RigDaq.Web.Services;
+namespace RigDaq.Rig.Control;
 
-/// <summary>What the dashboard sees of a rig and asks of it. See <see cref="RigController"/> for the meaning of each.</summary>
-public interface IDashboardRig
+/// <summary>What a page or a service sees of a live rig and asks of it: a controller, or what a test has in its place. See <see cref="RigController"/> for each.</summary>
+public interface ILiveRig
 {
     /// <summary>What can be seen now.</summary>
     RigSnapshot Snapshot { get; }
 
-    /// <summary>A queue of live blocks for one page; a slow page loses the oldest.</summary>
-    IDashboardLive SubscribeLive();
+    /// <summary>A queue of live blocks for one consumer; a slow one loses the oldest.</summary>
+    LiveSubscription SubscribeLive(int blocksMax);
 
     /// <summary>Stops the crosshead, always.</summary>
     Task<CommandResult> StopAsync();
@@ -60,18 +58,8 @@ public interface IDashboardRig
     Task<CommandResult> MoveToGripSeparationAsync(double millimetres);
 
     /// <summary>Puts a calibration in force.</summary>
-    Task<CommandResult> SetCalibrationAsync(CalibrationRecord calibration);
+    Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null);
 
     /// <summary>Clears the faults whose cause is gone.</summary>
     Task<CommandResult> ClearFaultsAsync();
-}
-
-/// <summary>One page's queue of live blocks; disposing ends it.</summary>
-public interface IDashboardLive : IDisposable
-{
-    /// <summary>The blocks, oldest first.</summary>
-    ChannelReader<LiveBlock> Blocks { get; }
-
-    /// <summary>Blocks that this page was too slow for.</summary>
-    long BlocksDropped { get; }
 }

@@ -1,4 +1,4 @@
-namespace RigDaq.Web.Requests;
+namespace RigDaq.App.Studies;
 
 /// <summary>What a page asks of a study.</summary>
 internal sealed record StudyRequest : IPageRequest

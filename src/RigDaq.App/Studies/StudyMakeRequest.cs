@@ -1,9 +1,8 @@
 using System.Globalization;
-using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
 
-namespace RigDaq.Web.Requests;
+namespace RigDaq.App.Studies;
 
 /// <summary>A study to be made, as a page sends it; lists stand one a line.</summary>
 internal sealed record StudyMakeRequest : IPageRequest
@@ -89,16 +88,16 @@ internal sealed record StudyMakeRequest : IPageRequest
             "specimen" => SectionBasis.PerSpecimen,
             "group" => SectionBasis.PerGroup,
             "reference" => SectionBasis.ReferenceSetting,
-            _ => throw new RefusalException(PageText.Of("answers.noSuchBasis", ("basis", Basis))),
+            _ => throw Refusal.Of("answers.noSuchBasis", ("basis", Basis)),
         },
         ReferenceSetting = ReferenceSetting.Trim().Length > 0 ? Figure(ReferenceSetting) : null,
         Seed = Seed,
     };
 
     private static int Count(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int count)
-        ? count : throw new RefusalException(PageText.Of("answers.printsOfIsNoNumber", ("text", text)));
+        ? count : throw Refusal.Of("answers.printsOfIsNoNumber", ("text", text));
 
     private static decimal Figure(string text) =>
         decimal.TryParse(text.Trim().Replace(',', '.'), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out decimal value)
-            ? value : throw new RefusalException(PageText.Of("answers.settingIsNoFigure", ("text", text)));
+            ? value : throw Refusal.Of("answers.settingIsNoFigure", ("text", text));
 }

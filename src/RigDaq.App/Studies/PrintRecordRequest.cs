@@ -1,8 +1,7 @@
-using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
 
-namespace RigDaq.Web.Requests;
+namespace RigDaq.App.Studies;
 
 /// <summary>How prints came to be, as a page sends it.</summary>
 internal sealed record PrintRecordRequest : IPageRequest
@@ -49,7 +48,7 @@ internal sealed record PrintRecordRequest : IPageRequest
 
     private static PrinterSetting Setting(string line) => TextLines.Pair(line) is ({ Length: > 0 } name, { Length: > 0 } value)
         ? new PrinterSetting(name, value)
-        : throw new RefusalException(PageText.Of("answers.settingIsNoPair", ("line", line)));
+        : throw Refusal.Of("answers.settingIsNoPair", ("line", line));
 }
 
 /// <summary>A spell of storage as it is entered.</summary>
