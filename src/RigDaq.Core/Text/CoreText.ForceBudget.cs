@@ -9,13 +9,14 @@ internal static partial class CoreText
     public const string ForceBudgetReferences = "reference forces: masses, certificates, air";
     public const string ForceBudgetFit = "fit (scatter, repeatability and zeros of the series)";
     public const string ForceBudgetResolution = "resolution at zero and reading";
+    public const string ForceBudgetGrowingNoise = "noise of one sample that grows with the force";
     public const string ForceBudgetReversibility = "reversibility";
     public const string ForceBudgetReversibilityBack = "reversibility, read on the way back";
     public const string ForceBudgetZeroDrift = "drift of the zero";
     public const string ForceBudgetCreep = "creep over the dwell";
     public const string ForceBudgetTemperature = "temperature";
     public const string ForceBudgetExtrapolation = "non-linearity beyond the greatest reference";
-    public const string ForceBudgetShapeSeen = "bend of the cell that the curve leaves, as seen in the references";
+    public const string ForceBudgetShapeSeen = "what the curve is off by, as the residuals show (bend of the cell, scatter)";
     public const string ForceBudgetShapeUnseen = "bend of the cell that the references do not show";
     public const string ForceBudgetConverterStep = "converter's step in the readings of the calibration";
 
@@ -24,6 +25,7 @@ internal static partial class CoreText
     public const string ForceBudgetRectangular = "rectangular, /√3";
     public const string ForceBudgetRectangularResolution = "range/√24 and step/√12";
     public const string ForceBudgetRectangularStep = "rectangular, step/√12 each";
+    public const string ForceBudgetOfWindows = "normal, windows under load";
     public const string ForceBudgetPartOfReturns = "root mean square of the returns, /√3";
     public const string ForceBudgetKnown = "known, not corrected";
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using MathNet.Numerics.Distributions;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Text;
 
@@ -7,6 +8,9 @@ namespace RigDaq.Core.Calibration.Quality;
 /// <summary>Readings made into a curve, with how good it is. Nothing is in force by it.</summary>
 public sealed record CalibrationFit
 {
+    /// <summary>The level at which the scatter is said to show less than the whole of the converter's rounding.</summary>
+    private const double SeenAlpha = 0.05;
+
     /// <summary>The greatest degree of a calibration curve.</summary>
     public const int DegreeMax = 3;
 
@@ -54,9 +58,10 @@ public sealed record CalibrationFit
             [.. table.Fitted.Select(point => point.ForceNewtons)], means);
         double increment = ConverterStep.Of(readings);
         double rounding = increment * Math.Abs(means.NewtonsPerCount) / Math.Sqrt(12);
-        double seen = increment > 1 && means.IsPureError && !settings.Constant ? Math.Min(1, means.Variance / (rounding * rounding)) : 0;
+        double seen = increment > 1 && means.IsPureError && !settings.Constant ? ShareSeen(means, rounding * rounding) : 0;
         var warnings = new List<string>();
         var steps = new StepReader(table, polynomial, settings, increment, warnings);
+        var growth = GrowingNoise.Of(readings);
         var model = new UncertaintyModel
         {
             Constant = settings.Constant,
@@ -71,6 +76,8 @@ public sealed record CalibrationFit
             ResolutionCounts = steps.ResolutionCounts,
             ReadingStandardCounts = steps.ReadingStandardCounts,
             ReadingDegreesOfFreedom = double.IsFinite(steps.ReadingFreedom) ? steps.ReadingFreedom : null,
+            ReadingGrowthCountsPerNewton = growth?.CountsPerNewton,
+            ReadingGrowthDegreesOfFreedom = growth?.Freedom,
             ReversibilityNewtons = steps.ReversibilityNewtons(),
             ZeroDriftNewtons = steps.GreatestZeroReturnNewtons is { } shift ? Math.Abs(shift) : null,
             ZeroReturnNewtons = steps.ZeroReturnRootMeanSquareNewtons,
@@ -166,6 +173,13 @@ public sealed record CalibrationFit
             if (!(polynomial.SlopeAt(least + ((greatest - least) * i / Places)) * sign > 0))
                 throw new CalibrationRefusedException(CoreText.CalibrationCurveTurnsBack(settings.Degree));
         }
+    }
+
+    // A few degrees of freedom know a variance poorly: as long as the scatter may be all of the rounding it is taken to be.
+    private static double ShareSeen(StepMeans means, double rounding)
+    {
+        double ratio = means.Variance / rounding;
+        return ratio * means.Freedom >= ChiSquared.InvCDF(means.Freedom, SeenAlpha) ? 1 : ratio;
     }
 
     private static List<ReferenceShift> Shifts(IReadOnlyList<ReadingTable.Point> points, PolynomialFit polynomial)

@@ -22,6 +22,21 @@ public sealed record CellShape
     /// </summary>
     public required IReadOnlyList<IReadOnlyList<double>> Absorbed { get; init; }
 
+    /// <summary>
+    /// By how much each coefficient is off, as the residuals show it were the cell straight: the errors that a bend is read from are in the fit, too, unless it weighs
+    /// each reading by its scatter. Empty in records from before it was kept.
+    /// </summary>
+    public IReadOnlyList<double> Shift { get; init; } = [];
+
+    /// <summary>What of that is the bend: for each coefficient what c₂ = 1 and c₃ = 1 take off again.</summary>
+    public IReadOnlyList<IReadOnlyList<double>> ShiftOfBend { get; init; } = [];
+
+    /// <summary>The coefficients' covariance as far as the residuals show it.</summary>
+    public IReadOnlyList<IReadOnlyList<double>> ShownCovariance { get; init; } = [];
+
+    /// <summary>The whole of it.</summary>
+    public IReadOnlyList<IReadOnlyList<double>> WholeCovariance { get; init; } = [];
+
     /// <summary>The depth of an S at a quarter or so, x(1 − x)(1 − 2x) at x = (3 − √3)/6; its inverse makes an S of depth 1.</summary>
     private const double DepthOfS = 0.09622504486493763;
 
@@ -36,56 +51,75 @@ public sealed record CellShape
     /// little enough that cells bent by what they just show are held (with a twentieth those were held 90 % at a quarter of the range, with nothing the interval
     /// on straight cells is twice what knowing would need). Beyond, where nobody looked, nothing.
     /// </summary>
-    private const double StraightBeforehand = 0.02;
+    private const double StraightBeforehand = 0.05;
 
     internal static CellShape Of(ReadingTable table, StepMeans means, PolynomialFit curve, FitSettings settings, double roundingNewtons, double seen)
     {
         double greatest = table.Steps[^1];
-        var (information, evidence) = Seen(means, greatest, settings, roundingNewtons * roundingNewtons, seen, table.RisingSeries.Count);
+        int steps = means.Forces.Count, first = settings.Constant ? 0 : 1, terms = 2 - first;
         double[] places = [.. table.Fitted.Select(point => point.ForceNewtons / greatest)];
-        return new CellShape
+        var shape = new CellShape { Information = [[0, 0], [0, 0]], Evidence = [0, 0], Absorbed = [Take(2), Take(3)] };
+        if (steps <= terms) return shape;
+
+        // y = X·α − Z·c + noise at the means: y the reference forces, X the deflection (and a constant), Z the forces' square and cube. Contrasts that X does not
+        // reach: whatever the degree of the curve, the cell's bend is seen against a straight line.
+        double scale = means.Deflections.AbsoluteMaximum();
+        var powers = Matrix<double>.Build.Dense(steps, terms, (row, column) => Math.Pow(means.Deflections[row] / scale, first + column));
+        var contrasts = powers.Svd().U.SubMatrix(0, steps, terms, steps - terms).Transpose();
+        var bend = contrasts * Matrix<double>.Build.Dense(steps, 2, (row, column) => -greatest * Math.Pow(means.Forces[row] / greatest, column + 2));
+        var noise = Noise(means, roundingNewtons * roundingNewtons, seen, table.RisingSeries.Count);
+        var weights = (contrasts * noise * contrasts.Transpose()).Inverse();
+        var residuals = contrasts * means.Forces;
+
+        // What the fit makes of the same noise, and how much of that the contrasts tell.
+        var influence = Matrix<double>.Build.Dense(curve.Coefficients.Count, steps, (term, step) =>
+            table.Fitted.Select((point, i) => ReadingTable.Same(point.ForceNewtons, table.Steps[step]) ? curve.Influence[term, i] : 0).Sum());
+        var told = influence * noise * contrasts.Transpose() * weights;
+        return shape with
         {
-            Information = information.ToRowArrays(),
-            Evidence = evidence.ToArray(),
-            Absorbed = [Take(2), Take(3)],
+            Information = (bend.Transpose() * weights * bend).ToRowArrays(),
+            Evidence = (bend.Transpose() * weights * residuals).ToArray(),
+            Shift = (told * residuals).ToArray(),
+            ShiftOfBend = (told * bend).ToRowArrays(),
+            ShownCovariance = (told * contrasts * noise * influence.Transpose()).ToRowArrays(),
+            WholeCovariance = (influence * noise * influence.Transpose()).ToRowArrays(),
         };
 
         IReadOnlyList<double> Take(int power) =>
             PolynomialFit.Of(places, [.. places.Select(place => Math.Pow(place, power))], settings.Degree, settings.Constant).Coefficients;
     }
 
-    // y = X·α − Z·c + noise at the means: y the reference forces, X the deflection (and a constant), Z the forces' square and cube. Contrasts that X does not
-    // reach: whatever the degree of the curve, the cell's bend is seen against a straight line.
-    private static (Matrix<double> Information, Vector<double> Evidence) Seen(
-        StepMeans means, double greatest, FitSettings settings, double rounding, double seenInScatter, int series)
+    // One step of the converter, rounded once at the shared zero and once at the reading; it also keeps exact readings from telling everything. As far as the
+    // scatter shows the rounding, each series has a zero of its own, and the readings' is in the scatter. The scatter, known from few degrees of freedom, is taken as
+    // wide as its t.
+    private static Matrix<double> Noise(StepMeans means, double rounding, double seenInScatter, int series)
     {
         int steps = means.Forces.Count;
-        int first = settings.Constant ? 0 : 1;
-        int terms = 2 - first;
-        if (steps <= terms) return (Matrix<double>.Build.Dense(2, 2), Vector<double>.Build.Dense(2));
-        double scale = means.Deflections.AbsoluteMaximum();
-        var powers = Matrix<double>.Build.Dense(steps, terms, (row, column) => Math.Pow(means.Deflections[row] / scale, first + column));
-        var contrasts = powers.Svd().U.SubMatrix(0, steps, terms, steps - terms).Transpose();
-        var shape = Matrix<double>.Build.Dense(steps, 2, (row, column) => -greatest * Math.Pow(means.Forces[row] / greatest, column + 2));
-
-        // One step of the converter, rounded once at the shared zero and once at the reading; it also keeps exact readings from telling everything. As far as the
-        // scatter shows the rounding, each series has a zero of its own, and the readings' is in the scatter.
         double alike = rounding * (1 - seenInScatter), ofZeros = alike + (rounding * seenInScatter / series);
-        var noise = means.Scatter + means.ReferencesAsBend
+        double wider = means.Freedom > 0
+            ? EffectiveFreedom.CoverageFactor(means.Freedom, ForceUncertainty.Coverage) / EffectiveFreedom.CoverageFactor(double.PositiveInfinity, ForceUncertainty.Coverage)
+            : 1;
+        return (means.Scatter * (wider * wider)) + means.ReferencesAsBend
             + Matrix<double>.Build.Dense(steps, steps, ofZeros) + Matrix<double>.Build.DenseDiagonal(steps, alike);
-        var seen = contrasts * shape;
-        var weights = (contrasts * noise * contrasts.Transpose()).Inverse();
-        return (seen.Transpose() * weights * seen, seen.Transpose() * weights * (contrasts * means.Forces));
+    }
+
+    /// <summary>The share of the fit's variance at a force that the residuals do not show, 0 to 1.</summary>
+    internal double ShareNotShown(BudgetPlace place)
+    {
+        double whole = place.Variance(WholeCovariance);
+        return whole > 0 ? Math.Clamp(1 - (place.Variance(ShownCovariance) / whole), 0, 1) : 1;
     }
 
     /// <summary>What is to be expected at a force of a cell of a given non-linearity, after what the references told.</summary>
     /// <param name="forceNewtons">The force.</param>
+    /// <param name="line">What a shift of the coefficients does there.</param>
     /// <param name="greatestNewtons">The greatest reference force.</param>
     /// <param name="constant">Whether the curve has a constant.</param>
     /// <param name="depthNewtons">The non-linearity of the terminal line: the depth of a bow or of an S, rectangular within ± it.</param>
     /// <param name="fullScaleNewtons">The full scale that the depth belongs to.</param>
     /// <returns>By how much the curve is expected to read too high, and the standard uncertainty of that, both in newtons.</returns>
-    public (double ExpectedNewtons, double StandardNewtons) At(double forceNewtons, double greatestNewtons, bool constant, double depthNewtons, double fullScaleNewtons)
+    internal (double ExpectedNewtons, double StandardNewtons) At(
+        double forceNewtons, BudgetPlace line, double greatestNewtons, bool constant, double depthNewtons, double fullScaleNewtons)
     {
         // Columns: c₂ and c₃ of a bow and of an S of one standard uncertainty, the part in proportion to the force left out: any calibration takes it up.
         double share = greatestNewtons / fullScaleNewtons;
@@ -104,12 +138,13 @@ public sealed record CellShape
         var posterior = (seen + Matrix<double>.Build.DenseIdentity(2)).Inverse();
         var expected = posterior * evidence;
         double place = forceNewtons / greatestNewtons;
-        var missed = bySize.Transpose() * Vector<double>.Build.Dense(2, i => greatestNewtons * (Math.Pow(place, i + 2) - Polynomial.StraightBeyond(Absorbed[i], constant, place, 1)));
+        var missed = bySize.Transpose() * Vector<double>.Build.Dense(2, i => greatestNewtons * (Math.Pow(place, i + 2) - Polynomial.StraightBeyond(Absorbed[i], constant, place, 1))
+            - (ShiftOfBend.Count > 0 ? line.Shifted([.. ShiftOfBend.Select(term => term[i])]) : 0));
         double bent = missed * expected;
 
         // Straight or bent: the mean of both, and the scatter of both with what lies between them.
         double variance = (1 - straight) * (Math.Max(0, missed * posterior * missed) + (straight * bent * bent));
-        return ((1 - straight) * bent, Math.Sqrt(variance));
+        return (((1 - straight) * bent) + (Shift.Count > 0 ? line.Shifted(Shift) : 0), Math.Sqrt(variance));
     }
 
     // Of the evidence, the two sizes being normal with a standard deviation of one size each; but for a constant.

@@ -81,7 +81,8 @@ public static class ConverterStep
         return found.Max();
     }
 
-    // Means that come back exactly are rounded ones: where the zero stays all series read the same few values, and those lie on the grid.
+    // Means that come back exactly are rounded ones: where the zero stays all series read the same few values, and those lie on the grid. Equal steps of load make
+    // equal differences; where other means are not whole, it was no person who wrote whole counts, and the values themselves are so many steps, as their ranges are.
     private static double OfRepeated(IReadOnlyList<CalibrationReading> readings, double greatestCounts, double[] ranges)
     {
         long[] back =
@@ -89,10 +90,25 @@ public static class ConverterStep
             .. readings.GroupBy(reading => reading.Counts).Where(group => group.Count() > 1 && group.Key == Math.Round(group.Key) && Math.Abs(group.Key) < 1e15)
                 .Select(group => (long)group.Key),
         ];
-        if (back.Length < RepeatedMin) return 1;
-        long divisor = back.Skip(1).Select(value => Math.Abs(value - back[0])).Aggregate(Divisor);
-        bool wide = divisor >= (back.Length == RepeatedMin ? StepOfThreeMin : StepOfMoreMin) && divisor <= greatestCounts;
-        return wide && Array.TrueForAll(ranges, range => range % divisor == 0) ? divisor : 1;
+        double best = 1;
+        if (back.Length >= RepeatedMin)
+        {
+            long divisor = back.Skip(1).Select(value => Math.Abs(value - back[0])).Aggregate(Divisor);
+            if (divisor >= (back.Length == RepeatedMin ? StepOfThreeMin : StepOfMoreMin)) Take(divisor);
+        }
+
+        if (back.Length > 1 && readings.Any(reading => reading.Counts != Math.Round(reading.Counts)))
+        {
+            long divisor = back.Select(Math.Abs).Concat(ranges.Where(range => range > 0 && range == Math.Round(range)).Select(range => (long)range)).Aggregate(Divisor);
+            if (divisor >= (back.Length < RepeatedMin ? StepOfThreeMin : StepOfMoreMin)) Take(divisor);
+        }
+
+        return best;
+
+        void Take(long divisor)
+        {
+            if (divisor <= greatestCounts && Array.TrueForAll(ranges, range => range % divisor == 0)) best = Math.Max(best, divisor);
+        }
     }
 
     private static double OfRanges(double[] seen)

@@ -28,6 +28,18 @@ internal readonly record struct BudgetPlace(double[] Powers, double SlopeNewtons
         return new BudgetPlace(powers, Math.Abs(slope));
     }
 
+    /// <summary>The variance of the force from a covariance of the coefficients, in N²; 0 where there is none.</summary>
+    public double Variance(IReadOnlyList<IReadOnlyList<double>> covariance)
+    {
+        double sum = 0;
+        for (int row = 0; row < covariance.Count; row++)
+        {
+            for (int column = 0; column < covariance.Count; column++) sum += Powers[row] * covariance[row][column] * Powers[column];
+        }
+
+        return Math.Max(0, sum);
+    }
+
     /// <summary>What shifted coefficients do to the force, in newtons.</summary>
     public double Shifted(IReadOnlyList<double> coefficients)
     {
@@ -49,21 +61,19 @@ internal static class ForceBudget
         if (others > 0) yield return new BudgetLine(UncertaintyKind.References, CoreText.ForceBudgetReferences, CoreText.ForceBudgetAsGiven, Math.Sqrt(others), null);
     }
 
-    public static IEnumerable<BudgetLine> Readings(UncertaintyModel model, BudgetPlace place)
+    public static IEnumerable<BudgetLine> Readings(UncertaintyModel model, BudgetPlace place, double force)
     {
-        double fit = 0;
-        for (int row = 0; row < place.Powers.Length; row++)
-        {
-            for (int column = 0; column < place.Powers.Length; column++) fit += place.Powers[row] * model.ScatterCovariance[row][column] * place.Powers[column];
-        }
-
-        yield return new BudgetLine(UncertaintyKind.Fit, CoreText.ForceBudgetFit, CoreText.ForceBudgetNormal, Math.Sqrt(Math.Max(0, fit)), model.ScatterDegreesOfFreedom);
+        double fit = Math.Sqrt(place.Variance(model.ScatterCovariance) * (model.Shape?.ShareNotShown(place) ?? 1));
+        yield return new BudgetLine(UncertaintyKind.Fit, CoreText.ForceBudgetFit, CoreText.ForceBudgetNormal, fit, model.ScatterDegreesOfFreedom);
         double rounded = Squares(model.StepShifts, place);
         if (rounded > 0)
             yield return new BudgetLine(UncertaintyKind.ConverterStep, CoreText.ForceBudgetConverterStep, CoreText.ForceBudgetRectangularStep, Math.Sqrt(rounded), null);
         double reading = model.ReadingStandardCounts ?? (model.ResolutionCounts / Math.Sqrt(6));
         yield return new BudgetLine(UncertaintyKind.Resolution, CoreText.ForceBudgetResolution, CoreText.ForceBudgetRectangularResolution,
             reading * place.SlopeNewtonsPerCount, model.ReadingDegreesOfFreedom);
+        if (model.ReadingGrowthCountsPerNewton is { } growth)
+            yield return new BudgetLine(UncertaintyKind.Resolution, CoreText.ForceBudgetGrowingNoise, CoreText.ForceBudgetOfWindows,
+                growth * force * place.SlopeNewtonsPerCount, model.ReadingGrowthDegreesOfFreedom);
     }
 
     public static IEnumerable<BudgetLine> Cell(UncertaintyModel model, double force, LoadWay way, List<string> notes)
@@ -96,7 +106,7 @@ internal static class ForceBudget
         yield return Temperature(model.Inputs, force, notes);
     }
 
-    public static IEnumerable<BudgetLine> Shape(UncertaintyModel model, double force, ForceReach reach, List<string> notes)
+    public static IEnumerable<BudgetLine> Shape(UncertaintyModel model, BudgetPlace place, double force, ForceReach reach, List<string> notes)
     {
         if (model.Shape is null && reach == ForceReach.Inside) yield break;
         var inputs = model.Inputs;
@@ -114,7 +124,7 @@ internal static class ForceBudget
             yield break;
         }
 
-        var (expected, standard) = shape.At(force, model.GreatestReferenceNewtons, model.Constant, depth, fullScale);
+        var (expected, standard) = shape.At(force, place, model.GreatestReferenceNewtons, model.Constant, depth, fullScale);
         if (Math.Abs(expected) > 0)
             yield return new BudgetLine(UncertaintyKind.Shape, CoreText.ForceBudgetShapeSeen, CoreText.ForceBudgetKnown, Math.Abs(expected), null) { IsKnown = true };
         yield return reach == ForceReach.Inside

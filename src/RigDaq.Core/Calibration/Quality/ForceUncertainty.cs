@@ -179,9 +179,9 @@ public sealed record ForceUncertainty
         List<BudgetLine> lines =
         [
             .. ForceBudget.References(model, place, notes),
-            .. ForceBudget.Readings(model, place),
+            .. ForceBudget.Readings(model, place, forceNewtons),
             .. ForceBudget.Cell(model, forceNewtons, way, notes),
-            .. ForceBudget.Shape(model, forceNewtons, reach, notes),
+            .. ForceBudget.Shape(model, place, forceNewtons, reach, notes),
         ];
         string? ofReach = NoteOf(reach, model.GreatestReferenceNewtons);
         if (ofReach is not null) notes.Add(ofReach);

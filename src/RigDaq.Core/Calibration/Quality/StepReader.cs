@@ -6,8 +6,11 @@ namespace RigDaq.Core.Calibration.Quality;
 /// <summary>Reads the figures of ISO 7500-1 off the readings and the curve, step by step.</summary>
 internal sealed class StepReader
 {
-    private const double RangeOfWindow = 4.85;
-    private const double FreedomOfWindow = 30;
+    /// <summary>The mean range of a window of 80 normal samples, in standard deviations.</summary>
+    internal const double RangeOfWindow = 4.85;
+
+    /// <summary>As how many degrees of freedom one such range knows the variance.</summary>
+    internal const double FreedomOfWindow = 30;
 
     private readonly ReadingTable _table;
     private readonly PolynomialFit _curve;

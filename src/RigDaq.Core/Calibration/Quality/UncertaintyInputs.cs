@@ -80,6 +80,12 @@ public sealed record UncertaintyModel
     /// <summary>Its degrees of freedom; null for (practically) infinitely many, and in records from before it was kept.</summary>
     public double? ReadingDegreesOfFreedom { get; init; }
 
+    /// <summary>By how much one sample's standard deviation grows with the force, in counts per newton, quadratically added; null where no window under load shows it.</summary>
+    public double? ReadingGrowthCountsPerNewton { get; init; }
+
+    /// <summary>Its degrees of freedom.</summary>
+    public double? ReadingGrowthDegreesOfFreedom { get; init; }
+
     /// <summary>|v| as a force at each step where it is known.</summary>
     public IReadOnlyList<ForcePoint> ReversibilityNewtons { get; init; } = [];
 
