@@ -27,8 +27,8 @@ internal sealed class ReadingTable
     /// <summary>The mean fluctuation of the unloaded reading in counts (the greatest of several would grow with their number); null where no zero looked at it.</summary>
     public required double? ZeroFluctuationCounts { get; init; }
 
-    /// <summary>How many zeros looked at it.</summary>
-    public required int ZeroFluctuationWindows { get; init; }
+    /// <summary>The fluctuation of each zero that looked at it.</summary>
+    public required IReadOnlyList<double> ZeroRanges { get; init; }
 
     /// <summary>The rising series, in file order.</summary>
     public required IReadOnlyList<string> RisingSeries { get; init; }
@@ -83,7 +83,7 @@ internal sealed class ReadingTable
             Steps = steps,
             ZeroReturnCounts = returns,
             ZeroFluctuationCounts = readings.Where(reading => reading.IsZero).Average(reading => reading.FluctuationCounts),
-            ZeroFluctuationWindows = readings.Count(reading => reading.IsZero && reading.FluctuationCounts is not null),
+            ZeroRanges = [.. readings.Where(reading => reading.IsZero).Select(reading => reading.FluctuationCounts).OfType<double>()],
             RisingSeries = [.. risen.Select(point => point.Reading.Series).Distinct(StringComparer.Ordinal)],
         };
     }

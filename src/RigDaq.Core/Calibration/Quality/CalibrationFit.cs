@@ -57,10 +57,10 @@ public sealed record CalibrationFit
         var scatter = ScatterModel.Of(polynomial, [.. table.Fitted.Select(point => settings.Constant ? "" : point.Reading.Series)],
             [.. table.Fitted.Select(point => point.ForceNewtons)], means);
         double increment = ConverterStep.Of(readings);
-        double rounding = increment * Math.Abs(means.NewtonsPerCount) / Math.Sqrt(12);
-        double seen = increment > 1 && means.IsPureError && !settings.Constant ? ShareSeen(means, rounding * rounding) : 0;
         var warnings = new List<string>();
         var steps = new StepReader(table, polynomial, settings, increment, warnings);
+        double rounding = steps.ShareRounded * increment * Math.Abs(means.NewtonsPerCount) / Math.Sqrt(12);
+        double seen = increment > 1 && means.IsPureError && !settings.Constant ? ShareSeen(means, rounding * rounding) : 0;
         var growth = GrowingNoise.Of(readings);
         var model = new UncertaintyModel
         {
@@ -178,6 +178,7 @@ public sealed record CalibrationFit
     // A few degrees of freedom know a variance poorly: as long as the scatter may be all of the rounding it is taken to be.
     private static double ShareSeen(StepMeans means, double rounding)
     {
+        if (!(rounding > 0)) return 1;
         double ratio = means.Variance / rounding;
         return ratio * means.Freedom >= ChiSquared.InvCDF(means.Freedom, SeenAlpha) ? 1 : ratio;
     }

@@ -12,6 +12,10 @@ internal sealed class StepReader
     /// <summary>As how many degrees of freedom one such range knows the variance.</summary>
     internal const double FreedomOfWindow = 30;
 
+    // Three ranges of noise are equal, and twenty counts or more, by chance in 1.5 of 100 cases (their standard deviation is an eighth of them).
+    private const int EqualRangesMin = 3;
+    private const double EqualRangeMin = 20;
+
     private readonly ReadingTable _table;
     private readonly PolynomialFit _curve;
     private readonly FitSettings _settings;
@@ -24,6 +28,7 @@ internal sealed class StepReader
         _settings = settings;
         _warnings = warnings;
         ResolutionCounts = Resolution(incrementCounts);
+        ShareRounded = incrementCounts > 1 ? Rounded(incrementCounts) : 1;
         (ReadingStandardCounts, ReadingFreedom) = Reading(incrementCounts);
         GreatestZeroReturnNewtons = ZeroReturn();
         Say();
@@ -149,19 +154,33 @@ internal sealed class StepReader
         return fluctuation > increment ? (fluctuation.Value / 2) + increment : increment;
     }
 
-    // A range of 80 normal samples is 4.85 standard deviations on average, and one such range knows them as thirty degrees of freedom do (from memory: d2, d3 of
-    // control charts); a rounding is rectangular, step/√12. Below two steps the range is more and more the rounding itself and no noise, and the zero, a mean, is
-    // rounded too instead of being dithered: of one step and less it is all rounding.
+    /// <summary>
+    /// The share of a mean's rounding that its window's noise leaves, 0 to 1: the mean of rounded samples passes from one step to the next along the noise's distribution,
+    /// whose slope there is that of a straight line √(2π)·σ long; between, it is a triangle wave as much lower.
+    /// </summary>
+    public double ShareRounded { get; }
+
+    // A range of 80 normal samples is 4.85 standard deviations on average, rounded or not, and one such range knows them as thirty degrees of freedom do (from memory:
+    // d2, d3 of control charts); a rounding is rectangular, step/√12, and the zero's is what its noise leaves of it. Windows that all have one range stand on a grid
+    // that the means need not show: two steps of it were seen, or one.
     private (double Standard, double Freedom) Reading(double increment)
     {
-        double range = Fluctuation() ?? 0;
-        double still = Math.Clamp(2 - (range / increment), 0, 1);
-        double noise = Math.Pow(Math.Max(0, range - (still * increment)) / RangeOfWindow, 2), rounding = (1 + still) * increment * increment / 12;
+        double noise = Math.Pow((Fluctuation() ?? 0) / RangeOfWindow, 2);
+        double step = Math.Max(increment, EqualRange() / 2);
+        double rounding = (1 + Math.Pow(Rounded(step), 2)) * step * step / 12;
         int windows = Math.Max(1, Windows());
         return (Math.Sqrt(noise + rounding), FreedomOfWindow * windows * Math.Pow((noise + rounding) / noise, 2));
     }
 
-    private int Windows() => _table.ZeroFluctuationWindows > 0 ? _table.ZeroFluctuationWindows
+    private double Rounded(double increment) => Math.Max(0, 1 - (Math.Sqrt(2 * Math.PI) * (Fluctuation() ?? 0) / RangeOfWindow / increment));
+
+    private double EqualRange()
+    {
+        double[] ranges = [.. _table.ZeroRanges.Where(range => range >= EqualRangeMin)];
+        return ranges.Length >= EqualRangesMin && ranges.Length == _table.ZeroRanges.Count && Array.TrueForAll(ranges, range => range == ranges[0]) ? ranges[0] : 0;
+    }
+
+    private int Windows() => _table.ZeroRanges.Count > 0 ? _table.ZeroRanges.Count
         : _table.Fitted.Concat(_table.Falling).Count(point => point.Reading.FluctuationCounts is not null);
 
     private double? Fluctuation() =>
