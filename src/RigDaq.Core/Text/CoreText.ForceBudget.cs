@@ -9,6 +9,7 @@ internal static partial class CoreText
     public const string ForceBudgetReferences = "reference forces: masses, certificates, air";
     public const string ForceBudgetFit = "fit (scatter, repeatability and zeros of the series)";
     public const string ForceBudgetResolution = "resolution at zero and reading";
+    public const string ForceBudgetStepOfReading = "resolution: converter's step at the reading";
     public const string ForceBudgetGrowingNoise = "noise of one sample that grows with the force";
     public const string ForceBudgetReversibility = "reversibility";
     public const string ForceBudgetReversibilityBack = "reversibility, read on the way back";

@@ -59,7 +59,7 @@ public sealed record CalibrationFit
         double increment = ConverterStep.Of(readings);
         var warnings = new List<string>();
         var steps = new StepReader(table, polynomial, settings, increment, warnings);
-        double rounding = steps.ShareRounded * increment * Math.Abs(means.NewtonsPerCount) / Math.Sqrt(12);
+        double rounding = Math.Max(1, steps.ShareRounded * increment) * Math.Abs(means.NewtonsPerCount) / Math.Sqrt(12);
         double seen = increment > 1 && means.IsPureError && !settings.Constant ? ShareSeen(means, rounding * rounding) : 0;
         var growth = GrowingNoise.Of(readings);
         var model = new UncertaintyModel
@@ -76,6 +76,7 @@ public sealed record CalibrationFit
             ResolutionCounts = steps.ResolutionCounts,
             ReadingStandardCounts = steps.ReadingStandardCounts,
             ReadingDegreesOfFreedom = double.IsFinite(steps.ReadingFreedom) ? steps.ReadingFreedom : null,
+            ReadingStepCounts = increment > 1 ? increment : null,
             ReadingGrowthCountsPerNewton = growth?.CountsPerNewton,
             ReadingGrowthDegreesOfFreedom = growth?.Freedom,
             ReversibilityNewtons = steps.ReversibilityNewtons(),
@@ -178,7 +179,6 @@ public sealed record CalibrationFit
     // A few degrees of freedom know a variance poorly: as long as the scatter may be all of the rounding it is taken to be.
     private static double ShareSeen(StepMeans means, double rounding)
     {
-        if (!(rounding > 0)) return 1;
         double ratio = means.Variance / rounding;
         return ratio * means.Freedom >= ChiSquared.InvCDF(means.Freedom, SeenAlpha) ? 1 : ratio;
     }

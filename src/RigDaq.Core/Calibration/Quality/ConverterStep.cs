@@ -81,8 +81,9 @@ public static class ConverterStep
         return found.Max();
     }
 
-    // Means that come back exactly are rounded ones: where the zero stays all series read the same few values, and those lie on the grid. Equal steps of load make
-    // equal differences; where other means are not whole, it was no person who wrote whole counts, and the values themselves are so many steps, as their ranges are.
+    // Means that come back exactly are rounded ones: where the zero stays all series read the same few values, and those lie on the grid.
+    // Equal steps of load make equal differences; where other means are not whole, it was no person who wrote whole counts, and the values
+    // themselves are so many steps, as their ranges are.
     private static double OfRepeated(IReadOnlyList<CalibrationReading> readings, double greatestCounts, double[] ranges)
     {
         long[] back =
@@ -99,7 +100,8 @@ public static class ConverterStep
 
         if (back.Length > 1 && readings.Any(reading => reading.Counts != Math.Round(reading.Counts)))
         {
-            long divisor = back.Select(Math.Abs).Concat(ranges.Where(range => range > 0 && range == Math.Round(range)).Select(range => (long)range)).Aggregate(Divisor);
+            var moved = ranges.Where(range => range > 0 && range == Math.Round(range)).Select(range => (long)range);
+            long divisor = back.Select(Math.Abs).Concat(moved).Aggregate(Divisor);
             if (divisor >= (back.Length < RepeatedMin ? StepOfThreeMin : StepOfMoreMin)) Take(divisor);
         }
 

@@ -69,8 +69,12 @@ internal static class ForceBudget
         if (rounded > 0)
             yield return new BudgetLine(UncertaintyKind.ConverterStep, CoreText.ForceBudgetConverterStep, CoreText.ForceBudgetRectangularStep, Math.Sqrt(rounded), null);
         double reading = model.ReadingStandardCounts ?? (model.ResolutionCounts / Math.Sqrt(6));
+
+        // A coarse step bounds the rounding of the reading itself: that is a line of its own, so that k can come from its convolution with the rest.
+        double half = (model.ReadingStepCounts ?? 0) / 2, rest = Math.Sqrt(Math.Max(0, (reading * reading) - (half * half / 3)));
         yield return new BudgetLine(UncertaintyKind.Resolution, CoreText.ForceBudgetResolution, CoreText.ForceBudgetRectangularResolution,
-            reading * place.SlopeNewtonsPerCount, model.ReadingDegreesOfFreedom);
+            rest * place.SlopeNewtonsPerCount, model.ReadingDegreesOfFreedom * Math.Pow(rest / reading, 4));
+        if (half > 0) yield return Rectangular(UncertaintyKind.Resolution, CoreText.ForceBudgetStepOfReading, half * place.SlopeNewtonsPerCount);
         if (model.ReadingGrowthCountsPerNewton is { } growth)
             yield return new BudgetLine(UncertaintyKind.Resolution, CoreText.ForceBudgetGrowingNoise, CoreText.ForceBudgetOfWindows,
                 growth * force * place.SlopeNewtonsPerCount, model.ReadingGrowthDegreesOfFreedom);

@@ -4,8 +4,9 @@ using RigDaq.Core.Calibration.Fitting;
 namespace RigDaq.Core.Calibration.Quality;
 
 /// <summary>
-/// Noise that grows with the force: a worn supply, a reference that is not taken with the signal, a load train that sings. What one sample under load scatters by is
-/// shown by windows under load, and by nothing else: the means of readings scatter by hanging anew, too, and nobody says of how many samples a mean was made.
+/// Noise that grows with the force: a worn supply, a reference that is not taken with the signal, a load train that sings. What one sample
+/// under load scatters by is shown by windows under load, and by nothing else: the means of readings scatter by hanging anew, too, and
+/// nobody says of how many samples a mean was made.
 /// </summary>
 internal static class GrowingNoise
 {
@@ -28,10 +29,12 @@ internal static class GrowingNoise
 
     private static (double CountsPerNewton, double Freedom)? Of(IReadOnlyList<CalibrationReading> readings, Func<CalibrationReading, double?> deviation)
     {
-        var windows = readings.Select(reading => (Square: Math.Pow(reading.Reference.Newtons, 2), Variance: Math.Pow(deviation(reading) ?? double.NaN, 2)))
+        var windows = readings
+            .Select(reading => (Square: Math.Pow(reading.Reference.Newtons, 2), Variance: Math.Pow(deviation(reading) ?? double.NaN, 2)))
             .Where(window => double.IsFinite(window.Variance)).ToList();
         double mean = windows.Select(window => window.Variance).DefaultIfEmpty(0).Average();
-        if (windows.Count(window => window.Square > 0) < WindowsMin || windows.TrueForAll(window => window.Square > 0) || !(mean > 0)) return null;
+        int loaded = windows.Count(window => window.Square > 0);
+        if (loaded < WindowsMin || loaded == windows.Count || !(mean > 0)) return null;
         double still = mean, growth = 0, error = 0;
         for (int round = 0; round < Rounds; round++)
         {

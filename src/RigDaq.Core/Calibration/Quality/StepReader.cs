@@ -12,7 +12,8 @@ internal sealed class StepReader
     /// <summary>As how many degrees of freedom one such range knows the variance.</summary>
     internal const double FreedomOfWindow = 30;
 
-    // Three ranges of noise are equal, and twenty counts or more, by chance in 1.5 of 100 cases (their standard deviation is an eighth of them).
+    // Three ranges of noise are equal, and twenty counts or more, by chance in 1.5 of 100 cases (their standard deviation is an eighth of
+    // them).
     private const int EqualRangesMin = 3;
     private const double EqualRangeMin = 20;
 
@@ -155,14 +156,15 @@ internal sealed class StepReader
     }
 
     /// <summary>
-    /// The share of a mean's rounding that its window's noise leaves, 0 to 1: the mean of rounded samples passes from one step to the next along the noise's distribution,
-    /// whose slope there is that of a straight line √(2π)·σ long; between, it is a triangle wave as much lower.
+    /// The share of a mean's rounding that its window's noise leaves, 0 to 1: the mean of rounded samples passes from one step to the next
+    /// along the noise's distribution, whose slope there is that of a straight line √(2π)·σ long; between, it is a triangle wave as much
+    /// lower.
     /// </summary>
     public double ShareRounded { get; }
 
-    // A range of 80 normal samples is 4.85 standard deviations on average, rounded or not, and one such range knows them as thirty degrees of freedom do (from memory:
-    // d2, d3 of control charts); a rounding is rectangular, step/√12, and the zero's is what its noise leaves of it. Windows that all have one range stand on a grid
-    // that the means need not show: two steps of it were seen, or one.
+    // A range of 80 normal samples is 4.85 standard deviations on average, rounded or not, and one such range knows them as thirty degrees
+    // of freedom do (from memory: d2, d3 of control charts); a rounding is rectangular, step/√12, and the zero's is what its noise leaves
+    // of it. Windows that all have one range stand on a grid that the means need not show: two steps of it were seen, or one.
     private (double Standard, double Freedom) Reading(double increment)
     {
         double noise = Math.Pow((Fluctuation() ?? 0) / RangeOfWindow, 2);
@@ -177,7 +179,8 @@ internal sealed class StepReader
     private double EqualRange()
     {
         double[] ranges = [.. _table.ZeroRanges.Where(range => range >= EqualRangeMin)];
-        return ranges.Length >= EqualRangesMin && ranges.Length == _table.ZeroRanges.Count && Array.TrueForAll(ranges, range => range == ranges[0]) ? ranges[0] : 0;
+        bool equal = ranges.Length >= EqualRangesMin && ranges.Length == _table.ZeroRanges.Count && Array.TrueForAll(ranges, range => range == ranges[0]);
+        return equal ? ranges[0] : 0;
     }
 
     private int Windows() => _table.ZeroRanges.Count > 0 ? _table.ZeroRanges.Count

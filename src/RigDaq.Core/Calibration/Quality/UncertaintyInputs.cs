@@ -77,7 +77,10 @@ public sealed record UncertaintyModel
     /// </summary>
     public double? ReadingStandardCounts { get; init; }
 
-    /// <summary>Its degrees of freedom; null for (practically) infinitely many, and in records from before it was kept.</summary>
+    /// <summary>The converter's step in counts where it is a coarse one: one reading's rounding, within ± half of it, is in the above.</summary>
+    public double? ReadingStepCounts { get; init; }
+
+    /// <summary>The degrees of freedom of the whole; null for (practically) infinitely many, and in records from before it was kept.</summary>
     public double? ReadingDegreesOfFreedom { get; init; }
 
     /// <summary>By how much one sample's standard deviation grows with the force, in counts per newton, quadratically added; null where no window under load shows it.</summary>

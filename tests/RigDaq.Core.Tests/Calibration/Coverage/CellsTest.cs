@@ -147,7 +147,8 @@ public sealed class CellsTest(ITestOutputHelper output)
 
     // U had the references told nothing about the shape: what the sheet alone (or what is assumed for it) states.
     private static double Untold(UncertaintyModel model, double force, LoadWay way) => ForceUncertainty.Of(
-        model with { Shape = model.Shape! with { Information = [[0, 0], [0, 0]], Evidence = [0, 0] } }, force, way).ExpandedNewtons!.Value;
+        model with { Shape = new CellShape { Information = [[0, 0], [0, 0]], Evidence = [0, 0], Absorbed = model.Shape!.Absorbed } }, force, way)
+        .ExpandedNewtons!.Value;
 
     private sealed class Tally
     {

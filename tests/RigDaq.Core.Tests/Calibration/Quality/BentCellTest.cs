@@ -41,5 +41,29 @@ public sealed class BentCellTest
         Assert.InRange(uncertainty.ExpandedNewtons.Value, 0, most * missed);
     }
 
+    /// <summary>
+    /// Where hanging scatters the readings in proportion to their force, the line of least squares errs by Σx⁴/(Σx²)² of one reading's
+    /// variance, and the best line by 1/n (Aitken 1935, the theorem of Gauss and Markov): what lies between is what the residuals show. At
+    /// five even steps 0.618 is left.
+    /// </summary>
+    [Fact]
+    public void What_the_residuals_show_of_the_fit_is_in_no_line_twice()
+    {
+        // No round figures: readings that come back on one grid are a coarse converter's.
+        const double Rest = 500.37;
+        double[] forces = [20, 40, 60, 80, 100];
+        int[][] hung = [[1, -1, 1, -1, 0], [-1, 0, 1, 1, -1], [0, 1, -2, 0, 1]];
+        IReadOnlyList<CalibrationReading> readings =
+        [
+            .. hung.SelectMany((signs, i) => new[] { Zero($"{i}", Rest) }
+                .Concat(forces.Select((f, k) => Up($"{i}", f, Rest + (CountsPerNewton * f * (1 + (2.137e-3 * signs[k])))))).Append(Zero($"{i}", Rest))),
+        ];
+        var model = CalibrationFit.Of(readings, new FitSettings()).Uncertainty;
+        var line = ForceUncertainty.Of(model, 50).Lines.Single(part => part.Kind == UncertaintyKind.Fit);
+        double whole = model.ScatterCovariance[0][0] * Math.Pow(50 / model.Coefficients[0], 2);
+        double squares = forces.Sum(f => f * f), best = 1 / 5.0 / (forces.Sum(f => Math.Pow(f, 4)) / (squares * squares));
+        Assert.Equal(best, line.StandardNewtons * line.StandardNewtons / whole, 3);
+    }
+
     private static double Counts(double force) => CountsPerNewton * (force + (Percent / 100 * FullScale * 4 * force * (FullScale - force) / (FullScale * FullScale)));
 }
