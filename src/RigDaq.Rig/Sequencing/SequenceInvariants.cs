@@ -52,28 +52,20 @@ internal sealed class SequenceInvariants
                 Hold(after.NothingJoinsGrips);
                 Hold(!after.Rig.HasGuard || after.Rig.Facts.GuardClosed);
                 break;
-            case SetLimits or WatchRelief:
-                Hold(!after.Rig.TurnedByHand);
-                break;
+            case SetLimits or WatchRelief: Hold(!after.Rig.TurnedByHand); break;
             case OpenCapture:
                 // Nothing starts on fingers.
                 Hold(after.Rig.HasFeeder ? after.Turn.Fed : after.Turn.Loaded && after.Rig.Facts.GuardClosed);
                 Hold(after.Zero is SequenceZero.Settled);
                 break;
-            case WatchPull watch:
-                Hold(watch.TurnedByHand == after.Rig.TurnedByHand);
-                break;
-            case EndPull end:
-                Hold(after.Storage == new PullStorage.Storing(end.RunId));
-                break;
+            case WatchPull watch: Hold(watch.TurnedByHand == after.Rig.TurnedByHand); break;
+            case EndPull end: Hold(after.Storage == new PullStorage.Storing(end.RunId)); break;
             case MotionCommand:
                 // Without a motor there is always something against it.
                 Hold(MotionInterlocks.ReasonsAgainst(after.Rig.Facts).Count == 0);
                 Hold(after.Limits?.CalibrationNumber == after.Rig.CalibrationNumber);
                 // What goes back may do so under the limits of the zero before: that of the next pull was taken on the way.
                 Hold(after.Step is not Running || after.Limits == after.LimitsWanted);
-                break;
-            default:
                 break;
         }
     }

@@ -35,18 +35,12 @@ internal sealed partial class SequenceTransition
     {
         switch (request)
         {
-            case StopAsked:
-                StopAll(PullEnding.Stopped, RigText.StoppedByPerson);
-                break;
-            case FinishAsked when State.Step is Finished:
-                break;
-            case FinishAsked:
+            case StopAsked: StopAll(PullEnding.Stopped, RigText.StoppedByPerson); break;
+            case FinishAsked when State.Step is not Finished:
                 StopAll(PullEnding.Stopped, RigText.EndedByPerson);
                 Finish(RigText.EndedByPerson);
                 break;
-            default:
-                if (Sequencer.ReasonsAgainst(State, request).Count == 0) Accept(request);
-                break;
+            default: if (Sequencer.ReasonsAgainst(State, request).Count == 0) Accept(request); break;
         }
     }
 
@@ -74,9 +68,7 @@ internal sealed partial class SequenceTransition
                 Do(new RecordAgain(run));
                 Do(new StartTimer(State.Ticket, SequenceLimits.ReturnMax));
                 break;
-            case ResumeAsked when State.Current.State == SpecimenState.Pulled && GaveStrength(State.Current.Ending):
-                Next();
-                break;
+            case ResumeAsked when State.Current.State == SpecimenState.Pulled && GaveStrength(State.Current.Ending): Next(); break;
             case ResumeAsked or RetryAsked:
                 State = State with { Storage = null, Turn = Turn with { Clamp = Turn.Clamp is { } clamp ? clamp with { Reliefs = 0 } : null } };
                 Advance();
@@ -98,8 +90,6 @@ internal sealed partial class SequenceTransition
                 State = State with { Zero = State.Zero?.Doubted(), Turn = Turn with { Loaded = false } };
                 Advance();
                 break;
-            default:
-                break;
         }
     }
 
@@ -110,12 +100,8 @@ internal sealed partial class SequenceTransition
     {
         switch (State.Step)
         {
-            case GoingToStart when AtStart:
-                Advance();
-                break;
-            case GoingToStart:
-                Hold(RigText.StartNotReached);
-                break;
+            case GoingToStart when AtStart: Advance(); break;
+            case GoingToStart: Hold(RigText.StartNotReached); break;
             case Feeding when Rig.SpecimenLoaded && State.FeedsToDiscard > 0:
                 State = State with { FeedsToDiscard = State.FeedsToDiscard - 1 };
                 Advance();
@@ -124,32 +110,16 @@ internal sealed partial class SequenceTransition
                 Turn = Turn with { Loaded = true, Fed = true };
                 Advance();
                 break;
-            case Feeding:
-                Hold(Rig.FeederEmpty ? RigText.FeederIsEmpty : RigText.FedNothing);
-                break;
-            case RelievingClamp step:
-                LookAtClamp(step.Tries);
-                break;
-            case Separating when State.Current.Ending == PullEnding.Broken:
-                LookAtZeroApart();
-                break;
-            case Separating:
-                Return();
-                break;
-            case Stopping { Outcome.Ending: PullEnding.Overload or PullEnding.PartlyBroken } step:
-                CloseDecided(step);
-                break;
-            case Stopping step:
-                LookAtZeroReturn(step);
-                break;
-            case Running pull:
-                ConcludeWithoutBreak(pull, RigText.TravelEnded);
-                break;
+            case Feeding: Hold(Rig.FeederEmpty ? RigText.FeederIsEmpty : RigText.FedNothing); break;
+            case RelievingClamp step: LookAtClamp(step.Tries); break;
+            case Separating when State.Current.Ending == PullEnding.Broken: LookAtZeroApart(); break;
+            case Separating: Return(); break;
+            case Stopping { Outcome.Ending: PullEnding.Overload or PullEnding.PartlyBroken } step: CloseDecided(step); break;
+            case Stopping step: LookAtZeroReturn(step); break;
+            case Running pull: ConcludeWithoutBreak(pull, RigText.TravelEnded); break;
             case Returning { IsBack: false }:
                 State = State with { Step = new Returning(IsBack: true), Reason = RigText.RunBeingStored };
                 GoOnIfBackAndStored();
-                break;
-            default:
                 break;
         }
     }
@@ -162,15 +132,9 @@ internal sealed partial class SequenceTransition
                 Turn = Turn with { Loaded = true };
                 LookAtClamp();
                 break;
-            case Stopping:
-                EndNow(PullEnding.Stopped, RigText.NotComingToRest);
-                break;
-            case Settling step:
-                CloseDecided(step);
-                break;
-            case Returning { IsBack: true }:
-                Hold(RigText.StoringTooLong);
-                break;
+            case Stopping: EndNow(PullEnding.Stopped, RigText.NotComingToRest); break;
+            case Settling step: CloseDecided(step); break;
+            case Returning { IsBack: true }: Hold(RigText.StoringTooLong); break;
             case Held or Finished:
                 break;
             default:
@@ -236,21 +200,15 @@ internal sealed partial class SequenceTransition
                 // Whoever opens the guard may clamp a piece: closing it again is no word that none is.
                 if (open) AskForOpenGrip();
                 break;
-            case AwaitingGuardOpen when open:
-                AwaitGuard();
-                break;
+            case AwaitingGuardOpen when open: AwaitGuard(); break;
             case AwaitingGuardClosed when !open:
                 Turn = Turn with { Loaded = true };
                 Announce();
                 break;
-            case AnnouncedDelay or MeasuringClamp when open && !Rig.HasFeeder:
-                AwaitGuard();
-                break;
+            case AnnouncedDelay or MeasuringClamp when open && !Rig.HasFeeder: AwaitGuard(); break;
             case AwaitingOpenGrip or SettingLimits or AwaitingConfirmation or AwaitingGuardOpen or AwaitingGuardClosed:
                 break;
-            default:
-                if (open) EndNow(PullEnding.Stopped, RigText.GuardOpened);
-                break;
+            default: if (open) EndNow(PullEnding.Stopped, RigText.GuardOpened); break;
         }
     }
 

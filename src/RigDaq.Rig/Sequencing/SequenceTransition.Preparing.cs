@@ -210,29 +210,13 @@ internal sealed partial class SequenceTransition
     {
         switch (State.Step)
         {
-            case TakingZero { Tries: < SequenceLimits.ZeroTriesMax - 1 } step:
-                AskForZero(step.Tries + 1);
-                break;
-            case TakingZeroApart { Tries: < SequenceLimits.ZeroApartTriesMax - 1 } step:
-                LookAtZeroApart(step.Tries + 1);
-                break;
-            case TakingZeroApart:
-                Return();
-                break;
-            case MeasuringClamp { Tries: < SequenceLimits.ClampTriesMax - 1 } step:
-                LookAtClamp(step.Tries + 1);
-                break;
-            case Settling { Tries: < SequenceLimits.ZeroReturnTriesMax - 1 } step:
-                LookAtZeroReturn(step, step.Tries + 1);
-                break;
-            case Settling step:
-                CloseDecided(step);
-                break;
-            case TakingZero or MeasuringClamp:
-                Hold(RigText.ForceNotAtRest(words));
-                break;
-            default:
-                break;
+            case TakingZero { Tries: < SequenceLimits.ZeroTriesMax - 1 } step: AskForZero(step.Tries + 1); break;
+            case TakingZeroApart { Tries: < SequenceLimits.ZeroApartTriesMax - 1 } step: LookAtZeroApart(step.Tries + 1); break;
+            case TakingZeroApart: Return(); break;
+            case MeasuringClamp { Tries: < SequenceLimits.ClampTriesMax - 1 } step: LookAtClamp(step.Tries + 1); break;
+            case Settling { Tries: < SequenceLimits.ZeroReturnTriesMax - 1 } step: LookAtZeroReturn(step, step.Tries + 1); break;
+            case Settling step: CloseDecided(step); break;
+            case TakingZero or MeasuringClamp: Hold(RigText.ForceNotAtRest(words)); break;
         }
     }
 }

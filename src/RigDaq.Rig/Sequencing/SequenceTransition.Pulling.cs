@@ -15,72 +15,36 @@ internal sealed partial class SequenceTransition
         Do(new StartTimer(State.Ticket, SequenceLimits.CaptureMax));
     }
 
-    private void TakeFromDisk(SequenceEvent happened)
-    {
-        switch (happened)
-        {
-            case CaptureOpened e when State.Storage is PullStorage.OpeningCapture:
-                BeginPull(e);
-                break;
-            case CaptureFailed e when State.Storage is PullStorage.OpeningCapture:
-                State = State with { Storage = null };
-                if (State.Step is OpeningCapture) Hold(RigText.NoPullStarted(e.Words));
-                break;
-            case PullRecorded e when e.RunId == State.Storage?.Run:
-                State = State with { Storage = null };
-                Mark(State.Current with { State = SpecimenState.Pulled });
-                GoOnIfBackAndStored();
-                break;
-            case RecordingFailed e when e.RunId == State.Storage?.Run:
-                State = State with { Storage = new PullStorage.NotStored(e.RunId) };
-                if (State.Step is Returning { IsBack: false }) Stop();
-                Hold(RigText.RunNotStored(e.Words));
-                break;
-            default:
-                break;
-        }
-    }
-
     private void TakeNews(InPull pull, PullNews news)
     {
         switch (pull, news)
         {
-            case (_, CaptureLost e):
-                EndNow(PullEnding.Interrupted, RigText.SamplesNotKept(e.Words));
-                break;
-            case (_, PullDecided e):
-                TakeDecision(pull, e.Decision);
-                break;
-            case (TakingUpSlack, PreloadReached):
-                PullOn(pull.RunId);
-                break;
+            case (_, CaptureLost e): EndNow(PullEnding.Interrupted, RigText.SamplesNotKept(e.Words)); break;
+            case (_, PullDecided e): TakeDecision(pull, e.Decision); break;
+            case (TakingUpSlack, PreloadReached): PullOn(pull.RunId); break;
             case (Running running, ForceLimitPassed e):
                 Conclude(running, PullEnding.Overload, RigText.ForceLimitReached(e.Newtons));
                 break;
-            case (Running running, PullTimeOver):
-                ConcludeWithoutBreak(running, RigText.TimeLimitReached);
-                break;
-            default:
-                break;
+            case (Running running, PullTimeOver): ConcludeWithoutBreak(running, RigText.TimeLimitReached); break;
         }
     }
 
-    private void BeginPull(CaptureOpened opened)
+    private void BeginPull(string runId)
     {
         State = State with { Storage = null, Zero = State.Zero?.WithPull(), Turn = Turn with { Pulls = Turn.Pulls + 1 } };
         if (State.Step is not OpeningCapture)
         {
             // A stop or a fault came while the capture was being created.
-            Close(opened.RunId, new PullOutcome(PullEnding.Stopped, RigText.StoppedBeforeMotion));
+            Close(runId, new PullOutcome(PullEnding.Stopped, RigText.StoppedBeforeMotion));
             Hold(RigText.StoppedBeforeMotion);
             return;
         }
 
         string id = State.Current.SpecimenId;
         Enter(
-            new TakingUpSlack(opened.RunId),
+            new TakingUpSlack(runId),
             Rig.TurnedByHand ? RigText.TurnNow(id, Plan.Settings.PreloadNewtons) : RigText.TakingUpSlack(id));
-        Do(new WatchPull(opened.RunId, Rig.TurnedByHand));
+        Do(new WatchPull(runId, Rig.TurnedByHand));
         Drive(Plan.Settings.SlackSpeedMillimetresPerSecond);
     }
 
@@ -181,28 +145,16 @@ internal sealed partial class SequenceTransition
             case PullEnding.PartlyBroken or PullEnding.Unbroken when Rig.TurnedByHand:
                 Return(RigText.TurnBack(id, ending, reason));
                 break;
-            case PullEnding.PartlyBroken or PullEnding.SlippedOut when canSeparate:
-                Separate();
-                break;
-            case PullEnding.Broken when canSeparate:
-                SeparateForZero();
-                break;
-            case PullEnding.Broken:
-                LookAtZeroApart();
-                break;
-            case PullEnding.PartlyBroken or PullEnding.SlippedOut:
-                Return();
-                break;
+            case PullEnding.PartlyBroken or PullEnding.SlippedOut when canSeparate: Separate(); break;
+            case PullEnding.Broken when canSeparate: SeparateForZero(); break;
+            case PullEnding.Broken: LookAtZeroApart(); break;
+            case PullEnding.PartlyBroken or PullEnding.SlippedOut: Return(); break;
             case PullEnding.Unbroken:
                 // Going back takes the load off it; only a person can take it out.
                 Return(Rig.HasFeeder ? RigText.TakeOutThenNext(id, reason) : null);
                 break;
-            case PullEnding.Overload:
-                Hold(RigText.Overloaded(id, reason, Rig.TurnedByHand));
-                break;
-            default:
-                Hold(RigText.LookAtGrips(id, reason));
-                break;
+            case PullEnding.Overload: Hold(RigText.Overloaded(id, reason, Rig.TurnedByHand)); break;
+            default: Hold(RigText.LookAtGrips(id, reason)); break;
         }
     }
 

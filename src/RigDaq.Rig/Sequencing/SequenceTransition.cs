@@ -24,23 +24,15 @@ internal sealed partial class SequenceTransition(SequenceState state)
         set => State = State with { Turn = value };
     }
 
-    /// <summary>Reacts to what has happened.</summary>
+    /// <summary>Reacts to what has happened; late news of a step that is over comes to nothing.</summary>
     public void React(SequenceEvent happened)
     {
         switch (happened)
         {
-            case ConditionsChanged e:
-                OnConditionsChanged(e.Now);
-                break;
-            case DeviceStartedAnew:
-                OnRestart();
-                break;
-            case AnotherDevice:
-                State = State with { Zero = null, Grips = GripKnowledge.MayBeJoined };
-                break;
-            case Begun:
-                Advance();
-                break;
+            case ConditionsChanged e: OnConditionsChanged(e.Now); break;
+            case DeviceStartedAnew: OnRestart(); break;
+            case AnotherDevice: State = State with { Zero = null, Grips = GripKnowledge.MayBeJoined }; break;
+            case Begun: Advance(); break;
             case ProgramEnds:
                 StopAll(PullEnding.Interrupted, RigText.EndedWithProgram);
                 Finish(RigText.EndedWithProgram);
@@ -50,26 +42,27 @@ internal sealed partial class SequenceTransition(SequenceState state)
                 Turn = Turn with { Loaded = Turn.Loaded && Rig.HasFeeder };
                 NoteGoingBack();
                 break;
-            case SequenceRequest e:
-                Apply(e);
-                break;
-            case StepAnswer e when e.Ticket == State.Ticket:
-                TakeAnswer(e);
-                break;
-            case PullNews e when State.Step is InPull pull && pull.RunId == e.RunId:
-                TakeNews(pull, e);
-                break;
-            case MotionEnded e when e.Ticket == State.MotionTicket:
-                OnMotionEnded();
-                break;
+            case SequenceRequest e: Apply(e); break;
+            case StepAnswer e when e.Ticket == State.Ticket: TakeAnswer(e); break;
+            case PullNews e when State.Step is InPull pull && pull.RunId == e.RunId: TakeNews(pull, e); break;
+            case MotionEnded e when e.Ticket == State.MotionTicket: OnMotionEnded(); break;
             case MotionFailed e when e.Ticket == State.MotionTicket && State.Step is not (Held or Finished):
                 EndNow(PullEnding.Interrupted, RigText.DidNotMove(e.Words));
                 break;
-            case CaptureOpened or CaptureFailed or PullRecorded or RecordingFailed:
-                TakeFromDisk(happened);
+            case CaptureOpened e when State.Storage is PullStorage.OpeningCapture: BeginPull(e.RunId); break;
+            case CaptureFailed e when State.Storage is PullStorage.OpeningCapture:
+                State = State with { Storage = null };
+                if (State.Step is OpeningCapture) Hold(RigText.NoPullStarted(e.Words));
                 break;
-            default:
-                // Late news of a step that is over.
+            case PullRecorded e when e.RunId == State.Storage?.Run:
+                State = State with { Storage = null };
+                Mark(State.Current with { State = SpecimenState.Pulled });
+                GoOnIfBackAndStored();
+                break;
+            case RecordingFailed e when e.RunId == State.Storage?.Run:
+                State = State with { Storage = new PullStorage.NotStored(e.RunId) };
+                if (State.Step is Returning { IsBack: false }) Stop();
+                Hold(RigText.RunNotStored(e.Words));
                 break;
         }
     }
@@ -78,36 +71,18 @@ internal sealed partial class SequenceTransition(SequenceState state)
     {
         switch (State.Step, answer)
         {
-            case (TakingZero or TakingZeroApart, ZeroTaken zero):
-                AcceptZero(zero);
-                break;
-            case (MeasuringClamp step, ForceMeasured force):
-                JudgeClamp(step, force.Newtons);
-                break;
-            case (Settling step, ZeroReturned):
-                CloseDecided(step);
-                break;
+            case (TakingZero or TakingZeroApart, ZeroTaken zero): AcceptZero(zero); break;
+            case (MeasuringClamp step, ForceMeasured force): JudgeClamp(step, force.Newtons); break;
+            case (Settling step, ZeroReturned): CloseDecided(step); break;
             case (SettingLimits step, LimitsSet):
                 State = State with { Limits = step.For };
                 Advance();
                 break;
-            case (SettingLimits, LimitsRefused refused):
-                Hold(refused.Words);
-                break;
-            case (RelievingClamp, ForceRelieved):
-                Stop();
-                break;
-            case (Separating, ForceRelieved):
-                SeparateAShade();
-                break;
-            case (_, WindowRestless restless):
-                TryAgain(restless.Words);
-                break;
-            case (_, TimerOver):
-                OnTimeOver();
-                break;
-            default:
-                break;
+            case (SettingLimits, LimitsRefused refused): Hold(refused.Words); break;
+            case (RelievingClamp, ForceRelieved): Stop(); break;
+            case (Separating, ForceRelieved): SeparateAShade(); break;
+            case (_, WindowRestless restless): TryAgain(restless.Words); break;
+            case (_, TimerOver): OnTimeOver(); break;
         }
     }
 
