@@ -125,11 +125,11 @@ internal sealed class PullRecording(
     }
 
     /// <summary>Creates the capture of the next pull.</summary>
-    public void Open(OpenCapture asked)
+    public void Open()
     {
         if (loop.Sequence() is not { } sequence || calibration.Record is not { } inForce || sequence.Zero is not { Reading: var reading } || device.Device is not { } known)
         {
-            loop.Raise(new CaptureFailed(asked.Ticket, RigText.CaptureNeeds));
+            loop.Raise(new CaptureFailed(RigText.CaptureNeeds));
             return;
         }
 
@@ -160,7 +160,7 @@ internal sealed class PullRecording(
         };
         var pull = new PullInProgress(head, new PullCapture(loop.Services.Captures, head));
         Current = pull;
-        loop.RunOffLoop(OpenAsync(pull, asked.Ticket));
+        loop.RunOffLoop(OpenAsync(pull));
     }
 
     /// <summary>Looks for preload, break and limits from now on.</summary>
@@ -243,12 +243,12 @@ internal sealed class PullRecording(
         if (Current is { } pull) loop.Raise(make(pull.Head.RunId));
     }
 
-    private async Task OpenAsync(PullInProgress pull, int ticket)
+    private async Task OpenAsync(PullInProgress pull)
     {
         try
         {
             await pull.Capture.BeginAsync(words => loop.Post(() => loop.Raise(new CaptureLost(pull.Head.RunId, words)))).ConfigureAwait(false);
-            loop.Post(() => NoteOpen(pull, ticket));
+            loop.Post(() => NoteOpen(pull));
         }
         catch (Exception e)
         {
@@ -256,13 +256,13 @@ internal sealed class PullRecording(
             loop.Post(() =>
             {
                 if (Current == pull) Current = null;
-                loop.Raise(new CaptureFailed(ticket, e.Message));
+                loop.Raise(new CaptureFailed(e.Message));
                 TellWaiting();
             });
         }
     }
 
-    private void NoteOpen(PullInProgress pull, int ticket)
+    private void NoteOpen(PullInProgress pull)
     {
         pull.IsOpen = true;
         pull.Boot = device.Session?.Hello?.BootNumber;
@@ -270,7 +270,7 @@ internal sealed class PullRecording(
         if (pull.FirstStamp is { } stamp) pull.FirstSampleAt = device.Session?.Times.WallTime(stamp);
         TakePreRollOfChannels(pull);
         EndPreRoll();
-        loop.Raise(new CaptureOpened(ticket, pull.Head.RunId));
+        loop.Raise(new CaptureOpened(pull.Head.RunId));
     }
 
     /// <summary>What came of the channels since the first sample of the pre-roll belongs to the pull.</summary>

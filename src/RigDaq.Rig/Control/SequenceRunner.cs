@@ -198,8 +198,8 @@ internal sealed class SequenceRunner(
             case StartTimer c:
                 _timers.Add((loop.Time.GetTimestamp(), c.Time, c.Ticket));
                 break;
-            case OpenCapture c:
-                pull.Open(c);
+            case OpenCapture:
+                pull.Open();
                 break;
             case WatchPull c:
                 pull.Watch(c);

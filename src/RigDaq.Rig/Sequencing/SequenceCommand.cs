@@ -37,7 +37,7 @@ internal sealed record StopMotion(int Ticket) : SequenceCommand;
 
 internal sealed record StartTimer(int Ticket, TimeSpan Time) : SequenceCommand;
 
-internal sealed record OpenCapture(int Ticket) : SequenceCommand;
+internal sealed record OpenCapture : SequenceCommand;
 
 /// <summary>Look for preload, break, force limit and time limit from now on.</summary>
 /// <remarks>Where a person turns the handle, the time limit begins anew at the preload: beginning is not pulling.</remarks>

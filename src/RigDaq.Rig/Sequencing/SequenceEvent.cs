@@ -54,9 +54,9 @@ internal sealed record MotionEnded(int Ticket) : SequenceEvent;
 internal sealed record MotionFailed(int Ticket, string Words) : SequenceEvent;
 
 /// <summary>A capture is on the disk: from here on there is a pull.</summary>
-internal sealed record CaptureOpened(int Ticket, string RunId) : SequenceEvent;
+internal sealed record CaptureOpened(string RunId) : SequenceEvent;
 
-internal sealed record CaptureFailed(int Ticket, string Words) : SequenceEvent;
+internal sealed record CaptureFailed(string Words) : SequenceEvent;
 
 /// <summary>The samples of the pull can no longer be kept.</summary>
 internal sealed record CaptureLost(string RunId, string Words) : PullNews(RunId);

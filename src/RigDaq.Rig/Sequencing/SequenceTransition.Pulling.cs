@@ -11,7 +11,7 @@ internal sealed partial class SequenceTransition
     {
         Enter(new OpeningCapture(), RigText.CreatingCapture);
         State = State with { Storage = new PullStorage.OpeningCapture(), Turn = Turn with { HoldAfterReturn = null } };
-        Do(new OpenCapture(State.Ticket));
+        Do(new OpenCapture());
         Do(new StartTimer(State.Ticket, SequenceLimits.CaptureMax));
     }
 

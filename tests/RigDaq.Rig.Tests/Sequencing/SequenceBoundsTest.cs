@@ -263,7 +263,7 @@ public sealed class SequenceBoundsTest
     {
         ToClamp();
         Happen(new ForceMeasured(_state.Ticket, 0.5));
-        Happen(new CaptureOpened(_state.Ticket, "run"));
+        Happen(new CaptureOpened("run"));
         Happen(new PreloadReached("run"));
     }
 

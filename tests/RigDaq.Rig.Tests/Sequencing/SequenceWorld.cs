@@ -247,11 +247,11 @@ internal sealed partial class SequenceWorld
                 // Long after everything else that was asked; the announced delay is the only timer that is meant to end.
                 _coming.Add((_now + (_state.Step is SequenceStep.AnnouncedDelay ? 3 : 400), new TimerOver(c.Ticket)));
                 break;
-            case OpenCapture c:
+            case OpenCapture:
                 RequireLoaded();
-                if (_store is not null) Later(_store.Open(_state.Current.SpecimenId) is { } begun ? new CaptureOpened(c.Ticket, begun) : new CaptureFailed(c.Ticket, "disk full"));
-                else if (Unlucky()) Later(new CaptureFailed(c.Ticket, "disk full"));
-                else Later(new CaptureOpened(c.Ticket, $"run{++_runs}"));
+                if (_store is not null) Later(_store.Open(_state.Current.SpecimenId) is { } begun ? new CaptureOpened(begun) : new CaptureFailed("disk full"));
+                else if (Unlucky()) Later(new CaptureFailed("disk full"));
+                else Later(new CaptureOpened($"run{++_runs}"));
                 break;
             case WatchPull c:
                 _pulling = true;

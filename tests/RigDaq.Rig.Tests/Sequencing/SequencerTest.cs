@@ -67,7 +67,7 @@ public sealed class SequencerTest
         Note();
         Happen(new ForceMeasured(_state.Ticket, 0.5));
         Assert.IsType<OpenCapture>(_commands[0]);
-        Happen(new CaptureOpened(_state.Ticket, "run"));
+        Happen(new CaptureOpened("run"));
         Note();
         Assert.Contains(_commands, c => c is MoveTo { Millimetres: 30 });
         Happen(new PreloadReached("run"));
@@ -204,11 +204,10 @@ public sealed class SequencerTest
         Look(Feeder with { SpecimenLoaded = true });
         Happen(new MotionEnded(_state.MotionTicket));
         Happen(new ForceMeasured(_state.Ticket, 0.5));
-        int asked = _state.Ticket;
         Happen(new StopAsked());
         Assert.Equal(SequenceStage.Held, _state.Stage);
         Assert.NotEmpty(Sequencer.ReasonsAgainst(_state, new ResumeAsked()));
-        Happen(new CaptureOpened(asked, "run"));
+        Happen(new CaptureOpened("run"));
         Assert.Equal(PullEnding.Stopped, Assert.IsType<EndPull>(Assert.Single(_commands)).Ending);
         Happen(new PullRecorded("run"));
         Assert.Empty(Sequencer.ReasonsAgainst(_state, new ResumeAsked()));
@@ -233,7 +232,7 @@ public sealed class SequencerTest
         Look(Feeder with { SpecimenLoaded = true });
         Happen(new MotionEnded(_state.MotionTicket));
         Happen(new ForceMeasured(_state.Ticket, 0.5));
-        Happen(new CaptureOpened(_state.Ticket, "run"));
+        Happen(new CaptureOpened("run"));
         Happen(new PreloadReached("run"));
     }
 
