@@ -1,9 +1,9 @@
 using RigDaq.Core.Pulls;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
-using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Groups;
 
@@ -68,7 +68,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
             (null, { } now) => run.Reading?.PeakForceNewtons / now.AreaSquareMillimetres,
             _ => null,
         };
-        return strength is { } value && double.IsFinite(value) ? value : null;
+        return Figure.FiniteOrNull(strength);
     }
 
     private static SpecimenStrength[] KeepLast(List<SpecimenStrength> strengths, List<string> warnings)

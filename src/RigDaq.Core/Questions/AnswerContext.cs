@@ -1,5 +1,6 @@
 using RigDaq.Core.Groups;
 using RigDaq.Core.Mixed;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
 
@@ -57,7 +58,7 @@ internal sealed class AnswerContext
         options = EarlierScatter.Into(options, table);
         MixedModel? model = null;
         double? print = options.PrintScatter is { From: ScatterSources.Stated } stated ? Square(stated) : null;
-        double? stretch = options.StretchScatter is { } known && (known.From == ScatterSources.Stated || table.StretchDegrees == 0) ? Square(known) : null;
+        double? stretch = options.StretchScatter is { } scatter && (scatter.From == ScatterSources.Stated || table.StretchDegrees == 0) ? Square(scatter) : null;
         if (ModelShape.For(table, print, stretch) is { } shape)
         {
             bool tooLarge = table.Families.Any(f => f.Groups.Count > GroupsMax);
@@ -96,7 +97,7 @@ internal sealed class AnswerContext
                 PrintStandardDeviationPercent = Options.PrintScatter?.Percent,
                 PrintSettingStandardDeviationPercent = Options.StretchScatter?.Percent,
                 PrintScatterFrom = Options.PrintScatter?.From,
-                PrintDegreesOfFreedom = Finite(Options.PrintScatter?.DegreesOfFreedom),
+                PrintDegreesOfFreedom = Figure.FiniteOrNull(Options.PrintScatter?.DegreesOfFreedom),
                 DegreesOfFreedomMethod = "Welch",
             };
         }
@@ -154,6 +155,4 @@ internal sealed class AnswerContext
         HashSet<int> wanted = [.. groups];
         return Table.Stretches.Where(s => wanted.Contains(s.Group)).Select(s => s.Print).Distinct().Count();
     }
-
-    private static double? Finite(double? value) => value is { } v && double.IsFinite(v) ? v : null;
 }

@@ -9,7 +9,8 @@ namespace RigDaq.Core.Trace;
 /// coming back; how long it took from 1.5 × remaining to remaining tells a break from a specimen that slid out; what is left
 /// tells a whole break from a partial one. Feed it despiked forces. One pass, nothing allocated after construction; it decides
 /// when the settling window closes, or, where the force is still going down then, at most <see cref="WindowsMax"/> windows
-/// after the fall. A conversion that was read several times counts once. Not thread-safe.
+/// after the fall. A conversion that was read several times counts once. Not thread-safe. <see cref="FallFinder"/> judges afterwards by the same limits;
+/// where it may differ, and why, stands there.
 /// </summary>
 public sealed class BreakDetector : IPullDetector
 {
@@ -28,8 +29,9 @@ public sealed class BreakDetector : IPullDetector
     // The samples of a window, the newest kept: one second at 4,000 samples/s.
     private const int WindowSamplesMax = 4096;
 
-    // A cell that is let go rings; what it swings back to within this time is no recovery.
-    private const double RingingSecondsMax = 0.05;
+    // A force goes on falling where it is lower at the window's end than the window's median by more than noise, and by this share of it.
+    private const double FallingNoises = 4;
+    private const double FallingShare = 0.05;
 
     private readonly double _remaining;
     private readonly double _high;
@@ -164,7 +166,7 @@ public sealed class BreakDetector : IPullDetector
     {
         Keep(time, force);
         _backUp = force >= _high * RunningMaximumNewtons ? _backUp + 1 : 0;
-        if (_backUp >= SamplesMin && time - _crossingTime >= RingingSecondsMax)
+        if (_backUp >= SamplesMin && time - _crossingTime >= Ringing.RecoverySecondsMin)
         {
             Recover(time, force);
             return;
@@ -185,15 +187,15 @@ public sealed class BreakDetector : IPullDetector
             return;
         }
 
-        bool something = left > NothingLeftPercent / 100 * RunningMaximumNewtons && left > _contactNewtons;
-        if (something && StillFalling(left) && _windows < WindowsMax)
+        bool loadRemains = left > NothingLeftPercent / 100 * RunningMaximumNewtons && left > _contactNewtons;
+        if (loadRemains && StillFalling(left) && _windows < WindowsMax)
         {
             _windows++;
             _windowEnd += _settlingSeconds;
             return;
         }
 
-        State = something ? DetectorState.PartlyBroken : DetectorState.Broken;
+        State = loadRemains ? DetectorState.PartlyBroken : DetectorState.Broken;
     }
 
     private void Recover(double time, double force)
@@ -215,7 +217,7 @@ public sealed class BreakDetector : IPullDetector
     private bool StillFalling(double left)
     {
         double newest = MedianOfNewest(_windowEnd - (_settlingSeconds / 8), 1);
-        return left - newest > Math.Max(4 * _noiseNewtons, 0.05 * left);
+        return left - newest > Math.Max(FallingNoises * _noiseNewtons, FallingShare * left);
     }
 
     private double MedianOfNewest(double sinceSeconds, int samplesMin)

@@ -57,8 +57,8 @@ internal static class CornerPeak
             if (before - contact + 1 < RiseSamplesMin || fall.Crossing - after + 1 < FallSamplesMin) return null;
             first = before - PeakEstimator.Widest(rise, times, forces, before, contact, RiseSamplesMin, noise) + 1;
             PeakEstimator.Widest(slide, times, forces, after, fall.Crossing, FallSamplesMin, noise);
-            if (Meet(rise, slide, times[before], times[after], guard, noise) is not { } met) return null;
-            at = met;
+            if (Meet(rise, slide, times[before], times[after], guard, noise) is not { } crossing) return null;
+            at = crossing;
             int nextBefore = before, nextAfter = after;
             while (nextBefore + 1 < times.Length && times[nextBefore + 1] < at - guard) nextBefore++;
             while (nextBefore > contact && times[nextBefore] >= at - guard) nextBefore--;

@@ -19,12 +19,12 @@ internal static class CrossheadAnalysis
         TraceReading reading = trace.Reading;
         if (trace.Positions is not { } positions || trace.Contact < 0 || reading.PeakForceNewtons is not { } peak) return trace;
         if (!Array.TrueForAll(positions, double.IsFinite) || positions[trace.End] == positions[trace.Contact]) return trace;
-        double given = compliance?.MillimetresPerNewton ?? 0;
+        double give = compliance?.MillimetresPerNewton ?? 0;
         double[] extensions = new double[trace.Forces.Length];
-        double origin = positions[trace.Contact] - (given * trace.Forces[trace.Contact]);
-        for (int i = 0; i < extensions.Length; i++) extensions[i] = positions[i] - (given * trace.Forces[i]) - origin;
+        double origin = positions[trace.Contact] - (give * trace.Forces[trace.Contact]);
+        for (int i = 0; i < extensions.Length; i++) extensions[i] = positions[i] - (give * trace.Forces[i]) - origin;
         int peakAt = At(trace.Times, reading.PeakTimeSeconds!.Value, trace.Contact, trace.End);
-        if (compliance is not null && extensions[peakAt] <= 0) return Refused(trace, positions[peakAt] - positions[trace.Contact], given * peak);
+        if (compliance is not null && extensions[peakAt] <= 0) return Refused(trace, positions[peakAt] - positions[trace.Contact], give * peak);
         double toPeak = Work(extensions, trace.Forces, trace.Contact, peakAt);
         double afterPeak = Work(extensions, trace.Forces, peakAt, trace.End);
         bool separated = reading.BreakForceNewtons is not null;

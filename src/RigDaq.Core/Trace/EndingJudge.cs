@@ -33,21 +33,17 @@ internal static class EndingJudge
     private const double SlowRateHertz = 10;
 
     /// <summary>Judges.</summary>
-    /// <param name="trace">Despiked; newtons above zero.</param>
-    /// <param name="contact">The first sample in contact.</param>
-    /// <param name="contactNewtons">Where contact lies.</param>
+    /// <param name="loaded">The samples.</param>
     /// <param name="settings">How a break is told.</param>
-    /// <param name="noise">The standard deviation of the noise in newtons.</param>
-    /// <param name="intervalSeconds">Between two samples.</param>
     /// <param name="warnings">What a person should know is added.</param>
-    public static JudgedEnding Of(
-        DespikedTrace trace, int contact, double contactNewtons, DetectionSettings settings, double noise, double intervalSeconds, List<string> warnings)
+    public static JudgedEnding Of(LoadedTrace loaded, DetectionSettings settings, List<string> warnings)
     {
+        (DespikedTrace trace, int contact, double intervalSeconds) = (loaded.Despiked, loaded.Contact, loaded.IntervalSeconds);
         double window = Math.Max(settings.FallSeconds, FallFinder.SuddenIntervals * intervalSeconds) - FallFinder.RoundingSeconds;
-        IReadOnlyList<FallSteps.Step> steps = FallSteps.Find(trace.Times, trace.Forces, contact, window, noise);
-        Fall? fall = FallFinder.Find(trace.Times, trace.Forces, contact, settings, noise, intervalSeconds);
+        IReadOnlyList<FallSteps.Step> steps = FallSteps.Find(trace.Times, trace.Forces, contact, window, loaded.Noise);
+        Fall? fall = FallFinder.Find(trace.Times, trace.Forces, contact, settings, loaded.Noise, intervalSeconds);
         JudgedEnding judged = fall is { } f
-            ? Fallen(trace, contact, contactNewtons, settings, f, steps, warnings)
+            ? Fallen(trace, contact, loaded.ContactNewtons, settings, f, steps, warnings)
             : Held(trace, contact, settings, steps, warnings);
         if (judged.Ending is PullEnding.Broken or PullEnding.PartlyBroken && intervalSeconds * SlowRateHertz > 1)
             warnings.Add(CoreText.TooSlowToTimeFall(1 / intervalSeconds, window));

@@ -14,7 +14,13 @@ namespace RigDaq.Core.Trace;
 public readonly record struct Fall(
     int Start, int Crossing, double Seconds, bool IsSudden, double LeftNewtons, int SettledSamples, bool RemnantClimbed = false);
 
-/// <summary>Finds it, by the same numbers as <see cref="BreakDetector"/> but with all of the trace in sight.</summary>
+/// <summary>
+/// Finds it, by the same limits as <see cref="BreakDetector"/> (contact, three samples, levels, bands, settling window), but with all of the trace in
+/// sight. So it differs in four things. The detector, which must not let a specimen go that slipped and held, takes three samples above the high level
+/// for a recovery; here a stretch above the limit that lasts is one, for its end is seen (<see cref="Ringing"/>). The detector waits four settling
+/// windows at the most; here what is left is the median of as many. Here the fall starts at its knee, which the detector has no need to know. And a
+/// remnant that climbs again after a break is told from a recovery by the greatest force of all that follows.
+/// </summary>
 internal static class FallFinder
 {
     /// <summary>
@@ -30,9 +36,6 @@ internal static class FallFinder
     /// What times of files are rounded by: a window of six intervals holds six, whatever unit they were written in.
     /// </summary>
     public const double RoundingSeconds = 1e-6;
-
-    // What rings above the limit for less than this is not carried by a specimen.
-    private const double RingingSecondsMax = 0.02;
 
     /// <summary>Finds it.</summary>
     /// <param name="times">Of the despiked samples.</param>
@@ -111,7 +114,7 @@ internal static class FallFinder
             }
 
             int end = HeldUntil(times, forces, maximum, i, remaining);
-            if (end == n - 1 || (end - i + 1 >= BreakDetector.SamplesMin && times[end] - times[i] >= RingingSecondsMax)) return i;
+            if (end == n - 1 || (end - i + 1 >= BreakDetector.SamplesMin && times[end] - times[i] >= Ringing.HeldSecondsMin)) return i;
             i = end + 1;
         }
 

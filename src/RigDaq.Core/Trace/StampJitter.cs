@@ -34,8 +34,8 @@ public static class StampJitter
     /// <param name="intervalSeconds">Between two samples.</param>
     public static TraceReading Count(TraceReading reading, double stampSeconds, double intervalSeconds)
     {
-        bool known = stampSeconds > 0 && double.IsFinite(stampSeconds) && intervalSeconds > 0;
-        if (!known || reading.LoadingRateNewtonsPerSecond is not { } rate || reading.PeakForceNewtons is null) return reading;
+        bool hasJitter = stampSeconds > 0 && double.IsFinite(stampSeconds) && intervalSeconds > 0;
+        if (!hasJitter || reading.LoadingRateNewtonsPerSecond is not { } rate || reading.PeakForceNewtons is null) return reading;
         double n = Math.Max(2, reading.PeakSamples ?? 2);
         double ofLine = 12 / ((n * n * n) - n);
         double ofBend = n > LineSamplesMax ? 180 * (n - 1) * (n - 1) / (n * ((n * n) - 1) * ((n * n) - 4)) : 0;

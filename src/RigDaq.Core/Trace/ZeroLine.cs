@@ -12,8 +12,7 @@ namespace RigDaq.Core.Trace;
 /// </summary>
 internal static class ZeroLine
 {
-    // How long after the fall the cell comes to rest, and how much of what follows is looked at, in seconds.
-    private const double RestSeconds = 0.25;
+    // How much of what follows the cell's rest after the fall is looked at, in seconds.
     private const double WindowSeconds = 2;
 
     // A shift is one beyond so many of its standard errors.
@@ -44,7 +43,7 @@ internal static class ZeroLine
         if (reading is not { PeakForceNewtons: { } peak, PeakTimeSeconds: { } at }) return first;
         if (reading is not { Ending: PullEnding.Broken, BreakTimeSeconds: { } broke }) return WithSlopeBefore(first, peak, at);
         double noise = first.Noise;
-        double before = zero is { } known ? -known.AgeSeconds : first.ZeroSeconds;
+        double before = zero is { } takenBefore ? -takenBefore.AgeSeconds : first.ZeroSeconds;
         if (first.ZeroSamples < ZeroFinder.SamplesMin) return first;
         if (After(first, broke, zero) is not { } after || after.Seconds <= before) return WithSlopeBefore(first, peak, at);
         double error = noise * Math.Sqrt((1.0 / first.ZeroSamples) + (1.0 / after.Samples));
@@ -134,7 +133,7 @@ internal static class ZeroLine
     {
         const double Errors = 2, FarErrors = 6, Apart = 3;
         double weights = 0, weighted = 0;
-        double until = Rest(analysed, broke) is var (rest, _) ? analysed.Times[rest] : broke + RestSeconds;
+        double until = Rest(analysed, broke) is var (rest, _) ? analysed.Times[rest] : broke + PullAnalysis.RestSeconds;
         foreach ((double from, double to) in new[] { (double.NegativeInfinity, 2 * analysed.ZeroSeconds),
             (until, until + (2 * WindowSeconds)) })
         {
@@ -167,7 +166,7 @@ internal static class ZeroLine
         double nothing = Math.Max(BreakDetector.NothingLeftPercent / 100 * trace.Reading.RawPeakForceNewtons
             ?? 0, BreakDetector.ContactNoises * trace.Noise);
         int from = trace.End;
-        while (from < trace.Times.Length && trace.Times[from] < broke + RestSeconds) from++;
+        while (from < trace.Times.Length && trace.Times[from] < broke + PullAnalysis.RestSeconds) from++;
         int to = from;
         while (to < trace.Times.Length && trace.Times[to] - trace.Times[from] <= WindowSeconds)
         {
@@ -180,8 +179,8 @@ internal static class ZeroLine
     /// <summary>The still stretch after the break, above the zero before.</summary>
     private static (double Newtons, double Seconds, int Samples)? After(AnalysedTrace trace, double broke, KnownZero? zero)
     {
-        if (zero is { } known) return known.AfterNewtons is { } after
-            ? (after, trace.Times[^1], Math.Max(known.Samples, ZeroFinder.SamplesMin)) : null;
+        if (zero is { } takenBefore) return takenBefore.AfterNewtons is { } after
+            ? (after, trace.Times[^1], Math.Max(takenBefore.Samples, ZeroFinder.SamplesMin)) : null;
         if (Rest(trace, broke) is not var (from, to) || to - from < ZeroFinder.SamplesMin) return null;
         ReadOnlySpan<double> forces = trace.Forces.AsSpan(from..to);
         ReadOnlySpan<double> times = trace.Times.AsSpan(from..to);
