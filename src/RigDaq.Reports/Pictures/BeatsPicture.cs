@@ -42,7 +42,7 @@ internal static class BeatsPicture
                 cell.LineStyle.Width = 0;
                 (string text, bool? better) = Cell(rows, materials[r], materials[c]);
                 cell.FillStyle.Color = better is { } wins ? style.Series(wins ? 2 : 1).WithAlpha(style.Dark ? .45 : .25) : style.Band;
-                Canvas.Words(plot, x, y, text, style.Ink, Alignment.MiddleCenter, bold: better is not null, Canvas.TypeSize);
+                Canvas.Words(plot, new(x, y), text, style.Ink, Alignment.MiddleCenter, bold: better is not null, Canvas.TypeSize);
             }
         }
 

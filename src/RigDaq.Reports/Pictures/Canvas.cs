@@ -171,9 +171,10 @@ internal static class Canvas
     }
 
     /// <summary>Words in the plot, at a place of its axes.</summary>
-    public static void Words(Plot plot, double x, double y, string text, Color color, Alignment alignment, bool bold = false, float size = SmallTypeSize)
+    public static void Words(
+        Plot plot, Coordinates at, string text, Color color, Alignment alignment, bool bold = false, float size = SmallTypeSize)
     {
-        var label = plot.Add.Text(text, x, y);
+        var label = plot.Add.Text(text, at.X, at.Y);
         label.LabelStyle.FontName = EmbeddedFonts.Family;
         label.LabelStyle.FontSize = size;
         label.LabelStyle.Bold = bold;

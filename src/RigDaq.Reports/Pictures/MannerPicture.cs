@@ -53,7 +53,7 @@ internal static class MannerPicture
                         var bar = plot.Add.Rectangle(from, to, y - .36, y + .36);
                         bar.FillStyle.Color = style.Series(i).WithAlpha(.8);
                         bar.LineStyle.Width = 0;
-                        Canvas.Words(plot, (from + to) / 2, y, $"{shares[i].Count}", style.Dark ? Colors.Black : Colors.White, Alignment.MiddleCenter, bold: true);
+                        Canvas.Words(plot, new((from + to) / 2, y), $"{shares[i].Count}", style.Dark ? Colors.Black : Colors.White, Alignment.MiddleCenter, bold: true);
                     }
 
                     from = to;
@@ -65,7 +65,7 @@ internal static class MannerPicture
             for (int i = 0; i < failed.Length; i++)
             {
                 double y = failed.Length - i;
-                Canvas.Words(plot, 1, y, ReportText.NotPrintedMark.Replace('\n', ' '), style.Muted, Alignment.MiddleLeft);
+                Canvas.Words(plot, new(1, y), ReportText.NotPrintedMark.Replace('\n', ' '), style.Muted, Alignment.MiddleLeft);
                 ticks.AddMajor(y, failed[i].Describe(model.Study.SettingUnit));
             }
 

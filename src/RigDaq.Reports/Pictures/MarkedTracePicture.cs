@@ -1,7 +1,5 @@
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Runs;
 using RigDaq.Core.Trace;
 using RigDaq.Reports.Text;
 using ScottPlot;

@@ -22,29 +22,31 @@ internal static class NotPrintable
     /// <param name="all">All names that could stand there: where all failed, none is named.</param>
     /// <param name="axis">Its settings.</param>
     /// <param name="from">Added to the setting's place: where its panel begins.</param>
-    /// <param name="low">The lower end of the other axis.</param>
-    /// <param name="high">Its upper end.</param>
-    public static void Draw(Plot plot, PictureStyle style, IEnumerable<(string Name, decimal? Setting)> failed, IReadOnlyCollection<string> all, SettingAxis axis, double from, double low, double high)
+    /// <param name="values">The ends of the other axis.</param>
+    public static void Draw(
+        Plot plot, PictureStyle style, IEnumerable<(string Name, decimal? Setting)> failed, IReadOnlyCollection<string> all, SettingAxis axis, double from,
+        CoordinateRange values)
     {
+        (double low, double span) = (values.Min, values.Max - values.Min);
         foreach (var setting in failed.Distinct().GroupBy(one => one.Setting))
         {
-            double x = from + axis.At(setting.Key), span = high - low;
+            double x = from + axis.At(setting.Key);
             string[] who = [.. setting.Select(one => one.Name)];
             var mark = plot.Add.Marker(x, low + (span * 0.035), Mark, 15, style.Ink);
             mark.MarkerStyle.LineWidth = 2;
             mark.MarkerStyle.LineColor = style.Ink;
-            Canvas.Words(plot, x, low + (span * 0.07), all.All(who.Contains) ? ReportText.NotPrintedMark : ReportText.NotPrintedMarkOf(who), style.Ink, Alignment.LowerCenter);
+            Canvas.Words(plot, new(x, low + (span * 0.07)), all.All(who.Contains) ? ReportText.NotPrintedMark : ReportText.NotPrintedMarkOf(who), style.Ink, Alignment.LowerCenter);
         }
     }
 
     /// <summary>Marks all materials' groups on a picture that shows all of them, or one: by material where every condition failed.</summary>
-    public static void DrawAll(Plot plot, PictureStyle style, StudyReportModel model, SettingAxis axis, double low, double high, string? material = null)
+    public static void DrawAll(Plot plot, PictureStyle style, StudyReportModel model, SettingAxis axis, CoordinateRange values, string? material = null)
     {
         var named = Of(model.Study).Where(group => material is null || group.Material == material).GroupBy(group => (group.Material, group.Setting)).SelectMany(same =>
             model.Conditions.Where(condition => model.Study.Has(new GroupKey(same.Key.Material, condition, same.Key.Setting))).All(condition => same.Any(group => group.Condition == condition))
                 ? [(same.Key.Material, same.Key.Setting)]
                 : same.Select(group => (new GroupKey(group.Material, group.Condition, null).Describe(""), group.Setting)));
-        Draw(plot, style, named, material is null ? [.. model.Materials] : [material], axis, 0, low, high);
+        Draw(plot, style, named, material is null ? [.. model.Materials] : [material], axis, 0, values);
     }
 
     /// <summary>The same in words, for a picture without an axis of settings; empty where all could be printed.</summary>

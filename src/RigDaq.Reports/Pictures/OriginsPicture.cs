@@ -84,12 +84,12 @@ public static class OriginsPicture
                 var bar = plot.Add.Rectangle(0, share, from, to);
                 bar.FillStyle.Color = color;
                 bar.LineStyle.Width = 0;
-                Canvas.Words(plot, share + 1, (from + to) / 2, string.Create(CultureInfo.InvariantCulture, $"{share:0.#} %"), style.Ink, Alignment.MiddleLeft);
+                Canvas.Words(plot, new(share + 1, (from + to) / 2), string.Create(CultureInfo.InvariantCulture, $"{share:0.#} %"), style.Ink, Alignment.MiddleLeft);
                 if (!narrow) ticks.AddMajor(y, Lines(name));
                 else
                 {
                     string wrapped = TypeFit.Wrapped(name, TypeFit.Whole(style) - NarrowMargin, Canvas.SmallTypeSize);
-                    Canvas.Words(plot, 0, y + NarrowNameAt, wrapped, style.Ink, Alignment.LowerLeft);
+                    Canvas.Words(plot, new(0, y + NarrowNameAt), wrapped, style.Ink, Alignment.LowerLeft);
                 }
             }
         }

@@ -11,11 +11,12 @@ namespace RigDaq.Reports.Pictures;
 internal static class SettingLines
 {
     /// <summary>What each condition changes in per cent against the setting, all materials in one; null with fewer than two settings.</summary>
-    public static Picture? Change(StudyReportModel model, ComparisonAnswer answer) => Of(
-        model, answer, "change-by-setting", ReportText.ChangeBySettingTitle(model.Study.SettingName), ReportText.ChangeAxis, 0, ReportText.ChangeBySettingNote(model.ConfidencePercent, model.Study.EquivalenceMarginPercent),
+    public static Picture? Change(StudyReportModel model, ComparisonAnswer answer) => Of(model, answer, new Lines(
+        "change-by-setting", ReportText.ChangeBySettingTitle(model.Study.SettingName), ReportText.ChangeAxis, 0,
+        ReportText.ChangeBySettingNote(model.ConfidencePercent, model.Study.EquivalenceMarginPercent),
         [.. Preferred(answer, QuestionNames.Condition).Where(a => a.Setting is not null).GroupBy(a => (a.Material, a.Condition, a.AgainstCondition))
             .Select(s => new Series(ReportText.ChangeSeries(s.Key.Material!, s.Key.Condition!, s.Key.AgainstCondition!, N(answer, s.Key.Material, s.Key.Condition), N(answer, s.Key.Material, s.Key.AgainstCondition)), [.. s.Select(a => new Point(a.Setting!.Value, a.Percent!.Value, a.PercentLow!.Value, a.PercentHigh!.Value))]))],
-        model.Conditions.Count);
+        model.Conditions.Count));
 
     /// <summary>Strength retained against the setting, all materials and conditions in one.</summary>
     public static Picture? Retained(StudyReportModel model, ComparisonAnswer answer) =>
@@ -32,13 +33,13 @@ internal static class SettingLines
 
     private static Picture? Retained(StudyReportModel model, ComparisonAnswer answer, string name, string title, QuestionAnswer[] kept, string? material)
     {
-        return Of(
-            model, answer, name, title, ReportText.RetainedAxis, 100, ReportText.RetainedNote(model.ConfidencePercent),
+        return Of(model, answer, new Lines(
+            name, title, ReportText.RetainedAxis, 100, ReportText.RetainedNote(model.ConfidencePercent),
             [.. kept.GroupBy(a => (a.Material, a.Condition)).Select(s => new Series(
                 ReportText.RetainedSeries(s.Key.Material!, s.Key.Condition!, N(answer, s.Key.Material, s.Key.Condition)),
                 [.. s.Select(a => new Point(a.Setting!.Value, 100 + a.Percent!.Value, 100 + a.PercentLow!.Value, 100 + a.PercentHigh!.Value))
                     .Append(new Point(s.First().AgainstSetting!.Value, 100, 100, 100)).OrderBy(p => p.Setting)]))],
-            0, material);
+            0, material));
     }
 
     /// <summary>One answer for one question, see <see cref="Model.PreferredAnswer"/>.</summary>
@@ -46,8 +47,9 @@ internal static class SettingLines
 
     private static int N(ComparisonAnswer answer, string? material, string? condition) => answer.Groups.Where(g => g.Material == material && g.Condition == condition).Sum(g => g.N);
 
-    private static Picture? Of(StudyReportModel model, ComparisonAnswer answer, string name, string title, string axisLabel, double zero, string note, Series[] series, int firstColour, string? material = null)
+    private static Picture? Of(StudyReportModel model, ComparisonAnswer answer, Lines lines)
     {
+        (string name, string title, string axisLabel, double zero, string note, Series[] series, int firstColour, string? material) = lines;
         Series[] shown = [.. series.Where(s => s.Points.Select(p => p.Setting).Distinct().Count() > 1)];
         if (shown.Length == 0) return null;
         return new Picture(name, title, ReportText.LinesDescription([.. shown.Select(s => (s.Name, s.Points.Select(p => ($"{p.Setting}", p.Percent, p.Low, p.High))))], model.Study.SettingUnit), Draw)
@@ -70,7 +72,8 @@ internal static class SettingLines
             }
 
             plot.Add.HorizontalLine(zero, 1.5f, style.Ink);
-            for (int i = 0; i < shown.Length && style.Shows(i); i++) DrawSeries(plot, style, shown[i], axis, firstColour + i, i, shown, zero == 0 ? ReportText.WholeSignedPercent : percent => ReportText.Number(percent, 0));
+            for (int i = 0; i < shown.Length && style.Shows(i); i++)
+                DrawSeries(plot, style, axis, firstColour + i, i, shown, zero == 0 ? ReportText.WholeSignedPercent : percent => ReportText.Number(percent, 0));
             plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. axis.Positions.Select(p => p.At)], [.. axis.Positions.Select(p => p.Text)]);
             if (zero == 0) plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = ReportText.SignedPercent };
             Point[] points = [.. shown.SelectMany(s => s.Points)];
@@ -78,7 +81,7 @@ internal static class SettingLines
             // Room for the mark of what could not be printed, below everything else.
             double air = style.Values ? .1 : .06,
                 floor = low - ((NotPrintable.Of(model.Study).Any(group => material is null || group.Material == material) ? .2 : air) * span), ceiling = high + (air * span);
-            NotPrintable.DrawAll(plot, style, model, axis, floor, ceiling, material);
+            NotPrintable.DrawAll(plot, style, model, axis, new(floor, ceiling), material);
             plot.Axes.SetLimits(axis.Low, axis.High, floor, ceiling);
             Canvas.LegendOnTop(plot, style, shown.Select(series => series.Name));
             string caveats = StudyPictures.Caveats(model);
@@ -87,8 +90,9 @@ internal static class SettingLines
         }
     }
 
-    private static void DrawSeries(Plot plot, PictureStyle style, Series series, SettingAxis axis, int colour, int index, IReadOnlyList<Series> all, Func<double, string> figure)
+    private static void DrawSeries(Plot plot, PictureStyle style, SettingAxis axis, int colour, int index, IReadOnlyList<Series> all, Func<double, string> figure)
     {
+        Series series = all[index];
         Color color = style.Series(colour);
         double shift = (index - ((all.Count - 1) / 2.0)) * .03 * axis.Step;
         Point[] points = [.. series.Points.OrderBy(p => p.Setting)];
@@ -112,6 +116,10 @@ internal static class SettingLines
             Canvas.Value(plot, style, xs[i], side switch { ValueSide.Above => point.High, ValueSide.Below => point.Low, _ => point.Percent }, figure(point.Percent), color, side);
         }
     }
+
+    /// <summary>What a picture of lines shows.</summary>
+    private sealed record Lines(
+        string Name, string Title, string AxisLabel, double Zero, string Note, Series[] Series, int FirstColour, string? Material = null);
 
     /// <summary>A line of the picture.</summary>
     private sealed record Series(string Name, IReadOnlyList<Point> Points);

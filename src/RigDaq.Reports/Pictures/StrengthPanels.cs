@@ -18,31 +18,39 @@ internal static class StrengthPanels
     public static Picture? Of(StudyReportModel model, ComparisonAnswer answer)
     {
         string[] materials = Measured(model.Materials, answer, group => group.Material);
-        return materials.Length < 2 ? null : Panels(
-            "strength", ReportText.StrengthOfAllTitle(model.Study.SettingName), model, answer, materials, [.. model.Conditions], group => group.Material, group => group.Condition, 0);
+        return materials.Length < 2 ? null : Draw(model, answer, new Layout(
+            "strength", ReportText.StrengthOfAllTitle(model.Study.SettingName), materials, [.. model.Conditions], group => group.Material, group => group.Condition));
     }
 
     /// <summary>A panel a condition. Null with fewer than two materials or conditions.</summary>
     public static Picture? ByCondition(StudyReportModel model, ComparisonAnswer answer)
     {
-        string[] materials = Measured(model.Materials, answer, group => group.Material), conditions = Measured(model.Conditions, answer, group => group.Condition);
+        string[] materials = Measured(model.Materials, answer, group => group.Material);
+        string[] conditions = Measured(model.Conditions, answer, group => group.Condition);
+        if (materials.Length < 2 || conditions.Length < 2) return null;
+        string title = ReportText.StrengthByConditionTitle(answer.Groups.All(group => group.Setting is null) ? "" : model.Study.SettingName);
+
         // Other colours than the conditions have: here they tell materials apart.
-        return materials.Length < 2 || conditions.Length < 2 ? null : Panels(
-            "strength-by-condition", ReportText.StrengthByConditionTitle(answer.Groups.All(group => group.Setting is null) ? "" : model.Study.SettingName), model, answer, conditions,
-            [.. model.Materials], group => group.Condition, group => group.Material, model.Conditions.Count);
+        return Draw(model, answer, new Layout(
+            "strength-by-condition", title, conditions, [.. model.Materials], group => group.Condition, group => group.Material, model.Conditions.Count));
     }
+
+    /// <summary>What panels and series are.</summary>
+    private sealed record Layout(
+        string Name, string Title, string[] Panels, string[] Series, Func<GroupStatistics, string> PanelOf, Func<GroupStatistics, string> SeriesOf,
+        int FirstColour = 0);
 
     private static string[] Measured(IEnumerable<string> names, ComparisonAnswer answer, Func<GroupStatistics, string> nameOf) => [.. names.Where(name => answer.Groups.Any(group => nameOf(group) == name))];
 
-    private static Picture Panels(
-        string name, string title, StudyReportModel model, ComparisonAnswer answer, string[] panels, string[] series, Func<GroupStatistics, string> panelOf, Func<GroupStatistics, string> seriesOf, int firstColour)
+    private static Picture Draw(StudyReportModel model, ComparisonAnswer answer, Layout layout)
     {
-        return new Picture(name, title, ReportText.StrengthDescription(answer.Groups, model.Study.SettingUnit, model.ConfidencePercent, model.Units), Draw)
+        (string name, string title, string[] panels, string[] series, var panelOf, var seriesOf, int firstColour) = layout;
+        return new Picture(name, title, ReportText.StrengthDescription(answer.Groups, model.Study.SettingUnit, model.ConfidencePercent, model.Units), DrawPlot)
         {
             Steps = panels.Sum(panel => answer.Groups.Where(group => panelOf(group) == panel).Select(seriesOf).Distinct().Count()),
         };
 
-        Plot Draw(PictureStyle style)
+        Plot DrawPlot(PictureStyle style)
         {
             var axis = SettingAxis.Of(model.Study, answer.Groups.Select(group => group.Setting));
             double width = axis.High - axis.Low, top = (style.Values ? 1.22 : 1.12) * model.Units.Stress.Of(answer.Groups.Max(group => Math.Max(group.Maximum, group.High ?? 0)));
@@ -56,7 +64,7 @@ internal static class StrengthPanels
             {
                 double from = p * width;
                 if (p > 0) plot.Add.VerticalLine(from + axis.Low, 1, style.Muted);
-                Canvas.Words(plot, from + ((axis.Low + axis.High) / 2), top, panels[p], style.Ink, Alignment.UpperCenter, bold: true, PanelTypeSize);
+                Canvas.Words(plot, new(from + ((axis.Low + axis.High) / 2), top), panels[p], style.Ink, Alignment.UpperCenter, bold: true, PanelTypeSize);
                 GroupStatistics[] groups = [.. answer.Groups.Where(group => panelOf(group) == panels[p])];
                 string[] shown = [.. series.Where(one => groups.Any(group => seriesOf(group) == one))];
                 foreach (var (setting, at, text) in axis.Positions)
@@ -69,12 +77,14 @@ internal static class StrengthPanels
                 for (int i = 0; i < shown.Length; i++)
                 {
                     if (!style.Shows(drawn++)) continue;
-                    StrengthPicture.DrawSeries(plot, style, model, [.. groups.Where(group => seriesOf(group) == shown[i])], firstColour + Array.IndexOf(series, shown[i]), axis,
-                        from + ((i - ((shown.Length - 1) / 2.0)) * slot), slot, named.Add(shown[i]) ? shown[i] : null, groups, step);
+                    var drawnSeries = new StrengthSeries(
+                        [.. groups.Where(group => seriesOf(group) == shown[i])], firstColour + Array.IndexOf(series, shown[i]), named.Add(shown[i]) ? shown[i] : null, groups);
+                    StrengthPicture.DrawSeries(
+                        plot, style, model, drawnSeries, new SeriesPlace(axis, from + ((i - ((shown.Length - 1) / 2.0)) * slot), slot, step));
                 }
 
                 var failed = NotPrintable.Of(model.Study).Select(group => (Panel: firstColour == 0 ? group.Material : group.Condition, Name: firstColour == 0 ? group.Condition : group.Material, group.Setting));
-                NotPrintable.Draw(plot, style, failed.Where(one => one.Panel == panels[p]).Select(one => (one.Name, one.Setting)), shown, axis, from, 0, top);
+                NotPrintable.Draw(plot, style, failed.Where(one => one.Panel == panels[p]).Select(one => (one.Name, one.Setting)), shown, axis, from, new(0, top));
             }
 
             plot.Axes.Bottom.TickGenerator = ticks;

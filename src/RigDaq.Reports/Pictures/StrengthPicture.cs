@@ -51,7 +51,9 @@ internal static class StrengthPicture
         {
             int series = Array.IndexOf(conditions, shown[i]);
             double shift = (i - ((shown.Length - 1) / 2.0)) * slot;
-            DrawSeries(plot, style, model, [.. groups.Where(group => group.Condition == shown[i])], series, axis, shift, slot, shown[i].Length == 0 ? groups[0].Material : shown[i], groups, step);
+            string name = shown[i].Length == 0 ? groups[0].Material : shown[i];
+            DrawSeries(
+                plot, style, model, new StrengthSeries([.. groups.Where(group => group.Condition == shown[i])], series, name, groups), new SeriesPlace(axis, shift, slot, step));
         }
 
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(
@@ -59,7 +61,7 @@ internal static class StrengthPicture
             [.. axis.Positions.Select(position => position.Text + "\n" + Fitting(Counts(groups, shown, position.Setting), step))]);
         plot.Axes.Bottom.MajorTickStyle.Length = 0;
         plot.Axes.SetLimits(axis.Low, axis.High, 0, model.Units.Stress.Of(top));
-        NotPrintable.Draw(plot, style, NotPrintable.Of(model.Study).Where(g => g.Material == groups[0].Material).Select(g => (g.Condition, g.Setting)), shown, axis, 0, 0, model.Units.Stress.Of(top));
+        NotPrintable.Draw(plot, style, NotPrintable.Of(model.Study).Where(g => g.Material == groups[0].Material).Select(g => (g.Condition, g.Setting)), shown, axis, 0, new(0, model.Units.Stress.Of(top)));
         Canvas.LegendOnTop(plot, style, shown.Select(condition => condition.Length == 0 ? groups[0].Material : condition));
         Canvas.Note(plot, style, ReportText.StrengthNote(model.ConfidencePercent) + Caveat(model), Alignment.LowerLeft);
         return plot;
@@ -69,25 +71,19 @@ internal static class StrengthPicture
     /// <param name="plot">Where.</param>
     /// <param name="style">How.</param>
     /// <param name="model">The study.</param>
-    /// <param name="groups">The series' groups, one a setting.</param>
-    /// <param name="series">Its colour and shape.</param>
-    /// <param name="axis">The settings.</param>
-    /// <param name="shift">Added to each setting's place.</param>
-    /// <param name="slot">The width that the series has there.</param>
-    /// <param name="name">Its name in the legend; null where it stands there already.</param>
-    /// <param name="beside">All groups of the panel: figures keep clear of each other.</param>
-    /// <param name="step">From setting to setting, in page pixels.</param>
-    internal static void DrawSeries(
-        Plot plot, PictureStyle style, StudyReportModel model, GroupStatistics[] groups, int series, SettingAxis axis, double shift, double slot, string? name, IReadOnlyList<GroupStatistics> beside, double step)
+    /// <param name="series">The series.</param>
+    /// <param name="place">Where it stands.</param>
+    internal static void DrawSeries(Plot plot, PictureStyle style, StudyReportModel model, StrengthSeries series, SeriesPlace place)
     {
-        Color color = style.Series(series);
+        ((SettingAxis axis, double shift, double slot, double step), GroupStatistics[] groups) = (place, series.Groups);
+        Color color = style.Series(series.Colour);
         Unit unit = model.Units.Stress;
         foreach (GroupStatistics group in groups)
         {
             double x = axis.At(group.Setting) + shift;
             SpecimenStrength[] specimens = [.. model.Answer.Strengths.Where(strength =>
                 strength.Group.Material == group.Material && strength.Group.Condition == group.Condition && strength.Group.Setting == group.Setting)];
-            DrawSpecimens(plot, style, specimens, model.Units.Stress, x, slot, color, series);
+            DrawSpecimens(plot, style, specimens, unit, x, slot, series.Colour);
         }
 
         GroupStatistics[] rising = [.. groups.OrderBy(group => group.Setting)];
@@ -105,7 +101,7 @@ internal static class StrengthPicture
             Canvas.Interval(plot, xs[i], unit.Of(low), unit.Of(high), slot * .13, color);
         }
 
-        var marks = plot.Add.Markers(xs, means, PictureStyle.Shape(series), 11, color);
+        var marks = plot.Add.Markers(xs, means, PictureStyle.Shape(series.Colour), 11, color);
         marks.MarkerStyle.LineColor = color;
         marks.MarkerStyle.LineWidth = 1.5f;
         if (style.Values)
@@ -114,19 +110,20 @@ internal static class StrengthPicture
             {
                 GroupStatistics group = rising[i];
                 if (Canvas.Fitting(NumberText.Of(means[i], unit.Decimals(Half(group), 1)), means[i], ValueShare * step) is not { } figure) continue;
-                ValueSide side = Canvas.SideOf(group.Mean, [.. beside.Where(other => other.Setting == group.Setting).Select(other => other.Mean)]);
+                ValueSide side = Canvas.SideOf(group.Mean, [.. series.Beside.Where(other => other.Setting == group.Setting).Select(other => other.Mean)]);
                 Canvas.Value(plot, style, xs[i], unit.Of(side switch { ValueSide.Above => group.High, ValueSide.Below => group.Low, _ => null } ?? group.Mean), figure, color, side);
             }
         }
 
-        if (name is not null) marks.LegendText = name;
+        if (series.Name is not null) marks.LegendText = series.Name;
     }
 
-    private static void DrawSpecimens(Plot plot, PictureStyle style, SpecimenStrength[] specimens, Unit unit, double x, double slot, Color color, int series)
+    private static void DrawSpecimens(Plot plot, PictureStyle style, SpecimenStrength[] specimens, Unit unit, double x, double slot, int colour)
     {
+        Color color = style.Series(colour);
         // Even steps of the golden ratio: the same picture each time, and no two neighbours on one spot.
         double[] xs = [.. specimens.Select((_, i) => x + (slot * (SpecimensFrom + ((SpecimensTo - SpecimensFrom) * (i * 0.6180339887 % 1)))))];
-        Marks(left => !left, PictureStyle.Shape(series), 7, color.WithAlpha(style.Dark ? .45 : .35));
+        Marks(left => !left, PictureStyle.Shape(colour), 7, color.WithAlpha(style.Dark ? .45 : .35));
         Marks(left => left, MarkerShape.Eks, 8, style.Muted);
 
         void Marks(Func<bool, bool> which, MarkerShape shape, float size, Color fill)
@@ -159,3 +156,17 @@ internal static class StrengthPicture
 
     private static string Caveat(StudyReportModel model) => StudyPictures.Caveats(model) is { Length: > 0 } caveats ? "\n" + caveats : "";
 }
+
+/// <summary>One series of strengths in a picture.</summary>
+/// <param name="Groups">Its groups, one a setting.</param>
+/// <param name="Colour">Its colour and shape.</param>
+/// <param name="Name">Its name in the legend; null where it stands there already.</param>
+/// <param name="Beside">All groups of the panel: figures keep clear of each other.</param>
+internal sealed record StrengthSeries(GroupStatistics[] Groups, int Colour, string? Name, IReadOnlyList<GroupStatistics> Beside);
+
+/// <summary>Where a series stands.</summary>
+/// <param name="Axis">The settings.</param>
+/// <param name="Shift">Added to each setting's place.</param>
+/// <param name="Slot">The width that the series has there.</param>
+/// <param name="Step">From setting to setting, in page pixels.</param>
+internal sealed record SeriesPlace(SettingAxis Axis, double Shift, double Slot, double Step);

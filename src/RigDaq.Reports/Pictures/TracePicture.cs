@@ -1,4 +1,3 @@
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Reports.Model;

@@ -1,4 +1,3 @@
-using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Trace;

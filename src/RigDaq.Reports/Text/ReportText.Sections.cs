@@ -4,7 +4,6 @@ using RigDaq.Core.Quantities;
 using RigDaq.Core.Questions;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Trace;
 using RigDaq.Reports.Model;
 
 namespace RigDaq.Reports.Text;

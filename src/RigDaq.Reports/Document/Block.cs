@@ -47,9 +47,3 @@ internal sealed record Column(string Header, bool Numbers = false);
 /// <param name="Rows">Its cells, as text.</param>
 /// <param name="Note">What must be known to read it; empty for nothing.</param>
 internal sealed record Table(string Caption, IReadOnlyList<Column> Columns, IReadOnlyList<IReadOnlyList<string>> Rows, string Note = "") : Block;
-
-/// <summary>A whole report.</summary>
-/// <param name="Title">Its title.</param>
-/// <param name="Subtitle">What stands under it.</param>
-/// <param name="Blocks">What it says.</param>
-internal sealed record ReportDocument(string Title, string Subtitle, IReadOnlyList<Block> Blocks);
