@@ -57,13 +57,13 @@ public sealed class DiaryTest : IDisposable
             Same.Records(pulls, archive.FindBarPulls(first.Id)!);
             Assert.Null(archive.FindBarPulls(later.Id));
             // Fitted again it goes with its calibration, for runs after the first and before the next measurement.
-            Assert.Equal(again.Id, archive.At(Device, Example.Start.AddDays(2), "new")!.Id);
-            Assert.Equal(first.Id, archive.At(Device, Example.Start.AddDays(2), "old")!.Id);
-            Assert.Equal(later.Id, archive.At(Device, Example.Start.AddDays(6), "new")!.Id);
+            Assert.Equal(again.Id, archive.ComplianceAt(Device, Example.Start.AddDays(2), "new")!.Id);
+            Assert.Equal(first.Id, archive.ComplianceAt(Device, Example.Start.AddDays(2), "old")!.Id);
+            Assert.Equal(later.Id, archive.ComplianceAt(Device, Example.Start.AddDays(6), "new")!.Id);
             Same.Records(others, archive.FindCompliance(others.Id)!);
-            Assert.Equal(first.Id, archive.At(Device, Example.Start.AddDays(2))!.Id);
-            Assert.Equal(later.Id, archive.At(Device, Example.Start.AddDays(4))!.Id);
-            Assert.Null(archive.At(Device, Example.Start.AddDays(-1)));
+            Assert.Equal(first.Id, archive.ComplianceAt(Device, Example.Start.AddDays(2))!.Id);
+            Assert.Equal(later.Id, archive.ComplianceAt(Device, Example.Start.AddDays(4))!.Id);
+            Assert.Null(archive.ComplianceAt(Device, Example.Start.AddDays(-1)));
         }
     }
 

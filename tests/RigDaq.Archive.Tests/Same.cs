@@ -1,5 +1,4 @@
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 

@@ -1,4 +1,3 @@
-using RigDaq.Core.Compliance;
 using RigDaq.Tables.Readings;
 
 namespace RigDaq.App.Curves;

@@ -69,11 +69,11 @@ internal sealed class PullRecorder(
     /// <summary>The machine's give, its forces read by the run's calibration where that can be had.</summary>
     private ComplianceRecord? ComplianceOf(PullHead head, CalibrationRecord? calibration)
     {
-        if (compliances?.At(head.Device.Id, head.StartedAt, head.CalibrationId) is not { } compliance) return null;
+        if (compliances?.ComplianceAt(head.Device.Id, head.StartedAt, head.CalibrationId) is not { } compliance) return null;
         if (calibration is null) return compliance;
         try
         {
-            return compliances.Under(compliance, calibration, calibrations.Find, runs.FindPull, time.GetUtcNow());
+            return compliances.ComplianceUnder(compliance, calibration, calibrations.Find, runs.FindPull, time.GetUtcNow());
         }
         catch (Exception e) when (e is RefusalException or ArgumentException)
         {

@@ -50,7 +50,7 @@ internal static class StudyRecompute
 
             // A moved run knows its specimen; its raw pull still names the one it was pulled as.
             pull = pull with { Head = pull.Head with { SpecimenId = run.Head.SpecimenId } };
-            Run anew = RunCalculation.Calculate(pull, study, archive.Calibrations.Find(run.Head.CalibrationId), now, archive.Of(run)?.ToCompliance());
+            Run anew = RunCalculation.Calculate(pull, study, archive.Calibrations.Find(run.Head.CalibrationId), now, archive.ComplianceOf(run)?.ToCompliance());
             if (anew.Strength == run.Strength) continue;
             Run revised = RunCorrections.Recompute(run with { Warnings = anew.Warnings }, anew.Reading, anew.Strength, reason, now);
             revisions.Add((revised, RunMessage.From(revised, study).ToOutbox()));

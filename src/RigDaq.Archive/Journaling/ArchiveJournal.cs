@@ -1,6 +1,5 @@
 using System.Text;
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Compliance;
 
 namespace RigDaq.Archive.Journaling;
 

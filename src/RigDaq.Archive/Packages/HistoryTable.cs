@@ -1,5 +1,4 @@
 using RigDaq.Archive.Text;
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 

@@ -2,7 +2,6 @@ using System.Text;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Pulls;
 
 namespace RigDaq.Archive.Packages;

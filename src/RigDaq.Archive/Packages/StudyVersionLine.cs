@@ -1,6 +1,5 @@
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Archive.Packages;

@@ -78,10 +78,10 @@ public sealed record ControlHistory
     private static ControlPoint Point(EarlierResult session, EarlierStretch[] stretches, double[] logs, int i, IndividualsChart? chart)
     {
         double[] values = [.. stretches.SelectMany(s => s.Megapascals).Select(value => Math.Log(value))];
-        EarlierCalibration[] known = [.. stretches.SelectMany(s => s.Calibrations).Where(c => c.StandardPercent is not null)];
+        EarlierCalibration[] withUncertainty = [.. stretches.SelectMany(s => s.Calibrations).Where(c => c.StandardPercent is not null)];
 
         // Calibrations are independent of each other; each moves its share of the specimens together.
-        double calibration = Math.Sqrt(known.GroupBy(c => c.Id).Sum(c => Math.Pow(c.Sum(one => one.Specimens * one.StandardPercent!.Value) / 100 / values.Length, 2)));
+        double calibration = Math.Sqrt(withUncertainty.GroupBy(c => c.Id).Sum(c => Math.Pow(c.Sum(one => one.Specimens * one.StandardPercent!.Value) / 100 / values.Length, 2)));
         double? half = values.Length < 2 ? null : Math.Sqrt(
             Math.Pow(StudentT.TwoSidedQuantile(0.05, values.Length - 1), 2) * Moments.SumOfSquares(values) / (values.Length - 1) / values.Length + Math.Pow(CoverageFactor * calibration, 2));
         return new ControlPoint(

@@ -99,9 +99,9 @@ public static class StudyComparison
         HashSet<GroupKey> groups = [.. study.Groups()];
         foreach (EarlierResult pooled in study.Earlier.Where(e => e.PooledBecause is not null))
         {
-            Observation[] further = [.. EarlierResults.Pooled(pooled, groups)];
-            observations = [.. observations, .. further];
-            warnings.Add(CoreText.EarlierPooled(further.Length, pooled.Title, pooled.PooledBecause!));
+            Observation[] pooledObservations = [.. EarlierResults.Pooled(pooled, groups)];
+            observations = [.. observations, .. pooledObservations];
+            warnings.Add(CoreText.EarlierPooled(pooledObservations.Length, pooled.Title, pooled.PooledBecause!));
         }
 
         return Comparer.Compare(observations, options, StudyQuestions.FailedOf(study));

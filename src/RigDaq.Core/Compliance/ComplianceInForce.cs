@@ -15,7 +15,7 @@ public static class ComplianceInForce
     /// <param name="deviceId">The device.</param>
     /// <param name="started">When the run started.</param>
     /// <param name="calibrationId">The run's calibration; null for the one as it was measured.</param>
-    public static ComplianceRecord? At(this IComplianceArchive archive, string deviceId, DateTimeOffset started, string? calibrationId = null)
+    public static ComplianceRecord? ComplianceAt(this IComplianceArchive archive, string deviceId, DateTimeOffset started, string? calibrationId = null)
     {
         IReadOnlyList<ComplianceRecord> all = archive.Compliances(deviceId);
         ComplianceRecord? measured = all.Where(record => MeasuredOf(record, all) == record && record.MeasuredAt <= started).OrderBy(record => record.MeasuredAt).LastOrDefault();
@@ -23,7 +23,7 @@ public static class ComplianceInForce
     }
 
     /// <summary>The one that a run was read with, to read it with again; null where it was read without.</summary>
-    public static ComplianceRecord? Of(this IComplianceArchive archive, Run run) =>
+    public static ComplianceRecord? ComplianceOf(this IComplianceArchive archive, Run run) =>
         run.Reading?.ComplianceId is { } id ? archive.FindCompliance(id) : null;
 
     /// <summary>
@@ -37,7 +37,7 @@ public static class ComplianceInForce
     /// <param name="pulls">Finds a run's raw pull by its id.</param>
     /// <param name="now">When.</param>
     /// <exception cref="ArgumentException">It cannot be had; the message says why and what to do.</exception>
-    public static ComplianceRecord Under(
+    public static ComplianceRecord ComplianceUnder(
         this IComplianceArchive archive, ComplianceRecord compliance, CalibrationRecord calibration, Func<string, CalibrationRecord?> calibrations,
         Func<string, PullRecord?> pulls, DateTimeOffset now)
     {

@@ -1,4 +1,3 @@
-using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Trace;

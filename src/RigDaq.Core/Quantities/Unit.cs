@@ -28,7 +28,7 @@ public sealed record Unit(string Symbol, double Stored)
     /// <param name="expanded">The expanded uncertainty in the kept unit; null or 0 where it is not known.</param>
     /// <param name="storedDecimals">The decimals in the kept unit where it is not known.</param>
     public int Decimals(double? expanded, int storedDecimals) =>
-        expanded is > 0 and { } known && double.IsFinite(known) ? NumberText.Decimals(Of(known)) : Decimals(storedDecimals);
+        expanded is > 0 and { } uncertainty && double.IsFinite(uncertainty) ? NumberText.Decimals(Of(uncertainty)) : Decimals(storedDecimals);
 
     /// <summary>The figure with the unit, with as many digits as its uncertainty allows.</summary>
     /// <param name="stored">In the kept unit.</param>

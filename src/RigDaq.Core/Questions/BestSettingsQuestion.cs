@@ -1,4 +1,3 @@
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Mixed;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;

@@ -19,23 +19,23 @@ internal static class Simultaneous
     /// <summary>The adjusted p of each draft; a draft without figures has none.</summary>
     public static IReadOnlyList<double?> Adjust(Drafted[] drafts, List<string> warnings)
     {
-        int[] known = [.. Enumerable.Range(0, drafts.Length).Where(i => drafts[i].Estimate is not null)];
-        if (known.Length > ContrastsMax)
+        int[] estimated = [.. Enumerable.Range(0, drafts.Length).Where(i => drafts[i].Estimate is not null)];
+        if (estimated.Length > ContrastsMax)
         {
             warnings.Add(CoreText.AnswerDunnettTooMany(ContrastsMax));
             return Holm.Adjust([.. drafts.Select(d => d.P)]);
         }
 
         var adjusted = new double?[drafts.Length];
-        if (known.Length == 0) return adjusted;
-        ContrastEstimate[] estimates = [.. known.Select(i => drafts[i].Estimate!.Value)];
-        double[,] correlations = Correlations([.. known.Select(i => drafts[i].Asked.Contrast)], drafts[known[0]].By);
+        if (estimated.Length == 0) return adjusted;
+        ContrastEstimate[] estimates = [.. estimated.Select(i => drafts[i].Estimate!.Value)];
+        double[,] correlations = Correlations([.. estimated.Select(i => drafts[i].Asked.Contrast)], drafts[estimated[0]].By);
         double degrees = estimates.Min(e => e.DegreesOfFreedom);
-        for (int k = 0; k < known.Length; k++)
+        for (int k = 0; k < estimated.Length; k++)
         {
             double t = Math.Abs(estimates[k].Estimate / estimates[k].StandardError), alone = StudentT.TwoSidedTail(t, degrees);
-            adjusted[known[k]] = known.Length * alone < NoMatter
-                ? known.Length * alone
+            adjusted[estimated[k]] = estimated.Length * alone < NoMatter
+                ? estimated.Length * alone
                 : MultivariateT.TwoSidedTailOfGreatest(t, correlations, Math.Max(1, degrees));
         }
 

@@ -81,10 +81,10 @@ public static partial class StudyRules
             if (planned.Condition == planned.Reference) Refuse(CoreText.PlannedAgainstItself(planned.Condition));
         }
 
-        foreach (var alike in NameLikeness.Alike(study.Prints.Select(p => p.Material)).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Condition)))
+        foreach (var spellings in NameLikeness.Alike(study.Prints.Select(p => p.Material)).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Condition)))
             .Concat(NameLikeness.Alike(study.Specimens.Select(s => s.Id))).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Id))))
         {
-            Warn(CoreText.NamesAlike(alike));
+            Warn(CoreText.NamesAlike(spellings));
         }
 
         foreach (var material in study.Prints.GroupBy(p => p.Material))

@@ -23,12 +23,12 @@ internal sealed record SectionPart(double SpreadPercent, double PercentPerMillim
         100 * section.CaliperSlopeMillimetres / section.AreaSquareMillimetres, section.CaliperErrorMillimetres, "");
 
     /// <summary>As a run kept it; where it kept nothing of the caliper, by the section as it is known now.</summary>
-    public static SectionPart Of(StrengthResult strength, Section? known)
+    public static SectionPart Of(StrengthResult strength, Section? section)
     {
         double spread = 100 * strength.AreaStandardUncertaintySquareMillimetres / strength.AreaSquareMillimetres;
         double perMillimetre = strength.Bench is { } bench
             ? 100 * bench.CaliperStandardUncertaintyMegapascals / strength.Megapascals / new BenchInputs().CaliperMillimetres(bench.CaliperErrorMillimetres)
-            : 100 * (known?.CaliperSlopeMillimetres ?? 0) / strength.AreaSquareMillimetres;
+            : 100 * (section?.CaliperSlopeMillimetres ?? 0) / strength.AreaSquareMillimetres;
         return new SectionPart(spread, double.IsFinite(perMillimetre) ? perMillimetre : 0, strength.Bench?.CaliperErrorMillimetres, strength.SectionBasis);
     }
 

@@ -1,7 +1,6 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Trace;
 using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Messages;

@@ -1,7 +1,5 @@
 using System.Globalization;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 

@@ -2,7 +2,6 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Packages;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;

@@ -1,5 +1,4 @@
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Trace;
 using RigDaq.Corpus;

@@ -1,6 +1,5 @@
 using System.Text.Json;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Runs;
 using RigDaq.Core.Trace;
 using RigDaq.Corpus;
 

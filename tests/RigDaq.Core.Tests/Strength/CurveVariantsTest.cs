@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Text.Json;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Runs;
 using RigDaq.Core.Trace;
 using RigDaq.Core.Uncertainty;
 

@@ -55,7 +55,7 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
         Assert.Equal(anew.Id, Pulled("P01-03", "second").Reading!.ComplianceId);
         Assert.Equal(2, _store.Archive.Compliances(Device).Count);
         // One made under the first calibration still goes with it, and what was kept first is as it was.
-        Assert.Equal(measured.Id, _store.Archive.At(Device, _time.GetUtcNow(), "first")!.Id);
+        Assert.Equal(measured.Id, _store.Archive.ComplianceAt(Device, _time.GetUtcNow(), "first")!.Id);
         Assert.Equal(measured.Fit.MillimetresPerNewton, _store.Archive.FindCompliance(measured.Id)!.Fit.MillimetresPerNewton);
     }
 

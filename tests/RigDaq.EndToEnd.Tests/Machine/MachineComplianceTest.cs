@@ -50,7 +50,7 @@ public sealed class MachineComplianceTest
             archive.Save(Calibration(rig.Options));
             measured = await ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, bench.Hear, TimeProvider.System, cancellation);
             Assert.NotNull(measured);
-            Assert.Equal(measured.Id, archive.At(measured.DeviceId, DateTimeOffset.MaxValue)!.Id);
+            Assert.Equal(measured.Id, archive.ComplianceAt(measured.DeviceId, DateTimeOffset.MaxValue)!.Id);
             // What is kept raw comes to the same figures.
             BarPulls raw = archive.FindBarPulls(measured.Id)!;
             Assert.Equal([true, false], raw.Pulls.Select(pull => pull.BedsIn));

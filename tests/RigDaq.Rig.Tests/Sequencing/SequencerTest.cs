@@ -1,6 +1,4 @@
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;

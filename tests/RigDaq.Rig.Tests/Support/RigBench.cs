@@ -1,7 +1,6 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Runs;
 using RigDaq.Core.Trace;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;

@@ -58,7 +58,7 @@ public sealed record CalibrationDocument
         return new CalibrationDocument
         {
             Title = CoreText.DocumentTitle(record.Id),
-            Result = record.Figures?.Class is { } given ? CoreText.DocumentResult(UnitWords.In(given.ToString(), units)) : CoreText.DocumentWithoutClass,
+            Result = record.Figures?.Class is { } reached ? CoreText.DocumentResult(UnitWords.In(reached.ToString(), units)) : CoreText.DocumentWithoutClass,
             Facts = [.. DocumentFacts.Of(record, units)],
             Tables = [.. DocumentTables.Of(record, fit, forces, units)],
             Residuals = fit?.Points ?? [],

@@ -66,7 +66,7 @@ internal static class DocumentTables
             NumberText.Of(units.Force.Of(step.ReferenceNewtons), ReferenceDecimals(step, units.Force)),
             .. new[] { step.IndicationErrorPercent, step.WorstIndicationErrorPercent, step.RepeatabilityPercent, step.ReversibilityPercent, step.ResolutionPercent,
                 step.CreepPercent, step.ExpandedUncertaintyPercent, step.ReferenceExpandedUncertaintyPercent }
-                .Select(figure => figure is { } known ? NumberText.Of(known, Decimals(step)) : "–"),
+                .Select(figure => figure is { } figureValue ? NumberText.Of(figureValue, Decimals(step)) : "–"),
         ]),
     ], CoreText.DocumentStepNote);
 

@@ -114,7 +114,7 @@ public static class ReferenceForces
     {
         Newtons = newtons,
         Description = CoreText.ReferenceEntered,
-        Shares = standardUncertaintyNewtons is { } known ? [new UncertaintyShare(EnteredSource, known)] : [],
+        Shares = standardUncertaintyNewtons is { } standardUncertainty ? [new UncertaintyShare(EnteredSource, standardUncertainty)] : [],
     };
 
     private static double ForceNewtons(double massKilograms, double density, LocalGravity gravity, AirDensity air) =>

@@ -1,5 +1,4 @@
 using RigDaq.Core.Calibration.Quality;
-using RigDaq.Core.Compliance;
 
 namespace RigDaq.Daemon.Commands;
 

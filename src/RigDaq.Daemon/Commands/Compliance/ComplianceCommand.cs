@@ -95,7 +95,7 @@ internal static class ComplianceCommand
                 : DeviceCalibration.InForce(archive, record.DeviceId, TimeProvider.System) ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(record.DeviceId));
             try
             {
-                ComplianceAnswer.Of(archive.Under(record, under, archive.Calibrations.Find, archive.FindPull, TimeProvider.System.GetUtcNow()))
+                ComplianceAnswer.Of(archive.ComplianceUnder(record, under, archive.Calibrations.Find, archive.FindPull, TimeProvider.System.GetUtcNow()))
                     .Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
             catch (RefusalException refusal)

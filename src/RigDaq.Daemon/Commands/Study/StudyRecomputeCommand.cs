@@ -72,7 +72,7 @@ internal static class StudyRecomputeCommand
         ComplianceRecord? With(Run run)
         {
             if (complianceId is not null) return compliance;
-            if (run.Reading?.ComplianceId is not { } own || calibration is null) return store.Archive.Of(run);
+            if (run.Reading?.ComplianceId is not { } own || calibration is null) return store.Archive.ComplianceOf(run);
             if (with.TryGetValue(own, out ComplianceRecord? known)) return known;
             ComplianceRecord? record = store.Archive.FindCompliance(own);
             if (record is not null) record = UnderCalibration(store.Archive, record, calibration, now, say);
@@ -84,7 +84,7 @@ internal static class StudyRecomputeCommand
     {
         try
         {
-            return archive.Under(record, calibration, archive.Calibrations.Find, archive.FindPull, now);
+            return archive.ComplianceUnder(record, calibration, archive.Calibrations.Find, archive.FindPull, now);
         }
         catch (RefusalException refusal)
         {

@@ -1,6 +1,5 @@
 using System.Globalization;
 using RigDaq.App.Curves;
-using RigDaq.Core.Compliance;
 using RigDaq.Daemon.Text;
 using RigDaq.Tables;
 using RigDaq.Tables.Readings;
