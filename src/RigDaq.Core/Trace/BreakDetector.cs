@@ -85,9 +85,6 @@ public sealed class BreakDetector : IPullDetector
     /// <summary>How often the force fell below its limit and came back.</summary>
     public int RecoveredFalls { get; private set; }
 
-    /// <summary>When the force went below its limit for the last time; null while it has not.</summary>
-    public double? FallTimeSeconds => State >= DetectorState.Falling ? _crossingTime : null;
-
     /// <inheritdoc/>
     public DetectorState Add(double timeSeconds, double forceNewtons)
     {

@@ -23,17 +23,13 @@ internal static class CornerPeak
     private const double BetweenNoises = 5;
 
     /// <summary>Finds it.</summary>
-    /// <param name="times">Of the despiked samples.</param>
-    /// <param name="forces">Newtons above zero.</param>
-    /// <param name="contact">The first sample in contact.</param>
+    /// <param name="trace">The samples.</param>
     /// <param name="fall">The last fall.</param>
-    /// <param name="delaySeconds">How long before its stamp a conversion looked at the force, on average: half of the time it averages over.</param>
-    /// <param name="intervalSeconds">Between two samples.</param>
-    /// <param name="sigma">The standard deviation of a sample's noise, 0 or more.</param>
+    /// <param name="sigma">The standard deviation of a sample's noise under load, 0 or more.</param>
     /// <returns>Null where the fall is too sudden to be seen, or does not begin at a corner that the force rose into.</returns>
-    public static PeakEstimate? Find(
-        double[] times, double[] forces, int contact, Fall fall, double delaySeconds, double intervalSeconds, double sigma)
+    public static PeakEstimate? Find(LoadedTrace trace, Fall fall, double sigma)
     {
+        (double[] times, double[] forces, int contact) = (trace.Times, trace.Forces, trace.Contact);
         int top = contact;
         for (int i = contact; i < fall.Crossing; i++)
         {
@@ -47,7 +43,9 @@ internal static class CornerPeak
 
         // It fell before the last fall: a yield, not the corner of that fall.
         if (after < fall.Start) return null;
-        double guard = Math.Max(delaySeconds, intervalSeconds / 2);
+
+        // Half of the time that a conversion averages over, or of an interval.
+        double guard = Math.Max(trace.Given.ConverterDelaySeconds, trace.IntervalSeconds / 2);
         var rise = new LocalPolynomial();
         var slide = new LocalPolynomial();
         int first = 0;

@@ -40,8 +40,8 @@ internal static class EndingJudge
     {
         (DespikedTrace trace, int contact, double intervalSeconds) = (loaded.Despiked, loaded.Contact, loaded.IntervalSeconds);
         double window = Math.Max(settings.FallSeconds, FallFinder.SuddenIntervals * intervalSeconds) - FallFinder.RoundingSeconds;
-        IReadOnlyList<FallSteps.Step> steps = FallSteps.Find(trace.Times, trace.Forces, contact, window, loaded.Noise);
-        Fall? fall = FallFinder.Find(trace.Times, trace.Forces, contact, settings, loaded.Noise, intervalSeconds);
+        IReadOnlyList<FallSteps.Step> steps = FallSteps.Find(loaded, window);
+        Fall? fall = FallFinder.Find(loaded, settings);
         JudgedEnding judged = fall is { } f
             ? Fallen(trace, contact, loaded.ContactNewtons, settings, f, steps, warnings)
             : Held(trace, contact, settings, steps, warnings);

@@ -22,8 +22,9 @@ internal static class EqualValues
     private const double StepsMin = 4;
 
     /// <summary>Whether the greatest force stands still as no force does.</summary>
-    public static bool StandAtTop(double[] forces, int contact, int last, double raw, double noise, double step)
+    public static bool StandAtTop(LoadedTrace trace, int last, double raw)
     {
+        (double[] forces, int contact, double noise, double step) = (trace.Forces, trace.Contact, trace.Noise, trace.Step);
         (int start, int length) = Longest(contact, last, i => forces[i] == raw);
         if (length < FlatSamples) return false;
         if (noise > NoiseSteps * step) return true;
@@ -33,8 +34,9 @@ internal static class EqualValues
     }
 
     /// <summary>How many samples in a row had one value though the force moved; 0 where that is rounding.</summary>
-    public static int Stuck(double[] forces, int contact, int last, double noise, double step)
+    public static int Stuck(LoadedTrace trace, int last)
     {
+        (double[] forces, int contact, double noise, double step) = (trace.Forces, trace.Contact, trace.Noise, trace.Step);
         (int start, int length) = Longest(contact + 1, last, i => forces[i] == forces[i - 1]);
         if (length + 1 <= StuckSamples) return 0;
         int before = Math.Max(contact, start - 2), after = Math.Min(last, start + length);

@@ -38,15 +38,12 @@ internal static class FallFinder
     public const double RoundingSeconds = 1e-6;
 
     /// <summary>Finds it.</summary>
-    /// <param name="times">Of the despiked samples.</param>
-    /// <param name="forces">Newtons above zero.</param>
-    /// <param name="contact">The first sample in contact.</param>
+    /// <param name="trace">The samples.</param>
     /// <param name="settings">How a break is told.</param>
-    /// <param name="noise">The standard deviation of the noise in newtons.</param>
-    /// <param name="intervalSeconds">Between two samples.</param>
     /// <returns>Null where the force ends above its limit and never broke before.</returns>
-    public static Fall? Find(double[] times, double[] forces, int contact, DetectionSettings settings, double noise, double intervalSeconds)
+    public static Fall? Find(LoadedTrace trace, DetectionSettings settings)
     {
+        (double[] times, double[] forces, int contact) = (trace.Times, trace.Forces, trace.Contact);
         int n = forces.Length;
         double remaining = settings.RemainingPercent / 100;
         var maximum = new double[n];
@@ -68,13 +65,13 @@ internal static class FallFinder
             while (lastHigh > contact && forces[lastHigh] < high) lastHigh--;
             for (int i = lastHigh; i < crossing; i++) bands.Add(times[i], forces[i], times[i + 1], forces[i + 1]);
             bool sudden = crossing - lastHigh <= SuddenIntervals
-                || bands.AreSudden(Math.Max(settings.FallSeconds, SuddenIntervals * intervalSeconds), noise);
+                || bands.AreSudden(Math.Max(settings.FallSeconds, SuddenIntervals * trace.IntervalSeconds), trace.Noise);
             bool remnant = !atLast && sudden && times[back] - times[crossing] >= settings.SettlingSeconds - RoundingSeconds
                 && back - crossing >= BreakDetector.SamplesMin && later[back] < RecoveredShare * greatest;
             if (atLast || remnant)
             {
                 double left = remnant ? AtLast(times, forces, settings.SettlingSeconds) : Left(times, forces, crossing, settings.SettlingSeconds);
-                int start = Knee.Find(times, forces, contact, crossing, noise);
+                int start = Knee.Find(trace, crossing);
                 return new Fall(start, crossing, crossing - lastHigh == 1 ? 0 : bands.Seconds, sudden, left, n - crossing, remnant);
             }
 

@@ -33,13 +33,11 @@ internal static class FallSteps
     }
 
     /// <summary>Finds them, in order of time.</summary>
-    /// <param name="times">Of the despiked samples.</param>
-    /// <param name="forces">Newtons above zero.</param>
-    /// <param name="contact">The first sample in contact.</param>
+    /// <param name="trace">The samples.</param>
     /// <param name="windowSeconds">The time of a sudden fall; two samples are always within it.</param>
-    /// <param name="noise">The standard deviation of the noise in newtons.</param>
-    public static IReadOnlyList<Step> Find(double[] times, double[] forces, int contact, double windowSeconds, double noise)
+    public static IReadOnlyList<Step> Find(LoadedTrace trace, double windowSeconds)
     {
+        (double[] times, double[] forces, int contact, double noise) = (trace.Times, trace.Forces, trace.Contact, trace.Noise);
         int n = forces.Length;
         double greatest = 0;
         for (int i = contact; i < n; i++) greatest = Math.Max(greatest, forces[i]);

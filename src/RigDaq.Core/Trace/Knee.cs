@@ -16,14 +16,12 @@ internal static class Knee
     private const double StandsOut = 0.05;
 
     /// <summary>Finds it.</summary>
-    /// <param name="times">Of the despiked samples.</param>
-    /// <param name="forces">Newtons above zero.</param>
-    /// <param name="contact">The first sample in contact.</param>
+    /// <param name="trace">The samples.</param>
     /// <param name="crossing">The first sample below the limit.</param>
-    /// <param name="noise">The standard deviation of the noise in newtons.</param>
     /// <returns>The last sample before the fall.</returns>
-    public static int Find(double[] times, double[] forces, int contact, int crossing, double noise)
+    public static int Find(LoadedTrace trace, int crossing)
     {
+        (double[] times, double[] forces, int contact, double noise) = (trace.Times, trace.Forces, trace.Contact, trace.Noise);
         int peak = contact;
         for (int i = contact; i < crossing; i++)
         {

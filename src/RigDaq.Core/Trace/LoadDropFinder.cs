@@ -17,8 +17,9 @@ internal static class LoadDropFinder
     private const double RecoveredShare = 0.5;
 
     /// <summary>Finds them from contact to the start of the last fall.</summary>
-    public static Undulations Find(double[] times, double[] forces, int contact, int end, double noise, double fallSeconds)
+    public static Undulations Find(LoadedTrace trace, int end, double noise, double fallSeconds)
     {
+        (double[] times, double[] forces, int contact) = (trace.Times, trace.Forces, trace.Contact);
         var drops = new List<LoadDrop>();
         var slow = new List<LoadDrop>();
         int high = contact;

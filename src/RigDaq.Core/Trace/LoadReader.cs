@@ -34,9 +34,8 @@ internal static class LoadReader
         double raw = double.NegativeInfinity;
         for (int i = contact; i < forces.Length; i++) raw = Math.Max(raw, forces[i]);
         double loadedNoise = NoiseEstimate.UnderLoad(forces.AsSpan(contact..(last + 1)), noise);
-        double sampleNoise = StampJitter.Noise(trace.Given, loadedNoise, times, forces, contact, last);
-        PeakEstimate? cornerPeak = fall is { } final
-            ? CornerPeak.Find(times, forces, contact, final, trace.Given.ConverterDelaySeconds, intervalSeconds, sampleNoise) : null;
+        double sampleNoise = StampJitter.Noise(trace, loadedNoise, last);
+        PeakEstimate? cornerPeak = fall is { } final ? CornerPeak.Find(trace, final, sampleNoise) : null;
         PeakEstimate peak = cornerPeak ?? PeakEstimator.Estimate(times, forces, contact, last, sampleNoise);
         double rise = peak.RateNewtonsPerSecond * (trace.IsEven ? intervalSeconds : GapAfter(times, peak, intervalSeconds));
 
@@ -51,16 +50,15 @@ internal static class LoadReader
         // However it was fitted, it went up from its greatest sample no faster than it had come.
         double estimate = peak.Newtons + (phase / 2) + (peak.IsAtEnd ? delayed : 0);
         estimate = Math.Min(estimate, raw + Math.Max(rise, StepUp(forces, contact, raw)) + (peak.IsAtEnd ? delayed : 0));
-        double corner = atOnce || cornerPeak is not null ? 0 : PeakUncertainty.Corner(times, forces, contact, last, peak, intervalSeconds);
+        double corner = atOnce || cornerPeak is not null ? 0 : PeakUncertainty.Corner(trace, last, peak);
         bool stands = peak is { Samples: 1, IsAtEnd: false };
         double underRead = cornerPeak is not null ? 0 : stands ? corner : rise + delayed;
         double zeroUncertainty = trace.ZeroSamples > 0 ? noise / Math.Sqrt(trace.ZeroSamples) : 0;
 
         // What noise alone must not look like needs the noise's upper limit, where neither zero nor trace tell it well.
         double noiseMax = noise * SmallSample.UpperFactor(trace.ZeroSamples > 0 ? Math.Max(trace.ZeroSamples, forces.Length) : 0);
-        Undulations undulations = LoadDropFinder.Find(times, forces, contact, last, noiseMax, settings.FallSeconds);
-        double ripple = PeakUncertainty.Ripple(
-            times, forces, SteadyFrom(trace, last, undulations), last, peak, trace.ZeroSamples * intervalSeconds);
+        Undulations undulations = LoadDropFinder.Find(trace, last, noiseMax, settings.FallSeconds);
+        double ripple = PeakUncertainty.Ripple(trace, SteadyFrom(trace, last, undulations), last, peak);
         double ofStep = PeakUncertainty.Step(trace.Step, noise) * PeakUncertainty.Dithered(forces, peak, trace.Step);
         double ofZeroStep = reading.ZeroNewtons is null ? 0 : PeakUncertainty.Step(trace.ZeroStep, noise);
         double uncertainty = double.Hypot(ripple, PeakUncertainty.Of(
@@ -70,7 +68,7 @@ internal static class LoadReader
             .FirstOrDefault(force => force >= ToeShare * raw);
         if (2 * uncertainty >= estimate) warnings.Add(CoreText.PeakUncertain(uncertainty));
         Warn(trace, new Found(parting, last, raw, peak, underRead, undulations), reading.ZeroNewtons ?? 0, warnings);
-        double? partingForce = ending == PullEnding.SlippedOut && SuddenParting.Find(times, forces, contact, fall!.Value, settings, noise) is { } at
+        double? partingForce = ending == PullEnding.SlippedOut && SuddenParting.Find(trace, fall!.Value, settings) is { } at
             ? forces[at] : null;
         if (partingForce is { } bore) warnings.Add(CoreText.PartedAfterDrawing(bore));
         var result = reading with
@@ -102,7 +100,7 @@ internal static class LoadReader
 
     private static void Warn(LoadedTrace trace, Found found, double zeroNewtons, List<string> warnings)
     {
-        (double[] times, double[] forces, PeakEstimate peak) = (trace.Times, trace.Forces, found.Peak);
+        (double[] times, PeakEstimate peak) = (trace.Times, found.Peak);
         (double raw, double noise, double intervalSeconds) = (found.RawNewtons, trace.Noise, trace.IntervalSeconds);
         if (found.UnderReadNewtons > TraceAnalysis.UnderReadPercentMax / 100 * peak.Newtons)
         {
@@ -119,9 +117,9 @@ internal static class LoadReader
         foreach (LoadDrop slow in found.Undulations.SlowFalls)
             warnings.Add(CoreText.FellSlowly(slow.TimeSeconds, slow.DepthNewtons));
         double ceiling = trace.Given.SaturationNewtons - zeroNewtons ?? double.PositiveInfinity;
-        if (raw >= ceiling || (noise > 0 && EqualValues.StandAtTop(forces, trace.Contact, found.Last, raw, noise, trace.Step)))
+        if (raw >= ceiling || (noise > 0 && EqualValues.StandAtTop(trace, found.Last, raw)))
             warnings.Add(CoreText.PeakFlat);
-        int stuck = EqualValues.Stuck(forces, trace.Contact, found.Last, noise, trace.Step);
+        int stuck = EqualValues.Stuck(trace, found.Last);
         if (noise > 0 && stuck * intervalSeconds > EqualValues.StuckSeconds)
             warnings.Add(CoreText.SamplesStuck(stuck));
         if (found.Parting is { } fall)

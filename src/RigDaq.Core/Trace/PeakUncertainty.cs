@@ -66,14 +66,12 @@ internal static class PeakUncertainty
     /// By how much the force can have been higher between two samples where it turns at a corner: two lines of slopes r₁ up and
     /// r₂ down that meet within an interval Δt stand at most r₁·r₂/(r₁ + r₂)·Δt above the higher sample.
     /// </summary>
-    /// <param name="times">Of the despiked samples.</param>
-    /// <param name="forces">Newtons above zero.</param>
-    /// <param name="contact">The first sample in contact.</param>
+    /// <param name="trace">The samples.</param>
     /// <param name="last">The last sample before the fall.</param>
     /// <param name="peak">The estimate.</param>
-    /// <param name="intervalSeconds">Between two samples.</param>
-    public static double Corner(double[] times, double[] forces, int contact, int last, PeakEstimate peak, double intervalSeconds)
+    public static double Corner(LoadedTrace trace, int last, PeakEstimate peak)
     {
+        (double[] times, double[] forces, int contact) = (trace.Times, trace.Forces, trace.Contact);
         if (!peak.IsAtEnd && peak.Samples > CornerSamplesMax) return 0;
         int top = Math.Min(peak.Last, last);
         if (!peak.IsAtEnd)
@@ -90,22 +88,21 @@ internal static class PeakUncertainty
         double up = peak.IsAtEnd ? peak.RateNewtonsPerSecond
             : Math.Max(Slope(times, forces, top - 2, top), Slope(times, forces, top - 3, top - 1));
         double down = -Math.Min(Slope(times, forces, top, top + 2), Slope(times, forces, top + 1, top + 3));
-        return up > 0 && down > 0 ? up * down / (up + down) * intervalSeconds : 0;
+        return up > 0 && down > 0 ? up * down / (up + down) * trace.IntervalSeconds : 0;
     }
 
     /// <summary>What waves in the loading leave in the peak and in the zero (JCGM 100, 5.1.2).</summary>
-    /// <param name="times">Of the despiked samples.</param>
-    /// <param name="forces">Newtons above zero.</param>
-    /// <param name="contact">The first sample in contact.</param>
+    /// <param name="trace">The samples.</param>
+    /// <param name="from">The first sample of the loading that is one smooth curve.</param>
     /// <param name="last">The last sample before the fall.</param>
     /// <param name="peak">The estimate.</param>
-    /// <param name="zeroSeconds">How long the zero was looked at; 0 where that is not known.</param>
-    public static double Ripple(double[] times, double[] forces, int contact, int last, PeakEstimate peak, double zeroSeconds)
+    public static double Ripple(LoadedTrace trace, int from, int last, PeakEstimate peak)
     {
+        double zeroSeconds = trace.ZeroSamples * trace.IntervalSeconds;
         double squares = 0;
-        foreach (RippleLine line in Trace.Ripple.Find(times, forces, contact, last))
+        foreach (RippleLine line in Trace.Ripple.Find(trace.Times, trace.Forces, from, last))
         {
-            double inPeak = line.InFit(times, peak.First, peak.First + peak.Samples - 1, peak.Degree, peak.TimeSeconds);
+            double inPeak = line.InFit(trace.Times, peak.First, peak.First + peak.Samples - 1, peak.Degree, peak.TimeSeconds);
             double inZero = zeroSeconds > 0 ? line.InMean(zeroSeconds) : 0;
             squares += (inPeak * inPeak) + (inZero * inZero);
         }

@@ -22,10 +22,11 @@ public static class StampJitter
     /// The noise that a fit to the loading has to expect: the force's own, and what stamps that are off do to it at the mean rate. A fit that
     /// expects less takes the stamps' scatter for bends, and reads its rate from too few samples.
     /// </summary>
-    internal static double Noise(ForceTrace trace, double noise, double[] times, double[] forces, int contact, int last)
+    internal static double Noise(LoadedTrace trace, double noise, int last)
     {
-        double duration = times[last] - times[contact];
-        return duration > 0 ? double.Hypot(noise, trace.StampStandardUncertaintySeconds * (forces[last] - forces[contact]) / duration) : noise;
+        double duration = trace.Times[last] - trace.Times[trace.Contact];
+        double rise = trace.Forces[last] - trace.Forces[trace.Contact];
+        return duration > 0 ? double.Hypot(noise, trace.Given.StampStandardUncertaintySeconds * rise / duration) : noise;
     }
 
     /// <summary>Counts the stamps' uncertainty into the loading rate.</summary>

@@ -22,15 +22,13 @@ internal static class SuddenParting
     private const double Steeper = 5;
 
     /// <summary>Finds it.</summary>
-    /// <param name="times">Of the despiked samples.</param>
-    /// <param name="forces">Newtons above zero.</param>
-    /// <param name="contact">The first sample in contact.</param>
+    /// <param name="trace">The samples.</param>
     /// <param name="fall">The slow fall.</param>
     /// <param name="settings">How a break is told.</param>
-    /// <param name="noise">The standard deviation of the noise in newtons.</param>
     /// <returns>The last sample before the sudden end; null where there is none.</returns>
-    public static int? Find(double[] times, double[] forces, int contact, Fall fall, DetectionSettings settings, double noise)
+    public static int? Find(LoadedTrace trace, Fall fall, DetectionSettings settings)
     {
+        (double[] times, double[] forces, int contact, double noise) = (trace.Times, trace.Forces, trace.Contact, trace.Noise);
         double greatest = 0;
         for (int i = contact; i < fall.Crossing; i++) greatest = Math.Max(greatest, forces[i]);
         int slow = fall.Crossing;

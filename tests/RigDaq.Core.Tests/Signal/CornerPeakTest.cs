@@ -49,7 +49,7 @@ public sealed class CornerPeakTest
         double[] times = [.. Enumerable.Range(0, 900).Select(i => i / 100.0)];
         double[] forces = [.. times.Select(time => time < 1 ? 0 : time < 6 ? Top * (1 - Math.Pow((time - 4.5) / 3.5, 2)) : Math.Max(0, Top * (1 - Math.Pow(1.5 / 3.5, 2)) - (200 * (time - 6))))];
         var fall = new Fall(600, 690, 1, true, 0, 200);
-        Assert.Null(CornerPeak.Find(times, forces, 102, fall, 0, 0.01, 0.1));
+        Assert.Null(CornerPeak.Find(Loaded(times, forces), fall, 0.1));
     }
 
     [Fact]
@@ -57,7 +57,7 @@ public sealed class CornerPeakTest
     {
         double[] times = [.. Enumerable.Range(0, 500).Select(i => i / 100.0)];
         double[] forces = [.. times.Select(time => time < 1 ? 0 : time < 4 ? 100 * (time - 1) : 0)];
-        Assert.Null(CornerPeak.Find(times, forces, 102, new Fall(399, 400, 0, true, 0, 100), 0, 0.01, 0.1));
+        Assert.Null(CornerPeak.Find(Loaded(times, forces), new Fall(399, 400, 0, true, 0, 100), 0.1));
     }
 
     private static double Force(double time, double corner, double up, double down) =>
@@ -71,4 +71,19 @@ public sealed class CornerPeakTest
         for (int i = 0; i < Parts; i++) sum += Force(from + ((to - from) * (i + 0.5) / Parts), corner, up, down);
         return sum / Parts;
     }
+
+    private static LoadedTrace Loaded(double[] times, double[] forces) => new()
+    {
+        Given = new ForceTrace { TimesSeconds = times, ForcesNewtons = forces },
+        Despiked = new DespikedTrace(times, forces, null, []),
+        Contact = 102,
+        ContactNewtons = 0,
+        Noise = 0.1,
+        NoiseSamples = 0,
+        IntervalSeconds = 0.01,
+        IsEven = true,
+        Step = 0,
+        ZeroStep = 0,
+        ZeroSamples = 0,
+    };
 }

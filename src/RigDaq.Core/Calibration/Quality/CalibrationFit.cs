@@ -88,16 +88,16 @@ public sealed record CalibrationFit
         };
         var figures = steps.Figures(model);
         double? zeroError = steps.GreatestZeroReturnNewtons is { } back ? 100 * back / table.Steps[^1] : null;
-        var given = ClassLimits.Of(figures, zeroError, out string? whyNot);
+        var reached = ClassLimits.Of(figures, zeroError, out string? whyNot);
         if (whyNot is not null) warnings.Add(whyNot);
         else if (model.ReferenceShifts.Count == 0) warnings.Add(CoreText.ClassOfExactReferences);
         var advice = DegreeAdvice.Of(table, means, settings.Constant);
         if (table.RisingSeries.Count == 2) warnings.Add(CoreText.CalibrationOfTwoSeries);
         int advised = advice.SecondDegreeWorthHaving == true ? 2 : 1;
         if (settings.Degree < advised) warnings.Add(CoreText.StraightLineOverBend);
-        string[] near = [.. GuardBand.Of(figures, model, given)];
+        string[] near = [.. GuardBand.Of(figures, model, reached)];
         warnings.AddRange(near);
-        if (given is not null) given = given with { WithinGuardBand = near.Length > 0 };
+        if (reached is not null) reached = reached with { WithinGuardBand = near.Length > 0 };
         if (!settings.Constant) warnings.AddRange(AssumptionAdvice.Of(model));
         return new CalibrationFit
         {
@@ -111,7 +111,7 @@ public sealed record CalibrationFit
             {
                 Steps = figures,
                 ZeroErrorPercent = zeroError,
-                Class = given,
+                Class = reached,
                 DegreeAdvice = advice.Sentence,
                 AdvisedDegree = advised,
                 Warnings = warnings,

@@ -8,14 +8,14 @@ namespace RigDaq.Core.Calibration.Quality;
 /// </summary>
 internal static class GuardBand
 {
-    public static IEnumerable<string> Of(IReadOnlyList<StepFigures> steps, UncertaintyModel model, CalibrationClass? given)
+    public static IEnumerable<string> Of(IReadOnlyList<StepFigures> steps, UncertaintyModel model, CalibrationClass? reached)
     {
-        if (given is null || ClassLimits.ByClass.FirstOrDefault(limits => limits.Class == given.Value) is not { } limits) yield break;
-        foreach (var step in steps.Where(step => step.ReferenceNewtons >= given.FromNewtons && step.IndicationErrorPercent is not null))
+        if (reached is null || ClassLimits.ByClass.FirstOrDefault(limits => limits.Class == reached.Value) is not { } limits) yield break;
+        foreach (var step in steps.Where(step => step.ReferenceNewtons >= reached.FromNewtons && step.IndicationErrorPercent is not null))
         {
             double expanded = 2 * Math.Sqrt(Math.Pow((step.ReferenceExpandedUncertaintyPercent ?? 0) / 2, 2) + Math.Pow(Scatter(step, model), 2));
             double left = limits.IndicationPercent - Math.Abs(step.IndicationErrorPercent!.Value);
-            if (left < expanded) yield return CoreText.WithinGuardBand(step.ReferenceNewtons, step.IndicationErrorPercent.Value, limits.IndicationPercent, expanded, given.Value);
+            if (left < expanded) yield return CoreText.WithinGuardBand(step.ReferenceNewtons, step.IndicationErrorPercent.Value, limits.IndicationPercent, expanded, reached.Value);
         }
     }
 
