@@ -24,7 +24,9 @@ internal static class PlanCheck
         if (plan.AnnouncedDelay < SequencePlan.AnnouncedDelayMin || plan.AnnouncedDelay > SequencePlan.AnnouncedDelayMax)
         {
             problems.Add(RigText.AnnouncedDelayOutside(
-                plan.AnnouncedDelay.TotalSeconds, SequencePlan.AnnouncedDelayMin.TotalSeconds, SequencePlan.AnnouncedDelayMax.TotalSeconds));
+                plan.AnnouncedDelay.TotalSeconds,
+                SequencePlan.AnnouncedDelayMin.TotalSeconds,
+                SequencePlan.AnnouncedDelayMax.TotalSeconds));
         }
 
         Check(plan.Settings, problems);

@@ -6,13 +6,14 @@ using static RigDaq.Rig.Sequencing.SequenceStep;
 namespace RigDaq.Rig.Sequencing;
 
 /// <summary>
-/// What holds after each transition of a sequence, whatever happened, and what its types cannot say. Debug builds assert it, and the tests ask it.
+/// What holds after each transition of a sequence, whatever happened, where its types cannot say it. Debug builds assert it, and the tests
+/// ask the same.
 /// </summary>
 internal sealed class SequenceInvariants
 {
     private readonly List<string> _broken = [];
 
-    /// <exception cref="UnreachableException">Something does not hold. A control loop that meets it stops the rig and holds the sequence.</exception>
+    /// <exception cref="UnreachableException">Something does not hold. The control loop then stops the rig.</exception>
     [Conditional("DEBUG")]
     public static void Assert(SequenceState before, SequenceState after, IReadOnlyList<SequenceCommand> commands)
     {

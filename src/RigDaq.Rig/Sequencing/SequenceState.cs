@@ -58,13 +58,13 @@ internal sealed record SequenceState
     public bool NothingJoinsGrips => Grips is GripKnowledge.Apart or GripKnowledge.FarOneOpen;
 }
 
-/// <summary>What is known of the two grips. A zero is taken only where nothing can join them: all else would be tared away with it.</summary>
+/// <summary>What is known of the two grips. What joins them would be tared away with a zero.</summary>
 internal enum GripKnowledge
 {
     /// <summary>A piece may join them: one was put in, or hands were, and nothing has shown it to have parted.</summary>
     MayBeJoined,
 
-    /// <summary>It has parted, but not surely all of it, or the crosshead went back since: what is left may hang together or touch.</summary>
+    /// <summary>It has parted, but not surely all of it, or the crosshead went back since: the rest may hang together or touch.</summary>
     MayTouch,
 
     /// <summary>It was seen to break, and the crosshead has not gone back since.</summary>

@@ -3,7 +3,8 @@ using RigDaq.Core.Pulls;
 namespace RigDaq.Rig.Sequencing;
 
 /// <summary>
-/// What exactly a sequence is at, with what only this step has. Several steps make a stage; which one follows from the step. There are no steps but these.
+/// What exactly a sequence is at, with what only this step has. Several steps make a stage; which one follows from the step. There are no
+/// steps but these.
 /// </summary>
 internal abstract record SequenceStep
 {
@@ -13,7 +14,22 @@ internal abstract record SequenceStep
 
     public sealed record NotBegun() : SequenceStep(SequenceStage.WaitingForSpecimen);
 
-    public sealed record AwaitingOpenGrip() : SequenceStep(SequenceStage.WaitingForSpecimen);
+    /// <summary>Somebody has to do something and to show or to say it.</summary>
+    public abstract record AwaitingPerson : SequenceStep
+    {
+        private protected AwaitingPerson()
+            : base(SequenceStage.WaitingForSpecimen)
+        {
+        }
+    }
+
+    public sealed record AwaitingOpenGrip : AwaitingPerson;
+
+    public sealed record AwaitingGuardOpen : AwaitingPerson;
+
+    public sealed record AwaitingGuardClosed : AwaitingPerson;
+
+    public sealed record AwaitingConfirmation : AwaitingPerson;
 
     /// <param name="Tries">How many windows were restless.</param>
     public sealed record TakingZero(int Tries) : SequenceStep(SequenceStage.WaitingForSpecimen);
@@ -24,12 +40,6 @@ internal abstract record SequenceStep
     public sealed record GoingToStart() : SequenceStep(SequenceStage.Returning);
 
     public sealed record Feeding() : SequenceStep(SequenceStage.WaitingForSpecimen);
-
-    public sealed record AwaitingGuardOpen() : SequenceStep(SequenceStage.WaitingForSpecimen);
-
-    public sealed record AwaitingGuardClosed() : SequenceStep(SequenceStage.WaitingForSpecimen);
-
-    public sealed record AwaitingConfirmation() : SequenceStep(SequenceStage.WaitingForSpecimen);
 
     public sealed record AnnouncedDelay() : SequenceStep(SequenceStage.Ready);
 

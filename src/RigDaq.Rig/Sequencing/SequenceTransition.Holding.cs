@@ -70,7 +70,7 @@ internal sealed partial class SequenceTransition
                 break;
             case ResumeAsked when State.Current.State == SpecimenState.Pulled && GaveStrength(State.Current.Ending): Next(); break;
             case ResumeAsked or RetryAsked:
-                State = State with { Storage = null, Turn = Turn with { Clamp = Turn.Clamp is { } clamp ? clamp with { Reliefs = 0 } : null } };
+                State = State with { Storage = null, Turn = Turn with { Clamp = Turn.Clamp?.Unrelieved() } };
                 Advance();
                 break;
             case SkipAsked:
@@ -206,7 +206,7 @@ internal sealed partial class SequenceTransition
                 Announce();
                 break;
             case AnnouncedDelay or MeasuringClamp when open && !Rig.HasFeeder: AwaitGuard(); break;
-            case AwaitingOpenGrip or SettingLimits or AwaitingConfirmation or AwaitingGuardOpen or AwaitingGuardClosed:
+            case AwaitingPerson or SettingLimits:
                 break;
             default: if (open) EndNow(PullEnding.Stopped, RigText.GuardOpened); break;
         }

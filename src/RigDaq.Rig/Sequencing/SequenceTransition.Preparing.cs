@@ -38,7 +38,7 @@ internal sealed partial class SequenceTransition
         else Announce();
     }
 
-    /// <summary>A zero is taken only where nothing joins the grips; where something may, that of before stands or a person is asked.</summary>
+    /// <summary>A zero is taken only where nothing joins the grips; else that of before stands or a person is asked.</summary>
     private void AskForZero(int tries = 0)
     {
         if (State.NothingJoinsGrips)

@@ -7,6 +7,9 @@ namespace RigDaq.Rig.Sequencing;
 /// <content>From the capture to the stored run.</content>
 internal sealed partial class SequenceTransition
 {
+    /// <summary>As far apart as the crosshead may go.</summary>
+    private double EndMillimetres => (State.StartMillimetres ?? 0) + Plan.Settings.TravelLimitMillimetres;
+
     private void AskForCapture()
     {
         Enter(new OpeningCapture(), RigText.CreatingCapture);
@@ -59,9 +62,8 @@ internal sealed partial class SequenceTransition
     private void Drive(double speed)
     {
         if (Rig.TurnedByHand || !MayMove(out int ticket)) return;
-        Do(State.StartMillimetres is { } start && Rig.PositionMillimetres is not null
-            ? new MoveTo(ticket, start + Plan.Settings.TravelLimitMillimetres, speed)
-            : new MoveApart(ticket, speed));
+        bool knowsWhere = State.StartMillimetres is not null && Rig.PositionMillimetres is not null;
+        Do(knowsWhere ? new MoveTo(ticket, EndMillimetres, speed) : new MoveApart(ticket, speed));
     }
 
     private void TakeDecision(InPull pull, DetectorState decision)
@@ -158,12 +160,12 @@ internal sealed partial class SequenceTransition
         }
     }
 
-    /// <summary>What still hangs together would push back when the crosshead returns: it is drawn apart first, as far as the travel allows.</summary>
+    /// <summary>What still hangs together would push back when the crosshead returns: it is drawn apart first, as far as may be.</summary>
     private void Separate()
     {
         Enter(new Separating(), RigText.DrawnApart(State.Current.SpecimenId));
         if (!MayMove(out int ticket)) return;
-        Do(new MoveTo(ticket, (State.StartMillimetres ?? 0) + Plan.Settings.TravelLimitMillimetres, Plan.Settings.SpeedMillimetresPerSecond));
+        Do(new MoveTo(ticket, EndMillimetres, Plan.Settings.SpeedMillimetresPerSecond));
         Do(new WatchRelief(ticket, Plan.Settings.PreloadNewtons));
         Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
     }
@@ -191,8 +193,7 @@ internal sealed partial class SequenceTransition
     private void SeparateAShade()
     {
         if (!MayMove(out int ticket)) return;
-        double end = (State.StartMillimetres ?? 0) + Plan.Settings.TravelLimitMillimetres;
-        double target = Math.Min(end, (Rig.PositionMillimetres ?? end) + SequenceLimits.SeparationMillimetres);
+        double target = Math.Min(EndMillimetres, (Rig.PositionMillimetres ?? EndMillimetres) + SequenceLimits.SeparationMillimetres);
         Do(new MoveTo(ticket, target, Plan.Settings.SpeedMillimetresPerSecond));
     }
 

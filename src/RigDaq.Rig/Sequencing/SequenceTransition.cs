@@ -90,7 +90,7 @@ internal sealed partial class SequenceTransition(SequenceState state)
 
     private void Enter(SequenceStep step, string reason) => State = State with { Step = step, Reason = reason, Ticket = State.Ticket + 1 };
 
-    /// <summary>The number of a motion that is about to be commanded, or false where it must not be: an open pull is then ended, and the sequence held.</summary>
+    /// <summary>The ticket of a motion that is about to be commanded. False where none may be: the sequence is then held.</summary>
     private bool MayMove(out int ticket)
     {
         ticket = State.Ticket;

@@ -18,7 +18,7 @@ internal abstract record SequenceZero
     /// <summary>It cannot stand: another one has to be taken.</summary>
     public sealed record InDoubt(ZeroReading Reading) : SequenceZero(Reading);
 
-    /// <summary>It cannot stand, and the one after it lay too far from it: a person who has been told takes the next one as it is.</summary>
+    /// <summary>It cannot stand, and the one after it lay too far from it: who has been told takes the next one as it is.</summary>
     public sealed record Refused(ZeroReading Reading, double ShiftNewtons) : SequenceZero(Reading);
 
     public SequenceZero WithPull() => this with { Reading = Reading with { Pulls = Reading.Pulls + 1 } };

@@ -45,19 +45,18 @@ internal static class Sequencer
         FinishAsked => [],
         RetryAsked when state.Rig.HasFeeder && SequenceTransition.GaveStrength(state.Current.Ending) => [RigText.FeederHasOnlyNext],
         ResumeAsked or RetryAsked => AgainstGoingOn(state),
-        SkipAsked when state.Step is not (Held or AwaitingOpenGrip or TakingZero or AwaitingGuardOpen or AwaitingGuardClosed or AwaitingConfirmation) =>
-            [RigText.SkipWhileHeld],
+        SkipAsked when state.Step is not (Held or TakingZero or AwaitingPerson) => [RigText.SkipWhileHeld],
         SkipAsked when state.Storage is { IsUnderWay: true } => [RigText.StillBeingStored],
         PullConfirmed when state.Step is not AwaitingConfirmation => [RigText.NoConfirmationAsked],
         OpenGripConfirmed when state.Step is not AwaitingOpenGrip => [RigText.OpenGripNotAsked],
         OpenGripConfirmed when state.Rig.HasGuard && !state.Rig.Facts.GuardClosed => [RigText.CloseGuardThenConfirm],
-        ZeroAsked when state.Stage != SequenceStage.WaitingForSpecimen || state.Step is Feeding or SettingLimits => [RigText.ZeroWhileWaiting],
+        ZeroAsked when state.Step is not (TakingZero or AwaitingPerson) => [RigText.ZeroWhileWaiting],
         _ => [],
     };
 
-    /// <summary>Whether another calibration may come into force at a step: nothing moves, no capture is open, and limits are looked at before anything does.</summary>
-    internal static bool TakesCalibration(SequenceStep step) => step is TakingZero or SettingLimits or AwaitingOpenGrip
-        or AwaitingGuardOpen or AwaitingGuardClosed or AwaitingConfirmation or AnnouncedDelay or MeasuringClamp or Held or Finished;
+    /// <summary>Whether another calibration may come into force: nothing moves, and limits are looked at before anything does.</summary>
+    internal static bool TakesCalibration(SequenceStep step) =>
+        step is TakingZero or SettingLimits or AwaitingPerson or AnnouncedDelay or MeasuringClamp or Held or Finished;
 
     private static List<string> AgainstGoingOn(SequenceState state)
     {

@@ -23,4 +23,7 @@ internal sealed record SpecimenTurn(int Index)
 /// <summary>The force that clamping put on a specimen.</summary>
 /// <param name="Newtons">As last measured.</param>
 /// <param name="Reliefs">How often it was relieved.</param>
-internal sealed record ClampingForce(double Newtons, int Reliefs);
+internal sealed record ClampingForce(double Newtons, int Reliefs)
+{
+    public ClampingForce Unrelieved() => this with { Reliefs = 0 };
+}
