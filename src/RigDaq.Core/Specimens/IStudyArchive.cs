@@ -28,7 +28,7 @@ public interface IStudyArchive
     /// <summary>Every version of a study that was kept, the first first.</summary>
     IReadOnlyList<StudyVersion> Versions(string studyId) => [];
 
-    /// <summary>The id of the study that a person chose to work on; null where nobody chose one. See <see cref="StudyAtWork"/>.</summary>
+    /// <summary>The id of the study that a person chose to work on; null where nobody chose one. See <see cref="ActiveStudy"/>.</summary>
     string? Chosen => null;
 
     /// <summary>Keeps the choice of the study that is worked on; null takes it back. On the disk when this returns.</summary>

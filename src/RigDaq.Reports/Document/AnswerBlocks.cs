@@ -15,19 +15,19 @@ internal static class AnswerBlocks
     {
         string unit = model.Study.SettingUnit;
         var sentences = new List<string>();
-        foreach (var pair in Of(answer, QuestionNames.Condition).GroupBy(a => (a.Material, a.Condition, a.AgainstCondition)))
+        foreach (var pair in PreferredAnswer.Of(answer, QuestionNames.Condition).GroupBy(a => (a.Material, a.Condition, a.AgainstCondition)))
         {
             QuestionAnswer[] across = [.. pair.OrderBy(a => a.Setting)];
-            QuestionAnswer? average = Of(answer, QuestionNames.ConditionAverage).FirstOrDefault(a => (a.Material, a.Condition, a.AgainstCondition) == pair.Key);
-            QuestionAnswer? trend = Of(answer, QuestionNames.ConditionTrend).FirstOrDefault(a => (a.Material, a.Condition, a.AgainstCondition) == pair.Key);
+            QuestionAnswer? average = PreferredAnswer.Of(answer, QuestionNames.ConditionAverage).FirstOrDefault(a => (a.Material, a.Condition, a.AgainstCondition) == pair.Key);
+            QuestionAnswer? trend = PreferredAnswer.Of(answer, QuestionNames.ConditionTrend).FirstOrDefault(a => (a.Material, a.Condition, a.AgainstCondition) == pair.Key);
             sentences.Add(ReportText.FoundCondition(across, average, trend, unit, model.Study.SettingName));
         }
 
-        foreach (var condition in Of(answer, QuestionNames.MaterialAverage).GroupBy(a => a.Condition)) sentences.Add(ReportText.FoundMaterials(condition.Key!, [.. condition]));
-        if (Of(answer, QuestionNames.DropOffDifference).Where(a => a.Verdict == Verdicts.Different && a.AgainstMaterial is not null).ToArray() is { Length: > 0 } faster)
+        foreach (var condition in PreferredAnswer.Of(answer, QuestionNames.MaterialAverage).GroupBy(a => a.Condition)) sentences.Add(ReportText.FoundMaterials(condition.Key!, [.. condition]));
+        if (PreferredAnswer.Of(answer, QuestionNames.DropOffDifference).Where(a => a.Verdict == Verdicts.Different && a.AgainstMaterial is not null).ToArray() is { Length: > 0 } faster)
             sentences.Add(ReportText.FoundDropOffs(faster, unit));
         if (answer.Answers.Where(a => a.Question == QuestionNames.Keeps && a.Setting is not null).DistinctBy(a => (a.Material, a.Condition, a.Setting)).ToArray() is { Length: > 0 } keeps) sentences.Add(ReportText.FoundKeeps(keeps, model.Study.KeepsPercent, unit));
-        foreach (var earlier in Of(answer, QuestionNames.EarlierStudy).GroupBy(a => a.AgainstStudy!)) sentences.Add(ReportText.FoundEarlier(earlier.Key, Shortest([.. earlier]), unit));
+        foreach (var earlier in PreferredAnswer.Of(answer, QuestionNames.EarlierStudy).GroupBy(a => a.AgainstStudy!)) sentences.Add(ReportText.FoundEarlier(earlier.Key, Shortest([.. earlier]), unit));
         string[] failed = [.. model.Study.Groups().Select(group => (Group: group, Prints: model.Study.PrintsOf(group))).Where(g => g.Prints.Failed > 0)
             .GroupBy(g => (g.Group.Material, g.Group.Setting)).Select(g => ReportText.FoundNotPrintable(
                 g.Key.Material, GroupKey.SettingText(g.Key.Setting, unit), g.Sum(x => x.Prints.Failed), g.Sum(x => x.Prints.Prints),
@@ -57,8 +57,6 @@ internal static class AnswerBlocks
 
     /// <summary>Of a material and condition the average over its settings where there is one, else each setting.</summary>
     private static QuestionAnswer[] Shortest(QuestionAnswer[] rows) => [.. rows.Where(a => a.Setting is null || rows.All(b => b.Setting is not null || (b.Material, b.Condition) != (a.Material, a.Condition)))];
-
-    private static IEnumerable<QuestionAnswer> Of(ComparisonAnswer answer, string question) => PreferredAnswer.Of(answer, question);
 
     private static string[] Row(StudyReportModel model, QuestionAnswer a)
     {

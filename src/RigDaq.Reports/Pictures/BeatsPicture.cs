@@ -13,8 +13,8 @@ internal static class BeatsPicture
     /// <summary>One picture a condition in which two materials or more were compared.</summary>
     public static IEnumerable<Picture> Of(StudyReportModel model, ComparisonAnswer answer)
     {
-        QuestionAnswer[] all = [.. SettingLines.Preferred(answer, QuestionNames.MaterialAverage)];
-        if (all.Length == 0) all = [.. SettingLines.Preferred(answer, QuestionNames.Material)];
+        QuestionAnswer[] all = [.. PreferredAnswer.Of(answer, QuestionNames.MaterialAverage)];
+        if (all.Length == 0) all = [.. PreferredAnswer.Of(answer, QuestionNames.Material)];
         foreach (var condition in all.GroupBy(a => (a.Condition, a.Setting)))
         {
             QuestionAnswer[] rows = [.. condition];

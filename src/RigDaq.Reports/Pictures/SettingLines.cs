@@ -14,18 +14,18 @@ internal static class SettingLines
     public static Picture? Change(StudyReportModel model, ComparisonAnswer answer) => Of(model, answer, new Lines(
         "change-by-setting", ReportText.ChangeBySettingTitle(model.Study.SettingName), ReportText.ChangeAxis, 0,
         ReportText.ChangeBySettingNote(model.ConfidencePercent, model.Study.EquivalenceMarginPercent),
-        [.. Preferred(answer, QuestionNames.Condition).Where(a => a.Setting is not null).GroupBy(a => (a.Material, a.Condition, a.AgainstCondition))
+        [.. PreferredAnswer.Of(answer, QuestionNames.Condition).Where(a => a.Setting is not null).GroupBy(a => (a.Material, a.Condition, a.AgainstCondition))
             .Select(s => new Series(ReportText.ChangeSeries(s.Key.Material!, s.Key.Condition!, s.Key.AgainstCondition!, N(answer, s.Key.Material, s.Key.Condition), N(answer, s.Key.Material, s.Key.AgainstCondition)), [.. s.Select(a => new Point(a.Setting!.Value, a.Percent!.Value, a.PercentLow!.Value, a.PercentHigh!.Value))]))],
         model.Conditions.Count));
 
     /// <summary>Strength retained against the setting, all materials and conditions in one.</summary>
     public static Picture? Retained(StudyReportModel model, ComparisonAnswer answer) =>
-        Retained(model, answer, "retained", ReportText.RetainedOfAllTitle(model.Study.SettingName), [.. Preferred(answer, QuestionNames.DropOff)], null);
+        Retained(model, answer, "retained", ReportText.RetainedOfAllTitle(model.Study.SettingName), [.. PreferredAnswer.Of(answer, QuestionNames.DropOff)], null);
 
     /// <summary>The same for each material by itself; none where there is only one.</summary>
     public static IEnumerable<Picture> RetainedEach(StudyReportModel model, ComparisonAnswer answer)
     {
-        QuestionAnswer[] all = [.. Preferred(answer, QuestionNames.DropOff)];
+        QuestionAnswer[] all = [.. PreferredAnswer.Of(answer, QuestionNames.DropOff)];
         string[] materials = [.. model.Materials.Where(material => all.Any(a => a.Material == material))];
         return materials.Length < 2 ? [] : materials.Select(material => Retained(
             model, answer, "retained-" + FileName.Of(material), ReportText.RetainedTitle(material, model.Study), [.. all.Where(a => a.Material == material)], material)).OfType<Picture>();
@@ -41,9 +41,6 @@ internal static class SettingLines
                     .Append(new Point(s.First().AgainstSetting!.Value, 100, 100, 100)).OrderBy(p => p.Setting)]))],
             0, material));
     }
-
-    /// <summary>One answer for one question, see <see cref="Model.PreferredAnswer"/>.</summary>
-    internal static IEnumerable<QuestionAnswer> Preferred(ComparisonAnswer answer, string question) => PreferredAnswer.Of(answer, question);
 
     private static int N(ComparisonAnswer answer, string? material, string? condition) => answer.Groups.Where(g => g.Material == material && g.Condition == condition).Sum(g => g.N);
 

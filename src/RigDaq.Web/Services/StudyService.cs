@@ -34,7 +34,7 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     /// <summary>A study's page; of the one that is worked on where none is named; null where there is none.</summary>
     internal StudyPageView? Page(string? studyId, bool mayChange)
     {
-        if ((string.IsNullOrEmpty(studyId) ? StudyAtWork.Of(archive) : Find(studyId)) is not { } study) return null;
+        if ((string.IsNullOrEmpty(studyId) ? ActiveStudy.Of(archive) : Find(studyId)) is not { } study) return null;
         HashSet<string> pulled = Pulled(study.Id);
         return StudyPageView.From(study, Now().ItemOf(study, pulled), pulled, mayChange);
     }
@@ -70,9 +70,9 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     internal Task<Result> MakeAsync(StudyMakeRequest ask) => startGate.DoAsync(() => Task.FromResult(Try(() =>
     {
         if (Made(ask, out Study study) is { } refusal) return refusal;
-        if (UnderWay is not null && archive.Chosen is null && StudyAtWork.Of(archive) is { } now) archive.Choose(now.Id);
+        if (UnderWay is not null && archive.Chosen is null && ActiveStudy.Of(archive) is { } now) archive.Choose(now.Id);
         archive.Save(study, AppText.StudyMade);
-        return Result.Ok(StudyAtWork.Of(archive) is { } worked && worked.Id != study.Id
+        return Result.Ok(ActiveStudy.Of(archive) is { } worked && worked.Id != study.Id
             ? PageText.Of("answers.madeBeside", ("study", study.Name), ("worked", worked.Name)) : PageText.Of("answers.made", ("study", study.Name)));
     })));
 
@@ -85,7 +85,7 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     /// <summary>The sequence that is not finished: one that waits or is held will go on with its study.</summary>
     private SequenceSnapshot? UnderWay => rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence ? sequence : null;
 
-    private Standing Now() => new(StudyAtWork.Of(archive)?.Id, archive.Chosen is not null, archive.Origins);
+    private Standing Now() => new(ActiveStudy.Of(archive)?.Id, archive.Chosen is not null, archive.Origins);
 
     private HashSet<string> Pulled(string studyId) => [.. archive.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
 

@@ -161,7 +161,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
         {
             (long entry, int waiting) = (archive.LastEntry, archive.Count);
             if (entry == _lookedAt && waiting == _found.Waiting) return _found;
-            Study? study = StudyAtWork.Of(archive);
+            Study? study = ActiveStudy.Of(archive);
             IReadOnlyList<Run> runs = study is null ? [] : archive.OfStudy(study.Id);
             string mark = string.Join('|', runs.Select(run => run.Head.RunId + run.Revision)) + JsonSerializer.Serialize(study) + "/" + waiting;
             _lookedAt = entry;

@@ -134,7 +134,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await page.Keyboard.PressAsync("Tab");
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#standing")).ToContainTextAsync("you chose it");
-        Assert.Equal(made.Id, StudyAtWork.Of(host.Archive)?.Id);
+        Assert.Equal(made.Id, ActiveStudy.Of(host.Archive)?.Id);
 
         await page.Locator("#prints input").First.FocusAsync();
         foreach (string key in (string[])["ArrowDown", "ArrowDown", "Space", "ArrowDown", "Space"]) await page.Keyboard.PressAsync(key);

@@ -30,7 +30,7 @@ public sealed class StudyRequestsTest
         Assert.Null(host.Archive.Chosen);
         host.Rig.Set(s => s with { Sequence = FakeData.Sequence(host.Data.NextPlan()!, SequenceStage.Finished, done: 1) });
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-work", ask)).Status);
-        Assert.Equal(SectionStudy.Id, StudyAtWork.Of(host.Archive)?.Id);
+        Assert.Equal(SectionStudy.Id, ActiveStudy.Of(host.Archive)?.Id);
 
         using JsonDocument list = JsonDocument.Parse((await host.GetAsync("/api/studies")).Words);
         Assert.False(list.RootElement.GetProperty("mayChange").GetBoolean());
@@ -149,7 +149,7 @@ public sealed class StudyRequestsTest
             Seed = 7,
         }.Make(made.CreatedAt);
         Assert.Equal(JsonSerializer.Serialize(expected), JsonSerializer.Serialize(made));
-        Assert.Equal("kestrel-fan", StudyAtWork.Of(host.Archive)?.Id);
+        Assert.Equal("kestrel-fan", ActiveStudy.Of(host.Archive)?.Id);
     }
 
     [Theory]
@@ -180,7 +180,7 @@ public sealed class StudyRequestsTest
         (HttpStatusCode status, string words) = await host.PostAsync("study-make", """{"id":"later","materials":"Alder","conditions":"dried"}""");
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.Contains("still “Alder, cooling fan”", words, StringComparison.Ordinal);
-        Assert.Equal(SectionStudy.Id, StudyAtWork.Of(host.Archive)?.Id);
+        Assert.Equal(SectionStudy.Id, ActiveStudy.Of(host.Archive)?.Id);
     }
 
     [Fact]

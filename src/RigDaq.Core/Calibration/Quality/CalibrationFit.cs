@@ -119,28 +119,6 @@ public sealed record CalibrationFit
         };
     }
 
-    /// <summary>
-    /// The interval in newtons in which one more reading at a force, taken as these were with a zero of its own, would lie: t·√(u²(curve) + 2σ²)
-    /// without a constant, t·√(u²(curve) + σ²) with one.
-    /// </summary>
-    /// <param name="forceNewtons">The force, within the references.</param>
-    /// <param name="coverage">0.95 for 95 %.</param>
-    /// <returns>Low and high; null where the curve never reaches the force.</returns>
-    public (double LowNewtons, double HighNewtons)? PredictionInterval(double forceNewtons, double coverage = ForceUncertainty.Coverage)
-    {
-        if (Fitting.Polynomial.Solve(Polynomial.Coefficients, Settings.Constant, forceNewtons) is not { } deflection) return null;
-        double[] powers = Fitting.Polynomial.Powers(Polynomial.Coefficients.Count, Settings.Constant, deflection);
-        double curve = 0;
-        for (int row = 0; row < powers.Length; row++)
-        {
-            for (int column = 0; column < powers.Length; column++) curve += powers[row] * Uncertainty.ScatterCovariance[row][column] * powers[column];
-        }
-
-        double own = (Settings.Constant ? 1 : 2) * Uncertainty.ScatterVarianceSquareNewtons!.Value;
-        double half = EffectiveFreedom.CoverageFactor(Uncertainty.ScatterDegreesOfFreedom, coverage) * Math.Sqrt(curve + own);
-        return (forceNewtons - half, forceNewtons + half);
-    }
-
     internal static PolynomialFit Fit(IEnumerable<ReadingTable.Point> points, FitSettings settings)
     {
         var list = points.ToList();

@@ -30,7 +30,7 @@ internal static class ImportCommand
             foreach (string remark in remarks) CommandRunner.Say(remark);
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, runs, remarks });
             else Console.WriteLine(TerminalText.ImportDone(study, runs));
-            if (StudyAtWork.Of(archive)?.Id != study) CommandRunner.Say(TerminalText.ImportNotWorkedOn(study));
+            if (ActiveStudy.Of(archive)?.Id != study) CommandRunner.Say(TerminalText.ImportNotWorkedOn(study));
             return ExitStatus.Done;
         }
         catch (Exception e) when (e is InvalidDataException or ArchiveConflictException)

@@ -66,7 +66,7 @@ internal static class StudyMakeCommand
             using StudyStore store = StudyStore.Open(parsed, mayBeNew: true);
             Keep(store, plan with { LeftOut = [.. (parsed.GetValue(leaveOut) ?? []).SelectMany(plan.GroupsNamed)] }, TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
-            else if (StudyAtWork.Of(store.Archive) is { } worked && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
+            else if (ActiveStudy.Of(store.Archive) is { } worked && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
             else CommandRunner.Say(TerminalText.StudyMadeNext(study));
             return ExitStatus.Done;
         });

@@ -16,7 +16,7 @@ internal static class StudyWorkCommand
         {
             using StudyStore store = StudyStore.Open(parsed);
             Run(store, parsed.GetValue(id), parsed.GetValue(newest));
-            Study? study = StudyAtWork.Of(store.Archive);
+            Study? study = ActiveStudy.Of(store.Archive);
             bool chosen = store.Archive.Chosen is not null;
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study?.Id, chosen });
             else Console.WriteLine(study is null ? TerminalText.StudyWorkNone : TerminalText.StudyWorkedOn(study.Id, study.Name, chosen));

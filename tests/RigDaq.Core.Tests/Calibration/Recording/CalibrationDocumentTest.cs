@@ -63,24 +63,6 @@ public sealed class CalibrationDocumentTest
         Assert.Equal("Result: no class.", CalibrationDocument.Of(bare).Result);
     }
 
-    // By simulation: the share of further readings that fall into the interval, over many calibrations.
-    [Fact]
-    public void Predicts_where_a_further_reading_falls()
-    {
-        var random = new Random(5);
-        int held = 0;
-        const int Calibrations = 2000;
-        for (int i = 0; i < Calibrations; i++)
-        {
-            var fit = CalibrationFit.Of(Make(random, 20), new FitSettings());
-            double force = 70, read = fit.Polynomial.At(force * 1000 + Normal.Sample(random, 0, 20) - Normal.Sample(random, 0, 20));
-            var (low, high) = fit.PredictionInterval(force)!.Value;
-            if (read >= low && read <= high) held++;
-        }
-
-        Assert.InRange((double)held / Calibrations, 0.93, 0.97);
-    }
-
     private static CalibrationRecord Record()
     {
         var random = new Random(3);

@@ -1,9 +1,9 @@
 using MathNet.Numerics.Distributions;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Specimens;
+using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
 
-namespace RigDaq.Core.Statistics;
+namespace RigDaq.Core.Specimens;
 
 /// <summary>What a plan can show for one kind of question.</summary>
 /// <param name="Question">One of <see cref="QuestionNames"/>.</param>

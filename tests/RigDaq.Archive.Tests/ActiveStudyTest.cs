@@ -6,7 +6,7 @@ using RigDaq.Core.Specimens;
 namespace RigDaq.Archive.Tests;
 
 /// <summary>Which study is worked on is a fact like others: it outlives a restart, a rebuild, a backup and a lost journal.</summary>
-public sealed class StudyAtWorkTest : IDisposable
+public sealed class ActiveStudyTest : IDisposable
 {
     private readonly TemporaryFolder _folder = new();
 
@@ -24,17 +24,17 @@ public sealed class StudyAtWorkTest : IDisposable
         using RigArchive archive = Open("data");
         await StudyPackage.ReadAsync(archive, _folder.In("package"));
         Assert.Equal(("newest", "package"), (archive.Origins["newest"].StudyId, archive.Origins["newest"].Package));
-        Assert.Null(StudyAtWork.Of(archive));
+        Assert.Null(ActiveStudy.Of(archive));
 
         archive.Save(Example.Study("first"), "made");
         archive.Save(Example.Study("second") with { CreatedAt = Example.Start.AddDays(1) }, "made");
-        Assert.Equal(("newest", "second"), (archive.All()[0].Id, StudyAtWork.Of(archive)?.Id));
+        Assert.Equal(("newest", "second"), (archive.All()[0].Id, ActiveStudy.Of(archive)?.Id));
 
         // A person may take up another's study all the same, and let go of it.
         archive.Choose("newest");
-        Assert.Equal("newest", StudyAtWork.Of(archive)?.Id);
+        Assert.Equal("newest", ActiveStudy.Of(archive)?.Id);
         archive.Choose(null);
-        Assert.Equal("second", StudyAtWork.Of(archive)?.Id);
+        Assert.Equal("second", ActiveStudy.Of(archive)?.Id);
         Assert.Throws<ArgumentException>(() => archive.Choose("none"));
     }
 

@@ -1,7 +1,7 @@
 namespace RigDaq.Core.Specimens;
 
 /// <summary>Which study a rig works on.</summary>
-public static class StudyAtWork
+public static class ActiveStudy
 {
     /// <summary>
     /// The study that a person chose; without a choice the newest that was made here. One that came from elsewhere is worked on only where a
