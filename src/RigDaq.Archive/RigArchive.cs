@@ -61,6 +61,9 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     /// <summary>The names under which files of an earlier version were copied aside when the folder was opened; empty where this version wrote it.</summary>
     public IReadOnlyList<string> SetAside => _owner.SetAside;
 
+    /// <summary>The data folder.</summary>
+    public string Folder => _owner.Folder.Path;
+
     /// <summary>Photos of broken pieces.</summary>
     public PhotoShelf Photos { get; }
 

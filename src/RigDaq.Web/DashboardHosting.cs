@@ -1,14 +1,19 @@
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using RigDaq.App;
+using RigDaq.App.Calibrations;
+using RigDaq.App.Curves;
+using RigDaq.App.Overview;
 using RigDaq.App.Rigs;
+using RigDaq.App.Runs;
+using RigDaq.App.Studies;
 using RigDaq.App.Text;
+using RigDaq.App.Uncertainties;
 using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
 using RigDaq.Web.Endpoints;
 using RigDaq.Web.Live;
 using RigDaq.Web.Pages;
 using RigDaq.Web.Requests;
-using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web;
@@ -19,7 +24,7 @@ public static class DashboardHosting
     private static readonly TimeSpan SocketPing = TimeSpan.FromSeconds(5);
 
     /// <summary>
-    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, the <see cref="RunShelf"/>, the <see cref="Archive.RigArchive"/>, and <see cref="RigController"/> or another
+    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, the <see cref="Archive.RigArchive"/>, and <see cref="RigController"/> or another
     /// <see cref="ILiveRig"/>.
     /// </summary>
     public static IServiceCollection AddDashboard(this IServiceCollection services)
@@ -37,6 +42,9 @@ public static class DashboardHosting
         services.AddSingleton<SequenceStartGate>();
         services.AddSingleton<DocumentStore>();
         services.AddSingleton<StudyService>();
+        services.AddSingleton<RunPages>();
+        services.AddSingleton<StudyPages>();
+        services.AddSingleton<CurvePages>();
         services.AddSingleton<PrintRecordService>();
         services.AddSingleton<StudyEditor>();
         services.AddSingleton<PrintService>();

@@ -3,7 +3,9 @@ using System.Net.Sockets;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
+using RigDaq.App.Overview;
 using RigDaq.App.Recording;
+using RigDaq.App.Reporting;
 using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Runs;
@@ -14,8 +16,6 @@ using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Web;
 using RigDaq.Web.Access;
-using RigDaq.Web.Services;
-using RigDaq.Web.Views;
 
 namespace RigDaq.Daemon.Hosting;
 
@@ -165,7 +165,6 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.AddSingleton(rig);
         builder.Services.AddSingleton(archive);
         builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
-        builder.Services.AddSingleton(new RunShelf(archive, archive, archive, options.DataFolder) { Correcting = archive.Correcting });
         builder.Services.AddDashboard();
         builder.Services.AddHostedService(provider => new MemoryWatch(
             [provider.GetRequiredService<DocumentStore>().BeTight, .. provider.GetService<EmbeddedBroker>() is { } broker ? (Action<bool>[])[broker.BeTight] : []],

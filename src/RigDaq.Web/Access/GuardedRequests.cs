@@ -1,5 +1,6 @@
 using System.Text.Json;
 using RigDaq.App;
+using RigDaq.App.Overview;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Web.Pages;

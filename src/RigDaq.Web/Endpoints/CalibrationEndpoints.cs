@@ -1,7 +1,7 @@
 using System.Globalization;
 using RigDaq.App.Calibrations;
+using RigDaq.App.Overview;
 using RigDaq.Web.Access;
-using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -11,14 +11,14 @@ internal static class CalibrationEndpoints
 {
     internal static void MapCalibration(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/calibration", (HttpContext context, CalibrationService desk) =>
+        routes.MapGet("/api/calibration", (HttpContext context, CalibrationService calibration, IDashboardData data) =>
         {
             int degree = int.TryParse(context.Request.Query["degree"], NumberStyles.None, CultureInfo.InvariantCulture, out int wanted) ? Math.Clamp(wanted, 1, 3) : 1;
-            return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.View(degree));
+            return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, CalibrationView.Of(calibration.Look(degree), data.Units));
         });
         routes.MapGet("/api/site", (HttpContext context, IDashboardData data) =>
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, data.Site));
-        routes.MapGuarded<CalibrationRequest>("calibration-begin", (context, ask) => Desk(context).BeginAsync(ask));
+        routes.MapGuarded<CalibrationRequest>("calibration-begin", (context, asked) => Desk(context).BeginAsync(asked));
         routes.MapGuarded<CalibrationStep>("calibration-do", (context, step) => Task.FromResult(Desk(context).Do(step.Action)));
         routes.MapGuarded<CalibrationStep>("calibration-accept", (context, step) => Desk(context).AcceptAsync(step.Degree));
     }

@@ -6,7 +6,6 @@ using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Tables.Readings;
 using RigDaq.Web.Access;
-using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -24,20 +23,20 @@ internal static class CurvesEndpoints
 
     internal static void MapCurves(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/curves", (HttpContext context, CurveService desk, DashboardAccess access) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.Start(access.HasToken(context))));
-        routes.MapPost("/api/curves-read", (HttpContext context, CurveService desk) =>
+        routes.MapGet("/api/curves", (HttpContext context, CurvePages pages, DashboardAccess access) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Start(access.HasToken(context))));
+        routes.MapPost("/api/curves-read", (HttpContext context, CurvePages pages, CurveService desk) =>
             WithFileAsync(context, async bytes =>
             {
                 bool dark = Query(context, "scheme") == "dark";
-                CurvesView view = await Task.Run(() => desk.Read(Query(context, "name"), bytes, Options(context, desk), dark))
+                CurvesView view = await Task.Run(() => pages.Read(Query(context, "name"), bytes, Options(context, desk), dark))
                     .ConfigureAwait(false);
                 await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, view).ConfigureAwait(false);
             }));
         routes.MapPost("/api/curves-table", (HttpContext context) =>
             WithFileAsync(context, async bytes =>
             {
-                CurvesTableView view = await Task.Run(() => CurveService.Table(Query(context, "name"), bytes))
+                CurvesTableView view = await Task.Run(() => CurvePages.Table(Query(context, "name"), bytes))
                     .ConfigureAwait(false);
                 await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, view).ConfigureAwait(false);
             }));

@@ -1,4 +1,5 @@
 using RigDaq.App;
+using RigDaq.App.Overview;
 using RigDaq.App.Rigs;
 using RigDaq.App.Text;
 using RigDaq.Publishing.Delivery;
@@ -7,7 +8,6 @@ using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Web.Access;
 using RigDaq.Web.Requests;
-using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
 

@@ -5,7 +5,7 @@ using RigDaq.App.Runs;
 using RigDaq.App.Text;
 using RigDaq.Web.Access;
 using RigDaq.Web.Pages;
-using RigDaq.Web.Services;
+using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
 
@@ -14,35 +14,35 @@ internal static class RunsEndpoints
 {
     internal static void MapRuns(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/runs", (HttpContext context, RunService desk) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.List(context.Request.Query["study"])));
-        routes.MapGet("/api/run", (HttpContext context, RunService desk, DashboardAccess access) =>
-            desk.Page(Query(context, "run"), access.HasToken(context)) is { } page
+        routes.MapGet("/api/runs", (HttpContext context, RunPages pages) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(context.Request.Query["study"])));
+        routes.MapGet("/api/run", (HttpContext context, RunPages pages, DashboardAccess access) =>
+            pages.Page(Query(context, "run"), access.HasToken(context)) is { } page
                 ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchRun")));
         routes.MapGet("/api/run-trace", TraceAsync);
         routes.MapGet("/api/run-channel", ChannelAsync);
-        routes.MapGet("/api/run-photo", (HttpContext context, RunService desk) => PhotoRequests.SendAsync(context, desk.Photo(Query(context, "run"), Revision(context))));
-        routes.MapGuarded<RunRequest>("run-void", (context, ask) => Task.FromResult(Desk(context).Void(ask)));
-        routes.MapGuarded<RunRequest>("run-restore", (context, ask) => Task.FromResult(Desk(context).Restore(ask)));
-        routes.MapGuarded<RunRequest>("run-look", (context, ask) => Task.FromResult(Desk(context).Look(ask)));
-        routes.MapGuarded<RunRequest>("run-back", (context, ask) => Task.FromResult(Desk(context).Back(ask)));
-        routes.MapPost("/api/run-photo", (HttpContext context, RunService desk) => PhotoRequests.KeepAsync(
-            context, photo => desk.Photo(new RunRequest { Run = Query(context, "run"), Revision = Revision(context) }, photo)));
+        routes.MapGet("/api/run-photo", (HttpContext context, RunService runs) => PhotoRequests.SendAsync(context, runs.Photo(Query(context, "run"), Revision(context))));
+        routes.MapGuarded<RunRequest>("run-void", (context, asked) => Task.FromResult(Runs(context).Exclude(asked)));
+        routes.MapGuarded<RunRequest>("run-restore", (context, asked) => Task.FromResult(Runs(context).Include(asked)));
+        routes.MapGuarded<RunRequest>("run-look", (context, asked) => Task.FromResult(Runs(context).Inspect(asked)));
+        routes.MapGuarded<RunRequest>("run-back", (context, asked) => Task.FromResult(Runs(context).Back(asked)));
+        routes.MapPost("/api/run-photo", (HttpContext context, RunService runs) => PhotoRequests.KeepAsync(
+            context, photo => runs.KeepPhoto(new RunRequest { Run = Query(context, "run"), Revision = Revision(context) }, photo)));
     }
 
-    private static Task TraceAsync(HttpContext context, RunService desk, DocumentStore shelf, DashboardAccess access)
+    private static Task TraceAsync(HttpContext context, RunPages pages, DocumentStore shelf, DashboardAccess access)
     {
         string runId = Query(context, "run");
         bool dark = IsDark(context);
-        return SvgAsync(context, shelf, access, $"trace {dark} {runId}", () => desk.TraceSvg(runId, dark));
+        return SvgAsync(context, shelf, access, $"trace {dark} {runId}", () => pages.TraceSvg(runId, dark));
     }
 
-    private static Task ChannelAsync(HttpContext context, RunService desk, DocumentStore shelf, DashboardAccess access)
+    private static Task ChannelAsync(HttpContext context, RunPages pages, DocumentStore shelf, DashboardAccess access)
     {
         string runId = Query(context, "run");
         bool dark = IsDark(context), overExtension = Query(context, "over") == "extension";
         int channel = int.TryParse(Query(context, "channel"), NumberStyles.None, CultureInfo.InvariantCulture, out int index) ? index : -1;
-        return SvgAsync(context, shelf, access, $"channel {channel} {overExtension} {dark} {runId}", () => desk.ChannelSvg(runId, channel, overExtension, dark));
+        return SvgAsync(context, shelf, access, $"channel {channel} {overExtension} {dark} {runId}", () => pages.ChannelSvg(runId, channel, overExtension, dark));
     }
 
     private static bool IsDark(HttpContext context) => Query(context, "scheme") == "dark";
@@ -78,5 +78,5 @@ internal static class RunsEndpoints
     private static int Revision(HttpContext context) =>
         int.TryParse(Query(context, "revision"), NumberStyles.None, CultureInfo.InvariantCulture, out int revision) ? revision : -1;
 
-    private static RunService Desk(HttpContext context) => context.RequestServices.GetRequiredService<RunService>();
+    private static RunService Runs(HttpContext context) => context.RequestServices.GetRequiredService<RunService>();
 }

@@ -1,6 +1,6 @@
 using RigDaq.App.Studies;
 using RigDaq.Web.Access;
-using RigDaq.Web.Services;
+using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
 
@@ -9,9 +9,9 @@ internal static class SectionEndpoints
 {
     internal static void MapSections(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/sections", (HttpContext context, SectionService desk, DashboardAccess access) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.List(context.Request.Query["study"], access.HasToken(context))));
-        routes.MapGuarded<SectionRequest>("section", (context, ask) =>
-            Task.FromResult(context.RequestServices.GetRequiredService<SectionService>().Measure(ask)));
+        routes.MapGet("/api/sections", (HttpContext context, StudyPages pages, DashboardAccess access) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Sections(context.Request.Query["study"], access.HasToken(context))));
+        routes.MapGuarded<SectionRequest>("section", (context, asked) =>
+            Task.FromResult(context.RequestServices.GetRequiredService<SectionService>().Measure(asked)));
     }
 }

@@ -5,7 +5,7 @@ using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Web.Access;
 using RigDaq.Web.Pages;
-using RigDaq.Web.Services;
+using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
 
@@ -14,31 +14,31 @@ internal static class StudiesEndpoints
 {
     internal static void MapStudies(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/studies", (HttpContext context, StudyService desk, DashboardAccess access) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.List(access.HasToken(context))));
-        routes.MapGet("/api/study", (HttpContext context, StudyService desk, DashboardAccess access) =>
-            desk.Page(context.Request.Query["study"], access.HasToken(context)) is { } page
+        routes.MapGet("/api/studies", (HttpContext context, StudyPages pages, DashboardAccess access) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(access.HasToken(context))));
+        routes.MapGet("/api/study", (HttpContext context, StudyPages pages, DashboardAccess access) =>
+            pages.Page(context.Request.Query["study"], access.HasToken(context)) is { } page
                 ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchStudy")));
-        routes.MapGet("/api/study-versions", (HttpContext context) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, Changes(context).Versions(context.Request.Query["study"].ToString())));
-        routes.MapGet("/api/earlier", (HttpContext context, StudyService desk) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, desk.Earlier()));
+        routes.MapGet("/api/study-versions", (HttpContext context, StudyPages pages) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Versions(context.Request.Query["study"].ToString())));
+        routes.MapGet("/api/earlier", (HttpContext context, StudyPages pages) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Earlier()));
         routes.MapGet("/labels/{study}", LabelsAsync);
-        routes.MapGuarded<StudyRequest>("study-work", (context, ask) => Desk(context).WorkAsync(ask));
-        routes.MapGuarded<StudyMakeRequest>("study-plan", (context, ask) => Task.FromResult(Desk(context).LookAtPlan(ask)));
-        routes.MapGuarded<StudyMakeRequest>("study-make", (context, ask) => Desk(context).MakeAsync(ask));
-        routes.MapGuarded<StudyRequest>("study-rename", (context, ask) => Task.FromResult(Changes(context).Rename(ask)));
-        routes.MapGuarded<StudyRequest>("study-back", (context, ask) => Task.FromResult(Changes(context).Back(ask)));
-        routes.MapGuarded<StretchRequest>("study-not-printed", (context, ask) => Task.FromResult(Prints(context).NotPrinted(ask)));
-        routes.MapGuarded<StretchRequest>("study-printed", (context, ask) => Task.FromResult(Prints(context).Printed(ask)));
-        routes.MapGuarded<JoinRequest>("study-join-prints", (context, ask) => Task.FromResult(Prints(context).Join(ask)));
-        routes.MapGuarded<QuestionsRequest>("study-questions", (context, ask) => Task.FromResult(Prints(context).Questions(ask)));
-        routes.MapGet("/api/stretch-photo", context => PhotoRequests.SendAsync(context, StretchOf(context) is { } ask ? Prints(context).PhotoOf(ask) : null));
+        routes.MapGuarded<StudyRequest>("study-work", (context, asked) => Desk(context).WorkAsync(asked));
+        routes.MapGuarded<StudyMakeRequest>("study-plan", (context, asked) => Task.FromResult(Desk(context).LookAtPlan(asked)));
+        routes.MapGuarded<StudyMakeRequest>("study-make", (context, asked) => Desk(context).MakeAsync(asked));
+        routes.MapGuarded<StudyRequest>("study-rename", (context, asked) => Task.FromResult(Changes(context).Rename(asked)));
+        routes.MapGuarded<StudyRequest>("study-back", (context, asked) => Task.FromResult(Changes(context).Back(asked)));
+        routes.MapGuarded<StretchRequest>("study-not-printed", (context, asked) => Task.FromResult(Prints(context).NotPrinted(asked)));
+        routes.MapGuarded<StretchRequest>("study-printed", (context, asked) => Task.FromResult(Prints(context).Printed(asked)));
+        routes.MapGuarded<JoinRequest>("study-join-prints", (context, asked) => Task.FromResult(Prints(context).Join(asked)));
+        routes.MapGuarded<QuestionsRequest>("study-questions", (context, asked) => Task.FromResult(Prints(context).Questions(asked)));
+        routes.MapGet("/api/stretch-photo", context => PhotoRequests.SendAsync(context, StretchOf(context) is { } asked ? Prints(context).PhotoOf(asked) : null));
         routes.MapPost("/api/stretch-photo", context => PhotoRequests.KeepAsync(context, photo =>
-            StretchOf(context) is { } ask ? Prints(context).Photo(ask, photo) : Result.Refused("answers.noSuchStretch")));
-        routes.MapGuarded<StudyRequest>("study-against", (context, ask) => Task.FromResult(Changes(context).Against(ask)));
-        routes.MapGuarded<StudyRequest>("study-control", (context, ask) => Task.FromResult(Changes(context).Control(ask)));
-        routes.MapGuarded<PrintRecordRequest>("print-record-look", (context, ask) => Task.FromResult(Records(context).Look(ask)));
-        routes.MapGuarded<PrintRecordRequest>("print-record", (context, ask) => Task.FromResult(Records(context).Keep(ask)));
+            StretchOf(context) is { } asked ? Prints(context).Photo(asked, photo) : Result.Refused("answers.noSuchStretch")));
+        routes.MapGuarded<StudyRequest>("study-against", (context, asked) => Task.FromResult(Changes(context).Against(asked)));
+        routes.MapGuarded<StudyRequest>("study-control", (context, asked) => Task.FromResult(Changes(context).Control(asked)));
+        routes.MapGuarded<PrintRecordRequest>("print-record-look", (context, asked) => Task.FromResult(Records(context).Look(asked)));
+        routes.MapGuarded<PrintRecordRequest>("print-record", (context, asked) => Task.FromResult(Records(context).Keep(asked)));
     }
 
     private static async Task LabelsAsync(HttpContext context, string study, StudyService desk, DocumentStore shelf, DashboardAccess access)

@@ -1,10 +1,13 @@
+using System.Globalization;
 using System.Text;
 using RigDaq.App;
+using RigDaq.App.Overview;
 using RigDaq.App.Text;
+using RigDaq.App.Uncertainties;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Specimens;
 using RigDaq.Web.Access;
 using RigDaq.Web.Pages;
-using RigDaq.Web.Requests;
-using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -18,16 +21,17 @@ internal static class UncertaintyEndpoints
         routes.MapGet("/api/uncertainty-picture", PictureAsync);
     }
 
-    private static Task AnswerAsync(HttpContext context, UncertaintyService desk)
+    private static Task AnswerAsync(HttpContext context, UncertaintyService desk, IDashboardData data)
     {
-        if (UncertaintyRequest.From(context.Request.Query) is not { } ask) return RefuseAsync(context, StatusCodes.Status400BadRequest, PageText.Of("answers.uncertaintyOutOfRange"));
-        (OriginsView? view, string problem) = desk.Answer(ask);
-        return view is null ? RefuseAsync(context, StatusCodes.Status404NotFound, problem) : GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, view);
+        if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest, PageText.Of("answers.uncertaintyOutOfRange"));
+        return desk.Reckon(asked) is var (at, origins)
+            ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, OriginsView.From(at, origins, data.Units))
+            : RefuseAsync(context, StatusCodes.Status404NotFound, PageText.Of("answers.noUncertainty"));
     }
 
     private static async Task PictureAsync(HttpContext context, UncertaintyService desk, DocumentStore shelf, DashboardAccess access)
     {
-        if (UncertaintyRequest.From(context.Request.Query) is not { } ask)
+        if (Asked(context.Request.Query) is not { } asked)
         {
             await RefuseAsync(context, StatusCodes.Status400BadRequest, PageText.Of("answers.uncertaintyOutOfRange")).ConfigureAwait(false);
             return;
@@ -35,7 +39,7 @@ internal static class UncertaintyEndpoints
 
         bool dark = context.Request.Query["scheme"] == "dark", narrow = context.Request.Query["narrow"] == "1";
         (byte[]? svg, string? busy) = await shelf.GetAsync(
-            $"uncertainty {dark} {narrow} {ask}", access.HasToken(context), () => Task.Run(() => desk.Svg(ask, dark, narrow) is { } text ? Encoding.UTF8.GetBytes(text) : null),
+            $"uncertainty {dark} {narrow} {asked}", access.HasToken(context), () => Task.Run(() => desk.Svg(asked, dark, narrow) is { } text ? Encoding.UTF8.GetBytes(text) : null),
             context.RequestAborted).ConfigureAwait(false);
         if (busy is not null)
         {
@@ -56,4 +60,31 @@ internal static class UncertaintyEndpoints
     }
 
     private static Task RefuseAsync(HttpContext context, int status, string words) => GuardedRequests.AnswerAsync(context, status, Result.Because(words));
+
+    /// <summary>From a query string; null where a figure in it is none, or out of its range.</summary>
+    internal static UncertaintyRequest? Asked(IQueryCollection query)
+    {
+        bool good = true;
+        var asked = new UncertaintyRequest
+        {
+            Run = query["run"].ToString(),
+            Asked = query["asked"] == "1",
+            ForceNewtons = Number("force", UncertaintyRequest.ForceNewtonsMax, mayBeZero: false),
+            WidthMillimetres = Number("width", UncertaintyRequest.LengthMillimetresMax, mayBeZero: false),
+            ThicknessMillimetres = Number("thickness", UncertaintyRequest.LengthMillimetresMax, mayBeZero: false),
+            StepMillimetres = Number("step", SectionMeasurement.CaliperErrorMillimetresMax, mayBeZero: true),
+            CaliperErrorMillimetres = Number("error", SectionMeasurement.CaliperErrorMillimetresMax, mayBeZero: true),
+            BendingPercent = Number("bending", BenchInputs.BendingPercentMax, mayBeZero: true),
+        };
+        return good ? asked : null;
+
+        double? Number(string name, double most, bool mayBeZero)
+        {
+            string text = query[name].ToString();
+            if (text.Length == 0) return null;
+            bool holds = double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && value <= most && (mayBeZero ? value >= 0 : value > 0);
+            good &= holds;
+            return holds ? value : null;
+        }
+    }
 }

@@ -1,5 +1,6 @@
 using System.Net.WebSockets;
 using System.Text.Json;
+using RigDaq.App.Overview;
 using RigDaq.App.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;

@@ -1,8 +1,8 @@
 using System.Net.WebSockets;
 using RigDaq.App;
+using RigDaq.App.Overview;
 using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
-using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Live;
 

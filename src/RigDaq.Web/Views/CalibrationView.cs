@@ -1,3 +1,4 @@
+using RigDaq.App.Calibrations;
 using RigDaq.App.Text;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
@@ -48,8 +49,9 @@ internal sealed record CalibrationView
     /// <summary>Why there is no fit, in words; empty where there is one or it is not yet time.</summary>
     public string FitProblem { get; init; } = "";
 
-    internal static CalibrationView Of(GuideState state, IReadOnlyList<PromptView> prompts, FitView? fit, string problem, Units units)
+    internal static CalibrationView Of(CalibrationStanding? standing, Units units)
     {
+        if (standing is not { State: { } state }) return None;
         GuideView view = CalibrationGuide.Describe(state);
         return new CalibrationView
         {
@@ -67,9 +69,9 @@ internal sealed record CalibrationView
             WaitedSeconds = view.WaitedSeconds,
             WaitSeconds = view.WaitSeconds,
             Rejected = state.Phase == GuidePhase.Awaiting && state.RejectedCounts is not null,
-            Prompts = prompts,
-            Fit = fit,
-            FitProblem = UnitWords.In(problem, units),
+            Prompts = [.. standing.Prompts.Select(prompt => PromptView.Of(prompt.Number, prompt.Prompt, units))],
+            Fit = standing.Fit is { } fit ? FitView.Of(fit, units) : null,
+            FitProblem = UnitWords.In(standing.Problem, units),
         };
     }
 

@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using RigDaq.App;
 using RigDaq.App.Calibrations;
+using RigDaq.App.Overview;
 using RigDaq.App.Runs;
 using RigDaq.App.Studies;
 using RigDaq.Web.Requests;

@@ -1,3 +1,4 @@
+using RigDaq.App.Overview;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;

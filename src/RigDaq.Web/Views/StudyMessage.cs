@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.App.Overview;
 using RigDaq.App.Text;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
@@ -13,7 +14,7 @@ internal sealed record HelloView(string RigName, bool MayMove, IReadOnlyList<str
     public string Type { get; } = "hello";
 
     internal static HelloView From(IDashboardData data, bool mayMove) =>
-        new(data.RigName, mayMove, UnitWords.In(Rig.Interlocks.Cautions.All, data.Units), DashboardCautions.BesideTheRig, Rig.Interlocks.Cautions.HandMotionScope, UnitsView.NameOf(data.Units));
+        new(data.RigName, mayMove, UnitWords.In(Rig.Interlocks.Cautions.All, data.Units), DashboardCautions.BesideTheRig, Rig.Interlocks.Cautions.HandMotionScope, UnitNames.Of(data.Units));
 }
 
 /// <summary>The study with its groups' running figures, and what would be pulled next.</summary>

@@ -1,3 +1,4 @@
+using RigDaq.App.Overview;
 using RigDaq.Core.Quantities;
 using RigDaq.Web.Pages;
 
@@ -18,9 +19,7 @@ internal sealed record UnitsView(string Name, UnitView Force, UnitView Stress, U
     internal const string Path = "/js/units.js";
 
     internal static UnitsView From(Units units) =>
-        new(NameOf(units), UnitView.From(units.Force), UnitView.From(units.Stress), UnitView.From(units.Length), UnitView.From(units.Area), UnitView.From(units.Speed));
-
-    internal static string NameOf(Units units) => $"{units.Force.Symbol}, {units.Stress.Symbol}, {units.Length.Symbol}";
+        new(UnitNames.Of(units), UnitView.From(units.Force), UnitView.From(units.Stress), UnitView.From(units.Length), UnitView.From(units.Area), UnitView.From(units.Speed));
 
     /// <summary>As a module.</summary>
     internal static async Task SendAsync(HttpContext context, IDashboardData data)

@@ -3,6 +3,8 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Configuration;
+using RigDaq.App.Reporting;
+using RigDaq.App.Uncertainties;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
@@ -11,8 +13,7 @@ using RigDaq.Core.Uncertainty;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Tests.Trace;
 using RigDaq.Tests.Shared;
-using RigDaq.Web.Requests;
-using RigDaq.Web.Services;
+using RigDaq.Web.Endpoints;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Daemon.Tests.Calibration;
@@ -34,9 +35,9 @@ public sealed class UncertaintyCommandTest : IDisposable
             PulledStudy.Fill(archive);
             archive.Choose(PulledStudy.Id);
             var options = new DaemonOptions { Bench = new BenchInputs { BendingPercent = 3 } };
-            var desk = new UncertaintyService(new RunShelf(archive, archive, archive, _folder), new DashboardData(archive, options, TimeProvider.System), null!);
-            (OriginsView? view, string problem) = desk.Answer(new UncertaintyRequest());
-            page = view ?? throw new InvalidOperationException(problem);
+            var desk = new UncertaintyService(archive, new DashboardData(archive, options, TimeProvider.System), null!);
+            (UncertaintySetting at, UncertaintyOrigins origins) = desk.Reckon(new UncertaintyRequest())!.Value;
+            page = OriginsView.From(at, origins, Units.Si);
             Assert.Contains("<svg", desk.Svg(new UncertaintyRequest(), dark: true), StringComparison.Ordinal);
         }
 
@@ -88,7 +89,7 @@ public sealed class UncertaintyCommandTest : IDisposable
     [InlineData("?bending=101")]
     [InlineData("?width=1e9")]
     public void The_page_refuses_what_is_out_of_its_range(string query) =>
-        Assert.Null(UncertaintyRequest.From(new DefaultHttpContext { Request = { QueryString = new QueryString(query) } }.Request.Query));
+        Assert.Null(UncertaintyEndpoints.Asked(new DefaultHttpContext { Request = { QueryString = new QueryString(query) } }.Request.Query));
 
     private RigArchive Open() => new(_folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
 

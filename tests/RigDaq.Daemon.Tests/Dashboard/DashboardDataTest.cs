@@ -1,8 +1,8 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Configuration;
+using RigDaq.App.Reporting;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
-using RigDaq.Web.Views;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 

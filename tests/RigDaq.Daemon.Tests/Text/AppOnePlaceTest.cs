@@ -24,6 +24,8 @@ public sealed class AppOnePlaceTest : ProgramTextGuard
         new("PlainDeviceOptions.cs", @"comma|counts|milliseconds|blank|semicolon|tab|READ\?|lf", "values of the configuration"),
         new("DeviceLine.cs", "newtons|counts", "values of the configuration"),
         new("StudyReporter.cs", "unknown", "stands for a version"),
+        new("CalibrationRequest.cs", "own|certificate", "what a page sends"),
+        new("StudyMakeRequest.cs", "setting|specimen|group|reference", "what a page sends, and what a setting is called where nobody named it"),
         new("RunFacts.cs", "g/cm³|device", "a unit's symbol, and where a figure came from as it is kept"),
     ];
 }

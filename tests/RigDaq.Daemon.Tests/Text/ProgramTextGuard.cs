@@ -20,6 +20,7 @@ public abstract partial class ProgramTextGuard : OnePlaceGuard
     [InlineData("json[\"decimalComma\"] = true; node[\"lines\"] = lines;", false)]
     [InlineData("if (format is not (\"svg\" or \"png\"))", false)]
     [InlineData("Within(\"pull.zeroSeconds\", row.Number(\"strength_MPa\"))", false)]
+    [InlineData("PageText.Of(\"answers.made\", (\"study\", study.Name))", false)]
     [InlineData("throw new ArgumentException(\"No values.\", nameof(values))", false)]
     public void The_guard_sees_words(string line, bool expected) => Assert.Equal(expected, Words([line]).Any());
 
@@ -27,8 +28,8 @@ public abstract partial class ProgramTextGuard : OnePlaceGuard
         .SelectMany(line => SourceText.Literals(Decided().Replace(line, "")))
         .Where(text => SourceText.HasWord(text) && !Name().IsMatch(text.Trim()));
 
-    // A word that code compares with, looks up by, or calls a command by is the code's.
-    [GeneratedRegex("""(?:\b(?:is|or|not|case)\s\(?|[=!]=\s)"[^"]*"|\["[^"]*"\]|"[^"]*"(?=\s=>)|\bnew(?:\sCommand)?\("[a-z-]+"(?=, TerminalText\.)""")]
+    // A word that code compares with, looks up by, calls a command by, or names a place in a text by is the code's.
+    [GeneratedRegex("""(?<=, |\s)\("[a-z]\w*"(?=,\s)|(?:\b(?:is|or|not|case)\s\(?|[=!]=\s)"[^"]*"|\["[^"]*"\]|"[^"]*"(?=\s=>)|\bnew(?:\sCommand)?\("[a-z-]+"(?=, TerminalText\.)""")]
     private static partial Regex Decided();
 
     // Options, what help calls their values, endings of files, keys of the configuration, columns of files, keys of answers, whole command lines.

@@ -1,7 +1,6 @@
 using RigDaq.App;
 using RigDaq.App.Calibrations;
 using RigDaq.Core.Calibration;
-using RigDaq.Web.Services;
 using RigDaq.Web.Views;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -50,10 +49,10 @@ public sealed class CalibrationServiceTest
 
         await using (var second = new CalibrationService(rig, data, TimeProvider.System))
         {
-            CalibrationView kept = second.View(1);
+            CalibrationView kept = CalibrationView.Of(second.Look(1), Core.Quantities.Units.Si);
             Assert.Equal("paused", kept.Phase);
             Assert.Equal(done, kept.Done);
-            Assert.Contains("are kept", kept.Prompts[^1].Text, StringComparison.Ordinal);
+            Assert.Contains("are saved", kept.Prompts[^1].Text, StringComparison.Ordinal);
             Assert.True(second.Do("Resume").Done);
             await LedAsync(rig, second, view => view.Phase == "review");
             Assert.Null(data.Kept);
@@ -70,7 +69,7 @@ public sealed class CalibrationServiceTest
         Assert.Equal("gain 128", record.Circumstances!.AmplifierSetting);
         Assert.StartsWith("On the bench.", record.Circumstances.Remarks, StringComparison.Ordinal);
         await using var third = new CalibrationService(rig, data, TimeProvider.System);
-        Assert.Equal("none", third.View(1).Phase);
+        Assert.Equal("none", CalibrationView.Of(third.Look(1), Core.Quantities.Units.Si).Phase);
     }
 
     [Fact]
@@ -86,7 +85,7 @@ public sealed class CalibrationServiceTest
 
         Assert.NotEmpty(data.Guides);
         await using var second = new CalibrationService(rig, data, TimeProvider.System);
-        Assert.Equal("none", second.View(1).Phase);
+        Assert.Equal("none", CalibrationView.Of(second.Look(1), Core.Quantities.Units.Si).Phase);
     }
 
     [Fact]
@@ -96,10 +95,10 @@ public sealed class CalibrationServiceTest
         var data = new FakeData { KeepingFails = new NotSupportedException("The disk speaks in tongues.") };
         await using var desk = new CalibrationService(rig, data, TimeProvider.System);
         Assert.True((await desk.BeginAsync(Ask)).Done);
-        await UntilAsync(() => desk.View(1).Prompts.Any(p => p.Text.Contains("broke off: The disk speaks in tongues.", StringComparison.Ordinal)));
+        await UntilAsync(() => CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si).Prompts.Any(p => p.Text.Contains("broke off: The disk speaks in tongues.", StringComparison.Ordinal)));
         data.KeepingFails = null;
         Assert.True((await desk.BeginAsync(Ask)).Done);
-        Assert.DoesNotContain(desk.View(1).Prompts, p => p.Text.Contains("broke off", StringComparison.Ordinal));
+        Assert.DoesNotContain(CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si).Prompts, p => p.Text.Contains("broke off", StringComparison.Ordinal));
         await LedAsync(rig, desk, view => view.Series == "1");
     }
 
@@ -110,7 +109,7 @@ public sealed class CalibrationServiceTest
         var data = new FakeData { KeepingFails = new UnauthorizedAccessException("No right to write.") };
         await using var desk = new CalibrationService(rig, data, TimeProvider.System);
         Assert.True((await desk.BeginAsync(Ask)).Done);
-        await UntilAsync(() => desk.View(1).Prompts.Any(p => p.Text.Contains("No right to write.", StringComparison.Ordinal)));
+        await UntilAsync(() => CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si).Prompts.Any(p => p.Text.Contains("No right to write.", StringComparison.Ordinal)));
         await LedAsync(rig, desk, view => view.Series == "1");
     }
 
@@ -157,7 +156,7 @@ public sealed class CalibrationServiceTest
         long end = Environment.TickCount64 + (long)Bound.TotalMilliseconds;
         while (true)
         {
-            CalibrationView view = desk.View(1);
+            CalibrationView view = CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si);
             if (until(view)) return view;
             Assert.True(Environment.TickCount64 < end, $"{view.Phase}: {view.Instruction}");
             if (view.WantedNewtons is { } wanted) rig.Hang(wanted);

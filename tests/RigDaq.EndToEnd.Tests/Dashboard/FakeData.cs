@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Text;
 using System.Text.Json;
+using RigDaq.App.Overview;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Pulls;
@@ -11,7 +12,6 @@ using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web.Views;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 

@@ -4,14 +4,13 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Overview;
 using RigDaq.Archive;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
 using RigDaq.Rig.Control;
 using RigDaq.Web;
 using RigDaq.Web.Access;
-using RigDaq.Web.Services;
-using RigDaq.Web.Views;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
@@ -59,7 +58,6 @@ internal sealed class PageHost : IAsyncDisposable
         string folder = Directory.CreateTempSubdirectory("rigdaq-page-").FullName;
         var archive = new RigArchive(folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
         builder.Services.AddSingleton(archive);
-        builder.Services.AddSingleton(new RunShelf(archive, archive, archive, folder) { Correcting = archive.Correcting });
         builder.Services.AddDashboard();
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, port));
         WebApplication app = builder.Build();

@@ -1,5 +1,4 @@
-using RigDaq.App;
-using RigDaq.App.Calibrations;
+using RigDaq.App.Overview;
 using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
@@ -7,12 +6,11 @@ using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Web.Views;
 
-namespace RigDaq.Web.Services;
+namespace RigDaq.App.Calibrations;
 
 /// <summary>
-/// The one guided calibration that can be under way, as its page sees it: begun, led through, looked at, and only then put in
+/// The one guided calibration that can be under way beside a daemon: begun, led through, looked at, and only then put in
 /// force by a person. Safe for several threads.
 /// </summary>
 internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, TimeProvider time) : IAsyncDisposable
@@ -21,19 +19,19 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
     private const int PromptsMax = 40;
 
     private readonly Lock _lock = new();
-    private readonly Queue<PromptView> _prompts = new();
+    private readonly Queue<NumberedPrompt> _prompts = new();
     private readonly SemaphoreSlim _one = new(1, 1);
     private volatile Led? _led;
     private (GuideState State, int Degree, CalibrationRecord Record)? _accepted;
     private string? _lookedFor;
     private GuideState? _keptLast;
     private long _promptNumber;
-    private (GuideState State, int Degree, FitView? Fit, string Problem)? _fitted;
+    private (GuideState State, int Degree, CalibrationFit? Fit, string Problem)? _fitted;
 
     /// <summary>Begins one; an earlier one that was not accepted is given up.</summary>
-    internal async Task<Result> BeginAsync(CalibrationRequest ask)
+    internal async Task<Result> BeginAsync(CalibrationRequest asked)
     {
-        if (!ask.CautionsRead) return Result.Refused("answers.readWeightCautions");
+        if (!asked.CautionsRead) return Result.Refused("answers.readWeightCautions");
         if (rig.Snapshot.Link != LinkStage.Up) return Result.Refused("answers.notConnected", ("why", rig.Snapshot.LinkMessage));
         if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished }) return Result.Refused("answers.sequenceUnderWay");
         if (rig.Snapshot.Device is not { } device) return Result.Refused("answers.deviceNotKnown");
@@ -41,7 +39,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         IReadOnlyList<GuidePrompt> prompts;
         try
         {
-            (state, prompts) = CalibrationGuide.Begin(ask.Plan(), ask.Circumstances(rig.Snapshot.SampleRateHertz), ask.Inputs);
+            (state, prompts) = CalibrationGuide.Begin(asked.Plan(), asked.Circumstances(rig.Snapshot.SampleRateHertz), asked.Inputs);
         }
         catch (RefusalException e)
         {
@@ -127,13 +125,13 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         return Result.Ok(PageText.Of("answers.inForce"));
     }
 
-    /// <summary>What the page shows; in review with the figures of a fit of that degree.</summary>
-    internal CalibrationView View(int degree)
+    /// <summary>Where it stands, in review with a fit of that degree; null where none was begun.</summary>
+    internal CalibrationStanding? Look(int degree)
     {
-        if (Runner() is not { } runner) return CalibrationView.None;
+        if (Runner() is not { } runner) return null;
         GuideState state = runner.State;
-        (FitView? fit, string problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree) : (null, "");
-        lock (_lock) return CalibrationView.Of(state, [.. _prompts], fit, problem, data.Units);
+        (CalibrationFit? fit, string problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree) : (null, "");
+        lock (_lock) return new CalibrationStanding(state, [.. _prompts], fit, problem);
     }
 
     /// <inheritdoc/>
@@ -194,17 +192,17 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
     private static CalibrationCircumstances WithNotes(GuideState state) =>
         state.Circumstances with { Remarks = string.Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => !string.IsNullOrEmpty(words))) };
 
-    private (FitView? Fit, string Problem) Fitted(GuideState state, int degree)
+    private (CalibrationFit? Fit, string Problem) Fitted(GuideState state, int degree)
     {
         lock (_lock)
         {
             // The readings decide, not the samples that go on coming.
             if (_fitted is { } kept && ReferenceEquals(kept.State.Taken, state.Taken) && kept.Degree == degree) return (kept.Fit, kept.Problem);
-            FitView? fit = null;
+            CalibrationFit? fit = null;
             string problem = "";
             try
             {
-                fit = FitView.Of(CalibrationGuide.Fit(state, degree), data.Units);
+                fit = CalibrationGuide.Fit(state, degree);
             }
             catch (RefusalException e)
             {
@@ -220,10 +218,22 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
     {
         lock (_lock)
         {
-            _prompts.Enqueue(PromptView.Of(++_promptNumber, prompt, data.Units));
+            _prompts.Enqueue(new NumberedPrompt(++_promptNumber, prompt));
             if (_prompts.Count > PromptsMax) _prompts.Dequeue();
         }
     }
 
     private sealed record Led(CalibrationRunner Runner, string DeviceId);
 }
+
+/// <summary>Where a guided calibration stands.</summary>
+/// <param name="State">The guide's state.</param>
+/// <param name="Prompts">The last of what was said to the person.</param>
+/// <param name="Fit">In review: the fit.</param>
+/// <param name="Problem">Why there is no fit, in words; empty where there is one or it is not yet time.</param>
+internal sealed record CalibrationStanding(GuideState State, IReadOnlyList<NumberedPrompt> Prompts, CalibrationFit? Fit, string Problem);
+
+/// <summary>A word to the person.</summary>
+/// <param name="Number">Counts them, so that who looks now and then knows which are new.</param>
+/// <param name="Prompt">The word.</param>
+internal sealed record NumberedPrompt(long Number, GuidePrompt Prompt);

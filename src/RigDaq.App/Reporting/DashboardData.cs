@@ -3,7 +3,7 @@ using System.Text;
 using System.Text.Json;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Configuration;
-using RigDaq.App.Reporting;
+using RigDaq.App.Overview;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
@@ -19,7 +19,7 @@ using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
 using RigDaq.Rig.Sequencing;
 
-namespace RigDaq.Web.Views;
+namespace RigDaq.App.Reporting;
 
 /// <summary>
 /// What the dashboard shows of the archive: the study that is worked on, its groups' running figures, what is left to be pulled. Looked up
@@ -111,8 +111,8 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
             new("MQTT", options.Mqtt.Broker == "off" ? broker : $"{broker}, {queue}"),
             new(PageText.Of("facts.data"), options.DataFolder),
             new(PageText.Of("facts.units"), Units.Force == Units.KilogramForce
-                ? PageText.Of("facts.keptInForceNotMass", ("shown", UnitsView.NameOf(Units)), ("kept", UnitsView.NameOf(Units.Si)))
-                : Units == Units.Si ? UnitsView.NameOf(Units) : PageText.Of("facts.keptIn", ("shown", UnitsView.NameOf(Units)), ("kept", UnitsView.NameOf(Units.Si)))),
+                ? PageText.Of("facts.keptInForceNotMass", ("shown", UnitNames.Of(Units)), ("kept", UnitNames.Of(Units.Si)))
+                : Units == Units.Si ? UnitNames.Of(Units) : PageText.Of("facts.keptIn", ("shown", UnitNames.Of(Units)), ("kept", UnitNames.Of(Units.Si)))),
             new(PageText.Of("facts.version"), StudyReporter.Version),
         ];
     }

@@ -6,10 +6,10 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Sequencing;
 
-namespace RigDaq.Web.Views;
+namespace RigDaq.App.Overview;
 
 /// <summary>What the dashboard shows beyond the rig itself. Called from several threads; answers are quick and detached.</summary>
-public interface IDashboardData
+internal interface IDashboardData
 {
     /// <summary>The rig's name, as in topics and reports.</summary>
     string RigName { get; }
@@ -73,7 +73,7 @@ public interface IDashboardData
 /// <param name="SpecimensLeft">How many are still to be pulled.</param>
 /// <param name="Groups">The groups, in the study's order.</param>
 /// <param name="GroupOfSpecimen">The group of each specimen, by its label.</param>
-public sealed record StudyView(
+internal sealed record StudyView(
     string Id, string Name, string SettingName, string SettingUnit, int SpecimensLeft, IReadOnlyList<GroupView> Groups,
     IReadOnlyDictionary<string, GroupKey> GroupOfSpecimen);
 
@@ -87,7 +87,7 @@ public sealed record StudyView(
 /// <param name="HighMegapascals">The upper end.</param>
 /// <param name="Extrapolated">Whether any strength in it is.</param>
 /// <param name="PrintsFailed">Prints on which its stretch could not be printed.</param>
-public sealed record GroupView(
+internal sealed record GroupView(
     GroupKey Group, int Planned, int Count, int Voided, double? MeanMegapascals, double? LowMegapascals, double? HighMegapascals,
     bool Extrapolated = false, int PrintsFailed = 0);
 
@@ -95,9 +95,9 @@ public sealed record GroupView(
 /// <param name="LatitudeDegrees">Latitude.</param>
 /// <param name="HeightMetres">Height above the sea.</param>
 /// <param name="GravityMetresPerSecondSquared">Local gravity where it is known better.</param>
-public sealed record SiteView(double? LatitudeDegrees, double? HeightMetres, double? GravityMetresPerSecondSquared);
+internal sealed record SiteView(double? LatitudeDegrees, double? HeightMetres, double? GravityMetresPerSecondSquared);
 
 /// <summary>A line at the foot of the page.</summary>
 /// <param name="Label">For example "MQTT".</param>
 /// <param name="Value">For example "127.0.0.1:1883, nothing waits".</param>
-public sealed record DashboardFact(string Label, string Value);
+internal sealed record DashboardFact(string Label, string Value);

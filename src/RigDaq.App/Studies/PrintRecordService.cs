@@ -1,13 +1,10 @@
 using System.Text.Json;
-using RigDaq.App;
-using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Archive;
-using RigDaq.Core;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 
-namespace RigDaq.Web.Services;
+namespace RigDaq.App.Studies;
 
 /// <summary>Takes how prints came to be while the daemon runs. What the core has to say is said while it is typed, and again when it is kept.</summary>
 internal sealed class PrintRecordService(RigArchive archive)
@@ -16,22 +13,22 @@ internal sealed class PrintRecordService(RigArchive archive)
     private const int UptakeDecimals = 2;
 
     /// <summary>What would be said of the records with this one; nothing is kept.</summary>
-    internal Result Look(PrintRecordRequest ask) => Try(ask, (study, _, record) =>
+    internal Result Look(PrintRecordRequest asked) => Try(asked, (study, _, record) =>
     {
-        (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, ask.PrintIds, record));
+        (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, asked.PrintIds, record));
         return new Result(!refused, Uptake(record), words);
     });
 
     /// <summary>Keeps a record for one print or several, as a further version of the study.</summary>
-    internal Result Keep(PrintRecordRequest ask) => Try(ask, (study, prints, record) =>
+    internal Result Keep(PrintRecordRequest asked) => Try(asked, (study, prints, record) =>
     {
-        (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, ask.PrintIds, record));
+        (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, asked.PrintIds, record));
         if (refused) return Result.Because(words);
-        PrintRecord?[] before = [.. study.Prints.Where(p => ask.PrintIds.Contains(p.Id)).Select(p => p.Record)];
+        PrintRecord?[] before = [.. study.Prints.Where(p => asked.PrintIds.Contains(p.Id)).Select(p => p.Record)];
         if (record is null && before.All(kept => kept is null)) return Result.Refused("answers.recordEmpty");
-        if (record is null && !ask.Sure) return Result.Refused("answers.recordTakeAway", ("prints", prints));
+        if (record is null && !asked.Sure) return Result.Refused("answers.recordTakeAway", ("prints", prints));
         if (before.All(kept => Same(kept, record))) return new Result(true, PageText.Of("answers.recordAsBefore", ("prints", prints)), words);
-        archive.Change(study.Id, now => With(now, ask.PrintIds, record), AppText.StudyRecordedByHand(prints));
+        archive.Change(study.Id, now => With(now, asked.PrintIds, record), AppText.StudyRecordedByHand(prints));
         return new Result(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints)) : PageText.Of("answers.recordKept", ("prints", prints)), words);
     });
 
@@ -48,21 +45,9 @@ internal sealed class PrintRecordService(RigArchive archive)
     private static Study With(Study study, IReadOnlyList<string> prints, PrintRecord? record) =>
         prints.Aggregate(study, (changed, print) => StudyCorrections.Record(changed, print, record));
 
-    private Result Try(PrintRecordRequest ask, Func<Study, string, PrintRecord?, Result> work)
+    private Result Try(PrintRecordRequest asked, Func<Study, string, PrintRecord?, Result> work) => Result.Of(() =>
     {
-        if (ask.Study.Length is 0 or > RigArchive.LongestId || ((IStudyArchive)archive).Find(ask.Study) is not { } study) return Result.Refused("answers.noSuchStudy");
-        if (ask.PrintIds.Count == 0) return Result.Refused("answers.choosePrints");
-        try
-        {
-            return work(study, string.Join(", ", ask.PrintIds), ask.ToRecord());
-        }
-        catch (RefusalException fault)
-        {
-            return Result.Because(fault.Message);
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            return Result.Refused("answers.notKept", ("why", fault.Message));
-        }
-    }
+        if (asked.Study.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(asked.Study) is not { } study) return Result.Refused("answers.noSuchStudy");
+        return asked.PrintIds.Count == 0 ? Result.Refused("answers.choosePrints") : work(study, string.Join(", ", asked.PrintIds), asked.ToRecord());
+    });
 }
