@@ -1,3 +1,4 @@
+using RigDaq.Core.Quantities;
 using RigDaq.Publishing.Messages;
 
 namespace RigDaq.Publishing.Delivery;
@@ -45,7 +46,7 @@ internal sealed class LiveBlocks(double blockSeconds, Action<LiveMessage> finish
 
         if (_forces.Count == 0) _start = timeSeconds;
         _last = timeSeconds;
-        _crosshead = PayloadJson.Finite(crossheadMillimetres);
+        _crosshead = Figure.FiniteOrNull(crossheadMillimetres);
         _forces.Add(Math.Round(forceNewtons, ForceDecimals));
     }
 

@@ -26,7 +26,4 @@ internal sealed partial class PayloadJson : JsonSerializerContext
 
     internal static T? Read<T>(ReadOnlySpan<byte> payload)
         where T : class => (T?)JsonSerializer.Deserialize(payload, typeof(T), Context);
-
-    /// <summary>Null for what JSON cannot hold.</summary>
-    internal static double? Finite(double? value) => value is { } v && double.IsFinite(v) ? v : null;
 }

@@ -1,4 +1,5 @@
 using RigDaq.Core.Pulls;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Publishing.Text;
@@ -157,20 +158,20 @@ public sealed record RunMessage
             EndedAt = run.EndedAt,
             ContactAt = run.ContactAt,
             BrokeAt = run.BrokeAt,
-            PeakForceNewtons = PayloadJson.Finite(run.Reading?.PeakForceNewtons),
-            PeakForceStandardUncertaintyNewtons = PayloadJson.Finite(run.Reading?.PeakForceStandardUncertaintyNewtons),
-            BreakForceNewtons = PayloadJson.Finite(run.Reading?.BreakForceNewtons),
-            LoadingRateNewtonsPerSecond = PayloadJson.Finite(run.Reading?.LoadingRateNewtonsPerSecond),
-            StrengthMegapascals = PayloadJson.Finite(run.Strength?.Megapascals),
-            StrengthStandardUncertaintyMegapascals = PayloadJson.Finite(run.Strength?.StandardUncertaintyMegapascals),
-            StressAtBreakMegapascals = PayloadJson.Finite(run.Strength?.AtBreakMegapascals),
+            PeakForceNewtons = Figure.FiniteOrNull(run.Reading?.PeakForceNewtons),
+            PeakForceStandardUncertaintyNewtons = Figure.FiniteOrNull(run.Reading?.PeakForceStandardUncertaintyNewtons),
+            BreakForceNewtons = Figure.FiniteOrNull(run.Reading?.BreakForceNewtons),
+            LoadingRateNewtonsPerSecond = Figure.FiniteOrNull(run.Reading?.LoadingRateNewtonsPerSecond),
+            StrengthMegapascals = Figure.FiniteOrNull(run.Strength?.Megapascals),
+            StrengthStandardUncertaintyMegapascals = Figure.FiniteOrNull(run.Strength?.StandardUncertaintyMegapascals),
+            StressAtBreakMegapascals = Figure.FiniteOrNull(run.Strength?.AtBreakMegapascals),
             Extrapolated = run.Strength?.Extrapolated ?? false,
-            AreaSquareMillimetres = PayloadJson.Finite(run.Strength?.AreaSquareMillimetres),
+            AreaSquareMillimetres = Figure.FiniteOrNull(run.Strength?.AreaSquareMillimetres),
             SectionBasis = run.Strength?.SectionBasis,
-            ExtensionAtPeakMillimetres = PayloadJson.Finite(run.Reading?.ExtensionAtPeakMillimetres),
-            WorkToBreakJoules = PayloadJson.Finite(run.Reading?.WorkToBreakJoules),
+            ExtensionAtPeakMillimetres = Figure.FiniteOrNull(run.Reading?.ExtensionAtPeakMillimetres),
+            WorkToBreakJoules = Figure.FiniteOrNull(run.Reading?.WorkToBreakJoules),
             LoadDrops = run.Reading?.LoadDrops.Count ?? 0,
-            ZeroShiftNewtons = PayloadJson.Finite(run.ZeroShiftNewtons),
+            ZeroShiftNewtons = Figure.FiniteOrNull(run.ZeroShiftNewtons),
             CalibrationId = run.Head.CalibrationId,
             Device = new(run.Head.Device.Id, run.Head.Device.Name, run.Head.Device.FirmwareVersion, run.Head.Device.Simulated),
             Void = run.Void is { } v ? new(v.Kind.Word(), v.Text, v.At) : null,
