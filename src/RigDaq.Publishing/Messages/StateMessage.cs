@@ -54,9 +54,3 @@ public sealed record StateMessage
     /// <summary>How many it has.</summary>
     public int Total { get; init; }
 }
-
-/// <summary>The last will, and what is published before a planned end.</summary>
-internal sealed record OfflineMessage(int Version, bool Online)
-{
-    internal static byte[] Payload { get; } = PayloadJson.Write(new OfflineMessage(PayloadJson.Version, Online: false));
-}

@@ -10,7 +10,7 @@ public sealed partial class OneIdeaTest
 {
     private static readonly string[] StillMixed =
     [
-        "RigDaq.App", "RigDaq.Archive", "RigDaq.Daemon", "RigDaq.Protocol", "RigDaq.Publishing", "RigDaq.Rig", "RigDaq.Web",
+        "RigDaq.App", "RigDaq.Archive", "RigDaq.Daemon", "RigDaq.Rig", "RigDaq.Web",
     ];
 
     public static TheoryData<string> Rooms =>
