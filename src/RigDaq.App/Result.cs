@@ -47,7 +47,7 @@ internal sealed record Result(bool Done, string Message, IReadOnlyList<string> R
         }
         catch (RefusalException refusal)
         {
-            return Because(refusal.Message) with { Code = refusal.Code };
+            return Because(refusal.Message.Split(Environment.NewLine)) with { Code = refusal.Code };
         }
         catch (ArchiveConflictException)
         {

@@ -1,6 +1,5 @@
 using RigDaq.App.Text;
 using RigDaq.Archive;
-using RigDaq.Core;
 using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Control;
@@ -60,14 +59,10 @@ internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider
     /// <param name="change">The change, of the study as it is at that moment.</param>
     internal Result Change(string studyId, string why, string reason, Func<Study, Study> change) => Result.Of(() =>
     {
-        if (studyId.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(studyId) is not { } before) return Result.Refused("answers.noSuchStudy");
-        if (string.IsNullOrWhiteSpace(why)) return Result.Refused("answers.sayWhy");
-        string[] plan = [.. StudyCorrections.PlanChanges(before, Allowed(change(before)))];
-        int revised = StudyRecompute.Change(
-            archive, before.Id, now => Allowed(change(now)), string.Join("; ", [reason, .. plan]), reason, time.GetUtcNow())?.Revised ?? 0;
+        if (studyId.Length is 0 or > RigArchive.LongestId) return Result.Refused("answers.noSuchStudy");
+        if (string.IsNullOrWhiteSpace(why) && archive.Studies.Find(studyId) is not null) return Result.Refused("answers.sayWhy");
+        StudyEdit edit = StudyRecompute.Edit(archive, studyId, change, reason, reason, time.GetUtcNow());
         string kept = PageText.Of("answers.studyChanged", ("reason", reason));
-        return new Result(true, revised == 0 ? kept : $"{kept} {PageText.Of("answers.runsRevised", ("n", revised))}", plan);
+        return new Result(true, edit.Revised == 0 ? kept : $"{kept} {PageText.Of("answers.runsRevised", ("n", edit.Revised))}", edit.PlanChanges);
     });
-
-    private static Study Allowed(Study study) => StudyRules.Check(study).FirstOrDefault(f => f.Refused) is { } fault ? throw new RefusalException(fault.Text) : study;
 }

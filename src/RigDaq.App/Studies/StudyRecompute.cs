@@ -1,4 +1,5 @@
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Compliance;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
@@ -28,6 +29,32 @@ internal static class StudyRecompute
     public static (Study Study, int Revised)? Change(
         RigArchive archive, string studyId, Func<Study, Study> change, string studyReason, string runReason, DateTimeOffset now) =>
         archive.Change(studyId, change, studyReason, after => Revisions(archive, after, runReason, now));
+
+    /// <summary>
+    /// Corrects a study, for pages and commands alike: what the rules allow, with a note of what it does to a frozen plan, and the runs that it makes others.
+    /// All of it is kept, or none.
+    /// </summary>
+    /// <param name="archive">Where they are kept.</param>
+    /// <param name="studyId">Which study.</param>
+    /// <param name="change">The change, of the study as it is at that moment.</param>
+    /// <param name="reason">Why, for the study's version.</param>
+    /// <param name="runReason">Why, for the runs' revisions.</param>
+    /// <param name="now">When.</param>
+    /// <exception cref="RefusalException">There is no such study, or the change or the rules refuse it.</exception>
+    public static StudyEdit Edit(RigArchive archive, string studyId, Func<Study, Study> change, string reason, string runReason, DateTimeOffset now)
+    {
+        lock (archive.Correcting)
+        {
+            Study before = archive.Studies.Find(studyId) ?? throw Refusal.Of("answers.noSuchStudy");
+            Study after = change(before);
+            IReadOnlyList<StudyFinding> findings = StudyRules.Check(after);
+            string[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
+            if (refused.Length > 0) throw new RefusalException(string.Join(Environment.NewLine, refused));
+            IReadOnlyList<string> plan = StudyCorrections.PlanChanges(before, after);
+            int revised = Change(archive, studyId, _ => after, string.Join("; ", [reason, .. plan]), runReason, now)?.Revised ?? 0;
+            return new StudyEdit(after, revised, plan, findings);
+        }
+    }
 
     /// <summary>Keeps a run's move to another specimen with all that follows from it for strengths, all or none.</summary>
     /// <param name="archive">Where they are kept.</param>
@@ -59,3 +86,10 @@ internal static class StudyRecompute
         return revisions;
     }
 }
+
+/// <summary>What a correction of a study did.</summary>
+/// <param name="Study">The study as it is now.</param>
+/// <param name="Revised">How many runs were revised.</param>
+/// <param name="PlanChanges">What it did to a frozen plan.</param>
+/// <param name="Findings">What the rules remark.</param>
+internal sealed record StudyEdit(Study Study, int Revised, IReadOnlyList<string> PlanChanges, IReadOnlyList<StudyFinding> Findings);

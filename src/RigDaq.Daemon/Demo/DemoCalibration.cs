@@ -34,7 +34,8 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
         Weight[] set = Set();
         double[] trueMasses = TrueMasses(set);
         ReferenceForce[] references = [.. Steps.Select(step => ReferenceForces.Hanging([.. step.Select(i => set[i])], Gravity, Air))];
-        Dictionary<string, double> hanging = Steps.Zip(references).ToDictionary(pair => pair.Second.Description, pair => pair.First.Sum(i => trueMasses[i]));
+        var hanging = new Dictionary<ReferenceForce, double>(
+            Steps.Zip(references, (step, reference) => KeyValuePair.Create(reference, step.Sum(i => trueMasses[i]))), ReferenceEqualityComparer.Instance);
         (GuideState begun, _) = CalibrationGuide.Begin(new GuidePlan
         {
             Steps = references,
@@ -45,6 +46,7 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
             WarmUpSeconds = 2,
         });
 
+        HashSet<string> preloads = [.. begun.Plan.Tasks().Where(task => task.Kind == GuideTaskKind.Preload).Select(task => task.Series)];
         var done = new TaskCompletionSource<GuideState>(TaskCreationOptions.RunContinuationsAsynchronously);
         var runner = new CalibrationRunner(rig, begun);
         await using (runner.ConfigureAwait(false))
@@ -57,9 +59,9 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
                 GuideView view = CalibrationGuide.Describe(state);
                 if (view.Task is not { } wanted || task == state.TaskIndex) return;
                 task = state.TaskIndex;
-                if (wanted.Series != series) progress(TerminalText.DemoCalibrating(wanted.Series, wanted.Series.StartsWith("preload", StringComparison.Ordinal)));
+                if (wanted.Series != series) progress(TerminalText.DemoCalibrating(wanted.Series, preloads.Contains(wanted.Series)));
                 series = wanted.Series;
-                if (hanging.TryGetValue(wanted.Reference.Description, out double kilograms)) virtualRig.HangMass(kilograms, Gravity.MetresPerSecondSquared, airDensity: Air.KilogramsPerCubicMetre);
+                if (hanging.TryGetValue(wanted.Reference, out double kilograms)) virtualRig.HangMass(kilograms, Gravity.MetresPerSecondSquared, airDensity: Air.KilogramsPerCubicMetre);
                 else virtualRig.TakeMassOff();
             };
             runner.BrokeOff += fault => done.TrySetException(fault);

@@ -72,7 +72,7 @@ public sealed record RigSnapshot
     /// </summary>
     public IReadOnlyList<string> ReasonsAgainstMotion { get; init; } = [];
 
-    /// <summary>The same for jogging, homing and moving by hand.</summary>
+    /// <summary>The same for jogging, homing and moving by hand, but for the cautions: whoever shows the reasons asks for those where it moves.</summary>
     public IReadOnlyList<string> ReasonsAgainstHandMotion { get; init; } = [];
 
     /// <summary>The crosshead's position in mm from home; null where it is not known.</summary>

@@ -105,7 +105,7 @@ internal sealed class SnapshotBuilder
 
     private IReadOnlyList<string> AgainstHandMotion() => Sequence.Runs
         ? [RigText.SequenceIsRunning]
-        : [.. MotionInterlocks.ReasonsAgainst(Conditions.OfHand() with { LimitsConfirmed = true }), .. Hand.CanRelease ? (string[])[RigText.HeldItLetsGo] : []];
+        : [.. MotionInterlocks.ReasonsAgainst(Conditions.OfHand() with { LimitsConfirmed = true, CautionsAcknowledged = true }), .. Hand.CanRelease ? (string[])[RigText.HeldItLetsGo] : []];
 
     private SequenceSnapshot Of(SequenceState sequence) => new()
     {

@@ -37,7 +37,6 @@ public sealed class OnePlaceTest : ProgramTextGuard
         new("TraceFile.cs", "counts|coefficients|degree", "columns of a file and keys of an answer for machines"),
         new("TracePreview.cs", "counts", "a value of the answer for machines"),
         new("TypedLines.cs", "typed words", "a thread's name"),
-        new("DemoCalibration.cs", "preload", "begins the name of a series, which is kept with its readings"),
         new("DemoRun.cs", "kestrel-lane|-demo|Kestrel Lane virtual rig", "names of a rig, a folder and what the virtual device calls itself on the wire"),
         new("DemoScenario.cs", "fan (?:off|on)|Alder|Birch|kestrel-lane-fan-|off|on|pattern", "the data of the invented study"),
         new("LiveRelay.cs", "pull ended oddly|no sequence|sequence held|link lost|database damaged", "published in these words"),

@@ -57,14 +57,14 @@ internal static class StudyChangeCommand
     /// <returns>How many runs were revised.</returns>
     internal static int Keep(StudyStore store, Study before, Study after, string? reason, string? runReason = null, DateTimeOffset? now = null)
     {
-        IReadOnlyList<string> plan = StudyCorrections.PlanChanges(before, after);
         bool freezing = before.PlanFrozenAt is null && after.PlanFrozenAt is not null;
         if (string.IsNullOrWhiteSpace(reason) && !freezing) throw new InputException(TerminalText.StudyReasonWanted);
-        string studyReason = string.Join("; ", new[] { reason ?? AppText.StudyPlanFrozen }.Concat(plan));
-        int revised = 0;
-        StudyShelf.Save(after, () => revised = StudyRecompute.Change(store.Archive, after.Id, _ => after, studyReason, runReason ?? reason ?? TerminalText.StudyChanged, now ?? TimeProvider.System.GetUtcNow())?.Revised ?? 0);
-        foreach (string change in plan) CommandRunner.Say(TerminalText.StudyChangeNoted(change));
-        return revised;
+        StudyEdit edit = StudyRecompute.Edit(
+            store.Archive, after.Id, _ => after, reason ?? AppText.StudyPlanFrozen, runReason ?? reason ?? TerminalText.StudyChanged,
+            now ?? TimeProvider.System.GetUtcNow());
+        foreach (StudyFinding finding in edit.Findings) CommandRunner.Say(finding.Text);
+        foreach (string change in edit.PlanChanges) CommandRunner.Say(TerminalText.StudyChangeNoted(change));
+        return edit.Revised;
     }
 
     /// <summary>To a print, or to its stretch at a setting: P02, or P02@240.</summary>

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
 using RigDaq.App.Input;
-using RigDaq.App.Recording;
 using RigDaq.App.Text;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
@@ -57,7 +56,7 @@ internal static class StudyHistoryCommand
             Run latest = StudyVoidCommand.LatestRun(store, studyId, specimenId);
             Run earlier = store.Archive.Revisions(latest.Head.RunId).FirstOrDefault(r => r.Revision == number)
                 ?? throw new InputException(TerminalText.StudyRunHasNoRevision(studyId, specimenId, number));
-            store.Archive.ReviseAndPublish(RunCorrections.Reverse(latest, earlier, reason, now));
+            store.Runs.Correct(latest.Head.RunId, latest.Revision, run => RunCorrections.Reverse(run, earlier, reason, now));
             return;
         }
 

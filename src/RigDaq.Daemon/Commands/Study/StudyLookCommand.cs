@@ -1,5 +1,4 @@
 using System.CommandLine;
-using RigDaq.App.Recording;
 using RigDaq.App.Runs;
 using RigDaq.Core.Runs;
 using RigDaq.Daemon.Text;
@@ -29,8 +28,7 @@ internal static class StudyLookCommand
                 Appearance = parsed.GetRequiredValue(appearance),
                 At = now,
             }.With(parsed.GetValue(photo) is { } file ? StudyPhotos.Keep(store.Folder, run.Head.RunId, run.Revision + 1, file) : null, run.Look);
-            Run revised = RunCorrections.Look(run, look, now);
-            store.Archive.ReviseAndPublish(revised);
+            Run revised = store.Runs.Correct(run.Head.RunId, run.Revision, latest => RunCorrections.Look(latest, look, now));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = revised.Head.RunId, revision = revised.Revision, photo = look.PhotoName });
             else CommandRunner.Say(TerminalText.StudyRunRevised(revised.Head.SpecimenId, revised.Revision, revised.RevisionReason));
             return ExitStatus.Done;

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
+using RigDaq.App.Runs;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
@@ -28,6 +29,9 @@ internal sealed class StudyStore : IDisposable
     public StudyShelf Studies { get; }
 
     public RigArchive Archive { get; }
+
+    /// <summary>Corrects runs.</summary>
+    public RunService Runs => new(Archive, TimeProvider.System);
 
     /// <summary>Opens the folder of a command. A daemon that has it open is told of by the archive: one process at a time.</summary>
     /// <param name="parsed">Its command line.</param>
@@ -60,18 +64,13 @@ internal sealed class StudyShelf(IStudyArchive archive)
     }
 
     /// <summary>Keeps a study that the rules allow, and says what they remark.</summary>
-    /// <exception cref="InputException">The rules refuse it.</exception>
-    public void Save(Study study, string reason) => Save(study, () => archive.Save(study, reason));
-
-    /// <summary>Keeps a study that the rules allow as <paramref name="save"/> does, and says what they remark.</summary>
     /// <exception cref="InputException">The rules refuse it; nothing was kept.</exception>
-    public static void Save(Study study, Action save)
+    public void Save(Study study, string reason)
     {
         IReadOnlyList<StudyFinding> findings = StudyRules.Check(study);
         string[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
         if (refused.Length > 0) throw new InputException(string.Join(Environment.NewLine, refused));
-        save();
-
+        archive.Save(study, reason);
         foreach (StudyFinding finding in findings) CommandRunner.Say(finding.Text);
     }
 

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using RigDaq.App.Input;
-using RigDaq.App.Recording;
 using RigDaq.Core.Runs;
 using RigDaq.Daemon.Text;
 
@@ -30,9 +29,7 @@ internal static class StudyVoidCommand
     {
         Run run = LatestRun(store, studyId, specimenId);
         if (!back && kind is null) throw new InputException(TerminalText.StudyVoidKindWanted);
-        Run revised = back ? RunCorrections.Restore(run, text, now) : RunCorrections.Void(run, kind!.Value, text, now);
-        store.Archive.ReviseAndPublish(revised);
-        return revised;
+        return store.Runs.Correct(run.Head.RunId, run.Revision, latest => back ? RunCorrections.Restore(latest, text, now) : RunCorrections.Void(latest, kind!.Value, text, now));
     }
 
     /// <summary>The last run of a specimen.</summary>
