@@ -25,7 +25,7 @@ internal sealed record PooledPrints(double RelativeVariance, int DegreesOfFreedo
         int ratios = 0, degrees = 0, restDegrees = 0;
         foreach (var family in groups.Where(Pools).GroupBy(g => (g.Key.Material, g.Key.Condition)))
         {
-            Stretch[] stretches = Relative([.. family], separatePrints);
+            StretchSample[] stretches = Relative([.. family], separatePrints);
             squares += stretches.Sum(s => s.Mean * s.Mean);
             ratios += family.Sum(g => g.Prints.Count - 1);
             StretchFamily joined = StretchFamily.Of(stretches);
@@ -63,24 +63,24 @@ internal sealed record PooledPrints(double RelativeVariance, int DegreesOfFreedo
     }
 
     /// <summary>Print means as deviations from their group's mean, over it.</summary>
-    private static Stretch[] Relative(GroupSample[] groups, bool separatePrints)
+    private static StretchSample[] Relative(GroupSample[] groups, bool separatePrints)
     {
         var prints = new Dictionary<(string, decimal?), int>();
         return [.. groups.SelectMany((group, g) => group.PrintNames.Select((name, k) =>
         {
             var key = (name, separatePrints || name.Length == 0 ? group.Key.Setting : null);
             if (!prints.TryGetValue(key, out int print)) prints[key] = print = prints.Count;
-            return new Stretch(g, print, group.Prints[k].Count, group.PrintMeans[k] / group.Mean - 1, 0);
+            return new StretchSample(g, print, group.Prints[k].Count, group.PrintMeans[k] / group.Mean - 1, 0);
         }))];
     }
 
     /// <summary>The squares left when groups and prints are both taken off by least squares: bᵀ·M⁺·b less of them, M the prints' normal equations.</summary>
-    private static double WithoutPrints(Stretch[] stretches, StretchFamily family)
+    private static double WithoutPrints(StretchSample[] stretches, StretchFamily family)
     {
         var place = family.Prints.Select((print, i) => (print[0].Print, i)).ToDictionary(p => p.Print, p => p.i);
         Matrix<double> m = new DenseMatrix(place.Count, place.Count);
         var b = new DenseVector(place.Count);
-        foreach (Stretch s in stretches)
+        foreach (StretchSample s in stretches)
         {
             b[place[s.Print]] += s.Mean;
             m[place[s.Print], place[s.Print]] += 1;

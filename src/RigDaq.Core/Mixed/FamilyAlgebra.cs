@@ -27,8 +27,8 @@ internal sealed class FamilyAlgebra
         // Deviations from each group's plain mean: contrasts of near numbers then lose no digits.
         _centre = new double[family.Groups.Count];
         var stretches = new int[family.Groups.Count];
-        foreach (Stretch s in family.Prints.SelectMany(print => print)) stretches[places[s.Group]]++;
-        foreach (Stretch s in family.Prints.SelectMany(print => print)) _centre[places[s.Group]] += s.Mean / stretches[places[s.Group]];
+        foreach (StretchSample s in family.Prints.SelectMany(print => print)) stretches[places[s.Group]]++;
+        foreach (StretchSample s in family.Prints.SelectMany(print => print)) _centre[places[s.Group]] += s.Mean / stretches[places[s.Group]];
         _y = [.. family.Prints.Select(print => print.Select(s => s.Mean - _centre[places[s.Group]]).ToArray())];
     }
 

@@ -11,7 +11,7 @@ internal sealed class PrintAlgebra
     private readonly double _kappa, _sumA;
 
     /// <summary>At these components.</summary>
-    public PrintAlgebra(Stretch[] stretches, VarianceComponents v)
+    public PrintAlgebra(StretchSample[] stretches, VarianceComponents v)
     {
         int n = stretches.Length;
         double[] ones = new double[n], perSpecimen = new double[n];

@@ -10,14 +10,14 @@ namespace RigDaq.Core.Mixed;
 /// <param name="N">Specimens.</param>
 /// <param name="Mean">Their mean on the model's scale.</param>
 /// <param name="SumOfSquares">Of deviations from that mean.</param>
-internal sealed record Stretch(int Group, int Print, int N, double Mean, double SumOfSquares);
+internal sealed record StretchSample(int Group, int Print, int N, double Mean, double SumOfSquares);
 
 /// <summary>Strengths as sums over stretches: groups, the prints that hold them, and what belongs to one material and condition.</summary>
 internal sealed class StretchTable
 {
     private readonly Scatter[] _scatters;
 
-    private StretchTable(IReadOnlyList<GroupKey> groups, IReadOnlyList<Stretch> stretches, IReadOnlyList<StretchFamily> families)
+    private StretchTable(IReadOnlyList<GroupKey> groups, IReadOnlyList<StretchSample> stretches, IReadOnlyList<StretchFamily> families)
     {
         Groups = groups;
         Stretches = stretches;
@@ -41,7 +41,7 @@ internal sealed class StretchTable
     public IReadOnlyList<GroupKey> Groups { get; }
 
     /// <summary>All stretches.</summary>
-    public IReadOnlyList<Stretch> Stretches { get; }
+    public IReadOnlyList<StretchSample> Stretches { get; }
 
     /// <summary>Material × condition, each independent of the others.</summary>
     public IReadOnlyList<StretchFamily> Families { get; }
@@ -89,7 +89,7 @@ internal sealed class StretchTable
             list.Add(scale == ModelScale.Log ? Math.Log(o.StrengthMegapascals) : o.StrengthMegapascals);
         }
 
-        Stretch[] stretches = [.. values.Select(v => new Stretch(v.Key.Group, v.Key.Print, v.Value.Count, Moments.Mean(v.Value), Moments.SumOfSquares(v.Value)))];
+        StretchSample[] stretches = [.. values.Select(v => new StretchSample(v.Key.Group, v.Key.Print, v.Value.Count, Moments.Mean(v.Value), Moments.SumOfSquares(v.Value)))];
         GroupKey[] keys = [.. groups.Keys];
         StretchFamily[] families = [.. stretches.GroupBy(s => (keys[s.Group].Material, keys[s.Group].Condition)).Select(family => StretchFamily.Of(family))];
         return new StretchTable(keys, stretches, families);
@@ -105,22 +105,22 @@ internal readonly record struct Scatter(double Variance, int Degrees, int Specim
 /// <summary>One material in one condition: its groups and prints.</summary>
 internal sealed class StretchFamily
 {
-    private StretchFamily(IReadOnlyList<int> groups, IReadOnlyList<Stretch[]> prints, int components) => (Groups, Prints, Components) = (groups, prints, components);
+    private StretchFamily(IReadOnlyList<int> groups, IReadOnlyList<StretchSample[]> prints, int components) => (Groups, Prints, Components) = (groups, prints, components);
 
     /// <summary>Its groups.</summary>
     public IReadOnlyList<int> Groups { get; }
 
     /// <summary>The stretches of each print.</summary>
-    public IReadOnlyList<Stretch[]> Prints { get; }
+    public IReadOnlyList<StretchSample[]> Prints { get; }
 
     /// <summary>Into how many parts prints and settings fall that share nothing.</summary>
     public int Components { get; }
 
-    public static StretchFamily Of(IEnumerable<Stretch> stretches)
+    public static StretchFamily Of(IEnumerable<StretchSample> stretches)
     {
-        Stretch[] all = [.. stretches];
+        StretchSample[] all = [.. stretches];
         int[] groups = [.. all.Select(s => s.Group).Distinct().Order()];
-        Stretch[][] prints = [.. all.GroupBy(s => s.Print).Select(print => print.ToArray())];
+        StretchSample[][] prints = [.. all.GroupBy(s => s.Print).Select(print => print.ToArray())];
 
         // Prints that share a setting are joined, and again whatever those share.
         int[] part = [.. Enumerable.Range(0, prints.Length)];

@@ -66,8 +66,8 @@ internal sealed class WelchContrasts : IContrasts
         var sums = new Dictionary<int, double>();
         foreach (var (group, weight) in weights)
         {
-            Stretch[] stretches = _groups[group].Stretches;
-            foreach (Stretch stretch in stretches) sums[stretch.Print] = sums.GetValueOrDefault(stretch.Print) + weight / stretches.Length;
+            StretchSample[] stretches = _groups[group].Stretches;
+            foreach (StretchSample stretch in stretches) sums[stretch.Print] = sums.GetValueOrDefault(stretch.Print) + weight / stretches.Length;
         }
 
         return sums;
@@ -89,7 +89,7 @@ internal sealed class WelchContrasts : IContrasts
     /// <summary>The mean of a group's stretches with the variance that its specimens give it.</summary>
     private sealed class GroupMean
     {
-        public GroupMean(Stretch[] stretches)
+        public GroupMean(StretchSample[] stretches)
         {
             Stretches = stretches;
             Mean = Moments.Mean([.. stretches.Select(s => s.Mean)]);
@@ -97,7 +97,7 @@ internal sealed class WelchContrasts : IContrasts
             if (Degrees > 0) Variance = stretches.Sum(s => s.SumOfSquares) / Degrees * stretches.Sum(s => 1.0 / s.N) / stretches.Length / stretches.Length;
         }
 
-        public Stretch[] Stretches { get; }
+        public StretchSample[] Stretches { get; }
 
         public double Mean { get; }
 

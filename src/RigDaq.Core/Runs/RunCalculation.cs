@@ -88,25 +88,25 @@ public static class RunCalculation
         };
     }
 
-    private static ForceUncertainty Uncertainty(PullHead head, CalibrationRecord? calibration, TraceReading? reading, List<string> warnings)
+    private static ForceForStrength Uncertainty(PullHead head, CalibrationRecord? calibration, TraceReading? reading, List<string> warnings)
     {
-        if (calibration is null || reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return new ForceUncertainty(0, calibration?.GreatestReferenceNewtons);
+        if (calibration is null || reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return new ForceForStrength(0, calibration?.GreatestReferenceNewtons);
         var budget = calibration.UncertaintyAt(peak);
         if (budget?.CalibrationStandardNewtons is { } standard)
         {
             if (budget.ReachNote is { } beyond) warnings.Add(beyond);
-            return new ForceUncertainty(standard, calibration.GreatestReferenceNewtons);
+            return new ForceForStrength(standard, calibration.GreatestReferenceNewtons);
         }
 
         if (calibration.GreatestReferenceNewtons <= 0)
         {
             // No reference stands behind a file's forces that they could lie far beyond.
-            if (head.Recording is not null) return new ForceUncertainty(0, null);
+            if (head.Recording is not null) return new ForceForStrength(0, null);
             warnings.Add(CoreText.ForcesOfDevice);
-            return new ForceUncertainty(0, calibration.GreatestReferenceNewtons);
+            return new ForceForStrength(0, calibration.GreatestReferenceNewtons);
         }
 
         warnings.Add(CoreText.CalibrationWithoutUncertainty);
-        return new ForceUncertainty(0, calibration.GreatestReferenceNewtons);
+        return new ForceForStrength(0, calibration.GreatestReferenceNewtons);
     }
 }

@@ -19,7 +19,7 @@ public readonly record struct SectionForStrength(double AreaSquareMillimetres, d
 /// <summary>What the calibration says about a force.</summary>
 /// <param name="StandardUncertaintyNewtons">Its share of the force's standard uncertainty, at the peak force.</param>
 /// <param name="GreatestReferenceNewtons">The greatest reference force; null where not known.</param>
-public readonly record struct ForceUncertainty(double StandardUncertaintyNewtons, double? GreatestReferenceNewtons);
+public readonly record struct ForceForStrength(double StandardUncertaintyNewtons, double? GreatestReferenceNewtons);
 
 /// <summary>
 /// From a reading and a section to a strength: σ_m = F_max/A (ISO 527-1), with
@@ -38,7 +38,7 @@ public static class StrengthCalculation
     /// <param name="force">What the calibration says at the peak force.</param>
     /// <param name="bench">What was known of caliper and load train; null leaves both out (a pull from before they were kept, a recording of others).</param>
     /// <returns>Null where the ending, the reading or the section gives none.</returns>
-    public static StrengthResult? Calculate(PullEnding ending, TraceReading? reading, SectionForStrength? section, ForceUncertainty force,
+    public static StrengthResult? Calculate(PullEnding ending, TraceReading? reading, SectionForStrength? section, ForceForStrength force,
         BenchInputs? bench = null)
     {
         if (ending is not (PullEnding.Broken or PullEnding.PartlyBroken)) return null;

@@ -44,6 +44,6 @@ public static class PeakForceUncertainty
     {
         if (bound is not { } half || !(half > 0)) return CoverageFactor * standard;
         double rest = Math.Sqrt(Math.Max(0, (standard * standard) - (half * half / 3)));
-        return Math.Min(CoverageFactor * standard, CoverageInterval.HalfWidth(0, half, rest, Calibration.Quality.ForceUncertainty.Coverage));
+        return Math.Min(CoverageFactor * standard, CoverageInterval.HalfWidth(0, half, rest, ForceUncertainty.Coverage));
     }
 }

@@ -63,7 +63,7 @@ internal sealed record UncertaintyCase
         List<UncertaintyPart> parts = [];
         if (Model is { } model)
         {
-            var force = Calibration.Quality.ForceUncertainty.Of(model, ForceNewtons);
+            var force = ForceUncertainty.Of(model, ForceNewtons);
             if (force.ExpandedNewtons is null && ReadingPercent is null) return null;
 
             // A run's own noise is its reading's; the resolution would count it twice.
@@ -92,7 +92,7 @@ internal sealed record UncertaintyCase
     /// <summary>What is to be known of it.</summary>
     public IReadOnlyList<string> Notes() =>
     [
-        .. Model is { } model ? Calibration.Quality.ForceUncertainty.Of(model, ForceNewtons).Notes : [],
+        .. Model is { } model ? ForceUncertainty.Of(model, ForceNewtons).Notes : [],
         .. Section is { PercentPerMillimetre: > 0 } section && Bench is { } by && (section.CaliperErrorMillimetres ?? by.CaliperErrorMillimetres) is null
             ? [CoreText.CaliperAssumed(BenchInputs.AssumedCaliperErrorMillimetres)] : Array.Empty<string>(),
         .. Section is not null && Bench is { BendingPercent: null } ? [CoreText.BendingAssumed(BenchInputs.AssumedBendingPercent)] : Array.Empty<string>(),

@@ -19,7 +19,7 @@ public sealed class StrengthCalculationTest
     {
         // Arithmetic: 800/20 = 40 MPa; relative 0.001, 0.01 and 0.005: sqrt(1e-6 + 1e-4) and sqrt(1e-6 + 1e-4 + 25e-6).
         StrengthResult result = StrengthCalculation.Calculate(
-            PullEnding.Broken, Reading, new SectionForStrength(20, 0.2, "per specimen"), new ForceUncertainty(4, 98))!;
+            PullEnding.Broken, Reading, new SectionForStrength(20, 0.2, "per specimen"), new ForceForStrength(4, 98))!;
         Assert.Equal(40, result.Megapascals, 1e-12);
         Assert.Equal(39, result.AtBreakMegapascals!.Value, 1e-12);
         Assert.Equal(40 * Math.Sqrt(1.01e-4), result.RelativeComparisonUncertaintyMegapascals, 1e-12);
@@ -34,7 +34,7 @@ public sealed class StrengthCalculationTest
     {
         var section = new SectionForStrength(20, 0.2, "x") { CaliperSlopeMillimetres = 12 };
         var bench = new BenchInputs { CaliperErrorMillimetres = 0.03, BendingPercent = 3 };
-        StrengthResult result = StrengthCalculation.Calculate(PullEnding.Broken, Reading, section, new ForceUncertainty(4, 98), bench)!;
+        StrengthResult result = StrengthCalculation.Calculate(PullEnding.Broken, Reading, section, new ForceForStrength(4, 98), bench)!;
         double caliper = 0.03 / Math.Sqrt(3) * 12 / 20, bending = 0.03 / Math.Sqrt(3);
         Assert.Equal(40 * Math.Sqrt(1.26e-4 + (caliper * caliper) + (bending * bending)), result.StandardUncertaintyMegapascals, 1e-12);
         Assert.Equal(40 * Math.Sqrt(1.01e-4), result.RelativeComparisonUncertaintyMegapascals, 1e-12);
@@ -66,7 +66,7 @@ public sealed class StrengthCalculationTest
     [Fact]
     public void A_pull_of_before_keeps_the_uncertainty_that_it_had()
     {
-        StrengthResult result = StrengthCalculation.Calculate(PullEnding.Broken, Reading, new SectionForStrength(20, 0.2, "x") { CaliperSlopeMillimetres = 12 }, new ForceUncertainty(4, 98), null)!;
+        StrengthResult result = StrengthCalculation.Calculate(PullEnding.Broken, Reading, new SectionForStrength(20, 0.2, "x") { CaliperSlopeMillimetres = 12 }, new ForceForStrength(4, 98), null)!;
         Assert.Equal(40 * Math.Sqrt(1.26e-4), result.StandardUncertaintyMegapascals, 1e-12);
         Assert.Null(result.Bench);
     }

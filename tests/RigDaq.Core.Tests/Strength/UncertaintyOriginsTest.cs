@@ -29,7 +29,7 @@ public sealed class UncertaintyOriginsTest
     {
         var section = new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4], ResolutionMillimetres = 0.01 };
         var origins = UncertaintyOrigins.Of(Model, 400, section, new BenchInputs { CaliperErrorMillimetres = 0.02, BendingPercent = 1 })!;
-        double force = Core.Calibration.Quality.ForceUncertainty.Of(Model, 400).StandardNewtons!.Value / 400;
+        double force = ForceUncertainty.Of(Model, 400).StandardNewtons!.Value / 400;
         double step = 0.01 / Math.Sqrt(12);
         double area = Math.Sqrt(Math.Pow(step / 10, 2) + Math.Pow(step / 4, 2));
         double caliper = 0.02 / Math.Sqrt(3) * ((1 / 10.0) + (1 / 4.0));
@@ -49,7 +49,7 @@ public sealed class UncertaintyOriginsTest
         Assert.Equal(2, strength.Origins.Count(origin => origin.IsAssumed));
         var force = UncertaintyOrigins.Of(Model, 400, null, new BenchInputs())!;
         Assert.DoesNotContain(force.Origins, origin => origin.IsAssumed);
-        Assert.Equal(200 * Core.Calibration.Quality.ForceUncertainty.Of(Model, 400).StandardNewtons!.Value / 400, force.ExpandedPercent, 10);
+        Assert.Equal(200 * ForceUncertainty.Of(Model, 400).StandardNewtons!.Value / 400, force.ExpandedPercent, 10);
     }
 
     // Bending of 5 % makes 98 % of the variance: nothing else would be noticed before it is mended, and then the caliper is.
@@ -65,7 +65,7 @@ public sealed class UncertaintyOriginsTest
     private static Run Pulled(BenchInputs? bench)
     {
         var reading = new TraceReading { Ending = PullEnding.Broken, PeakForceNewtons = 400, PeakForceStandardUncertaintyNewtons = 0.5, ZeroStandardUncertaintyNewtons = 0.3 };
-        double calibration = Core.Calibration.Quality.ForceUncertainty.Of(Model, 400).CalibrationStandardNewtons!.Value;
+        double calibration = ForceUncertainty.Of(Model, 400).CalibrationStandardNewtons!.Value;
         var section = new SectionForStrength(40, 0.2, "per specimen") { CaliperSlopeMillimetres = 14 };
         return new Run
         {
@@ -88,7 +88,7 @@ public sealed class UncertaintyOriginsTest
             EndedAt = DateTimeOffset.UnixEpoch,
             RevisedAt = DateTimeOffset.UnixEpoch,
             Reading = reading,
-            Strength = StrengthCalculation.Calculate(PullEnding.Broken, reading, section, new Core.Strength.ForceUncertainty(calibration, 500), bench),
+            Strength = StrengthCalculation.Calculate(PullEnding.Broken, reading, section, new ForceForStrength(calibration, 500), bench),
         };
     }
 

@@ -76,7 +76,7 @@ public sealed record GuideView
             Task = task,
             Counts = counts,
             ForceNewtons = counts is { } now ? GuideLevels.Newtons(state, now) : null,
-            Still = state.Window.Last(state.Plan.StillSeconds) is { } window && Stillness.Holds(state, window),
+            Still = state.Window.Last(state.Plan.StillSeconds) is { } window && GuideStillness.Holds(state, window),
             DriftCountsPerMinute = state.DriftCountsPerMinute,
             DriftLimitCountsPerMinute = state.DriftLimitCountsPerMinute,
             WaitSeconds = wait,

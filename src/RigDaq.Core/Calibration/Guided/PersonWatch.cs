@@ -42,7 +42,7 @@ internal static class PersonWatch
     {
         if (state.Phase != GuidePhase.Awaiting || state.RejectedCounts is null) return Refuse(state, prompts, CoreText.GuideNothingRejected);
         var task = state.Plan.Tasks()[state.TaskIndex];
-        if (state.Window.Last(state.Plan.StillSeconds) is not { } window || !Stillness.Holds(state, window)) return Refuse(state, prompts, CoreText.GuideNotStill);
+        if (state.Window.Last(state.Plan.StillSeconds) is not { } window || !GuideStillness.Holds(state, window)) return Refuse(state, prompts, CoreText.GuideNotStill);
         string note = CoreText.GuideNoteTakenAnyway(task.Series, task.Reference.Newtons);
         return GuideSteps.TakeReading(state with { Notes = [.. state.Notes, note] }, task, window, prompts);
     }

@@ -100,7 +100,7 @@ internal static class SignalWatch
         if (task.Kind == GuideTaskKind.ZeroReturn && !Unloaded(state, counts))
             return Remind(state with { SinceMicroseconds = state.LastMicroseconds }, prompts, waiting, RemindSeconds);
         if (!Moved(state, task, counts)) return Remind(state, prompts, waiting, RemindSeconds);
-        if (!Stillness.Holds(state, window)) return Remind(state, prompts, CoreText.GuideSteadyIt, 20);
+        if (!GuideStillness.Holds(state, window)) return Remind(state, prompts, CoreText.GuideSteadyIt, 20);
         if (task.Kind == GuideTaskKind.ZeroReturn && (state.LastMicroseconds - state.SinceMicroseconds) / 1e6 < state.Plan.ZeroReturnSeconds) return state;
         if (GuideSteps.TurnedTheOtherWay(state, task, counts))
         {
@@ -130,7 +130,7 @@ internal static class SignalWatch
             return GuideSteps.Next(state, prompts);
         }
 
-        if (!Stillness.Holds(state, window)) return Remind(state, prompts, CoreText.GuideNotStillForCreep, 20);
+        if (!GuideStillness.Holds(state, window)) return Remind(state, prompts, CoreText.GuideNotStillForCreep, 20);
         double dwelt = (state.LastMicroseconds!.Value - state.SinceMicroseconds!.Value) / 1e6;
         var taken = state.Taken[^1] with { Reading = reading with { AfterDwellCounts = window.MeanCounts, DwellSeconds = dwelt } };
         prompts.Add(new GuidePrompt(PromptKind.Taken, CoreText.GuideCreepRead(dwelt), true));
