@@ -125,8 +125,8 @@ internal sealed class AnswerContext
         bool unlike = Model is not null && ScatterWarning.AreUnlike(Table, contrast.Weights.Select(w => w.Group));
         if (Model is null)
         {
-            KnownScatter? known = between ? Options.PrintScatter : Options.StretchScatter;
-            return known is null ? [_these] : known.DegreesOfFreedom >= PrintDegreesForAlike ? [_alike, _these] : [_these, _alike];
+            KnownScatter? scatter = between ? Options.PrintScatter : Options.StretchScatter;
+            return scatter is null ? [_these] : scatter.DegreesOfFreedom >= PrintDegreesForAlike ? [_alike, _these] : [_these, _alike];
         }
 
         if (!between && single && !_stretchKnown) return [_these];

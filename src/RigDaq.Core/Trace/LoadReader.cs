@@ -70,7 +70,7 @@ internal static class LoadReader
         Warn(trace, new Found(parting, last, raw, peak, underRead, undulations), reading.ZeroNewtons ?? 0, warnings);
         double? partingForce = ending == PullEnding.SlippedOut && SuddenParting.Find(trace, fall!.Value, settings) is { } at
             ? forces[at] : null;
-        if (partingForce is { } bore) warnings.Add(CoreText.PartedAfterDrawing(bore));
+        if (partingForce is { } newtons) warnings.Add(CoreText.PartedAfterDrawing(newtons));
         var result = reading with
         {
             Ending = ending,

@@ -49,7 +49,7 @@ internal static class CalibrationBlocks
             (ReportText.CalibrationFact, calibration.Id),
             (ReportText.Accepted, ReportText.Moment(calibration.AcceptedAt)),
             (ReportText.ValidUntil, ReportText.Moment(calibration.ValidUntil)),
-            (ReportText.ClassFact, calibration.Figures?.Class is { } given ? ReportText.ClassWords(given, model.Units) : ReportText.NoClass),
+            (ReportText.ClassFact, calibration.Figures?.Class is { } reached ? ReportText.ClassWords(reached, model.Units) : ReportText.NoClass),
         };
         if (Expanded(calibration) is { } worst) facts.Add((ReportText.ExpandedUncertainty, ReportText.ExpandedWords(worst.Least, worst.Greatest)));
         facts.Add((ReportText.GreatestReference, model.Units.Force.Text(calibration.GreatestReferenceNewtons, 1)));
@@ -89,9 +89,9 @@ internal static class CalibrationBlocks
 
     private static (double Least, double Greatest)? Expanded(CalibrationRecord calibration)
     {
-        CalibrationClass? given = calibration.Figures?.Class;
+        CalibrationClass? reached = calibration.Figures?.Class;
         double[] shares = [.. (calibration.Figures?.Steps ?? [])
-            .Where(step => given is null || (step.ReferenceNewtons >= given.FromNewtons && step.ReferenceNewtons <= given.ToNewtons))
+            .Where(step => reached is null || (step.ReferenceNewtons >= reached.FromNewtons && step.ReferenceNewtons <= reached.ToNewtons))
             .Select(step => step.ExpandedUncertaintyPercent).OfType<double>()];
         return shares.Length == 0 ? null : (shares.Min(), shares.Max());
     }

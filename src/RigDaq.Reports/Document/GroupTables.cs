@@ -97,7 +97,7 @@ internal static class GroupTables
         return Middle(answer.Groups.Select(group => group is { Low: { } low, High: { } high } ? NumberText.Decimals(unit.Of((high - low) / 2)) : unit.Decimals(1)));
     }
 
-    private static string Scatter(double? figure, int decimals) => figure is { } known ? ReportText.Number(known, decimals) : ReportText.None;
+    private static string Scatter(double? figure, int decimals) => figure is { } number ? ReportText.Number(number, decimals) : ReportText.None;
 
     /// <summary>The same for standard deviations: what the middle one's number of values allows.</summary>
     private static int ScatterDecimals(ComparisonAnswer answer, Func<GroupStatistics, double?> figure) =>

@@ -104,25 +104,25 @@ public sealed record StudyReportModel
     // Specimens are broken in a shuffled order; a report follows the study's own.
     private static StudyAnswer InTheStudysOrder(Study study, StudyAnswer answer)
     {
-        if (answer.Answer is not { } given) return answer;
+        if (answer.Answer is not { } found) return answer;
         string[] conditions = ConditionsOf(study);
         string[] materials = [.. study.Prints.Select(print => print.Material).Distinct()];
         return answer with
         {
-            Answer = given with
+            Answer = found with
             {
-                Groups = [.. given.Groups.OrderBy(g => Place(materials, g.Material)).ThenBy(g => Place(conditions, g.Condition)).ThenBy(g => g.Setting)],
-                Comparisons = [.. AsAnswered(given).OrderBy(c => Place(materials, c.Material)).ThenBy(c => c.Setting).ThenBy(c => Place(conditions, c.Condition))],
-                Series = [.. given.Series.OrderBy(s => Place(materials, s.Material)).ThenBy(s => Place(conditions, s.Condition))],
+                Groups = [.. found.Groups.OrderBy(g => Place(materials, g.Material)).ThenBy(g => Place(conditions, g.Condition)).ThenBy(g => g.Setting)],
+                Comparisons = [.. AsAnswered(found).OrderBy(c => Place(materials, c.Material)).ThenBy(c => c.Setting).ThenBy(c => Place(conditions, c.Condition))],
+                Series = [.. found.Series.OrderBy(s => Place(materials, s.Material)).ThenBy(s => Place(conditions, s.Condition))],
             },
         };
     }
 
     /// <summary>People are shown one figure for one question, the model's: where it answers a comparison, per cent and verdict are its own.</summary>
-    private static IEnumerable<Comparison> AsAnswered(ComparisonAnswer given)
+    private static IEnumerable<Comparison> AsAnswered(ComparisonAnswer found)
     {
-        var answers = PreferredAnswer.Of(given, QuestionNames.Condition).ToDictionary(a => (a.Material, a.Setting, a.Condition, a.AgainstCondition));
-        return given.Comparisons.Select(c => !answers.TryGetValue((c.Material, c.Setting, c.Condition, c.Reference), out QuestionAnswer? a) ? c : c with
+        var answers = PreferredAnswer.Of(found, QuestionNames.Condition).ToDictionary(a => (a.Material, a.Setting, a.Condition, a.AgainstCondition));
+        return found.Comparisons.Select(c => !answers.TryGetValue((c.Material, c.Setting, c.Condition, c.Reference), out QuestionAnswer? a) ? c : c with
         {
             Percent = a.Percent,
             PercentLow = a.PercentLow,

@@ -181,10 +181,10 @@ public sealed record CalibrationFit
     // are rounded alike, and so are all zeros.
     private static List<ReferenceShift> Rounding(ReadingTable table, PolynomialFit polynomial, double roundingNewtons, double seen, bool constant)
     {
-        double alike = roundingNewtons * Math.Sqrt(1 - seen);
-        var shifts = table.Steps.Select(step => Shift(step.ToString("R", CultureInfo.InvariantCulture), alike, point => ReadingTable.Same(point.ForceNewtons, step))).ToList();
+        double commonRounding = roundingNewtons * Math.Sqrt(1 - seen);
+        var shifts = table.Steps.Select(step => Shift(step.ToString("R", CultureInfo.InvariantCulture), commonRounding, point => ReadingTable.Same(point.ForceNewtons, step))).ToList();
         if (constant) return shifts;
-        shifts.Add(Shift("0", alike, point => !point.Reading.IsZero));
+        shifts.Add(Shift("0", commonRounding, point => !point.Reading.IsZero));
         shifts.AddRange(table.RisingSeries.Select(series => Shift("0/" + series, roundingNewtons * Math.Sqrt(seen), point => point.Reading.Series == series)));
         return shifts;
 
@@ -202,8 +202,8 @@ public sealed record CalibrationFit
 
     private static double? Noise(IReadOnlyList<CalibrationReading> readings)
     {
-        var known = readings.Where(reading => reading.NoiseCounts is not null).Select(reading => reading.NoiseCounts!.Value).ToList();
-        return known.Count > 0 ? Math.Sqrt(known.Average(noise => noise * noise)) : null;
+        var withNoise = readings.Where(reading => reading.NoiseCounts is not null).Select(reading => reading.NoiseCounts!.Value).ToList();
+        return withNoise.Count > 0 ? Math.Sqrt(withNoise.Average(noise => noise * noise)) : null;
     }
 }
 

@@ -97,11 +97,11 @@ public sealed record CellShape
     private static Matrix<double> Noise(StepMeans means, double rounding, double seenInScatter, int series)
     {
         int steps = means.Forces.Count;
-        double alike = rounding * (1 - seenInScatter), ofZeros = alike + (rounding * seenInScatter / series);
+        double commonRounding = rounding * (1 - seenInScatter), ofZeros = commonRounding + (rounding * seenInScatter / series);
         double normal = EffectiveFreedom.CoverageFactor(double.PositiveInfinity, ForceUncertainty.Coverage);
         double wider = means.Freedom > 0 ? EffectiveFreedom.CoverageFactor(means.Freedom, ForceUncertainty.Coverage) / normal : 1;
         return (means.Scatter * (wider * wider)) + means.ReferencesAsBend
-            + Matrix<double>.Build.Dense(steps, steps, ofZeros) + Matrix<double>.Build.DenseDiagonal(steps, alike);
+            + Matrix<double>.Build.Dense(steps, steps, ofZeros) + Matrix<double>.Build.DenseDiagonal(steps, commonRounding);
     }
 
     /// <summary>The share of the fit's variance at a force that the residuals do not show, 0 to 1.</summary>

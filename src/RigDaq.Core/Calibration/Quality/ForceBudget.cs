@@ -20,9 +20,9 @@ internal readonly record struct BudgetPlace(double[] Powers, double SlopeNewtons
         double[] powers = Polynomial.Powers(terms, model.Constant, deflection);
         if (beyond)
         {
-            double further = (forceNewtons - model.GreatestReferenceNewtons) / slope;
+            double beyondCounts = (forceNewtons - model.GreatestReferenceNewtons) / slope;
             int first = model.Constant ? 0 : 1;
-            for (int i = 0; i < terms; i++) powers[i] += i + first == 0 ? 0 : (i + first) * Math.Pow(deflection, i + first - 1) * further;
+            for (int i = 0; i < terms; i++) powers[i] += i + first == 0 ? 0 : (i + first) * Math.Pow(deflection, i + first - 1) * beyondCounts;
         }
 
         return new BudgetPlace(powers, Math.Abs(slope));
@@ -171,22 +171,22 @@ internal static class ForceBudget
     // A parabola through the three steps about the force, nothing at zero being one of them: the gap is a bow. Beyond the last step, in proportion.
     private static double Interpolated(IReadOnlyList<ForcePoint> points, double force)
     {
-        List<ForcePoint> known = [new ForcePoint(0, 0), .. points];
-        var last = known[^1];
-        if (force > last.ForceNewtons || known.Count < 3) return last.ValueNewtons * force / last.ForceNewtons;
-        int middle = Math.Clamp(known.FindIndex(point => force <= point.ForceNewtons), 1, known.Count - 2);
+        List<ForcePoint> fromZero = [new ForcePoint(0, 0), .. points];
+        var last = fromZero[^1];
+        if (force > last.ForceNewtons || fromZero.Count < 3) return last.ValueNewtons * force / last.ForceNewtons;
+        int middle = Math.Clamp(fromZero.FindIndex(point => force <= point.ForceNewtons), 1, fromZero.Count - 2);
         double sum = 0;
         for (int i = middle - 1; i <= middle + 1; i++)
         {
             double weight = 1;
             for (int j = middle - 1; j <= middle + 1; j++)
             {
-                if (j != i) weight *= (force - known[j].ForceNewtons) / (known[i].ForceNewtons - known[j].ForceNewtons);
+                if (j != i) weight *= (force - fromZero[j].ForceNewtons) / (fromZero[i].ForceNewtons - fromZero[j].ForceNewtons);
             }
 
-            sum += weight * known[i].ValueNewtons;
+            sum += weight * fromZero[i].ValueNewtons;
         }
 
-        return Math.Clamp(sum, 0, 1.5 * known.Max(point => point.ValueNewtons));
+        return Math.Clamp(sum, 0, 1.5 * fromZero.Max(point => point.ValueNewtons));
     }
 }
