@@ -32,36 +32,25 @@ internal sealed class RigHost : IAsyncDisposable
     private readonly LiveRelay? _relay;
     private readonly ILoggerFactory _loggers;
 
-    private RigHost(WebApplication app, RigArchive archive, PullRecorder recorder, RigController rig, LiveRelay? relay, ILoggerFactory loggers, string dataFolder, int httpPort, int? mqttPort)
-    {
-        _app = app;
-        Archive = archive;
-        Recorder = recorder;
-        Rig = rig;
-        _relay = relay;
-        _loggers = loggers;
-        DataFolder = dataFolder;
-        HttpPort = httpPort;
-        MqttPort = mqttPort;
-    }
+    private RigHost(WebApplication app, LiveRelay? relay, ILoggerFactory loggers) => (_app, _relay, _loggers) = (app, relay, loggers);
 
     /// <summary>Everything that is kept.</summary>
-    public RigArchive Archive { get; }
+    public required RigArchive Archive { get; init; }
 
     /// <summary>Makes runs of pulls.</summary>
-    public PullRecorder Recorder { get; }
+    public required PullRecorder Recorder { get; init; }
 
     /// <summary>The live rig.</summary>
-    public RigController Rig { get; }
+    public required RigController Rig { get; init; }
 
     /// <summary>The folder that everything is kept in.</summary>
-    public string DataFolder { get; }
+    public required string DataFolder { get; init; }
 
     /// <summary>Where the dashboard listens, on this machine.</summary>
-    public int HttpPort { get; }
+    public required int HttpPort { get; init; }
 
     /// <summary>Where the embedded broker listens, on this machine; null without one.</summary>
-    public int? MqttPort { get; }
+    public required int? MqttPort { get; init; }
 
     /// <summary>The address to open, with the token that motion from the page needs.</summary>
     public Uri DashboardAddress => _app.Services.GetRequiredService<DashboardAccess>().StartAddress(HttpPort);
@@ -101,7 +90,10 @@ internal sealed class RigHost : IAsyncDisposable
             LiveRelay? relay = app.Services.GetService<RigPublisher>() is { } publisher
                 ? new LiveRelay(rig, publisher, recorder, () => archive.Trouble, plan.Time, Failed) : null;
             rig.Start();
-            return new RigHost(app, archive, recorder, rig, relay, loggers, options.DataFolder, httpPort, mqttPort);
+            return new RigHost(app, relay, loggers)
+            {
+                Archive = archive, Recorder = recorder, Rig = rig, DataFolder = options.DataFolder, HttpPort = httpPort, MqttPort = mqttPort,
+            };
 
             void Failed(Exception e) => log.LogError(e, "What is published could not be told of the rig.");
         }

@@ -123,7 +123,12 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
             Pulls = [BarPullSamples.Of(Samples(200, Give))],
         };
         return ComplianceCommand.Keep(
-            _store.Archive, Device, "a pull", "first", bar, null, pulls.Fit(_store.Archive.Calibrations.Find("first")!.Curve, bar), _time, pulls: raw ? pulls : null);
+            _store.Archive,
+            new MeasuredCompliance(Device, "a pull", pulls.Fit(_store.Archive.Calibrations.Find("first")!.Curve, bar))
+            {
+                CalibrationId = "first", Bar = bar, Pulls = raw ? pulls : null,
+            },
+            _time);
     }
 
     private Run Pulled(string specimen, string calibration)

@@ -46,7 +46,11 @@ internal static class ComplianceCommand
             {
                 if (device.Length != 16 || !device.All(Uri.IsHexDigit)) throw new InputException(TerminalText.ComplianceDeviceNotPossible(keep.Name));
                 using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-                ComplianceAnswer.Of(Keep(archive, device.ToUpperInvariant(), TerminalText.ComplianceOfFile(Path.GetFileName(path)), null, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+                var measured = new MeasuredCompliance(device.ToUpperInvariant(), TerminalText.ComplianceOfFile(Path.GetFileName(path)), fit)
+                {
+                    Bar = bar, Remarks = parsed.GetValue(ComplianceOptions.Remarks),
+                };
+                ComplianceAnswer.Of(Keep(archive, measured, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
             else
             {
@@ -75,7 +79,12 @@ internal static class ComplianceCommand
             CalibrationRecord calibration = archive.Calibrations.Find(calibrationId)
                 ?? throw new CannotBeDoneException(TerminalText.ComplianceRunWithoutCalibration(calibrationId, run));
             ComplianceFit fit = ComplianceOptions.Measure(TerminalText.ComplianceOfRun(run), () => ComplianceFit.Of(PullAnalysis.Analyse(pull, calibration.Curve), bar));
-            if (parsed.GetValue(keep)) ComplianceAnswer.Of(Keep(archive, pull.Head.Device.Id, TerminalText.ComplianceOfRun(run), calibration.Id, bar, parsed.GetValue(ComplianceOptions.Remarks), fit, TimeProvider.System, run)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+            var measured = new MeasuredCompliance(pull.Head.Device.Id, TerminalText.ComplianceOfRun(run), fit)
+            {
+                CalibrationId = calibration.Id, RunId = run, Bar = bar, Remarks = parsed.GetValue(ComplianceOptions.Remarks),
+            };
+            if (parsed.GetValue(keep))
+                ComplianceAnswer.Of(Keep(archive, measured, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             else ComplianceAnswer.Of(TerminalText.ComplianceOfRun(run), fit).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             return ExitStatus.Done;
         });
@@ -137,24 +146,22 @@ internal static class ComplianceCommand
     }
 
     /// <summary>Puts a measured compliance in force for the later runs of a device.</summary>
-    internal static ComplianceRecord Keep(
-        RigArchive archive, string device, string source, string? calibrationId, StiffBar? bar, string? remarks, ComplianceFit fit, TimeProvider time,
-        string? runId = null, BarPulls? pulls = null)
+    internal static ComplianceRecord Keep(RigArchive archive, MeasuredCompliance measured, TimeProvider time)
     {
         DateTimeOffset now = time.GetUtcNow();
         var record = new ComplianceRecord
         {
             Id = Guid.CreateVersion7(now).ToString(),
-            DeviceId = device,
+            DeviceId = measured.Device,
             MeasuredAt = now,
-            Source = source,
-            CalibrationId = calibrationId,
-            RunId = runId,
-            Bar = bar,
-            Remarks = remarks ?? "",
-            Fit = fit,
+            Source = measured.Source,
+            CalibrationId = measured.CalibrationId,
+            RunId = measured.RunId,
+            Bar = measured.Bar,
+            Remarks = measured.Remarks ?? "",
+            Fit = measured.Fit,
         };
-        if (pulls is not null) archive.Save(record.Id, pulls);
+        if (measured.Pulls is not null) archive.Save(record.Id, measured.Pulls);
         archive.Save(record);
         return record;
     }

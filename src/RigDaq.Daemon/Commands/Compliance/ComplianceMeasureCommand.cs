@@ -93,7 +93,8 @@ internal static class ComplianceMeasureCommand
             ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureSource(plan.Pulls), () => pulls.Fit(calibration.Curve, job.Bar));
             foreach (string line in ComplianceAnswer.Of(TerminalText.MeasureSource(plan.Pulls), fit).Lines(Units.Si)) say(line);
             if (!await typed.SaysAsync("accept", TerminalText.MeasureAskAccept, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
-            ComplianceRecord record = ComplianceCommand.Keep(archive, device, TerminalText.MeasureSource(plan.Pulls), calibration.Id, job.Bar, job.Remarks, fit, time, pulls: pulls);
+            ComplianceRecord record = ComplianceCommand.Keep(
+                archive, new MeasuredCompliance(device, TerminalText.MeasureSource(plan.Pulls), fit) { CalibrationId = calibration.Id, Bar = job.Bar, Remarks = job.Remarks, Pulls = pulls }, time);
             say(TerminalText.MeasureInForce(record.Id));
             return record;
         }

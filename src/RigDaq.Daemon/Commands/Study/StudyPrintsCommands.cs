@@ -29,7 +29,7 @@ internal static class StudyPrintsCommands
             string place = StretchName.Of(store.Studies.Require(study), named, at);
             string said = parsed.GetValue(back) is { } specimens
                 ? TakeBack(store, study, named, at, specimens, AppText.StudyNotPrintedTakenBack(place))
-                : Mark(store, study, named, at, parsed.GetValue(reason), parsed.GetValue(tries), parsed.GetValue(photo), place);
+                : Mark(store, new NotPrinted(study, named, at, parsed.GetValue(reason), parsed.GetValue(tries), parsed.GetValue(photo)));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, print = named, setting = at, changed = true });
             else CommandRunner.Say(said);
             return ExitStatus.Done;
@@ -62,8 +62,9 @@ internal static class StudyPrintsCommands
     }
 
     /// <exception cref="InputException">It was printed, or something is missing.</exception>
-    internal static string Mark(StudyStore store, string studyId, string print, decimal? setting, string? reason, int tries, string? photoFile, string place)
+    internal static string Mark(StudyStore store, NotPrinted said)
     {
+        (string studyId, string print, decimal? setting, string? reason, int tries, string? photoFile) = said;
         if (string.IsNullOrWhiteSpace(reason)) throw new InputException(TerminalText.StudyNotPrintedReasonWanted);
         Study study = store.Studies.Require(studyId);
         HashSet<string> pulled = [.. store.Archive.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
@@ -71,8 +72,9 @@ internal static class StudyPrintsCommands
         // Refused before a photo is kept that nothing would name.
         Study marked = Marked(null);
         if (photoFile is not null) marked = Marked(StudyPhotos.KeepOfPrint(store.Folder, photoFile));
-        store.Studies.Save(marked, AppText.StudyNotPrinted(place, reason.Trim(), tries));
-        return AppText.StudyNotPrinted(place, reason.Trim(), tries);
+        string why = AppText.StudyNotPrinted(StretchName.Of(study, print, setting), reason.Trim(), tries);
+        store.Studies.Save(marked, why);
+        return why;
     }
 
     private static string TakeBack(StudyStore store, string studyId, string print, decimal? setting, int specimens, string said)
@@ -80,4 +82,7 @@ internal static class StudyPrintsCommands
         store.Studies.Save(StretchCorrections.WasPrinted(store.Studies.Require(studyId), print, setting, specimens), said);
         return said;
     }
+
+    /// <summary>What is said of a stretch that could not be printed.</summary>
+    internal sealed record NotPrinted(string Study, string Print, decimal? Setting, string? Reason, int Tries, string? Photo);
 }
