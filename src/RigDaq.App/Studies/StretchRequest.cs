@@ -19,36 +19,3 @@ internal sealed record StretchRequest : IPageRequest
     /// <summary>How many specimens were cut from it, where it was printed after all.</summary>
     public int Specimens { get; set; }
 }
-
-/// <summary>Prints that were entered one for each setting and are one piece.</summary>
-internal sealed record JoinRequest : IPageRequest
-{
-    public string Study { get; set; } = "";
-
-    /// <summary>Their ids, one a line, from the print bed upwards.</summary>
-    public string Prints { get; set; } = "";
-
-    /// <summary>Why, in the person's own words.</summary>
-    public string Text { get; set; } = "";
-}
-
-/// <summary>The questions of a plan.</summary>
-internal sealed record QuestionsRequest : IPageRequest
-{
-    public string Study { get; set; } = "";
-
-    /// <summary>Their names (docs/statistics.md), one a line.</summary>
-    public string Questions { get; set; } = "";
-
-    /// <summary>The material that the others are compared with; empty for all pairs.</summary>
-    public string ReferenceMaterial { get; set; } = "";
-
-    /// <summary>How many per cent of the reference setting's strength is asked to be kept.</summary>
-    public double KeepsPercent { get; set; } = 90;
-
-    /// <summary>Why; wanted where the plan is frozen.</summary>
-    public string Text { get; set; } = "";
-
-    /// <summary>Whether the plan is frozen with them.</summary>
-    public bool Freeze { get; set; }
-}

@@ -56,12 +56,3 @@ internal sealed partial class DashboardJson : JsonSerializerContext
 
     internal static byte[] Write<T>(T value) => JsonSerializer.SerializeToUtf8Bytes(value, typeof(T), Camel);
 }
-
-/// <summary>What the page says over its socket: a jog while it is held, or a stop with the id of its press.</summary>
-internal sealed record JogMessage(double JogMillimetresPerSecond, bool Stop, string? Id);
-
-/// <summary>What became of a jog.</summary>
-internal sealed record AnswerView(string To, bool Done, string Message)
-{
-    public string Type { get; } = "answer";
-}

@@ -1,4 +1,3 @@
-using RigDaq.App.Overview;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
@@ -183,28 +182,6 @@ internal sealed record SequenceView(
             StateView.Finite(q.RunningMaximumNewtons));
     }
 }
-
-/// <summary>The specimens of a sequence with what became of each.</summary>
-internal sealed record QueueView(string SequenceId, IReadOnlyList<QueueItem> Specimens)
-{
-    public string Type { get; } = "queue";
-
-    internal static QueueView From(SequenceSnapshot q, StudyView? study) => new(q.Plan.SequenceId, [.. q.Specimens.Select(s =>
-        new QueueItem(
-            s.SpecimenId,
-            s.State switch
-            {
-                SpecimenState.Waiting => "waiting",
-                SpecimenState.Current => "now",
-                SpecimenState.Pulled => "pulled",
-                _ => "skipped",
-            },
-            s.Ending?.Word(),
-            study?.GroupOfSpecimen.GetValueOrDefault(s.SpecimenId) is { } group ? GroupWords.Of(group, study.SettingUnit) : ""))]);
-}
-
-/// <summary>One specimen of the list.</summary>
-internal sealed record QueueItem(string Id, string State, string? Ending, string Group);
 
 /// <summary>A run's result in short.</summary>
 internal sealed record RunView(

@@ -20,14 +20,3 @@ internal sealed record StudiesView(bool MayChange, IReadOnlyList<StudyItem> Stud
 /// <param name="Chosen">Whether it is because a person said so.</param>
 internal sealed record StudyItem(
     string Id, string Name, DateTimeOffset CreatedAt, StudyOrigin? Origin, int Planned, int Pulled, DateTimeOffset? FrozenAt, bool WorkedOn, bool Chosen);
-
-/// <summary>A study's versions, the latest first.</summary>
-/// <param name="Count">How many there are.</param>
-/// <param name="Versions">The latest of them.</param>
-internal sealed record StudyVersionsView(int Count, IReadOnlyList<StudyVersionItem> Versions);
-
-/// <summary>One version.</summary>
-/// <param name="Number">Counted from 1.</param>
-/// <param name="At">When it was kept.</param>
-/// <param name="Reason">Why.</param>
-internal sealed record StudyVersionItem(int Number, DateTimeOffset At, string Reason);

@@ -1,21 +1,9 @@
 using System.Globalization;
 using RigDaq.App.Overview;
-using RigDaq.App.Text;
-using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
-using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Web.Views;
-
-/// <summary>What a page is told once.</summary>
-internal sealed record HelloView(string RigName, bool MayMove, IReadOnlyList<string> Cautions, IReadOnlyList<string> FurtherCautions, string HandMotionScope, string Units)
-{
-    public string Type { get; } = "hello";
-
-    internal static HelloView From(IDashboardData data, bool mayMove) =>
-        new(data.RigName, mayMove, UnitWords.In(Rig.Interlocks.Cautions.All, data.Units), DashboardCautions.BesideTheRig, Rig.Interlocks.Cautions.HandMotionScope, UnitNames.Of(data.Units));
-}
 
 /// <summary>The study with its groups' running figures, and what would be pulled next.</summary>
 internal sealed record StudyMessage(string? Id, string Name, string SettingName, string SettingUnit, int SpecimensLeft,
@@ -57,16 +45,4 @@ internal static class GroupWords
         string setting = group.Setting is { } value ? string.Create(CultureInfo.InvariantCulture, $"{value}\u202f{settingUnit}").TrimEnd('\u202f') : "";
         return string.Join(", ", new[] { group.Material, group.Condition, setting }.Where(part => part.Length > 0));
     }
-}
-
-/// <summary>Cautions for the work beside the rig; the rig's own are <see cref="Cautions.All"/>.</summary>
-internal static class DashboardCautions
-{
-    internal static IReadOnlyList<string> BesideTheRig { get; } =
-    [
-        PageText.Of("facts.cautionCutting"),
-        PageText.Of("facts.cautionDrying"),
-        PageText.Of("facts.cautionFumes"),
-        PageText.Of("facts.cautionWeights"),
-    ];
 }

@@ -97,6 +97,3 @@ internal sealed record TraceAnswer
         ComplianceMillimetresPerNewton = reading.ComplianceMillimetresPerNewton,
     };
 }
-
-/// <summary>A file that could not be read.</summary>
-internal sealed record FileFailure(string File, string Error);
