@@ -8,16 +8,17 @@ public sealed class WhoMayKnowWhomTest
 {
     private static readonly Dictionary<string, string[]> MayKnow = new()
     {
-        ["RigDaq.Core"] = [],
+        ["RigDaq.Text"] = [],
+        ["RigDaq.Core"] = ["RigDaq.Text"],
         ["RigDaq.Protocol"] = [],
-        ["RigDaq.Rig"] = ["RigDaq.Protocol", "RigDaq.Core"],
-        ["RigDaq.VirtualRig"] = ["RigDaq.Protocol", "RigDaq.Core"],
-        ["RigDaq.Archive"] = ["RigDaq.Core"],
-        ["RigDaq.Publishing"] = ["RigDaq.Core"],
-        ["RigDaq.Reports"] = ["RigDaq.Core"],
-        ["RigDaq.Tables"] = [],
-        ["RigDaq.App"] = ["RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables"],
-        ["RigDaq.Web"] = ["RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables", "RigDaq.App"],
+        ["RigDaq.Rig"] = ["RigDaq.Text", "RigDaq.Protocol", "RigDaq.Core"],
+        ["RigDaq.VirtualRig"] = ["RigDaq.Text", "RigDaq.Protocol", "RigDaq.Core"],
+        ["RigDaq.Archive"] = ["RigDaq.Text", "RigDaq.Core"],
+        ["RigDaq.Publishing"] = ["RigDaq.Text", "RigDaq.Core"],
+        ["RigDaq.Reports"] = ["RigDaq.Text", "RigDaq.Core"],
+        ["RigDaq.Tables"] = ["RigDaq.Text"],
+        ["RigDaq.App"] = ["RigDaq.Text", "RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables"],
+        ["RigDaq.Web"] = ["RigDaq.Text", "RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables", "RigDaq.App"],
     };
 
     /// <summary>
