@@ -63,7 +63,7 @@ internal sealed class Text
                 else if (Of(texts, part.Name) is not { } other) yield return $"there is no text {part.Name}";
                 else foreach (string fault in other.Said(texts, said, depth + 1)) yield return fault;
             }
-            else if (part.Kind is not (PartKind.Words or PartKind.Count or PartKind.Unit))
+            else if (part.Kind is not (PartKind.Words or PartKind.Count or PartKind.Unit) && !char.IsDigit(part.Name[0]))
             {
                 said.Add(part.Name);
             }

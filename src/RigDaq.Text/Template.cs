@@ -12,7 +12,7 @@ public enum PartKind
     /// <summary><c>{name, number, 0.0}</c>: a figure in a format of .NET, with a decimal point in every language.</summary>
     Number,
 
-    /// <summary><c>{name, force, 0.0}</c>: a figure that is kept in SI, and its unit.</summary>
+    /// <summary><c>{name, force, 0.0}</c>: a figure that is kept in SI, and its unit; <c>{0.5, length}</c> where the text itself has the figure.</summary>
     Quantity,
 
     /// <summary><c>{name, force figure, 0.0}</c>: the figure alone.</summary>
@@ -21,7 +21,7 @@ public enum PartKind
     /// <summary><c>{, force unit}</c>: the unit alone.</summary>
     Unit,
 
-    /// <summary><c>{name, list,; }</c>: several, with what is between them.</summary>
+    /// <summary><c>{name, list,; }</c>: several, with what is between them; <c>{name, list 30}</c>: the first thirty, with commas.</summary>
     List,
 
     /// <summary><c>{name, plural, one {…} other {…}}</c>.</summary>
@@ -46,7 +46,7 @@ public sealed class Part
     /// <param name="kind">What stands there.</param>
     /// <param name="name">The words, the argument's name or the other text's key.</param>
     /// <param name="format">Of figures: the format; of a list: what is between.</param>
-    /// <param name="quantity">Of a quantity: which.</param>
+    /// <param name="quantity">Of a quantity: which. Of a list: how many at most.</param>
     /// <param name="cases">Of a choice.</param>
     public Part(PartKind kind, string name, string format = "", string quantity = "", IReadOnlyDictionary<string, Template>? cases = null)
     {
@@ -66,7 +66,7 @@ public sealed class Part
     /// <summary>Of figures: the format; of a list: what is between.</summary>
     public string Format { get; }
 
-    /// <summary>Of a quantity: which.</summary>
+    /// <summary>Of a quantity: which. Of a list: how many at most.</summary>
     public string Quantity { get; }
 
     /// <summary>Of a choice: what is said in each case.</summary>

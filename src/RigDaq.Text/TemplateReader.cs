@@ -69,7 +69,7 @@ public sealed class TemplateReader
         if (!Take('}')) throw new FormatException("an opening brace without a closing one");
         string[] words = kind.Split(' ');
         if (kind == "number") return new Part(PartKind.Number, Named(name), format.Trim());
-        if (kind == "list") return new Part(PartKind.List, Named(name), format.Length == 0 ? ", " : format);
+        if (words[0] == "list") return new Part(PartKind.List, Named(name), format.Length == 0 ? ", " : format, words.Length > 1 ? words[1] : "");
         if (!Template.Quantities.ContainsKey(words[0]) || words.Length > 2) throw new FormatException($"“{kind}” is no kind of place");
         return words.Length == 1 ? new Part(PartKind.Quantity, Named(name), format.Trim(), words[0])
             : words[1] == "figure" ? new Part(PartKind.Figure, Named(name), format.Trim(), words[0])
@@ -96,7 +96,7 @@ public sealed class TemplateReader
         if (name.Length == 0) throw new FormatException("a place without a name");
         foreach (char c in name)
         {
-            if (!char.IsLetterOrDigit(c)) throw new FormatException($"“{name}” is no name");
+            if (!char.IsLetterOrDigit(c) && !(c == '.' && char.IsDigit(name[0]))) throw new FormatException($"“{name}” is no name");
         }
 
         return name;

@@ -53,14 +53,29 @@ internal sealed class TemplateWriter
             case PartKind.Number:
                 return Value(part.Name) is IFormattable number ? number.ToString(part.Format, CultureInfo.InvariantCulture) : "";
             case PartKind.Figure or PartKind.Quantity:
+                if (char.IsDigit(part.Name[0])) return Fixed(part);
                 if (Value(part.Name) is not { } value) return part.Kind == PartKind.Figure ? "" : " " + _units.Unit(part.Quantity);
                 string figure = _units.Figure(part.Quantity, Convert.ToDouble(value, CultureInfo.InvariantCulture), part.Format);
                 return part.Kind == PartKind.Figure ? figure : $"{figure} {_units.Unit(part.Quantity)}";
             case PartKind.List:
-                return string.Join(part.Format, ((IEnumerable<object?>)Value(part.Name)!).Select(Said));
+                return List(part, [.. ((IEnumerable<object?>)Value(part.Name)!).Select(Said)]);
             default:
                 return Said(Value(part.Name));
         }
+    }
+
+    private static string List(Part part, string[] names) =>
+        int.TryParse(part.Quantity, CultureInfo.InvariantCulture, out int most) && names.Length > most
+            ? string.Join(part.Format, names.Take(most)) + part.Format + "…"
+            : string.Join(part.Format, names);
+
+    // As many digits as the text gives.
+    private string Fixed(Part part)
+    {
+        int point = part.Name.IndexOf('.', StringComparison.Ordinal);
+        string format = point < 0 ? "0" : "0." + new string('0', part.Name.Length - point - 1);
+        string figure = _units.Figure(part.Quantity, double.Parse(part.Name, CultureInfo.InvariantCulture), format);
+        return part.Kind == PartKind.Figure ? figure : $"{figure} {_units.Unit(part.Quantity)}";
     }
 
     // Of English: one is one. What else a language needs is its own rule, and goes here (CLDR, plural rules).

@@ -9,7 +9,7 @@ namespace RigDaq.App.Text;
 /// </summary>
 internal static class PageText
 {
-    private const string Resource = "text/en.json";
+    private const string Resource = "Text/pages/en.json";
 
     private static readonly Lazy<IReadOnlyDictionary<string, IReadOnlyDictionary<string, string>>> Words = new(() => Read(File()));
 

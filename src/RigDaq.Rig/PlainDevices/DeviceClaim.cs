@@ -14,7 +14,7 @@ public static class DeviceClaim
     public const double StandardGravity = 9.80665;
 
     /// <summary>What has to be said with it.</summary>
-    public const string Warning =
+    public static string Warning =>
         RigText.ClaimWarning;
 
     /// <summary>The curve that the claim amounts to; null for counts, which claim nothing.</summary>

@@ -27,7 +27,7 @@ internal static partial class PageTemplates
         IReadOnlyDictionary<string, IReadOnlyDictionary<string, string>> words = PageText.Read(texts);
         var served = new Dictionary<string, byte[]>(StringComparer.Ordinal)
         {
-            [Script] = [.. "// Made from text/en.json.\nexport const words = "u8, .. texts.AsSpan().TrimEnd((byte)'\n'), .. ";\n"u8],
+            [Script] = [.. "// Made from Text/pages/en.json.\nexport const words = "u8, .. texts.AsSpan().TrimEnd((byte)'\n'), .. ";\n"u8],
         };
         foreach ((string path, byte[] bytes) in files)
         {

@@ -17,7 +17,7 @@ public static class CalibrationGuide
     public const int SeriesRepeatsMax = 2;
 
     /// <summary>What is said before anything is hung.</summary>
-    public const string Caution = CoreText.GuideCaution;
+    public static string Caution => CoreText.GuideCaution;
 
     /// <summary>Begins.</summary>
     /// <param name="plan">What is to be done.</param>

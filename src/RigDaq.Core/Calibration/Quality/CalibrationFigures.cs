@@ -49,7 +49,7 @@ public sealed record StepFigures
 public sealed record CalibrationClass(double Value, double FromNewtons, double ToNewtons)
 {
     /// <summary>What always goes with a class.</summary>
-    public const string OwnCheck = CoreText.ClassOwnCheck;
+    public static string OwnCheck => CoreText.ClassOwnCheck;
 
     /// <summary>
     /// Whether an indication error lies within its own uncertainty of the class's limit, so that other weights might not give the class (guard band, JCGM 106 and

@@ -88,7 +88,7 @@ public sealed record BudgetLine(UncertaintyKind Kind, string Name, string Distri
 public sealed record ForceUncertainty
 {
     /// <summary>The word that goes with a force above twice the greatest reference.</summary>
-    public const string ExtrapolatedWord = CoreText.ForceExtrapolated;
+    public static string ExtrapolatedWord => CoreText.ForceExtrapolated;
 
     /// <summary>Non-linearity where the data sheet is not at hand, in per cent of full scale.</summary>
     /// <remarks>

@@ -23,7 +23,7 @@ public sealed record DocumentTable(string Caption, IReadOnlyList<string> Columns
 public sealed record CalibrationDocument
 {
     /// <summary>What every record says of itself.</summary>
-    public const string Statement = CoreText.DocumentStatement;
+    public static string Statement => CoreText.DocumentStatement;
 
     /// <summary>The title.</summary>
     public required string Title { get; init; }
