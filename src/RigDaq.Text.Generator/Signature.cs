@@ -13,7 +13,7 @@ internal sealed class Signature
         ["bool"] = "bool",
         ["char"] = "char",
         ["object"] = "object",
-        ["list"] = "global::System.Collections.Generic.IEnumerable<string>",
+        ["list"] = "global::System.Collections.Generic.IEnumerable<object>",
         ["sentences"] = "global::System.Collections.Generic.IEnumerable<global::RigDaq.Text.Sentence>",
         ["sentence"] = "global::RigDaq.Text.Sentence",
     };

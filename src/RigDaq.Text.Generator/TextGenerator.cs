@@ -74,7 +74,9 @@ public sealed class TextGenerator : IIncrementalGenerator
         code.Append("namespace ").Append(type.Substring(0, dot)).Append(";\n\n");
         code.Append("/// <summary>What this room says to people: <c>Text/en.json</c>.</summary>\n");
         code.Append("internal static partial class ").Append(name).Append("\n{\n");
-        code.Append("    internal static readonly global::RigDaq.Text.TextTable Table = new(typeof(").Append(name).Append(").Assembly);\n");
+        // In a class of its own, so that it is there before whatever else of this class begins with it.
+        code.Append("    internal static global::RigDaq.Text.TextTable Table => Resource.Table;\n\n    private static class Resource\n    {\n");
+        code.Append("        internal static readonly global::RigDaq.Text.TextTable Table = new(typeof(").Append(name).Append(").Assembly);\n    }\n");
         foreach (Text text in texts.Values) text.Write(code, texts);
         return code.Append("}\n").ToString();
     }

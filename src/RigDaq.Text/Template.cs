@@ -27,7 +27,7 @@ public enum PartKind
     /// <summary><c>{name, plural, one {…} other {…}}</c>.</summary>
     Plural,
 
-    /// <summary><c>{name, select, true {…} other {…}}</c>.</summary>
+    /// <summary><c>{name, select, true {…} other {…}}</c>; nothing is <c>null</c>, no words are <c>empty</c>.</summary>
     Select,
 
     /// <summary><c>#</c> in a plural: its number.</summary>

@@ -17,7 +17,7 @@ internal static class ChannelTable
     public const string ParquetName = "channels.parquet";
     public const string CsvName = "channels.csv";
 
-    public static readonly PackageField[] Fields =
+    public static PackageField[] Fields =>
     [
         new("run_id", "string", ArchiveText.TracesRunId), new("channel", "integer", ArchiveText.ChannelsChannel),
         new("number", "integer", ArchiveText.ChannelsNumber), new("raw", "integer", ArchiveText.ChannelsRaw),

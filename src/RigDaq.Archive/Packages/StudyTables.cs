@@ -12,7 +12,7 @@ namespace RigDaq.Archive.Packages;
 /// <summary>A study as tables that any program reads.</summary>
 internal static class StudyTables
 {
-    private static readonly PackageField[] GroupFields =
+    private static PackageField[] GroupFields =>
     [
         new("material", "string", ArchiveText.GroupMaterial), new("condition", "string", ArchiveText.GroupCondition),
         new("setting", "number", ArchiveText.GroupSetting),

@@ -18,7 +18,7 @@ internal static class TraceTable
     public const string ParquetName = "traces.parquet";
     public const string CsvName = "traces.csv";
 
-    public static readonly PackageField[] Fields =
+    public static PackageField[] Fields =>
     [
         new("run_id", "string", ArchiveText.TracesRunId), new("number", "integer", ArchiveText.TracesNumber),
         new("device_us", "integer", ArchiveText.TracesDevice, "µs"), new("counts", "integer", ArchiveText.TracesCounts),

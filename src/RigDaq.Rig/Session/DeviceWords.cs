@@ -6,7 +6,7 @@ namespace RigDaq.Rig.Session;
 /// <summary>What a device's bits and answers mean, in words that a person can act on.</summary>
 internal static class DeviceWords
 {
-    private static readonly (DeviceFaults Fault, string Words)[] Faults =
+    private static (DeviceFaults Fault, string Words)[] Faults =>
     [
         (DeviceFaults.EmergencyStop, RigText.FaultEmergencyStop),
         (DeviceFaults.GuardOpened, RigText.FaultGuardOpened),
@@ -19,7 +19,7 @@ internal static class DeviceWords
         (DeviceFaults.Watchdog, RigText.FaultWatchdog),
     ];
 
-    private static readonly (StartCauses Cause, string Words)[] Causes =
+    private static (StartCauses Cause, string Words)[] Causes =>
     [
         (StartCauses.Watchdog, RigText.StartedByWatchdog),
         (StartCauses.PowerOn, RigText.StartedByPower),

@@ -14,7 +14,7 @@ public sealed record UncertaintyShare(string Source, double Newtons);
 public sealed record ReferenceForce
 {
     /// <summary>Nothing hangs: a zero.</summary>
-    public static readonly ReferenceForce Zero = new() { Newtons = 0, Description = CoreText.ReferenceOfNothing };
+    public static ReferenceForce Zero => new() { Newtons = 0, Description = CoreText.ReferenceOfNothing };
 
     /// <summary>The force in newtons, 0 or above.</summary>
     public required double Newtons { get; init; }
