@@ -1,4 +1,4 @@
-using RigDaq.Tables;
+using RigDaq.Tables.Readings;
 
 namespace RigDaq.App.Text;
 

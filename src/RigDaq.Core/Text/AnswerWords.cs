@@ -1,4 +1,4 @@
-using RigDaq.Core.Statistics;
+using RigDaq.Core.Quantities;
 
 namespace RigDaq.Core.Text;
 

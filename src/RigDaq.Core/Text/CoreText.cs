@@ -1,5 +1,4 @@
 using System.Globalization;
-using RigDaq.Core.Strength;
 
 namespace RigDaq.Core.Text;
 

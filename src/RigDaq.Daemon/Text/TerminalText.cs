@@ -1,6 +1,5 @@
 using System.Globalization;
 using RigDaq.Core.Safety;
-using RigDaq.Protocol.Messages;
 
 namespace RigDaq.Daemon.Text;
 

@@ -1,15 +1,18 @@
 using System.Globalization;
+using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
-using RigDaq.Core.Calibration;
+using RigDaq.Core.Comparisons;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
+using RigDaq.Core.Questions;
+using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Statistics.Earlier;
-using RigDaq.Core.Statistics.Questions;
 using RigDaq.Core.Statistics;
-using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
+using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Model;
 
 namespace RigDaq.Reports.Text;

@@ -1,5 +1,8 @@
-using RigDaq.Core.Strength;
-using RigDaq.Protocol.Messages;
+using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
+using RigDaq.Rig.PlainDevices;
+using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Rig.Text;
 
