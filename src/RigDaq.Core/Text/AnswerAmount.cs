@@ -2,34 +2,6 @@ using RigDaq.Core.Quantities;
 
 namespace RigDaq.Core.Text;
 
-/// <summary>What a sentence asks about.</summary>
-internal enum AnswerSubject
-{
-    /// <summary>Two strengths.</summary>
-    Plain,
-
-    /// <summary>Two strengths averaged over settings.</summary>
-    Average,
-
-    /// <summary>How a difference changes with the setting.</summary>
-    Trend,
-
-    /// <summary>One thing at two settings.</summary>
-    DropOff,
-
-    /// <summary>Two drop-offs.</summary>
-    DropOffDifference,
-}
-
-/// <summary>Who is set against whom, where.</summary>
-/// <param name="Kind">What is asked.</param>
-/// <param name="First">The first.</param>
-/// <param name="Second">The second.</param>
-/// <param name="At">The setting with its unit.</param>
-/// <param name="From">The other setting.</param>
-/// <param name="Settings">Over so many; null where it is two ends.</param>
-internal sealed record SubjectNames(AnswerSubject Kind, string First, string Second, string At, string From, int? Settings);
-
 /// <summary>A change in per cent with its interval, as people read it.</summary>
 /// <param name="Value">Without a sign where the words say the direction.</param>
 /// <param name="Low">The lower end.</param>
@@ -56,9 +28,3 @@ internal sealed record AnswerAmount(string Value, string Low, string High, strin
         return new AnswerAmount((signed && percent > 0 && text.Value.Any(c => c is > '0' and <= '9') ? "+" : "") + text.Value, text.Low, text.High, confidence);
     }
 }
-
-/// <summary>What a setting keeps of the reference setting's strength, as people read it.</summary>
-/// <param name="At">The setting with its unit.</param>
-/// <param name="Value">In per cent.</param>
-/// <param name="Low">The one-sided lower end.</param>
-internal sealed record KeptFigures(string At, string Value, string Low);
