@@ -20,7 +20,7 @@ internal static class RigFactory
         var services = new RigServices
         {
             Link = setup.Link,
-            Detectors = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
+            CreateDetector = (settings, noiseNewtons) => new BreakDetector(settings, noiseNewtons),
             Captures = nothing,
             Recorder = nothing,
             Safety = setup.Safety,
@@ -33,7 +33,7 @@ internal static class RigFactory
             {
                 Captures = pulls.Archive.Captures,
                 Recorder = pulls.Recorder,
-                Calibrations = pulls.FindCalibration,
+                FindCalibration = pulls.FindCalibration,
                 CheckWeightOutside = (deviceId, calibration) => CheckWeightJudge.Of(pulls.Archive, deviceId, calibration)?.AsksForCalibration ?? false,
             };
         }

@@ -65,7 +65,7 @@ internal sealed class ActiveCalibration(LoopContext loop, DeviceView device, Fun
         {
             try
             {
-                CalibrationRecord? found = loop.Services.Calibrations(deviceId);
+                CalibrationRecord? found = loop.Services.FindCalibration(deviceId);
                 if (found is null) return;
                 CheckWeightVerdict verdict = CheckWeightOf(found);
                 loop.Post(() =>

@@ -26,7 +26,6 @@ internal sealed class ControlLoop : ISessionListener
     private readonly Action<RigSnapshot> _publish;
     private readonly LoopContext _context;
     private readonly SignalWatch _signal = new();
-    private readonly DeviceLink _link;
     private readonly DeviceView _device;
     private readonly SampleStream _stream;
     private readonly ZeroAndLimits _zero;
@@ -44,9 +43,9 @@ internal sealed class ControlLoop : ISessionListener
         _live = live;
         _publish = publish;
         _context = new LoopContext(services, options, inbox);
-        _link = new DeviceLink(_context, this);
-        _device = new DeviceView(_link);
-        _stream = new SampleStream(_context, _link);
+        Link = new DeviceLink(_context, this);
+        _device = new DeviceView(Link);
+        _stream = new SampleStream(_context, Link);
         Calibration = new ActiveCalibration(_context, _device, AgainstCalibration, CalibrationChanged);
         _zero = new ZeroAndLimits(_context, _device, Calibration);
         EmergencyStop = new EmergencyStopCheck(_context, _device);
@@ -66,6 +65,8 @@ internal sealed class ControlLoop : ISessionListener
         _lastTick = _context.Time.GetTimestamp();
     }
 
+    public DeviceLink Link { get; }
+
     public ActiveCalibration Calibration { get; }
 
     public EmergencyStopCheck EmergencyStop { get; }
@@ -78,18 +79,6 @@ internal sealed class ControlLoop : ISessionListener
 
     public HandZero HandZero { get; }
 
-    /// <summary>Told when a device has proved to be one; the link's back-off begins anew.</summary>
-    public Action LinkProvedGood
-    {
-        set => _link.ProvedGood = value;
-    }
-
-    /// <inheritdoc cref="DeviceLink.OnThePool"/>
-    internal Action<Action> OnThePool
-    {
-        init => _link.OnThePool = value;
-    }
-
     /// <summary>Runs until the inbox has ended and is empty; whoever still waits for something is then told.</summary>
     public void Run()
     {
@@ -99,7 +88,7 @@ internal sealed class ControlLoop : ISessionListener
         }
 
         TellCaughtUp();
-        _link.End();
+        Link.End();
         Hand.Forget();
         HandZero.Forget();
         _pull.TellWaiting();
@@ -144,15 +133,15 @@ internal sealed class ControlLoop : ISessionListener
     public void LinkOpened(FramePump pump)
     {
         // Where the loop was held up, the end of the link before may still wait behind this.
-        if (_link.Pump is { } before) LinkLost(before);
-        _link.Open(pump);
+        if (Link.Pump is { } before) LinkLost(before);
+        Link.Open(pump);
         _context.PublishSoon();
     }
 
     /// <summary>A link could not be opened.</summary>
     public void LinkFailed(string message)
     {
-        _link.NoteFailed(message);
+        Link.NoteFailed(message);
         Sequence.OnConditionsChanged();
         _context.PublishSoon();
     }
@@ -162,10 +151,10 @@ internal sealed class ControlLoop : ISessionListener
     {
         Hand.ForgetJog();
         // A hello that has not come yet may be that of a device with a motor.
-        bool sent = _link.Session is not null, isByHand = _link.Session?.Hello is { } hello && !hello.Capabilities.HasFlag(Capabilities.Motion);
+        bool sent = Link.Session is not null, isByHand = Link.Session?.Hello is { } hello && !hello.Capabilities.HasFlag(Capabilities.Motion);
         bool isSequence = Sequence.IsUnfinished;
         if (isSequence) Sequence.Raise(new StopAsked());
-        else _link.Session?.Stop(atOnce: true, _ => { });
+        else Link.Session?.Stop(atOnce: true, _ => { });
         return CommandResult.Ok(
             isByHand ? RigText.StopTurning(isSequence) : sent ? RigText.ToldToStop : RigText.NothingToStop);
     }
@@ -180,7 +169,7 @@ internal sealed class ControlLoop : ISessionListener
         Sequence.Raise(new ProgramEnds());
         // A link that is closed too soon may take an unsent stop with it. The device would stop by itself, but half a second
         // later.
-        if (_link.Session is { Hello: not null } session) session.Stop(atOnce: true, _ => _pull.WhenStored(ended));
+        if (Link.Session is { Hello: not null } session) session.Stop(atOnce: true, _ => _pull.WhenStored(ended));
         else _pull.WhenStored(ended);
     }
 
@@ -195,7 +184,7 @@ internal sealed class ControlLoop : ISessionListener
     void ISessionListener.DeviceKnown(HelloMessage hello)
     {
         bool another = _device.Greet(hello);
-        _link.Greet(hello);
+        Link.Greet(hello);
         _context.Log.LogInformation("Connected to {Name} ({Device}), firmware {Firmware}.", hello.Name, _device.Id, hello.FirmwareVersion);
         _signal.Reset();
         if (another)
@@ -249,19 +238,15 @@ internal sealed class ControlLoop : ISessionListener
     void ISessionListener.EventsMissed(int count)
     {
         _context.Log.LogWarning("{Count} events of the device had no room in its queue; what they told is believed of its state.", count);
-        // One of them may have been a guard that opened and closed: a pull that is announced is announced anew. Where the guard is waited for
-        // to open, a gap is no word that it did.
-        if (Sequence.State?.Step is SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp) GuardMayHaveOpened();
+        // One of them may have been a guard that opened and closed.
+        HearGuardOpening(isCertain: false);
     }
 
     void ISessionListener.EventArrived(EventMessage message)
     {
         // The state in the blocks is believed over any event. But a guard that opened and closed between two blocks is seen by
-        // its event only, and hands may have been in: where a specimen is being waited for or announced, that counts.
-        if (message.Code == DeviceEventCode.GuardOpened
-            && Sequence.State?.Step is SequenceStep.AwaitingGuardOpen or SequenceStep.AnnouncedDelay or SequenceStep.MeasuringClamp)
-            GuardMayHaveOpened();
-
+        // its event only.
+        if (message.Code == DeviceEventCode.GuardOpened) HearGuardOpening(isCertain: true);
         if (message.Code == DeviceEventCode.Started)
         {
             _device.StartedBecause = message.StartedBecause;
@@ -281,14 +266,13 @@ internal sealed class ControlLoop : ISessionListener
         _pull.Keep(head.Index, values);
     }
 
-    void ISessionListener.SessionFailed(LinkEnd end) => _link.Pump?.Link.Close(end);
+    void ISessionListener.SessionFailed(LinkEnd end) => Link.Pump?.Link.Close(end);
 
-    // Open until a later block tells: the state that is known may be of before, and hands may be in.
-    private void GuardMayHaveOpened()
+    /// <summary>Where it counts for the sequence, the guard stands open until a later block tells: the state that is known may be of before.</summary>
+    private void HearGuardOpening(bool isCertain)
     {
-        _device.GuardHeardOpening = true;
-        Sequence.OnConditionsChanged();
-        _context.PublishSoon();
+        Sequence.Raise(new GuardHeardOpening(isCertain));
+        _device.GuardHeardOpening = Sequence.State is { Rig.Facts.GuardClosed: false };
     }
 
     private LiveContext LiveContext() =>
@@ -317,14 +301,14 @@ internal sealed class ControlLoop : ISessionListener
 
     private void TakeFrame(FrameBuffer frame)
     {
-        if (frame.From is not { } from || from != _link.Pump) return;
+        if (frame.From is not { } from || from != Link.Pump) return;
         if (frame.Length == 0) LinkLost(from);
-        else _link.Take(frame);
+        else Link.Take(frame);
     }
 
     private void LinkLost(FramePump pump)
     {
-        IDeviceSession? session = _link.NoteLost(pump);
+        IDeviceSession? session = Link.NoteLost(pump);
         Sequence.ForgetMotion();
         session?.End(RigText.SessionLost);
         Hand.Forget();
@@ -336,7 +320,7 @@ internal sealed class ControlLoop : ISessionListener
     private void Tick()
     {
         _lastTick = _context.Time.GetTimestamp();
-        _link.Tick();
+        Link.Tick();
         Sequence.CheckTimers();
         Hand.Tick();
         HandZero.Tick();
@@ -348,7 +332,7 @@ internal sealed class ControlLoop : ISessionListener
     {
         try
         {
-            _link.Session?.Stop(atOnce: true, _ => { });
+            Link.Session?.Stop(atOnce: true, _ => { });
             Sequence.Raise(new StopAsked());
         }
         catch (Exception second)

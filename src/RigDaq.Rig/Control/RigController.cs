@@ -46,7 +46,7 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
         _live = new LiveFanOut(options.LiveBlockInterval, services.Time);
         _loop = new ControlLoop(services, options, _inbox, _pool, _live, Publish);
         _keeper = new LinkKeeper(services.Link, _inbox, _pool, services.Time, _loop.LinkOpened, _loop.LinkFailed);
-        _loop.LinkProvedGood = _keeper.NoteGood;
+        _loop.Link.ProvedGood = _keeper.NoteGood;
         // A thread of its own: whatever keeps the thread pool busy must not keep the keep-alive away. The priority counts on Windows; on Linux see Scheduling.
         _thread = new Thread(_loop.Run) { IsBackground = true, Name = "control loop", Priority = ThreadPriority.AboveNormal };
     }

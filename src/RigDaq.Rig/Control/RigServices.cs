@@ -8,14 +8,14 @@ using RigDaq.Rig.Links;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>What a rig needs from the rest of the house.</summary>
+/// <summary>What a rig needs from the rest of the program.</summary>
 public sealed record RigServices
 {
     /// <summary>The line to the device.</summary>
     public required IRigLinkOpener Link { get; init; }
 
     /// <summary>Makes a detector for one pull from its settings and the standard deviation of the force's noise in newtons.</summary>
-    public required Func<DetectionSettings, double, IPullDetector> Detectors { get; init; }
+    public required Func<DetectionSettings, double, IPullDetector> CreateDetector { get; init; }
 
     /// <summary>Where the samples of a pull go while it lasts.</summary>
     public required ICaptureJournal Captures { get; init; }
@@ -27,7 +27,7 @@ public sealed record RigServices
     /// The calibration in force of a device (by its id, 16 hexadecimal digits), or null. Asked on a thread of its own when a device
     /// says hello; a later one comes by <see cref="RigController.SetCalibration"/>.
     /// </summary>
-    public Func<string, CalibrationRecord?> Calibrations { get; init; } = _ => null;
+    public Func<string, CalibrationRecord?> FindCalibration { get; init; } = _ => null;
 
     /// <summary>
     /// Whether the check weight's chart asks for a new calibration, for a device and the calibration that comes into force. Asked on a thread of its own; where it

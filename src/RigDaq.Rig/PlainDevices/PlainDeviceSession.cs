@@ -65,34 +65,24 @@ internal sealed class PlainDeviceSession : IDeviceSession
         Times = new SampleTimes(time);
     }
 
-    /// <inheritdoc/>
     public HelloMessage? Hello { get; private set; }
 
-    /// <inheritdoc/>
     public DeviceState State { get; private set; }
 
-    /// <inheritdoc/>
     public bool StateKnown { get; private set; }
 
-    /// <inheritdoc/>
     public long SamplesReceived { get; private set; }
 
-    /// <inheritdoc/>
     public long SamplesLost { get; private set; }
 
-    /// <inheritdoc/>
     public long EventsLost => 0;
 
-    /// <inheritdoc/>
     public DeviceLimits? LimitsInForce => null;
 
-    /// <inheritdoc/>
     public SampleTimes Times { get; private set; }
 
-    /// <inheritdoc/>
     public bool MayBeSilent => true;
 
-    /// <inheritdoc/>
     public LinkNews News { get; private set; } = LinkNews.None;
 
     /// <summary>The mean interval between readings in microseconds; null before it is known.</summary>
@@ -109,7 +99,6 @@ internal sealed class PlainDeviceSession : IDeviceSession
         }
     }
 
-    /// <inheritdoc/>
     public void Open()
     {
         _openedAt = _time.GetTimestamp();
@@ -117,7 +106,6 @@ internal sealed class PlainDeviceSession : IDeviceSession
         _asker?.Start(this);
     }
 
-    /// <inheritdoc/>
     public void Handle(ReadOnlySpan<byte> payload, long arrivedAt)
     {
         int count = payload.Length;
@@ -161,7 +149,6 @@ internal sealed class PlainDeviceSession : IDeviceSession
     /// <summary>An answer came when no question was open.</summary>
     public void NoteUnasked() => _tally.AddUnasked();
 
-    /// <inheritdoc/>
     public void Tick(long bytesReceived, long framesGood)
     {
         if (_failed || _time.GetElapsedTime(_toldAt) < StateInterval) return;
@@ -172,42 +159,32 @@ internal sealed class PlainDeviceSession : IDeviceSession
         _listener.SessionFailed(new LinkEnd(LinkEndKind.NotUnderstood, RigText.DoesNotSayWhatItIs(_linkName)));
     }
 
-    /// <inheritdoc/>
     public void KeepAlive()
     {
         // Nothing of it moves.
     }
 
-    /// <inheritdoc/>
     public void Stop(bool atOnce, Action<CommandOutcome> done) => done(Answer(AnswerResult.Done));
 
-    /// <inheritdoc/>
     public void SetLimits(DeviceLimits limits, Action<string?> done) => done(RigText.LimitsNotTaken(Answer(AnswerResult.NotCapable).Words));
 
-    /// <inheritdoc/>
     public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps, Action<CommandOutcome> done) =>
         done(Answer(AnswerResult.NotCapable));
 
-    /// <inheritdoc/>
     public void Home(uint speedStepsPerSecond, Action<CommandOutcome> done) => done(Answer(AnswerResult.NotCapable));
 
-    /// <inheritdoc/>
     public void Feed(Action<CommandOutcome> done) => done(Answer(AnswerResult.NotCapable));
 
-    /// <inheritdoc/>
     public void ClearFaults(DeviceFaults faults, Action<CommandOutcome> done) => done(Answer(AnswerResult.Done));
 
-    /// <inheritdoc/>
     public void Stream(bool on, uint rateMillihertz, Action<CommandOutcome> done)
     {
         _isStreaming = on;
         done(Answer(AnswerResult.Done));
     }
 
-    /// <inheritdoc/>
     public void Channel(int channel, bool on, Action<ChannelHead?> done) => done(null);
 
-    /// <inheritdoc/>
     public void End(string words)
     {
         _failed = true;

@@ -60,44 +60,32 @@ internal sealed class DeviceSession : IDeviceSession
         _times = new SampleTimes(time);
     }
 
-    /// <inheritdoc/>
     public HelloMessage? Hello { get; private set; }
 
-    /// <inheritdoc/>
     public DeviceState State { get; private set; }
 
-    /// <inheritdoc/>
     public bool StateKnown { get; private set; }
 
-    /// <inheritdoc/>
     public long SamplesReceived { get; private set; }
 
-    /// <inheritdoc/>
     public long SamplesLost { get; private set; }
 
-    /// <inheritdoc/>
     public long EventsLost { get; private set; }
 
-    /// <inheritdoc/>
     public DeviceLimits? LimitsInForce { get; private set; }
 
-    /// <inheritdoc/>
     public SampleTimes Times => _times;
 
-    /// <inheritdoc/>
     public bool MayBeSilent => false;
 
-    /// <inheritdoc/>
     public LinkNews News => LinkNews.None;
 
-    /// <inheritdoc/>
     public void Open()
     {
         _greetingSince = _time.GetTimestamp();
         Ask();
     }
 
-    /// <inheritdoc/>
     public void Handle(ReadOnlySpan<byte> payload, long arrivedAt)
     {
         switch ((MessageType)payload[0])
@@ -126,7 +114,6 @@ internal sealed class DeviceSession : IDeviceSession
         }
     }
 
-    /// <inheritdoc/>
     public void Tick(long bytesReceived, long framesGood)
     {
         if (_failed) return;
@@ -141,7 +128,6 @@ internal sealed class DeviceSession : IDeviceSession
         }
     }
 
-    /// <inheritdoc/>
     public void KeepAlive()
     {
         if (Hello is not { } hello) return;
@@ -152,10 +138,8 @@ internal sealed class DeviceSession : IDeviceSession
         _write(frame.AsMemory(0, FrameEncoder.Encode(payload[..length], frame)));
     }
 
-    /// <inheritdoc/>
     public void Stop(bool atOnce, Action<CommandOutcome> done) => _commands.Stop(atOnce, done);
 
-    /// <inheritdoc/>
     public void SetLimits(DeviceLimits limits, Action<string?> done)
     {
         if (++_lastLimitsId == 0) _lastLimitsId = 1;
@@ -192,30 +176,24 @@ internal sealed class DeviceSession : IDeviceSession
             });
     }
 
-    /// <inheritdoc/>
     public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps, Action<CommandOutcome> done) =>
         _commands.Send(
             (number, payload) => new MoveCommand(
                 number, Boot, _confirmedId, kind, speedStepsPerSecond, accelerationStepsPerSecondSquared, targetSteps).Write(payload),
             done);
 
-    /// <inheritdoc/>
     public void Home(uint speedStepsPerSecond, Action<CommandOutcome> done) =>
         _commands.Send((number, payload) => new HomeCommand(number, Boot, _confirmedId, speedStepsPerSecond).Write(payload), done);
 
-    /// <inheritdoc/>
     public void Feed(Action<CommandOutcome> done) =>
         _commands.Send((number, payload) => new FeedCommand(number, Boot, _confirmedId).Write(payload), done);
 
-    /// <inheritdoc/>
     public void ClearFaults(DeviceFaults faults, Action<CommandOutcome> done) =>
         _commands.Send((number, payload) => new ClearFaultsCommand(number, Boot, faults).Write(payload), done);
 
-    /// <inheritdoc/>
     public void Stream(bool on, uint rateMillihertz, Action<CommandOutcome> done) =>
         _commands.Send((number, payload) => new StreamCommand(number, on, rateMillihertz).Write(payload), done);
 
-    /// <inheritdoc/>
     public void Channel(int channel, bool on, Action<ChannelHead?> done) => AskChannel(channel, on, DescriptionsMax, done);
 
     private void AskChannel(int channel, bool on, int tries, Action<ChannelHead?> done)
@@ -233,7 +211,6 @@ internal sealed class DeviceSession : IDeviceSession
             });
     }
 
-    /// <inheritdoc/>
     public void End(string words)
     {
         _failed = true;

@@ -17,7 +17,7 @@ internal sealed class VirtualDevice
     private readonly EventLog _events;
     private readonly BlockBuilder _block;
     private readonly ForceWatch _force;
-    private readonly CommandDesk _desk;
+    private readonly CommandHandler _commands;
     private readonly ChannelBlocks _channels;
     private readonly Sampler _sampler;
     private readonly FrameDecoder _decoder = new();
@@ -41,7 +41,7 @@ internal sealed class VirtualDevice
         _sampler = new Sampler(_context, Converter);
         _block = new BlockBuilder(_outbox);
         _channels = new ChannelBlocks(options, _outbox);
-        _desk = new CommandDesk(_context, Motion, _force, _sampler, _events, _outbox, _channels);
+        _commands = new CommandHandler(_context, Motion, _force, _sampler, _events, _outbox, _channels);
         _context.BeforePositionJumps = () => Send(State());
         Start(DeviceFaults.None);
     }
@@ -65,7 +65,7 @@ internal sealed class VirtualDevice
         _outbox.ForgetDrops();
         _events.Clear();
         _block.Clear();
-        _desk.Clear();
+        _commands.Clear();
         _channels.Clear();
         _force.Clear();
         Motion.Clear();
@@ -74,7 +74,7 @@ internal sealed class VirtualDevice
         _context.Start(boot == 0 || boot == _context.BootNumber ? boot + 1 : boot, faults);
         _sampler.Clear();
         _outbox.SendDelimiter();
-        _desk.SayHello();
+        _commands.SayHello();
     }
 
     /// <summary>Lets time pass: reads what came, goes on, gives the line what it takes.</summary>
@@ -112,7 +112,7 @@ internal sealed class VirtualDevice
             ReadOnlySpan<byte> rest = _received.AsSpan(0, length);
             while (_decoder.TryRead(ref rest, out ReadOnlySpan<byte> payload))
             {
-                if (!Line.TakesFromHost()) _desk.Take(payload);
+                if (!Line.TakesFromHost()) _commands.Take(payload);
             }
         }
     }
@@ -153,7 +153,7 @@ internal sealed class VirtualDevice
             | (_outbox.HasDroppedBlocks ? StateBits.BlocksDropped : 0),
         _context.Faults,
         _context.Limits?.LimitsId ?? 0,
-        _desk.LastCommand,
+        _commands.LastCommand,
         _events.OldestPending);
 
     private InputStates Inputs()

@@ -116,14 +116,14 @@ internal sealed partial class NightRig : IDisposable
             new RigServices
             {
                 Link = new NoOpener(),
-                Detectors = (settings, noise) =>
+                CreateDetector = (settings, noise) =>
                 {
                     services.OnDetector();
                     return new BreakDetector(settings, noise);
                 },
                 Captures = services.Captures,
                 Recorder = services.Recorder,
-                Calibrations = services.Calibrations,
+                FindCalibration = services.Calibrations,
                 Safety = services.Safety,
                 Time = _clock,
                 Log = services.Log,
@@ -132,10 +132,8 @@ internal sealed partial class NightRig : IDisposable
             _inbox,
             _pool,
             _fanOut,
-            Look)
-        {
-            OnThePool = static action => action(),
-        };
+            Look);
+        _loop.Link.OnThePool = static action => action();
         _seen = RigSnapshot.Nothing;
         _reopenAt = _clock.Passed;
         BeginWatching();

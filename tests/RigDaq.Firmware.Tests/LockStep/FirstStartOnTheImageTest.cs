@@ -85,7 +85,7 @@ public sealed class FirstStartOnTheImageTest
                 new RigServices
                 {
                     Link = new PipeRigLinkOpener("the board", _cable.Connect, _time),
-                    Detectors = (settings, noise) => new BreakDetector(settings, noise),
+                    CreateDetector = (settings, noise) => new BreakDetector(settings, noise),
                     Captures = idle,
                     Recorder = idle,
                     Safety = Archive,

@@ -24,11 +24,11 @@ internal sealed class RigBench : IAsyncDisposable
             new RigServices
             {
                 Link = opener ?? Line,
-                Detectors = (settings, noise) => new BreakDetector(settings, noise),
+                CreateDetector = (settings, noise) => new BreakDetector(settings, noise),
                 Captures = Journal,
                 Recorder = Recorder,
                 CheckWeightOutside = (_, _) => CheckWeight(),
-                Calibrations = id => CalibrationOf(Rig.Options, id) is var made && curve is null ? made : made with { Curve = curve },
+                FindCalibration = id => CalibrationOf(Rig.Options, id) is var made && curve is null ? made : made with { Curve = curve },
             },
             controller ?? new RigControllerOptions());
     }

@@ -7,7 +7,7 @@ namespace RigDaq.Virtual.Device;
 /// <summary>
 /// Takes the host's messages: judges their numbers, checks them in the order of PROTOCOL.md, 6, does what they say and answers.
 /// </summary>
-internal sealed class CommandDesk(
+internal sealed class CommandHandler(
     DeviceContext device, MotionControl motion, ForceWatch force, Sampler sampler, EventLog events, FrameOutbox outbox, ChannelBlocks channels)
 {
     private const byte FirstCommandType = 0x40;
