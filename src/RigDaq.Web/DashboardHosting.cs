@@ -21,6 +21,8 @@ namespace RigDaq.Web;
 /// <summary>Puts the dashboard into the one web host.</summary>
 public static class DashboardHosting
 {
+    private const string NothingToShow = "answers.nothingToShow";
+
     private static readonly TimeSpan SocketPing = TimeSpan.FromSeconds(5);
 
     /// <summary>
@@ -69,10 +71,10 @@ public static class DashboardHosting
         app.MapCurves();
         app.MapStudies();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
-        app.MapGet("/report/{study}", (HttpContext context, string study) =>
-            DocumentAsync(context, d => d.ReportHtmlAsync(study, CancellationToken.None), "text/html; charset=utf-8"));
-        app.MapGet("/picture/{study}", (HttpContext context, string study) =>
-            DocumentAsync(context, d => d.PictureSvgAsync(study, CancellationToken.None), "image/svg+xml"));
+        app.MapGet("/report/{study}", (HttpContext context, string study, IDashboardData data) =>
+            Documents.SendAsync(context, context.Request.Path, "text/html; charset=utf-8", () => data.ReportHtmlAsync(study, CancellationToken.None), NothingToShow));
+        app.MapGet("/picture/{study}", (HttpContext context, string study, IDashboardData data) =>
+            Documents.SendAsync(context, context.Request.Path, "image/svg+xml", () => data.PictureSvgAsync(study, CancellationToken.None), NothingToShow));
         return app;
     }
 
@@ -136,29 +138,5 @@ public static class DashboardHosting
         await GuardedRequests.AnswerAsync(context, entered ? StatusCodes.Status200OK : StatusCodes.Status403Forbidden,
             entered ? Result.Ok(PageText.Of("answers.mayMove"))
                 : Result.Refused("answers.oldKey")).ConfigureAwait(false);
-    }
-
-    private static async Task DocumentAsync(HttpContext context, Func<IDashboardData, Task<byte[]?>> make, string type)
-    {
-        var data = context.RequestServices.GetRequiredService<IDashboardData>();
-        (byte[]? bytes, string? busy) = await context.RequestServices.GetRequiredService<DocumentStore>().GetAsync(
-            context.Request.Path, context.RequestServices.GetRequiredService<DashboardAccess>().HasToken(context), () => make(data), context.RequestAborted).ConfigureAwait(false);
-        if (busy is not null)
-        {
-            await DocumentStore.SendAwayAsync(context, busy).ConfigureAwait(false);
-            return;
-        }
-
-        if (bytes is null)
-        {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Because(
-                PageText.Of("answers.nothingToShow"))).ConfigureAwait(false);
-            return;
-        }
-
-        PageFiles.AddSafeHeaders(context.Response, PageFiles.DocumentPolicy);
-        context.Response.Headers.CacheControl = "no-store";
-        context.Response.ContentType = type;
-        await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
     }
 }

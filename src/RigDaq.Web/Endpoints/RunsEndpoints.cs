@@ -1,10 +1,8 @@
 using System.Globalization;
-using System.Text;
 using RigDaq.App;
 using RigDaq.App.Runs;
 using RigDaq.App.Text;
 using RigDaq.Web.Access;
-using RigDaq.Web.Pages;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -12,6 +10,8 @@ namespace RigDaq.Web.Endpoints;
 /// <summary>The requests of the page of one run. Looking wants nothing; whatever changes something wants the token.</summary>
 internal static class RunsEndpoints
 {
+    private const string NoTrace = "answers.noTrace";
+
     internal static void MapRuns(this IEndpointRouteBuilder routes)
     {
         routes.MapGet("/api/runs", (HttpContext context, RunPages pages) =>
@@ -30,45 +30,23 @@ internal static class RunsEndpoints
             context, photo => runs.KeepPhoto(new RunRequest { Run = Query(context, "run"), Revision = Revision(context) }, photo)));
     }
 
-    private static Task TraceAsync(HttpContext context, RunPages pages, DocumentStore shelf, DashboardAccess access)
+    private static Task TraceAsync(HttpContext context, RunPages pages)
     {
         string runId = Query(context, "run");
         bool dark = IsDark(context);
-        return SvgAsync(context, shelf, access, $"trace {dark} {runId}", () => pages.TraceSvg(runId, dark));
+        return Documents.SendSvgAsync(context, $"trace {dark} {runId}", () => pages.TraceSvg(runId, dark), NoTrace);
     }
 
-    private static Task ChannelAsync(HttpContext context, RunPages pages, DocumentStore shelf, DashboardAccess access)
+    private static Task ChannelAsync(HttpContext context, RunPages pages)
     {
         string runId = Query(context, "run");
         bool dark = IsDark(context), overExtension = Query(context, "over") == "extension";
         int channel = int.TryParse(Query(context, "channel"), NumberStyles.None, CultureInfo.InvariantCulture, out int index) ? index : -1;
-        return SvgAsync(context, shelf, access, $"channel {channel} {overExtension} {dark} {runId}", () => pages.ChannelSvg(runId, channel, overExtension, dark));
+        return Documents.SendSvgAsync(
+            context, $"channel {channel} {overExtension} {dark} {runId}", () => pages.ChannelSvg(runId, channel, overExtension, dark), NoTrace);
     }
 
     private static bool IsDark(HttpContext context) => Query(context, "scheme") == "dark";
-
-    private static async Task SvgAsync(HttpContext context, DocumentStore shelf, DashboardAccess access, string key, Func<string?> make)
-    {
-        (byte[]? svg, string? busy) = await shelf.GetAsync(
-            key, access.HasToken(context), () => Task.Run(() => make() is { } text ? Encoding.UTF8.GetBytes(text) : null),
-            context.RequestAborted).ConfigureAwait(false);
-        if (busy is not null)
-        {
-            await DocumentStore.SendAwayAsync(context, busy).ConfigureAwait(false);
-            return;
-        }
-
-        if (svg is null)
-        {
-            await MissingAsync(context, PageText.Of("answers.noTrace")).ConfigureAwait(false);
-            return;
-        }
-
-        PageFiles.AddSafeHeaders(context.Response, PageFiles.DocumentPolicy);
-        context.Response.Headers.CacheControl = "no-store";
-        context.Response.ContentType = "image/svg+xml";
-        await context.Response.Body.WriteAsync(svg, context.RequestAborted).ConfigureAwait(false);
-    }
 
     private static Task MissingAsync(HttpContext context, string words) =>
         GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Because(words));

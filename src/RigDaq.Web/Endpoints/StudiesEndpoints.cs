@@ -1,10 +1,8 @@
 using System.Globalization;
-using Microsoft.Net.Http.Headers;
 using RigDaq.App;
 using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Web.Access;
-using RigDaq.Web.Pages;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -23,9 +21,9 @@ internal static class StudiesEndpoints
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Versions(context.Request.Query["study"].ToString())));
         routes.MapGet("/api/earlier", (HttpContext context, StudyPages pages) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Earlier()));
         routes.MapGet("/labels/{study}", LabelsAsync);
-        routes.MapGuarded<StudyRequest>("study-work", (context, asked) => Desk(context).WorkAsync(asked));
-        routes.MapGuarded<StudyMakeRequest>("study-plan", (context, asked) => Task.FromResult(Desk(context).LookAtPlan(asked)));
-        routes.MapGuarded<StudyMakeRequest>("study-make", (context, asked) => Desk(context).MakeAsync(asked));
+        routes.MapGuarded<StudyRequest>("study-work", (context, asked) => Studies(context).WorkAsync(asked));
+        routes.MapGuarded<StudyMakeRequest>("study-plan", (context, asked) => Task.FromResult(Studies(context).LookAtPlan(asked)));
+        routes.MapGuarded<StudyMakeRequest>("study-make", (context, asked) => Studies(context).MakeAsync(asked));
         routes.MapGuarded<StudyRequest>("study-rename", (context, asked) => Task.FromResult(Changes(context).Rename(asked)));
         routes.MapGuarded<StudyRequest>("study-back", (context, asked) => Task.FromResult(Changes(context).Back(asked)));
         routes.MapGuarded<StretchRequest>("study-not-printed", (context, asked) => Task.FromResult(Prints(context).NotPrinted(asked)));
@@ -41,30 +39,11 @@ internal static class StudiesEndpoints
         routes.MapGuarded<PrintRecordRequest>("print-record", (context, asked) => Task.FromResult(Records(context).Keep(asked)));
     }
 
-    private static async Task LabelsAsync(HttpContext context, string study, StudyService desk, DocumentStore shelf, DashboardAccess access)
+    private static Task LabelsAsync(HttpContext context, string study, StudyService studies)
     {
         bool blind = context.Request.Query["blind"] == "yes";
-        (byte[]? pdf, string? busy) = await shelf.GetAsync(
-            $"labels {blind} {study}", access.HasToken(context), () => Task.Run(() => desk.Labels(study, blind)), context.RequestAborted).ConfigureAwait(false);
-        if (busy is not null)
-        {
-            await DocumentStore.SendAwayAsync(context, busy).ConfigureAwait(false);
-            return;
-        }
-
-        if (pdf is null)
-        {
-            await MissingAsync(context, PageText.Of("answers.nothingToLabel")).ConfigureAwait(false);
-            return;
-        }
-
-        PageFiles.AddSafeHeaders(context.Response, PageFiles.DocumentPolicy);
-        context.Response.Headers.CacheControl = "no-store";
-        var disposition = new ContentDispositionHeaderValue("attachment");
-        disposition.SetHttpFileName($"{study}-labels.pdf");
-        context.Response.Headers.ContentDisposition = disposition.ToString();
-        context.Response.ContentType = "application/pdf";
-        await context.Response.Body.WriteAsync(pdf, context.RequestAborted).ConfigureAwait(false);
+        return Documents.SendAsync(
+            context, $"labels {blind} {study}", "application/pdf", () => Task.Run(() => studies.Labels(study, blind)), "answers.nothingToLabel", $"{study}-labels.pdf");
     }
 
     /// <summary>The stretch that an address names; null where its setting is not a number.</summary>
@@ -80,7 +59,7 @@ internal static class StudiesEndpoints
     private static Task MissingAsync(HttpContext context, string words) =>
         GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Because(words));
 
-    private static StudyService Desk(HttpContext context) => context.RequestServices.GetRequiredService<StudyService>();
+    private static StudyService Studies(HttpContext context) => context.RequestServices.GetRequiredService<StudyService>();
 
     private static StudyEditor Changes(HttpContext context) => context.RequestServices.GetRequiredService<StudyEditor>();
 

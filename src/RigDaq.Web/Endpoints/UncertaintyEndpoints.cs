@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using RigDaq.App;
 using RigDaq.App.Overview;
 using RigDaq.App.Text;
@@ -7,7 +6,6 @@ using RigDaq.App.Uncertainties;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Specimens;
 using RigDaq.Web.Access;
-using RigDaq.Web.Pages;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -21,42 +19,19 @@ internal static class UncertaintyEndpoints
         routes.MapGet("/api/uncertainty-picture", PictureAsync);
     }
 
-    private static Task AnswerAsync(HttpContext context, UncertaintyService desk, IDashboardData data)
+    private static Task AnswerAsync(HttpContext context, UncertaintyService uncertainty, IDashboardData data)
     {
         if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest, PageText.Of("answers.uncertaintyOutOfRange"));
-        return desk.Reckon(asked) is var (at, origins)
+        return uncertainty.Reckon(asked) is var (at, origins)
             ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, OriginsView.From(at, origins, data.Units))
             : RefuseAsync(context, StatusCodes.Status404NotFound, PageText.Of("answers.noUncertainty"));
     }
 
-    private static async Task PictureAsync(HttpContext context, UncertaintyService desk, DocumentStore shelf, DashboardAccess access)
+    private static Task PictureAsync(HttpContext context, UncertaintyService uncertainty)
     {
-        if (Asked(context.Request.Query) is not { } asked)
-        {
-            await RefuseAsync(context, StatusCodes.Status400BadRequest, PageText.Of("answers.uncertaintyOutOfRange")).ConfigureAwait(false);
-            return;
-        }
-
+        if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest, PageText.Of("answers.uncertaintyOutOfRange"));
         bool dark = context.Request.Query["scheme"] == "dark", narrow = context.Request.Query["narrow"] == "1";
-        (byte[]? svg, string? busy) = await shelf.GetAsync(
-            $"uncertainty {dark} {narrow} {asked}", access.HasToken(context), () => Task.Run(() => desk.Svg(asked, dark, narrow) is { } text ? Encoding.UTF8.GetBytes(text) : null),
-            context.RequestAborted).ConfigureAwait(false);
-        if (busy is not null)
-        {
-            await DocumentStore.SendAwayAsync(context, busy).ConfigureAwait(false);
-            return;
-        }
-
-        if (svg is null)
-        {
-            await RefuseAsync(context, StatusCodes.Status404NotFound, PageText.Of("answers.noUncertainty")).ConfigureAwait(false);
-            return;
-        }
-
-        PageFiles.AddSafeHeaders(context.Response, PageFiles.DocumentPolicy);
-        context.Response.Headers.CacheControl = "no-store";
-        context.Response.ContentType = "image/svg+xml";
-        await context.Response.Body.WriteAsync(svg, context.RequestAborted).ConfigureAwait(false);
+        return Documents.SendSvgAsync(context, $"uncertainty {dark} {narrow} {asked}", () => uncertainty.Svg(asked, dark, narrow), "answers.noUncertainty");
     }
 
     private static Task RefuseAsync(HttpContext context, int status, string words) => GuardedRequests.AnswerAsync(context, status, Result.Because(words));

@@ -131,7 +131,7 @@ public sealed partial class PageTextTest
     private static IEnumerable<string> AllCode() =>
         Code().Concat(Directory.GetFiles(Path.Combine(Root(), "..", "..", "RigDaq.App"), "*.cs", SearchOption.AllDirectories).Select(File.ReadAllText));
 
-    [GeneratedRegex("(?:PageText\\.Of|Refused|Refusal\\.Of)\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"")]
+    [GeneratedRegex("(?:PageText\\.Of|Refused|Refusal\\.Of)\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"|(?:= |, )\"(?<key>answers\\.[A-Za-z0-9]+)\"")]
     private static partial Regex Asked();
 
     [GeneratedRegex("(?:CommandResult\\.Refused|Result\\.(?:Ok|Because))\\(\\$?\"[^\"]|[aA]dd\\(\\$?\"[^\"]{2}")]
