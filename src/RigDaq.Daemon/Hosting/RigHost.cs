@@ -92,7 +92,12 @@ internal sealed class RigHost : IAsyncDisposable
             rig.Start();
             return new RigHost(app, relay, loggers)
             {
-                Archive = archive, Recorder = recorder, Rig = rig, DataFolder = options.DataFolder, HttpPort = httpPort, MqttPort = mqttPort,
+                Archive = archive,
+                Recorder = recorder,
+                Rig = rig,
+                DataFolder = options.DataFolder,
+                HttpPort = httpPort,
+                MqttPort = mqttPort,
             };
 
             void Failed(Exception e) => log.LogError(e, "What is published could not be told of the rig.");

@@ -56,8 +56,18 @@ internal sealed class ControlLoop : ISessionListener
         HandZero = new HandZero(_context, _device, _zero, _signal, Sequence);
         _snapshots = new SnapshotBuilder
         {
-            Loop = _context, Device = _device, Stream = _stream, Calibration = Calibration, Zero = _zero, EmergencyStop = EmergencyStop, Conditions = Conditions,
-            Sequence = Sequence, Pull = _pull, Hand = Hand, Signal = _signal, Live = live,
+            Loop = _context,
+            Device = _device,
+            Stream = _stream,
+            Calibration = Calibration,
+            Zero = _zero,
+            EmergencyStop = EmergencyStop,
+            Conditions = Conditions,
+            Sequence = Sequence,
+            Pull = _pull,
+            Hand = Hand,
+            Signal = _signal,
+            Live = live,
         };
         _context.Sequence = () => Sequence.State;
         _context.Raise = Sequence.Raise;

@@ -126,7 +126,9 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
             _store.Archive,
             new MeasuredCompliance(Device, "a pull", pulls.Fit(_store.Archive.Calibrations.Find("first")!.Curve, bar))
             {
-                CalibrationId = "first", Bar = bar, Pulls = raw ? pulls : null,
+                CalibrationId = "first",
+                Bar = bar,
+                Pulls = raw ? pulls : null,
             },
             _time);
     }

@@ -14,8 +14,14 @@ public sealed partial class WireNumbersTest
     // What the header calls otherwise.
     private static readonly Dictionary<string, string> OtherName = new()
     {
-        ["FAULT_KEEP_ALIVE"] = "KeepAliveLost", ["FAULT_GUARD"] = "GuardOpened", ["FAULT_FORCE"] = "ForceLimit", ["FAULT_TRAVEL"] = "TravelLimit",
-        ["FAULT_TIME"] = "TimeLimit", ["STATE_MOTOR_POWERED"] = "MotorEnabled", ["MOVE_BY_SPEED"] = "Speed", ["MOVE_TO_POSITION"] = "Position",
+        ["FAULT_KEEP_ALIVE"] = "KeepAliveLost",
+        ["FAULT_GUARD"] = "GuardOpened",
+        ["FAULT_FORCE"] = "ForceLimit",
+        ["FAULT_TRAVEL"] = "TravelLimit",
+        ["FAULT_TIME"] = "TimeLimit",
+        ["STATE_MOTOR_POWERED"] = "MotorEnabled",
+        ["MOVE_BY_SPEED"] = "Speed",
+        ["MOVE_TO_POSITION"] = "Position",
     };
 
     // Bounds of ranges, no messages.

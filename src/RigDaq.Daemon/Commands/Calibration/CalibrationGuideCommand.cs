@@ -67,7 +67,9 @@ internal static class CalibrationGuideCommand
         var plan = job.Plan?.Invoke(archive);
         RigController rig = RigFactory.Create(new RigSetup
         {
-            Link = job.Link, Options = new RigControllerOptions { SampleRateHertz = job.SampleRateHertz }, Time = time,
+            Link = job.Link,
+            Options = new RigControllerOptions { SampleRateHertz = job.SampleRateHertz },
+            Time = time,
         });
         await using (rig.ConfigureAwait(false))
         {

@@ -48,7 +48,8 @@ internal static class ComplianceCommand
                 using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
                 var measured = new MeasuredCompliance(device.ToUpperInvariant(), TerminalText.ComplianceOfFile(Path.GetFileName(path)), fit)
                 {
-                    Bar = bar, Remarks = parsed.GetValue(ComplianceOptions.Remarks),
+                    Bar = bar,
+                    Remarks = parsed.GetValue(ComplianceOptions.Remarks),
                 };
                 ComplianceAnswer.Of(Keep(archive, measured, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
@@ -81,7 +82,10 @@ internal static class ComplianceCommand
             ComplianceFit fit = ComplianceOptions.Measure(TerminalText.ComplianceOfRun(run), () => ComplianceFit.Of(PullAnalysis.Analyse(pull, calibration.Curve), bar));
             var measured = new MeasuredCompliance(pull.Head.Device.Id, TerminalText.ComplianceOfRun(run), fit)
             {
-                CalibrationId = calibration.Id, RunId = run, Bar = bar, Remarks = parsed.GetValue(ComplianceOptions.Remarks),
+                CalibrationId = calibration.Id,
+                RunId = run,
+                Bar = bar,
+                Remarks = parsed.GetValue(ComplianceOptions.Remarks),
             };
             if (parsed.GetValue(keep))
                 ComplianceAnswer.Of(Keep(archive, measured, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
