@@ -206,7 +206,8 @@ internal static partial class ReportText
             "kgf" => UnitWordsText,
             "lbf" => UnitWordsText2,
             "psi" => UnitWordsText3,
-            _ => UnitWordsText4,
+            "in" => UnitWordsText4,
+            _ => throw new ArgumentOutOfRangeException(nameof(units), unit.Symbol, null),
         })];
         return converted.Length == 0 ? null : UnitWordsText5(converted);
     }

@@ -34,7 +34,7 @@ internal sealed record QuestionsView(IReadOnlyList<QuestionItem> Questions, IRea
         QuestionNames.EarlierStudy => PageText.Of("studies.askEarlierStudy"),
         QuestionNames.Share => PageText.Of("studies.askShare"),
         QuestionNames.NotPrintable => PageText.Of("studies.askNotPrintable"),
-        _ => question,
+        _ => throw new ArgumentOutOfRangeException(nameof(question), question, null),
     };
 }
 

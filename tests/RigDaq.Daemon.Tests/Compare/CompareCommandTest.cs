@@ -2,7 +2,9 @@ using System.Text.Json;
 using RigDaq.App.Input;
 using RigDaq.Core.Comparisons;
 using RigDaq.Core.Questions;
+using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Tests.Compare;
 
@@ -23,6 +25,11 @@ public sealed class CompareCommandTest : IDisposable
     private readonly string _file = Path.Combine(Path.GetTempPath(), $"rigdaq-compare-{Guid.NewGuid():N}.csv");
 
     public void Dispose() => File.Delete(_file);
+
+    // Whoever adds a question is told of its heading here.
+    [Fact]
+    public void Every_question_has_a_heading() =>
+        Assert.All(QuestionNames.All, question => Assert.NotEqual(question, TerminalText.CompareQuestionHead(question)));
 
     [Fact]
     public void The_sleep_data_give_R_s_figures_in_the_promised_names()
