@@ -25,7 +25,8 @@ internal sealed record Result(bool Done, string Message, IReadOnlyList<string> R
     /// <summary>It was not, for a reason among the texts of the pages.</summary>
     /// <param name="key">The text's key: the code of the refusal.</param>
     /// <param name="values">What belongs into its places.</param>
-    public static Result Refused(string key, params ReadOnlySpan<(string Name, object? Value)> values) => Because(PageText.Of(key, values)) with { Code = key };
+    public static Result Refused(string key, params ReadOnlySpan<(string Name, object? Value)> values)
+        => Because(PageText.Of(key, values)) with { Code = key };
 
     /// <summary>It was not, for reasons in words of somebody else.</summary>
     public static Result Because(params IReadOnlyList<string> reasons) => new(false, string.Join(" ", reasons), reasons);
@@ -36,7 +37,8 @@ internal sealed record Result(bool Done, string Message, IReadOnlyList<string> R
     /// <summary>What a rig answers.</summary>
     public static async Task<Result> FromAsync(Task<CommandResult> result) => From(await result.ConfigureAwait(false));
 
-    /// <summary>What <paramref name="work"/> gives; where it refuses, meets another correction or cannot keep anything, that. A fault of ours is none of these.</summary>
+    /// <summary>What <paramref name="work"/> gives; where it refuses, meets another correction or cannot keep anything, that. A fault of
+    /// ours is none of these.</summary>
     /// <param name="work">Asks and keeps.</param>
     /// <param name="meanwhile">The key of what is said where somebody else was faster.</param>
     public static Result Of(Func<Result> work, string meanwhile = "answers.studyChangedMeanwhile")

@@ -14,8 +14,8 @@ namespace RigDaq.Archive;
 internal sealed record PlannedEntry(JournalEntry Entry, IReadOnlyList<byte[]> Pieces);
 
 /// <content>
-/// How an entry becomes part of the database: proved, applied, written to the journal, then committed. What cannot be read back or cannot be applied
-/// reaches neither; what the journal has and the database missed is applied at the next call.
+/// How an entry becomes part of the database: proved, applied, written to the journal, then committed. What cannot be read back or cannot
+/// be applied reaches neither; what the journal has and the database missed is applied at the next call.
 /// </content>
 internal sealed partial class ArchiveOwner
 {
@@ -47,7 +47,8 @@ internal sealed partial class ArchiveOwner
             }
             catch (JournalFailedException e)
             {
-                throw new IOException(e.Written ? ArchiveText.JournalNotFlushed(Folder.Journal, e.Message) : ArchiveText.JournalNotWritten(Folder.Journal, e.Message), e);
+                throw new IOException(e.Written ? ArchiveText.JournalNotFlushed(Folder.Journal, e.Message)
+                    : ArchiveText.JournalNotWritten(Folder.Journal, e.Message), e);
             }
             catch (IOException e) when (journalled)
             {
@@ -74,7 +75,8 @@ internal sealed partial class ArchiveOwner
         })];
         foreach (PlannedEntry plan in numbered)
         {
-            if (Unreadable(plan.Entry) is { } fault) throw new ArchiveException(ArchiveText.RecordNotKept(plan.Entry.Kind.ToString(), plan.Entry.Id, fault));
+            if (Unreadable(plan.Entry) is { } fault) throw new ArchiveException(ArchiveText.RecordNotKept(plan.Entry.Kind.ToString(),
+                plan.Entry.Id, fault));
         }
 
         _lastNumber = last;
@@ -85,7 +87,8 @@ internal sealed partial class ArchiveOwner
     private static string? Unreadable(JournalEntry entry)
     {
         string line = System.Text.Encoding.UTF8.GetString(JournalLine.Of(entry)).TrimEnd('\n');
-        return JournalLine.Parse(line) is { } read && read with { Messages = entry.Messages } == entry ? EntryProof.Fault(entry) : ArchiveText.RecordNotReadBack;
+        return JournalLine.Parse(line) is { } read && read with { Messages = entry.Messages } == entry ? EntryProof.Fault(entry)
+            : ArchiveText.RecordNotReadBack;
     }
 
     private void CatchUp(bool publish)
@@ -140,11 +143,13 @@ internal sealed partial class ArchiveOwner
                 foreach (PlannedEntry plan in planned)
                 {
                     Apply(database, plan);
-                    if (publish && plan.Entry.Messages.Count > 0) outboxNumber = OutboxRows.Add(database, plan.Entry.Messages, outboxNumber);
+                    if (publish && plan.Entry.Messages.Count > 0) outboxNumber = OutboxRows.Add(database, plan.Entry.Messages,
+                        outboxNumber);
                 }
 
                 if (added > 0 && WaitingMessages + added > OutboxRows.Limit) dropped = OutboxRows.Trim(database, OutboxRows.Limit);
-                (progress with { JournalNumber = planned[^1].Entry.Number, JournalLength = journalLength(), OutboxNumber = outboxNumber }).Write(database);
+                (progress with { JournalNumber = planned[^1].Entry.Number, JournalLength = journalLength(), OutboxNumber = outboxNumber })
+                    .Write(database);
             },
             durable);
         WaitingMessages += added - dropped;
@@ -157,7 +162,8 @@ internal sealed partial class ArchiveOwner
         {
             Keeping.Apply(database, plan.Entry, plan.Pieces);
         }
-        catch (Exception e) when (e is LiteException { InnerException: not IOException } or System.Text.Json.JsonException or ArgumentException or NullReferenceException)
+        catch (Exception e) when (e is LiteException { InnerException: not IOException } or System.Text.Json.JsonException
+            or ArgumentException or NullReferenceException)
         {
             throw new EntryNotApplicableException(ArchiveText.RecordNotKept(plan.Entry.Kind.ToString(), plan.Entry.Id, e.Message), e);
         }
@@ -197,13 +203,15 @@ internal sealed partial class ArchiveOwner
     private void SetJournalLength()
     {
         long length = _journal.Length;
-        if (_database.Read(Progress.Read) is { } progress && progress.JournalLength == length && progress.JournalNumber == _lastNumber) return;
+        if (_database.Read(Progress.Read) is { } progress && progress.JournalLength == length
+            && progress.JournalNumber == _lastNumber) return;
         _database.Write(database =>
             (Progress.Read(database) with { JournalNumber = _lastNumber, JournalLength = length }).Write(database));
     }
 
     private void SayDamaged(JournalLine line) =>
-        _logger.LogError("Line {Line} of the part of the journal that was read is damaged and was left out. It names: {About}", line.Number, line.About);
+        _logger.LogError("Line {Line} of the part of the journal that was read is damaged and was left out. It names: {About}", line.Number,
+            line.About);
 }
 
 /// <summary>The database does not take an entry; the database itself is well.</summary>

@@ -95,8 +95,8 @@ internal sealed partial class ArchiveOwner : IDisposable
     public int WaitingMessages { get; private set; }
 
     /// <summary>
-    /// The number of the last entry of the journal. Read without waiting for whoever writes: what is read from the database afterwards holds
-    /// that entry.
+    /// The number of the last entry of the journal. Read without waiting for whoever writes: what is read from the database afterwards
+    /// holds that entry.
     /// </summary>
     public long LastNumber => Volatile.Read(ref _lastNumber);
 
@@ -123,7 +123,8 @@ internal sealed partial class ArchiveOwner : IDisposable
         }
     }
 
-    /// <summary>Some of those who are to have a message have it. Not flushed: after a power cut they get it twice, which receivers expect.</summary>
+    /// <summary>Some of those who are to have a message have it. Not flushed: after a power cut they get it twice, which receivers
+    /// expect.</summary>
     public void ReachMessage(long number, IEnumerable<string> addressees)
     {
         lock (_gate)
@@ -163,7 +164,8 @@ internal sealed partial class ArchiveOwner : IDisposable
     /// <summary>
     /// The entries of one record, in order. Read beside whoever writes: a line that is being written is told by its checksum and left out.
     /// </summary>
-    public IReadOnlyList<JournalEntry> JournalEntriesOf(EntryKind kind, string id) => [.. _journal.Read(0, _ => { }).Where(entry => entry.Kind == kind && entry.Id == id)];
+    public IReadOnlyList<JournalEntry> JournalEntriesOf(EntryKind kind, string id)
+        => [.. _journal.Read(0, _ => { }).Where(entry => entry.Kind == kind && entry.Id == id)];
 
     public void Dispose()
     {

@@ -26,11 +26,14 @@ public sealed partial class RigArchive : IComplianceArchive
     }
 
     /// <inheritdoc/>
-    public BarPulls? FindBarPulls(string complianceId) => FindRecord<BarPulls>(Collections.Notes, NoteKinds.IdOf(NoteKinds.BarPulls, complianceId));
+    public BarPulls? FindBarPulls(string complianceId)
+        => FindRecord<BarPulls>(Collections.Notes, NoteKinds.IdOf(NoteKinds.BarPulls, complianceId));
 
     /// <inheritdoc/>
-    public ComplianceRecord? FindCompliance(string complianceId) => Notes<ComplianceRecord>(NoteKinds.Compliance, "").FirstOrDefault(record => record.Id == complianceId);
+    public ComplianceRecord? FindCompliance(string complianceId)
+        => Notes<ComplianceRecord>(NoteKinds.Compliance, "").FirstOrDefault(record => record.Id == complianceId);
 
     /// <inheritdoc/>
-    public IReadOnlyList<ComplianceRecord> Compliances(string? deviceId) => Notes<ComplianceRecord>(NoteKinds.Compliance, deviceId is null ? "" : deviceId + "/");
+    public IReadOnlyList<ComplianceRecord> Compliances(string? deviceId)
+        => Notes<ComplianceRecord>(NoteKinds.Compliance, deviceId is null ? "" : deviceId + "/");
 }

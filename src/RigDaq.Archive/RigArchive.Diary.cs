@@ -30,25 +30,31 @@ public sealed partial class RigArchive : ICalibrationDiary, ISafetyDiary
     public void Save(CheckWeightPlan plan) => SaveNote(NoteKinds.CheckWeight, plan.DeviceId, plan);
 
     /// <inheritdoc/>
-    public CheckWeightPlan? FindCheckWeight(string deviceId) => FindRecord<CheckWeightPlan>(Collections.Notes, NoteKinds.IdOf(NoteKinds.CheckWeight, deviceId));
+    public CheckWeightPlan? FindCheckWeight(string deviceId)
+        => FindRecord<CheckWeightPlan>(Collections.Notes, NoteKinds.IdOf(NoteKinds.CheckWeight, deviceId));
 
     /// <inheritdoc/>
-    public void Add(string deviceId, CheckWeightReading reading) => SaveNote(NoteKinds.CheckReading, NoteKinds.ByTime(deviceId, reading.At), reading);
+    public void Add(string deviceId, CheckWeightReading reading)
+        => SaveNote(NoteKinds.CheckReading, NoteKinds.ByTime(deviceId, reading.At), reading);
 
     /// <inheritdoc/>
-    public IReadOnlyList<CheckWeightReading> CheckWeightReadings(string deviceId) => Notes<CheckWeightReading>(NoteKinds.CheckReading, deviceId + "/");
+    public IReadOnlyList<CheckWeightReading> CheckWeightReadings(string deviceId)
+        => Notes<CheckWeightReading>(NoteKinds.CheckReading, deviceId + "/");
 
     /// <inheritdoc/>
-    public void Add(CalibrationInvalidation happened) => SaveNote(NoteKinds.Invalidation, NoteKinds.ByTime(happened.DeviceId, happened.At), happened);
+    public void Add(CalibrationInvalidation happened)
+        => SaveNote(NoteKinds.Invalidation, NoteKinds.ByTime(happened.DeviceId, happened.At), happened);
 
     /// <inheritdoc/>
-    public IReadOnlyList<CalibrationInvalidation> Invalidations(string deviceId) => Notes<CalibrationInvalidation>(NoteKinds.Invalidation, deviceId + "/");
+    public IReadOnlyList<CalibrationInvalidation> Invalidations(string deviceId)
+        => Notes<CalibrationInvalidation>(NoteKinds.Invalidation, deviceId + "/");
 
     /// <inheritdoc/>
     public void Add(EmergencyStopTest test) => SaveNote(NoteKinds.StopTest, NoteKinds.ByTime(test.DeviceId, test.At), test);
 
     /// <inheritdoc/>
-    public IReadOnlyList<EmergencyStopTest> EmergencyStopTests(string deviceId) => Notes<EmergencyStopTest>(NoteKinds.StopTest, deviceId + "/");
+    public IReadOnlyList<EmergencyStopTest> EmergencyStopTests(string deviceId)
+        => Notes<EmergencyStopTest>(NoteKinds.StopTest, deviceId + "/");
 
     /// <inheritdoc/>
     public void Add(FirstStartTest test) => SaveNote(NoteKinds.FirstStart, NoteKinds.ByTime(test.DeviceId, test.At), test);

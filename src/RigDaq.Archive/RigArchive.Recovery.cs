@@ -17,15 +17,17 @@ public sealed partial class RigArchive
     private const string Before = ".before";
 
     /// <summary>
-    /// Makes the database anew from all that the folder still holds: the journal, the captures, and what can be read of the database itself, each record
-    /// from the best source that proves it. What is replaced is set aside under another name, not deleted. What differed, was taken from elsewhere or is
-    /// lost is listed. A capture whose run nothing knows is computed again. What waited to be published waits on.
+    /// Makes the database anew from all that the folder still holds: the journal, the captures, and what can be read of the database
+    /// itself, each record from the best source that proves it. What is replaced is set aside under another name, not deleted. What
+    /// differed, was taken from elsewhere or is lost is listed. A capture whose run nothing knows is computed again. What waited to be
+    /// published waits on.
     /// </summary>
     /// <param name="folderPath">The data folder; nobody may have it open.</param>
     /// <param name="time">Stamps names and entries.</param>
     /// <param name="logger">Hears what was found.</param>
     /// <param name="compute">Makes a run of a raw pull; may use the archive it is given, which holds studies and calibrations.</param>
-    /// <exception cref="ArchiveException">The folder is in use, newer, or has neither a journal nor a database that can be read.</exception>
+    /// <exception cref="ArchiveException">The folder is in use, newer, or has neither a journal nor a database that can be
+    /// read.</exception>
     public static RebuildReport Rebuild(string folderPath, TimeProvider time, ILogger logger, Func<PullRecord, RigArchive, Run> compute)
     {
         var folder = new ArchiveFolder(folderPath);
@@ -39,7 +41,8 @@ public sealed partial class RigArchive
             CreatedMarker.Read(folder);
             PendingRebuild.Finish(folder, time, sync);
             using DatabaseCopy copy = DatabaseCopy.Of(folder);
-            if (!File.Exists(folder.Journal) && copy.Source is null) throw new ArchiveException(ArchiveText.RebuildWithoutJournal(folder.Journal));
+            if (!File.Exists(folder.Journal)
+                && copy.Source is null) throw new ArchiveException(ArchiveText.RebuildWithoutJournal(folder.Journal));
             JournalSource journal = JournalSource.Read(folder.Journal);
             var join = new Join(folder, journal, copy.Source, time.GetUtcNow());
             join.LookAtTraces();
@@ -48,7 +51,8 @@ public sealed partial class RigArchive
             (waiting, damagedLines) = (copy.Source?.Waiting ?? [], journal.Damaged.Count);
             var captures = new CaptureJournal(folder, sync, logger, _ => false);
             foreach (PullRecord pull in join.Captures) captures.Replace(pull);
-            foreach ((string aside, string original) in CaptureFiles.Aside(folder).Where(file => !File.Exists(file.Original))) File.Move(aside, original);
+            foreach ((string aside, string original) in CaptureFiles.Aside(folder)
+                .Where(file => !File.Exists(file.Original))) File.Move(aside, original);
             setAside = PendingRebuild.Run(folder, join.JournalIsNotAll ? join.Entries() : null, time, sync);
         }
 
@@ -69,13 +73,16 @@ public sealed partial class RigArchive
         int recomputed = 0;
         foreach (PullRecord pull in Captures.FindUnfinished()) Compute(pull, run => Store(run, pull, []));
         // A run whose later revisions are all that is left of it: its first version is computed again, and its trace is at hand again.
-        string[] without = _owner.Read<string[]>(database => [.. database.GetCollection(Collections.Runs).FindAll().Select(document => document["_id"].AsString)
+        string[] without = _owner
+            .Read<string[]>(database => [.. database.GetCollection(Collections.Runs).FindAll().Select(document => document["_id"].AsString)
             .Where(run => database.GetCollection(Collections.Pulls).FindById(run) is null)]);
         foreach (string runId in without)
         {
             if (_owner.Captures.Read(runId)?.ToPull() is not { } pull) continue;
             Compute(pull, run => _owner.Commit(
-                _ => Entries.Run(run, pull, pull.Trace.Samples.Count, TraceContent.Of(pull.Trace).Checksum32(), [], _owner.Time.GetUtcNow()), TraceContent.Of(pull.Trace).Pack()));
+                _
+                    => Entries.Run(run, pull, pull.Trace.Samples.Count, TraceContent.Of(pull.Trace).Checksum32(), [],
+                    _owner.Time.GetUtcNow()), TraceContent.Of(pull.Trace).Pack()));
             findings.Add(ArchiveText.FirstVersionComputed(runId));
         }
 
@@ -99,7 +106,8 @@ public sealed partial class RigArchive
         }
     }
 
-    /// <summary>Looks at a folder that nobody has open and changes nothing in it: holds journal, captures, database and photos against each other.</summary>
+    /// <summary>Looks at a folder that nobody has open and changes nothing in it: holds journal, captures, database and photos against each
+    /// other.</summary>
     /// <param name="folderPath">The data folder.</param>
     /// <param name="time">The clock.</param>
     /// <exception cref="ArchiveException">The folder is in use or was written by a newer version.</exception>
@@ -121,7 +129,8 @@ public sealed partial class RigArchive
     /// photos that the other folder does not have yet. The copy can be opened as a data folder.
     /// </summary>
     /// <exception cref="IOException">The copy could not be made whole; what was there before is still there.</exception>
-    /// <returns>What the copy holds, read back; where it has findings, the database and the journal of the copy before are kept beside it.</returns>
+    /// <returns>What the copy holds, read back; where it has findings, the database and the journal of the copy before are kept beside
+    /// it.</returns>
     public FolderReport Backup(string targetFolderPath)
     {
         var target = new ArchiveFolder(targetFolderPath);
@@ -152,7 +161,8 @@ public sealed partial class RigArchive
         return report;
     }
 
-    /// <summary>Reads everything once, verifies every checksum, and holds journal, captures, database and photos against each other.</summary>
+    /// <summary>Reads everything once, verifies every checksum, and holds journal, captures, database and photos against each
+    /// other.</summary>
     /// <returns>What is damaged, missing or differs, in words; empty when all is well.</returns>
     public IReadOnlyList<string> Verify()
     {
@@ -170,12 +180,15 @@ public sealed partial class RigArchive
             string source = Path.Combine(_owner.Folder.Captures, name);
             string copy = Path.Combine(target.Captures, name);
             // A good copy is never replaced by a capture that was damaged meanwhile.
-            if (File.Exists(source) && (!File.Exists(copy) || (new FileInfo(copy).Length != new FileInfo(source).Length && Samples(source) >= Samples(copy)))) Copy(source, copy);
+            if (File.Exists(source)
+                && (!File.Exists(copy)
+                || (new FileInfo(copy).Length != new FileInfo(source).Length && Samples(source) >= Samples(copy)))) Copy(source, copy);
         }
     }
 
     /// <summary>Reads every record of the database once, without the traces, and says what is damaged; no more than a few.</summary>
-    public IReadOnlyList<string> DatabaseFaults() => _owner.NotOpened is { } trouble ? [trouble] : [.. new DatabaseSource(_owner.Read).Faults.Take(FaultsMax)];
+    public IReadOnlyList<string> DatabaseFaults() => _owner.NotOpened is { } trouble ? [trouble]
+        : [.. new DatabaseSource(_owner.Read).Faults.Take(FaultsMax)];
 
     private const int FaultsMax = 5;
 
@@ -202,7 +215,8 @@ public sealed partial class RigArchive
         if (!Directory.Exists(Photos.Folder)) return;
         var copies = new PhotoShelf(target.Path, _owner.Sync);
         OwnersFile.MakeFolder(copies.Folder);
-        Dictionary<string, string?> named = NamedPhoto.Of(_owner).ToDictionary(photo => photo.Name, photo => photo.Sha256, StringComparer.Ordinal);
+        Dictionary<string, string?> named = NamedPhoto.Of(_owner).ToDictionary(photo => photo.Name, photo => photo.Sha256,
+            StringComparer.Ordinal);
         foreach (string source in Directory.EnumerateFiles(Photos.Folder).Where(file => PhotoShelf.IsName(Path.GetFileName(file))))
         {
             string name = Path.GetFileName(source), copy = Path.Combine(copies.Folder, name);
@@ -216,7 +230,8 @@ public sealed partial class RigArchive
         _owner.Sync.Folder(copies.Folder);
     }
 
-    private static string[] PhotoFaults(RigArchive archive) => [.. NamedPhoto.Of(archive._owner).Select(photo => photo.Fault(archive.Photos)).OfType<string>()];
+    private static string[] PhotoFaults(RigArchive archive)
+        => [.. NamedPhoto.Of(archive._owner).Select(photo => photo.Fault(archive.Photos)).OfType<string>()];
 
     private void Copy(string source, string copy, bool keepsBefore = false)
     {

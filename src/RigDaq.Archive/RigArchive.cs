@@ -40,16 +40,19 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     }
 
     /// <summary>
-    /// The same over a database that cannot be opened, too, for who must go on without it (a rig can be stopped and shown all the same): every call
-    /// then throws an <see cref="ArchiveException"/> with the words of <see cref="Trouble"/>.
+    /// The same over a database that cannot be opened, too, for who must go on without it (a rig can be stopped and shown all the same):
+    /// every call then throws an <see cref="ArchiveException"/> with the words of <see cref="Trouble"/>.
     /// </summary>
     /// <inheritdoc cref="RigArchive(string, TimeProvider, ILogger)"/>
-    public static RigArchive OpenEvenDamaged(string folderPath, TimeProvider time, ILogger logger) => new(folderPath, time, logger, new DiskSync(), evenDamaged: true);
+    public static RigArchive OpenEvenDamaged(string folderPath, TimeProvider time, ILogger logger)
+        => new(folderPath, time, logger, new DiskSync(), evenDamaged: true);
 
-    /// <summary>What is wrong with the database, in words with what to do; null while nothing is known of it. Does not wait for whoever writes.</summary>
+    /// <summary>What is wrong with the database, in words with what to do; null while nothing is known of it. Does not wait for whoever
+    /// writes.</summary>
     public string? Trouble => _owner.Trouble;
 
-    /// <summary>That others of this machine can look into the folder or a file of it, in words with the command that ends it; null where they cannot.</summary>
+    /// <summary>That others of this machine can look into the folder or a file of it, in words with the command that ends it; null where
+    /// they cannot.</summary>
     public string? OpenToOthers => _owner.Folder.IsOpenToOthers ? ArchiveText.FolderOpenToOthers(_owner.Folder.Path) : null;
 
     /// <summary>
@@ -58,7 +61,8 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     /// </summary>
     public ICaptureJournal Captures => _owner.Captures;
 
-    /// <summary>The names under which files of an earlier version were copied aside when the folder was opened; empty where this version wrote it.</summary>
+    /// <summary>The names under which files of an earlier version were copied aside when the folder was opened; empty where this version
+    /// wrote it.</summary>
     public IReadOnlyList<string> SetAside => _owner.SetAside;
 
     /// <summary>The data folder.</summary>
@@ -86,7 +90,8 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     {
         string runId = run.Head.RunId;
         CheckRunId(runId);
-        if (pull.Head.RunId != runId) throw new ArgumentException($"Run {runId} comes with the pull of run {pull.Head.RunId}.", nameof(pull));
+        if (pull.Head.RunId != runId) throw new ArgumentException($"Run {runId} comes with the pull of run {pull.Head.RunId}.",
+            nameof(pull));
         if (run.Revision != 0) throw new ArgumentException("A run's first version has revision 0; later ones go to Revise.", nameof(run));
         // Packed and captured before the lock is taken: other calls need not wait for that.
         TraceContent content = TraceContent.Of(pull.Trace);
@@ -141,7 +146,8 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
 
     /// <inheritdoc/>
     public IReadOnlyList<StudyVersion> Versions(string studyId) =>
-        [.. _owner.JournalEntriesOf(EntryKind.Study, studyId).Select(entry => new StudyVersion(RecordText.Read<Study>(entry.Record), entry.Reason, entry.At))];
+        [.. _owner.JournalEntriesOf(EntryKind.Study, studyId)
+            .Select(entry => new StudyVersion(RecordText.Read<Study>(entry.Record), entry.Reason, entry.At))];
 
     /// <inheritdoc/>
     public void Save(CalibrationRecord calibration)
@@ -151,13 +157,15 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     }
 
     /// <inheritdoc/>
-    CalibrationRecord? ICalibrationArchive.Find(string calibrationId) => FindRecord<CalibrationRecord>(Collections.Calibrations, calibrationId);
+    CalibrationRecord? ICalibrationArchive.Find(string calibrationId)
+        => FindRecord<CalibrationRecord>(Collections.Calibrations, calibrationId);
 
     /// <inheritdoc/>
     public IReadOnlyList<CalibrationRecord> OfDevice(string deviceId) => _owner.Read<IReadOnlyList<CalibrationRecord>>(database =>
         [.. database.GetCollection(Collections.Calibrations).Find(Where.Is("device", deviceId))
             .Select(document => Sealed.Read<CalibrationRecord>(document, Collections.Calibrations))
-            .OrderByDescending(calibration => calibration.AcceptedAt).ThenByDescending(calibration => calibration.Id, StringComparer.Ordinal)]);
+            .OrderByDescending(calibration => calibration.AcceptedAt)
+                .ThenByDescending(calibration => calibration.Id, StringComparer.Ordinal)]);
 
     /// <inheritdoc/>
     public IReadOnlyList<(long Number, OutboxMessage Message)> Pending(int count) =>
@@ -187,8 +195,10 @@ public sealed partial class RigArchive : IRunArchive, IStudyArchive, ICalibratio
     {
         string runId = revision.Head.RunId;
         Run latest = before ?? RunRows.Find(database, runId) ?? throw new ArchiveConflictException(ArchiveText.RunNotThere(runId));
-        if (latest.Revision == revision.Revision) return Unless(RunRows.Text(database, runId, revision.Revision), entry, ArchiveText.RevisionOtherContent(runId, revision.Revision));
-        return latest.Revision + 1 == revision.Revision ? entry : throw new ArchiveConflictException(ArchiveText.RevisionOutOfTurn(runId, latest.Revision, revision.Revision));
+        if (latest.Revision == revision.Revision) return Unless(RunRows.Text(database, runId, revision.Revision), entry,
+            ArchiveText.RevisionOtherContent(runId, revision.Revision));
+        return latest.Revision + 1 == revision.Revision ? entry
+            : throw new ArchiveConflictException(ArchiveText.RevisionOutOfTurn(runId, latest.Revision, revision.Revision));
     }
 
     private static JournalEntry? Unless(string? kept, JournalEntry entry, string refusal)

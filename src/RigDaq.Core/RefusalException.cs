@@ -1,8 +1,8 @@
 namespace RigDaq.Core;
 
 /// <summary>
-/// What a person asked for cannot be done as it was asked; the message says why and what to do. Only this is shown as advice: an argument that
-/// the program itself got wrong is an <see cref="ArgumentException"/>, and a fault of ours.
+/// What a person asked for cannot be done as it was asked; the message says why and what to do. Only this is shown as advice: an argument
+/// that the program itself got wrong is an <see cref="ArgumentException"/>, and a fault of ours.
 /// </summary>
 /// <param name="message">For the person who asked.</param>
 /// <param name="inner">What was refused first.</param>

@@ -43,7 +43,8 @@ internal sealed class Signature
         if (open < 0) return new Signature(name, Array.Empty<KeyValuePair<string, string>>());
         if (key[key.Length - 1] != ')') throw new FormatException("a bracket that is not closed");
         KeyValuePair<string, string>[] parameters = key.Substring(open + 1, key.Length - open - 2).Split(',').Select(Parameter).ToArray();
-        if (parameters.Select(one => one.Key).Distinct().Count() < parameters.Length) throw new FormatException("two parameters of one name");
+        if (parameters.Select(one => one.Key).Distinct()
+            .Count() < parameters.Length) throw new FormatException("two parameters of one name");
         return new Signature(name, parameters);
     }
 

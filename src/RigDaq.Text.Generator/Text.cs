@@ -27,8 +27,10 @@ internal sealed class Text
     {
         var said = new HashSet<string>();
         foreach (string fault in Said(texts, said, 0)) yield return fault;
-        foreach (string name in said.Where(name => Signature.Parameters.All(each => each.Key != name))) yield return $"nothing is given for {{{name}}}";
-        foreach (KeyValuePair<string, string> each in Signature.Parameters.Where(each => !said.Contains(each.Key))) yield return $"{each.Key} is not said";
+        foreach (string name in said.Where(name => Signature.Parameters.All(each => each.Key != name))) yield return
+            $"nothing is given for {{{name}}}";
+        foreach (KeyValuePair<string, string> each in Signature.Parameters.Where(each => !said.Contains(each.Key))) yield return
+            $"{each.Key} is not said";
     }
 
     /// <summary>The member.</summary>

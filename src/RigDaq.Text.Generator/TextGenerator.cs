@@ -22,14 +22,16 @@ public sealed class TextGenerator : IIncrementalGenerator
             options.GlobalOptions.TryGetValue("build_property.TextClass", out string? type) ? type : "");
         IncrementalValuesProvider<AdditionalText> resources = context.AdditionalTextsProvider.Where(file =>
             file.Path.Replace('\\', '/').EndsWith("/Text/en.json", StringComparison.Ordinal));
-        context.RegisterSourceOutput(resources.Combine(name), (output, each) => Generate(output, each.Left, each.Right, output.CancellationToken));
+        context.RegisterSourceOutput(resources.Combine(name),
+            (output, each) => Generate(output, each.Left, each.Right, output.CancellationToken));
     }
 
     private static void Generate(SourceProductionContext output, AdditionalText file, string type, CancellationToken cancellation)
     {
         SourceText? source = file.GetText(cancellation);
         if (source is null || type.Length == 0) return;
-        void Tell(string key, string fault, int at) => output.ReportDiagnostic(Diagnostic.Create(Wrong, Place(file.Path, source, at), key, fault));
+        void Tell(string key, string fault, int at)
+            => output.ReportDiagnostic(Diagnostic.Create(Wrong, Place(file.Path, source, at), key, fault));
         try
         {
             var texts = new Dictionary<string, Text>(StringComparer.Ordinal);
@@ -76,7 +78,8 @@ public sealed class TextGenerator : IIncrementalGenerator
         code.Append("internal static partial class ").Append(name).Append("\n{\n");
         // In a class of its own, so that it is there before whatever else of this class begins with it.
         code.Append("    internal static global::RigDaq.Text.TextTable Table => Resource.Table;\n\n    private static class Resource\n    {\n");
-        code.Append("        internal static readonly global::RigDaq.Text.TextTable Table = new(typeof(").Append(name).Append(").Assembly);\n    }\n");
+        code.Append("        internal static readonly global::RigDaq.Text.TextTable Table = new(typeof(").Append(name)
+            .Append(").Assembly);\n    }\n");
         foreach (Text text in texts.Values) text.Write(code, texts);
         return code.Append("}\n").ToString();
     }

@@ -27,7 +27,8 @@ public sealed class Language
 
     /// <summary>A language by its tag.</summary>
     /// <param name="tag">For example en; null or empty for English. A room without that language speaks English.</param>
-    public static Language Of(string? tag) => string.IsNullOrEmpty(tag) || tag == English.Name ? English : tag == Pseudo.Name ? Pseudo : new(tag);
+    public static Language Of(string? tag) => string.IsNullOrEmpty(tag) || tag == English.Name ? English : tag == Pseudo.Name ? Pseudo
+        : new(tag);
 
     /// <summary>Speaks it from here on.</summary>
     /// <returns>To be disposed to speak as before.</returns>

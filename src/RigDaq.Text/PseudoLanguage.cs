@@ -22,7 +22,8 @@ internal static class PseudoLanguage
     private static Template Inner(Template english) => new([.. english.Parts.Select(part => part.Kind switch
     {
         PartKind.Words => new Part(PartKind.Words, Accents(part.Name)),
-        PartKind.Plural or PartKind.Select => new Part(part.Kind, part.Name, cases: part.Cases.ToDictionary(each => each.Key, each => Inner(each.Value))),
+        PartKind.Plural or PartKind.Select
+            => new Part(part.Kind, part.Name, cases: part.Cases.ToDictionary(each => each.Key, each => Inner(each.Value))),
         _ => part,
     })]);
 

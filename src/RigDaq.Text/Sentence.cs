@@ -31,7 +31,8 @@ public sealed class Sentence : IEquatable<Sentence>
     [return: NotNullIfNotNull(nameof(sentence))]
     public static implicit operator string?(Sentence? sentence) => sentence?.ToString();
 
-    /// <summary>Words that are nobody's to translate or to convert: what a person typed, a system reported, or a file of before holds.</summary>
+    /// <summary>Words that are nobody's to translate or to convert: what a person typed, a system reported, or a file of before
+    /// holds.</summary>
     public static Sentence Verbatim(string words) => new(null, "", [("", words)]);
 
     /// <summary>As a person reads it.</summary>
@@ -54,5 +55,6 @@ public sealed class Sentence : IEquatable<Sentence>
     public override int GetHashCode() => Code.GetHashCode(StringComparison.Ordinal);
 
     internal string In(IUnitWriter units, Language language) =>
-        _table is null ? (string)_arguments[0].Value! : TemplateWriter.Write(_table, _table.Find(Code, language), _arguments, units, language);
+        _table is null ? (string)_arguments[0].Value!
+            : TemplateWriter.Write(_table, _table.Find(Code, language), _arguments, units, language);
 }

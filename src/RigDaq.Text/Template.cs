@@ -12,7 +12,8 @@ public enum PartKind
     /// <summary><c>{name, number, 0.0}</c>: a figure in a format of .NET, with a decimal point in every language.</summary>
     Number,
 
-    /// <summary><c>{name, force, 0.0}</c>: a figure that is kept in SI, and its unit; <c>{0.5, length}</c> where the text itself has the figure.</summary>
+    /// <summary><c>{name, force, 0.0}</c>: a figure that is kept in SI, and its unit; <c>{0.5, length}</c> where the text itself has the
+    /// figure.</summary>
     Quantity,
 
     /// <summary><c>{name, force figure, 0.0}</c>: the figure alone.</summary>
@@ -21,7 +22,8 @@ public enum PartKind
     /// <summary><c>{, force unit}</c>: the unit alone.</summary>
     Unit,
 
-    /// <summary><c>{name, list,; }</c>: several, with what is between them; <c>{name, list 30}</c>: the first thirty, with commas.</summary>
+    /// <summary><c>{name, list,; }</c>: several, with what is between them; <c>{name, list 30}</c>: the first thirty, with
+    /// commas.</summary>
     List,
 
     /// <summary><c>{name, plural, one {…} other {…}}</c>.</summary>

@@ -21,7 +21,8 @@ internal sealed class TemplateWriter
         _to = new StringBuilder();
     }
 
-    internal static string Write(TextTable table, Template template, (string Name, object? Value)[] arguments, IUnitWriter units, Language language)
+    internal static string Write(TextTable table, Template template, (string Name, object? Value)[] arguments, IUnitWriter units,
+        Language language)
     {
         if (template.Parts is [{ Kind: PartKind.Words } only]) return only.Name;
         var writer = new TemplateWriter(table, arguments, units, language);

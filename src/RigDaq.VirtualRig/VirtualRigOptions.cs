@@ -47,7 +47,8 @@ public sealed record VirtualRigOptions
     /// <summary>Whether the device can find a home position.</summary>
     public bool HasHoming { get; init; } = true;
 
-    /// <summary>Whether the drive keeps its position over a cut of its power (an encoder on the screw): then no fault costs it its home.</summary>
+    /// <summary>Whether the drive keeps its position over a cut of its power (an encoder on the screw): then no fault costs it its
+    /// home.</summary>
     public bool ClosedLoop { get; init; }
 
     /// <summary>Whether the sample rate can be set over the wire.</summary>
@@ -161,7 +162,8 @@ public sealed record VirtualRigOptions
     /// <summary>Channels besides the force, at most <see cref="HelloMessage.ChannelsMax"/>.</summary>
     public IReadOnlyList<VirtualChannel> Channels { get; init; } = [];
 
-    /// <summary>Whether it keeps from the host that it is virtual, so that every interlock of a real rig holds: for the simulated night only.</summary>
+    /// <summary>Whether it keeps from the host that it is virtual, so that every interlock of a real rig holds: for the simulated night
+    /// only.</summary>
     internal bool PosesAsReal { get; init; }
 
     /// <summary>What the line carries, in bytes a second of wall time (baud over ten); 0 for as much as comes.</summary>

@@ -26,7 +26,8 @@ public static class DashboardHosting
     private static readonly TimeSpan SocketPing = TimeSpan.FromSeconds(5);
 
     /// <summary>
-    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, the <see cref="Archive.RigArchive"/>, and <see cref="RigController"/> or another
+    /// Registers the dashboard. The host provides <see cref="IDashboardData"/>, the <see cref="Archive.RigArchive"/>, and
+    /// <see cref="RigController"/> or another
     /// <see cref="ILiveRig"/>.
     /// </summary>
     public static IServiceCollection AddDashboard(this IServiceCollection services)
@@ -72,13 +73,16 @@ public static class DashboardHosting
         app.MapStudies();
         app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study, IDashboardData data) =>
-            Documents.SendAsync(context, context.Request.Path, "text/html; charset=utf-8", () => data.ReportHtmlAsync(study, CancellationToken.None), NothingToShow));
+            Documents.SendAsync(context, context.Request.Path, "text/html; charset=utf-8",
+                () => data.ReportHtmlAsync(study, CancellationToken.None), NothingToShow));
         app.MapGet("/picture/{study}", (HttpContext context, string study, IDashboardData data) =>
-            Documents.SendAsync(context, context.Request.Path, "image/svg+xml", () => data.PictureSvgAsync(study, CancellationToken.None), NothingToShow));
+            Documents.SendAsync(context, context.Request.Path, "image/svg+xml", () => data.PictureSvgAsync(study, CancellationToken.None),
+                NothingToShow));
         return app;
     }
 
-    /// <summary>A request that is too slow, too long or broken off is its sender's fault: it gets its status, and no lines in the log.</summary>
+    /// <summary>A request that is too slow, too long or broken off is its sender's fault: it gets its status, and no lines in the
+    /// log.</summary>
     private static async Task WithoutNoiseAsync(HttpContext context, RequestDelegate next)
     {
         try
@@ -97,12 +101,14 @@ public static class DashboardHosting
         catch (Exception e) when (e is IOException or UnauthorizedAccessException && !context.Response.HasStarted)
         {
             // The data folder or its database: its words say what to do. Stopping needs neither.
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, Result.Because(e.Message)).ConfigureAwait(false);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, Result.Because(e.Message))
+                .ConfigureAwait(false);
         }
         catch (Exception e) when (!context.Response.HasStarted)
         {
             // A fault of ours is said as one; an empty answer helps nobody.
-            context.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(nameof(DashboardHosting)).LogError(e, "{Path}", context.Request.Path);
+            context.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(nameof(DashboardHosting))
+                .LogError(e, "{Path}", context.Request.Path);
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status500InternalServerError,
                 Result.Refused("answers.faultOfOurs", ("what", e.GetType().Name))).ConfigureAwait(false);
         }

@@ -57,7 +57,9 @@ public sealed class ActiveStudyTest : IDisposable
         {
             archive.Save(Example.Study("first"), "made");
             archive.Save(Example.Study("second") with { CreatedAt = Example.Start.AddDays(1) }, "made");
-            archive.Owner.Commit(_ => Entries.Note(NoteKinds.Origin, "second", new StudyOrigin("second", "package", Example.Start), Example.Start), []);
+            archive.Owner
+                .Commit(_ => Entries.Note(NoteKinds.Origin, "second", new StudyOrigin("second", "package", Example.Start), Example.Start),
+                []);
             archive.Choose("first");
             archive.Backup(_folder.In("copy"));
         }

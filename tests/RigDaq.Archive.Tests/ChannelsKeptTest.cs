@@ -6,7 +6,8 @@ using RigDaq.Core.Pulls;
 
 namespace RigDaq.Archive.Tests;
 
-/// <summary>Channels besides the force: kept, brought back by every way back, carried by a package; and nothing changes for runs that have none.</summary>
+/// <summary>Channels besides the force: kept, brought back by every way back, carried by a package; and nothing changes for runs that have
+/// none.</summary>
 public sealed class ChannelsKeptTest : IDisposable
 {
     private readonly TemporaryFolder _folder = new();
@@ -43,7 +44,8 @@ public sealed class ChannelsKeptTest : IDisposable
         }
         else
         {
-            RebuildReport report = RigArchive.Rebuild(folder, TimeProvider.System, NullLogger.Instance, (_, _) => throw new InvalidOperationException());
+            RebuildReport report = RigArchive.Rebuild(folder, TimeProvider.System, NullLogger.Instance,
+                (_, _) => throw new InvalidOperationException());
             Assert.Equal(0, report.Recomputed);
         }
 
@@ -64,7 +66,8 @@ public sealed class ChannelsKeptTest : IDisposable
         int record = bytes.AsSpan().LastIndexOf(CaptureFormat.Mark);
         bytes[bytes.AsSpan(0, record).LastIndexOf(CaptureFormat.Mark) + CaptureFormat.RecordHeadBytes + 4] ^= 1;
         File.WriteAllBytes(capture, bytes);
-        using (RigArchive archive = Open(_folder.Path)) Assert.Contains(archive.Verify(), finding => finding.Contains(run, StringComparison.Ordinal));
+        using (RigArchive archive = Open(_folder.Path)) Assert.Contains(archive.Verify(),
+            finding => finding.Contains(run, StringComparison.Ordinal));
         RigArchive.Rebuild(_folder.Path, TimeProvider.System, NullLogger.Instance, (_, _) => throw new InvalidOperationException());
         using RigArchive expected = Open(original.Path), back = Open(_folder.Path);
         Same.Runs(expected, back);
@@ -104,11 +107,14 @@ public sealed class ChannelsKeptTest : IDisposable
         Same.Runs(archive, other);
         Assert.Empty(other.Verify());
         await StudyPackage.WriteAsync(other, "alder-fan", _folder.In("second"), options);
-        foreach (string file in files) Assert.Equal(File.ReadAllBytes(_folder.In("first", file)), File.ReadAllBytes(_folder.In("second", file)));
+        foreach (string file in files) Assert.Equal(File.ReadAllBytes(_folder.In("first", file)),
+            File.ReadAllBytes(_folder.In("second", file)));
         string descriptor = await File.ReadAllTextAsync(_folder.In("first", "datapackage.json"), TestContext.Current.CancellationToken);
-        foreach (string field in new[] { "extension_mm", "temperature_degC", "force_N" }) Assert.Contains($"\"{field}\"", descriptor, StringComparison.Ordinal);
+        foreach (string field in new[] { "extension_mm", "temperature_degC", "force_N" }) Assert.Contains($"\"{field}\"", descriptor,
+            StringComparison.Ordinal);
         // The channels reached the captures too, not the database alone.
-        RigArchive.Rebuild(await ClosedAsync(other), TimeProvider.System, NullLogger.Instance, (_, _) => throw new InvalidOperationException());
+        RigArchive.Rebuild(await ClosedAsync(other), TimeProvider.System, NullLogger.Instance,
+            (_, _) => throw new InvalidOperationException());
         using RigArchive rebuilt = Open(_folder.In("other"));
         Same.Runs(archive, rebuilt);
     }
@@ -124,8 +130,10 @@ public sealed class ChannelsKeptTest : IDisposable
         await StudyPackage.WriteAsync(archive, "alder-fan", _folder.In("first"), new PackageOptions { TracesAsCsv = true });
         string table = _folder.In("first", "channels.csv"), descriptor = _folder.In("first", "datapackage.json");
         string before = Hash(table);
-        await File.WriteAllTextAsync(table, (await File.ReadAllTextAsync(table, TestContext.Current.CancellationToken)).Replace(right, wrong, StringComparison.Ordinal), TestContext.Current.CancellationToken);
-        await File.WriteAllTextAsync(descriptor, (await File.ReadAllTextAsync(descriptor, TestContext.Current.CancellationToken)).Replace(before, Hash(table), StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(table, (await File.ReadAllTextAsync(table, TestContext.Current.CancellationToken))
+            .Replace(right, wrong, StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(descriptor, (await File.ReadAllTextAsync(descriptor, TestContext.Current.CancellationToken))
+            .Replace(before, Hash(table), StringComparison.Ordinal), TestContext.Current.CancellationToken);
         await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(other, _folder.In("first")));
         Assert.True(other.Latest(1).Count == 0, what);
     }
@@ -141,7 +149,8 @@ public sealed class ChannelsKeptTest : IDisposable
         IReadOnlyList<string> files = await StudyPackage.WriteAsync(archive, "alder-fan", _folder.In("first"), new PackageOptions());
         Assert.DoesNotContain(files, file => file.StartsWith("channels", StringComparison.Ordinal));
         foreach (string file in files.Where(file => !file.EndsWith(".parquet", StringComparison.Ordinal)))
-            Assert.DoesNotContain("channel", await File.ReadAllTextAsync(_folder.In("first", file), TestContext.Current.CancellationToken), StringComparison.OrdinalIgnoreCase);
+            Assert.DoesNotContain("channel", await File.ReadAllTextAsync(_folder.In("first", file), TestContext.Current.CancellationToken),
+                StringComparison.OrdinalIgnoreCase);
     }
 
     private static string Hash(string file) =>

@@ -7,7 +7,8 @@ using RigDaq.Core.Compliance;
 
 namespace RigDaq.Archive.Tests;
 
-/// <summary>What is kept about the force besides the calibrations comes back, after a restart and after a rebuild from the journal.</summary>
+/// <summary>What is kept about the force besides the calibrations comes back, after a restart and after a rebuild from the
+/// journal.</summary>
 public sealed class DiaryTest : IDisposable
 {
     private const string Device = "51570000000000aa", Other = "51570000000000ab";
@@ -19,8 +20,10 @@ public sealed class DiaryTest : IDisposable
     public void Machine_compliances_come_back_by_device_and_time_and_a_run_takes_the_one_before_it()
     {
         double[] forces = [.. Enumerable.Range(0, 100).Select(i => 2.0 * i)];
-        ComplianceRecord first = Of(Device, Example.Start, 6e-4), later = Of(Device, Example.Start.AddDays(3), 7e-4), others = Of(Other, Example.Start, 1e-3);
-        ComplianceRecord again = Of(Device, Example.Start.AddDays(5), 5e-4) with { MeasuredAt = first.MeasuredAt, RefittedFrom = first.Id, RefittedAt = Example.Start.AddDays(5), CalibrationId = "new" };
+        ComplianceRecord first = Of(Device, Example.Start, 6e-4), later = Of(Device, Example.Start.AddDays(3), 7e-4),
+            others = Of(Other, Example.Start, 1e-3);
+        ComplianceRecord again = Of(Device, Example.Start.AddDays(5), 5e-4) with
+            { MeasuredAt = first.MeasuredAt, RefittedFrom = first.Id, RefittedAt = Example.Start.AddDays(5), CalibrationId = "new" };
         var pulls = new BarPulls
         {
             ZeroCounts = 41_830.25,

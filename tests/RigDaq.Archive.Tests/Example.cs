@@ -80,7 +80,8 @@ internal static class Example
             RawMin = -100_000,
             RawMax = 100_000,
         };
-        ChannelHead temperature = extension with { Index = 5, Kind = ChannelHead.Temperature, Name = "", Unit = "°C", Divider = 50, Zero = 0, Denominator = 256, DelaySeconds = 0.1 };
+        ChannelHead temperature = extension with { Index = 5, Kind = ChannelHead.Temperature, Name = "", Unit = "°C", Divider = 50,
+            Zero = 0, Denominator = 256, DelaySeconds = 0.1 };
         PullHead head = pull.Head with { Channels = [extension, temperature] };
         return pull with
         {
@@ -89,8 +90,11 @@ internal static class Example
             {
                 Channels =
                 [
-                    new ChannelTrace(0, [.. pull.Trace.Samples.Select((sample, i) => new ChannelSample(sample.Number, i % 90 == 7 ? ChannelHead.NoValue : (i * 3) - 20))]),
-                    new ChannelTrace(5, [.. pull.Trace.Samples.Where((_, i) => i % 50 == 0).Select(sample => new ChannelSample(sample.Number, 5_900))]),
+                    new ChannelTrace(0,
+                        [.. pull.Trace.Samples
+                        .Select((sample, i) => new ChannelSample(sample.Number, i % 90 == 7 ? ChannelHead.NoValue : (i * 3) - 20))]),
+                    new ChannelTrace(5,
+                        [.. pull.Trace.Samples.Where((_, i) => i % 50 == 0).Select(sample => new ChannelSample(sample.Number, 5_900))]),
                 ],
             },
         };

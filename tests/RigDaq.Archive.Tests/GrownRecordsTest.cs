@@ -23,7 +23,8 @@ public sealed class GrownRecordsTest : IDisposable
         foreach (string series in new[] { "1", "2", "3" })
         {
             readings.Add(Reading(series, ReferenceForce.Zero, LoadDirection.Rising));
-            foreach (Weight weight in weights) readings.Add(Reading(series, ReferenceForces.Hanging([weight], gravity, air), LoadDirection.Rising));
+            foreach (Weight weight in weights) readings
+                .Add(Reading(series, ReferenceForces.Hanging([weight], gravity, air), LoadDirection.Rising));
             readings.Add(Reading(series, ReferenceForces.Hanging([weights[0]], gravity, air), LoadDirection.Falling));
             readings.Add(Reading(series, ReferenceForce.Zero, LoadDirection.Falling));
         }
@@ -48,8 +49,11 @@ public sealed class GrownRecordsTest : IDisposable
     public void Members_of_a_later_version_are_skipped_and_missing_ones_take_their_defaults()
     {
         string text = RecordText.Of(Example.Study());
-        Assert.Equal("alder-fan", RecordText.Read<Core.Specimens.Study>(text.Replace("{\"id\"", "{\"fromLater\":{\"a\":[1]},\"id\"", StringComparison.Ordinal)).Id);
-        Assert.Equal(5, RecordText.Read<Core.Specimens.Study>("{\"id\":\"x\",\"name\":\"y\",\"createdAt\":\"2026-01-01T00:00:00Z\"}").EquivalenceMarginPercent);
+        Assert.Equal("alder-fan",
+            RecordText.Read<Core.Specimens.Study>(text.Replace("{\"id\"", "{\"fromLater\":{\"a\":[1]},\"id\"",
+            StringComparison.Ordinal)).Id);
+        Assert.Equal(5,
+            RecordText.Read<Core.Specimens.Study>("{\"id\":\"x\",\"name\":\"y\",\"createdAt\":\"2026-01-01T00:00:00Z\"}").EquivalenceMarginPercent);
     }
 
     [Fact]
@@ -64,7 +68,8 @@ public sealed class GrownRecordsTest : IDisposable
         Assert.Equal(entered, now.Bench);
 
         // Nothing entered is kept, too: a usual value is assumed then, whatever is entered later.
-        Assert.Equal(new Core.Pulls.BenchInputs(), RecordText.Read<Core.Pulls.PullHead>(RecordText.Of(before with { Bench = new() })).Bench);
+        Assert.Equal(new Core.Pulls.BenchInputs(),
+            RecordText.Read<Core.Pulls.PullHead>(RecordText.Of(before with { Bench = new() })).Bench);
     }
 
     private static CalibrationReading Reading(string series, ReferenceForce force, LoadDirection direction) => new()

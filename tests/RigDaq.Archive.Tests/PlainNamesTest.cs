@@ -18,7 +18,8 @@ public sealed class PlainNamesTest : IDisposable
         _folder.Dispose();
     }
 
-    public static TheoryData<string> Names => ["Name", "SettingName", "SettingUnit", "print", "material", "condition", "specimen", "plastic", "failure"];
+    public static TheoryData<string> Names
+        => ["Name", "SettingName", "SettingUnit", "print", "material", "condition", "specimen", "plastic", "failure"];
 
     [Theory]
     [MemberData(nameof(Names))]

@@ -14,14 +14,16 @@ internal static class Same
         Assert.NotNull(actual);
         Assert.Equal(expected.Trace.Samples, actual.Trace.Samples);
         Assert.Equal(expected.Trace.Channels.Select(channel => channel.Index), actual.Trace.Channels.Select(channel => channel.Index));
-        foreach ((Core.Signal.ChannelTrace channel, Core.Signal.ChannelTrace kept) in expected.Trace.Channels.Zip(actual.Trace.Channels)) Assert.Equal(channel.Samples, kept.Samples);
+        foreach ((Core.Signal.ChannelTrace channel, Core.Signal.ChannelTrace kept) in expected.Trace.Channels
+            .Zip(actual.Trace.Channels)) Assert.Equal(channel.Samples, kept.Samples);
         Assert.Equal(RecordText.WithoutSamples(expected), RecordText.WithoutSamples(actual));
     }
 
     public static void Runs(RigArchive expected, RigArchive actual)
     {
         Assert.Equal(expected.All().Select(RecordText.Of), actual.All().Select(RecordText.Of));
-        Assert.Equal(expected.OfDevice("00112233445566aa").Select(RecordText.Of), actual.OfDevice("00112233445566aa").Select(RecordText.Of));
+        Assert.Equal(expected.OfDevice("00112233445566aa").Select(RecordText.Of),
+            actual.OfDevice("00112233445566aa").Select(RecordText.Of));
         IReadOnlyList<Run> runs = expected.Latest(int.MaxValue);
         Assert.Equal(runs.Select(RecordText.Of), actual.Latest(int.MaxValue).Select(RecordText.Of));
         foreach (string runId in runs.Select(run => run.Head.RunId))

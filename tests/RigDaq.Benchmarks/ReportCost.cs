@@ -27,7 +27,8 @@ internal static class ReportCost
             using var archive = new RigArchive(folder, TimeProvider.System, NullLogger.Instance);
             PulledStudy.Fill(archive, SpecimensAPrint, loadingSeconds: 18);
             int samples = 0;
-            (double clock, double processor) read = Cost(() => samples = archive.OfStudy(PulledStudy.Id).Sum(run => archive.FindPull(run.Head.RunId)!.Trace.Samples.Count));
+            (double clock, double processor) read =
+                Cost(() => samples = archive.OfStudy(PulledStudy.Id).Sum(run => archive.FindPull(run.Head.RunId)!.Trace.Samples.Count));
             var reporter = new StudyReporter(archive, archive, archive, TimeProvider.System, archive);
             StudyReportModel? model = null;
             string html = "";
@@ -38,7 +39,8 @@ internal static class ReportCost
             output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{model!.Runs.Count} runs, {samples} samples"));
             Line("read every sample", read, null);
             Line("gather the report (traces, comparisons)", gather, null);
-            Line("HTML, gathered and set", (gather.clock + setHtml.clock, gather.processor + setHtml.processor), System.Text.Encoding.UTF8.GetByteCount(html));
+            Line("HTML, gathered and set", (gather.clock + setHtml.clock, gather.processor + setHtml.processor),
+                System.Text.Encoding.UTF8.GetByteCount(html));
             Line("PDF, gathered and set", (gather.clock + setPdf.clock, gather.processor + setPdf.processor), pdf.Length);
             if (Environment.GetEnvironmentVariable("RIGDAQ_LOOK") is { } look)
             {

@@ -16,7 +16,8 @@ internal static class ExampleStudy
 {
     public static readonly DateTimeOffset Start = new(2026, 11, 2, 20, 15, 0, TimeSpan.Zero);
 
-    public static StudyReportModel Model(int specimensAPrint = 6, int printsAGroup = 1, bool traces = true, int seed = 7, bool withVoids = true, Units? units = null)
+    public static StudyReportModel Model(int specimensAPrint = 6, int printsAGroup = 1, bool traces = true, int seed = 7,
+        bool withVoids = true, Units? units = null)
     {
         var random = new Random(seed);
         var prints = new List<Print>();
@@ -31,9 +32,11 @@ internal static class ExampleStudy
                 {
                     for (int p = 1; p <= printsAGroup; p++)
                     {
-                        var print = Print.Of($"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}-{p}", new GroupKey(material, fan, temperature)) with { Record = Record(material) };
+                        var print = Print.Of($"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}-{p}",
+                            new GroupKey(material, fan, temperature)) with { Record = Record(material) };
                         prints.Add(print);
-                        double mean = strength + ((double)temperature - 205) * .12 - (fan == "fan on" ? 5 - (((double)temperature - 205) * .12) : 0);
+                        double mean = strength + ((double)temperature - 205) * .12
+                            - (fan == "fan on" ? 5 - (((double)temperature - 205) * .12) : 0);
                         for (int s = 1; s <= specimensAPrint; s++) Add(print, s, mean + (WorkshopCalibration.Normal(random) * 1.2));
                     }
                 }
@@ -73,7 +76,8 @@ internal static class ExampleStudy
             bool slipped = withVoids && number == 3 && print.Id == "Af220-1";
             bool left = withVoids && number == 2 && print.Id == "Bn235-1";
             runs.Add(MakeRun(id, runs.Count, strength, slipped, left));
-            if (traces && number <= 4 && print.Material == "Alder" && print.At(220) is not null) overlaid.Add(Trace(runs[^1], print.GroupAt(220), strength * 16.08));
+            if (traces && number <= 4 && print.Material == "Alder" && print.At(220) is not null) overlaid
+                .Add(Trace(runs[^1], print.GroupAt(220), strength * 16.08));
         }
     }
 
@@ -84,7 +88,9 @@ internal static class ExampleStudy
     public static CalibrationRecord Calibration() => Made.Value;
 
     private static CheckWeight CheckWeights(Random random) => CheckWeight.Of(
-        [.. Enumerable.Range(0, 42).Select(i => new CheckWeightReading(Start.AddDays(i - 42), 49.05 + (WorkshopCalibration.Normal(random) * .01) + (i > 38 ? .04 : 0), CalibrationId))],
+        [.. Enumerable.Range(0, 42)
+            .Select(i => new CheckWeightReading(Start.AddDays(i - 42), 49.05 + (WorkshopCalibration.Normal(random) * .01)
+            + (i > 38 ? .04 : 0), CalibrationId))],
         CalibrationId,
         49.05,
         .001,
@@ -93,7 +99,8 @@ internal static class ExampleStudy
     private static PrintRecord Record(string material) => new()
     {
         Storage = [new StorageSpell("bag with desiccant", 21, 18, 72)],
-        Drying = [new DryingSpell { SetTemperatureCelsius = 55, MeasuredTemperatureCelsius = material == "Alder" ? 51.5 : null, Hours = 6, MassBeforeGrams = 612.4, MassAfterGrams = 610.9 }],
+        Drying = [new DryingSpell { SetTemperatureCelsius = 55, MeasuredTemperatureCelsius = material == "Alder" ? 51.5 : null, Hours = 6,
+            MassBeforeGrams = 612.4, MassAfterGrams = 610.9 }],
         ChamberTemperatureCelsius = 27,
         PrinterSettings = [new PrinterSetting("layer height", "0.2 mm"), new PrinterSetting("speed", "45 mm/s")],
     };

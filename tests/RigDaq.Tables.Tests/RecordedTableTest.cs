@@ -120,7 +120,9 @@ public sealed class RecordedTableTest
     [Fact]
     public void Tells_all_faults_at_once_with_line_and_column()
     {
-        TableReading reading = Raw("Time (s);Load (N)\n0;1\n0.1;abc\n0.2;1e400\n0.15;2\n0.3;inf\n0.4\n0.5;3;4\n0.6;5\n0.7;6\n0.8;7\n0.9;8\n", new ReadingOptions());
+        TableReading reading =
+            Raw("Time (s);Load (N)\n0;1\n0.1;abc\n0.2;1e400\n0.15;2\n0.3;inf\n0.4\n0.5;3;4\n0.6;5\n0.7;6\n0.8;7\n0.9;8\n",
+            new ReadingOptions());
         Assert.Equal(
         [
             "line 3, column Load (N): “abc” is not a number.",
@@ -211,7 +213,8 @@ public sealed class RecordedTableTest
     [Fact]
     public void Leaves_summaries_and_other_tables_aside()
     {
-        TableReading reading = Read("Width (mm);10.1;mm\nt (s);F (N)\n0;1\n1;2\npause\n2;3\n\nMaximum;3\nspecimen;strength\nA;12.5\nB;13.5\n");
+        TableReading reading =
+            Read("Width (mm);10.1;mm\nt (s);F (N)\n0;1\n1;2\npause\n2;3\n\nMaximum;3\nspecimen;strength\nA;12.5\nB;13.5\n");
         Assert.Equal([1, 2, 3], reading.Curves[0].Values);
         Assert.Contains("Line 5", Assert.Single(reading.Warnings), StringComparison.Ordinal);
     }

@@ -152,7 +152,8 @@ internal sealed class SteppedHost
 
     public SetLimitsCommand LimitsSent { get; private set; }
 
-    public AnswerMessage Move(double millimetresPerSecond, double? targetMillimetres = null, Func<MoveCommand, MoveCommand>? change = null) =>
+    public AnswerMessage Move(double millimetresPerSecond, double? targetMillimetres = null, Func<MoveCommand,
+        MoveCommand>? change = null) =>
         Ask(n =>
         {
             double steps = Options.StepsPerMillimetre;

@@ -87,7 +87,10 @@ internal static class PulledStudy
         }.Make(Start.AddDays(30));
         return made with
         {
-            Imported = [.. made.Specimens.Select((s, i) => new ImportedStrength(s.Id, 32 + WorkshopCalibration.Normal(random), $"last.csv, line {i + 2}", Start.AddDays(31)))],
+            Imported =
+                [.. made.Specimens
+                .Select((s, i) => new ImportedStrength(s.Id, 32 + WorkshopCalibration.Normal(random), $"last.csv, line {i + 2}",
+                Start.AddDays(31)))],
         };
     }
 
@@ -99,7 +102,8 @@ internal static class PulledStudy
             foreach (string fan in new[] { "fan off", "fan on" })
             {
                 foreach (decimal temperature in new[] { 205m, 220m, 235m })
-                    prints.Add(Print.Of($"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}", new GroupKey(material, fan, temperature)));
+                    prints.Add(Print.Of($"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}",
+                        new GroupKey(material, fan, temperature)));
             }
         }
 
@@ -126,12 +130,14 @@ internal static class PulledStudy
     }
 
     private static double Mean(GroupKey group) =>
-        (group.Material == "Alder" ? 31 : 24) + (((double)group.Setting! - 205) * (group.Condition == "fan on" ? .24 : .12)) - (group.Condition == "fan on" ? 5 : 0);
+        (group.Material == "Alder" ? 31 : 24) + (((double)group.Setting! - 205) * (group.Condition == "fan on" ? .24 : .12))
+            - (group.Condition == "fan on" ? 5 : 0);
 
     private static SectionMeasurement Section(Random random)
     {
         double width = 4.02 + (random.Next(-3, 4) * .01), thickness = 4 + (random.Next(-2, 3) * .01);
-        return new SectionMeasurement { WidthsMillimetres = [width, Math.Round(width + .01, 2), width], ThicknessesMillimetres = [thickness, thickness, Math.Round(thickness - .01, 2)] };
+        return new SectionMeasurement { WidthsMillimetres = [width, Math.Round(width + .01, 2), width],
+            ThicknessesMillimetres = [thickness, thickness, Math.Round(thickness - .01, 2)] };
     }
 
     private static PullRecord Pull(Specimen specimen, double peakNewtons, bool slips, double loadingSeconds, Random random)
@@ -145,7 +151,8 @@ internal static class PulledStudy
             double loaded = i < StillSamples ? 0
                 : i < StillSamples + rising ? Math.Sin((i - StillSamples) / (double)rising * Math.PI * .42) / Math.Sin(Math.PI * .42)
                 : i < StillSamples + rising + falling ? 1 - ((i - StillSamples - rising) / (double)falling) : 0;
-            double counts = WorkshopCalibration.ZeroCounts + (loaded * peakNewtons / WorkshopCalibration.NewtonsPerCount) + (WorkshopCalibration.Normal(random) * 30);
+            double counts = WorkshopCalibration.ZeroCounts + (loaded * peakNewtons / WorkshopCalibration.NewtonsPerCount)
+                + (WorkshopCalibration.Normal(random) * 30);
             samples[i] = new RawSample(i, i * (long)IntervalMicroseconds, (int)Math.Round(counts), i * 2);
         }
 

@@ -5,7 +5,8 @@ namespace RigDaq.Tests.Shared;
 /// <summary>The texts in a line of C#: what stands between quotation marks, without what is filled in.</summary>
 internal static partial class SourceText
 {
-    /// <summary>Whether the line is neither a comment nor a fault of the program, which is told to who mends it in the language of the code.</summary>
+    /// <summary>Whether the line is neither a comment nor a fault of the program, which is told to who mends it in the language of the
+    /// code.</summary>
     public static bool IsCode(string line) => !line.TrimStart().StartsWith("//", StringComparison.Ordinal) && !Fault().IsMatch(line);
 
     /// <summary>The lines that are code, without what is told to the log, which is searched for in the words of the code.</summary>

@@ -7,7 +7,8 @@ using RigDaq.Core.Calibration.Watching;
 
 namespace RigDaq.Tests.Shared;
 
-/// <summary>An invented calibration of the workshop at Kestrel Lane: masses of 1 to 35 kg on a bar of 100 kg, three series, one of them falling too.</summary>
+/// <summary>An invented calibration of the workshop at Kestrel Lane: masses of 1 to 35 kg on a bar of 100 kg, three series, one of them
+/// falling too.</summary>
 internal static class WorkshopCalibration
 {
     public const string Id = "0193a3a0-0000-7000-8000-000000000001";
@@ -22,12 +23,14 @@ internal static class WorkshopCalibration
         LocalGravity gravity = LocalGravity.At(51.5, 40);
         AirDensity air = AirDensity.AtHeight(40);
         Weight[] weights = [.. new[] { 1, 2, 5, 10, 20 }.Select(kilograms => Weight.OfClass($"{kilograms} kg", kilograms, WeightClass.M1))];
-        Weight[][] loads = [[weights[0]], [weights[1]], [weights[2]], [weights[3]], [weights[3], weights[2]], [weights[4]], [weights[4], weights[3]], [weights[4], weights[3], weights[2]]];
+        Weight[][] loads = [[weights[0]], [weights[1]], [weights[2]], [weights[3]], [weights[3], weights[2]], [weights[4]],
+            [weights[4], weights[3]], [weights[4], weights[3], weights[2]]];
         foreach (string series in new[] { "1", "2", "3" })
         {
             Add(ReferenceForce.Zero, LoadDirection.Rising, series);
             foreach (Weight[] load in loads) Add(ReferenceForces.Hanging(load, gravity, air), LoadDirection.Rising, series);
-            if (series == "3") foreach (Weight[] load in loads.Reverse().Skip(1)) Add(ReferenceForces.Hanging(load, gravity, air), LoadDirection.Falling, series);
+            if (series == "3") foreach (Weight[] load in loads.Reverse().Skip(1)) Add(ReferenceForces.Hanging(load, gravity, air),
+                LoadDirection.Falling, series);
             Add(ReferenceForce.Zero, LoadDirection.Falling, series);
         }
 
@@ -36,14 +39,16 @@ internal static class WorkshopCalibration
             Id,
             DeviceId,
             acceptedAt,
-            new CalibrationCircumstances { Person = "the workshop", Place = "Kestrel Lane", Cell = "100 kg bar", TemperatureCelsius = 21.5, Gravity = gravity, Air = air, Weights = weights });
+            new CalibrationCircumstances { Person = "the workshop", Place = "Kestrel Lane", Cell = "100 kg bar", TemperatureCelsius = 21.5,
+                Gravity = gravity, Air = air, Weights = weights });
 
         void Add(ReferenceForce force, LoadDirection direction, string series) => readings.Add(new CalibrationReading
         {
             Series = series,
             Direction = direction,
             Reference = force,
-            Counts = ZeroCounts + (force.Newtons / NewtonsPerCount * (direction == LoadDirection.Falling ? 1.0006 : 1)) + (Normal(random) * 150),
+            Counts = ZeroCounts + (force.Newtons / NewtonsPerCount * (direction == LoadDirection.Falling ? 1.0006 : 1))
+                + (Normal(random) * 150),
             FluctuationCounts = 400,
             NoiseCounts = 60,
         });
@@ -53,12 +58,15 @@ internal static class WorkshopCalibration
     public static void WatchWith(ICalibrationDiary diary, DateTimeOffset until, int days)
     {
         var random = new Random(11);
-        ReferenceForce force = ReferenceForces.Hanging([Weight.OfClass("5 kg", 5, WeightClass.M1)], LocalGravity.At(51.5, 40), AirDensity.AtHeight(40));
+        ReferenceForce force = ReferenceForces.Hanging([Weight.OfClass("5 kg", 5, WeightClass.M1)], LocalGravity.At(51.5, 40),
+            AirDensity.AtHeight(40));
         diary.Save(new CheckWeightPlan(DeviceId, force));
         for (int day = 0; day < days; day++)
-            diary.Add(DeviceId, new CheckWeightReading(until.AddDays(day - days), force.Newtons + (Normal(random) * .01) + (day > days - 3 ? .02 : 0), Id));
+            diary.Add(DeviceId,
+                new CheckWeightReading(until.AddDays(day - days), force.Newtons + (Normal(random) * .01) + (day > days - 3 ? .02 : 0), Id));
     }
 
     /// <summary>A draw from the normal distribution of mean 0 and standard deviation 1.</summary>
-    public static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    public static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble()))
+        * Math.Cos(2 * Math.PI * random.NextDouble());
 }

@@ -71,7 +71,8 @@ internal static class CorpusFiles
     /// <summary>Reads such a text back.</summary>
     public static ForceTrace Read(string path)
     {
-        string[][] rows = [.. File.ReadLines(path).Where(line => line.Length > 0 && line[0] != '#').Skip(1).Select(line => line.Split(','))];
+        string[][] rows = [.. File.ReadLines(path).Where(line => line.Length > 0 && line[0] != '#').Skip(1)
+            .Select(line => line.Split(','))];
         return new ForceTrace
         {
             TimesSeconds = [.. rows.Select(row => double.Parse(row[0], CultureInfo.InvariantCulture))],
@@ -82,7 +83,8 @@ internal static class CorpusFiles
 
 /// <summary>What is expected of one trace: what it was made with, and what was read when it was last looked at.</summary>
 internal sealed record ExpectedReading(
-    string File, string MadeAs, double? TruePeak, double Noise, string Ending, double? Zero, double? Peak, double? RawPeak, double? PeakTime,
+    string File, string MadeAs, double? TruePeak, double Noise, string Ending, double? Zero, double? Peak, double? RawPeak,
+        double? PeakTime,
     double? BreakForce, double? BreakTime, double? UnderRead, int Drops, int Spikes, long Lost)
 {
     /// <summary>The force at which a slow fall ended suddenly; null without one.</summary>
@@ -96,8 +98,10 @@ internal sealed record ExpectedReading(
     /// <summary>Of a reading, with what is known of the trace.</summary>
     public static ExpectedReading Of(string file, string madeAs, double? truePeak, double noise, TraceReading reading) => new(
         file, madeAs, truePeak is { } t ? Math.Round(t, 4) : null, Math.Round(noise, 5), reading.Ending.Word(), Short(reading.ZeroNewtons),
-        Short(reading.PeakForceNewtons), Short(reading.RawPeakForceNewtons), Short(reading.PeakTimeSeconds), Short(reading.BreakForceNewtons),
-        Short(reading.BreakTimeSeconds), Short(reading.UnderReadNewtons), reading.LoadDrops.Count, reading.SpikesRemoved, reading.SamplesLost)
+        Short(reading.PeakForceNewtons), Short(reading.RawPeakForceNewtons), Short(reading.PeakTimeSeconds),
+            Short(reading.BreakForceNewtons),
+        Short(reading.BreakTimeSeconds), Short(reading.UnderReadNewtons), reading.LoadDrops.Count, reading.SpikesRemoved,
+            reading.SamplesLost)
     {
         Parted = Short(reading.SuddenPartingForceNewtons),
     };

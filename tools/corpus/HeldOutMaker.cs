@@ -118,7 +118,8 @@ internal static class HeldOutMaker
         return (x, [.. y.Select(value => value / most)]);
     }
 
-    /// <summary>The monotone cubic through the knots (Fritsch and Carlson, SIAM J. Numer. Anal. 17(2), 1980; slopes by harmonic means).</summary>
+    /// <summary>The monotone cubic through the knots (Fritsch and Carlson, SIAM J. Numer. Anal. 17(2), 1980; slopes by harmonic
+    /// means).</summary>
     private static double Spline(double[] x, double[] y, double at)
     {
         int last = x.Length - 1;

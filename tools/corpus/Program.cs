@@ -33,5 +33,6 @@ for (int i = 0; i < CorpusFiles.Count; i++)
 }
 
 File.WriteAllLines(Path.Combine(folder, "expected.jsonl"), lines);
-Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{lines.Count} traces, {wrong} with another ending than they were made with."));
+Console.WriteLine(string
+    .Create(CultureInfo.InvariantCulture, $"{lines.Count} traces, {wrong} with another ending than they were made with."));
 return wrong == 0 ? 0 : 1;

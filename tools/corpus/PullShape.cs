@@ -105,7 +105,8 @@ internal sealed class PullShape
         double force;
         if (Yields)
         {
-            force = x < 1 ? 1 - Math.Pow(1 - x, Bend) : 1 - (Softening * (1 - Math.Cos(Math.PI * Math.Min(1, (x - 1) / SofteningWidth))) / 2);
+            force = x < 1 ? 1 - Math.Pow(1 - x, Bend)
+                : 1 - (Softening * (1 - Math.Cos(Math.PI * Math.Min(1, (x - 1) / SofteningWidth))) / 2);
         }
         else
         {

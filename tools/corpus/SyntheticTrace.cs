@@ -38,5 +38,6 @@ internal sealed record SyntheticTrace
     public int Spikes { get; init; }
     public int Lost { get; init; }
     public int Drops { get; init; }
-    public override string ToString() => $"seed {Seed}: {Kind}, {1 / Interval:F1} samples/s, noise {Noise:G3} N, peak {TruePeak:G5} N, {Ending.Word()}";
+    public override string ToString()
+        => $"seed {Seed}: {Kind}, {1 / Interval:F1} samples/s, noise {Noise:G3} N, peak {TruePeak:G5} N, {Ending.Word()}";
 }

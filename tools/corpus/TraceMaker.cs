@@ -35,7 +35,8 @@ internal static class TraceMaker
         start = Math.Max(start, 8 * interval * repeats);
         PullShape shape = Shape(kind, random, start, load, interval * repeats);
         double rest = Math.Max(0.7, 9 * interval * repeats);
-        double end = double.IsInfinity(shape.FallAt) ? start + (load * 1.3) : shape.FallAt + (shape.FallIsExponential ? 5 * shape.FallSeconds : shape.FallSeconds) + rest;
+        double end = double.IsInfinity(shape.FallAt) ? start + (load * 1.3)
+            : shape.FallAt + (shape.FallIsExponential ? 5 * shape.FallSeconds : shape.FallSeconds) + rest;
         return Sample(seed, kind, shape, random, interval, repeats, end);
     }
 
@@ -122,7 +123,8 @@ internal static class TraceMaker
         };
     }
 
-    private static List<(double At, double Depth, double Seconds)> DropsOf(string kind, Normal random, double start, double load, double interval)
+    private static List<(double At, double Depth, double Seconds)> DropsOf(string kind, Normal random, double start, double load,
+        double interval)
     {
         var drops = new List<(double, double, double)>();
         if (kind == "load drops")
@@ -168,10 +170,13 @@ internal static class TraceMaker
             times[i] = phase + (i * interval) + (jitter * random.Between(-1, 1));
             if (i % repeats == 0)
             {
-                double force = Math.Max(Average(shape, times[i], averaging * repeats, conversion), preTension > 0 && times[i] < shape.FallAt ? preTension : double.NegativeInfinity);
+                double force = Math.Max(Average(shape, times[i], averaging * repeats, conversion), preTension > 0 && times[i] < shape.FallAt
+                    ? preTension : double.NegativeInfinity);
                 force = Math.Min(force, ceiling);
                 bool atEnd = force == ceiling;
-                held = force + (atEnd ? 0 : (noise * random.Next()) + (hum * Math.Sqrt(2) * Math.Sin((2 * Math.PI * humHertz * times[i]) + humPhase))) + offset;
+                held = force
+                    + (atEnd ? 0 : (noise * random.Next())
+                    + (hum * Math.Sqrt(2) * Math.Sin((2 * Math.PI * humHertz * times[i]) + humPhase))) + offset;
                 if (kind == "no contact") held += Touch(times[i], noise);
                 held = Math.Round(held / step) * step;
             }
@@ -242,8 +247,10 @@ internal static class TraceMaker
             double interval = times[1] - times[0];
 
             // A wild conversion beside a fall, a drop or the first contact cannot be told from them by anyone.
-            if (Math.Abs(times[at] - shape.FallAt) < 4 * repeats * interval || Math.Abs(times[at] - shape.Start) < 6 * repeats * interval) continue;
-            if (shape.Drops.Any(drop => times[at] > drop.At - (4 * repeats * interval) && times[at] < drop.At + (4 * drop.Seconds))) continue;
+            if (Math.Abs(times[at] - shape.FallAt) < 4 * repeats * interval || Math.Abs(times[at] - shape.Start) < 6 * repeats
+                * interval) continue;
+            if (shape.Drops.Any(drop => times[at] > drop.At - (4 * repeats * interval)
+                && times[at] < drop.At + (4 * drop.Seconds))) continue;
             if (taken.Any(other => Math.Abs(other - at) < 4 * repeats) || at + repeats > forces.Length - 3) continue;
             if (times[at] > shape.FallAt && times[at] < shape.FallAt + 0.1 + shape.FallSeconds) continue;
             double height = Math.Max(60 * noise, shape.Peak * random.Between(0.2, 3)) * (random.Chance(0.5) ? 1 : -1);
@@ -255,7 +262,8 @@ internal static class TraceMaker
         return put * repeats;
     }
 
-    private static (double[] Times, double[] Forces, int Lost) Lose(string kind, double[] times, double[] forces, PullShape shape, Normal random)
+    private static (double[] Times, double[] Forces, int Lost) Lose(string kind, double[] times, double[] forces, PullShape shape,
+        Normal random)
     {
         if (kind is not ("lost samples" or "lost in the fall")) return (times, forces, 0);
         var gone = new HashSet<int>();

@@ -93,7 +93,8 @@ internal sealed record CalibrationRequest : IPageRequest
     });
 
     private ReferenceForce ThroughLever(ReferenceForce hanging) => LeverRatio is not { } ratio ? hanging
-        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw Refusal.Of("answers.leverUncertaintyMissing"), ReferenceForces.SoleLever);
+        : ReferenceForces.ThroughLever(hanging, ratio, LeverStandardUncertainty ?? throw Refusal.Of("answers.leverUncertaintyMissing"),
+            ReferenceForces.SoleLever);
 
     internal CalibrationCircumstances Circumstances(double? sampleRateHertz) => new()
     {

@@ -23,7 +23,8 @@ internal sealed class CalibrationRunner : IAsyncDisposable
         _live = rig.SubscribeLive(LiveSubscription.BlocksMax);
     }
 
-    /// <summary>Why it broke off; null while it has not. Whatever a handler or the guide threw: nothing is carried any more, and another one can be begun.</summary>
+    /// <summary>Why it broke off; null while it has not. Whatever a handler or the guide threw: nothing is carried any more, and another
+    /// one can be begun.</summary>
     public Exception? Fault { get; private set; }
 
     /// <summary>It broke off. Raised once, on the task that carries.</summary>
@@ -61,7 +62,8 @@ internal sealed class CalibrationRunner : IAsyncDisposable
     {
         try
         {
-            await foreach (LiveBlock block in _live.Blocks.ReadAllAsync().ConfigureAwait(false)) Handle(new GuideEvent.Samples(block.Samples, block.BootNumber));
+            await foreach (LiveBlock block in _live.Blocks.ReadAllAsync()
+                .ConfigureAwait(false)) Handle(new GuideEvent.Samples(block.Samples, block.BootNumber));
         }
         catch (Exception e)
         {

@@ -99,7 +99,8 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
 
     private async Task<Result> AcceptAloneAsync(int degree)
     {
-        if (_led is not { Runner: { State: { Phase: GuidePhase.Review } state } runner } led) return Result.Refused("answers.nothingToAccept");
+        if (_led is not { Runner: { State: { Phase: GuidePhase.Review } state } runner } led) return
+            Result.Refused("answers.nothingToAccept");
         if (rig.Snapshot.Device is not { } device) return Result.Refused("answers.deviceNotKnown");
         if (device.Id != led.DeviceId) return Result.Refused("answers.otherDevice", ("of", led.DeviceId), ("now", device.Id));
         // Kept by an earlier try that the rig refused, of the same readings: it is that record which comes into force now.
@@ -109,7 +110,8 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
             {
                 CalibrationFit fit = CalibrationGuide.Fit(state, degree);
                 DateTimeOffset now = time.GetUtcNow();
-                CalibrationRecord record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device.Id, now, WithNotes(state));
+                CalibrationRecord record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device.Id, now,
+                    WithNotes(state));
                 data.KeepCalibration(record);
                 _accepted = kept = (state, degree, record);
             }
@@ -130,7 +132,8 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
     {
         if (Runner() is not { } runner) return null;
         GuideState state = runner.State;
-        (CalibrationFit? fit, string problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree) : (null, "");
+        (CalibrationFit? fit, string problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree)
+            : (null, "");
         lock (_lock) return new CalibrationStanding(state, [.. _prompts], fit, problem);
     }
 
@@ -150,7 +153,8 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
             if (_led is not null || _lookedFor == device.Id) return _led?.Runner;
             _lookedFor = device.Id;
             if (data.FindGuide(device.Id)?.TakenUp() is not { } kept) return null;
-            Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationStopped", ("n", kept.FitReadings().Count)), false));
+            Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationStopped", ("n", kept.FitReadings().Count)),
+                false));
             Lead(device.Id, kept);
             return _led?.Runner;
         }
@@ -165,7 +169,8 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         var runner = new CalibrationRunner(rig, state);
         runner.Prompted += Keep;
         runner.Changed += now => Keep(deviceId, now);
-        runner.BrokeOff += fault => Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationBrokeOff", ("why", fault.Message)), true));
+        runner.BrokeOff += fault
+            => Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationBrokeOff", ("why", fault.Message)), true));
         _led = new Led(runner, deviceId);
         runner.Start();
     }
@@ -190,14 +195,17 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
 
     // What was done otherwise than planned belongs into the record.
     private static CalibrationCircumstances WithNotes(GuideState state) =>
-        state.Circumstances with { Remarks = string.Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => !string.IsNullOrEmpty(words))) };
+        state.Circumstances with
+            { Remarks = string
+            .Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => !string.IsNullOrEmpty(words))) };
 
     private (CalibrationFit? Fit, string Problem) Fitted(GuideState state, int degree)
     {
         lock (_lock)
         {
             // The readings decide, not the samples that go on coming.
-            if (_fitted is { } kept && ReferenceEquals(kept.State.Taken, state.Taken) && kept.Degree == degree) return (kept.Fit, kept.Problem);
+            if (_fitted is { } kept && ReferenceEquals(kept.State.Taken, state.Taken) && kept.Degree == degree) return
+                (kept.Fit, kept.Problem);
             CalibrationFit? fit = null;
             string problem = "";
             try

@@ -12,6 +12,7 @@ internal static class CheckWeightJudge
     {
         if (diary.FindCheckWeight(deviceId) is not { } plan) return null;
         double? expanded = calibration.UncertaintyAt(plan.Reference.Newtons)?.ExpandedNewtons;
-        return CheckWeight.Of(diary.CheckWeightReadings(deviceId), calibration.Id, plan.Reference.Newtons, plan.Reference.StandardUncertaintyNewtons, expanded);
+        return CheckWeight.Of(diary.CheckWeightReadings(deviceId), calibration.Id, plan.Reference.Newtons,
+            plan.Reference.StandardUncertaintyNewtons, expanded);
     }
 }

@@ -22,13 +22,15 @@ internal sealed class CheckWeightReader(RigController rig)
     /// <param name="cancellation">Gives up.</param>
     /// <returns>The force above zero, in newtons.</returns>
     /// <exception cref="CannotBeDoneException">A step took too long, or the rig ended.</exception>
-    public async Task<double> ReadAsync(CalibrationRecord calibration, double expectedNewtons, Action<string> say, CancellationToken cancellation)
+    public async Task<double> ReadAsync(CalibrationRecord calibration, double expectedNewtons, Action<string> say,
+        CancellationToken cancellation)
     {
         double noise = calibration.NoiseCounts ?? 0;
         say(AppText.CheckWeightTakeOff);
         double zero = await StillAsync(noise, _ => true, AppText.CheckWeightStillZero, cancellation).ConfigureAwait(false);
         say(AppText.CheckWeightHang);
-        double loaded = await StillAsync(noise, counts => calibration.Curve.Newtons(counts - zero) > expectedNewtons / 2, AppText.CheckWeightStill, cancellation).ConfigureAwait(false);
+        double loaded = await StillAsync(noise, counts => calibration.Curve.Newtons(counts - zero) > expectedNewtons / 2,
+            AppText.CheckWeightStill, cancellation).ConfigureAwait(false);
         return calibration.Curve.Newtons(loaded - zero);
     }
 
@@ -46,7 +48,8 @@ internal sealed class CheckWeightReader(RigController rig)
                 if (window[^1].DeviceMicroseconds < window[0].DeviceMicroseconds) window.Clear();
                 if (window.Count == 0 || Seconds(window[^1], window[0]) < StillSeconds) continue;
                 Stillness still = StillWindow.Judge(
-                    window.ConvertAll(s => Seconds(s, window[0])).ToArray(), window.ConvertAll(s => (double)s.Counts).ToArray(), noiseCounts);
+                    window.ConvertAll(s => Seconds(s, window[0])).ToArray(), window.ConvertAll(s => (double)s.Counts).ToArray(),
+                        noiseCounts);
                 if (still.IsStill && wanted(still.Mean)) return still.Mean;
                 window.Clear();
             }

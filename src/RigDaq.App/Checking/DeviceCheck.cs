@@ -14,7 +14,8 @@ internal static class DeviceCheck
 
     /// <exception cref="InputException">No port is set.</exception>
     /// <exception cref="IOException">The port cannot be opened, or the line ended.</exception>
-    public static async Task<IReadOnlyList<ConformanceFinding>> RunAsync(SerialOptions serial, TimeProvider time, CancellationToken cancellation)
+    public static async Task<IReadOnlyList<ConformanceFinding>> RunAsync(SerialOptions serial, TimeProvider time,
+        CancellationToken cancellation)
     {
         if (serial.Path is not { } path) throw new InputException(AppText.CheckDevicePortMissing);
         var opener = new SerialRigLinkOpener(new SerialLinkSettings { Path = path, BaudRate = serial.Baud, RaiseDtr = serial.RaiseDtr });
@@ -24,7 +25,8 @@ internal static class DeviceCheck
             var line = new LinkConformanceLine(link, time);
             IReadOnlyList<ConformanceFinding> checks = await ConformanceRun.RunAsync(line, mayMove: false).ConfigureAwait(false);
             if (checks.All(c => c.Outcome == ConformanceOutcome.Fails)) return checks; // nobody is there to talk with
-            return [.. checks, .. await ConversationReplay.RunAsync(line, mayMove: false, slackMilliseconds: SlackMilliseconds).ConfigureAwait(false)];
+            return [.. checks, .. await ConversationReplay.RunAsync(line, mayMove: false, slackMilliseconds: SlackMilliseconds)
+                .ConfigureAwait(false)];
         }
     }
 }

@@ -22,7 +22,8 @@ internal static class LineProbe
         try
         {
             IRigLink link = await DeviceLine.Port(serial, path).OpenAsync(cancellation).ConfigureAwait(false);
-            await using (link.ConfigureAwait(false)) seen = await FirstLines.ReadAsync(link, ListenMax, time, cancellation).ConfigureAwait(false);
+            await using (link.ConfigureAwait(false)) seen = await FirstLines.ReadAsync(link, ListenMax, time, cancellation)
+                .ConfigureAwait(false);
         }
         catch (LinkOpenException fault)
         {
@@ -39,14 +40,17 @@ internal static class LineProbe
         string first = seen.Lines.Count > 1 ? AppText.LinesLook(seen.Lines[^1]) : "";
         if (proposal.Format is not { } proposed) return new Finding("lines", false, AppText.LinesSentence(proposal.Reasons) + first);
         string why = AppText.LinesSentence(proposal.Reasons) + (proposal.Doubts.Count > 0 ? AppText.LinesDoubts(proposal.Doubts) : "");
-        var configuration = new JsonObject { ["serial"] = new JsonObject { ["speaks"] = "lines", ["lines"] = LineOptions.ToJson(proposed) } };
+        var configuration = new JsonObject
+            { ["serial"] = new JsonObject { ["speaks"] = "lines", ["lines"] = LineOptions.ToJson(proposed) } };
         if (serial is { Speaks: "lines", Lines: { } set } && set.ToFormat() is { } format)
         {
             double share = seen.ShareRead(format);
             string read = AppText.LinesRead(seen.Lines.Count, share, format.InWords());
             return share >= ShareMin
                 ? new Finding("lines", true, read)
-                : new Finding("lines", false, AppText.LinesProposedInstead(read, first, proposed.InWords(), why, configuration.ToJsonString())) { Configuration = configuration };
+                : new Finding("lines", false,
+                    AppText.LinesProposedInstead(read, first, proposed.InWords(), why, configuration.ToJsonString()))
+                    { Configuration = configuration };
         }
 
         return new Finding("lines", false, AppText.LinesProposed(first, proposed.InWords(), why, configuration.ToJsonString()))

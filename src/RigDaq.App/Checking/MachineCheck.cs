@@ -45,7 +45,9 @@ internal static class MachineCheck
 
     public static async Task<IReadOnlyList<Finding>> RunAsync(DaemonOptions options, TimeProvider time, CancellationToken cancellation)
     {
-        var findings = new List<Finding> { Clock(time), Priority(), Space(options), HttpPort(options), await BrokerAsync(options, time, cancellation).ConfigureAwait(false) };
+        var findings = new List<Finding>
+            { Clock(time), Priority(), Space(options), HttpPort(options), await BrokerAsync(options, time, cancellation)
+            .ConfigureAwait(false) };
         RigArchive? archive = null;
         try
         {
@@ -84,11 +86,13 @@ internal static class MachineCheck
         while (existing is not null && !Directory.Exists(existing)) existing = Path.GetDirectoryName(existing);
         long free = new DriveInfo(existing ?? Path.GetPathRoot(Environment.CurrentDirectory)!).AvailableFreeSpace;
         string text = AppText.CheckSpace(free >> 20, options.DataFolder);
-        return free >= FreeBytesMin ? new Finding("disk", true, text) : new Finding("disk", false, AppText.CheckSpaceWanted(text, FreeBytesMin >> 20));
+        return free >= FreeBytesMin ? new Finding("disk", true, text)
+            : new Finding("disk", false, AppText.CheckSpaceWanted(text, FreeBytesMin >> 20));
     }
 
     private static Finding HttpPort(DaemonOptions options) => options.Http.Port == 0 || PortPicker.IsFree(options.Http.Port)
-        ? new Finding("dashboard", true, options.Http.Port == 0 ? AppText.CheckDashboardAnyPort : AppText.CheckDashboardPortFree(options.Http.Port))
+        ? new Finding("dashboard", true, options.Http.Port == 0 ? AppText.CheckDashboardAnyPort
+            : AppText.CheckDashboardPortFree(options.Http.Port))
         : new Finding("dashboard", false, AppText.CheckDashboardPortTaken(options.Http.Port));
 
     private static async Task<Finding> BrokerAsync(DaemonOptions options, TimeProvider time, CancellationToken cancellation)
@@ -100,18 +104,21 @@ internal static class MachineCheck
                 return new Finding("broker", true, AppText.CheckBrokerOff);
             case "external":
                 // As serve would: TLS, login, client id and the right to publish.
-                return await BrokerTrial.ProblemAsync(PublishingPlan.From(options, null), time, cancellation).ConfigureAwait(false) is { } problem
+                return await BrokerTrial.ProblemAsync(PublishingPlan.From(options, null), time, cancellation).ConfigureAwait(false)
+                    is { } problem
                     ? new Finding("broker", false, problem)
                     : new Finding("broker", true, AppText.CheckBrokerTakes(mqtt.Host, mqtt.EffectivePort, mqtt.User, mqtt.Tls));
             default:
                 return mqtt.Port == 0 || PortPicker.IsFree(mqtt.EffectivePort)
-                    ? new Finding("broker", true, mqtt.Port == 0 ? AppText.CheckBrokerAnyPort : AppText.CheckBrokerPortFree(mqtt.EffectivePort))
+                    ? new Finding("broker", true, mqtt.Port == 0 ? AppText.CheckBrokerAnyPort
+                        : AppText.CheckBrokerPortFree(mqtt.EffectivePort))
                     : new Finding("broker", false, AppText.CheckBrokerPortTaken(mqtt.EffectivePort));
         }
     }
 
     /// <summary>Opens the port, waits for the hello, and looks for a calibration. No limits are sent, so nothing can move.</summary>
-    private static async Task DeviceAsync(DaemonOptions options, RigArchive? archive, TimeProvider time, List<Finding> findings, CancellationToken cancellation)
+    private static async Task DeviceAsync(DaemonOptions options, RigArchive? archive, TimeProvider time, List<Finding> findings,
+        CancellationToken cancellation)
     {
         if (options.Serial.Path is not { } path)
         {
@@ -133,14 +140,17 @@ internal static class MachineCheck
             rig.Start();
             try
             {
-                RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.SampleRateHertz is not null, HelloMax, AppText.CheckHello, cancellation).ConfigureAwait(false);
+                RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.SampleRateHertz is not null, HelloMax,
+                    AppText.CheckHello, cancellation).ConfigureAwait(false);
                 findings.Add(new Finding("port", true, AppText.CheckPort(path, options.Serial.Baud)));
-                findings.Add(new Finding("device", true, AppText.CheckDeviceSaid(up.Device!.Name, up.Device.Id, up.Device.FirmwareVersion, up.SampleRateHertz, up.FramesBad)));
+                findings.Add(new Finding("device", true,
+                    AppText.CheckDeviceSaid(up.Device!.Name, up.Device.Id, up.Device.FirmwareVersion, up.SampleRateHertz, up.FramesBad)));
                 RigDevice device = up.Device!;
                 if (options.Serial.Speaks != "wire") up = await StampsKnownAsync(rig, cancellation).ConfigureAwait(false);
                 findings.AddRange(up.LinkNews.Words.Select(words => new Finding("lines and stamps", up.LinkNews.LinesDropped == 0, words)));
                 if (rig.Snapshot is { StartedBecauseWords: { Length: > 0 } why } now)
-                    findings.Add(new Finding("start", (now.StartedBecause & TellsOfTrouble) == StartCauses.None, AppText.CheckStarted(why)));
+                    findings.Add(new Finding("start", (now.StartedBecause & TellsOfTrouble) == StartCauses.None,
+                        AppText.CheckStarted(why)));
                 if (up.FaultWords.Count > 0) findings.Add(new Finding("faults", false, string.Join(" ", up.FaultWords)));
                 if (archive is not null) findings.Add(Calibrated(archive, device.Id, time));
             }
@@ -163,7 +173,8 @@ internal static class MachineCheck
     {
         try
         {
-            return await rig.WhenAsync(s => s.LinkNews.StampStandardUncertaintySeconds > 0, StampsMax, AppText.CheckStamps, cancellation).ConfigureAwait(false);
+            return await rig.WhenAsync(s => s.LinkNews.StampStandardUncertaintySeconds > 0, StampsMax, AppText.CheckStamps, cancellation)
+                .ConfigureAwait(false);
         }
         catch (CannotBeDoneException)
         {

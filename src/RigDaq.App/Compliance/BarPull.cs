@@ -12,8 +12,8 @@ namespace RigDaq.App.Compliance;
 
 /// <summary>
 /// Pulls on a stiff bar and lets it go again. The crosshead is never told to go on until it is told to stop: it is sent to a position that
-/// is safe to end at (<see cref="BarLeash"/>), and further only when the force there was seen. Where this program hangs or the line is slow it
-/// stands and waits. The device's own force limit stands a quarter above the force that is pulled to.
+/// is safe to end at (<see cref="BarLeash"/>), and further only when the force there was seen. Where this program hangs or the line is slow
+/// it stands and waits. The device's own force limit stands a quarter above the force that is pulled to.
 /// </summary>
 /// <param name="rig">A calibrated rig with a zero, homed where it can home, the bar in both grips, the cautions acknowledged.</param>
 /// <param name="plan">How it is pulled.</param>
@@ -49,7 +49,8 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
     public async Task<BarPullSamples> OnceAsync(CancellationToken cancellation)
     {
         RigSnapshot now = rig.Snapshot;
-        if (now.PositionMillimetres is not { } start || now.Hello is not { StepsPerMetre: > 0 } hello || now.Calibration is not { } calibration)
+        if (now.PositionMillimetres is not { } start || now.Hello is not { StepsPerMetre: > 0 } hello
+            || now.Calibration is not { } calibration)
             throw new CannotBeDoneException(AppText.BarNoPosition);
         double noise = Math.Abs(calibration.Curve.NewtonsPerCount(0)) * (calibration.NoiseCounts ?? 0);
         var leash = new BarLeash(AimTimes * plan.ForceNewtons, plan.LimitNewtons, noise, 1000.0 / hello.StepsPerMetre);
@@ -91,7 +92,8 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         _loaded = null;
     }
 
-    /// <summary>Moves as the judge says, block by block; whatever happens the crosshead stands when it returns, as far as it can be told.</summary>
+    /// <summary>Moves as the judge says, block by block; whatever happens the crosshead stands when it returns, as far as it can be
+    /// told.</summary>
     private async Task<string?> MoveAsync(Func<LiveBlock, Verdict> judge, CancellationToken cancellation)
     {
         using LiveSubscription live = rig.SubscribeLive(LiveSubscription.BlocksMax);
@@ -149,19 +151,21 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
                 ? await rig.MoveToAsync(wanted, plan.SpeedMillimetresPerSecond).ConfigureAwait(false)
                 : await rig.JogAsync(Towards(wanted - here)).ConfigureAwait(false);
             if (moved.Done) target = wanted;
-            else if (!moved.IsPassing) return rig.Snapshot.FaultWords is { Count: > 0 } latched ? AppText.BarDeviceStopped(latched) : moved.Message;
+            else if (!moved.IsPassing) return rig.Snapshot.FaultWords is { Count: > 0 } latched ? AppText.BarDeviceStopped(latched)
+                : moved.Message;
         }
     }
 
     private async Task StopAsync()
     {
         await rig.StopAsync().ConfigureAwait(false);
-        await rig.WhenAsync(s => s.Link != LinkStage.Up || s.Motion == MotionState.Still, StandMax, AppText.BarStand, CancellationToken.None).ConfigureAwait(false);
+        await rig.WhenAsync(s => s.Link != LinkStage.Up || s.Motion == MotionState.Still, StandMax, AppText.BarStand,
+            CancellationToken.None).ConfigureAwait(false);
     }
 
     /// <summary>
-    /// What cut the motor's power in motion cost the device its home, and it takes no position any more; the count goes on all the same, good to a few
-    /// steps. So the bar is let go by a held jog, slower the nearer it comes.
+    /// What cut the motor's power in motion cost the device its home, and it takes no position any more; the count goes on all the same,
+    /// good to a few steps. So the bar is let go by a held jog, slower the nearer it comes.
     /// </summary>
     private double Towards(double millimetres) =>
         Math.Clamp(millimetres / NearSeconds, -plan.SpeedMillimetresPerSecond, plan.SpeedMillimetresPerSecond);

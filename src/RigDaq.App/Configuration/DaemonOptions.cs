@@ -113,7 +113,8 @@ internal sealed class SerialOptions
     /// <summary>Whether DTR is raised when the port opens; it resets some boards.</summary>
     public bool RaiseDtr { get; set; }
 
-    /// <summary>"wire" (our own protocol), "lines" (a device that only prints numbers) or "queries" (a bench instrument that is asked).</summary>
+    /// <summary>"wire" (our own protocol), "lines" (a device that only prints numbers) or "queries" (a bench instrument that is
+    /// asked).</summary>
     public string Speaks { get; set; } = "wire";
 
     /// <summary>
@@ -160,6 +161,7 @@ internal sealed class SequenceOptions
     /// <summary>The distance between the grips when the crosshead stands at home, in mm.</summary>
     public double GripSeparationAtHomeMillimetres { get; set; } = 40;
 
-    /// <summary>The stiffness of frame and cell in series in N/mm: what a stop can overshoot is reckoned with it. Null: it is not.</summary>
+    /// <summary>The stiffness of frame and cell in series in N/mm: what a stop can overshoot is reckoned with it. Null: it is
+    /// not.</summary>
     public double? StiffnessNewtonsPerMillimetre { get; set; }
 }

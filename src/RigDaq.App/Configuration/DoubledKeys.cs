@@ -13,7 +13,8 @@ internal static class DoubledKeys
     public static void Refuse(string text, string file)
     {
         byte[] bytes = Encoding.UTF8.GetBytes(text);
-        var reader = new Utf8JsonReader(bytes, new JsonReaderOptions { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true });
+        var reader =
+            new Utf8JsonReader(bytes, new JsonReaderOptions { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true });
         var sections = new Stack<Dictionary<string, long>>();
         while (reader.Read())
         {
@@ -28,7 +29,8 @@ internal static class DoubledKeys
                 case JsonTokenType.PropertyName:
                     string key = reader.GetString()!;
                     if (!sections.Peek().TryAdd(key, reader.TokenStartIndex))
-                        throw new InputException(AppText.ConfigKeyTwice(file, LineOf(bytes, reader.TokenStartIndex), key, LineOf(bytes, sections.Peek()[key])));
+                        throw new InputException(AppText.ConfigKeyTwice(file, LineOf(bytes, reader.TokenStartIndex), key,
+                            LineOf(bytes, sections.Peek()[key])));
                     break;
                 default:
                     break;

@@ -82,8 +82,10 @@ internal static class OptionsReader
         Dictionary<string, PropertyInfo> known = Keys(type);
         foreach ((string key, JsonNode? value) in node)
         {
-            if (!known.TryGetValue(key, out PropertyInfo? property)) throw Unknown(source, prefix + key, known.Keys.Select(k => prefix + k));
-            if (value is JsonObject inner && IsSection(property.PropertyType)) RefuseUnknown(inner, property.PropertyType, source, prefix + key + ".");
+            if (!known.TryGetValue(key, out PropertyInfo? property)) throw Unknown(source, prefix + key,
+                known.Keys.Select(k => prefix + k));
+            if (value is JsonObject inner && IsSection(property.PropertyType)) RefuseUnknown(inner, property.PropertyType, source,
+                prefix + key + ".");
         }
     }
 
@@ -112,8 +114,10 @@ internal static class OptionsReader
         {
             Dictionary<string, PropertyInfo> known = Keys(type);
             if (!known.TryGetValue(path[i], out PropertyInfo? property))
-                throw Unknown(AppText.RigEnvironment, name, known.Keys.Select(k => EnvironmentPrefix + string.Join("__", path[..i].Append(k)).ToUpperInvariant()));
-            string key = node.Select(pair => pair.Key).FirstOrDefault(k => string.Equals(k, property.Name, StringComparison.OrdinalIgnoreCase)) ?? CamelCase(property.Name);
+                throw Unknown(AppText.RigEnvironment, name,
+                    known.Keys.Select(k => EnvironmentPrefix + string.Join("__", path[..i].Append(k)).ToUpperInvariant()));
+            string key = node.Select(pair => pair.Key)
+                .FirstOrDefault(k => string.Equals(k, property.Name, StringComparison.OrdinalIgnoreCase)) ?? CamelCase(property.Name);
             if (i == path.Length - 1)
             {
                 node[key] = property.PropertyType == typeof(bool) && bool.TryParse(value, out bool flag) ? flag : value;

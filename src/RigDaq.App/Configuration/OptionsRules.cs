@@ -14,7 +14,8 @@ namespace RigDaq.App.Configuration;
 /// <summary>What values are allowed; every refusal names the key, the value and the range.</summary>
 internal static partial class OptionsRules
 {
-    /// <summary>The longest delay of a converter that is taken, in seconds: an averaging instrument at one reading in a few seconds.</summary>
+    /// <summary>The longest delay of a converter that is taken, in seconds: an averaging instrument at one reading in a few
+    /// seconds.</summary>
     private const double ConverterDelaySecondsMax = 10;
 
     /// <exception cref="InputException">A value is out of its range.</exception>
@@ -27,22 +28,27 @@ internal static partial class OptionsRules
         Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, AppText.ConfigHost);
         if (options.Mqtt.Broker == "external" && PublishingPlan.External(options.Mqtt).Problems() is [{ } mqttProblem, ..])
             throw new InputException(AppText.ConfigProblem(source, mqttProblem));
-        if (PublishingOptions.ConsumerProblems(options.Mqtt.Consumers) is [{ } consumerProblem, ..]) throw new InputException(AppText.ConfigProblem(source, consumerProblem));
+        if (PublishingOptions.ConsumerProblems(options.Mqtt.Consumers)
+            is [{ } consumerProblem, ..]) throw new InputException(AppText.ConfigProblem(source, consumerProblem));
         Require(Topics.IsRoot(options.Mqtt.TopicRoot), "mqtt.topicRoot", options.Mqtt.TopicRoot,
             AppText.ConfigTopicRoot(Topics.RootLevelsMax));
-        Require(LogOptions.Levels.ContainsKey(options.Log.Level), "log.level", options.Log.Level, AppText.ConfigOneOf(LogOptions.Levels.Keys));
+        Require(LogOptions.Levels.ContainsKey(options.Log.Level), "log.level", options.Log.Level,
+            AppText.ConfigOneOf(LogOptions.Levels.Keys));
         Within("serial.baud", options.Serial.Baud, 1_200, 4_000_000);
         CheckPlainDevice(options.Serial);
         if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);
         if (options.Serial.ConverterDelaySeconds is { } delay) Within("serial.converterDelaySeconds", delay, 0, ConverterDelaySecondsMax);
-        if (options.Bench.CaliperErrorMillimetres is { } error) Within("bench.caliperErrorMillimetres", error, 0, SectionMeasurement.CaliperErrorMillimetresMax);
+        if (options.Bench.CaliperErrorMillimetres is { } error) Within("bench.caliperErrorMillimetres", error, 0,
+            SectionMeasurement.CaliperErrorMillimetresMax);
         if (options.Bench.BendingPercent is { } bending) Within("bench.bendingPercent", bending, 0, BenchInputs.BendingPercentMax);
         if (options.Site.LatitudeDegrees is { } latitude) Within("site.latitudeDegrees", latitude, -90, 90);
         Within("site.heightMetres", options.Site.HeightMetres, LocalGravity.HeightMetresMin, LocalGravity.HeightMetresMax);
-        if (options.Site.GravityMetresPerSecondSquared is { } g) Within("site.gravityMetresPerSecondSquared", g, LocalGravity.MetresPerSecondSquaredMin, LocalGravity.MetresPerSecondSquaredMax);
+        if (options.Site.GravityMetresPerSecondSquared is { } g) Within("site.gravityMetresPerSecondSquared", g,
+            LocalGravity.MetresPerSecondSquaredMin, LocalGravity.MetresPerSecondSquaredMax);
         Within("sequence.announcedDelaySeconds", options.Sequence.AnnouncedDelaySeconds, 2, 60);
         Within("sequence.gripSeparationAtHomeMillimetres", options.Sequence.GripSeparationAtHomeMillimetres, 0, 2_000);
-        if (options.Sequence.StiffnessNewtonsPerMillimetre is { } stiffness) Within("sequence.stiffnessNewtonsPerMillimetre", stiffness, 1, 1_000_000);
+        if (options.Sequence.StiffnessNewtonsPerMillimetre is { } stiffness) Within("sequence.stiffnessNewtonsPerMillimetre", stiffness, 1,
+            1_000_000);
         Unit("units.force", options.Units.Force, Units.Forces);
         Unit("units.stress", options.Units.Stress, Units.Stresses);
         Unit("units.length", options.Units.Length, Units.Lengths);
@@ -67,20 +73,27 @@ internal static partial class OptionsRules
         void CheckPlainDevice(SerialOptions serial)
         {
             Require(serial.Speaks is "wire" or "lines" or "queries", "serial.speaks", serial.Speaks, AppText.ConfigSpeaks);
-            Require(serial.Device is null || !string.IsNullOrWhiteSpace(serial.Device), "serial.device", serial.Device ?? "", AppText.ConfigDevice);
+            Require(serial.Device is null || !string.IsNullOrWhiteSpace(serial.Device), "serial.device", serial.Device ?? "",
+                AppText.ConfigDevice);
             if (serial.Lines is { } lines)
             {
-                Require(lines.Separator is "comma" or "semicolon" or "tab" or "blank" or { Length: 1 }, "serial.lines.separator", lines.Separator, AppText.ConfigSeparator);
-                Require(lines.Quantity is "counts" or "grams" or "kilograms" or "newtons", "serial.lines.quantity", lines.Quantity, AppText.ConfigQuantity);
-                Require(lines.TimeUnit is "seconds" or "milliseconds" or "microseconds", "serial.lines.timeUnit", lines.TimeUnit, AppText.ConfigTimeUnit);
-                if (lines.ToFormat()?.Problems() is { Count: > 0 } problems) throw new InputException(AppText.ConfigProblems(source, "serial.lines", problems));
+                Require(lines.Separator is "comma" or "semicolon" or "tab" or "blank" or { Length: 1 }, "serial.lines.separator",
+                    lines.Separator, AppText.ConfigSeparator);
+                Require(lines.Quantity is "counts" or "grams" or "kilograms" or "newtons", "serial.lines.quantity", lines.Quantity,
+                    AppText.ConfigQuantity);
+                Require(lines.TimeUnit is "seconds" or "milliseconds" or "microseconds", "serial.lines.timeUnit", lines.TimeUnit,
+                    AppText.ConfigTimeUnit);
+                if (lines.ToFormat()?.Problems() is { Count: > 0 } problems) throw new InputException(AppText.ConfigProblems(source,
+                    "serial.lines", problems));
             }
 
             if (serial.Queries is not { } queries) return;
-            Require(queries.LineEnding is "lf" or "crlf" or "cr", "serial.queries.lineEnding", queries.LineEnding, AppText.ConfigLineEnding);
+            Require(queries.LineEnding is "lf" or "crlf" or "cr", "serial.queries.lineEnding", queries.LineEnding,
+                AppText.ConfigLineEnding);
             Within("serial.queries.intervalSeconds", queries.IntervalSeconds, 0.005, 10);
             Within("serial.queries.answerSeconds", queries.AnswerSeconds, 0.01, 10);
-            if (queries.ToFormat()?.Problems() is { Count: > 0 } wrong) throw new InputException(AppText.ConfigProblems(source, "serial.queries", wrong));
+            if (queries.ToFormat()?.Problems() is { Count: > 0 } wrong) throw new InputException(AppText.ConfigProblems(source,
+                "serial.queries", wrong));
         }
 
         void CheckPull(PullSettings pull)

@@ -23,7 +23,8 @@ internal sealed class QueryOptions
     /// <summary>How long an answer may take, in seconds.</summary>
     public double AnswerSeconds { get; set; } = 1;
 
-    public QueryFormat? ToFormat() => LineEnding is not ("lf" or "crlf" or "cr") || !(IntervalSeconds is > 0 and < 1e6) || !(AnswerSeconds is > 0 and < 1e6) ? null : new QueryFormat
+    public QueryFormat? ToFormat() => LineEnding is not ("lf" or "crlf" or "cr") || !(IntervalSeconds is > 0 and < 1e6)
+        || !(AnswerSeconds is > 0 and < 1e6) ? null : new QueryFormat
     {
         Query = Query,
         Interval = TimeSpan.FromSeconds(IntervalSeconds),

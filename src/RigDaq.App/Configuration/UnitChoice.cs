@@ -2,7 +2,8 @@ using RigDaq.Core.Quantities;
 
 namespace RigDaq.App.Configuration;
 
-/// <summary>The units that people read: chosen here, shown everywhere. What is kept, and what machines are told, is N, MPa and mm always.</summary>
+/// <summary>The units that people read: chosen here, shown everywhere. What is kept, and what machines are told, is N, MPa and mm
+/// always.</summary>
 internal sealed class UnitChoice
 {
     /// <summary>N, kgf (a force, not a mass) or lbf.</summary>

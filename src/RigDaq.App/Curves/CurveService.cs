@@ -32,7 +32,8 @@ internal sealed class CurveService(RigArchive archive, TimeProvider time)
         }
 
         PullEnding? ending = CurveRows.EndingOf(asked.Ending);
-        double? area = Readings(asked.Area) is [var said] ? said : null, uncertainty = Readings(asked.AreaUncertainty) is [var own] ? own : null;
+        double? area = Readings(asked.Area) is [var said] ? said : null, uncertainty = Readings(asked.AreaUncertainty) is [var own] ? own
+            : null;
         SectionMeasurement? section = CurveRows.SectionOf(Readings(asked.Width), Readings(asked.Thickness), area, uncertainty);
 
         if (asked.SaveLayout.Length > 0) Layouts.Save(asked.SaveLayout, source.Reading.Used);

@@ -13,14 +13,16 @@ internal static class StatedSpeed
     {
         string text = said.Trim();
         double size = 1;
-        foreach ((string unit, double inMillimetresPerSecond) in new[] { ("mm/min", 1.0 / 60), ("mm/s", 1.0), ("in/min", 25.4 / 60), ("in/s", 25.4) })
+        foreach ((string unit, double inMillimetresPerSecond) in new[]
+            { ("mm/min", 1.0 / 60), ("mm/s", 1.0), ("in/min", 25.4 / 60), ("in/s", 25.4) })
         {
             if (!text.EndsWith(unit, StringComparison.OrdinalIgnoreCase)) continue;
             (text, size) = (text[..^unit.Length].Trim(), inMillimetresPerSecond);
             break;
         }
 
-        return double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && value * size is > 0 and < double.PositiveInfinity
+        return double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value)
+            && value * size is > 0 and < double.PositiveInfinity
             ? value * size
             : throw new InputException(AppText.ReadingSpeedNone(said));
     }

@@ -33,7 +33,8 @@ internal sealed record TraceReadAs
         LastLine = curve.LastLine,
         TimesFrom = reading.TimesFrom,
         SignTurned = reading.Turned,
-        Columns = [.. reading.Columns.Where(column => reading.Curves.Count == 1 || column.Role == ColumnRole.Curve || curve.Columns.Contains(column.Number)).Select(TraceReadColumn.Of)],
+        Columns = [.. reading.Columns.Where(column => reading.Curves.Count == 1 || column.Role == ColumnRole.Curve
+            || curve.Columns.Contains(column.Number)).Select(TraceReadColumn.Of)],
     };
 }
 
@@ -45,7 +46,8 @@ internal sealed record TraceReadAs
 /// <param name="Why">In words.</param>
 internal sealed record TraceReadColumn(int Number, string Name, string? Role, string Unit, string Why)
 {
-    public static TraceReadColumn Of(ColumnReading column) => new(column.Number, column.Name, RoleWord(column.Role), column.Unit, column.Why);
+    public static TraceReadColumn Of(ColumnReading column)
+        => new(column.Number, column.Name, RoleWord(column.Role), column.Unit, column.Why);
 
     public static string? RoleWord(ColumnRole role) => role switch
     {

@@ -53,7 +53,8 @@ internal sealed class CsvTable
     {
         if (Directory.Exists(file)) throw InputException.In(file, AppText.InputIsFolder);
         if (!System.IO.File.Exists(file)) throw InputException.In(file, AppText.InputNoSuchFile);
-        using var reader = new StreamReader(BoundedFile.Open(file, FileBytesMax), new UTF8Encoding(false, true), detectEncodingFromByteOrderMarks: true);
+        using var reader = new StreamReader(BoundedFile.Open(file, FileBytesMax), new UTF8Encoding(false, true),
+            detectEncodingFromByteOrderMarks: true);
         try
         {
             return Read(file, reader, faults, required);
@@ -98,7 +99,8 @@ internal sealed class CsvTable
 
         string[] missing = [.. required.Where(column => !columns.ContainsKey(column))];
         if (missing.Length > 0)
-            throw InputException.At(file, parser.RawRow, AppText.InputColumnsMissing(missing, header.Length == 1 && header[0].Contains(';', StringComparison.Ordinal)));
+            throw InputException.At(file, parser.RawRow,
+                AppText.InputColumnsMissing(missing, header.Length == 1 && header[0].Contains(';', StringComparison.Ordinal)));
         var table = new List<CsvRow>();
         while (parser.Read())
         {

@@ -49,7 +49,8 @@ internal sealed class PullRecorder(
 
     /// <summary>A try before may have stored the run and failed only after that. A study or a calibration can have changed since.</summary>
     private Run? StoredBefore(PullRecord pull) =>
-        runs.Find(pull.Head.RunId) is { } kept && kept.Head == pull.Head && kept.Ending == pull.Ending && kept.EndedAt == pull.EndedAt ? kept : null;
+        runs.Find(pull.Head.RunId) is { } kept && kept.Head == pull.Head && kept.Ending == pull.Ending && kept.EndedAt == pull.EndedAt
+            ? kept : null;
 
     private void Tell(Run run)
     {
@@ -95,7 +96,8 @@ internal sealed class PullRecorder(
     // Stamped by the pull: noted again after a failure it is the same note.
     private void NoteOverload(Run run, CalibrationRecord? calibration)
     {
-        if (calibration?.Uncertainty?.Inputs.FullScaleNewtons is not { } fullScale || run.Reading?.RawPeakForceNewtons is not { } greatest || greatest <= fullScale) return;
+        if (calibration?.Uncertainty?.Inputs.FullScaleNewtons is not { } fullScale || run.Reading?.RawPeakForceNewtons is not { } greatest
+            || greatest <= fullScale) return;
         string text = AppText.ServeOverload(run.Head.SpecimenId, greatest, fullScale);
         diary.Add(new CalibrationInvalidation(run.EndedAt, run.Head.Device.Id, InvalidationKind.Overload, text));
     }

@@ -8,7 +8,8 @@ namespace RigDaq.App.Recording;
 /// <summary>Corrections as listeners hear of them.</summary>
 internal static class RevisionPublishing
 {
-    /// <summary>Keeps a further revision of a run together with its message; the message leaves when a broker takes it, now or at the daemon's next start.</summary>
+    /// <summary>Keeps a further revision of a run together with its message; the message leaves when a broker takes it, now or at the
+    /// daemon's next start.</summary>
     public static void ReviseAndPublish(this RigArchive archive, Run revised) =>
         archive.Revise(revised, [RunMessage.From(revised, ((IStudyArchive)archive).Find(revised.Head.StudyId)).ToOutbox()]);
 }

@@ -112,7 +112,8 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
             new(PageText.Of("facts.data"), options.DataFolder),
             new(PageText.Of("facts.units"), Units.Force == Units.KilogramForce
                 ? PageText.Of("facts.keptInForceNotMass", ("shown", UnitNames.Of(Units)), ("kept", UnitNames.Of(Units.Si)))
-                : Units == Units.Si ? UnitNames.Of(Units) : PageText.Of("facts.keptIn", ("shown", UnitNames.Of(Units)), ("kept", UnitNames.Of(Units.Si)))),
+                : Units == Units.Si ? UnitNames.Of(Units)
+                    : PageText.Of("facts.keptIn", ("shown", UnitNames.Of(Units)), ("kept", UnitNames.Of(Units.Si)))),
             new(PageText.Of("facts.version"), StudyReporter.Version),
         ];
     }
@@ -148,9 +149,11 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     private static GroupView ViewOf(Study study, GroupCounts counts, StudyAnswer answer)
     {
         GroupKey key = counts.Group;
-        GroupStatistics? figures = answer.Answer?.Groups.FirstOrDefault(g => g.Material == key.Material && g.Condition == key.Condition && g.Setting == key.Setting);
+        GroupStatistics? figures = answer.Answer?.Groups.FirstOrDefault(g => g.Material == key.Material && g.Condition == key.Condition
+            && g.Setting == key.Setting);
         bool extrapolated = answer.Strengths.Any(s => s.Group == key && s.Void is null && s.Extrapolated);
-        return new GroupView(key, counts.Planned, figures?.N ?? 0, counts.VoidedTotal, figures?.Mean, figures?.Low, figures?.High, extrapolated, study.PrintsOf(key).Failed);
+        return new GroupView(key, counts.Planned, figures?.N ?? 0, counts.VoidedTotal, figures?.Mean, figures?.Low, figures?.High,
+            extrapolated, study.PrintsOf(key).Failed);
     }
 
     private StudyReportModel? Model(string studyId) => _reporter.Model(studyId) is { Runs.Count: > 0 } model ? model : null;
@@ -163,7 +166,8 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
             if (entry == _lookedAt && waiting == _found.Waiting) return _found;
             Study? study = ActiveStudy.Of(archive);
             IReadOnlyList<Run> runs = study is null ? [] : archive.OfStudy(study.Id);
-            string mark = string.Join('|', runs.Select(run => run.Head.RunId + run.Revision)) + JsonSerializer.Serialize(study) + "/" + waiting;
+            string mark = string.Join('|', runs.Select(run => run.Head.RunId + run.Revision)) + JsonSerializer.Serialize(study) + "/"
+                + waiting;
             _lookedAt = entry;
             if (mark != _found.Mark)
             {

@@ -17,18 +17,21 @@ using RigDaq.Reports.Pdf;
 namespace RigDaq.App.Reporting;
 
 /// <summary>Gathers what a study's report is written from, and writes it.</summary>
-internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time, ICalibrationDiary? diary = null, Units? units = null)
+internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time,
+    ICalibrationDiary? diary = null, Units? units = null)
 {
     /// <summary>The program's version, as it stands in reports.</summary>
     public static string Version { get; } =
-        typeof(StudyReporter).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "unknown";
+        typeof(StudyReporter).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0]
+            ?? "unknown";
 
     /// <summary>Everything a report says; null where there is no such study.</summary>
     public StudyReportModel? Model(string studyId)
     {
         if (studies.Find(studyId) is not { } study) return null;
         IReadOnlyList<Run> pulled = runs.OfStudy(studyId);
-        CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(calibrations.Find).OfType<CalibrationRecord>()];
+        CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(calibrations.Find)
+            .OfType<CalibrationRecord>()];
         return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used), units) with
         {
             CheckWeights = CheckWeights(used),
@@ -49,7 +52,8 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         string path = Path.GetFullPath(file);
         Directory.CreateDirectory(Path.GetDirectoryName(path)!);
         string draft = path + ".new";
-        if (Path.GetExtension(path).Equals(".pdf", StringComparison.OrdinalIgnoreCase)) File.WriteAllBytes(draft, StudyReportPdf.Render(model));
+        if (Path.GetExtension(path).Equals(".pdf", StringComparison.OrdinalIgnoreCase)) File.WriteAllBytes(draft,
+            StudyReportPdf.Render(model));
         else File.WriteAllText(draft, StudyReportHtml.Render(model));
         File.Move(draft, path, overwrite: true);
         return path;
@@ -62,7 +66,8 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         IReadOnlyDictionary<string, StudyOrigin> elsewhere = studies.Origins;
         return
         [
-            .. studies.All().Where(other => other.Id != study.Id && other.Control == control && !elsewhere.ContainsKey(other.Id)).Take(MeasuredGroups.StudiesMax)
+            .. studies.All().Where(other => other.Id != study.Id && other.Control == control && !elsewhere.ContainsKey(other.Id))
+                .Take(MeasuredGroups.StudiesMax)
                 .Select(other => EarlierResults.Of(other, runs.OfStudy(other.Id), time.GetUtcNow())),
         ];
     }
@@ -72,7 +77,8 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         var said = new Dictionary<string, CheckWeight>();
         foreach (CalibrationRecord calibration in used)
         {
-            if (diary is not null && CheckWeightJudge.Of(diary, calibration.DeviceId, calibration) is { Verdict: not CheckWeightVerdict.NotRead } checkWeight)
+            if (diary is not null && CheckWeightJudge.Of(diary, calibration.DeviceId, calibration)
+                is { Verdict: not CheckWeightVerdict.NotRead } checkWeight)
                 said[calibration.Id] = checkWeight;
         }
 
@@ -83,11 +89,14 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
     {
         IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         var traces = new List<ReportTrace>();
-        foreach (Run run in pulled.Where(run => run is { Ending: PullEnding.Broken, Void: null, Reading: not null } && groups.ContainsKey(run.Head.SpecimenId)))
+        foreach (Run run in pulled.Where(run => run is { Ending: PullEnding.Broken, Void: null, Reading: not null }
+            && groups.ContainsKey(run.Head.SpecimenId)))
         {
-            if (used.FirstOrDefault(c => c.Id == run.Head.CalibrationId) is not { } calibration || runs.FindPull(run.Head.RunId) is not { } pull) continue;
+            if (used.FirstOrDefault(c => c.Id == run.Head.CalibrationId) is not { } calibration
+                || runs.FindPull(run.Head.RunId) is not { } pull) continue;
             (double[] times, double[] forces) = TraceThinning.Thin(PullAnalysis.Trace(pull, calibration.Curve));
-            traces.Add(new ReportTrace(run.Head.RunId, run.Head.SpecimenId, groups[run.Head.SpecimenId], times, forces, run.Reading!.BreakTimeSeconds) { BreakForceNewtons = run.Reading.BreakForceNewtons });
+            traces.Add(new ReportTrace(run.Head.RunId, run.Head.SpecimenId, groups[run.Head.SpecimenId], times, forces,
+                run.Reading!.BreakTimeSeconds) { BreakForceNewtons = run.Reading.BreakForceNewtons });
         }
 
         return traces;

@@ -12,7 +12,8 @@ internal static class TraceThinning
     /// <summary>Stretches of a trace; each gives two points at most.</summary>
     public const int Stretches = 400;
 
-    /// <summary>How far a left-out point may lie from what is drawn, as a share of the greatest force: half a dot of a picture 1,000 dots high.</summary>
+    /// <summary>How far a left-out point may lie from what is drawn, as a share of the greatest force: half a dot of a picture 1,000 dots
+    /// high.</summary>
     public const double Tolerance = 0.0005;
 
     public static (double[] TimesSeconds, double[] ForcesNewtons) Thin(ForceTrace trace)

@@ -6,7 +6,8 @@ using RigDaq.Rig.PlainDevices;
 
 namespace RigDaq.App.Rigs;
 
-/// <summary>The line to the device that the configuration names: one that speaks the wire, one that prints numbers, one that is asked.</summary>
+/// <summary>The line to the device that the configuration names: one that speaks the wire, one that prints numbers, one that is
+/// asked.</summary>
 internal static class DeviceLine
 {
     /// <summary>How long a device's own claim holds before a person has to accept it again.</summary>
@@ -43,7 +44,8 @@ internal static class DeviceLine
     /// The device's own claim about its forces, kept so that runs can name it; null where the configuration does not accept it, or where
     /// there is none.
     /// </summary>
-    public static CalibrationRecord? AcceptedClaim(DaemonOptions options, string deviceId, ICalibrationArchive archive, TimeProvider time, Action<string> say)
+    public static CalibrationRecord? AcceptedClaim(DaemonOptions options, string deviceId, ICalibrationArchive archive, TimeProvider time,
+        Action<string> say)
     {
         SerialOptions serial = options.Serial;
         if (!serial.AcceptClaimedForces || serial.Path is not { } path || PlainDevice(serial, path) is not { } plain) return null;

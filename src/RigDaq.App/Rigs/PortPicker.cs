@@ -4,7 +4,8 @@ using RigDaq.App.Text;
 
 namespace RigDaq.App.Rigs;
 
-/// <summary>Finds a port on this machine's loopback address, and takes it at once: a port that is only looked at may be another program's a moment later.</summary>
+/// <summary>Finds a port on this machine's loopback address, and takes it at once: a port that is only looked at may be another program's a
+/// moment later.</summary>
 internal static class PortPicker
 {
     /// <summary>Takes the wanted port, or a free one where it is 0 or taken.</summary>

@@ -37,7 +37,8 @@ internal static class RigWaiting
             while (!condition(now)) now = await snapshots.Snapshots.ReadAsync(either.Token).ConfigureAwait(false);
             return now;
         }
-        catch (Exception fault) when (fault is System.Threading.Channels.ChannelClosedException || (fault is OperationCanceledException && !cancellation.IsCancellationRequested))
+        catch (Exception fault) when (fault is System.Threading.Channels.ChannelClosedException
+            || (fault is OperationCanceledException && !cancellation.IsCancellationRequested))
         {
             now = rig.Snapshot;
             throw new CannotBeDoneException(AppText.RigWaited(bound.TotalSeconds, what, now.LinkMessage, now.Sequence?.Reason), fault);

@@ -7,7 +7,8 @@ internal static class FractureWords
 {
     private static readonly (string Word, FractureLocation Location)[] Words =
     [
-        ("gauge-length", FractureLocation.GaugeLength), ("at-grip", FractureLocation.AtGrip), ("in-grip", FractureLocation.InGrip), ("several", FractureLocation.Several),
+        ("gauge-length", FractureLocation.GaugeLength), ("at-grip", FractureLocation.AtGrip), ("in-grip", FractureLocation.InGrip),
+            ("several", FractureLocation.Several),
     ];
 
     /// <summary>All of them.</summary>

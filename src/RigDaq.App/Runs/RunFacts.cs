@@ -26,13 +26,17 @@ internal static class RunFacts
         facts.Add(PageText.Of("facts.greatestSingleSample"), r.RawPeakForceNewtons, force, peak, 1);
         facts.Add(PageText.Of("facts.firstMaximum"), r.FirstMaximumForceNewtons, force, peak, 1);
         facts.Add(PageText.Of("facts.forceAtBreak"), r.BreakForceNewtons, force, peak, 1);
-        facts.Add(PageText.Of("facts.stressAtBreak"), run.Strength?.AtBreakMegapascals, units.Stress, PeakForceUncertainty.CoverageFactor * run.Strength?.StandardUncertaintyMegapascals, 1);
-        facts.Add(PageText.Of("facts.brokeAt"), run.BrokeAt is { } broke ? string.Create(CultureInfo.InvariantCulture, $"{broke.ToUniversalTime():yyyy-MM-dd HH:mm:ss.fff} UTC") : "");
-        facts.Add(PageText.Of("facts.loadingRateAtThePeak"), r.LoadingRateNewtonsPerSecond, units.ForceRate, PeakForceUncertainty.CoverageFactor * r.LoadingRateStandardUncertaintyNewtonsPerSecond, 1);
+        facts.Add(PageText.Of("facts.stressAtBreak"), run.Strength?.AtBreakMegapascals, units.Stress, PeakForceUncertainty.CoverageFactor
+            * run.Strength?.StandardUncertaintyMegapascals, 1);
+        facts.Add(PageText.Of("facts.brokeAt"), run.BrokeAt is { } broke
+            ? string.Create(CultureInfo.InvariantCulture, $"{broke.ToUniversalTime():yyyy-MM-dd HH:mm:ss.fff} UTC") : "");
+        facts.Add(PageText.Of("facts.loadingRateAtThePeak"), r.LoadingRateNewtonsPerSecond, units.ForceRate,
+            PeakForceUncertainty.CoverageFactor * r.LoadingRateStandardUncertaintyNewtonsPerSecond, 1);
         facts.Add(PageText.Of("facts.extensionAtThePeak"), r.ExtensionAtPeakMillimetres, units.Length, null, 2);
         facts.Add(PageText.Of("facts.initialSlope"), r.InitialSlopeNewtonsPerMillimetre, units.Slope,
             PeakForceUncertainty.CoverageFactor * r.InitialSlopeStandardUncertaintyNewtonsPerMillimetre, 1);
-        if (r.ExtensionAtPeakMillimetres is not null && r.ComplianceMillimetresPerNewton is null) facts.Add(PageText.Of("facts.give"), PageText.Of("facts.giveNotMeasured"));
+        if (r.ExtensionAtPeakMillimetres is not null && r.ComplianceMillimetresPerNewton is null) facts
+            .Add(PageText.Of("facts.give"), PageText.Of("facts.giveNotMeasured"));
         facts.Add(PageText.Of("facts.giveTakenOff"), 1000 * r.ComplianceMillimetresPerNewton, units.Give, null, 3);
         if (r.Gauge is { } gauge)
         {
@@ -92,7 +96,8 @@ internal static class RunFacts
         facts.Add(PageText.Of("facts.speedOfThePull"), units.Speed.Of(settings.SpeedMillimetresPerSecond), "0.###", units.Speed.Symbol);
         facts.Add(PageText.Of("facts.preload"), units.Force.Of(settings.PreloadNewtons), "0.###", units.Force.Symbol);
         facts.Add(PageText.Of("facts.forceFromClamping"), run.Head.ClampingForceNewtons, units.Force, null, 1);
-        facts.Add(PageText.Of("facts.device"), run.Head.Device.Simulated ? PageText.Of("facts.virtualRig", ("device", run.Head.Device.Name)) : run.Head.Device.Name);
+        facts.Add(PageText.Of("facts.device"), run.Head.Device.Simulated ? PageText.Of("facts.virtualRig", ("device", run.Head.Device.Name))
+            : run.Head.Device.Name);
         facts.Add(PageText.Of("facts.calibration"), run.Head.CalibrationId);
         facts.Add(PageText.Of("facts.machineCompliance"), run.Reading?.ComplianceId ?? "");
         return [.. facts.All, .. OfPrint(run, study)];
@@ -128,17 +133,23 @@ internal static class RunFacts
     {
         int decimals = resolution > 0 ? (int)Math.Ceiling(-Math.Log10(unit.Of(resolution))) : unit.Decimals(2);
         return readings.Count == 0 ? "" : string.Join(", ", readings.Select(reading =>
-            unit.IsStored ? reading.ToString("0.####", CultureInfo.InvariantCulture) : NumberText.Of(unit.Of(reading), decimals))) + "\u202f" + unit.Symbol;
+            unit.IsStored ? reading.ToString("0.####", CultureInfo.InvariantCulture) : NumberText.Of(unit.Of(reading), decimals)))
+                + "\u202f" + unit.Symbol;
     }
 
-    private static string Spell(StorageSpell spell) => Join(spell.Place, Text(spell.TemperatureCelsius, "°C"), Text(spell.RelativeHumidityPercent, PageText.Of("facts.rh")), Text(spell.Hours, "h"));
+    private static string Spell(StorageSpell spell)
+        => Join(spell.Place, Text(spell.TemperatureCelsius, "°C"), Text(spell.RelativeHumidityPercent, PageText.Of("facts.rh")),
+        Text(spell.Hours, "h"));
 
     private static string Drying(DryingSpell spell) => Join(
-        Text(spell.SetTemperatureCelsius, PageText.Of("facts.cSet")), Text(spell.MeasuredTemperatureCelsius, PageText.Of("facts.cMeasured")), Text(spell.Hours, "h"), Text(spell.UptakePercent, PageText.Of("facts.uptake")));
+        Text(spell.SetTemperatureCelsius, PageText.Of("facts.cSet")),
+            Text(spell.MeasuredTemperatureCelsius, PageText.Of("facts.cMeasured")), Text(spell.Hours, "h"),
+            Text(spell.UptakePercent, PageText.Of("facts.uptake")));
 
     private static string Join(params string[] parts) => string.Join(", ", parts.Where(part => part.Length > 0));
 
-    private static string Text(double? value, string unit) => value is { } v ? string.Create(CultureInfo.InvariantCulture, $"{v:0.##} {unit}") : "";
+    private static string Text(double? value, string unit)
+        => value is { } v ? string.Create(CultureInfo.InvariantCulture, $"{v:0.##} {unit}") : "";
 
     private sealed class Facts
     {

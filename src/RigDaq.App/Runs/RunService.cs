@@ -44,7 +44,8 @@ internal sealed class RunService(RigArchive archive, TimeProvider time)
     /// <summary>Brings an earlier revision back as a further one.</summary>
     public Result Back(RunRequest asked) => Correct(asked, (run, now) =>
     {
-        Run earlier = archive.Runs.Revisions(run.Head.RunId).FirstOrDefault(r => r.Revision == asked.To) ?? throw Refusal.Of("answers.noSuchRevision");
+        Run earlier = archive.Runs.Revisions(run.Head.RunId).FirstOrDefault(r => r.Revision == asked.To)
+            ?? throw Refusal.Of("answers.noSuchRevision");
         return RunCorrections.Reverse(run, earlier, asked.Text, now);
     });
 

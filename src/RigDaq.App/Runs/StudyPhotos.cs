@@ -70,5 +70,6 @@ internal static class StudyPhotos
     /// <param name="folder">The data folder.</param>
     /// <param name="name">The name under which it is kept.</param>
     public static (string Path, string MediaType)? Find(string folder, string name) =>
-        new PhotoShelf(folder).Find(name) is { } path ? (path, name.EndsWith(".png", StringComparison.Ordinal) ? "image/png" : "image/jpeg") : null;
+        new PhotoShelf(folder).Find(name) is { } path ? (path, name.EndsWith(".png", StringComparison.Ordinal) ? "image/png" : "image/jpeg")
+            : null;
 }

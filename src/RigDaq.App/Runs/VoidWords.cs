@@ -7,7 +7,8 @@ internal static class VoidWords
 {
     private static readonly (string Word, VoidKind Kind)[] Words =
     [
-        ("grip-failure", VoidKind.GripFailure), ("slip", VoidKind.Slip), ("mis-cut", VoidKind.MisCut), ("wrong-specimen", VoidKind.WrongSpecimen), ("rig-fault", VoidKind.RigFault),
+        ("grip-failure", VoidKind.GripFailure), ("slip", VoidKind.Slip), ("mis-cut", VoidKind.MisCut),
+            ("wrong-specimen", VoidKind.WrongSpecimen), ("rig-fault", VoidKind.RigFault),
     ];
 
     /// <summary>All of them.</summary>

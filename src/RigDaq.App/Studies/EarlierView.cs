@@ -14,12 +14,14 @@ internal sealed record EarlierView(IReadOnlyList<MeasuredGroup> Groups, IReadOnl
     {
         IReadOnlyDictionary<string, StudyOrigin> origins = studies.Origins;
         (Study Study, EarlierResult Result)[] all =
-            [.. studies.All().Take(MeasuredGroups.StudiesMax).Select(study => (study, EarlierResults.Of(study, runs.OfStudy(study.Id), now)))];
+            [.. studies.All().Take(MeasuredGroups.StudiesMax)
+                .Select(study => (study, EarlierResults.Of(study, runs.OfStudy(study.Id), now)))];
         return new EarlierView(
             [.. all.SelectMany(one => MeasuredGroups.Of(one.Study, one.Result, origins.ContainsKey(one.Study.Id)))],
             [
                 .. all.Where(one => !origins.ContainsKey(one.Study.Id)).Select(one => one.Study.Control).OfType<GroupKey>().Distinct()
-                    .Select(control => ControlHistory.Of(control, all.Where(one => !origins.ContainsKey(one.Study.Id)).Select(one => one.Result))).OfType<ControlHistory>(),
+                    .Select(control => ControlHistory.Of(control, all.Where(one => !origins.ContainsKey(one.Study.Id))
+                        .Select(one => one.Result))).OfType<ControlHistory>(),
             ]);
     }
 }

@@ -42,7 +42,8 @@ internal sealed record PrintRecordRequest : IPageRequest
             PrinterSettings = [.. TextLines.Of(PrinterSettings).Select(Setting)],
             Notes = Notes.Trim(),
         };
-        bool isEmpty = record is { Storage.Count: 0, Drying.Count: 0, WhilePrinting: null, ChamberTemperatureCelsius: null, PrinterSettings.Count: 0, Notes.Length: 0 };
+        bool isEmpty = record is { Storage.Count: 0, Drying.Count: 0, WhilePrinting: null, ChamberTemperatureCelsius: null,
+            PrinterSettings.Count: 0, Notes.Length: 0 };
         return isEmpty ? null : record;
     }
 
@@ -63,7 +64,8 @@ internal sealed record StorageRequest : IPageRequest
     public double? Hours { get; set; }
 
     internal StorageSpell? ToSpell() =>
-        Place.Trim().Length == 0 && (TemperatureCelsius ?? RelativeHumidityPercent ?? Hours) is null ? null : new(Place.Trim(), TemperatureCelsius, RelativeHumidityPercent, Hours);
+        Place.Trim().Length == 0 && (TemperatureCelsius ?? RelativeHumidityPercent ?? Hours) is null ? null
+            : new(Place.Trim(), TemperatureCelsius, RelativeHumidityPercent, Hours);
 }
 
 /// <summary>A spell in a dryer as it is entered.</summary>
@@ -79,7 +81,8 @@ internal sealed record DryingRequest : IPageRequest
 
     public double? MassAfterGrams { get; set; }
 
-    internal DryingSpell? ToSpell() => (SetTemperatureCelsius ?? MeasuredTemperatureCelsius ?? Hours ?? MassBeforeGrams ?? MassAfterGrams) is null ? null : new DryingSpell
+    internal DryingSpell? ToSpell() => (SetTemperatureCelsius ?? MeasuredTemperatureCelsius ?? Hours ?? MassBeforeGrams ?? MassAfterGrams)
+        is null ? null : new DryingSpell
     {
         SetTemperatureCelsius = SetTemperatureCelsius,
         MeasuredTemperatureCelsius = MeasuredTemperatureCelsius,
@@ -92,7 +95,8 @@ internal sealed record DryingRequest : IPageRequest
 /// <summary>Lists that a person types, one a line.</summary>
 internal static class TextLines
 {
-    internal static IReadOnlyList<string> Of(string text) => text.Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+    internal static IReadOnlyList<string> Of(string text)
+        => text.Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
 
     /// <summary>What stands before and behind the first equals sign; the second is empty where there is none.</summary>
     internal static (string Left, string Right) Pair(string line)

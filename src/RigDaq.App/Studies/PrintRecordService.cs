@@ -6,7 +6,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.App.Studies;
 
-/// <summary>Takes how prints came to be while the daemon runs. What the core has to say is said while it is typed, and again when it is kept.</summary>
+/// <summary>Takes how prints came to be while the daemon runs. What the core has to say is said while it is typed, and again when it is
+/// kept.</summary>
 internal sealed class PrintRecordService(RigArchive archive)
 {
     /// <summary>A gram in a spool of a kilogram is 0.1 %.</summary>
@@ -27,15 +28,18 @@ internal sealed class PrintRecordService(RigArchive archive)
         PrintRecord?[] before = [.. study.Prints.Where(p => asked.PrintIds.Contains(p.Id)).Select(p => p.Record)];
         if (record is null && before.All(kept => kept is null)) return Result.Refused("answers.recordEmpty");
         if (record is null && !asked.Sure) return Result.Refused("answers.recordTakeAway", ("prints", prints));
-        if (before.All(kept => Same(kept, record))) return new Result(true, PageText.Of("answers.recordAsBefore", ("prints", prints)), words);
+        if (before.All(kept => Same(kept, record))) return new Result(true, PageText.Of("answers.recordAsBefore", ("prints", prints)),
+            words);
         archive.Change(study.Id, now => With(now, asked.PrintIds, record), AppText.StudyRecordedByHand(prints));
-        return new Result(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints)) : PageText.Of("answers.recordKept", ("prints", prints)), words);
+        return new Result(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints))
+            : PageText.Of("answers.recordKept", ("prints", prints)), words);
     });
 
     /// <summary>What drying took out, while the masses are typed: a slipped decimal point is seen.</summary>
     private static string Uptake(PrintRecord? record)
     {
-        string[] uptakes = [.. (record?.Drying ?? []).Select(spell => spell.UptakePercent).OfType<double>().Select(percent => NumberText.Of(percent, UptakeDecimals))];
+        string[] uptakes = [.. (record?.Drying ?? []).Select(spell => spell.UptakePercent).OfType<double>()
+            .Select(percent => NumberText.Of(percent, UptakeDecimals))];
         return uptakes.Length == 0 ? "" : PageText.Of("studies.uptake", ("percent", string.Join(", ", uptakes)));
     }
 
@@ -47,7 +51,9 @@ internal sealed class PrintRecordService(RigArchive archive)
 
     private Result Try(PrintRecordRequest asked, Func<Study, string, PrintRecord?, Result> work) => Result.Of(() =>
     {
-        if (asked.Study.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(asked.Study) is not { } study) return Result.Refused("answers.noSuchStudy");
-        return asked.PrintIds.Count == 0 ? Result.Refused("answers.choosePrints") : work(study, string.Join(", ", asked.PrintIds), asked.ToRecord());
+        if (asked.Study.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(asked.Study) is not { } study) return
+            Result.Refused("answers.noSuchStudy");
+        return asked.PrintIds.Count == 0 ? Result.Refused("answers.choosePrints")
+            : work(study, string.Join(", ", asked.PrintIds), asked.ToRecord());
     });
 }

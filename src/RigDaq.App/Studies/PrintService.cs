@@ -9,7 +9,8 @@ using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.App.Studies;
 
-/// <summary>What is said of whole prints and of the plan's questions while the daemon runs; each is a further version with its reason.</summary>
+/// <summary>What is said of whole prints and of the plan's questions while the daemon runs; each is a further version with its
+/// reason.</summary>
 internal sealed class PrintService(RigArchive archive, StudyEditor changes, ILiveRig rig, TimeProvider time)
 {
     /// <summary>Notes that a stretch could not be printed.</summary>
@@ -25,7 +26,9 @@ internal sealed class PrintService(RigArchive archive, StudyEditor changes, ILiv
     internal Result Printed(StretchRequest asked)
     {
         string said = AppText.StudyNotPrintedTakenBack(Place(asked));
-        return Against(asked.Study, said) ?? changes.Change(asked.Study, said, said, study => StretchCorrections.WasPrinted(study, asked.Print, asked.Setting, asked.Specimens));
+        return Against(asked.Study, said)
+            ?? changes.Change(asked.Study, said, said,
+            study => StretchCorrections.WasPrinted(study, asked.Print, asked.Setting, asked.Specimens));
     }
 
     /// <summary>Keeps a photo of a stretch that could not be printed.</summary>
@@ -51,7 +54,8 @@ internal sealed class PrintService(RigArchive archive, StudyEditor changes, ILiv
     {
         string[] ids = [.. TextLines.Of(asked.Prints)];
         return Against(asked.Study, asked.Text)
-            ?? changes.Change(asked.Study, asked.Text, AppText.StudyJoinedBecause(ids, asked.Text.Trim()), study => StretchCorrections.JoinPrints(study, ids));
+            ?? changes.Change(asked.Study, asked.Text, AppText.StudyJoinedBecause(ids, asked.Text.Trim()),
+                study => StretchCorrections.JoinPrints(study, ids));
     }
 
     /// <summary>Chooses what the plan asks, and freezes it where that is wanted.</summary>
@@ -90,8 +94,10 @@ internal sealed class PrintService(RigArchive archive, StudyEditor changes, ILiv
         }
     }
 
-    private static bool Same(Study one, Study other) => one.ReferenceMaterial == other.ReferenceMaterial && one.KeepsPercent == other.KeepsPercent
-        && (one.PlannedQuestions is null ? other.PlannedQuestions is null : other.PlannedQuestions is not null && one.PlannedQuestions.SequenceEqual(other.PlannedQuestions));
+    private static bool Same(Study one, Study other) => one.ReferenceMaterial == other.ReferenceMaterial
+        && one.KeepsPercent == other.KeepsPercent
+        && (one.PlannedQuestions is null ? other.PlannedQuestions is null : other.PlannedQuestions is not null
+            && one.PlannedQuestions.SequenceEqual(other.PlannedQuestions));
 
     private static PrintFailure Failure(Study study, StretchRequest asked)
     {
@@ -105,13 +111,15 @@ internal sealed class PrintService(RigArchive archive, StudyEditor changes, ILiv
 
     // A sequence has the list of its specimens: it would asked for one that is gone.
     private Result? Against(string studyId, string why) => TooLong(why)
-        ?? (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == studyId ? Result.Refused("answers.sequenceUnderWay") : null);
+        ?? (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == studyId
+            ? Result.Refused("answers.sequenceUnderWay") : null);
 
     private HashSet<string> Pulled(string studyId) => [.. archive.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
 
     private Study? Study(string id) => id.Length is > 0 and <= RigArchive.LongestId ? archive.Studies.Find(id) : null;
 
-    private Stretch? Find(StretchRequest asked) => Study(asked.Study)?.Prints.FirstOrDefault(print => print.Id == asked.Print)?.At(asked.Setting);
+    private Stretch? Find(StretchRequest asked)
+        => Study(asked.Study)?.Prints.FirstOrDefault(print => print.Id == asked.Print)?.At(asked.Setting);
 
     private string Place(StretchRequest asked) => StretchName.Of(Study(asked.Study), asked.Print, asked.Setting);
 }

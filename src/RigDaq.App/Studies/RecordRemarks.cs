@@ -14,6 +14,7 @@ internal static class RecordRemarks
     {
         IReadOnlyList<StudyFinding> findings = RecordRules.Check(study);
         string[] words = [.. findings.Select(f => f.Text), .. Confounding.Warnings(study)];
-        return (findings.Any(f => f.Refused), words.Length <= RemarksMax ? words : [.. words.Take(RemarksMax), PageText.Of("studies.moreRemarks", ("n", words.Length - RemarksMax))]);
+        return (findings.Any(f => f.Refused), words.Length <= RemarksMax ? words
+            : [.. words.Take(RemarksMax), PageText.Of("studies.moreRemarks", ("n", words.Length - RemarksMax))]);
     }
 }

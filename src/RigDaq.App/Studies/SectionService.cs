@@ -15,16 +15,21 @@ internal sealed class SectionService(RigArchive archive, IDashboardData data, Ti
     internal Result Measure(SectionRequest asked) => Result.Of(() =>
     {
         if (Find(asked.Study) is not { } study) return Result.Refused("answers.noSuchStudy");
-        if (study.Specimens.All(specimen => specimen.Id != asked.Specimen)) return Result.Refused("answers.noSuchSpecimen", ("specimen", asked.Specimen));
+        if (study.Specimens.All(specimen => specimen.Id != asked.Specimen)) return Result.Refused("answers.noSuchSpecimen",
+            ("specimen", asked.Specimen));
         SectionMeasurement section = asked.ToMeasurement() with { CaliperErrorMillimetres = data.Bench.CaliperErrorMillimetres };
-        if (SectionRules.Refusal(section) is { } refusal) return Result.Refused("answers.sectionRefused", ("specimen", asked.Specimen), ("why", refusal));
+        if (SectionRules.Refusal(section) is { } refusal) return Result.Refused("answers.sectionRefused", ("specimen", asked.Specimen),
+            ("why", refusal));
         if (!asked.Sure && SectionRules.Questions(study, asked.Specimen, section) is { Count: > 0 } questions)
             return Result.Because([.. questions, PageText.Of("answers.pressEnterAgain")]);
         int revised = StudyRecompute.Change(
-            archive, study.Id, now => StudyCorrections.Measure(now, asked.Specimen, section), AppText.StudyMeasuredSectionOf(asked.Specimen), AppText.StudyMeasured, time.GetUtcNow())?.Revised ?? 0;
+            archive, study.Id, now => StudyCorrections.Measure(now, asked.Specimen, section),
+                AppText.StudyMeasuredSectionOf(asked.Specimen), AppText.StudyMeasured, time.GetUtcNow())?.Revised ?? 0;
         return Result.Ok(revised == 0
-            ? PageText.Of("answers.sectionKept", ("specimen", asked.Specimen)) : PageText.Of("answers.sectionKeptRevised", ("specimen", asked.Specimen), ("n", revised)));
+            ? PageText.Of("answers.sectionKept", ("specimen", asked.Specimen))
+                : PageText.Of("answers.sectionKeptRevised", ("specimen", asked.Specimen), ("n", revised)));
     });
 
-    private Study? Find(string? studyId) => studyId is { Length: > 0 and <= RigArchive.LongestId } ? ((IStudyArchive)archive).Find(studyId) : null;
+    private Study? Find(string? studyId) => studyId is { Length: > 0 and <= RigArchive.LongestId } ? ((IStudyArchive)archive).Find(studyId)
+        : null;
 }

@@ -11,12 +11,15 @@ namespace RigDaq.App.Studies;
 internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider time)
 {
     /// <summary>Gives a condition another name, wherever it stands.</summary>
-    internal Result Rename(StudyRequest asked) => Change(asked.Study, asked.Text, asked.Text, study => StudyCorrections.RenameCondition(study, asked.Condition, asked.NewName.Trim()));
+    internal Result Rename(StudyRequest asked)
+        => Change(asked.Study, asked.Text, asked.Text,
+        study => StudyCorrections.RenameCondition(study, asked.Condition, asked.NewName.Trim()));
 
     /// <summary>Brings an earlier version back as a further one.</summary>
     internal Result Back(StudyRequest asked)
     {
-        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == asked.Study) return Result.Refused("answers.sequenceUnderWay");
+        if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == asked.Study) return
+            Result.Refused("answers.sequenceUnderWay");
         lock (archive.Correcting)
         {
             IReadOnlyList<StudyVersion> versions = archive.Versions(asked.Study);
@@ -29,7 +32,8 @@ internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider
     /// <summary>Sets a study against an earlier one, or pools it with that for the reason given, or takes it back.</summary>
     internal Result Against(StudyRequest asked)
     {
-        if (asked.Other.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(asked.Other) is not { } other) return Result.Refused("answers.noSuchStudy");
+        if (asked.Other.Length is 0 or > RigArchive.LongestId || archive.Studies.Find(asked.Other) is not { } other) return
+            Result.Refused("answers.noSuchStudy");
         DateTimeOffset now = time.GetUtcNow();
         bool pool = asked.Pool && !asked.Remove;
         string what = AppText.AgainstBecause(other.Id, pool ? asked.Text.Trim() : null, asked.Remove);
@@ -63,6 +67,7 @@ internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider
         if (string.IsNullOrWhiteSpace(why) && archive.Studies.Find(studyId) is not null) return Result.Refused("answers.sayWhy");
         StudyEdit edit = StudyRecompute.Edit(archive, studyId, change, reason, reason, time.GetUtcNow());
         string kept = PageText.Of("answers.studyChanged", ("reason", reason));
-        return new Result(true, edit.Revised == 0 ? kept : $"{kept} {PageText.Of("answers.runsRevised", ("n", edit.Revised))}", edit.PlanChanges);
+        return new Result(true, edit.Revised == 0 ? kept : $"{kept} {PageText.Of("answers.runsRevised", ("n", edit.Revised))}",
+            edit.PlanChanges);
     });
 }

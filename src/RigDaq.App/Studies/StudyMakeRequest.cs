@@ -71,13 +71,15 @@ internal sealed record StudyMakeRequest : IPageRequest
     {
         Id = Id.Trim(),
         Name = Name.Trim().Length > 0 ? Name.Trim() : Id.Trim(),
-        Materials = [.. TextLines.Of(Materials).Select(TextLines.Pair).DistinctBy(pair => pair.Left).Select(pair => new MaterialRecord(pair.Left, pair.Right))],
+        Materials = [.. TextLines.Of(Materials).Select(TextLines.Pair).DistinctBy(pair => pair.Left)
+            .Select(pair => new MaterialRecord(pair.Left, pair.Right))],
         Conditions = [.. TextLines.Of(Conditions).Distinct()],
         Settings = [.. TextLines.Of(Settings).Select(Figure).Distinct()],
         SettingName = SettingName.Trim().Length > 0 ? SettingName.Trim() : "setting",
         SettingUnit = SettingUnit.Trim(),
         PrintsPerGroup = Prints,
-        PrintsOf = TextLines.Of(PrintsOf).Select(TextLines.Pair).DistinctBy(pair => pair.Left).ToDictionary(pair => pair.Left, pair => Count(pair.Right)),
+        PrintsOf = TextLines.Of(PrintsOf).Select(TextLines.Pair).DistinctBy(pair => pair.Left)
+            .ToDictionary(pair => pair.Left, pair => Count(pair.Right)),
         SpecimensPerStretch = Specimens,
         SeparatePrints = SeparatePrints,
         AlternateOrder = AlternateOrder,
@@ -98,6 +100,7 @@ internal sealed record StudyMakeRequest : IPageRequest
         ? count : throw Refusal.Of("answers.printsOfIsNoNumber", ("text", text));
 
     private static decimal Figure(string text) =>
-        decimal.TryParse(text.Trim().Replace(',', '.'), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out decimal value)
+        decimal.TryParse(text.Trim().Replace(',', '.'), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+            CultureInfo.InvariantCulture, out decimal value)
             ? value : throw Refusal.Of("answers.settingIsNoFigure", ("text", text));
 }

@@ -8,7 +8,8 @@ using RigDaq.Publishing.Messages;
 
 namespace RigDaq.App.Studies;
 
-/// <summary>Brings a study's runs up to its present sections: each run whose section changed gets a further revision, from its raw pull.</summary>
+/// <summary>Brings a study's runs up to its present sections: each run whose section changed gets a further revision, from its raw
+/// pull.</summary>
 internal static class StudyRecompute
 {
     /// <summary>Revises what has changed, all or none, and says how many runs that were.</summary>
@@ -31,8 +32,8 @@ internal static class StudyRecompute
         archive.Change(studyId, change, studyReason, after => Revisions(archive, after, runReason, now));
 
     /// <summary>
-    /// Corrects a study, for pages and commands alike: what the rules allow, with a note of what it does to a frozen plan, and the runs that it makes others.
-    /// All of it is kept, or none.
+    /// Corrects a study, for pages and commands alike: what the rules allow, with a note of what it does to a frozen plan, and the runs
+    /// that it makes others. All of it is kept, or none.
     /// </summary>
     /// <param name="archive">Where they are kept.</param>
     /// <param name="studyId">Which study.</param>
@@ -41,7 +42,8 @@ internal static class StudyRecompute
     /// <param name="runReason">Why, for the runs' revisions.</param>
     /// <param name="now">When.</param>
     /// <exception cref="RefusalException">There is no such study, or the change or the rules refuse it.</exception>
-    public static StudyEdit Edit(RigArchive archive, string studyId, Func<Study, Study> change, string reason, string runReason, DateTimeOffset now)
+    public static StudyEdit Edit(RigArchive archive, string studyId, Func<Study, Study> change, string reason, string runReason,
+        DateTimeOffset now)
     {
         lock (archive.Correcting)
         {
@@ -64,9 +66,11 @@ internal static class StudyRecompute
     /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
     /// <exception cref="ArchiveConflictException">The run was revised meanwhile; nothing was changed.</exception>
     public static void Move(RigArchive archive, Run moved, string reason, DateTimeOffset now) =>
-        archive.Change(moved.Head.StudyId, kept => kept, reason, study => [(moved, RunMessage.From(moved, study).ToOutbox()), .. Revisions(archive, study, reason, now, moved)]);
+        archive.Change(moved.Head.StudyId, kept => kept, reason,
+            study => [(moved, RunMessage.From(moved, study).ToOutbox()), .. Revisions(archive, study, reason, now, moved)]);
 
-    private static List<(Run Revision, OutboxMessage Message)> Revisions(RigArchive archive, Study study, string reason, DateTimeOffset now, Run? moved = null)
+    private static List<(Run Revision, OutboxMessage Message)> Revisions(RigArchive archive, Study study, string reason, DateTimeOffset now,
+        Run? moved = null)
     {
         var revisions = new List<(Run, OutboxMessage)>();
         foreach (Run run in archive.OfStudy(study.Id).Select(run => run.Head.RunId == moved?.Head.RunId ? moved : run))
@@ -77,7 +81,8 @@ internal static class StudyRecompute
 
             // A moved run knows its specimen; its raw pull still names the one it was pulled as.
             pull = pull with { Head = pull.Head with { SpecimenId = run.Head.SpecimenId } };
-            Run anew = RunCalculation.Calculate(pull, study, archive.Calibrations.Find(run.Head.CalibrationId), now, archive.ComplianceOf(run)?.ToCompliance());
+            Run anew = RunCalculation.Calculate(pull, study, archive.Calibrations.Find(run.Head.CalibrationId), now,
+                archive.ComplianceOf(run)?.ToCompliance());
             if (anew.Strength == run.Strength) continue;
             Run revised = RunCorrections.Recompute(run with { Warnings = anew.Warnings }, anew.Reading, anew.Strength, reason, now);
             revisions.Add((revised, RunMessage.From(revised, study).ToOutbox()));

@@ -17,7 +17,8 @@ namespace RigDaq.App.Studies;
 internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceStartGate startGate, TimeProvider time)
 {
     /// <summary>The labels to print and cut apart; null where there is nothing to label.</summary>
-    internal byte[]? Labels(string studyId, bool blind) => Find(studyId) is { Specimens.Count: > 0 } study ? LabelSheet.Pdf(study, blind) : null;
+    internal byte[]? Labels(string studyId, bool blind) => Find(studyId) is { Specimens.Count: > 0 } study ? LabelSheet.Pdf(study, blind)
+        : null;
 
     /// <summary>Chooses the study that is worked on.</summary>
     internal Task<Result> WorkAsync(StudyRequest asked) => startGate.DoAsync(() => Task.FromResult(Try(asked.Study, study =>
@@ -33,10 +34,12 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     {
         if (Made(asked, out Study study) is { } refusal) return refusal;
         (int groups, int comparisons) = (study.Groups().Count, StudyPairs.Of(study).Count);
-        string words = PageText.Of("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count), ("comparisons", comparisons));
+        string words = PageText.Of("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count),
+            ("specimens", study.Specimens.Count), ("comparisons", comparisons));
         string[] findings = [.. StudyRules.Check(study).Select(f => f.Text)];
         // Nothing compared, nothing to tell apart.
-        if (asked.WithinPercent is not { } within || PlannedStudy.Of(study, within, asked.BetweenPercent, asked.StretchPercent) is not { } planned)
+        if (asked.WithinPercent is not { } within || PlannedStudy.Of(study, within, asked.BetweenPercent, asked.StretchPercent) is not
+            { } planned)
             return new Result(true, words, findings);
         return new Result(
             true, $"{words} {Planning.Describe(planned.Question, planned.Prints, planned.Specimens)}",
@@ -50,7 +53,8 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
         if (UnderWay is not null && archive.Chosen is null && ActiveStudy.Of(archive) is { } now) archive.Choose(now.Id);
         archive.Save(study, AppText.StudyMade);
         return Result.Ok(ActiveStudy.Of(archive) is { } worked && worked.Id != study.Id
-            ? PageText.Of("answers.madeBeside", ("study", study.Name), ("worked", worked.Name)) : PageText.Of("answers.made", ("study", study.Name)));
+            ? PageText.Of("answers.madeBeside", ("study", study.Name), ("worked", worked.Name))
+                : PageText.Of("answers.made", ("study", study.Name)));
     })));
 
     private Result? Made(StudyMakeRequest asked, out Study study)
@@ -62,7 +66,8 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     /// <summary>The sequence that is not finished: one that waits or is held will go on with its study.</summary>
     private SequenceSnapshot? UnderWay => rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence ? sequence : null;
 
-    internal Study? Find(string studyId) => studyId.Length is > 0 and <= RigArchive.LongestId ? ((IStudyArchive)archive).Find(studyId) : null;
+    internal Study? Find(string studyId) => studyId.Length is > 0 and <= RigArchive.LongestId ? ((IStudyArchive)archive).Find(studyId)
+        : null;
 
     private Result Try(string studyId, Func<Study, Result> work) =>
         Result.Of(() => Find(studyId) is { } study ? work(study) : Result.Refused("answers.noSuchStudy"));

@@ -73,11 +73,14 @@ internal static partial class AppText
 
     public static string CurveTableTwice(string name, string curve, int line) => CurveTableTwiceText(CurveName(name, curve), line);
 
-    public static string CurveRowWhich(string said, IReadOnlyList<string> curves) => said.Length == 0 ? CurveRowWhichText(curves.Count, curves.Take(20)) : CurveRowWhichText2(said, curves.Take(20).Select(curve => curve.Length == 0 ? CurveRowWhichPartText : curve));
+    public static string CurveRowWhich(string said, IReadOnlyList<string> curves)
+        => said.Length == 0 ? CurveRowWhichText(curves.Count, curves.Take(20))
+        : CurveRowWhichText2(said, curves.Take(20).Select(curve => curve.Length == 0 ? CurveRowWhichPartText : curve));
 
     public static string CurveName(string file, string curve) => curve.Length == 0 ? file : $"{file}, {curve}";
 
-    public static string CurveReadAs(string role, string column, string unit) => CurveReadAsText(role, column.Length > 0, column, unit.Length > 0, unit);
+    public static string CurveReadAs(string role, string column, string unit)
+        => CurveReadAsText(role, column.Length > 0, column, unit.Length > 0, unit);
 
     // Earlier results and the control.
 

@@ -22,7 +22,8 @@ internal static class PageText
         int dot = key.IndexOf('.', StringComparison.Ordinal);
         if (!Words.Value.TryGetValue(key[..dot], out var section) || !section.TryGetValue(key[(dot + 1)..], out string? text))
             throw new InvalidDataException($"There is no text {key}.");
-        foreach ((string name, object? value) in values) text = text.Replace($"{{{name}}}", Convert.ToString(value, CultureInfo.InvariantCulture), StringComparison.Ordinal);
+        foreach ((string name, object? value) in values) text = text
+            .Replace($"{{{name}}}", Convert.ToString(value, CultureInfo.InvariantCulture), StringComparison.Ordinal);
         return text;
     }
 

@@ -1,6 +1,7 @@
 namespace RigDaq.App.Uncertainties;
 
-/// <summary>What a page asks of an uncertainty; what is null is taken from the run, the study or the configuration, unless the form itself was sent.</summary>
+/// <summary>What a page asks of an uncertainty; what is null is taken from the run, the study or the configuration, unless the form itself
+/// was sent.</summary>
 internal sealed record UncertaintyRequest
 {
     /// <summary>A run whose calibration, force and section are taken; empty for the study that is worked on.</summary>

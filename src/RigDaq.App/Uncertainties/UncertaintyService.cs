@@ -27,14 +27,16 @@ internal sealed class UncertaintyService(RigArchive archive, IDashboardData data
     {
         if (SettingOf(asked) is not { Calibration.Uncertainty: { } model } at) return null;
         SectionMeasurement? section = at is { Width: { } width, Thickness: { } thickness }
-            ? new SectionMeasurement { WidthsMillimetres = [width], ThicknessesMillimetres = [thickness], ResolutionMillimetres = at.Step } : null;
+            ? new SectionMeasurement { WidthsMillimetres = [width], ThicknessesMillimetres = [thickness], ResolutionMillimetres = at.Step }
+                : null;
         return UncertaintyOrigins.Of(model, at.ForceNewtons, section, at.Bench) is { } origins ? (at, origins) : null;
     }
 
     private UncertaintySetting? SettingOf(UncertaintyRequest asked)
     {
         (Run? run, Study? study, double? typical) = Example(asked.Run);
-        CalibrationRecord? calibration = (run is null ? null : archive.Calibrations.Find(run.Head.CalibrationId)) ?? rig.Snapshot.Calibration;
+        CalibrationRecord? calibration = (run is null ? null : archive.Calibrations.Find(run.Head.CalibrationId))
+            ?? rig.Snapshot.Calibration;
         if (calibration is null) return null;
         SectionMeasurement? measured = study?.Specimens.FirstOrDefault(specimen => specimen.Id == run?.Head.SpecimenId)?.Section;
         bool linear = measured is { WidthsMillimetres.Count: > 0, ThicknessesMillimetres.Count: > 0 };
@@ -46,8 +48,11 @@ internal sealed class UncertaintyService(RigArchive archive, IDashboardData data
             asked.StepMillimetres ?? measured?.ResolutionMillimetres ?? new SectionMeasurement().ResolutionMillimetres,
             new BenchInputs
             {
-                CaliperErrorMillimetres = asked.CaliperErrorMillimetres ?? (asked.Asked ? null : measured?.CaliperErrorMillimetres ?? run?.Head.Bench?.CaliperErrorMillimetres ?? data.Bench.CaliperErrorMillimetres),
-                BendingPercent = asked.BendingPercent ?? (asked.Asked ? null : run?.Head.Bench?.BendingPercent ?? data.Bench.BendingPercent),
+                CaliperErrorMillimetres = asked.CaliperErrorMillimetres
+                    ?? (asked.Asked ? null : measured?.CaliperErrorMillimetres ?? run?.Head.Bench?.CaliperErrorMillimetres
+                    ?? data.Bench.CaliperErrorMillimetres),
+                BendingPercent = asked.BendingPercent
+                    ?? (asked.Asked ? null : run?.Head.Bench?.BendingPercent ?? data.Bench.BendingPercent),
             });
     }
 
@@ -57,7 +62,8 @@ internal sealed class UncertaintyService(RigArchive archive, IDashboardData data
         if (runId.Length is > 0 and <= RigArchive.LongestId && archive.Runs.Find(runId) is { } asked)
             return (asked, archive.Studies.Find(asked.Head.StudyId), asked.Reading?.PeakForceNewtons);
         if (data.Study()?.Id is not { } id || archive.Studies.Find(id) is not { } study) return (null, null, null);
-        Run[] runs = [.. archive.Runs.OfStudy(id).Where(run => run.Head.Recording is null && run.Reading?.PeakForceNewtons > 0 && run.Strength is not null)
+        Run[] runs = [.. archive.Runs.OfStudy(id).Where(run => run.Head.Recording is null && run.Reading?.PeakForceNewtons > 0
+            && run.Strength is not null)
             .OrderBy(run => run.Reading!.PeakForceNewtons)];
         if (runs.Length == 0) return (null, study, null);
         Run middle = runs[runs.Length / 2];

@@ -14,7 +14,8 @@ internal static class CaptureFiles
             .Where(id => Guid.TryParse(id, out _))
             .Order(StringComparer.Ordinal)];
 
-    /// <summary>What is known of a run's samples outside the database: as they were stored, else as they were captured; null where there is nothing.</summary>
+    /// <summary>What is known of a run's samples outside the database: as they were stored, else as they were captured; null where there is
+    /// nothing.</summary>
     /// <exception cref="IOException">It cannot be read.</exception>
     public static CaptureContent? Read(ArchiveFolder folder, string runId) =>
         new[] { PathOf(folder, runId, ".stored"), PathOf(folder, runId, "") + CaptureJournal.StagedExtension, PathOf(folder, runId, "") }
@@ -25,5 +26,6 @@ internal static class CaptureFiles
         [.. Directory.EnumerateFiles(folder.Captures, "*" + AsideMark + "*").Order(StringComparer.Ordinal)
             .Select(path => (path, path[..(path.IndexOf(AsideMark, StringComparison.Ordinal) + CaptureFormat.Extension.Length)]))];
 
-    public static string PathOf(ArchiveFolder folder, string runId, string kind) => Path.Combine(folder.Captures, runId + kind + CaptureFormat.Extension);
+    public static string PathOf(ArchiveFolder folder, string runId, string kind)
+        => Path.Combine(folder.Captures, runId + kind + CaptureFormat.Extension);
 }

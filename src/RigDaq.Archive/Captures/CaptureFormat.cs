@@ -75,5 +75,6 @@ internal sealed record CaptureTrailer(PullEnding Ending, string Reason, DateTime
     public PullRecord? Pull { get; init; }
 
     public static CaptureTrailer Of(PullRecord pull, long samples, long channelValues) =>
-        new(pull.Ending, pull.Reason, pull.EndedAt, samples) { ChannelValues = channelValues, Pull = pull with { Trace = pull.Trace with { Samples = [] } } };
+        new(pull.Ending, pull.Reason, pull.EndedAt, samples)
+            { ChannelValues = channelValues, Pull = pull with { Trace = pull.Trace with { Samples = [] } } };
 }

@@ -39,7 +39,8 @@ internal sealed class CaptureJournal : ICaptureJournal
     }
 
     /// <summary>
-    /// Writes the capture of a run that is about to be kept, unless the captures bring back its samples already. It counts once the run is kept.
+    /// Writes the capture of a run that is about to be kept, unless the captures bring back its samples already. It counts once the run is
+    /// kept.
     /// </summary>
     public void Stage(PullRecord pull, uint traceChecksum)
     {
@@ -89,7 +90,8 @@ internal sealed class CaptureJournal : ICaptureJournal
             if (capture.ToPull() is not { } pull)
             {
                 _logger.LogError(
-                    "The capture '{Path}' has no readable head, so its run cannot be stored. It is kept; look at it by hand.", PathOf(runId));
+                    "The capture '{Path}' has no readable head, so its run cannot be stored. It is kept; look at it by hand.",
+                        PathOf(runId));
                 continue;
             }
 
@@ -116,8 +118,10 @@ internal sealed class CaptureJournal : ICaptureJournal
     /// <inheritdoc cref="CaptureFiles.Read"/>
     public CaptureContent? Read(string runId) => CaptureFiles.Read(_folder, runId);
 
-    /// <summary>Writes a capture of a stored run whose own does not bring back its samples any more; beside that, where there is one.</summary>
-    public void Replace(PullRecord pull) => Write(pull, File.Exists(PathOf(pull.Head.RunId)) ? StoredPathOf(pull.Head.RunId) : PathOf(pull.Head.RunId));
+    /// <summary>Writes a capture of a stored run whose own does not bring back its samples any more; beside that, where there is
+    /// one.</summary>
+    public void Replace(PullRecord pull)
+        => Write(pull, File.Exists(PathOf(pull.Head.RunId)) ? StoredPathOf(pull.Head.RunId) : PathOf(pull.Head.RunId));
 
     private bool Holds(string runId, uint traceChecksum) =>
         !_open.ContainsKey(runId) && Read(runId) is { Head: not null } capture && capture.Content.Checksum32() == traceChecksum;
@@ -201,7 +205,8 @@ internal sealed class CaptureJournal : ICaptureJournal
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            _logger.LogError(e, "The capture '{Path}' cannot be read, so its run cannot be stored. It is tried again at the next start.", PathOf(runId));
+            _logger.LogError(e, "The capture '{Path}' cannot be read, so its run cannot be stored. It is tried again at the next start.",
+                PathOf(runId));
             return null;
         }
     }
@@ -211,7 +216,8 @@ internal sealed class CaptureJournal : ICaptureJournal
         if (capture.DamagedBytes > 0)
         {
             _logger.LogWarning(
-                "The capture of run {Run} is damaged: {Bytes} bytes were left out; the gap counts as lost samples.", runId, capture.DamagedBytes);
+                "The capture of run {Run} is damaged: {Bytes} bytes were left out; the gap counts as lost samples.", runId,
+                    capture.DamagedBytes);
         }
 
         _logger.LogInformation(

@@ -53,7 +53,8 @@ internal sealed class ArchiveJournal : IDisposable
         }
     }
 
-    /// <summary>All entries from a place on, in order, and what could not be read. Of entries that were kept together come all or none.</summary>
+    /// <summary>All entries from a place on, in order, and what could not be read. Of entries that were kept together come all or
+    /// none.</summary>
     /// <param name="from">A length that <see cref="Append"/> returned, or 0.</param>
     /// <param name="damaged">Told each damaged line; one that was cut off is none.</param>
     public IEnumerable<JournalEntry> Read(long from, Action<JournalLine> damaged) => WholeBatches(JournalLine.Read(_path, from), damaged);

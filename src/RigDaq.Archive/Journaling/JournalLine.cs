@@ -64,7 +64,8 @@ internal sealed partial record JournalLine(int Number, LineState State, JournalE
             }
 
             bool cutOff = !saved && !line.EndsWith(End, StringComparison.Ordinal) && IsBeginning(line);
-            yield return new JournalLine(number, cutOff ? LineState.CutOff : LineState.Damaged, null, string.Join(", ", Named().Matches(line).Select(named => $"{named.Groups[1]} {named.Groups[2]}").Distinct()));
+            yield return new JournalLine(number, cutOff ? LineState.CutOff : LineState.Damaged, null,
+                string.Join(", ", Named().Matches(line).Select(named => $"{named.Groups[1]} {named.Groups[2]}").Distinct()));
         }
     }
 

@@ -9,8 +9,8 @@ using RigDaq.Core.Signal;
 namespace RigDaq.Archive.Packages;
 
 /// <summary>
-/// The raw values of the channels besides the force, in one table: a row a value, in Parquet a row group a run and channel. It is there only
-/// where a run has any; what a channel is stands in the pull's head.
+/// The raw values of the channels besides the force, in one table: a row a value, in Parquet a row group a run and channel. It is there
+/// only where a run has any; what a channel is stands in the pull's head.
 /// </summary>
 internal static class ChannelTable
 {
@@ -33,12 +33,14 @@ internal static class ChannelTable
     private static readonly DataField<double?>[] Values = [.. Fields.Skip(4).Select(field => new DataField<double?>(field.Name))];
 
     /// <summary>Whether a study's runs have any.</summary>
-    public static bool IsNeeded(StudyPackageContent content) => content.Latest.Any(run => run.Head.Channels is { Count: > 0 }) && Channels(content).Any();
+    public static bool IsNeeded(StudyPackageContent content) => content.Latest.Any(run => run.Head.Channels is { Count: > 0 })
+        && Channels(content).Any();
 
     public static async Task WriteParquetAsync(Stream stream, StudyPackageContent content)
     {
         await using ParquetWriter writer = await ParquetWriter.CreateAsync(
-            new ParquetSchema([RunId, Channel, Number, Raw, .. Values]), stream, new ParquetOptions { CompressionMethod = CompressionMethod.Zstd }).ConfigureAwait(false);
+            new ParquetSchema([RunId, Channel, Number, Raw, .. Values]), stream,
+                new ParquetOptions { CompressionMethod = CompressionMethod.Zstd }).ConfigureAwait(false);
         foreach ((PullRecord pull, ChannelTrace channel) in Channels(content))
         {
             IReadOnlyList<ChannelSample> samples = channel.Samples;
@@ -94,7 +96,8 @@ internal static class ChannelTable
     public static IEnumerable<(string RunId, ChannelTrace Channel)> ReadCsv(Stream stream)
     {
         using var reader = new StreamReader(stream, Encoding.UTF8, leaveOpen: true);
-        if (reader.ReadLine() != string.Join(',', Fields.Select(field => field.Name))) throw new InvalidDataException(ArchiveText.ImportChannelsHeader);
+        if (reader.ReadLine() != string
+            .Join(',', Fields.Select(field => field.Name))) throw new InvalidDataException(ArchiveText.ImportChannelsHeader);
         (string RunId, int Channel)? current = null;
         var samples = new List<ChannelSample>();
         for (int line = 2; reader.ReadLine() is { } text; line++)
@@ -132,15 +135,18 @@ internal static class ChannelTable
     private static IReadOnlyList<object?> Row(PullRecord pull, ChannelTrace channel, ChannelSample sample)
     {
         ChannelHead? head = HeadOf(pull, channel);
-        return [pull.Head.RunId, channel.Index, sample.Number, sample.Raw, .. Enumerable.Range(0, Kinds.Length).Select(i => (object?)Value(head, i, sample.Raw))];
+        return [pull.Head.RunId, channel.Index, sample.Number, sample.Raw,
+            .. Enumerable.Range(0, Kinds.Length).Select(i => (object?)Value(head, i, sample.Raw))];
     }
 
     private static double? Value(ChannelHead? head, int kind, int raw) => head?.Kind == Kinds[kind] ? head.Value(raw) : null;
 
-    private static ChannelHead? HeadOf(PullRecord pull, ChannelTrace channel) => pull.Head.Channels?.FirstOrDefault(head => head.Index == channel.Index);
+    private static ChannelHead? HeadOf(PullRecord pull, ChannelTrace channel)
+        => pull.Head.Channels?.FirstOrDefault(head => head.Index == channel.Index);
 
     private static IEnumerable<(PullRecord Pull, ChannelTrace Channel)> Channels(StudyPackageContent content) =>
         content.Latest.Where(run => run.Head.Channels is { Count: > 0 }).Select(run => content.PullOf(run.Head.RunId)).OfType<PullRecord>()
             .Where(pull => pull.Trace.Samples.Count > 0)
-            .SelectMany(pull => pull.Trace.Channels.Where(channel => channel.Samples.Count > 0).OrderBy(channel => channel.Index).Select(channel => (pull, channel)));
+            .SelectMany(pull => pull.Trace.Channels.Where(channel => channel.Samples.Count > 0).OrderBy(channel => channel.Index)
+                .Select(channel => (pull, channel)));
 }

@@ -28,13 +28,16 @@ internal sealed record CheckWeightHistory(CheckWeightPlan Plan, IReadOnlyList<Ch
         "check-weights",
         ArchiveText.CheckWeightsTitle,
         [
-            new("device_id", "string", ArchiveText.CheckWeightsDeviceId), new("read_at", "datetime", ArchiveText.CheckWeightsReadAt), new("calibration_id", "string", ArchiveText.CheckWeightsCalibrationId),
-            new("reading_N", "number", ArchiveText.CheckWeightsReading, "N"), new("reference_N", "number", ArchiveText.CheckWeightsReference, "N"),
+            new("device_id", "string", ArchiveText.CheckWeightsDeviceId), new("read_at", "datetime", ArchiveText.CheckWeightsReadAt),
+                new("calibration_id", "string", ArchiveText.CheckWeightsCalibrationId),
+            new("reading_N", "number", ArchiveText.CheckWeightsReading, "N"),
+                new("reference_N", "number", ArchiveText.CheckWeightsReference, "N"),
             new("reference_standard_uncertainty_N", "number", ArchiveText.CheckWeightsReferenceStandardUncertainty, "N"),
         ],
         histories.SelectMany(history => history.Readings.Select(reading => (IReadOnlyList<object?>)
         [
-            history.Plan.DeviceId, reading.At, reading.CalibrationId, reading.ForceNewtons, history.Plan.Reference.Newtons, history.Plan.Reference.StandardUncertaintyNewtons,
+            history.Plan.DeviceId, reading.At, reading.CalibrationId, reading.ForceNewtons, history.Plan.Reference.Newtons,
+                history.Plan.Reference.StandardUncertaintyNewtons,
         ])),
         []);
 }

@@ -16,7 +16,8 @@ internal static partial class DataPackageFile
     /// <summary>A list of a few files, and of photos at most: no such list is longer.</summary>
     private const long BytesMax = 16L << 20;
 
-    public static void Write(string folder, StudyPackageContent content, PackageOptions options, IEnumerable<(string File, PackageTable? Table, string Title)> files)
+    public static void Write(string folder, StudyPackageContent content, PackageOptions options,
+        IEnumerable<(string File, PackageTable? Table, string Title)> files)
     {
         var package = new JsonObject
         {
@@ -25,13 +26,15 @@ internal static partial class DataPackageFile
             ["title"] = content.Study.Name,
             ["description"] = ArchiveText.PackageDescription,
             ["version"] = "1.0.0",
-            ["created"] = content.Study.CreatedAt.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture),
+            ["created"] = content.Study.CreatedAt.UtcDateTime
+                .ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture),
             ["rigdaqVersion"] = options.Version,
             ["rigdaqSchema"] = CreatedMarker.CurrentSchema,
         };
         if (options.Licence is { } licence) package["licenses"] = new JsonArray(new JsonObject { ["name"] = licence });
         package["resources"] = new JsonArray([.. files.Select(file => Resource(folder, file.File, file.Table, file.Title))]);
-        File.WriteAllText(Path.Combine(folder, Name), package.ToJsonString(new JsonSerializerOptions(RecordText.Options) { WriteIndented = true }) + "\n");
+        File.WriteAllText(Path.Combine(folder, Name),
+            package.ToJsonString(new JsonSerializerOptions(RecordText.Options) { WriteIndented = true }) + "\n");
     }
 
     /// <summary>Compares every file with its checksum.</summary>
@@ -46,7 +49,8 @@ internal static partial class DataPackageFile
         var files = new HashSet<string>(StringComparer.Ordinal);
         try
         {
-            using JsonDocument package = JsonDocument.Parse(File.ReadAllBytes(path), new JsonDocumentOptions { AllowDuplicateProperties = false });
+            using JsonDocument package = JsonDocument.Parse(File.ReadAllBytes(path), new JsonDocumentOptions
+                { AllowDuplicateProperties = false });
             RefuseOther(path, package.RootElement);
             foreach ((string name, string hash) in Resources(path, package.RootElement))
             {
@@ -77,23 +81,27 @@ internal static partial class DataPackageFile
         if (package.ValueKind != JsonValueKind.Object || !package.TryGetProperty("rigdaqSchema", out JsonElement schema)
             || schema.ValueKind != JsonValueKind.Number || !schema.TryGetInt32(out int number))
             throw new InvalidDataException(ArchiveText.ImportNotOurs(path));
-        if (number > CreatedMarker.CurrentSchema) throw new InvalidDataException(ArchiveText.ImportNewer(path, number, CreatedMarker.CurrentSchema));
+        if (number > CreatedMarker.CurrentSchema) throw new InvalidDataException(ArchiveText.ImportNewer(path, number,
+            CreatedMarker.CurrentSchema));
     }
 
     private static IEnumerable<(string Name, string Hash)> Resources(string path, JsonElement package)
     {
-        if (!package.TryGetProperty("resources", out JsonElement resources) || resources.ValueKind != JsonValueKind.Array) throw new InvalidDataException(ArchiveText.ImportResourceWithoutHash(path));
+        if (!package.TryGetProperty("resources", out JsonElement resources)
+            || resources.ValueKind != JsonValueKind.Array) throw new InvalidDataException(ArchiveText.ImportResourceWithoutHash(path));
         foreach (JsonElement resource in resources.EnumerateArray())
         {
             // Only names of files of this folder and of its photos: a package must not make us read others.
-            if (Text(resource, "path") is not { Length: > 0 } name || Text(resource, "hash") is not { } hash || !(name == Path.GetFileName(name) || PhotoNameOf(name) is not null))
+            if (Text(resource, "path") is not { Length: > 0 } name || Text(resource, "hash") is not { } hash
+                || !(name == Path.GetFileName(name) || PhotoNameOf(name) is not null))
                 throw new InvalidDataException(ArchiveText.ImportResourceWithoutHash(path));
             yield return (name, hash);
         }
     }
 
     private static string? Text(JsonElement element, string name) =>
-        element.ValueKind == JsonValueKind.Object && element.TryGetProperty(name, out JsonElement text) && text.ValueKind == JsonValueKind.String ? text.GetString() : null;
+        element.ValueKind == JsonValueKind.Object && element.TryGetProperty(name, out JsonElement text)
+            && text.ValueKind == JsonValueKind.String ? text.GetString() : null;
 
     // What a link leads to may be anything, and without end.
     private static void RefuseLink(string path)
@@ -111,7 +119,8 @@ internal static partial class DataPackageFile
             ["path"] = file,
             ["title"] = title,
             ["format"] = extension,
-            ["mediatype"] = extension switch { "csv" => "text/csv", "json" => "application/json", "jsonl" => "application/jsonl", "jpg" => "image/jpeg", "png" => "image/png", _ => "application/vnd.apache.parquet" },
+            ["mediatype"] = extension switch { "csv" => "text/csv", "json" => "application/json", "jsonl" => "application/jsonl",
+                "jpg" => "image/jpeg", "png" => "image/png", _ => "application/vnd.apache.parquet" },
             ["bytes"] = new FileInfo(path).Length,
             ["hash"] = Hash(path),
         };

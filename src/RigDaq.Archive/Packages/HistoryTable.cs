@@ -11,7 +11,8 @@ internal static class HistoryTable
         "history",
         ArchiveText.HistoryTitle,
         [
-            new("at", "datetime", ArchiveText.HistoryAt), new("record", "string", ArchiveText.HistoryRecord), new("run_id", "string", ArchiveText.HistoryRunId),
+            new("at", "datetime", ArchiveText.HistoryAt), new("record", "string", ArchiveText.HistoryRecord),
+                new("run_id", "string", ArchiveText.HistoryRunId),
             new("specimen_id", "string", ArchiveText.HistorySpecimenId), new("version", "integer", ArchiveText.HistoryVersion),
             new("reason", "string", ArchiveText.HistoryReason), new("what", "string", ArchiveText.HistoryWhat),
             new("from_value", "number", ArchiveText.HistoryFromValue), new("to_value", "number", ArchiveText.HistoryToValue),
@@ -21,7 +22,8 @@ internal static class HistoryTable
         []);
 
     private static IEnumerable<IReadOnlyList<object?>> Rows(StudyPackageContent content) =>
-        Study(content.Versions).Concat(content.Histories.SelectMany(RunChange.Of).Select(Row)).OrderBy(row => row.At).Select(row => row.Cells);
+        Study(content.Versions).Concat(content.Histories.SelectMany(RunChange.Of).Select(Row)).OrderBy(row => row.At)
+            .Select(row => row.Cells);
 
     private static IEnumerable<(DateTimeOffset At, IReadOnlyList<object?> Cells)> Study(IReadOnlyList<StudyVersion> versions)
     {
@@ -29,7 +31,9 @@ internal static class HistoryTable
         {
             StudyVersion version = versions[i];
             string[] plan = i == 0 ? [] : [.. StudyCorrections.PlanChanges(versions[i - 1].Study, version.Study)];
-            yield return (version.At, [version.At, "study", null, null, i + 1, Words(version.Reason), plan.Length == 0 ? null : string.Join("; ", plan), null, null, null, null]);
+            yield return
+                (version.At, [version.At, "study", null, null, i + 1, Words(version.Reason), plan.Length == 0 ? null
+                : string.Join("; ", plan), null, null, null, null]);
         }
     }
 

@@ -12,7 +12,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.Archive.Packages;
 
-/// <summary>A package as it was looked at, whole: every file is the one that was written, every record is whole and fits the others.</summary>
+/// <summary>A package as it was looked at, whole: every file is the one that was written, every record is whole and fits the
+/// others.</summary>
 internal sealed class PackageLook
 {
     private readonly string _folder;
@@ -24,9 +25,12 @@ internal sealed class PackageLook
         _files = DataPackageFile.Verify(folder);
         Study = Single<Study>(StudyPackage.StudyName);
         Versions = VersionsOf(Study);
-        Calibrations = Unique(Read<CalibrationRecord>(StudyPackage.CalibrationsName), calibration => calibration.Id, StudyPackage.CalibrationsName);
-        CheckWeights = Unique(ReadIfThere<CheckWeightHistory>(StudyPackage.CheckWeightsName), history => history.Plan.DeviceId, StudyPackage.CheckWeightsName);
-        Compliances = Unique(ReadIfThere<ComplianceRecord>(StudyPackage.CompliancesName), compliance => compliance.Id, StudyPackage.CompliancesName);
+        Calibrations = Unique(Read<CalibrationRecord>(StudyPackage.CalibrationsName), calibration => calibration.Id,
+            StudyPackage.CalibrationsName);
+        CheckWeights = Unique(ReadIfThere<CheckWeightHistory>(StudyPackage.CheckWeightsName), history => history.Plan.DeviceId,
+            StudyPackage.CheckWeightsName);
+        Compliances = Unique(ReadIfThere<ComplianceRecord>(StudyPackage.CompliancesName), compliance => compliance.Id,
+            StudyPackage.CompliancesName);
         PackageRules.Check(this);
     }
 
@@ -50,7 +54,8 @@ internal sealed class PackageLook
     /// <summary>What a person should know of it.</summary>
     public IReadOnlyList<string> Remarks { get; private set; } = [];
 
-    /// <exception cref="InvalidDataException">The package is damaged, was tampered with, or is not one of ours; the message says where.</exception>
+    /// <exception cref="InvalidDataException">The package is damaged, was tampered with, or is not one of ours; the message says
+    /// where.</exception>
     public static async Task<PackageLook> AtAsync(string folder)
     {
         var look = new PackageLook(folder);
@@ -65,7 +70,8 @@ internal sealed class PackageLook
     {
         if (!_files.Contains(StudyPackage.VersionsName)) return [new StudyVersion(study, ArchiveText.ImportedFrom(Name), study.CreatedAt)];
         List<StudyVersion> versions = [.. StudyVersionLine.Read(Read<StudyVersionLine>(StudyPackage.VersionsName))];
-        return versions.Count > 0 && RecordText.Of(versions[^1].Study) == RecordText.Of(study) && versions.All(version => version.Study.Id == study.Id)
+        return versions.Count > 0 && RecordText.Of(versions[^1].Study) == RecordText.Of(study)
+            && versions.All(version => version.Study.Id == study.Id)
             ? versions
             : throw new InvalidDataException(ArchiveText.ImportVersionsEndElsewhere(In(StudyPackage.VersionsName), StudyPackage.StudyName));
     }
@@ -74,22 +80,30 @@ internal sealed class PackageLook
     {
         List<PullRecord> pulls = Unique(Read<PullRecord>(StudyPackage.PullsName), pull => pull.Head.RunId, StudyPackage.PullsName);
         var runs = new Dictionary<string, PackageRun>(StringComparer.Ordinal);
-        foreach (IGrouping<string, Run> revisions in Read<Run>(StudyPackage.RunsName).GroupBy(run => run.Head.RunId, StringComparer.Ordinal))
-            runs.Add(revisions.Key, new PackageRun(revisions.Key, [.. revisions.OrderBy(run => run.Revision)], pulls.Find(pull => pull.Head.RunId == revisions.Key)));
+        foreach (IGrouping<string, Run> revisions in Read<Run>(StudyPackage.RunsName)
+            .GroupBy(run => run.Head.RunId, StringComparer.Ordinal))
+            runs.Add(revisions.Key,
+                new PackageRun(revisions.Key, [.. revisions.OrderBy(run => run.Revision)],
+                pulls.Find(pull => pull.Head.RunId == revisions.Key)));
         foreach (PackageRun run in runs.Values) PackageRules.Check(run, Study.Id, In(StudyPackage.RunsName));
         if (pulls.Find(pull => !runs.ContainsKey(pull.Head.RunId)) is { } stray)
             throw new InvalidDataException(ArchiveText.ImportOfNoRun(In(StudyPackage.PullsName), stray.Head.RunId));
         await foreach ((string runId, RawSample[] samples) in TracesAsync().ConfigureAwait(false))
         {
-            if (!runs.TryGetValue(runId, out PackageRun? run) || run.Pull is null) throw new InvalidDataException(ArchiveText.ImportOfNoRun(TracesName, runId));
+            if (!runs.TryGetValue(runId, out PackageRun? run)
+                || run.Pull is null) throw new InvalidDataException(ArchiveText.ImportOfNoRun(TracesName, runId));
             if (run.Samples > 0) throw new InvalidDataException(ArchiveText.ImportTwice(TracesName, runId));
-            runs[runId] = run with { Pieces = RunRows.Pack(samples), Samples = samples.Length, TraceChecksum = RunRows.ChecksumOf(samples) };
+            runs[runId] = run with
+                { Pieces = RunRows.Pack(samples), Samples = samples.Length, TraceChecksum = RunRows.ChecksumOf(samples) };
         }
 
         await foreach ((string runId, ChannelTrace channel) in ChannelsAsync().ConfigureAwait(false))
         {
-            if (!runs.TryGetValue(runId, out PackageRun? run) || run.Pull is null) throw new InvalidDataException(ArchiveText.ImportOfNoRun(ChannelsName, runId));
-            if (run.Pull.Head.Channels?.Any(head => head.Index == channel.Index) != true) throw new InvalidDataException(ArchiveText.ImportNoChannel(ChannelsName, runId, channel.Index));
+            if (!runs.TryGetValue(runId, out PackageRun? run)
+                || run.Pull is null) throw new InvalidDataException(ArchiveText.ImportOfNoRun(ChannelsName, runId));
+            if (run.Pull.Head.Channels?.Any(head =>
+                head.Index == channel.Index) != true) throw new InvalidDataException(ArchiveText.ImportNoChannel(ChannelsName, runId,
+                channel.Index));
             // One after another, each once: the checksum goes on from channel to channel.
             if (run.LastChannel >= channel.Index) throw new InvalidDataException(ArchiveText.ImportTwice(ChannelsName, runId));
             runs[runId] = run with
@@ -140,7 +154,12 @@ internal sealed class PackageLook
         {
             string path = Path.Combine(_folder, PhotoShelf.FolderName, name);
             byte[] photo = PhotoShelf.Read(path);
-            if (photo.Length > PhotoShelf.BytesMax || PhotoShelf.ExtensionOf(photo) != Path.GetExtension(name)) throw new InvalidDataException(ArchiveText.ImportNoPicture(path, PhotoShelf.BytesMax >> 20));
+            if (photo.Length > PhotoShelf.BytesMax
+                || PhotoShelf.ExtensionOf(photo) != Path.GetExtension(name))
+            {
+                throw new InvalidDataException(ArchiveText.ImportNoPicture(path, PhotoShelf.BytesMax >> 20));
+            }
+
             photos.Add((name, photo));
         }
 
@@ -173,7 +192,8 @@ internal sealed class PackageLook
                 if (RecordProof.Fault(record, finite: true) is { } fault) throw new JsonException(fault);
                 records.Add(record);
             }
-            catch (Exception e) when (e is JsonException or NotSupportedException or InvalidOperationException or ArgumentException or OverflowException)
+            catch (Exception e) when (e is JsonException or NotSupportedException or InvalidOperationException or ArgumentException
+                or OverflowException)
             {
                 throw new InvalidDataException(ArchiveText.ImportLine(path, number, e.Message), e);
             }
@@ -187,7 +207,8 @@ internal sealed class PackageLook
             ? throw new InvalidDataException(ArchiveText.ImportTwice(In(name), twice.Key)) : records;
 
     // Only what the package's own list names with its checksum is read.
-    private string Listed(string name) => _files.Contains(name) ? In(name) : throw new InvalidDataException(ArchiveText.ImportFileMissing(In(name)));
+    private string Listed(string name) => _files.Contains(name) ? In(name)
+        : throw new InvalidDataException(ArchiveText.ImportFileMissing(In(name)));
 
     private string In(string name) => Path.Combine(_folder, name);
 }

@@ -22,7 +22,9 @@ internal static class PackageReadme
             study.SettingUnit.Length == 0 ? study.SettingName : ArchiveText.ReadmeSetting(study.SettingName, study.SettingUnit),
             options.Licence is { } licence ? ArchiveText.ReadmeLicence(licence) : ArchiveText.ReadmeNoLicence,
             traceName,
-            ChannelTable.IsNeeded(content) ? ArchiveText.ReadmeChannels(options.TracesAsCsv ? ChannelTable.CsvName : ChannelTable.ParquetName) : "",
-            kept == 0 ? "" : options.Photos ? ArchiveText.ReadmePhotos(PhotoShelf.FolderName, kept) : ArchiveText.ReadmePhotosLeftOut(kept));
+            ChannelTable.IsNeeded(content)
+                ? ArchiveText.ReadmeChannels(options.TracesAsCsv ? ChannelTable.CsvName : ChannelTable.ParquetName) : "",
+            kept == 0 ? "" : options.Photos ? ArchiveText.ReadmePhotos(PhotoShelf.FolderName, kept)
+                : ArchiveText.ReadmePhotosLeftOut(kept));
     }
 }

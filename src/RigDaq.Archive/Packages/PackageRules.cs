@@ -7,7 +7,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.Archive.Packages;
 
-/// <summary>What a package's records must keep to besides being whole: what the program itself never writes otherwise, and everything later rests on.</summary>
+/// <summary>What a package's records must keep to besides being whole: what the program itself never writes otherwise, and everything later
+/// rests on.</summary>
 internal static class PackageRules
 {
     private const int CoefficientsMax = 3;
@@ -24,7 +25,8 @@ internal static class PackageRules
         {
             Id(calibration.Id);
             Id(calibration.DeviceId);
-            if (calibration.Curve.Coefficients.Count is 0 or > CoefficientsMax || calibration.Curve.Coefficients.All(coefficient => coefficient == 0))
+            if (calibration.Curve.Coefficients.Count is 0 or > CoefficientsMax
+                || calibration.Curve.Coefficients.All(coefficient => coefficient == 0))
                 throw Refused(ArchiveText.ImportNoCurve(calibration.Id));
         }
 
@@ -58,27 +60,34 @@ internal static class PackageRules
             }
         }
 
-        if (run.Pull is { } pull && RecordText.Of(pull.Head) != RecordText.Of(run.Revisions[0].Head)) throw Refused(ArchiveText.ImportOtherPull(file, run.RunId));
+        if (run.Pull is { } pull
+            && RecordText.Of(pull.Head) != RecordText.Of(run.Revisions[0].Head)) throw Refused(ArchiveText.ImportOtherPull(file,
+            run.RunId));
     }
 
     private static IEnumerable<string> Names(Study study) =>
     [
         study.Id, study.Name, study.SettingName, study.SettingUnit, .. study.Specimens.Select(specimen => specimen.Id),
         .. study.Prints.SelectMany(print => new[] { print.Id, print.Material, print.Condition }),
-        .. study.Earlier.SelectMany(earlier => earlier.Stretches.SelectMany(s => new[] { s.Material, s.Condition, s.Print }).Append(earlier.StudyId).Append(earlier.Name)
+        .. study.Earlier.SelectMany(earlier => earlier.Stretches.SelectMany(s => new[] { s.Material, s.Condition, s.Print })
+            .Append(earlier.StudyId).Append(earlier.Name)
             .Append(earlier.PooledBecause ?? "")),
     ];
 
     private static void Id(string id)
     {
-        if (string.IsNullOrWhiteSpace(id) || id.Length > RigArchive.LongestId) throw Refused(ArchiveText.ImportId(id, RigArchive.LongestId));
+        if (string.IsNullOrWhiteSpace(id)
+            || id.Length > RigArchive.LongestId) throw Refused(ArchiveText.ImportId(id, RigArchive.LongestId));
         Plain(id);
     }
 
     // A terminal would do what an escape in a name says. Reasons may have several lines.
     private static void Plain(string text)
     {
-        if (text.Any(c => char.IsControl(c) && c is not ('\n' or '\r' or '\t'))) throw Refused(ArchiveText.ImportControl(new string([.. text.Select(c => char.IsControl(c) ? '?' : c)])));
+        if (text.Any(c => char.IsControl(c)
+            && c
+            is not ('\n' or '\r'
+            or '\t'))) throw Refused(ArchiveText.ImportControl(new string([.. text.Select(c => char.IsControl(c) ? '?' : c)])));
     }
 
     private static InvalidDataException Refused(string text) => new(text);

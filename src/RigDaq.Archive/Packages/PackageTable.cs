@@ -18,7 +18,8 @@ internal sealed record PackageField(string Name, string Type, string Description
 /// <param name="Rows">Cells; null is a missing value.</param>
 /// <param name="PrimaryKey">The columns that name a row; empty for none.</param>
 internal sealed record PackageTable(
-    string Name, string Title, IReadOnlyList<PackageField> Fields, IEnumerable<IReadOnlyList<object?>> Rows, IReadOnlyList<string> PrimaryKey)
+    string Name, string Title, IReadOnlyList<PackageField> Fields, IEnumerable<IReadOnlyList<object?>> Rows,
+        IReadOnlyList<string> PrimaryKey)
 {
     /// <summary>As CSV by RFC 4180 with a header, in UTF-8, numbers in the invariant culture and so that they read back the same.</summary>
     public void WriteCsv(Stream stream)

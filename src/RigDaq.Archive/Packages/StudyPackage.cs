@@ -28,7 +28,8 @@ public static class StudyPackage
     /// <returns>The names of the files written.</returns>
     /// <exception cref="ArchiveException">There is no such study, or the folder holds something already.</exception>
     /// <exception cref="IOException">It could not be written.</exception>
-    public static async Task<IReadOnlyList<string>> WriteAsync(RigArchive archive, string studyId, string folderPath, PackageOptions options)
+    public static async Task<IReadOnlyList<string>> WriteAsync(RigArchive archive, string studyId, string folderPath,
+        PackageOptions options)
     {
         StudyPackageContent content = StudyPackageContent.Of(archive, studyId);
         if (Directory.Exists(folderPath) && Directory.EnumerateFileSystemEntries(folderPath).Any())
@@ -57,7 +58,8 @@ public static class StudyPackage
         if (ChannelTable.IsNeeded(content)) files.Add(await WriteChannelsAsync(folderPath, content, options).ConfigureAwait(false));
         WriteLines(folderPath, StudyName, [RecordText.Of(content.Study)]);
         WriteLines(folderPath, RunsName, content.Histories.SelectMany(history => history).Select(RecordText.Of));
-        WriteLines(folderPath, PullsName, content.Latest.Select(run => content.PullOf(run.Head.RunId)).OfType<PullRecord>().Select(RecordText.WithoutSamples));
+        WriteLines(folderPath, PullsName, content.Latest.Select(run => content.PullOf(run.Head.RunId)).OfType<PullRecord>()
+            .Select(RecordText.WithoutSamples));
         WriteLines(folderPath, CalibrationsName, content.Calibrations.Select(RecordText.Of));
         WriteLines(folderPath, VersionsName, StudyVersionLine.Of(content.Versions).Select(RecordText.Of));
         files.Add((StudyName, null, ArchiveText.FileStudy));
@@ -81,12 +83,14 @@ public static class StudyPackage
         }
     }
 
-    /// <summary>Reads a package into an archive: calibrations, the study with every version, every run with its trace, revisions and photos.</summary>
+    /// <summary>Reads a package into an archive: calibrations, the study with every version, every run with its trace, revisions and
+    /// photos.</summary>
     /// <param name="archive">Where to. What it holds already with the same content stays as it is.</param>
     /// <param name="folderPath">The package.</param>
     /// <returns>The study, and what a person should know of what came.</returns>
     /// <exception cref="InvalidDataException">The package is damaged or not one of ours; nothing was stored.</exception>
-    /// <exception cref="ArchiveConflictException">The archive holds a study or run of that id with another content; nothing was stored.</exception>
+    /// <exception cref="ArchiveConflictException">The archive holds a study or run of that id with another content; nothing was
+    /// stored.</exception>
     /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
     public static Task<PackageImport> ReadAsync(RigArchive archive, string folderPath) => StudyPackageReader.ReadAsync(archive, folderPath);
 
@@ -115,7 +119,8 @@ public static class StudyPackage
         }
     }
 
-    private static async Task<(string File, PackageTable? Table, string Title)> WriteChannelsAsync(string folderPath, StudyPackageContent content, PackageOptions options)
+    private static async Task<(string File, PackageTable? Table, string Title)> WriteChannelsAsync(string folderPath,
+        StudyPackageContent content, PackageOptions options)
     {
         PackageTable table = ChannelTable.Csv(content);
         if (options.TracesAsCsv)

@@ -14,7 +14,8 @@ namespace RigDaq.Archive.Packages;
 /// <param name="Calibrations">Those that the runs name.</param>
 /// <param name="PullOf">A run's raw pull, or null.</param>
 internal sealed record StudyPackageContent(
-    Study Study, IReadOnlyList<IReadOnlyList<Run>> Histories, IReadOnlyList<CalibrationRecord> Calibrations, Func<string, PullRecord?> PullOf)
+    Study Study, IReadOnlyList<IReadOnlyList<Run>> Histories, IReadOnlyList<CalibrationRecord> Calibrations, Func<string,
+        PullRecord?> PullOf)
 {
     /// <summary>Every version of the study, the first first; the last is the study.</summary>
     public required IReadOnlyList<StudyVersion> Versions { get; init; }
@@ -43,13 +44,16 @@ internal sealed record StudyPackageContent(
         // An earlier revision may rest on another calibration than the latest.
         string[] calibrations = [.. runs.Concat(histories.SelectMany(history => history)).Select(run => run.Head.CalibrationId).Distinct()];
         IReadOnlyList<StudyVersion> versions = archive.Versions(studyId);
-        (NamedPhoto Photo, string? Fault)[] photos = [.. NamedPhoto.Of(histories.SelectMany(history => history), versions.Select(version => version.Study).Append(study))
+        (NamedPhoto Photo, string? Fault)[] photos =
+            [.. NamedPhoto.Of(histories.SelectMany(history => history), versions.Select(version => version.Study).Append(study))
             .Select(photo => (photo, photo.Fault(archive.Photos)))];
-        return new StudyPackageContent(study, histories, [.. calibrations.Select(archive.Calibrations.Find).OfType<CalibrationRecord>()], archive.FindPull)
+        return new StudyPackageContent(study, histories, [.. calibrations.Select(archive.Calibrations.Find).OfType<CalibrationRecord>()],
+            archive.FindPull)
         {
             Compliances = [.. histories.SelectMany(history => history).Select(run => run.Reading?.ComplianceId).OfType<string>().Distinct()
                 .Select(archive.FindCompliance).OfType<ComplianceRecord>()],
-            CheckWeights = [.. runs.Select(run => run.Head.Device.Id).Distinct().Select(device => CheckWeightHistory.Of(archive, device)).OfType<CheckWeightHistory>()],
+            CheckWeights = [.. runs.Select(run => run.Head.Device.Id).Distinct().Select(device => CheckWeightHistory.Of(archive, device))
+                .OfType<CheckWeightHistory>()],
             // The journal can have been lost: then only the latest is known.
             Versions = versions.Count > 0 ? versions : [new StudyVersion(study, "", study.CreatedAt)],
             Photos = [.. photos.Where(photo => photo.Fault is null).Select(photo => (photo.Photo, archive.Photos.Find(photo.Photo.Name)!))],

@@ -38,17 +38,20 @@ internal static class StudyPackageReader
         var planned = new List<PlannedEntry>();
         foreach (CalibrationRecord calibration in look.Calibrations.Where(calibration => archive.Calibrations.Find(calibration.Id) is null))
             Plan(Entries.Calibration(calibration, now));
-        foreach (CheckWeightHistory checkWeight in look.CheckWeights) planned.AddRange(checkWeight.Missing(archive, now).Select(entry => new PlannedEntry(entry, [])));
+        foreach (CheckWeightHistory checkWeight in look.CheckWeights) planned
+            .AddRange(checkWeight.Missing(archive, now).Select(entry => new PlannedEntry(entry, [])));
         foreach (ComplianceRecord compliance in look.Compliances.Where(compliance => archive.FindCompliance(compliance.Id) is null))
             Plan(RigArchive.EntryOf(compliance, now));
-        if (archive.Studies.Find(look.Study.Id) is null) Plan(Entries.Note(NoteKinds.Origin, look.Study.Id, new StudyOrigin(look.Study.Id, look.Name, now), now));
+        if (archive.Studies.Find(look.Study.Id)
+            is null) Plan(Entries.Note(NoteKinds.Origin, look.Study.Id, new StudyOrigin(look.Study.Id, look.Name, now), now));
         foreach (StudyVersion version in Missing(archive, look.Versions)) Plan(Entries.Study(version.Study, version.Reason, version.At));
         PackageRun[] runs = [.. look.Runs.Where(run => IsNew(archive, run))];
         foreach (PackageRun run in look.Runs) planned.AddRange(MissingRevisions(archive, run, now));
 
         // What a run names is there before it, as when it was first kept; photos and captures that no run names are nothing.
         foreach ((string name, byte[] photo) in photos) archive.Photos.Put(name, photo);
-        foreach (PackageRun run in runs.Where(run => run.Pull is not null)) archive.Owner.Captures.Stage(run.WholePull()!, run.TraceChecksum);
+        foreach (PackageRun run in runs.Where(run => run.Pull is not null)) archive.Owner.Captures
+            .Stage(run.WholePull()!, run.TraceChecksum);
         // Where this fails the captures wait for the next start, which knows whether the runs were kept.
         archive.Owner.Commit(_ => planned);
         archive.Owner.Captures.Settle();
@@ -68,7 +71,8 @@ internal static class StudyPackageReader
             if (i < kept.Count)
             {
                 if (RecordText.Of(kept[i]) != RecordText.Of(revision))
-                    throw new ArchiveConflictException(i == 0 ? ArchiveText.RunOtherContent(run.RunId) : ArchiveText.RevisionOtherContent(run.RunId, i));
+                    throw new ArchiveConflictException(i == 0 ? ArchiveText.RunOtherContent(run.RunId)
+                        : ArchiveText.RevisionOtherContent(run.RunId, i));
                 continue;
             }
 
@@ -84,7 +88,8 @@ internal static class StudyPackageReader
     {
         string id = versions[^1].Study.Id;
         if (archive.Studies.Find(id) is not { } latest) return [.. versions];
-        string[] kept = [.. archive.Versions(id).Select(version => RecordText.Of(version.Study))], theirs = [.. versions.Select(version => RecordText.Of(version.Study))];
+        string[] kept = [.. archive.Versions(id).Select(version => RecordText.Of(version.Study))],
+            theirs = [.. versions.Select(version => RecordText.Of(version.Study))];
         if (RecordText.Of(latest) == theirs[^1]) return [];
         int common = kept.Zip(theirs).TakeWhile(pair => pair.First == pair.Second).Count();
         if (common == kept.Length && common > 0) return [.. versions.Skip(common)];
@@ -97,7 +102,10 @@ internal static class StudyPackageReader
         foreach ((string name, byte[] photo) in look.Photos)
         {
             if (archive.Photos.Find(name) is not { } kept) yield return (name, photo);
-            else if (PhotoShelf.Sha256Of(kept) != PhotoShelf.Sha256Of(photo)) throw new ArchiveConflictException(ArchiveText.ImportOtherPhoto(name));
+            else if (PhotoShelf.Sha256Of(kept) != PhotoShelf.Sha256Of(photo))
+            {
+                throw new ArchiveConflictException(ArchiveText.ImportOtherPhoto(name));
+            }
         }
     }
 }

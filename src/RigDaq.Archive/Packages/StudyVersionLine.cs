@@ -62,11 +62,13 @@ internal sealed record StudyVersionLine
             {
                 Specimen[] patched = [.. specimens];
                 foreach ((int place, Specimen specimen) in changed)
-                    patched[place >= 0 && place < patched.Length ? place : throw new InvalidDataException(ArchiveText.ImportVersionOfNoSpecimen(place, patched.Length))] = specimen;
+                    patched[place >= 0 && place < patched.Length ? place
+                        : throw new InvalidDataException(ArchiveText.ImportVersionOfNoSpecimen(place, patched.Length))] = specimen;
                 specimens = patched;
             }
 
-            yield return new StudyVersion(PrintConverter.Place(line.Study with { Prints = prints, Specimens = specimens }), line.Reason, line.At);
+            yield return new StudyVersion(PrintConverter.Place(line.Study with { Prints = prints, Specimens = specimens }), line.Reason,
+                line.At);
         }
     }
 }

@@ -94,7 +94,8 @@ internal static class TraceTable
     public static IEnumerable<(string RunId, RawSample[] Samples)> ReadCsv(Stream stream)
     {
         using var reader = new StreamReader(stream, Encoding.UTF8, leaveOpen: true);
-        if (reader.ReadLine() != string.Join(',', Fields.Select(field => field.Name))) throw new InvalidDataException(ArchiveText.ImportTracesHeader);
+        if (reader.ReadLine() != string
+            .Join(',', Fields.Select(field => field.Name))) throw new InvalidDataException(ArchiveText.ImportTracesHeader);
         string? current = null;
         var samples = new List<RawSample>();
         for (int line = 2; reader.ReadLine() is { } text; line++)

@@ -16,15 +16,21 @@ internal sealed record NamedPhoto(string Owner, string Name, string? Sha256)
     public static IReadOnlyList<NamedPhoto> Of(IEnumerable<Run> revisions, IEnumerable<Study> versions) =>
         [.. revisions.Where(run => run.Look?.PhotoName is not null)
             .Select(run => new NamedPhoto(ArchiveText.PhotoOfRun(run.Head.RunId), run.Look!.PhotoName!, run.Look.PhotoSha256))
-            .Concat(versions.SelectMany(study => study.Prints.SelectMany(print => print.Stretches).Where(stretch => stretch.Failure?.PhotoName is not null)
-                .Select(stretch => new NamedPhoto(ArchiveText.PhotoOfStudy(study.Id), stretch.Failure!.PhotoName!, stretch.Failure.PhotoSha256))))
+            .Concat(versions
+                .SelectMany(study => study.Prints.SelectMany(print => print.Stretches)
+                .Where(stretch => stretch.Failure?.PhotoName is not null)
+                .Select(stretch => new NamedPhoto(ArchiveText.PhotoOfStudy(study.Id), stretch.Failure!.PhotoName!,
+                    stretch.Failure.PhotoSha256))))
             .GroupBy(photo => photo.Name, StringComparer.Ordinal)
             .Select(named => named.FirstOrDefault(photo => photo.Sha256 is not null) ?? named.First())];
 
-    /// <summary>Every photo that a run or a study of the archive names. A record that cannot be read names none; the check of records tells of it.</summary>
+    /// <summary>Every photo that a run or a study of the archive names. A record that cannot be read names none; the check of records tells
+    /// of it.</summary>
     public static IReadOnlyList<NamedPhoto> Of(ArchiveOwner owner) => owner.Read(database => Of(
-        database.GetCollection(Collections.Revisions).FindAll().Select(document => Read<Run>(document, Collections.Revisions)).OfType<Run>(),
-        database.GetCollection(Collections.Studies).FindAll().Select(document => Read<Study>(document, Collections.Studies)).OfType<Study>()));
+        database.GetCollection(Collections.Revisions).FindAll().Select(document => Read<Run>(document, Collections.Revisions))
+            .OfType<Run>(),
+        database.GetCollection(Collections.Studies).FindAll().Select(document => Read<Study>(document, Collections.Studies))
+            .OfType<Study>()));
 
     /// <summary>What is wrong with it, in words; null for nothing.</summary>
     public string? Fault(PhotoShelf shelf) =>

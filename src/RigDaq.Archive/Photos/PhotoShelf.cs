@@ -45,7 +45,8 @@ public sealed partial class PhotoShelf
         return null;
     }
 
-    /// <summary>What a file holds, but no more than one byte beyond the largest photo: what is given may be a device without an end.</summary>
+    /// <summary>What a file holds, but no more than one byte beyond the largest photo: what is given may be a device without an
+    /// end.</summary>
     /// <exception cref="IOException">It cannot be read.</exception>
     public static byte[] Read(string path)
     {

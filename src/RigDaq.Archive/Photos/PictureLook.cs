@@ -27,7 +27,8 @@ internal static class PictureLook
             if (length > rest.Length - ChunkExtra) return false;
             ReadOnlySpan<byte> type = rest.Slice(4, 4), data = rest.Slice(8, (int)length);
             if (type.SequenceEqual("IHDR"u8))
-                hasSize = length == 13 && BinaryPrimitives.ReadUInt32BigEndian(data) > 0 && BinaryPrimitives.ReadUInt32BigEndian(data[4..]) > 0;
+                hasSize = length == 13 && BinaryPrimitives.ReadUInt32BigEndian(data) > 0
+                    && BinaryPrimitives.ReadUInt32BigEndian(data[4..]) > 0;
             else if (!hasSize) return false;
             else if (type.SequenceEqual("IDAT"u8)) hasData |= length > 0;
             else if (type.SequenceEqual("IEND"u8)) return hasData;

@@ -9,7 +9,8 @@ internal static class Collections
     public const string Studies = "studies";
     public const string Calibrations = "calibrations";
 
-    /// <summary>Weights, check-weight readings, paused calibrations, what befell a cell, the study that is worked on, where one came from; the id begins with the kind.</summary>
+    /// <summary>Weights, check-weight readings, paused calibrations, what befell a cell, the study that is worked on, where one came from;
+    /// the id begins with the kind.</summary>
     public const string Notes = "notes";
 
     /// <summary>The latest revision of each run.</summary>

@@ -20,7 +20,8 @@ internal static class Entries
         new() { At = at, Kind = EntryKind.Note, Id = NoteKinds.IdOf(kind, name), Record = RecordText.Of(note) };
 
     /// <summary>A run's first version with its pull.</summary>
-    public static JournalEntry Run(Run run, PullRecord pull, int samples, uint traceChecksum, IReadOnlyList<OutboxMessage> messages, DateTimeOffset at) => new()
+    public static JournalEntry Run(Run run, PullRecord pull, int samples, uint traceChecksum, IReadOnlyList<OutboxMessage> messages,
+        DateTimeOffset at) => new()
     {
         At = at,
         Kind = EntryKind.Run,

@@ -11,8 +11,8 @@ using RigDaq.Core.Specimens;
 namespace RigDaq.Archive.Records;
 
 /// <summary>
-/// Whether an entry of the journal can be done: that what it holds is read as what it is, whole, under the id that it names. Asked before an entry
-/// is written, and again before one that was found is done.
+/// Whether an entry of the journal can be done: that what it holds is read as what it is, whole, under the id that it names. Asked before
+/// an entry is written, and again before one that was found is done.
 /// </summary>
 internal static class EntryProof
 {
@@ -27,13 +27,17 @@ internal static class EntryProof
             return entry.Kind switch
             {
                 EntryKind.Study => Fault(entry, RecordText.Read<Study>(entry.Record), study => study.Id),
-                EntryKind.Calibration => Fault(entry, RecordText.Read<CalibrationRecord>(entry.Record), calibration => calibration.Id, calibration => calibration.DeviceId),
-                EntryKind.Run or EntryKind.Revision => Fault(entry, RecordText.Read<Run>(entry.Record), run => run.Head.RunId, run => run.Head.StudyId) ?? PullFault(entry),
+                EntryKind.Calibration
+                    => Fault(entry, RecordText.Read<CalibrationRecord>(entry.Record), calibration => calibration.Id,
+                    calibration => calibration.DeviceId),
+                EntryKind.Run or EntryKind.Revision
+                    => Fault(entry, RecordText.Read<Run>(entry.Record), run => run.Head.RunId, run => run.Head.StudyId) ?? PullFault(entry),
                 EntryKind.Note => NoteFault(entry),
                 _ => ArchiveText.EntryUnknown(entry.Kind.ToString()),
             };
         }
-        catch (Exception e) when (e is JsonException or NotSupportedException or ArgumentException or InvalidOperationException or OverflowException)
+        catch (Exception e) when (e is JsonException or NotSupportedException or ArgumentException or InvalidOperationException
+            or OverflowException)
         {
             return e.Message;
         }
@@ -50,7 +54,8 @@ internal static class EntryProof
             return TooLong(entry.Id);
         }
 
-        object note = JsonSerializer.Deserialize(entry.Record, type, RecordText.Options) ?? throw new JsonException(ArchiveText.RecordEmpty(type.Name));
+        object note = JsonSerializer.Deserialize(entry.Record, type, RecordText.Options)
+            ?? throw new JsonException(ArchiveText.RecordEmpty(type.Name));
         return RecordProof.Fault(note, finite: false) ?? TooLong(entry.Id);
     }
 
@@ -62,5 +67,6 @@ internal static class EntryProof
         return keys.Select(key => TooLong(key(record))).FirstOrDefault(found => found is not null);
     }
 
-    private static string? TooLong(string key) => Encoding.UTF8.GetByteCount(key) is > 0 and <= KeyBytesMax ? null : ArchiveText.RecordKeyLength(KeyBytesMax);
+    private static string? TooLong(string key) => Encoding.UTF8.GetByteCount(key) is > 0 and <= KeyBytesMax ? null
+        : ArchiveText.RecordKeyLength(KeyBytesMax);
 }

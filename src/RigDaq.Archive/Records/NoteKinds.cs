@@ -12,8 +12,10 @@ namespace RigDaq.Archive.Records;
 /// <summary>The kinds of notes; a note's id begins with its kind. One that a later version added is kept as it is.</summary>
 internal static class NoteKinds
 {
-    public const string Weights = "weights", Guide = "guide", CheckWeight = "check-weight", CheckReading = "check-reading", Invalidation = "invalidation";
-    public const string Compliance = "compliance", BarPulls = "bar-pulls", Work = "work", Origin = "origin", StopTest = "emergency-stop-test", FirstStart = "first-start";
+    public const string Weights = "weights", Guide = "guide", CheckWeight = "check-weight", CheckReading = "check-reading",
+        Invalidation = "invalidation";
+    public const string Compliance = "compliance", BarPulls = "bar-pulls", Work = "work", Origin = "origin",
+        StopTest = "emergency-stop-test", FirstStart = "first-start";
 
     private static readonly Dictionary<string, Type> Types = new(StringComparer.Ordinal)
     {
@@ -30,7 +32,8 @@ internal static class NoteKinds
     };
 
     /// <summary>A name that sorts by time as text; two notes of one device in one tick are the same note.</summary>
-    public static string ByTime(string deviceId, DateTimeOffset at) => string.Create(CultureInfo.InvariantCulture, $"{deviceId}/{at.UtcTicks:D20}");
+    public static string ByTime(string deviceId, DateTimeOffset at)
+        => string.Create(CultureInfo.InvariantCulture, $"{deviceId}/{at.UtcTicks:D20}");
 
     public static string IdOf(string kind, string name) => $"{kind}/{name}";
 

@@ -56,7 +56,9 @@ internal static class OutboxRows
     /// <summary>Who has what waits for others.</summary>
     public static Dictionary<long, IReadOnlyList<string>> Reached(ILiteDatabase database) =>
         database.GetCollection(Collections.Outbox).FindAll().Where(row => row[ReachedField].IsArray)
-            .ToDictionary(row => row["_id"].AsInt64, row => (IReadOnlyList<string>)[.. row[ReachedField].AsArray.Where(name => name.IsString).Select(name => name.AsString)]);
+            .ToDictionary(row => row["_id"].AsInt64,
+                row => (IReadOnlyList<string>)[.. row[ReachedField].AsArray.Where(name => name.IsString).Select(name => name.AsString)]);
 
-    public static OutboxMessage Message(BsonDocument row) => new(row[TopicField].AsString, Sealed.ReadBytes(row, Collections.Outbox), row[RetainField].AsBoolean);
+    public static OutboxMessage Message(BsonDocument row)
+        => new(row[TopicField].AsString, Sealed.ReadBytes(row, Collections.Outbox), row[RetainField].AsBoolean);
 }

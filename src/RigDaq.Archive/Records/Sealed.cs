@@ -38,10 +38,13 @@ internal static class Sealed
 
     /// <summary>When and why it was kept; neither where that was not kept with it or is damaged.</summary>
     public static (DateTimeOffset At, string Reason) Why(BsonDocument document) =>
-        document[WhyChecksumField].IsInt64 && document[AtField].IsString && document[ReasonField].IsString && document[WhyChecksumField].AsInt64 == WhyChecksum(document)
-        && DateTimeOffset.TryParse(document[AtField].AsString, CultureInfo.InvariantCulture, DateTimeStyles.RoundtripKind, out DateTimeOffset at) ? (at, document[ReasonField].AsString) : (default, "");
+        document[WhyChecksumField].IsInt64 && document[AtField].IsString && document[ReasonField].IsString
+            && document[WhyChecksumField].AsInt64 == WhyChecksum(document)
+        && DateTimeOffset.TryParse(document[AtField].AsString, CultureInfo.InvariantCulture, DateTimeStyles.RoundtripKind,
+            out DateTimeOffset at) ? (at, document[ReasonField].AsString) : (default, "");
 
-    private static long WhyChecksum(BsonDocument document) => Checksum.Of(Encoding.UTF8.GetBytes(document[AtField].AsString), Encoding.UTF8.GetBytes(document[ReasonField].AsString));
+    private static long WhyChecksum(BsonDocument document)
+        => Checksum.Of(Encoding.UTF8.GetBytes(document[AtField].AsString), Encoding.UTF8.GetBytes(document[ReasonField].AsString));
 
     /// <summary>A document that holds bytes.</summary>
     public static BsonDocument Bytes(BsonValue id, byte[] bytes) => new()
@@ -87,5 +90,6 @@ internal static class Sealed
     private static bool Matches(BsonDocument document, byte[] content) =>
         document[ChecksumField].IsInt64 && document[ChecksumField].AsInt64 == Checksum.Of(content);
 
-    private static ArchiveException Damaged(BsonDocument document, string collection) => new(ArchiveText.RecordDamaged($"{document["_id"]}", collection));
+    private static ArchiveException Damaged(BsonDocument document, string collection)
+        => new(ArchiveText.RecordDamaged($"{document["_id"]}", collection));
 }

@@ -15,7 +15,8 @@ internal sealed class DatabaseCopy : IDisposable
     {
         if (!File.Exists(folder.Database) || new FileInfo(folder.Database).Length < Database.ShortestBytes)
         {
-            if (File.Exists(folder.Journal) && new FileInfo(folder.Journal).Length > 0) _faults.Add(ArchiveText.DatabaseNotThere(folder.Database));
+            if (File.Exists(folder.Journal) && new FileInfo(folder.Journal).Length > 0) _faults
+                .Add(ArchiveText.DatabaseNotThere(folder.Database));
             return;
         }
 

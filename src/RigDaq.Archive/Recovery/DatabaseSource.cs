@@ -22,24 +22,32 @@ internal sealed class DatabaseSource
         _read = read;
         _words = words ?? (fault => fault);
         JournalNumber = Try(database => Progress.Read(database).JournalNumber, out long number) ? number : long.MaxValue;
-        foreach ((string collection, EntryKind kind) in new[] { (Collections.Calibrations, EntryKind.Calibration), (Collections.Studies, EntryKind.Study), (Collections.Notes, EntryKind.Note) })
+        foreach ((string collection, EntryKind kind) in new[]
+            { (Collections.Calibrations, EntryKind.Calibration), (Collections.Studies, EntryKind.Study),
+            (Collections.Notes, EntryKind.Note) })
         {
             foreach (BsonValue id in Ids(collection))
             {
-                if (Document(collection, id, document => Keeping.EntryOf(kind, document, collection)) is { } entry) Latest[(kind, entry.Id)] = entry;
+                if (Document(collection, id, document => Keeping.EntryOf(kind, document, collection))
+                    is { } entry) Latest[(kind, entry.Id)] = entry;
             }
         }
 
         foreach (BsonValue id in Ids(Collections.Revisions))
         {
-            if (Document(Collections.Revisions, id, document => Tuple.Create(document["run"].AsString, document["revision"].AsInt32, Sealed.ReadText(document, Collections.Revisions))) is { } revision)
+            if (Document(Collections.Revisions, id,
+                document
+                => Tuple.Create(document["run"].AsString, document["revision"].AsInt32, Sealed.ReadText(document, Collections.Revisions)))
+                is { } revision)
                 Revisions[(revision.Item1, revision.Item2)] = revision.Item3;
         }
 
-        foreach (BsonValue id in Ids(Collections.Runs)) Document(Collections.Runs, id, document => Sealed.ReadText(document, Collections.Runs));
+        foreach (BsonValue id in Ids(Collections.Runs)) Document(Collections.Runs, id,
+            document => Sealed.ReadText(document, Collections.Runs));
         foreach (BsonValue id in Ids(Collections.Pulls))
         {
-            if (Document(Collections.Pulls, id, document => Sealed.ReadText(document, Collections.Pulls)) is { } pull) Pulls[id.AsString] = pull;
+            if (Document(Collections.Pulls, id, document => Sealed.ReadText(document, Collections.Pulls)) is { } pull) Pulls[id.AsString] =
+                pull;
         }
 
         int faults = _faults.Count;
@@ -75,7 +83,8 @@ internal sealed class DatabaseSource
         Try(database => RunRows.Content(database, runId), out TraceContent? content) && content is { Samples.Count: > 0 } ? content : null;
 
     private List<BsonValue> Ids(string collection) =>
-        Try(database => database.GetCollection(collection).Query().Select("$._id").ToList().ConvertAll(document => document["_id"]), out List<BsonValue>? ids, collection) && ids is not null ? ids : [];
+        Try(database => database.GetCollection(collection).Query().Select("$._id").ToList().ConvertAll(document => document["_id"]),
+            out List<BsonValue>? ids, collection) && ids is not null ? ids : [];
 
     private T? Document<T>(string collection, BsonValue id, Func<BsonDocument, T> read)
     {

@@ -28,9 +28,11 @@ internal static class FolderLook
         var shelf = new PhotoShelf(folder.Path);
         IEnumerable<string> photos = NamedPhoto.Of(
             kinds[EntryKind.Run].Concat(kinds[EntryKind.Revision]).Select(entry => RecordText.Read<Run>(entry.Record)),
-            kinds[EntryKind.Study].GroupBy(entry => entry.Id).Select(versions => RecordText.Read<Study>(versions.Last().Record))).Select(photo => photo.Fault(shelf)).OfType<string>();
+            kinds[EntryKind.Study].GroupBy(entry => entry.Id).Select(versions => RecordText.Read<Study>(versions.Last().Record)))
+                .Select(photo => photo.Fault(shelf)).OfType<string>();
         return new FolderReport(
-            Count(EntryKind.Study), Count(EntryKind.Calibration), kinds[EntryKind.Run].Concat(kinds[EntryKind.Revision]).Select(entry => entry.Id).Distinct().Count(),
+            Count(EntryKind.Study), Count(EntryKind.Calibration), kinds[EntryKind.Run].Concat(kinds[EntryKind.Revision])
+                .Select(entry => entry.Id).Distinct().Count(),
             [.. further, .. join.Findings, .. photos])
         {
             Notes = folder.IsOpenToOthers ? [ArchiveText.FolderOpenToOthers(folder.Path)] : [],

@@ -9,8 +9,9 @@ using RigDaq.Core.Runs;
 namespace RigDaq.Archive.Recovery;
 
 /// <summary>
-/// A folder's three homes of its records held against each other: what one lacks another may have. What the database is, it is up to the last entry
-/// that it holds; what the journal has after that is later. So each record comes from the best source that proves it, and what differs is said.
+/// A folder's three homes of its records held against each other: what one lacks another may have. What the database is, it is up to the
+/// last entry that it holds; what the journal has after that is later. So each record comes from the best source that proves it, and what
+/// differs is said.
 /// </summary>
 internal sealed class Join
 {
@@ -29,8 +30,10 @@ internal sealed class Join
     public Join(ArchiveFolder folder, JournalSource journal, DatabaseSource? database, DateTimeOffset now)
     {
         (_folder, _journal, _database, _now) = (folder, journal, database, now);
-        foreach (JournalLine line in journal.Damaged) _findings.Add(ArchiveText.JournalLineDamaged(line.Number, folder.Journal, line.About));
-        foreach ((JournalEntry entry, string fault) in journal.Unusable) _findings.Add(ArchiveText.JournalEntryUnusable(entry.Number, entry.Kind.ToString(), entry.Id, fault));
+        foreach (JournalLine line in journal.Damaged) _findings
+            .Add(ArchiveText.JournalLineDamaged(line.Number, folder.Journal, line.About));
+        foreach ((JournalEntry entry, string fault) in journal.Unusable) _findings
+            .Add(ArchiveText.JournalEntryUnusable(entry.Number, entry.Kind.ToString(), entry.Id, fault));
         if (database is not null)
         {
             _findings.AddRange(database.Faults);
@@ -55,23 +58,27 @@ internal sealed class Join
     public IEnumerable<JournalEntry> Entries()
     {
         long known = _database?.JournalNumber ?? 0;
-        return _journal.Entries.Where(entry => entry.Number <= known).Concat(_additions).Concat(_journal.Entries.Where(entry => entry.Number > known))
+        return _journal.Entries.Where(entry => entry.Number <= known).Concat(_additions)
+            .Concat(_journal.Entries.Where(entry => entry.Number > known))
             .Select((entry, i) => entry with { Number = i + 1, Batch = null });
     }
 
     private void JoinLatest(DatabaseSource database)
     {
-        ILookup<(EntryKind, string), JournalEntry> journalled = _journal.Entries.Where(entry => entry.Kind is not (EntryKind.Run or EntryKind.Revision)).ToLookup(entry => (entry.Kind, entry.Id));
+        ILookup<(EntryKind, string), JournalEntry> journalled = _journal.Entries
+            .Where(entry => entry.Kind is not (EntryKind.Run or EntryKind.Revision)).ToLookup(entry => (entry.Kind, entry.Id));
         foreach (((EntryKind kind, string id), JournalEntry kept) in database.Latest)
         {
             JournalEntry[] all = [.. journalled[(kind, id)]];
             JournalEntry? last = all.LastOrDefault(entry => entry.Number <= database.JournalNumber);
             if (last?.Record == kept.Record) continue;
             if (all.Any(entry => entry.Record == kept.Record)) _findings.Add(ArchiveText.DatabaseIsBehind(kind.ToString(), id));
-            else Add(kept.At == default ? kept with { At = _now } : kept, all.Length == 0 ? ArchiveText.JournalLacks(kind.ToString(), id) : ArchiveText.JournalLacksVersion(kind.ToString(), id));
+            else Add(kept.At == default ? kept with { At = _now } : kept, all.Length == 0 ? ArchiveText.JournalLacks(kind.ToString(), id)
+                : ArchiveText.JournalLacksVersion(kind.ToString(), id));
         }
 
-        foreach (var entries in journalled.Where(entries => !database.Latest.ContainsKey(entries.Key) && entries.Any(entry => entry.Number <= database.JournalNumber)))
+        foreach (var entries in journalled.Where(entries => !database.Latest.ContainsKey(entries.Key)
+            && entries.Any(entry => entry.Number <= database.JournalNumber)))
             _findings.Add(ArchiveText.DatabaseLacks(entries.Key.Item1.ToString(), entries.Key.Item2));
     }
 
@@ -80,16 +87,19 @@ internal sealed class Join
         var journalled = new Dictionary<(string, int), JournalEntry>();
         foreach (JournalEntry entry in _journal.Entries.Where(entry => entry.Kind is EntryKind.Run or EntryKind.Revision))
             journalled[(entry.Id, RecordText.Read<Run>(entry.Record).Revision)] = entry;
-        foreach (((string run, int revision), string text) in database.Revisions.OrderBy(kept => kept.Key.Run, StringComparer.Ordinal).ThenBy(kept => kept.Key.Revision))
+        foreach (((string run, int revision), string text) in database.Revisions.OrderBy(kept => kept.Key.Run, StringComparer.Ordinal)
+            .ThenBy(kept => kept.Key.Revision))
         {
-            if (!journalled.TryGetValue((run, revision), out JournalEntry? entry)) Add(RunEntry(database, run, revision, text), ArchiveText.JournalLacksRevision(run, revision));
+            if (!journalled.TryGetValue((run, revision), out JournalEntry? entry)) Add(RunEntry(database, run, revision, text),
+                ArchiveText.JournalLacksRevision(run, revision));
             else if (entry.Record != text) _findings.Add(ArchiveText.RevisionDiffers(run, revision));
         }
 
         foreach (((string run, int revision), JournalEntry entry) in journalled.Where(pair => pair.Value.Number <= database.JournalNumber))
         {
             if (!database.Revisions.ContainsKey((run, revision))) _findings.Add(ArchiveText.DatabaseLacksRevision(run, revision));
-            else if (entry.Pull is { } pull && database.Pulls.GetValueOrDefault(run) != pull) _findings.Add(ArchiveText.DatabaseLacksPull(run));
+            else if (entry.Pull is { } pull && database.Pulls.GetValueOrDefault(run) != pull) _findings
+                .Add(ArchiveText.DatabaseLacksPull(run));
         }
     }
 
@@ -125,7 +135,8 @@ internal sealed class Join
 
         foreach (string run in CaptureFiles.RunIds(_folder).Where(run => !runs.Contains(run)))
         {
-            if (ReadCapture(run) is { } capture && capture.ToPull() is null) _findings.Add(ArchiveText.CaptureWithoutHead(run, capture.Samples.Count));
+            if (ReadCapture(run) is { } capture && capture.ToPull() is null) _findings
+                .Add(ArchiveText.CaptureWithoutHead(run, capture.Samples.Count));
         }
 
         foreach ((string aside, _) in CaptureFiles.Aside(_folder)) _findings.Add(ArchiveText.CaptureSetAside(aside));
@@ -138,13 +149,16 @@ internal sealed class Join
         bool captureHolds = capture is not null && capture.Content.Checksum32() == entry.TraceChecksum;
         bool databaseHolds = (kept is null && entry.Samples == 0) || (kept is not null && kept.Checksum32() == entry.TraceChecksum);
         // A pull that was cut short ends in a torn block as a matter of course.
-        bool whole = capture is not null && (capture.Whole || (capture.Head is not null && capture.DamagedBytes == 0 && capture.Trailer is null));
-        if (_database is not null && !databaseHolds && (kept is not null || captureHolds)) _findings.Add(ArchiveText.DatabaseTrace(entry.Id, kept?.Samples.Count ?? 0, entry.Samples));
+        bool whole = capture is not null
+            && (capture.Whole || (capture.Head is not null && capture.DamagedBytes == 0 && capture.Trailer is null));
+        if (_database is not null && !databaseHolds && (kept is not null || captureHolds)) _findings
+            .Add(ArchiveText.DatabaseTrace(entry.Id, kept?.Samples.Count ?? 0, entry.Samples));
         if (captureHolds && whole) return;
         bool isOfCapture = captureHolds || (!databaseHolds && (capture?.Samples.Count ?? 0) >= (kept?.Samples.Count ?? 0));
         TraceContent best = (isOfCapture ? capture?.Content : kept) ?? TraceContent.Nothing;
         bool all = captureHolds || databaseHolds;
-        _findings.Add(all ? ArchiveText.CaptureLacks(entry.Id, capture?.Samples.Count, entry.Samples) : ArchiveText.SamplesLost(entry.Id, best.Samples.Count, entry.Samples));
+        _findings.Add(all ? ArchiveText.CaptureLacks(entry.Id, capture?.Samples.Count, entry.Samples)
+            : ArchiveText.SamplesLost(entry.Id, best.Samples.Count, entry.Samples));
         if (best.Samples.Count == 0 || entry.Pull is null || (!all && isOfCapture)) return;
         PullRecord pull = RecordText.Read<PullRecord>(entry.Pull);
         _captures.Add(pull with { Trace = best.In(pull.Trace) });

@@ -5,9 +5,11 @@ namespace RigDaq.Archive.Recovery;
 
 /// <summary>What a journal holds, and what of it cannot be used.</summary>
 /// <param name="Entries">The entries that can be done, in order.</param>
-/// <param name="Damaged">Lines that are not as they were written; one that was cut off by a failed write was never kept and is none.</param>
+/// <param name="Damaged">Lines that are not as they were written; one that was cut off by a failed write was never kept and is
+/// none.</param>
 /// <param name="Unusable">Entries that are as they were written and cannot be done, with why.</param>
-internal sealed record JournalSource(IReadOnlyList<JournalEntry> Entries, IReadOnlyList<JournalLine> Damaged, IReadOnlyList<(JournalEntry Entry, string Fault)> Unusable)
+internal sealed record JournalSource(IReadOnlyList<JournalEntry> Entries, IReadOnlyList<JournalLine> Damaged,
+    IReadOnlyList<(JournalEntry Entry, string Fault)> Unusable)
 {
     public static JournalSource Read(string path)
     {

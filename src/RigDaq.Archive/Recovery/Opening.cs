@@ -19,7 +19,8 @@ internal static class Opening
         bool hasCaptures = Directory.Exists(folder.Captures) &&
             Directory.EnumerateFiles(folder.Captures, "*" + CaptureFormat.Extension).Any();
         string found = database.Exists ? ArchiveText.DatabaseTooShort(database.Length) : ArchiveText.DatabaseMissing;
-        if (!hasJournal && (hasCaptures || marker is not null)) throw new ArchiveException(ArchiveText.DatabaseLost(folder.Database, found));
+        if (!hasJournal && (hasCaptures || marker is not null)) throw new ArchiveException(ArchiveText.DatabaseLost(folder.Database,
+            found));
         SetAside(folder.Database, time);
         SetAside(folder.DatabaseLog, time);
         if (!hasJournal) return false;

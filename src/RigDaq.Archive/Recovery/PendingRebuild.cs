@@ -4,8 +4,8 @@ using RigDaq.Archive.Storage;
 namespace RigDaq.Archive.Recovery;
 
 /// <summary>
-/// Puts a joined journal in the place of the one that was found, and the database aside. Cut off at any moment, it is finished at the next opening:
-/// the joined journal waits under a name of its own until it has its place.
+/// Puts a joined journal in the place of the one that was found, and the database aside. Cut off at any moment, it is finished at the next
+/// opening: the joined journal waits under a name of its own until it has its place.
 /// </summary>
 internal static class PendingRebuild
 {

@@ -14,6 +14,7 @@ public sealed record RebuildReport(int Studies, int Calibrations, int Runs, int 
     /// <summary>The names of what was set aside.</summary>
     public IReadOnlyList<string> SetAside { get; init; } = [];
 
-    /// <summary>Photos that a run names and that are missing or changed, in words; they are files of their own and are not made anew.</summary>
+    /// <summary>Photos that a run names and that are missing or changed, in words; they are files of their own and are not made
+    /// anew.</summary>
     public IReadOnlyList<string> PhotoFaults { get; init; } = [];
 }

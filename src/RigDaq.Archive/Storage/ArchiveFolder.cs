@@ -29,14 +29,17 @@ internal sealed class ArchiveFolder
         return name;
     }
 
-    /// <summary>Makes the folder where it is not there; a new one is for its owner alone, so that nobody else reads what is in it.</summary>
+    /// <summary>Makes the folder where it is not there; a new one is for its owner alone, so that nobody else reads what is in
+    /// it.</summary>
     public void Make() => OwnersFile.MakeFolder(Path);
 
     /// <summary>Whether others of this machine can look into it, or could into a file of it if they could.</summary>
-    public bool IsOpenToOthers => OwnersFile.IsOpenToOthers(Path) || Directory.EnumerateFileSystemEntries(Path, "*", Everything).Any(OwnersFile.IsOpenToOthers);
+    public bool IsOpenToOthers => OwnersFile.IsOpenToOthers(Path) || Directory.EnumerateFileSystemEntries(Path, "*", Everything)
+        .Any(OwnersFile.IsOpenToOthers);
 
     // What cannot be looked at is no reason not to start.
-    private static readonly EnumerationOptions Everything = new() { RecurseSubdirectories = true, MaxRecursionDepth = 1, IgnoreInaccessible = true, AttributesToSkip = FileAttributes.ReparsePoint };
+    private static readonly EnumerationOptions Everything = new()
+        { RecurseSubdirectories = true, MaxRecursionDepth = 1, IgnoreInaccessible = true, AttributesToSkip = FileAttributes.ReparsePoint };
 
     private string In(string name) => System.IO.Path.Combine(Path, name);
 }

@@ -34,8 +34,8 @@ internal sealed class Database : IDisposable
     }
 
     /// <summary>
-    /// What is wrong with the file, in words with what to do; null while nothing is known of it. Damage that was met stays known until the file
-    /// is opened by another process: the next reading may well miss it.
+    /// What is wrong with the file, in words with what to do; null while nothing is known of it. Damage that was met stays known until the
+    /// file is opened by another process: the next reading may well miss it.
     /// </summary>
     public string? Trouble => _notOpened ?? _damage;
 
@@ -43,7 +43,8 @@ internal sealed class Database : IDisposable
     /// <exception cref="IOException">The database failed; the next call opens it again.</exception>
     public T Read<T>(Func<ILiteDatabase, T> work) => Guarded(work);
 
-    /// <summary>Runs <paramref name="work"/> in one transaction; on the disk when this returns, unless not <paramref name="durable"/>.</summary>
+    /// <summary>Runs <paramref name="work"/> in one transaction; on the disk when this returns, unless not
+    /// <paramref name="durable"/>.</summary>
     /// <exception cref="IOException">It could not be kept; nothing of it is kept.</exception>
     public void Write(Action<ILiteDatabase> work, bool durable = true) => Guarded(database =>
     {
@@ -86,7 +87,8 @@ internal sealed class Database : IDisposable
         {
             return work(database);
         }
-        catch (Exception e) when (e is ArchiveConflictException or ArchiveException or EntryNotApplicableException or JournalFailedException)
+        catch (Exception e)
+            when (e is ArchiveConflictException or ArchiveException or EntryNotApplicableException or JournalFailedException)
         {
             // The caller's mistake, a damaged record, or the journal's fault: the file as such can be used.
             if (e is ArchiveException) _damage ??= e.Message;
@@ -105,7 +107,8 @@ internal sealed class Database : IDisposable
     }
 
     // A full or failing disk is no damage: it is said where it is met, and may be well again at the next call.
-    private static bool IsOfTheDisk(Exception fault) => fault is IOException or UnauthorizedAccessException || (fault.InnerException is { } inner && IsOfTheDisk(inner));
+    private static bool IsOfTheDisk(Exception fault) => fault is IOException or UnauthorizedAccessException
+        || (fault.InnerException is { } inner && IsOfTheDisk(inner));
 
     private void TakeBack(LiteDatabase database)
     {

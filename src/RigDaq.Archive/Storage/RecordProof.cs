@@ -7,8 +7,8 @@ using RigDaq.Archive.Text;
 namespace RigDaq.Archive.Storage;
 
 /// <summary>
-/// Looks through a whole record for what its type does not allow and a reader of JSON lets pass: a null within a list or for a member that was left
-/// out, a word that no enumeration has, and, where asked, figures that are none.
+/// Looks through a whole record for what its type does not allow and a reader of JSON lets pass: a null within a list or for a member that
+/// was left out, a word that no enumeration has, and, where asked, figures that are none.
 /// </summary>
 internal static class RecordProof
 {
@@ -23,13 +23,15 @@ internal static class RecordProof
     {
         Type type = value.GetType();
         if (value is double figure) return finite && !double.IsFinite(figure) ? ArchiveText.RecordNotFinite(Place(path)) : null;
-        if (type.IsEnum) return Enum.IsDefined(type, value) || type.IsDefined(typeof(FlagsAttribute)) ? null : ArchiveText.RecordNoSuchWord(Place(path), value.ToString()!);
+        if (type.IsEnum) return Enum.IsDefined(type, value) || type.IsDefined(typeof(FlagsAttribute)) ? null
+            : ArchiveText.RecordNoSuchWord(Place(path), value.ToString()!);
         if (IsPlain(type)) return null;
         foreach (Member member in Known.GetOrAdd(type, MembersOf))
         {
             string place = path.Length == 0 ? member.Name : path + "." + member.Name;
             object? content = member.Get(value);
-            string? fault = content is null ? member.MayBeNull ? null : ArchiveText.RecordNull(place) : LookInside(content, member, place, finite);
+            string? fault = content is null ? member.MayBeNull ? null : ArchiveText.RecordNull(place)
+                : LookInside(content, member, place, finite);
             if (fault is not null) return fault;
         }
 
@@ -67,7 +69,8 @@ internal static class RecordProof
     }
 
     private static bool IsPlain(Type type) =>
-        type.IsPrimitive || type == typeof(string) || type == typeof(decimal) || type == typeof(DateTimeOffset) || type == typeof(TimeSpan) || type == typeof(Guid);
+        type.IsPrimitive || type == typeof(string) || type == typeof(decimal) || type == typeof(DateTimeOffset) || type == typeof(TimeSpan)
+            || type == typeof(Guid);
 
     private static string Place(string path) => path.Length == 0 ? "record" : path;
 

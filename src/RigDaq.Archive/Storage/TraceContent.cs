@@ -14,7 +14,8 @@ internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyL
 
     public static TraceContent Nothing { get; } = new([], []);
 
-    public static TraceContent Of(RawTrace trace) => new(trace.Samples, [.. trace.Channels.Where(channel => channel.Samples.Count > 0).OrderBy(channel => channel.Index)]);
+    public static TraceContent Of(RawTrace trace)
+        => new(trace.Samples, [.. trace.Channels.Where(channel => channel.Samples.Count > 0).OrderBy(channel => channel.Index)]);
 
     /// <summary>Gathers what single stretches hold, in the order in which they come.</summary>
     /// <param name="pieces">Unpacked columns.</param>
@@ -68,7 +69,9 @@ internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyL
     {
         Span<byte> start = stackalloc byte[sizeof(uint)];
         BinaryPrimitives.WriteUInt32LittleEndian(start, before);
-        return Storage.Checksum.Of(start, TraceCodec.Encode(channel.Index, channel.Samples as ChannelSample[] ?? CollectionsMarshal.AsSpan([.. channel.Samples])));
+        return
+            Storage.Checksum.Of(start,
+            TraceCodec.Encode(channel.Index, channel.Samples as ChannelSample[] ?? CollectionsMarshal.AsSpan([.. channel.Samples])));
     }
 
     /// <summary>A trace with these values.</summary>

@@ -51,6 +51,8 @@ public sealed record CalibrationRecord
     /// <summary>Under what it was made; null where that is not known.</summary>
     public CalibrationCircumstances? Circumstances { get; init; }
 
-    /// <summary>The uncertainty of a force, above 0, read while it rises; null where the calibration was kept without what it needs.</summary>
-    public ForceUncertainty? UncertaintyAt(double forceNewtons) => Uncertainty is { } model ? ForceUncertainty.Of(model, forceNewtons) : null;
+    /// <summary>The uncertainty of a force, above 0, read while it rises; null where the calibration was kept without what it
+    /// needs.</summary>
+    public ForceUncertainty? UncertaintyAt(double forceNewtons) => Uncertainty is { } model ? ForceUncertainty.Of(model, forceNewtons)
+        : null;
 }

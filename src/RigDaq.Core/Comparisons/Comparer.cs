@@ -16,14 +16,16 @@ public static class Comparer
     /// <param name="observations">Finite strengths; the order of first appearance is kept.</param>
     /// <param name="options">How.</param>
     /// <param name="failed">Stretches that could not be printed; null for none.</param>
-    /// <exception cref="ArgumentException">There is no observation, one is not finite or beyond <see cref="StrengthMegapascalsMax"/>, an option is out of its range, or the
-    /// reference condition is nowhere.</exception>
+    /// <exception cref="ArgumentException">There is no observation, one is not finite or beyond <see cref="StrengthMegapascalsMax"/>, an
+    /// option is out of its range, or the reference condition is nowhere.</exception>
     public static ComparisonAnswer Compare(
         IReadOnlyList<Observation> observations, ComparisonOptions options, IReadOnlyList<FailedStretch>? failed = null)
     {
         options.Check();
         if (observations.Count == 0) throw new ArgumentException("There are no strengths to compare.");
-        if (observations.Any(o => !(Math.Abs(o.StrengthMegapascals) <= StrengthMegapascalsMax))) throw new ArgumentException("A strength is not a number, or far beyond any strength.");
+        if (observations
+            .Any(o =>
+            !(Math.Abs(o.StrengthMegapascals) <= StrengthMegapascalsMax))) throw new ArgumentException("A strength is not a number, or far beyond any strength.");
         if (options.ReferenceCondition is { } wanted && observations.All(o => o.Group.Condition != wanted))
             throw new ArgumentException($"No group has the reference condition “{wanted}”.");
 
@@ -52,7 +54,8 @@ public static class Comparer
     [
         .. NameLikeness.Alike(observations.Select(o => o.Group.Material)).Select(CoreText.MaterialsAlike),
         .. NameLikeness.Alike(observations.Select(o => o.Group.Condition)).Select(CoreText.ConditionsAlike),
-        .. observations.GroupBy(o => o.Group).SelectMany(group => NameLikeness.Alike(group.Select(o => o.Print)).Select(CoreText.PrintsAlike)),
+        .. observations.GroupBy(o => o.Group)
+            .SelectMany(group => NameLikeness.Alike(group.Select(o => o.Print)).Select(CoreText.PrintsAlike)),
     ];
 
     private static void PrintWarnings(GroupSample[] groups, PooledPrints? pooled, List<string> warnings, string unit)

@@ -121,7 +121,8 @@ public sealed record Comparison
     /// <summary>Of two one-sided tests against the margin; unadjusted.</summary>
     public double? PEquivalence { get; init; }
 
-    /// <summary>The smallest true difference, in MPa, that this many specimens with this scatter call different in 80 of 100 cases.</summary>
+    /// <summary>The smallest true difference, in MPa, that this many specimens with this scatter call different in 80 of 100
+    /// cases.</summary>
     public double? Resolvable { get; init; }
 
     /// <summary>"prints" or "welch".</summary>

@@ -7,7 +7,8 @@ namespace RigDaq.Core.Comparisons;
 /// <summary>Which groups are set against which: the plan's, each with the reference condition, or all pairs.</summary>
 internal static class ComparisonPairs
 {
-    public static List<(GroupSample B, GroupSample A)> Of(IReadOnlyList<GroupSample> groups, ComparisonOptions options, List<string> warnings)
+    public static List<(GroupSample B, GroupSample A)> Of(IReadOnlyList<GroupSample> groups, ComparisonOptions options,
+        List<string> warnings)
     {
         if (options.Planned is { } planned) return Planned(groups, planned, options, warnings);
         WarnOfUnequalSettings(groups, options, warnings);
@@ -27,7 +28,8 @@ internal static class ComparisonPairs
                 continue;
             }
 
-            string place = string.Join(", ", new[] { plan.Material, GroupKey.SettingText(plan.Setting, options.SettingUnit) }.Where(s => s.Length > 0));
+            string place = string
+                .Join(", ", new[] { plan.Material, GroupKey.SettingText(plan.Setting, options.SettingUnit) }.Where(s => s.Length > 0));
             var missing = new[] { b is null ? plan.Condition : null, a is null ? plan.Reference : null }.OfType<string>();
             warnings.Add(CoreText.PlannedCannotBeMade(place, plan.Condition, plan.Reference, missing));
 
@@ -36,7 +38,8 @@ internal static class ComparisonPairs
         }
 
         string[] outside = [.. groups.Where(g => !planned.Any(p =>
-            p.Material == g.Key.Material && p.Setting == g.Key.Setting && (p.Condition == g.Key.Condition || p.Reference == g.Key.Condition))).Select(g => g.Name(options.SettingUnit))];
+            p.Material == g.Key.Material && p.Setting == g.Key.Setting
+                && (p.Condition == g.Key.Condition || p.Reference == g.Key.Condition))).Select(g => g.Name(options.SettingUnit))];
         if (outside.Length > 0)
             warnings.Add(CoreText.OutsidePlan(outside));
         return pairs;
@@ -64,7 +67,8 @@ internal static class ComparisonPairs
         {
             for (int later = earlier + 1; later < groups.Count; later++)
             {
-                if (groups[later].Key == groups[earlier].Key with { Condition = groups[later].Key.Condition }) pairs.Add((groups[later], groups[earlier]));
+                if (groups[later].Key == groups[earlier].Key with { Condition = groups[later].Key.Condition }) pairs
+                    .Add((groups[later], groups[earlier]));
             }
         }
 

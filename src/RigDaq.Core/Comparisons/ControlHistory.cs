@@ -11,15 +11,18 @@ namespace RigDaq.Core.Comparisons;
 /// <param name="N">Specimens.</param>
 /// <param name="Imported">How many of them were imported, without a trace.</param>
 /// <param name="MeanMegapascals">The typical (geometric mean) strength.</param>
-/// <param name="LowMegapascals">The lower end of its 95 % interval, the calibration's share included as far as it is known; null with one specimen.</param>
+/// <param name="LowMegapascals">The lower end of its 95 % interval, the calibration's share included as far as it is known; null with one
+/// specimen.</param>
 /// <param name="HighMegapascals">The upper end.</param>
 /// <param name="ChangePercent">From the mean of all sessions before it; null for the first.</param>
 /// <param name="Outside">Whether it lies outside the chart's limits; false where there are none yet.</param>
 public sealed record ControlPoint(
-    string StudyId, string Name, DateTimeOffset? At, int N, int Imported, double MeanMegapascals, double? LowMegapascals, double? HighMegapascals, double? ChangePercent, bool Outside);
+    string StudyId, string Name, DateTimeOffset? At, int N, int Imported, double MeanMegapascals, double? LowMegapascals,
+        double? HighMegapascals, double? ChangePercent, bool Outside);
 
 /// <summary>
-/// A control over the sessions: Shewhart's chart of individual values on the logarithm (NIST/SEMATECH e-Handbook 6.3.2.2), its limits from the first
+/// A control over the sessions: Shewhart's chart of individual values on the logarithm (NIST/SEMATECH e-Handbook 6.3.2.2), its limits from
+/// the first
 /// <see cref="BaselineSessions"/>.
 /// </summary>
 public sealed record ControlHistory
@@ -55,11 +58,13 @@ public sealed record ControlHistory
     {
         (EarlierResult Session, EarlierStretch[] Stretches)[] pulled =
         [
-            .. sessions.Where(s => s.Control == control).Select(s => (s, s.Stretches.Where(x => new GroupKey(x.Material, x.Condition, x.Setting) == control).ToArray()))
+            .. sessions.Where(s => s.Control == control)
+                .Select(s => (s, s.Stretches.Where(x => new GroupKey(x.Material, x.Condition, x.Setting) == control).ToArray()))
                 .Where(s => s.Item2.Length > 0).OrderBy(s => s.Item2.Min(x => x.From) ?? s.s.From ?? DateTimeOffset.MinValue),
         ];
         if (pulled.Length == 0) return null;
-        double[] logs = [.. pulled.Select(s => Moments.Mean([.. s.Stretches.SelectMany(x => x.Megapascals).Select(value => Math.Log(value))]))];
+        double[] logs =
+            [.. pulled.Select(s => Moments.Mean([.. s.Stretches.SelectMany(x => x.Megapascals).Select(value => Math.Log(value))]))];
         IndividualsChart? chart = logs.Length > BaselineSessions ? IndividualsChart.Of(logs[..BaselineSessions]) : null;
         ControlPoint[] points = [.. pulled.Select((s, i) => Point(s.Session, s.Stretches, logs, i, chart))];
         return new ControlHistory
@@ -81,13 +86,18 @@ public sealed record ControlHistory
         EarlierCalibration[] withUncertainty = [.. stretches.SelectMany(s => s.Calibrations).Where(c => c.StandardPercent is not null)];
 
         // Calibrations are independent of each other; each moves its share of the specimens together.
-        double calibration = Math.Sqrt(withUncertainty.GroupBy(c => c.Id).Sum(c => Math.Pow(c.Sum(one => one.Specimens * one.StandardPercent!.Value) / 100 / values.Length, 2)));
+        double calibration =
+            Math.Sqrt(withUncertainty.GroupBy(c => c.Id)
+            .Sum(c => Math.Pow(c.Sum(one => one.Specimens * one.StandardPercent!.Value) / 100 / values.Length, 2)));
         double? half = values.Length < 2 ? null : Math.Sqrt(
-            Math.Pow(StudentT.TwoSidedQuantile(0.05, values.Length - 1), 2) * Moments.SumOfSquares(values) / (values.Length - 1) / values.Length + Math.Pow(CoverageFactor * calibration, 2));
+            Math.Pow(StudentT.TwoSidedQuantile(0.05, values.Length - 1), 2) * Moments.SumOfSquares(values) / (values.Length - 1)
+                / values.Length + Math.Pow(CoverageFactor * calibration, 2));
         return new ControlPoint(
-            session.StudyId, session.Name, stretches.Min(s => s.From) ?? session.From, values.Length, stretches.Sum(s => s.Imported), Math.Exp(logs[i]),
+            session.StudyId, session.Name, stretches.Min(s => s.From) ?? session.From, values.Length, stretches.Sum(s => s.Imported),
+                Math.Exp(logs[i]),
             half is { } low ? Math.Exp(logs[i] - low) : null, half is { } high ? Math.Exp(logs[i] + high) : null,
-            i == 0 ? null : 100 * (Math.Exp(logs[i] - Moments.Mean(logs[..i])) - 1), chart is not null && (logs[i] > chart.Upper || logs[i] < chart.Lower));
+            i == 0 ? null : 100 * (Math.Exp(logs[i] - Moments.Mean(logs[..i])) - 1), chart is not null
+                && (logs[i] > chart.Upper || logs[i] < chart.Lower));
     }
 
     /// <summary>About 95 % (JCGM 100, 6.3.3).</summary>

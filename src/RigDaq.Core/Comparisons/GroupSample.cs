@@ -35,7 +35,8 @@ internal sealed class GroupSample
     public double Mean { get; }
 
     /// <summary>
-    /// The mean as an estimate of these prints' own, by the scatter of specimens within prints; of single specimens by that of the prints. Null with one value.
+    /// The mean as an estimate of these prints' own, by the scatter of specimens within prints; of single specimens by that of the prints.
+    /// Null with one value.
     /// </summary>
     public MeanEstimate? OfThesePrints()
     {

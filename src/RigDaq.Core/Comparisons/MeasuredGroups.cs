@@ -69,7 +69,8 @@ public static class MeasuredGroups
         {
             EarlierStretch[] stretches = [.. group];
             GroupStatistics statistics = Comparer.Compare(
-                [.. stretches.SelectMany(s => s.Megapascals.Select(value => new Observation(group.Key, s.Print, value)))], new ComparisonOptions { Questions = [] }).Groups[0];
+                [.. stretches.SelectMany(s => s.Megapascals.Select(value => new Observation(group.Key, s.Print, value)))],
+                    new ComparisonOptions { Questions = [] }).Groups[0];
             HashSet<string> prints = [.. stretches.Select(s => s.Print)];
             yield return new MeasuredGroup
             {
@@ -87,9 +88,11 @@ public static class MeasuredGroups
                 Calibrations =
                 [
                     .. stretches.SelectMany(s => s.Calibrations).GroupBy(c => c.Id).Select(c => new EarlierCalibration(
-                        c.Key, c.Sum(one => one.Specimens), c.All(one => one.StandardPercent is not null) ? c.Sum(one => one.Specimens * one.StandardPercent) / c.Sum(one => one.Specimens) : null)),
+                        c.Key, c.Sum(one => one.Specimens), c.All(one => one.StandardPercent is not null)
+                            ? c.Sum(one => one.Specimens * one.StandardPercent) / c.Sum(one => one.Specimens) : null)),
                 ],
-                Records = [.. study.Prints.Where(p => prints.Contains(p.Id)).Select(p => p.Record).OfType<PrintRecord>().DistinctBy(r => System.Text.Json.JsonSerializer.Serialize(r))],
+                Records = [.. study.Prints.Where(p => prints.Contains(p.Id)).Select(p => p.Record).OfType<PrintRecord>()
+                    .DistinctBy(r => System.Text.Json.JsonSerializer.Serialize(r))],
                 IsControl = study.Control == group.Key,
                 Simulated = result.Simulated,
                 FromElsewhere = fromElsewhere,

@@ -71,6 +71,7 @@ internal sealed class PairComparison
             WithinMargin = different && equivalent,
             Sentence = "",
         };
-        return comparison with { Sentence = VerdictSentence.Of(comparison, _b.Prints.Count, _a.Prints.Count, _a.Mean, comparisons, _options) };
+        return comparison with
+            { Sentence = VerdictSentence.Of(comparison, _b.Prints.Count, _a.Prints.Count, _a.Mean, comparisons, _options) };
     }
 }

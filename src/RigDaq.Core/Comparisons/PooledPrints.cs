@@ -7,12 +7,14 @@ using RigDaq.Core.Statistics;
 namespace RigDaq.Core.Comparisons;
 
 /// <summary>
-/// How print means scatter relative to their group's mean, pooled over all groups of an answer that have two prints or more: strong materials scatter more in
-/// MPa, hardly in per cent. Prints that hold several settings bring their degrees of freedom once, and cancel where the same prints stand on both sides.
+/// How print means scatter relative to their group's mean, pooled over all groups of an answer that have two prints or more: strong
+/// materials scatter more in MPa, hardly in per cent. Prints that hold several settings bring their degrees of freedom once, and cancel
+/// where the same prints stand on both sides.
 /// </summary>
 /// <param name="RelativeVariance">Of one print mean over its group's mean.</param>
 /// <param name="DegreesOfFreedom">Σ(prints − 1) over material × condition.</param>
-/// <param name="StretchVariance">Of one stretch's mean over its group's mean when its print's own deviation is taken off; null where nothing shows it.</param>
+/// <param name="StretchVariance">Of one stretch's mean over its group's mean when its print's own deviation is taken off; null where
+/// nothing shows it.</param>
 /// <param name="StretchDegreesOfFreedom">Of that.</param>
 internal sealed record PooledPrints(double RelativeVariance, int DegreesOfFreedom, double? StretchVariance, int StretchDegreesOfFreedom)
 {
@@ -39,27 +41,32 @@ internal sealed record PooledPrints(double RelativeVariance, int DegreesOfFreedo
         return degrees == 0 ? null : new PooledPrints(squares / ratios, degrees, restDegrees > 0 ? rest / restDegrees : null, restDegrees);
     }
 
-    /// <summary>Whether the pooled scatter serves a group. Print means on both sides of zero have no relative scatter to speak of.</summary>
+    /// <summary>Whether the pooled scatter serves a group. Print means on both sides of zero have no relative scatter to speak
+    /// of.</summary>
     public static bool Pools(GroupSample group) => group.HasSeveralPrints && group.Mean > 0 && group.PrintMeans.All(mean => mean >= 0);
 
     /// <summary>The group's mean with the pooled scatter.</summary>
-    public MeanEstimate Estimate(GroupSample group) => new(group.Mean, group.Mean * group.Mean * RelativeVariance / group.Prints.Count, DegreesOfFreedom);
+    public MeanEstimate Estimate(GroupSample group)
+        => new(group.Mean, group.Mean * group.Mean * RelativeVariance / group.Prints.Count, DegreesOfFreedom);
 
     /// <summary>The two groups by the method that they allow, or null where one has too few values.</summary>
     public static (TwoMeans? Means, string Method) Pair(GroupSample b, GroupSample a, PooledPrints? pooled)
     {
-        if (pooled is not null && Pools(b) && Pools(a)) return (new TwoMeans(pooled.Estimate(b), pooled.Estimate(a), pooled.DegreesOfFreedom), Methods.Prints);
+        if (pooled is not null && Pools(b) && Pools(a)) return
+            (new TwoMeans(pooled.Estimate(b), pooled.Estimate(a), pooled.DegreesOfFreedom), Methods.Prints);
         return (b.OfThesePrints() is { } eb && a.OfThesePrints() is { } ea ? new TwoMeans(eb, ea) : null, Methods.Welch);
     }
 
     /// <summary>Two settings of one material and condition: where both are stretches of the same prints, these cancel.</summary>
     public static (TwoMeans? Means, string Method) Within(GroupSample b, GroupSample a, PooledPrints? pooled, bool separatePrints)
     {
-        bool same = !separatePrints && b.PrintNames.All(name => name.Length > 0) && b.PrintNames.ToHashSet(StringComparer.Ordinal).SetEquals(a.PrintNames);
+        bool same = !separatePrints && b.PrintNames.All(name => name.Length > 0)
+            && b.PrintNames.ToHashSet(StringComparer.Ordinal).SetEquals(a.PrintNames);
         if (!same || pooled is not { StretchVariance: { } variance } || !Pools(b) || !Pools(a)) return Pair(b, a, pooled);
         return (new TwoMeans(Stretched(b), Stretched(a), pooled.StretchDegreesOfFreedom), Methods.Prints);
 
-        MeanEstimate Stretched(GroupSample group) => new(group.Mean, group.Mean * group.Mean * variance / group.Prints.Count, pooled.StretchDegreesOfFreedom);
+        MeanEstimate Stretched(GroupSample group)
+            => new(group.Mean, group.Mean * group.Mean * variance / group.Prints.Count, pooled.StretchDegreesOfFreedom);
     }
 
     /// <summary>Print means as deviations from their group's mean, over it.</summary>
@@ -74,7 +81,8 @@ internal sealed record PooledPrints(double RelativeVariance, int DegreesOfFreedo
         }))];
     }
 
-    /// <summary>The squares left when groups and prints are both taken off by least squares: bᵀ·M⁺·b less of them, M the prints' normal equations.</summary>
+    /// <summary>The squares left when groups and prints are both taken off by least squares: bᵀ·M⁺·b less of them, M the prints' normal
+    /// equations.</summary>
     private static double WithoutPrints(StretchSample[] stretches, StretchFamily family)
     {
         var place = family.Prints.Select((print, i) => (print[0].Print, i)).ToDictionary(p => p.Print, p => p.i);

@@ -52,7 +52,8 @@ internal static class SettingSeriesMaker
         {
             GroupSample[] points = [.. family.OrderBy(g => g.Key.Setting)];
             if (points.Length < 2) continue;
-            GroupSample? reference = options.ReferenceSetting is { } wanted ? points.FirstOrDefault(g => g.Key.Setting == wanted) : points[0];
+            GroupSample? reference = options.ReferenceSetting is { } wanted ? points.FirstOrDefault(g => g.Key.Setting == wanted)
+                : points[0];
             if (reference is null)
             {
                 string setting = GroupKey.SettingText(options.ReferenceSetting, options.SettingUnit);

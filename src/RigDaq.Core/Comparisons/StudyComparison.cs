@@ -15,7 +15,8 @@ namespace RigDaq.Core.Comparisons;
 /// <param name="Warnings">What a person should know beyond the answer's own warnings.</param>
 /// <param name="Strengths">Every strength that was used or voided, in the order of pulling.</param>
 public sealed record StudyAnswer(
-    ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts, IReadOnlyList<string> Warnings, IReadOnlyList<SpecimenStrength> Strengths)
+    ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts, IReadOnlyList<string> Warnings,
+        IReadOnlyList<SpecimenStrength> Strengths)
 {
     /// <summary>
     /// Group means as absolute MPa, with what the calibration adds; comparisons leave that out, because it cancels between runs under one
@@ -27,11 +28,13 @@ public sealed record StudyAnswer(
 /// <summary>A group's mean as an absolute figure.</summary>
 /// <param name="Group">The group.</param>
 /// <param name="MeanMegapascals">The mean in MPa.</param>
-/// <param name="CalibrationStandardUncertaintyMegapascals">The share in MPa of calibration, caliper and alignment, common to all of its specimens; null where not known.</param>
+/// <param name="CalibrationStandardUncertaintyMegapascals">The share in MPa of calibration, caliper and alignment, common to all of its
+/// specimens; null where not known.</param>
 /// <param name="LowMegapascals">The lower end of the interval joined with that share at k = 2; null where there is no interval.</param>
 /// <param name="HighMegapascals">Its upper end.</param>
 public sealed record AbsoluteMean(
-    GroupKey Group, double MeanMegapascals, double? CalibrationStandardUncertaintyMegapascals, double? LowMegapascals, double? HighMegapascals);
+    GroupKey Group, double MeanMegapascals, double? CalibrationStandardUncertaintyMegapascals, double? LowMegapascals,
+        double? HighMegapascals);
 
 /// <summary>Compares the groups of a study by its runs. Pure: what it returns changes only when study or runs do.</summary>
 public static class StudyComparison
@@ -58,7 +61,8 @@ public static class StudyComparison
         };
         SpecimenStrength[] kept = [.. collected.Strengths.Where(s => s.Void is null)];
         ComparisonAnswer? answer = Compare(study, runs, kept, options, warnings);
-        ComparisonAnswer? withVoids = kept.Length == collected.Strengths.Count ? null : Compare(study, runs, collected.Strengths, options with { Questions = [] }, []);
+        ComparisonAnswer? withVoids = kept.Length == collected.Strengths.Count ? null
+            : Compare(study, runs, collected.Strengths, options with { Questions = [] }, []);
         IReadOnlyList<AbsoluteMean> absolute = AbsoluteMeanMaker.Of(answer, runs, kept, warnings);
         return new StudyAnswer(answer, withVoids, collected.Counts, [.. warnings.Distinct()], collected.Strengths)
         {
@@ -81,7 +85,8 @@ public static class StudyComparison
         Control = study.Control,
     };
 
-    private static ComparisonAnswer? Compare(Study study, IReadOnlyList<Run> runs, IReadOnlyList<SpecimenStrength> strengths, ComparisonOptions options, List<string> warnings)
+    private static ComparisonAnswer? Compare(Study study, IReadOnlyList<Run> runs, IReadOnlyList<SpecimenStrength> strengths,
+        ComparisonOptions options, List<string> warnings)
     {
         if (strengths.Count == 0)
         {

@@ -11,14 +11,17 @@ internal static class VerdictSentence
 {
     public static string Of(Comparison c, int printsB, int printsA, double referenceMean, int comparisons, ComparisonOptions options)
     {
-        string place = string.Join(", ", new[] { c.Material, GroupKey.SettingText(c.Setting, options.SettingUnit) }.Where(part => part.Length > 0));
+        string place = string
+            .Join(", ", new[] { c.Material, GroupKey.SettingText(c.Setting, options.SettingUnit) }.Where(part => part.Length > 0));
         if (c.Low is not { } low || c.High is not { } high) return CoreText.VerdictNotCompared(place, c.Condition, c.Reference);
 
         string margin = NumberText.Of(options.MarginPercent, options.MarginPercent % 1 == 0 ? 0 : 1);
         string statement = c.Verdict switch
         {
-            Verdicts.Different => Different(c, Amount(c, low, high, options)) + (c.WithinMargin ? CoreText.VerdictWithinMargin(margin) : ""),
-            Verdicts.Equivalent => CoreText.VerdictEquivalent(c.Condition, c.Reference, margin, Amount(c, low, high, options, signed: true)),
+            Verdicts.Different
+                => Different(c, Amount(c, low, high, options)) + (c.WithinMargin ? CoreText.VerdictWithinMargin(margin) : ""),
+            Verdicts.Equivalent
+                => CoreText.VerdictEquivalent(c.Condition, c.Reference, margin, Amount(c, low, high, options, signed: true)),
             _ => CoreText.VerdictNotResolved(c.Condition, c.Reference, Amount(c, low, high, options, signed: true))
                 + Unresolved(c, low, high, comparisons, options) + Could(c, referenceMean, options.Units.Stress),
         };
@@ -51,7 +54,8 @@ internal static class VerdictSentence
         if (c.Resolvable is not { } resolvable) return "";
         double percent = 100 * resolvable / referenceMean, shown = unit.Of(resolvable);
         return CoreText.VerdictResolvable(
-            $"{NumberText.Of(shown, NumberText.Decimals(shown))} {unit.Symbol}", referenceMean > 0 && double.IsFinite(percent) ? NumberText.Of(percent, NumberText.Decimals(percent)) : null);
+            $"{NumberText.Of(shown, NumberText.Decimals(shown))} {unit.Symbol}", referenceMean > 0 && double.IsFinite(percent)
+                ? NumberText.Of(percent, NumberText.Decimals(percent)) : null);
     }
 
     private static string Scope(Comparison c, int printsB, int printsA)

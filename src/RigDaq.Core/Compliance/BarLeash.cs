@@ -1,13 +1,13 @@
 namespace RigDaq.Core.Compliance;
 
 /// <summary>
-/// How far the crosshead may be sent when a stiff bar is pulled: a position that is safe to end at even where nobody looks any more, worked out
-/// from the force that was last seen and where. However late what is seen is, and however late a command arrives, the force stays below the
-/// device's limit, for the crosshead stands at the end of its leash.
+/// How far the crosshead may be sent when a stiff bar is pulled: a position that is safe to end at even where nobody looks any more, worked
+/// out from the force that was last seen and where. However late what is seen is, and however late a command arrives, the force stays below
+/// the device's limit, for the crosshead stands at the end of its leash.
 /// </summary>
 /// <remarks>
-/// The stiffness is learnt from the first newtons on. From each point on it may be twice what was seen so far (grips bed in) without the limit
-/// being reached, and the force is at most doubled before it is looked at again. Before it is known it counts as
+/// The stiffness is learnt from the first newtons on. From each point on it may be twice what was seen so far (grips bed in) without the
+/// limit being reached, and the force is at most doubled before it is looked at again. Before it is known it counts as
 /// <see cref="StiffnessMaxNewtonsPerMillimetre"/>; on a rig yet stiffer the device's own limit is the end.
 /// </remarks>
 /// <param name="aimNewtons">The force that is aimed at, above 0.</param>
@@ -16,7 +16,8 @@ namespace RigDaq.Core.Compliance;
 /// <param name="stepMillimetres">The crosshead's step, above 0: it is never sent by less.</param>
 public sealed class BarLeash(double aimNewtons, double limitNewtons, double noiseNewtons, double stepMillimetres)
 {
-    /// <summary>Stiffer than a self-built rig is taken to be: load cells of a few kN alone give about 0.1 mm at capacity (common practice, no source).</summary>
+    /// <summary>Stiffer than a self-built rig is taken to be: load cells of a few kN alone give about 0.1 mm at capacity (common practice,
+    /// no source).</summary>
     public const double StiffnessMaxNewtonsPerMillimetre = 20_000;
 
     /// <summary>From where it stands it may be so many times as stiff as was seen.</summary>
@@ -69,8 +70,8 @@ public sealed class BarLeash(double aimNewtons, double limitNewtons, double nois
     }
 
     /// <summary>
-    /// The furthest position that it may be sent back to: at the greatest stiffness seen the force is gone there and the bar is not pushed, for
-    /// it gives more as the force falls.
+    /// The furthest position that it may be sent back to: at the greatest stiffness seen the force is gone there and the bar is not pushed,
+    /// for it gives more as the force falls.
     /// </summary>
     /// <inheritdoc cref="See"/>
     public double Together(double positionMillimetres, double forceNewtons) =>

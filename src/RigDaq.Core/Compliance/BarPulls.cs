@@ -5,7 +5,8 @@ using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Compliance;
 
-/// <summary>The raw pulls on a bar that a compliance was fitted from: kept beside it, so that it can be fitted again under another calibration.</summary>
+/// <summary>The raw pulls on a bar that a compliance was fitted from: kept beside it, so that it can be fitted again under another
+/// calibration.</summary>
 public sealed record BarPulls
 {
     /// <summary>The zero before the pulls, in counts.</summary>
@@ -35,7 +36,9 @@ public sealed record BarPulls
             ForcesNewtons = forces,
             PositionsMillimetres = [.. pull.Steps.Select(steps => steps / StepsPerMillimetre)],
         };
-        return ComplianceFit.Of(TraceAnalysis.Analyse(trace, new DetectionSettings(), new KnownZero(0, NoiseEstimate.FromSecondDifferences(forces))), bar);
+        return
+            ComplianceFit.Of(TraceAnalysis.Analyse(trace, new DetectionSettings(),
+            new KnownZero(0, NoiseEstimate.FromSecondDifferences(forces))), bar);
     }
 }
 

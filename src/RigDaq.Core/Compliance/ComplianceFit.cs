@@ -18,7 +18,8 @@ public sealed record ComplianceFit
     /// <summary>The fewest samples that a line is put through.</summary>
     public const int SamplesMin = 10;
 
-    /// <summary>The force must rise by so many standard deviations of its noise: less bends the line down (attenuation, above 0.01 %).</summary>
+    /// <summary>The force must rise by so many standard deviations of its noise: less bends the line down (attenuation, above 0.01
+    /// %).</summary>
     public const double NoisesMin = 100;
 
     /// <summary>The lowest share of the greatest force that the line uses, in per cent: below it slack is still taken up.</summary>
@@ -94,7 +95,8 @@ public sealed record ComplianceFit
         if (positionsMillimetres.Length != forcesNewtons.Length) throw new ArgumentException("One force is needed for each position.");
         double greatest = forcesNewtons.Where(double.IsFinite).DefaultIfEmpty().Max();
         int[] loaded = [.. Enumerable.Range(0, forcesNewtons.Length)
-            .Where(i => forcesNewtons[i] >= FromPercent / 100 * greatest && double.IsFinite(forcesNewtons[i]) && double.IsFinite(positionsMillimetres[i]))];
+            .Where(i => forcesNewtons[i] >= FromPercent / 100 * greatest && double.IsFinite(forcesNewtons[i])
+                && double.IsFinite(positionsMillimetres[i]))];
         if (loaded.Length < SamplesMin || !(greatest > 0))
             throw new RefusalException(CoreText.ComplianceTooFewSamples(SamplesMin, greatest > 0 ? loaded.Length : 0));
         double[] forces = [.. loaded.Select(i => forcesNewtons[i])];
@@ -107,7 +109,8 @@ public sealed record ComplianceFit
         if (!(line.Slope > 0) || !double.IsFinite(line.Slope))
             throw new RefusalException(CoreText.ComplianceSignWrong);
         double middle = (FromPercent / 100 * greatest / 2) + (greatest / 2);
-        BlockedLine lower = Half(forces, positions, force => force <= middle, line), upper = Half(forces, positions, force => force >= middle, line);
+        BlockedLine lower = Half(forces, positions, force => force <= middle, line),
+            upper = Half(forces, positions, force => force >= middle, line);
         double ofBar = bar?.MillimetresPerNewton ?? 0;
         double give = line.Slope - ofBar;
         if (!(give > 0)) throw new RefusalException(CoreText.ComplianceBelowBars(ofBar, line.Slope));
@@ -115,14 +118,16 @@ public sealed record ComplianceFit
         double ofBend = bend / 2 / Math.Sqrt(3), ofBars = StiffBar.RelativeUncertainty * ofBar;
         var warnings = new List<string>();
         if (bar is null) warnings.Add(CoreText.ComplianceHoldsBar);
-        double noiseOfBend = Math.Sqrt((lower.SlopeStandardError * lower.SlopeStandardError) + (upper.SlopeStandardError * upper.SlopeStandardError));
+        double noiseOfBend = Math.Sqrt((lower.SlopeStandardError * lower.SlopeStandardError)
+            + (upper.SlopeStandardError * upper.SlopeStandardError));
         if (Math.Abs(bend) > HalvesPercentMax / 100 * line.Slope && Math.Abs(bend) > 2 * noiseOfBend)
             warnings.Add(CoreText.ComplianceNotStraight(lower.Slope, middle, upper.Slope, 100 * bend / line.Slope));
 
         return new ComplianceFit
         {
             MillimetresPerNewton = give,
-            StandardUncertaintyMillimetresPerNewton = Math.Sqrt((line.SlopeStandardError * line.SlopeStandardError) + (ofBend * ofBend) + (ofBars * ofBars)),
+            StandardUncertaintyMillimetresPerNewton = Math.Sqrt((line.SlopeStandardError * line.SlopeStandardError) + (ofBend * ofBend)
+                + (ofBars * ofBars)),
             FromNewtons = forces.Min(),
             ToNewtons = greatest,
             ResidualStandardDeviationMillimetres = line.ResidualDeviation,
@@ -144,7 +149,8 @@ public sealed record ComplianceFit
     {
         ComplianceFit last = fits[^1];
         (double mean, double between) = NoiseEstimate.Of([.. fits.Select(fit => fit.MillimetresPerNewton)]);
-        double within = Math.Sqrt(fits.Average(fit => fit.StandardUncertaintyMillimetresPerNewton * fit.StandardUncertaintyMillimetresPerNewton));
+        double within =
+            Math.Sqrt(fits.Average(fit => fit.StandardUncertaintyMillimetresPerNewton * fit.StandardUncertaintyMillimetresPerNewton));
         return last with
         {
             MillimetresPerNewton = mean,
@@ -181,7 +187,8 @@ public sealed record ComplianceFit
         for (int k = 0; k < count; k++)
         {
             int from = (int)((long)k * forces.Length / count), to = (int)((long)(k + 1) * forces.Length / count);
-            points.Add(new CompliancePoint(NoiseEstimate.Of(forces.AsSpan(from..to)).Mean, NoiseEstimate.Of(positions.AsSpan(from..to)).Mean));
+            points.Add(new CompliancePoint(NoiseEstimate.Of(forces.AsSpan(from..to)).Mean,
+                NoiseEstimate.Of(positions.AsSpan(from..to)).Mean));
         }
 
         return points;

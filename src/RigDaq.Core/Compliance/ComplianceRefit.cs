@@ -26,11 +26,16 @@ public static class ComplianceRefit
     public static ComplianceRecord Under(
         ComplianceRecord measured, CalibrationRecord under, CalibrationRecord? before, BarPulls? pulls, PullRecord? run, DateTimeOffset now)
     {
-        if (under.DeviceId != measured.DeviceId) throw new RefusalException(CoreText.ComplianceOfOtherDevice(measured.DeviceId, under.Id, under.DeviceId));
+        if (under.DeviceId != measured.DeviceId) throw new RefusalException(CoreText.ComplianceOfOtherDevice(measured.DeviceId, under.Id,
+            under.DeviceId));
         if (measured.CalibrationId is null) throw new RefusalException(CoreText.ComplianceInNewtons);
-        (ComplianceFit fit, string source) = pulls is not null ? (pulls.Fit(under.Curve, measured.Bar), CoreText.ComplianceFittedAgain(measured.Source, under.Id))
-            : run is not null ? (ComplianceFit.Of(PullAnalysis.Analyse(run, under.Curve), measured.Bar), CoreText.ComplianceFittedAgain(measured.Source, under.Id))
-            : before is not null && Factor(before.Curve, under.Curve) is { } factor ? (Scaled(measured.Fit, factor), CoreText.ComplianceScaled(measured.Source, under.Id))
+        (ComplianceFit fit, string source) = pulls is not null
+            ? (pulls.Fit(under.Curve, measured.Bar), CoreText.ComplianceFittedAgain(measured.Source, under.Id))
+            : run is not null
+                ? (ComplianceFit.Of(PullAnalysis.Analyse(run, under.Curve), measured.Bar),
+                CoreText.ComplianceFittedAgain(measured.Source, under.Id))
+            : before is not null && Factor(before.Curve, under.Curve) is { } factor
+                ? (Scaled(measured.Fit, factor), CoreText.ComplianceScaled(measured.Source, under.Id))
             : throw new RefusalException(CoreText.ComplianceNothingRaw(measured.Id, under.Id));
         return measured with
         {
@@ -58,8 +63,8 @@ public static class ComplianceRefit
     }
 
     /// <summary>
-    /// The line where all its forces are so many times as great: the crosshead's way for a newton is that much less, the bar's own give stays what
-    /// its length, section and modulus say. Scatter and bend are of the line, the bar's share of the uncertainty is the bar's.
+    /// The line where all its forces are so many times as great: the crosshead's way for a newton is that much less, the bar's own give
+    /// stays what its length, section and modulus say. Scatter and bend are of the line, the bar's share of the uncertainty is the bar's.
     /// </summary>
     /// <exception cref="RefusalException">The bar alone gives more than the scaled line.</exception>
     public static ComplianceFit Scaled(ComplianceFit fit, double factor)
@@ -73,7 +78,8 @@ public static class ComplianceRefit
         var warnings = new List<string>();
         if (fit.BarMillimetresPerNewton is null) warnings.Add(CoreText.ComplianceHoldsBar);
         if (fit.Warnings.Count > warnings.Count)
-            warnings.Add(CoreText.ComplianceNotStraight(lower, (ComplianceFit.FromPercent / 100 + 1) / 2 * fit.ToNewtons * factor, upper, 100 * (lower - upper) / line));
+            warnings.Add(CoreText.ComplianceNotStraight(lower, (ComplianceFit.FromPercent / 100 + 1) / 2 * fit.ToNewtons * factor, upper,
+                100 * (lower - upper) / line));
         return fit with
         {
             MillimetresPerNewton = line - bar,

@@ -5,8 +5,10 @@ namespace RigDaq.Core.Compliance;
 /// <summary>What a bar gives by itself: Hooke's law, c = L/(E·A).</summary>
 /// <param name="LengthMillimetres">Its free length between the grips, above 0.</param>
 /// <param name="SectionSquareMillimetres">Its section, above 0.</param>
-/// <param name="ModulusGigapascals">Its modulus, above 0: structural steels 200 to 210 GPa, aluminium alloys 69 to 73 GPa (common handbook figures).</param>
-public sealed record StiffBar(double LengthMillimetres, double SectionSquareMillimetres, double ModulusGigapascals = StiffBar.SteelGigapascals)
+/// <param name="ModulusGigapascals">Its modulus, above 0: structural steels 200 to 210 GPa, aluminium alloys 69 to 73 GPa (common handbook
+/// figures).</param>
+public sealed record StiffBar(double LengthMillimetres, double SectionSquareMillimetres,
+    double ModulusGigapascals = StiffBar.SteelGigapascals)
 {
     /// <summary>Steel, in the middle of its range.</summary>
     public const double SteelGigapascals = 205;

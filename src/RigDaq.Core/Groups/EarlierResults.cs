@@ -14,7 +14,8 @@ public static class EarlierResults
     {
         StudyRuns collected = StudyRuns.Collect(study, runs, StudyRuns.BrokenOnly, []);
         Dictionary<string, Run> byId = runs.GroupBy(run => run.Head.RunId).ToDictionary(run => run.Key, run => run.Last());
-        Dictionary<string, DateTimeOffset> importedAt = study.Imported.GroupBy(i => i.SpecimenId).ToDictionary(i => i.Key, i => i.Last().At);
+        Dictionary<string, DateTimeOffset> importedAt = study.Imported.GroupBy(i => i.SpecimenId)
+            .ToDictionary(i => i.Key, i => i.Last().At);
         SpecimenStrength[] kept = [.. collected.Strengths.Where(s => s.Void is null)];
         DateTimeOffset At(SpecimenStrength s) => s.Imported ? importedAt[s.SpecimenId] : byId[s.RunId].Head.StartedAt;
         return new EarlierResult
@@ -26,7 +27,9 @@ public static class EarlierResults
             To = kept.Length > 0 ? kept.Max(At) : null,
             Control = study.Control,
             Simulated = kept.Any(s => !s.Imported && byId[s.RunId].Head.Device.Simulated),
-            Stretches = [.. kept.GroupBy(s => (s.Group, s.PrintId)).Select(stretch => Stretch(stretch.Key.Group, stretch.Key.PrintId, [.. stretch.OrderBy(s => s.Imported)], byId, At))],
+            Stretches =
+                [.. kept.GroupBy(s => (s.Group, s.PrintId))
+                .Select(stretch => Stretch(stretch.Key.Group, stretch.Key.PrintId, [.. stretch.OrderBy(s => s.Imported)], byId, At))],
         };
     }
 
@@ -51,9 +54,11 @@ public static class EarlierResults
     /// </summary>
     internal static (string Id, double? StandardPercent) CalibrationOf(Run? run) => run is null || run.Head.Recording is not null
         ? ("", null)
-        : (run.Head.CalibrationId, run.Strength is { } strength ? 100 * strength.CalibrationStandardUncertaintyMegapascals / strength.Megapascals : null);
+        : (run.Head.CalibrationId, run.Strength is { } strength ? 100 * strength.CalibrationStandardUncertaintyMegapascals
+            / strength.Megapascals : null);
 
-    private static EarlierStretch Stretch(GroupKey group, string print, SpecimenStrength[] strengths, Dictionary<string, Run> byId, Func<SpecimenStrength, DateTimeOffset> at) => new()
+    private static EarlierStretch Stretch(GroupKey group, string print, SpecimenStrength[] strengths, Dictionary<string, Run> byId,
+        Func<SpecimenStrength, DateTimeOffset> at) => new()
     {
         Material = group.Material,
         Condition = group.Condition,
@@ -66,7 +71,8 @@ public static class EarlierResults
         Calibrations =
         [
             .. strengths.Where(s => !s.Imported).Select(s => CalibrationOf(byId[s.RunId])).Where(c => c.Id.Length > 0).GroupBy(c => c.Id)
-                .Select(c => new EarlierCalibration(c.Key, c.Count(), c.All(one => one.StandardPercent is not null) ? c.Average(one => one.StandardPercent) : null)),
+                .Select(c => new EarlierCalibration(c.Key, c.Count(), c.All(one => one.StandardPercent is not null)
+                    ? c.Average(one => one.StandardPercent) : null)),
         ],
     };
 
@@ -78,7 +84,8 @@ public static class EarlierResults
         {
             bool imported = i >= stretch.Megapascals.Count - stretch.Imported;
             EarlierCalibration? calibration = !imported && i < calibrations.Length ? calibrations[i] : null;
-            yield return new Observation(new GroupKey(stretch.Material, stretch.Condition, stretch.Setting), stretch.Print, stretch.Megapascals[i])
+            yield return new Observation(new GroupKey(stretch.Material, stretch.Condition, stretch.Setting), stretch.Print,
+                stretch.Megapascals[i])
             {
                 IsImported = imported,
                 CalibrationId = calibration?.Id ?? "",

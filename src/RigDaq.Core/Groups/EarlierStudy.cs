@@ -11,7 +11,8 @@ public sealed record EarlierStudy
     /// <summary>Its strengths.</summary>
     public required IReadOnlyList<Observation> Observations { get; init; }
 
-    /// <summary>The standard uncertainty of its calibration in per cent of strength, shared by all of its specimens; null where not known.</summary>
+    /// <summary>The standard uncertainty of its calibration in per cent of strength, shared by all of its specimens; null where not
+    /// known.</summary>
     public double? CalibrationPercent { get; init; }
 
     /// <summary>Whether a control piece was pulled in both studies; null where nobody said.</summary>

@@ -27,14 +27,16 @@ public static class StudyQuestions
     public static IReadOnlyList<FailedStretch> FailedOf(Study study) =>
     [
         .. study.Prints.SelectMany(print => print.Stretches.Where(stretch => stretch.Failure is not null)
-            .Select(stretch => new FailedStretch(print.GroupAt(stretch.Setting), print.Id) { Reason = stretch.Failure!.Reason, Tries = stretch.Failure.Tries })),
+            .Select(stretch => new FailedStretch(print.GroupAt(stretch.Setting), print.Id)
+                { Reason = stretch.Failure!.Reason, Tries = stretch.Failure.Tries })),
     ];
 
     /// <summary>The questions that share the plan's adjustment; null for all.</summary>
     public static IReadOnlyList<FrozenQuestion>? FrozenOf(Study study) =>
         study.PlanFrozenAt is null ? null : study.PlannedQuestions ?? [new FrozenQuestion(QuestionNames.Condition)];
 
-    /// <summary>The observations of a study in its own order, whatever the order of breaking was: the earlier group is the second of a pair.</summary>
+    /// <summary>The observations of a study in its own order, whatever the order of breaking was: the earlier group is the second of a
+    /// pair.</summary>
     internal static IReadOnlyList<Observation> Observations(Study study, IEnumerable<SpecimenStrength> strengths, IReadOnlyList<Run> runs)
     {
         Dictionary<string, Run> byId = runs.GroupBy(run => run.Head.RunId).ToDictionary(run => run.Key, run => run.Last());
@@ -45,7 +47,8 @@ public static class StudyQuestions
                 .Select(strength => Observed(strength, EarlierResults.CalibrationOf(byId.GetValueOrDefault(strength.RunId)))),
         ];
 
-        static Observation Observed(SpecimenStrength strength, (string Id, double? StandardPercent) calibration) => new(strength.Group, strength.PrintId, strength.Megapascals)
+        static Observation Observed(SpecimenStrength strength, (string Id, double? StandardPercent) calibration)
+            => new(strength.Group, strength.PrintId, strength.Megapascals)
         {
             Manner = strength.Manner,
             Location = strength.Location,

@@ -19,7 +19,8 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
         var placed = new List<(Run Run, Specimen Specimen, Print Print)>();
         foreach (Run run in runs)
         {
-            if (specimens.TryGetValue(run.Head.SpecimenId, out Specimen? specimen) && prints.TryGetValue(specimen.PrintId, out Print? print))
+            if (specimens.TryGetValue(run.Head.SpecimenId, out Specimen? specimen)
+                && prints.TryGetValue(specimen.PrintId, out Print? print))
                 placed.Add((run, specimen, print));
             else
                 warnings.Add(CoreText.RunNamesUnknownSpecimen(run.Head.RunId, run.Head.SpecimenId));
@@ -32,19 +33,23 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
             if (!sections.TryGetValue(specimen.Id, out SectionOutcome? section))
                 sections[specimen.Id] = section = SectionCalculation.ForSpecimen(study, specimen.Id);
             if (Megapascals(run, section) is { } strength)
-                strengths.Add(new SpecimenStrength(run.Head.RunId, specimen.Id, print.Id, print.GroupAt(specimen.Setting), strength, run.Ending, run.Void, run.Strength?.Extrapolated ?? false)
+                strengths.Add(new SpecimenStrength(run.Head.RunId, specimen.Id, print.Id, print.GroupAt(specimen.Setting), strength,
+                    run.Ending, run.Void, run.Strength?.Extrapolated ?? false)
                 {
                     Manner = StudyQuestions.MannerOf(run),
                     Location = StudyQuestions.LocationOf(run),
                 });
             else
-                warnings.Add(CoreText.BrokeWithoutStrength(specimen.Id, section.Problem.Length > 0 ? section.Problem : CoreText.TraceWithoutPeak));
+                warnings.Add(CoreText.BrokeWithoutStrength(specimen.Id, section.Problem.Length > 0 ? section.Problem
+                    : CoreText.TraceWithoutPeak));
         }
 
         foreach (ImportedStrength imported in study.Imported)
         {
-            if (specimens.TryGetValue(imported.SpecimenId, out Specimen? specimen) && prints.TryGetValue(specimen.PrintId, out Print? print))
-                strengths.Add(new SpecimenStrength("", specimen.Id, print.Id, print.GroupAt(specimen.Setting), imported.Megapascals, PullEnding.Broken, null, false));
+            if (specimens.TryGetValue(imported.SpecimenId, out Specimen? specimen)
+                && prints.TryGetValue(specimen.PrintId, out Print? print))
+                strengths.Add(new SpecimenStrength("", specimen.Id, print.Id, print.GroupAt(specimen.Setting), imported.Megapascals,
+                    PullEnding.Broken, null, false));
         }
 
         int recorded = runs.Count(run => run.Head.Recording is not null);
@@ -75,10 +80,13 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
     {
         foreach (var twice in strengths.Where(s => s.Void is null).GroupBy(s => s.SpecimenId).Where(g => g.Count() > 1))
             warnings.Add(CoreText.BrokenTwice(twice.Key, twice.Count()));
-        return [.. strengths.Where(s => s.Void is not null || strengths.Last(other => other.SpecimenId == s.SpecimenId && other.Void is null) == s)];
+        return
+            [.. strengths.Where(s => s.Void is not null
+            || strengths.Last(other => other.SpecimenId == s.SpecimenId && other.Void is null) == s)];
     }
 
-    private static GroupCounts Count(Study study, GroupKey group, List<(Run Run, Specimen Specimen, Print Print)> placed, SpecimenStrength[] strengths)
+    private static GroupCounts Count(Study study, GroupKey group, List<(Run Run, Specimen Specimen, Print Print)> placed,
+        SpecimenStrength[] strengths)
     {
         Run[] runs = [.. placed.Where(p => p.Print.GroupAt(p.Specimen.Setting) == group).Select(p => p.Run)];
         SpecimenStrength[] all = [.. strengths.Where(s => s.Group == group)], kept = [.. all.Where(s => s.Void is null)];

@@ -28,11 +28,13 @@ internal sealed class FamilyAlgebra
         _centre = new double[family.Groups.Count];
         var stretches = new int[family.Groups.Count];
         foreach (StretchSample s in family.Prints.SelectMany(print => print)) stretches[places[s.Group]]++;
-        foreach (StretchSample s in family.Prints.SelectMany(print => print)) _centre[places[s.Group]] += s.Mean / stretches[places[s.Group]];
+        foreach (StretchSample s in family.Prints.SelectMany(print => print)) _centre[places[s.Group]] += s.Mean
+            / stretches[places[s.Group]];
         _y = [.. family.Prints.Select(print => print.Select(s => s.Mean - _centre[places[s.Group]]).ToArray())];
     }
 
-    /// <summary>Log determinants and the quadratic form of the residual: this family's part of −2 log of the restricted likelihood.</summary>
+    /// <summary>Log determinants and the quadratic form of the residual: this family's part of −2 log of the restricted
+    /// likelihood.</summary>
     public double Deviance { get; private set; }
 
     /// <summary>tr(P·G_i) − yᵀ·P·G_i·P·y.</summary>
@@ -145,7 +147,8 @@ internal sealed class FamilyAlgebra
         {
             Gradient[i] += _trace[i] - phiB[i].Trace();
             for (int j = 0; j < Count; j++)
-                Traces[i, j] += -2 * Phi.PointwiseMultiply(Q[i, j]).ColumnSums().Sum() + phiB[i].PointwiseMultiply(phiB[j].Transpose()).ColumnSums().Sum();
+                Traces[i, j] += -2 * Phi.PointwiseMultiply(Q[i, j]).ColumnSums().Sum() + phiB[i].PointwiseMultiply(phiB[j].Transpose())
+                    .ColumnSums().Sum();
         }
     }
 }

@@ -9,8 +9,8 @@ namespace RigDaq.Core.Mixed;
 internal sealed record ModelShape(bool[] Free, VarianceComponents Held)
 {
     /// <summary>
-    /// What a table can show: prints beside others at a setting show the variance between prints, a stretch beside a replicate its own variance. Null where
-    /// nothing shows how prints scatter and nobody stated it: there is no mixed model then.
+    /// What a table can show: prints beside others at a setting show the variance between prints, a stretch beside a replicate its own
+    /// variance. Null where nothing shows how prints scatter and nobody stated it: there is no mixed model then.
     /// </summary>
     /// <param name="table">The table.</param>
     /// <param name="print">A known variance between prints.</param>
@@ -25,7 +25,8 @@ internal sealed record ModelShape(bool[] Free, VarianceComponents Held)
             return new ModelShape([!alone && print is null, false, true], new VarianceComponents(alone ? 0 : print ?? 0, 0, 0));
         }
 
-        return new ModelShape([print is null, stretch is null && table.StretchDegrees > 0, true], new VarianceComponents(print ?? 0, stretch ?? 0, 0));
+        return new ModelShape([print is null, stretch is null && table.StretchDegrees > 0, true],
+            new VarianceComponents(print ?? 0, stretch ?? 0, 0));
     }
 }
 
@@ -36,8 +37,9 @@ internal sealed record ModelShape(bool[] Free, VarianceComponents Held)
 internal readonly record struct ContrastEstimate(double Estimate, double StandardError, double DegreesOfFreedom);
 
 /// <summary>
-/// The mixed model y = group mean + print + print × setting + specimen, fitted by restricted maximum likelihood, with Kenward and Roger's covariance and
-/// degrees of freedom (Biometrics 53, 983–997, 1997) as R's pbkrtest computes them: a component at 0 still counts in the information.
+/// The mixed model y = group mean + print + print × setting + specimen, fitted by restricted maximum likelihood, with Kenward and Roger's
+/// covariance and degrees of freedom (Biometrics 53, 983–997, 1997) as R's pbkrtest computes them: a component at 0 still counts in the
+/// information.
 /// </summary>
 internal sealed class MixedModel
 {
@@ -47,9 +49,11 @@ internal sealed class MixedModel
     private readonly FamilyAlgebra[] _families;
     private readonly double[,] _weights;
 
-    private MixedModel(StretchTable table, ModelShape shape, RestrictedLikelihood likelihood, VarianceComponents components, double[,] weights, bool adjustable)
+    private MixedModel(StretchTable table, ModelShape shape, RestrictedLikelihood likelihood, VarianceComponents components,
+        double[,] weights, bool adjustable)
     {
-        (_table, _families, _weights, Components, Shape, Deviance) = (table, likelihood.Families, weights, components, shape, likelihood.Deviance);
+        (_table, _families, _weights, Components, Shape, Deviance) = (table, likelihood.Families, weights, components, shape,
+            likelihood.Deviance);
         _adjusted = [.. _families.Select(f => adjustable ? Adjusted(f, weights) : f.Phi)];
         IsKenwardRoger = adjustable;
     }
@@ -63,7 +67,8 @@ internal sealed class MixedModel
     /// <summary>−2 log of the restricted likelihood, but for a constant.</summary>
     public double Deviance { get; }
 
-    /// <summary>Whether covariance and degrees of freedom are Kenward and Roger's; else the covariance is the plain one, the degrees Satterthwaite's.</summary>
+    /// <summary>Whether covariance and degrees of freedom are Kenward and Roger's; else the covariance is the plain one, the degrees
+    /// Satterthwaite's.</summary>
     public bool IsKenwardRoger { get; }
 
     /// <summary>Fits; null where the search did not converge or there is no scatter at all.</summary>
@@ -71,7 +76,8 @@ internal sealed class MixedModel
     {
         var likelihood = new RestrictedLikelihood(table);
         if (RemlSearch.Find(likelihood, shape) is not { } components || !likelihood.Evaluate(components)) return null;
-        return Weights(likelihood, shape) is { } weights ? new MixedModel(table, shape, likelihood, components, weights.W, weights.Sound) : null;
+        return Weights(likelihood, shape) is { } weights ? new MixedModel(table, shape, likelihood, components, weights.W, weights.Sound)
+            : null;
     }
 
     /// <summary>The variance of an estimated component, by the expected information.</summary>
@@ -107,7 +113,8 @@ internal sealed class MixedModel
         }
 
         double degrees = 2 * plain * plain / a;
-        return adjusted > 0 && degrees > 0 && double.IsFinite(degrees) ? new ContrastEstimate(estimate, Math.Sqrt(adjusted), degrees) : null;
+        return adjusted > 0 && degrees > 0 && double.IsFinite(degrees) ? new ContrastEstimate(estimate, Math.Sqrt(adjusted), degrees)
+            : null;
     }
 
     /// <summary>The covariance of two contrasts.</summary>
@@ -139,7 +146,8 @@ internal sealed class MixedModel
             // Scaled by the components' own sizes, so that the test for singularity does not depend on the unit.
             double[] scale = [.. free.Select(i => Math.Sqrt(Math.Abs(information[i, i])))];
             if (scale.Any(s => !(s > 0) || !double.IsFinite(s))) continue;
-            Matrix<double> scaled = DenseMatrix.Create(free.Length, free.Length, (i, j) => information[free[i], free[j]] / scale[i] / scale[j]);
+            Matrix<double> scaled = DenseMatrix.Create(free.Length, free.Length, (i, j) => information[free[i], free[j]] / scale[i]
+                / scale[j]);
             var values = scaled.Evd(Symmetricity.Symmetric).EigenValues.Real();
             if (!(values.Minimum() > SingularBelow)) continue;
             Matrix<double> inverse = scaled.Inverse();

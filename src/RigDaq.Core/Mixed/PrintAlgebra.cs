@@ -2,7 +2,8 @@ using MathNet.Numerics.LinearAlgebra;
 
 namespace RigDaq.Core.Mixed;
 
-/// <summary>The inverse covariance of one print's stretch means, diag(u) − κ·u·uᵀ, and its products with the derivatives of the covariance.</summary>
+/// <summary>The inverse covariance of one print's stretch means, diag(u) − κ·u·uᵀ, and its products with the derivatives of the
+/// covariance.</summary>
 internal sealed class PrintAlgebra
 {
     private readonly double[] _u, _a;

@@ -33,7 +33,8 @@ internal sealed class StretchTable
 
         for (int f = 0; f < families.Count; f++)
         {
-            for (int place = 0; place < families[f].Groups.Count; place++) (FamilyOf[families[f].Groups[place]], PlaceOf[families[f].Groups[place]]) = (f, place);
+            for (int place = 0; place < families[f].Groups.Count; place++) (FamilyOf[families[f].Groups[place]],
+                PlaceOf[families[f].Groups[place]]) = (f, place);
         }
     }
 
@@ -89,9 +90,12 @@ internal sealed class StretchTable
             list.Add(scale == ModelScale.Log ? Math.Log(o.StrengthMegapascals) : o.StrengthMegapascals);
         }
 
-        StretchSample[] stretches = [.. values.Select(v => new StretchSample(v.Key.Group, v.Key.Print, v.Value.Count, Moments.Mean(v.Value), Moments.SumOfSquares(v.Value)))];
+        StretchSample[] stretches =
+            [.. values.Select(v => new StretchSample(v.Key.Group, v.Key.Print, v.Value.Count, Moments.Mean(v.Value),
+            Moments.SumOfSquares(v.Value)))];
         GroupKey[] keys = [.. groups.Keys];
-        StretchFamily[] families = [.. stretches.GroupBy(s => (keys[s.Group].Material, keys[s.Group].Condition)).Select(family => StretchFamily.Of(family))];
+        StretchFamily[] families = [.. stretches.GroupBy(s => (keys[s.Group].Material, keys[s.Group].Condition))
+            .Select(family => StretchFamily.Of(family))];
         return new StretchTable(keys, stretches, families);
     }
 }
@@ -105,7 +109,8 @@ internal readonly record struct Scatter(double Variance, int Degrees, int Specim
 /// <summary>One material in one condition: its groups and prints.</summary>
 internal sealed class StretchFamily
 {
-    private StretchFamily(IReadOnlyList<int> groups, IReadOnlyList<StretchSample[]> prints, int components) => (Groups, Prints, Components) = (groups, prints, components);
+    private StretchFamily(IReadOnlyList<int> groups, IReadOnlyList<StretchSample[]> prints, int components)
+        => (Groups, Prints, Components) = (groups, prints, components);
 
     /// <summary>Its groups.</summary>
     public IReadOnlyList<int> Groups { get; }

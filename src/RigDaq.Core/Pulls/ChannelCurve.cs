@@ -32,7 +32,8 @@ public sealed record ChannelCurve(ChannelHead Head, double[] TimesSeconds, doubl
         return Values[after - 1] + (share * (Values[after] - Values[after - 1]));
     }
 
-    private static ChannelCurve Curve(ChannelHead head, IReadOnlyList<ChannelSample> values, IReadOnlyList<RawSample> samples, double interval)
+    private static ChannelCurve Curve(ChannelHead head, IReadOnlyList<ChannelSample> values, IReadOnlyList<RawSample> samples,
+        double interval)
     {
         var times = new double[values.Count];
         var made = new double[values.Count];

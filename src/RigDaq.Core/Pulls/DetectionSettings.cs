@@ -17,7 +17,8 @@ public sealed record DetectionSettings
     /// <summary>How long a fall may yet recover, in seconds (at least three samples).</summary>
     public double SettlingSeconds { get; init; } = 0.25;
 
-    /// <summary>Where a fall is timed from, in per cent of the running maximum: 1.5 × remaining, or half-way up where that is 100 or more.</summary>
+    /// <summary>Where a fall is timed from, in per cent of the running maximum: 1.5 × remaining, or half-way up where that is 100 or
+    /// more.</summary>
     public double FallFromPercent => 1.5 * RemainingPercent < 100 ? 1.5 * RemainingPercent : (100 + RemainingPercent) / 2;
 
     /// <summary>Refuses settings outside their range.</summary>

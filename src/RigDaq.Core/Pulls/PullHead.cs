@@ -9,7 +9,8 @@ namespace RigDaq.Core.Pulls;
 /// <param name="Simulated">Whether it is a virtual rig.</param>
 public sealed record RigDevice(string Id, string Name, int FirmwareVersion, bool Simulated);
 
-/// <summary>Where a trace came from that another program recorded: its forces are as the file has them, without a calibration of ours.</summary>
+/// <summary>Where a trace came from that another program recorded: its forces are as the file has them, without a calibration of
+/// ours.</summary>
 /// <param name="File">The file's name.</param>
 /// <param name="Curve">Which of its curves; empty where it holds one only.</param>
 /// <param name="Sha256">Of the file's bytes, in hexadecimal digits: tells the same recording again.</param>
@@ -52,7 +53,8 @@ public sealed record PullHead
     /// <summary>How long before the start the zero was taken, in seconds; null where that is not known.</summary>
     public double? ZeroAgeSeconds { get; init; }
 
-    /// <summary>How many pulls had begun with this zero before this one: it stands where nothing shows that no piece joins the grips.</summary>
+    /// <summary>How many pulls had begun with this zero before this one: it stands where nothing shows that no piece joins the
+    /// grips.</summary>
     public int PullsSinceZero { get; init; }
 
     /// <summary>How often the sequence had begun to pull this specimen before.</summary>
@@ -82,6 +84,7 @@ public sealed record PullHead
     /// <summary>What was known of caliper and load train; null in pulls from before it was kept, and in recordings of others.</summary>
     public BenchInputs? Bench { get; init; }
 
-    /// <summary>The force that clamping put on the specimen, in newtons above the zero; never tared away. Null where it was not measured.</summary>
+    /// <summary>The force that clamping put on the specimen, in newtons above the zero; never tared away. Null where it was not
+    /// measured.</summary>
     public double? ClampingForceNewtons { get; init; }
 }

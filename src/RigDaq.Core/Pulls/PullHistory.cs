@@ -5,7 +5,8 @@ namespace RigDaq.Core.Pulls;
 /// <summary>What was before a pull and bears on its strength: an old zero, and a specimen that had been loaded already.</summary>
 public static class PullHistory
 {
-    /// <summary>A zero that was taken longer before the pull is warned about, in seconds: cell and amplifier drift (ours, no source).</summary>
+    /// <summary>A zero that was taken longer before the pull is warned about, in seconds: cell and amplifier drift (ours, no
+    /// source).</summary>
     public const double ZeroAgeSecondsMax = 600;
 
     /// <summary>What has to be said with the run; empty where nothing has.</summary>

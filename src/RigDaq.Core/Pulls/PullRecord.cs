@@ -21,8 +21,8 @@ public sealed record PullRecord
     public required RawTrace Trace { get; init; }
 
     /// <summary>
-    /// When its first sample was taken, in wall time: the device's stamps mapped to the host's clock by a robust line. Null where that is not
-    /// known (a pull that a crash cut short). Intervals within a pull come from the stamps alone.
+    /// When its first sample was taken, in wall time: the device's stamps mapped to the host's clock by a robust line. Null where that is
+    /// not known (a pull that a crash cut short). Intervals within a pull come from the stamps alone.
     /// </summary>
     public DateTimeOffset? FirstSampleAt { get; init; }
 

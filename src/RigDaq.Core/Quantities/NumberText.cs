@@ -41,7 +41,8 @@ public static class NumberText
     /// <param name="value">The number.</param>
     /// <param name="digits">1 or more.</param>
     public static string Significant(double value, int digits) =>
-        Of(value, value == 0 || !double.IsFinite(value) ? 0 : Math.Clamp(digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(value))), DecimalsMin, SignificantDecimalsMax));
+        Of(value, value == 0 || !double.IsFinite(value) ? 0
+            : Math.Clamp(digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(value))), DecimalsMin, SignificantDecimalsMax));
 
     /// <summary>The number with a true minus sign; never "−0".</summary>
     /// <param name="value">The number.</param>

@@ -1,8 +1,9 @@
 namespace RigDaq.Core.Quantities;
 
 /// <summary>
-/// Text in a cell of a table that a spreadsheet may open: what it would run as a formula gets an apostrophe before it, which a spreadsheet takes for
-/// "this is text" (OWASP, CSV Injection; from memory). Our own readers take the apostrophe off again, so that a name comes back unchanged.
+/// Text in a cell of a table that a spreadsheet may open: what it would run as a formula gets an apostrophe before it, which a spreadsheet
+/// takes for "this is text" (OWASP, CSV Injection; from memory). Our own readers take the apostrophe off again, so that a name comes back
+/// unchanged.
 /// </summary>
 public static class SpreadsheetText
 {

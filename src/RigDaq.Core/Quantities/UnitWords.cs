@@ -18,13 +18,15 @@ public static partial class UnitWords
         return Quantity().Replace(sentence, match =>
         {
             Unit unit = UnitOf(match.Groups["unit"].Value, units);
-            string second = match.Groups["second"].Success ? match.Groups["between"].Value + Converted(match.Groups["second"].Value, unit) : "";
+            string second = match.Groups["second"].Success ? match.Groups["between"].Value + Converted(match.Groups["second"].Value, unit)
+                : "";
             return Converted(match.Groups["first"].Value, unit) + second + match.Groups["space"].Value + unit.Symbol;
         });
     }
 
     /// <summary>Several of them.</summary>
-    public static IReadOnlyList<string> In(IReadOnlyList<string> sentences, Units units) => [.. sentences.Select(sentence => In(sentence, units))];
+    public static IReadOnlyList<string> In(IReadOnlyList<string> sentences, Units units)
+        => [.. sentences.Select(sentence => In(sentence, units))];
 
     private static Unit UnitOf(string symbol, Units units) => symbol switch
     {
@@ -49,12 +51,14 @@ public static partial class UnitWords
         if (exponent >= 0)
         {
             int digits = figure[..exponent].Count(char.IsAsciiDigit);
-            return sign + value.ToString("G" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture).Replace('-', '−');
+            return sign + value.ToString("G" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)
+                .Replace('-', '−');
         }
 
         int point = figure.IndexOf('.', StringComparison.Ordinal);
         int decimals = unit.Decimals(point < 0 ? 0 : figure.Length - point - 1);
-        // The figure was rounded once: a digit finer than it had would differ from the same quantity converted whole, elsewhere on the page.
+        // The figure was rounded once: a digit finer than it had would differ from the same quantity converted whole, elsewhere on the
+        // page.
         if (value != 0 && Math.Floor(Math.Log10(Math.Abs(value))) + decimals >= EnoughDigits) decimals--;
         return sign + NumberText.Of(value, decimals);
     }

@@ -14,7 +14,8 @@ internal sealed class AnswerContext
     private readonly bool _stretchKnown;
     private readonly Dictionary<GroupKey, int> _index;
 
-    private AnswerContext(IReadOnlyList<Observation> observations, StretchTable table, ComparisonOptions options, MixedModel? model, List<string> warnings)
+    private AnswerContext(IReadOnlyList<Observation> observations, StretchTable table, ComparisonOptions options, MixedModel? model,
+        List<string> warnings)
     {
         (Observations, Table, Options, Model, Warnings) = (observations, table, options, model, warnings);
         _index = table.Groups.Select((group, i) => (group, i)).ToDictionary(g => g.group, g => g.i);
@@ -58,7 +59,8 @@ internal sealed class AnswerContext
         options = EarlierScatter.Into(options, table);
         MixedModel? model = null;
         double? print = options.PrintScatter is { From: ScatterSources.Stated } stated ? Square(stated) : null;
-        double? stretch = options.StretchScatter is { } scatter && (scatter.From == ScatterSources.Stated || table.StretchDegrees == 0) ? Square(scatter) : null;
+        double? stretch = options.StretchScatter is { } scatter && (scatter.From == ScatterSources.Stated || table.StretchDegrees == 0)
+            ? Square(scatter) : null;
         if (ModelShape.For(table, print, stretch) is { } shape)
         {
             bool tooLarge = table.Families.Any(f => f.Groups.Count > GroupsMax);
@@ -75,7 +77,8 @@ internal sealed class AnswerContext
         static double Square(KnownScatter scatter) => scatter.Percent / 100 * (scatter.Percent / 100);
     }
 
-    /// <summary>Whether specimens of one stretch never differ: then no scatter of theirs can be estimated, and the likelihood knows no bound.</summary>
+    /// <summary>Whether specimens of one stretch never differ: then no scatter of theirs can be estimated, and the likelihood knows no
+    /// bound.</summary>
     private static bool WithoutScatterWithin(StretchTable table) => table.SpecimenDegrees > 0
         && table.Stretches.All(stretch => stretch.SumOfSquares <= EqualBelow * stretch.N * stretch.Mean * stretch.Mean);
 
@@ -133,11 +136,13 @@ internal sealed class AnswerContext
         // Within one print the print cancels. What its stretches scatter by is known from other prints only: without it stands beside it.
         if (!between && single) return [_alike, _these];
         if (!between || !single) return unlike ? [_alike, _these] : [_alike];
-        return Options.PrintScatter is { From: ScatterSources.Stated } || Table.PrintDegrees >= PrintDegreesForAlike ? [_alike, _these] : [_these, _alike];
+        return Options.PrintScatter is { From: ScatterSources.Stated } || Table.PrintDegrees >= PrintDegreesForAlike ? [_alike, _these]
+            : [_these, _alike];
     }
 
     /// <summary>Who answers for single groups of these prints, or of prints made alike; null where nobody can.</summary>
-    public IContrasts? By(string about) => about == Abouts.ThesePrints ? _these : Model is null && Options.PrintScatter is null ? null : _alike;
+    public IContrasts? By(string about) => about == Abouts.ThesePrints ? _these : Model is null && Options.PrintScatter is null ? null
+        : _alike;
 
     /// <summary>The groups of a side.</summary>
     public IEnumerable<int> Groups(Side side) => Enumerable.Range(0, Table.Groups.Count)
@@ -147,7 +152,8 @@ internal sealed class AnswerContext
     private const int PrintDegreesForAlike = 2;
 
     /// <summary>The group; null where it is not there.</summary>
-    public int? Find(string material, string condition, decimal? setting) => _index.TryGetValue(new GroupKey(material, condition, setting), out int i) ? i : null;
+    public int? Find(string material, string condition, decimal? setting)
+        => _index.TryGetValue(new GroupKey(material, condition, setting), out int i) ? i : null;
 
     /// <summary>Prints in a material and condition that take part in a contrast's groups.</summary>
     public int PrintsOf(IEnumerable<int> groups)

@@ -19,7 +19,8 @@ internal static class AnswerFinisher
             Dictionary<int, double?> byPlace = members.Select((m, i) => (m.Place, adjusted[i])).ToDictionary(m => m.Place, m => m.Item2);
             int counted = members.Count(m => m.Draft.Estimate is not null);
             foreach (var (draft, place) in family)
-                finished[place] = Conclude(draft, byPlace.TryGetValue(place, out double? p) ? p : draft.P, !byPlace.ContainsKey(place), counted, context);
+                finished[place] = Conclude(draft, byPlace.TryGetValue(place, out double? p) ? p : draft.P, !byPlace.ContainsKey(place),
+                    counted, context);
         }
 
         return finished;
@@ -35,7 +36,8 @@ internal static class AnswerFinisher
     }
 
     /// <summary>A figure on the logarithm as a change in per cent.</summary>
-    public static double? Percent(double? log) => log is { } value && 100 * (Math.Exp(value) - 1) is var percent && double.IsFinite(percent) ? percent : null;
+    public static double? Percent(double? log) => log is { } value && 100 * (Math.Exp(value) - 1) is var percent && double.IsFinite(percent)
+        ? percent : null;
 
     /// <summary>Fills the figures of an estimate in.</summary>
     public static QuestionAnswer WithFigures(QuestionAnswer answer, ContrastEstimate? estimate, double alpha)
@@ -57,7 +59,8 @@ internal static class AnswerFinisher
     public static bool InFamily(QuestionAnswer answer, ComparisonOptions options)
     {
         if (options.Frozen is { } frozen) return frozen.Any(answer.Answers);
-        return answer.Question != QuestionNames.Condition || options.Planned is not { } planned || planned.Any(plan => plan.Material == answer.Material
+        return answer.Question != QuestionNames.Condition || options.Planned is not { } planned
+            || planned.Any(plan => plan.Material == answer.Material
             && plan.Setting == answer.Setting && plan.Condition == answer.Condition && plan.Reference == answer.AgainstCondition);
     }
 

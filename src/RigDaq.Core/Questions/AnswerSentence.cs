@@ -26,7 +26,8 @@ internal static class AnswerSentence
         bool alone = answer.Verdict == Verdicts.NotResolved && answer.P < options.Alpha;
         string statement = answer.Verdict switch
         {
-            Verdicts.Different => Different(answer, settings, percent > 0, amount, options) + (within ? CoreText.VerdictWithinMargin(margin) : ""),
+            Verdicts.Different => Different(answer, settings, percent > 0, amount, options)
+                + (within ? CoreText.VerdictWithinMargin(margin) : ""),
             Verdicts.Equivalent => CoreText.AnswerEquivalent(subject, margin, amount),
             _ => CoreText.AnswerNotResolved(subject, amount) + (alone ? CoreText.AnswerAloneOnly(family) : ""),
         };
@@ -36,7 +37,8 @@ internal static class AnswerSentence
     /// <summary>What the answer is about: material, condition, setting.</summary>
     public static string Place(QuestionAnswer answer, ComparisonOptions options)
     {
-        bool settingInPlace = answer.Question is QuestionNames.Condition or QuestionNames.Material or QuestionNames.EarlierStudy or QuestionNames.Share or QuestionNames.NotPrintable;
+        bool settingInPlace = answer.Question is QuestionNames.Condition or QuestionNames.Material or QuestionNames.EarlierStudy
+            or QuestionNames.Share or QuestionNames.NotPrintable;
         return string.Join(", ", new[]
         {
             answer.AgainstMaterial is null ? answer.Material : null,
@@ -51,7 +53,8 @@ internal static class AnswerSentence
         if (answer.About == Abouts.ThesePrints) return CoreText.AnswerAboutThesePrints;
         QuestionModel model = context.Said();
         bool isStated = model.PrintScatterFrom == ScatterSources.Stated;
-        return CoreText.AnswerAboutPrintsMadeAlike(answer.Prints ?? [], isStated || (context.Model is null && model.PrintScatterFrom is not null) ? isStated : null);
+        return CoreText.AnswerAboutPrintsMadeAlike(answer.Prints ?? [], isStated
+            || (context.Model is null && model.PrintScatterFrom is not null) ? isStated : null);
     }
 
     public static string Confidence(ComparisonOptions options) => options.ConfidencePercent.ToString("0.##", CultureInfo.InvariantCulture);
@@ -70,10 +73,12 @@ internal static class AnswerSentence
         (string at, string from) = (Setting(answer.Setting, options), Setting(answer.AgainstSetting, options));
         return answer.Question switch
         {
-            QuestionNames.ConditionTrend => CoreText.AnswerTrend(first, second, from, at, answer.Form == TrendForms.Slope ? settings : null, more, amount),
+            QuestionNames.ConditionTrend
+                => CoreText.AnswerTrend(first, second, from, at, answer.Form == TrendForms.Slope ? settings : null, more, amount),
             QuestionNames.DropOff => CoreText.AnswerDropOff(at, from, more, amount),
             QuestionNames.DropOffDifference => CoreText.AnswerDropOffDifference(first, second, from, at, more, amount),
-            QuestionNames.ConditionAverage or QuestionNames.MaterialAverage => CoreText.AnswerAverage(first, second, settings, more, amount),
+            QuestionNames.ConditionAverage or QuestionNames.MaterialAverage
+                => CoreText.AnswerAverage(first, second, settings, more, amount),
             _ => CoreText.AnswerStronger(first, second, more, amount),
         };
     }

@@ -42,19 +42,23 @@ internal sealed class BestSettingsQuestion(AnswerContext context)
         if (estimates.Any(e => e is null))
         {
             context.Warnings.Add(CoreText.AnswerWithoutScatter(place));
-            return identity with { Sentence = CoreText.Answer(place, CoreText.AnswerBestUnknown(Text(setting)), AnswerSentence.Scope(identity, context)) };
+            return identity with
+                { Sentence = CoreText.Answer(place, CoreText.AnswerBestUnknown(Text(setting)), AnswerSentence.Scope(identity, context)) };
         }
 
         int best = Enumerable.Range(0, others.Length).MaxBy(i => estimates[i]!.Value.Estimate);
-        double greatest = estimates.Max(e => e!.Value.Estimate / e.Value.StandardError), degrees = estimates.Min(e => e!.Value.DegreesOfFreedom);
+        double greatest = estimates.Max(e => e!.Value.Estimate / e.Value.StandardError),
+            degrees = estimates.Min(e => e!.Value.DegreesOfFreedom);
         double p = MultivariateT.UpperTailOfGreatest(greatest, Simultaneous.Correlations(contrasts, by), Math.Max(1, degrees));
         ContrastEstimate against = estimates[best]!.Value;
-        QuestionAnswer answer = AnswerFinisher.WithFigures(identity with { AgainstSetting = others[best] }, against with { Estimate = -against.Estimate }, _options.Alpha) with
+        QuestionAnswer answer = AnswerFinisher.WithFigures(identity with { AgainstSetting = others[best] },
+            against with { Estimate = -against.Estimate }, _options.Alpha) with
         {
             P = p,
             Verdict = p < _options.Alpha ? QuestionVerdicts.NotAmongTheBest : QuestionVerdicts.AmongTheBest,
         };
-        AnswerAmount amount = AnswerAmount.Of(answer.Percent ?? 0, answer.PercentLow ?? 0, answer.PercentHigh ?? 0, AnswerSentence.Confidence(_options), signed: true);
+        AnswerAmount amount = AnswerAmount.Of(answer.Percent ?? 0, answer.PercentLow ?? 0, answer.PercentHigh ?? 0,
+            AnswerSentence.Confidence(_options), signed: true);
         string statement = answer.Verdict == QuestionVerdicts.AmongTheBest
             ? CoreText.AnswerAmongTheBest(Text(setting), Text(others[best]), amount)
             : CoreText.AnswerNotAmongTheBest(Text(setting), Text(others[best]), amount);

@@ -49,7 +49,8 @@ public sealed record ComparisonOptions
     /// <summary>The group of a filament that is kept for it and pulled in every session; null where there is none.</summary>
     public GroupKey? Control { get; init; }
 
-    /// <summary>The standard uncertainty of this study's calibration in per cent of strength, for earlier studies; null where not known.</summary>
+    /// <summary>The standard uncertainty of this study's calibration in per cent of strength, for earlier studies; null where not
+    /// known.</summary>
     public double? CalibrationPercent { get; init; }
 
     /// <summary>The setting's unit, for sentences; empty where there is none.</summary>
@@ -69,9 +70,12 @@ public sealed record ComparisonOptions
     public void Check()
     {
         if (!(MarginPercent > 0 && MarginPercent < 100)) throw new ArgumentException("The margin must lie between 0 and 100 per cent.");
-        if (!(ConfidencePercent > 50 && ConfidencePercent < 100)) throw new ArgumentException("The confidence must lie between 50 and 100 per cent.");
-        if (!(KeepsPercent > 0 && KeepsPercent < 100)) throw new ArgumentException("What is to be kept must lie between 0 and 100 per cent.");
-        if (!(PrintScatter is null or { Percent: >= 0 and <= 1000, DegreesOfFreedom: > 0 }) || !(StretchScatter is null or { Percent: >= 0 and <= 1000, DegreesOfFreedom: > 0 }))
+        if (!(ConfidencePercent > 50
+            && ConfidencePercent < 100)) throw new ArgumentException("The confidence must lie between 50 and 100 per cent.");
+        if (!(KeepsPercent > 0
+            && KeepsPercent < 100)) throw new ArgumentException("What is to be kept must lie between 0 and 100 per cent.");
+        if (!(PrintScatter is null or { Percent: >= 0 and <= 1000, DegreesOfFreedom: > 0 })
+            || !(StretchScatter is null or { Percent: >= 0 and <= 1000, DegreesOfFreedom: > 0 }))
             throw new ArgumentException("A known scatter must lie between 0 and 1000 per cent.");
         if (Questions?.FirstOrDefault(question => !QuestionNames.All.Contains(question)) is { } unknown)
             throw new ArgumentException($"There is no question “{unknown}”.");

@@ -18,7 +18,9 @@ internal sealed class ContrastQuestions
 
         // A filament that is only the control is there to watch the rig, not to be judged.
         GroupKey? control = context.Options.Control;
-        GroupKey[] groups = [.. context.Table.Groups.Where(g => g != control || context.Table.Groups.Any(other => other.Material == g.Material && other != g))];
+        GroupKey[] groups =
+            [.. context.Table.Groups
+            .Where(g => g != control || context.Table.Groups.Any(other => other.Material == g.Material && other != g))];
         _materials = [.. groups.Select(g => g.Material).Distinct(StringComparer.Ordinal)];
         _settings = groups.ToLookup(g => new Side(g.Material, g.Condition), g => g.Setting);
         _conditions = [.. groups.Select(g => g.Condition).Distinct(StringComparer.Ordinal)];
@@ -29,7 +31,8 @@ internal sealed class ContrastQuestions
     {
         QuestionNames.Condition or QuestionNames.Material => Pairs(question == QuestionNames.Material).SelectMany(pair => Both(pair)
             .Select(setting => new Asked(Identity(question, pair) with { Setting = setting }, Ratio(pair, setting)))),
-        QuestionNames.ConditionAverage or QuestionNames.MaterialAverage => Pairs(question == QuestionNames.MaterialAverage).SelectMany(pair => Average(question, pair)),
+        QuestionNames.ConditionAverage or QuestionNames.MaterialAverage
+            => Pairs(question == QuestionNames.MaterialAverage).SelectMany(pair => Average(question, pair)),
         QuestionNames.ConditionTrend => Pairs(false).SelectMany(Trend),
         QuestionNames.DropOff => Families().SelectMany(DropOff),
         QuestionNames.DropOffDifference => Pairs(false).Concat(Pairs(true)).SelectMany(DropOffDifference),
@@ -43,7 +46,8 @@ internal sealed class ContrastQuestions
         string[] outer = materials ? _conditions : _materials, inner = materials ? _materials : _conditions;
         foreach (string place in outer)
         {
-            Side[] sides = [.. inner.Select(name => materials ? new Side(name, place) : new Side(place, name)).Where(side => Settings(side).Any())];
+            Side[] sides = [.. inner.Select(name => materials ? new Side(name, place) : new Side(place, name))
+                .Where(side => Settings(side).Any())];
             Side? held = reference is null ? null : sides.FirstOrDefault(s => (materials ? s.Material : s.Condition) == reference);
             if (reference is not null && held is null)
             {
@@ -63,7 +67,8 @@ internal sealed class ContrastQuestions
     }
 
     /// <summary>Each material and condition that has numbered settings.</summary>
-    public IEnumerable<Side> Families() => _context.Table.Groups.Where(g => g.Setting is not null).Select(g => new Side(g.Material, g.Condition)).Distinct()
+    public IEnumerable<Side> Families()
+        => _context.Table.Groups.Where(g => g.Setting is not null).Select(g => new Side(g.Material, g.Condition)).Distinct()
         .Where(side => _settings.Contains(side));
 
     /// <summary>The settings that both have, rising; one null where neither has a number.</summary>
@@ -109,7 +114,8 @@ internal sealed class ContrastQuestions
         if (both.Length > 2)
         {
             yield return new Asked(
-                identity with { Form = TrendForms.Slope }, Contrast.Sum(both.Select(s => (Ratio(pair, s), (((double)s - first) / span - centre) / squares))), both.Length);
+                identity with { Form = TrendForms.Slope },
+                    Contrast.Sum(both.Select(s => (Ratio(pair, s), (((double)s - first) / span - centre) / squares))), both.Length);
         }
 
         yield return new Asked(identity with { Form = TrendForms.LastAgainstFirst }, Ratio(pair, both[^1]) - Ratio(pair, both[0]), 2);
@@ -121,7 +127,9 @@ internal sealed class ContrastQuestions
         if (ReferenceSetting(side.Material) is not { } reference) yield break;
         if (!settings.Contains(reference))
         {
-            _context.Warnings.Add(CoreText.AnswerReferenceSettingAbsent(side.Material, side.Condition, GroupKey.SettingText(reference, _options.SettingUnit)));
+            _context.Warnings
+                .Add(CoreText.AnswerReferenceSettingAbsent(side.Material, side.Condition,
+                GroupKey.SettingText(reference, _options.SettingUnit)));
             yield break;
         }
 
@@ -139,7 +147,8 @@ internal sealed class ContrastQuestions
         }
     }
 
-    /// <summary>What a side without the reference setting has instead of its drop-offs: an answer each, without figures, that says so.</summary>
+    /// <summary>What a side without the reference setting has instead of its drop-offs: an answer each, without figures, that says
+    /// so.</summary>
     public IEnumerable<QuestionAnswer> WithoutReference()
     {
         foreach (Side side in Families())
@@ -157,7 +166,8 @@ internal sealed class ContrastQuestions
         Condition = side.Condition,
         Setting = setting,
         AgainstSetting = reference,
-        Sentence = CoreText.AnswerReferenceSettingAbsent(side.Material, side.Condition, GroupKey.SettingText(reference, _options.SettingUnit)),
+        Sentence = CoreText.AnswerReferenceSettingAbsent(side.Material, side.Condition,
+            GroupKey.SettingText(reference, _options.SettingUnit)),
     };
 
     private IEnumerable<Asked> DropOffDifference(SidePair pair)
@@ -176,7 +186,8 @@ internal sealed class ContrastQuestions
         foreach (decimal setting in both.Where(s => s != at))
         {
             yield return new Asked(
-                Identity(QuestionNames.DropOffDifference, pair) with { Setting = setting, AgainstSetting = at }, Ratio(pair, setting) - Ratio(pair, at), 2);
+                Identity(QuestionNames.DropOffDifference, pair) with { Setting = setting, AgainstSetting = at }, Ratio(pair, setting)
+                    - Ratio(pair, at), 2);
         }
     }
 

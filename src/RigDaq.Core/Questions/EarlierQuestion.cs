@@ -7,9 +7,9 @@ using RigDaq.Core.Text;
 namespace RigDaq.Core.Questions;
 
 /// <summary>
-/// A group against the same group of an earlier study, and on average over the settings that both have: two models' means, never pooled. A calibration moves
-/// all of its specimens together: within a study and between studies under the same calibration it cancels, otherwise it is added whole, once for each. Where
-/// both studies pulled the same control, its change is taken off: what then is left is not the rig's.
+/// A group against the same group of an earlier study, and on average over the settings that both have: two models' means, never pooled. A
+/// calibration moves all of its specimens together: within a study and between studies under the same calibration it cancels, otherwise it
+/// is added whole, once for each. Where both studies pulled the same control, its change is taken off: what then is left is not the rig's.
 /// </summary>
 internal sealed class EarlierQuestion
 {
@@ -23,7 +23,8 @@ internal sealed class EarlierQuestion
         (_now, _before, _earlier) = (now, before, earlier);
         _nows = new GroupOrigins(now.Observations, Unnamed, now.Options.CalibrationPercent);
         _befores = new GroupOrigins(before.Observations, Unnamed + earlier.Name, earlier.CalibrationPercent);
-        _control = now.Options.Control is { } control && control == earlier.Control && Has(now, control) && Has(before, control) ? control : null;
+        _control = now.Options.Control is { } control && control == earlier.Control && Has(now, control) && Has(before, control) ? control
+            : null;
     }
 
     // Strengths that name no calibration share one of their study.
@@ -52,7 +53,8 @@ internal sealed class EarlierQuestion
             IReadOnlyList<double?> adjusted = Holm.Adjust([.. members.Select(i => drafts[i].P)]);
             Dictionary<int, double?> byPlace = members.Select((place, k) => (place, adjusted[k])).ToDictionary(m => m.place, m => m.Item2);
             foreach (int place in places)
-                finished[place] = Conclude(drafts[place], byPlace.TryGetValue(place, out double? p) ? p : drafts[place].P, !byPlace.ContainsKey(place), members.Length, context);
+                finished[place] = Conclude(drafts[place], byPlace.TryGetValue(place, out double? p) ? p : drafts[place].P,
+                    !byPlace.ContainsKey(place), members.Length, context);
         }
 
         return finished;
@@ -60,10 +62,12 @@ internal sealed class EarlierQuestion
 
     private static void Warn(AnswerContext context, EarlierStudy earlier, Draft[] drafts)
     {
-        if (earlier.FromElsewhere && drafts.Any(draft => !draft.Corrected)) context.Warnings.Add(CoreText.AnswerEarlierOtherBench(earlier.Name));
+        if (earlier.FromElsewhere && drafts.Any(draft => !draft.Corrected)) context.Warnings
+            .Add(CoreText.AnswerEarlierOtherBench(earlier.Name));
         if (drafts.Any(draft => draft.CalibrationMissing)) context.Warnings.Add(CoreText.AnswerEarlierCalibrationUnknown(earlier.Name));
         if (drafts.All(draft => !draft.Corrected) && earlier.ControlInBoth is not true)
-            context.Warnings.Add(CoreText.AnswerEarlierWithoutControl(earlier.Name, earlier.ControlInBoth is null && earlier.Control is null));
+            context.Warnings
+                .Add(CoreText.AnswerEarlierWithoutControl(earlier.Name, earlier.ControlInBoth is null && earlier.Control is null));
     }
 
     private IEnumerable<Draft> Drafts()
@@ -75,7 +79,8 @@ internal sealed class EarlierQuestion
             foreach (Draft draft in Of([group], corrected, group.Setting)) yield return draft;
         }
 
-        foreach (var side in common.Where(g => g.Setting is not null && g != _control).GroupBy(g => (g.Material, g.Condition)).Where(side => side.Count() > 1))
+        foreach (var side in common.Where(g => g.Setting is not null && g != _control).GroupBy(g => (g.Material, g.Condition))
+            .Where(side => side.Count() > 1))
         {
             foreach (Draft draft in Of([.. side], _control is not null, null)) yield return draft;
         }
@@ -84,9 +89,11 @@ internal sealed class EarlierQuestion
     /// <summary>Prints made alike only where both studies can say it; "these prints" where either can say no more.</summary>
     private IEnumerable<Draft> Of(GroupKey[] groups, bool corrected, decimal? setting)
     {
-        (GroupKey Group, double Weight)[] sum = [.. groups.Select(g => (g, 1.0 / groups.Length)), .. corrected ? new[] { (_control!, -1.0) } : []];
+        (GroupKey Group, double Weight)[] sum = [.. groups.Select(g => (g, 1.0 / groups.Length)), .. corrected ? new[] { (_control!, -1.0) }
+            : []];
         Contrast own = In(_now, sum), other = In(_before, sum);
-        string[] abouts = [.. _now.AnswerersOf(own).Select(by => by.About).Concat(_before.AnswerersOf(other).Select(by => by.About)).Distinct()];
+        string[] abouts = [.. _now.AnswerersOf(own).Select(by => by.About).Concat(_before.AnswerersOf(other).Select(by => by.About))
+            .Distinct()];
         var shifts = Shifts(sum);
         ImportedShare imported = _nows.Imported(sum.Select(s => s.Group)) + _befores.Imported(sum.Select(s => s.Group));
         foreach (string about in abouts)
@@ -105,7 +112,8 @@ internal sealed class EarlierQuestion
                 Imported = imported.Imported > 0 ? imported.Imported : null,
                 Prints = [_now.PrintsOf(Indices(_now, groups)), _before.PrintsOf(Indices(_before, groups))],
             };
-            yield return new Draft(identity, Difference(first.Of(own), second.Of(other), shifts.Sum(s => s.Standard * s.Standard)), _earlier, groups.Length, imported)
+            yield return new Draft(identity, Difference(first.Of(own), second.Of(other), shifts.Sum(s => s.Standard * s.Standard)),
+                _earlier, groups.Length, imported)
             {
                 CalibrationMissing = shifts.Any(s => s.Missing),
                 IsControl = _control is not null && groups is [var one] && one == _control,
@@ -116,7 +124,9 @@ internal sealed class EarlierQuestion
     private CalibrationShift[] Shifts((GroupKey Group, double Weight)[] sum)
     {
         IReadOnlyDictionary<string, CalibrationShift> nows = _nows.Shifts(sum), befores = _befores.Shifts(sum);
-        return [.. nows.Keys.Union(befores.Keys).Select(id => nows.GetValueOrDefault(id, CalibrationShift.None).Minus(befores.GetValueOrDefault(id, CalibrationShift.None)))];
+        return
+            [.. nows.Keys.Union(befores.Keys)
+            .Select(id => nows.GetValueOrDefault(id, CalibrationShift.None).Minus(befores.GetValueOrDefault(id, CalibrationShift.None)))];
     }
 
     private static ContrastEstimate? Difference(ContrastEstimate? now, ContrastEstimate? before, double calibrations)
@@ -131,11 +141,13 @@ internal sealed class EarlierQuestion
     {
         ComparisonOptions options = context.Options;
         string place = AnswerSentence.Place(draft.Identity, options), name = draft.Earlier.Name;
-        string scope = AnswerSentence.Scope(draft.Identity, context) + (draft.Share.Imported > 0 ? CoreText.AnswerImported(draft.Share.Imported, draft.Share.Total) : "");
+        string scope = AnswerSentence.Scope(draft.Identity, context)
+            + (draft.Share.Imported > 0 ? CoreText.AnswerImported(draft.Share.Imported, draft.Share.Total) : "");
         if (draft.Estimate is not { } estimate)
         {
             context.Warnings.Add(CoreText.AnswerWithoutScatter(place));
-            return draft.Identity with { Sentence = CoreText.Answer(place, CoreText.AnswerEarlierUnknown(name), scope), SeenAfterwards = afterwards };
+            return draft.Identity with { Sentence = CoreText.Answer(place, CoreText.AnswerEarlierUnknown(name), scope),
+                SeenAfterwards = afterwards };
         }
 
         double equivalence = AnswerFinisher.EquivalenceP(estimate, options);
@@ -144,11 +156,13 @@ internal sealed class EarlierQuestion
             P = draft.P,
             PAdjusted = adjusted,
             PEquivalence = equivalence,
-            Verdict = adjusted < options.Alpha ? Verdicts.Different : equivalence < options.Alpha ? Verdicts.Equivalent : Verdicts.NotResolved,
+            Verdict = adjusted < options.Alpha ? Verdicts.Different : equivalence < options.Alpha ? Verdicts.Equivalent
+                : Verdicts.NotResolved,
             SeenAfterwards = afterwards,
         };
         AnswerAmount amount = AnswerAmount.Of(
-            answer.Percent ?? 0, answer.PercentLow ?? 0, answer.PercentHigh ?? 0, AnswerSentence.Confidence(options), answer.Verdict != Verdicts.Different);
+            answer.Percent ?? 0, answer.PercentLow ?? 0, answer.PercentHigh ?? 0, AnswerSentence.Confidence(options),
+                answer.Verdict != Verdicts.Different);
         string statement = CoreText.AnswerEarlierOver(draft.Settings) + answer.Verdict switch
         {
             Verdicts.Different => CoreText.AnswerEarlierDifferent(name, estimate.Estimate > 0, amount),
@@ -160,14 +174,17 @@ internal sealed class EarlierQuestion
         return answer with { Sentence = CoreText.Answer(place, statement + control, scope) };
     }
 
-    private static bool Has(AnswerContext context, GroupKey group) => context.Find(group.Material, group.Condition, group.Setting) is not null;
+    private static bool Has(AnswerContext context, GroupKey group) => context.Find(group.Material, group.Condition, group.Setting)
+        is not null;
 
     private static Contrast In(AnswerContext context, (GroupKey Group, double Weight)[] sum) =>
         new([.. sum.Select(s => (context.Find(s.Group.Material, s.Group.Condition, s.Group.Setting)!.Value, s.Weight))]);
 
-    private static IEnumerable<int> Indices(AnswerContext context, GroupKey[] groups) => In(context, [.. groups.Select(g => (g, 1.0))]).Weights.Select(w => w.Group);
+    private static IEnumerable<int> Indices(AnswerContext context, GroupKey[] groups)
+        => In(context, [.. groups.Select(g => (g, 1.0))]).Weights.Select(w => w.Group);
 
-    private sealed record Draft(QuestionAnswer Identity, ContrastEstimate? Estimate, EarlierStudy Earlier, int Settings, ImportedShare Share)
+    private sealed record Draft(QuestionAnswer Identity, ContrastEstimate? Estimate, EarlierStudy Earlier, int Settings,
+        ImportedShare Share)
     {
         public bool CalibrationMissing { get; init; }
 

@@ -7,9 +7,10 @@ using RigDaq.Core.Text;
 namespace RigDaq.Core.Questions;
 
 /// <summary>
-/// The farthest setting that keeps so many per cent of the reference setting's strength: one-sided tests in fixed order from the reference on, stopped at
-/// the first that fails (Hsu and Berger, JASA 94, 468–482, 1999). Where the reference stands in the middle, upwards and downwards at half the level each, in
-/// one answer: whatever it claims is wrong in at most α of studies. The question controls its own error.
+/// The farthest setting that keeps so many per cent of the reference setting's strength: one-sided tests in fixed order from the reference
+/// on, stopped at the first that fails (Hsu and Berger, JASA 94, 468–482, 1999). Where the reference stands in the middle, upwards and
+/// downwards at half the level each, in one answer: whatever it claims is wrong in at most α of studies. The question controls its own
+/// error.
 /// </summary>
 internal sealed class KeepsQuestion(AnswerContext context)
 {
@@ -32,12 +33,15 @@ internal sealed class KeepsQuestion(AnswerContext context)
 
             (decimal[] Settings, string Form)[] ways =
             [
-                .. new[] { (settings.Where(s => s > reference).ToArray(), TrendForms.Up), (settings.Where(s => s < reference).Reverse().ToArray(), TrendForms.Down) }
+                .. new[] { (settings.Where(s => s > reference).ToArray(), TrendForms.Up),
+                    (settings.Where(s => s < reference).Reverse().ToArray(), TrendForms.Down) }
                     .Where(way => way.Item1.Length > 0),
             ];
             double alpha = ways.Length == 2 ? _options.Alpha / 2 : _options.Alpha;
-            foreach (IContrasts by in ways.SelectMany(way => context.AnswerersOf(_asked.Ratio(side, way.Settings[0], reference))).DistinctBy(by => by.About))
-                yield return Answer(side, reference, [.. ways.Select(way => Walk(side, reference, way.Settings, way.Form, by, alpha))], by, alpha);
+            foreach (IContrasts by in ways.SelectMany(way => context.AnswerersOf(_asked.Ratio(side, way.Settings[0], reference)))
+                .DistinctBy(by => by.About))
+                yield return Answer(side, reference, [.. ways.Select(way => Walk(side, reference, way.Settings, way.Form, by, alpha))], by,
+                    alpha);
         }
     }
 
@@ -49,13 +53,17 @@ internal sealed class KeepsQuestion(AnswerContext context)
         {
             if (by.Of(_asked.Ratio(side, setting, reference)) is not { } e)
             {
-                context.Warnings.Add(CoreText.AnswerWithoutScatter(new GroupKey(side.Material, side.Condition, setting).Describe(_options.SettingUnit)));
+                context.Warnings
+                    .Add(CoreText.AnswerWithoutScatter(new GroupKey(side.Material, side.Condition, setting)
+                    .Describe(_options.SettingUnit)));
                 return new WayKept(form, kept, null);
             }
 
             double low = e.Estimate - StudentT.UpperQuantile(alpha, e.DegreesOfFreedom) * e.StandardError;
-            if (AnswerFinisher.Percent(e.Estimate) is not { } percent || AnswerFinisher.Percent(low) is not { } percentLow) return new WayKept(form, kept, null);
-            var step = new Step(setting, percent, percentLow, e, StudentT.UpperTail((e.Estimate - limit) / e.StandardError, e.DegreesOfFreedom));
+            if (AnswerFinisher.Percent(e.Estimate) is not { } percent || AnswerFinisher.Percent(low) is not { } percentLow) return
+                new WayKept(form, kept, null);
+            var step = new Step(setting, percent, percentLow, e,
+                StudentT.UpperTail((e.Estimate - limit) / e.StandardError, e.DegreesOfFreedom));
             if (!(low > limit)) return new WayKept(form, kept, step);
             kept = step;
         }
@@ -85,7 +93,8 @@ internal sealed class KeepsQuestion(AnswerContext context)
             DegreesOfFreedom = first.Kept?.Estimate.DegreesOfFreedom,
             P = first.Kept?.P,
             Verdict = first.Kept is null ? QuestionVerdicts.NotShown : QuestionVerdicts.Kept,
-            OtherWay = other is null ? null : new KeptOtherWay(other.Form, other.Kept?.Setting, other.Kept?.Percent, other.Kept?.PercentLow),
+            OtherWay = other is null ? null
+                : new KeptOtherWay(other.Form, other.Kept?.Setting, other.Kept?.Percent, other.Kept?.PercentLow),
         };
         return answer with { Sentence = Sentence(answer, ways, 100 * (1 - alpha)) };
     }
@@ -96,8 +105,10 @@ internal sealed class KeepsQuestion(AnswerContext context)
         string sure = NumberText.Of(confidence, confidence % 1 == 0 ? 0 : 1), statement;
         if (ways is [var one])
         {
-            statement = one.Kept is { } kept ? CoreText.AnswerKept(keeps, from, Figures(kept), sure) + (one.Failed is { } next ? CoreText.AnswerKeptNoFarther(Text(next.Setting)) : "")
-                : one.Failed is { } failed ? CoreText.AnswerNotKept(keeps, from, Figures(failed), sure) : CoreText.AnswerKeepsUnknown(keeps, from);
+            statement = one.Kept is { } kept ? CoreText.AnswerKept(keeps, from, Figures(kept), sure)
+                + (one.Failed is { } next ? CoreText.AnswerKeptNoFarther(Text(next.Setting)) : "")
+                : one.Failed is { } failed ? CoreText.AnswerNotKept(keeps, from, Figures(failed), sure)
+                    : CoreText.AnswerKeepsUnknown(keeps, from);
         }
         else
         {
@@ -106,8 +117,11 @@ internal sealed class KeepsQuestion(AnswerContext context)
 
         return CoreText.Answer(AnswerSentence.Place(answer, _options), statement, AnswerSentence.Scope(answer, context));
 
-        string Way(WayKept way) => way.Kept is { } kept ? CoreText.AnswerKeptOneWay(way.Form == TrendForms.Up, Figures(kept), way.Failed is { } next ? Text(next.Setting) : null)
-            : way.Failed is { } failed ? CoreText.AnswerNotKeptOneWay(way.Form == TrendForms.Up, Figures(failed)) : CoreText.AnswerKeepsUnknownOneWay(way.Form == TrendForms.Up);
+        string Way(WayKept way)
+            => way.Kept is { } kept ? CoreText.AnswerKeptOneWay(way.Form == TrendForms.Up, Figures(kept), way.Failed is { } next
+            ? Text(next.Setting) : null)
+            : way.Failed is { } failed ? CoreText.AnswerNotKeptOneWay(way.Form == TrendForms.Up, Figures(failed))
+                : CoreText.AnswerKeepsUnknownOneWay(way.Form == TrendForms.Up);
     }
 
     private KeptFigures Figures(Step step)

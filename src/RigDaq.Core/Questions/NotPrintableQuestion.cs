@@ -9,11 +9,13 @@ namespace RigDaq.Core.Questions;
 internal static class NotPrintableQuestion
 {
     /// <summary>One answer for each group in which a stretch could not be printed.</summary>
-    public static IEnumerable<QuestionAnswer> Of(IReadOnlyList<Observation> observations, IReadOnlyList<FailedStretch> failed, ComparisonOptions options)
+    public static IEnumerable<QuestionAnswer> Of(IReadOnlyList<Observation> observations, IReadOnlyList<FailedStretch> failed,
+        ComparisonOptions options)
     {
         foreach (var group in failed.GroupBy(f => f.Group))
         {
-            int vain = group.Sum(f => Math.Max(1, f.Tries)), well = observations.Where(o => o.Group == group.Key).Select(o => o.Print).Distinct(StringComparer.Ordinal).Count();
+            int vain = group.Sum(f => Math.Max(1, f.Tries)), well = observations.Where(o => o.Group == group.Key).Select(o => o.Print)
+                .Distinct(StringComparer.Ordinal).Count();
             Interval interval = new Proportion((double)vain / (vain + well), vain + well).Wilson(options.Alpha);
             string[] reasons = [.. group.Select(f => f.Reason.Trim()).Where(reason => reason.Length > 0).Distinct(StringComparer.Ordinal)];
             var answer = new QuestionAnswer
@@ -30,7 +32,8 @@ internal static class NotPrintableQuestion
                 Prints = [vain + well],
                 About = Abouts.ThesePrints,
             };
-            yield return answer with { Sentence = CoreText.AnswerNotPrintable(AnswerSentence.Place(answer, options), vain, vain + well, reasons) };
+            yield return answer with
+                { Sentence = CoreText.AnswerNotPrintable(AnswerSentence.Place(answer, options), vain, vain + well, reasons) };
         }
     }
 }

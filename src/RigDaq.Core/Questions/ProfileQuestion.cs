@@ -4,7 +4,8 @@ using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Questions;
 
-/// <summary>No difference at any setting: shown where every setting shows it (Berger's intersection–union test), p the greatest of all.</summary>
+/// <summary>No difference at any setting: shown where every setting shows it (Berger's intersection–union test), p the greatest of
+/// all.</summary>
 internal static class ProfileQuestion
 {
     /// <summary>Pairs of conditions, then of materials, that share two settings or more.</summary>
@@ -34,12 +35,15 @@ internal static class ProfileQuestion
         if (estimates.Any(e => e is null))
         {
             context.Warnings.Add(CoreText.AnswerWithoutScatter(place));
-            return identity with { Sentence = CoreText.Answer(place, CoreText.AnswerProfileUnknown(first, second), AnswerSentence.Scope(identity, context)) };
+            return identity with
+                { Sentence = CoreText.Answer(place, CoreText.AnswerProfileUnknown(first, second),
+                AnswerSentence.Scope(identity, context)) };
         }
 
         int farthest = Enumerable.Range(0, settings.Length).MaxBy(i => Math.Abs(estimates[i]!.Value.Estimate));
         QuestionAnswer worst = AnswerFinisher.WithFigures(identity, estimates[farthest], options.Alpha);
-        AnswerAmount amount = AnswerAmount.Of(worst.Percent ?? 0, worst.PercentLow ?? 0, worst.PercentHigh ?? 0, AnswerSentence.Confidence(options), signed: true);
+        AnswerAmount amount = AnswerAmount.Of(worst.Percent ?? 0, worst.PercentLow ?? 0, worst.PercentHigh ?? 0,
+            AnswerSentence.Confidence(options), signed: true);
         double p = estimates.Max(e => AnswerFinisher.EquivalenceP(e!.Value, options));
         bool shown = p < options.Alpha;
         string at = GroupKey.SettingText(settings[farthest], options.SettingUnit);

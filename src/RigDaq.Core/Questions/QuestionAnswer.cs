@@ -47,7 +47,8 @@ public sealed record QuestionAnswer
     /// <summary>Two-sided, of no difference; one-sided for "keeps" and "best settings".</summary>
     public double? P { get; init; }
 
-    /// <summary>After Holm within its family, or Dunnett's where a reference material is named; null where the question controls its own error.</summary>
+    /// <summary>After Holm within its family, or Dunnett's where a reference material is named; null where the question controls its own
+    /// error.</summary>
     public double? PAdjusted { get; init; }
 
     /// <summary>Of two one-sided tests against the margin on the logarithm; of a profile the greatest of its settings.</summary>
@@ -62,19 +63,22 @@ public sealed record QuestionAnswer
     /// <summary>What was found, fit to be published as it stands.</summary>
     public string Sentence { get; init; } = "";
 
-    /// <summary>Which of several forms: "slope" or "last against first" of a trend, "up" or "down" of "keeps", the manner or place of a share, the earlier study; else null.</summary>
+    /// <summary>Which of several forms: "slope" or "last against first" of a trend, "up" or "down" of "keeps", the manner or place of a
+    /// share, the earlier study; else null.</summary>
     public string? Form { get; init; }
 
     /// <summary>The earlier study that it is compared with.</summary>
     public string? AgainstStudy { get; init; }
 
-    /// <summary>Whether the change of a control that both studies pulled was taken off; null where no earlier study is asked about.</summary>
+    /// <summary>Whether the change of a control that both studies pulled was taken off; null where no earlier study is asked
+    /// about.</summary>
     public bool? CorrectedByControl { get; init; }
 
     /// <summary>How many of the strengths behind it came from a table, without a trace of ours; null for none.</summary>
     public int? Imported { get; init; }
 
-    /// <summary>Of "keeps" with the reference setting in the middle: the way that keeps less far; null where there is one way only.</summary>
+    /// <summary>Of "keeps" with the reference setting in the middle: the way that keeps less far; null where there is one way
+    /// only.</summary>
     public KeptOtherWay? OtherWay { get; init; }
 
     /// <summary>Specimens or prints counted, of a share or of what could not be printed.</summary>
@@ -94,7 +98,8 @@ public sealed record QuestionAnswer
         && (question.Material is null || question.Material == Material) && (question.Condition is null || question.Condition == Condition)
         && (question.AgainstMaterial is null || question.AgainstMaterial == AgainstMaterial)
         && (question.AgainstCondition is null || question.AgainstCondition == AgainstCondition)
-        && (question.Setting is null || question.Setting == Setting) && (question.AgainstSetting is null || question.AgainstSetting == AgainstSetting);
+        && (question.Setting is null || question.Setting == Setting)
+            && (question.AgainstSetting is null || question.AgainstSetting == AgainstSetting);
 }
 
 /// <summary>How far strength is kept in the other direction.</summary>

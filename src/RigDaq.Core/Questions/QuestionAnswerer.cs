@@ -21,7 +21,8 @@ public static class QuestionAnswerer
     /// <param name="options">How.</param>
     /// <param name="failed">Stretches that could not be printed; null for none.</param>
     /// <exception cref="ArgumentException">An option is out of its range.</exception>
-    public static QuestionAnswers Answer(IReadOnlyList<Observation> observations, ComparisonOptions options, IReadOnlyList<FailedStretch>? failed = null)
+    public static QuestionAnswers Answer(IReadOnlyList<Observation> observations, ComparisonOptions options,
+        IReadOnlyList<FailedStretch>? failed = null)
     {
         options.Check();
         failed ??= [];
@@ -42,10 +43,12 @@ public static class QuestionAnswerer
 
         if (context is not null) ScatterWarning.Add(context);
 
-        return new QuestionAnswers(context?.Said(), context is null ? answers : ImportedMark.On(answers, context), [.. warnings.Distinct()]);
+        return new QuestionAnswers(context?.Said(), context is null ? answers : ImportedMark.On(answers, context),
+            [.. warnings.Distinct()]);
     }
 
-    private static IEnumerable<QuestionAnswer> Answer(string question, IReadOnlyList<Observation> observations, AnswerContext context) => question switch
+    private static IEnumerable<QuestionAnswer> Answer(string question, IReadOnlyList<Observation> observations, AnswerContext context)
+        => question switch
     {
         QuestionNames.Keeps => new KeepsQuestion(context).All(),
         QuestionNames.BestSettings => new BestSettingsQuestion(context).All(),

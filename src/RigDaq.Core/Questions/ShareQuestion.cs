@@ -5,7 +5,8 @@ using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Questions;
 
-/// <summary>Which share of the specimens broke in one manner or at one place: of each group, of two against each other, over the settings.</summary>
+/// <summary>Which share of the specimens broke in one manner or at one place: of each group, of two against each other, over the
+/// settings.</summary>
 internal sealed class ShareQuestion
 {
     private readonly IReadOnlyList<Observation> _observations;
@@ -60,7 +61,8 @@ internal sealed class ShareQuestion
             foreach (decimal? setting in _asked.Both(pair))
             {
                 if (!counted.TryGetValue(new GroupKey(pair.First.Material, pair.First.Condition, setting), out Counted? first)
-                    || !counted.TryGetValue(new GroupKey(pair.Second.Material, pair.Second.Condition, setting), out Counted? second)) continue;
+                    || !counted.TryGetValue(new GroupKey(pair.Second.Material, pair.Second.Condition, setting),
+                        out Counted? second)) continue;
                 Interval interval = Proportion.Newcombe(first.Proportion, second.Proportion, _options.Alpha);
                 yield return ContrastQuestions.Identity(QuestionNames.Share, pair) with
                 {
@@ -81,7 +83,8 @@ internal sealed class ShareQuestion
     {
         foreach (Side side in _asked.Families())
         {
-            (decimal Setting, Counted Share)[] shares = [.. counted.Where(c => c.Key.Material == side.Material && c.Key.Condition == side.Condition && c.Key.Setting is not null)
+            (decimal Setting, Counted Share)[] shares =
+                [.. counted.Where(c => c.Key.Material == side.Material && c.Key.Condition == side.Condition && c.Key.Setting is not null)
                 .Select(c => (c.Key.Setting!.Value, c.Value)).OrderBy(c => c.Item1)];
             if (shares.Length < 3) continue;
             yield return new QuestionAnswer
@@ -108,9 +111,11 @@ internal sealed class ShareQuestion
             for (int i = 0; i < members.Length; i++)
             {
                 bool different = adjusted[i] < _options.Alpha;
-                QuestionAnswer answer = members[i] with { PAdjusted = adjusted[i], Verdict = different ? Verdicts.Different : Verdicts.NotResolved };
+                QuestionAnswer answer = members[i] with { PAdjusted = adjusted[i], Verdict = different ? Verdicts.Different
+                    : Verdicts.NotResolved };
                 string kind = answer.Form!, from = Text(answer.AgainstSetting), to = Text(answer.Setting);
-                (string first, string second) = answer.AgainstMaterial is { } material ? (answer.Material!, material) : (answer.Condition!, answer.AgainstCondition ?? "");
+                (string first, string second) = answer.AgainstMaterial is { } material ? (answer.Material!, material)
+                    : (answer.Condition!, answer.AgainstCondition ?? "");
                 yield return Say(answer, answer.Percent is null
                     ? CoreText.AnswerShareTrend(kind, from, to, different)
                     : CoreText.AnswerShareDifference(kind, first, second, different, Amount(answer, signed: true)));
@@ -119,7 +124,8 @@ internal sealed class ShareQuestion
     }
 
     private AnswerAmount Amount(QuestionAnswer answer, bool signed) =>
-        AnswerAmount.Of(answer.Percent!.Value, answer.PercentLow!.Value, answer.PercentHigh!.Value, AnswerSentence.Confidence(_options), signed);
+        AnswerAmount.Of(answer.Percent!.Value, answer.PercentLow!.Value, answer.PercentHigh!.Value, AnswerSentence.Confidence(_options),
+            signed);
 
     private QuestionAnswer Say(QuestionAnswer answer, string statement) => answer with
     {
@@ -135,7 +141,8 @@ internal sealed class ShareQuestion
     {
         public static Counted Of(Observation[] judged, Func<Observation, bool> did)
         {
-            (int Count, int Total)[] prints = [.. judged.GroupBy(o => o.Print, StringComparer.Ordinal).Select(print => (print.Count(did), print.Count()))];
+            (int Count, int Total)[] prints =
+                [.. judged.GroupBy(o => o.Print, StringComparer.Ordinal).Select(print => (print.Count(did), print.Count()))];
             return new Counted(judged.Count(did), judged.Length, prints.Length, Proportion.Of(prints));
         }
     }

@@ -5,8 +5,8 @@ using RigDaq.Core.Text;
 namespace RigDaq.Core.Questions;
 
 /// <summary>
-/// The joint distribution of contrasts that share one estimate of scatter: Dunnett's adjustment where materials are set against one, and Hsu's comparisons
-/// with the best. Correlations are the model's, the degrees of freedom the family's smallest.
+/// The joint distribution of contrasts that share one estimate of scatter: Dunnett's adjustment where materials are set against one, and
+/// Hsu's comparisons with the best. Correlations are the model's, the degrees of freedom the family's smallest.
 /// </summary>
 internal static class Simultaneous
 {
@@ -52,7 +52,8 @@ internal static class Simultaneous
         {
             correlations[i, i] = 1;
             for (int j = 0; j < i; j++)
-                correlations[i, j] = correlations[j, i] = Math.Clamp(by.Covariance(contrasts[i], contrasts[j]) / deviations[i] / deviations[j], -1, 1);
+                correlations[i, j] = correlations[j, i] = Math.Clamp(by.Covariance(contrasts[i], contrasts[j]) / deviations[i]
+                    / deviations[j], -1, 1);
         }
 
         return correlations;

@@ -4,8 +4,8 @@ using RigDaq.Core.Statistics;
 namespace RigDaq.Core.Questions;
 
 /// <summary>
-/// Without a model: each group has its own scatter, the mean of a group is the mean of its stretches, degrees of freedom are Welch and Satterthwaite's. With
-/// a known scatter between prints and of stretches it holds for prints made alike, else for these prints only.
+/// Without a model: each group has its own scatter, the mean of a group is the mean of its stretches, degrees of freedom are Welch and
+/// Satterthwaite's. With a known scatter between prints and of stretches it holds for prints made alike, else for these prints only.
 /// </summary>
 internal sealed class WelchContrasts : IContrasts
 {
@@ -50,7 +50,8 @@ internal sealed class WelchContrasts : IContrasts
         double stretch = Square((_stretch?.Percent ?? 0) / 100), sum = 0;
         foreach (var (group, weight) in left)
         {
-            if (other.TryGetValue(group, out double second)) sum += weight * second * (_groups[group].Variance + stretch / _groups[group].Stretches.Length);
+            if (other.TryGetValue(group, out double second)) sum += weight * second
+                * (_groups[group].Variance + stretch / _groups[group].Stretches.Length);
         }
 
         if (_print is not { Percent: > 0 }) return sum;
@@ -67,7 +68,8 @@ internal sealed class WelchContrasts : IContrasts
         foreach (var (group, weight) in weights)
         {
             StretchSample[] stretches = _groups[group].Stretches;
-            foreach (StretchSample stretch in stretches) sums[stretch.Print] = sums.GetValueOrDefault(stretch.Print) + weight / stretches.Length;
+            foreach (StretchSample stretch in stretches) sums[stretch.Print] = sums.GetValueOrDefault(stretch.Print) + weight
+                / stretches.Length;
         }
 
         return sums;
@@ -94,7 +96,8 @@ internal sealed class WelchContrasts : IContrasts
             Stretches = stretches;
             Mean = Moments.Mean([.. stretches.Select(s => s.Mean)]);
             Degrees = stretches.Sum(s => s.N - 1);
-            if (Degrees > 0) Variance = stretches.Sum(s => s.SumOfSquares) / Degrees * stretches.Sum(s => 1.0 / s.N) / stretches.Length / stretches.Length;
+            if (Degrees > 0) Variance = stretches.Sum(s => s.SumOfSquares) / Degrees * stretches.Sum(s => 1.0 / s.N) / stretches.Length
+                / stretches.Length;
         }
 
         public StretchSample[] Stretches { get; }

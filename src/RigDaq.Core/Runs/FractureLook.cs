@@ -17,17 +17,23 @@ public sealed record FractureLook
     /// <summary>The name under which the archive keeps a photo; null where there is none.</summary>
     public string? PhotoName { get; init; }
 
-    /// <summary>The SHA-256 of that photo, as 64 hexadecimal digits, so that a changed or exchanged one is noticed; null for photos kept before it was noted.</summary>
+    /// <summary>The SHA-256 of that photo, as 64 hexadecimal digits, so that a changed or exchanged one is noticed; null for photos kept
+    /// before it was noted.</summary>
     public string? PhotoSha256 { get; init; }
 
     /// <summary>When it was noted.</summary>
     public required DateTimeOffset At { get; init; }
 
     /// <summary>Place, layer and appearance in words: "at the grip; layer 31; flat"; empty where none was noted.</summary>
-    public string Words() => string.Join("; ", new[] { Location.Spoken(), Layer.Length == 0 ? "" : CoreText.FractureLayer(Layer), Appearance }.Where(part => part.Length > 0));
+    public string Words()
+        =>
+        string.Join("; ",
+        new[] { Location.Spoken(), Layer.Length == 0 ? "" : CoreText.FractureLayer(Layer), Appearance }.Where(part => part.Length > 0));
 
     /// <summary>The same in the words by which files know it, whatever language a person reads.</summary>
-    public string FileWords() => string.Join("; ", new[] { Location.Word(), Layer.Length == 0 ? "" : $"layer {Layer}", Appearance }.Where(part => part.Length > 0));
+    public string FileWords()
+        =>
+        string.Join("; ", new[] { Location.Word(), Layer.Length == 0 ? "" : $"layer {Layer}", Appearance }.Where(part => part.Length > 0));
 }
 
 /// <summary>Where a piece broke.</summary>

@@ -21,7 +21,8 @@ public static class Recalculation
         return forces;
     }
 
-    /// <summary>A run read under another calibration of the same device, as a further revision; the earlier ones stay. A void and what the eye saw are kept.</summary>
+    /// <summary>A run read under another calibration of the same device, as a further revision; the earlier ones stay. A void and what the
+    /// eye saw are kept.</summary>
     /// <param name="latest">The run's latest revision.</param>
     /// <param name="pull">Its raw pull.</param>
     /// <param name="study">Its study; null where it is not known any more.</param>
@@ -29,7 +30,8 @@ public static class Recalculation
     /// <param name="now">When.</param>
     /// <param name="compliance">The machine's give; null where it was not measured.</param>
     /// <exception cref="ArgumentException">The pull is another run's, or the calibration another device's.</exception>
-    public static Run Under(Run latest, PullRecord pull, Study? study, CalibrationRecord calibration, DateTimeOffset now, MachineCompliance? compliance = null)
+    public static Run Under(Run latest, PullRecord pull, Study? study, CalibrationRecord calibration, DateTimeOffset now,
+        MachineCompliance? compliance = null)
     {
         if (pull.Head.RunId != latest.Head.RunId) throw new ArgumentException("The pull is another run's.", nameof(pull));
         if (calibration.DeviceId != pull.Head.Device.Id)
@@ -58,7 +60,8 @@ public static class Recalculation
             reasons.Add(CoreText.RecalculatedUnder(calibration.Id, calibration.AcceptedAt, latest.Head.CalibrationId));
         string? before = latest.Reading?.ComplianceId;
         if (before != compliance?.Id)
-            reasons.Add(compliance?.Id is { } id ? CoreText.RecalculatedWithCompliance(id, before) : CoreText.RecalculatedWithoutCompliance(before));
+            reasons.Add(compliance?.Id is { } id ? CoreText.RecalculatedWithCompliance(id, before)
+                : CoreText.RecalculatedWithoutCompliance(before));
         return reasons.Count > 0 ? string.Join("; ", reasons) : CoreText.RecalculatedAgain(calibration.Id);
     }
 }

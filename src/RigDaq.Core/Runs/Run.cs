@@ -60,5 +60,6 @@ public sealed record Run
     /// <summary>What a person should look at.</summary>
     public IReadOnlyList<string> Warnings { get; init; } = [];
 
-    private DateTimeOffset? At(double? seconds) => FirstSampleAt is { } first && seconds is { } after ? first + TimeSpan.FromSeconds(after) : null;
+    private DateTimeOffset? At(double? seconds) => FirstSampleAt is { } first && seconds is { } after ? first + TimeSpan.FromSeconds(after)
+        : null;
 }

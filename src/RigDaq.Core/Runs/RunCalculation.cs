@@ -17,7 +17,8 @@ public static class RunCalculation
     /// <param name="pull">The pull as the rig recorded it.</param>
     /// <param name="study">The study that it belongs to; null where it is not known any more.</param>
     /// <param name="calibration">The calibration in force; null where it is not known any more.</param>
-    /// <param name="now">When this revision is made; for a first version the pull's end, so that the same pull gives the same run whenever it is stored.</param>
+    /// <param name="now">When this revision is made; for a first version the pull's end, so that the same pull gives the same run whenever
+    /// it is stored.</param>
     /// <param name="compliance">The machine's give, taken off where positions are known; null where it was not measured.</param>
     public static Run Calculate(
         PullRecord pull, Study? study, CalibrationRecord? calibration, DateTimeOffset now, MachineCompliance? compliance = null)
@@ -45,7 +46,8 @@ public static class RunCalculation
         if (IsBreak(pull.Ending))
         {
             SectionForStrength? section = Section(study, pull.Head, warnings);
-            strength = StrengthCalculation.Calculate(pull.Ending, reading, section, Uncertainty(pull.Head, calibration, reading, warnings), pull.Head.Bench);
+            strength = StrengthCalculation.Calculate(pull.Ending, reading, section, Uncertainty(pull.Head, calibration, reading, warnings),
+                pull.Head.Bench);
         }
 
         return new Run
@@ -90,7 +92,8 @@ public static class RunCalculation
 
     private static ForceForStrength Uncertainty(PullHead head, CalibrationRecord? calibration, TraceReading? reading, List<string> warnings)
     {
-        if (calibration is null || reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return new ForceForStrength(0, calibration?.GreatestReferenceNewtons);
+        if (calibration is null || reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return
+            new ForceForStrength(0, calibration?.GreatestReferenceNewtons);
         var budget = calibration.UncertaintyAt(peak);
         if (budget?.CalibrationStandardNewtons is { } standard)
         {

@@ -127,5 +127,6 @@ public sealed record RunChange
 
     private static string FileWordsOf(RunVoid? left) => WordsOf(left, left?.Kind.Word());
 
-    private static string WordsOf(RunVoid? left, string? kind) => left is null ? "" : left.Text.Length == 0 ? kind! : $"{kind}: {left.Text}";
+    private static string WordsOf(RunVoid? left, string? kind) => left is null ? "" : left.Text.Length == 0 ? kind!
+        : $"{kind}: {left.Text}";
 }

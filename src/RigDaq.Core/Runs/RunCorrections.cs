@@ -32,7 +32,8 @@ public static class RunCorrections
     {
         if (string.IsNullOrWhiteSpace(specimenId)) throw new RefusalException(CoreText.RunNeedsSpecimen);
         string why = Text(reason, CoreText.WhyMoved);
-        return Next(run with { Head = run.Head with { SpecimenId = specimenId } }, run, CoreText.RevisedSpecimen(run.Head.SpecimenId, specimenId, why), at);
+        return Next(run with { Head = run.Head with { SpecimenId = specimenId } }, run,
+            CoreText.RevisedSpecimen(run.Head.SpecimenId, specimenId, why), at);
     }
 
     /// <summary>Gives the run a strength that was computed anew: another calibration, a re-measured section.</summary>
@@ -44,7 +45,8 @@ public static class RunCorrections
     {
         PlainText.Require(look.Appearance, ofSeveralLines: true);
         PlainText.Require(look.Layer);
-        if (look.Appearance.Length > TextLengthMax || look.Layer.Length > TextLengthMax) throw new RefusalException(CoreText.CharactersMax(TextLengthMax));
+        if (look.Appearance.Length > TextLengthMax
+            || look.Layer.Length > TextLengthMax) throw new RefusalException(CoreText.CharactersMax(TextLengthMax));
         return Next(run with { Look = look }, run, CoreText.RevisedByEye, at);
     }
 

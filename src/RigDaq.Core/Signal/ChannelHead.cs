@@ -1,6 +1,7 @@
 namespace RigDaq.Core.Signal;
 
-/// <summary>What a channel besides the force is, as its device described it. A value is (raw − zero) × numerator / denominator of its unit.</summary>
+/// <summary>What a channel besides the force is, as its device described it. A value is (raw − zero) × numerator / denominator of its
+/// unit.</summary>
 public sealed record ChannelHead
 {
     /// <summary>Of <see cref="Kind"/>: a second force, in newtons.</summary>
@@ -59,7 +60,8 @@ public sealed record ChannelHead
 
     /// <summary>Whether values can be made of it.</summary>
     [System.Text.Json.Serialization.JsonIgnore]
-    public bool IsUsable => Index is >= 0 and < ChannelsMax && Divider > 0 && Numerator != 0 && Denominator > 0 && RawMin < RawMax && Resolution > 0;
+    public bool IsUsable => Index is >= 0 and < ChannelsMax && Divider > 0 && Numerator != 0 && Denominator > 0 && RawMin < RawMax
+        && Resolution > 0;
 
     /// <summary>A raw value in its unit; null where it says that there is none or is not to be believed.</summary>
     public double? Value(int raw) =>

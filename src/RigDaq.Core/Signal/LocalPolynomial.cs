@@ -2,8 +2,8 @@ namespace RigDaq.Core.Signal;
 
 /// <summary>
 /// A least-squares polynomial of low degree over a window of samples, in polynomials that are orthogonal over the samples' own
-/// times (Forsythe 1957, J. SIAM 5(2), 74-88): no normal equations, each coefficient independent of the others, so that one pass tells whether the
-/// next degree is needed.
+/// times (Forsythe 1957, J. SIAM 5(2), 74-88): no normal equations, each coefficient independent of the others, so that one pass tells
+/// whether the next degree is needed.
 /// </summary>
 internal sealed class LocalPolynomial
 {

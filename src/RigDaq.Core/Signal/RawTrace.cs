@@ -6,7 +6,8 @@ public sealed record RawTrace
     /// <summary>The samples in the order of their numbers.</summary>
     public required IReadOnlyList<RawSample> Samples { get; init; }
 
-    /// <summary>The values of the channels besides the force; empty where there are none. What they are stands in the pull's head.</summary>
+    /// <summary>The values of the channels besides the force; empty where there are none. What they are stands in the pull's
+    /// head.</summary>
     [System.Text.Json.Serialization.JsonIgnore]
     public IReadOnlyList<ChannelTrace> Channels { get; init; } = [];
 

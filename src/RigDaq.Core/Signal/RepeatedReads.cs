@@ -48,7 +48,8 @@ internal struct RepeatedReads
 
     /// <summary>Whether equal values in a row are one conversion; before a dozen samples they are not.</summary>
     public readonly bool AreOneConversion =>
-        _samples >= SamplesMin && _conversions >= SamplesMin / 2 && _twice >= RepeatedShare * _conversions && 2 * _nearSmallest < _conversions - 1;
+        _samples >= SamplesMin && _conversions >= SamplesMin / 2 && _twice >= RepeatedShare * _conversions
+            && 2 * _nearSmallest < _conversions - 1;
 
     /// <summary>Whether the newest value has been read for longer than any conversion lasts.</summary>
     public readonly bool StandsStill => _run > UsualRunsMax * ((_samples / (double)_conversions) + 1);

@@ -43,7 +43,8 @@ internal sealed class Rounding
         // A decade of few values: so many digits as the one below, or so many decimals, whichever its values are multiples of.
         if (!(_steps.GetValueOrDefault(decade - 1) is > 0 and var below)) return 0;
         double tenfold = 10 * below;
-        return _steps[decade] = _values.All(one => Decade(one) != decade || Math.Abs((one / tenfold) - Math.Round(one / tenfold)) <= OffMax) ? tenfold : below;
+        return _steps[decade] = _values.All(one => Decade(one) != decade || Math.Abs((one / tenfold) - Math.Round(one / tenfold)) <= OffMax)
+            ? tenfold : below;
     }
 
     /// <summary>

@@ -26,7 +26,8 @@ public static class StillWindow
     /// <summary>Judges a window.</summary>
     /// <param name="times">In seconds, never falling.</param>
     /// <param name="values">In counts or newtons.</param>
-    /// <param name="noise">The standard deviation seen while nothing moved, in the same unit; 0 where unknown: then only the slope is judged.</param>
+    /// <param name="noise">The standard deviation seen while nothing moved, in the same unit; 0 where unknown: then only the slope is
+    /// judged.</param>
     /// <returns>Not still, with the reason, where there are too few samples.</returns>
     public static Stillness Judge(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double noise)
     {

@@ -4,8 +4,8 @@ namespace RigDaq.Core.Specimens;
 public static class ActiveStudy
 {
     /// <summary>
-    /// The study that a person chose; without a choice the newest that was made here. One that came from elsewhere is worked on only where a
-    /// person says so: its specimens lie on another bench.
+    /// The study that a person chose; without a choice the newest that was made here. One that came from elsewhere is worked on only where
+    /// a person says so: its specimens lie on another bench.
     /// </summary>
     /// <returns>Null where none was chosen and none was made here.</returns>
     public static Study? Of(IStudyArchive studies)

@@ -16,12 +16,14 @@ public sealed record BreakingPlace(string Stretch, int Piece, int Block, int Ord
 public static class BreakingOrder
 {
     /// <summary>Makes the order; the same arguments give the same order for ever, on every machine.</summary>
-    /// <param name="stretches">A name for each stretch with the number of its specimens; a print of one stretch goes by the print's id.</param>
+    /// <param name="stretches">A name for each stretch with the number of its specimens; a print of one stretch goes by the print's
+    /// id.</param>
     /// <param name="seed">What it is shuffled with.</param>
     public static IReadOnlyList<BreakingPlace> Create(IReadOnlyList<(string Stretch, int Specimens)> stretches, ulong seed)
     {
         var shuffle = new Shuffler(seed);
-        var pieces = stretches.Select(stretch => (stretch.Stretch, Pieces: shuffle.Shuffled(Enumerable.Range(1, stretch.Specimens)))).ToArray();
+        var pieces = stretches.Select(stretch => (stretch.Stretch, Pieces: shuffle.Shuffled(Enumerable.Range(1, stretch.Specimens))))
+            .ToArray();
         var order = new List<BreakingPlace>();
         for (int block = 0; pieces.Any(stretch => stretch.Pieces.Length > block); block++)
         {
@@ -32,7 +34,8 @@ public static class BreakingOrder
         return order;
     }
 
-    /// <summary>SplitMix64 (Steele, Lea and Flood 2014): the runtime's own generator may change between versions, a stored order must not.</summary>
+    /// <summary>SplitMix64 (Steele, Lea and Flood 2014): the runtime's own generator may change between versions, a stored order must
+    /// not.</summary>
     private sealed class Shuffler(ulong seed)
     {
         private ulong _state = seed;

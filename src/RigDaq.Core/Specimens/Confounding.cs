@@ -22,7 +22,8 @@ public static class Confounding
         PrintRecord[] a = Records(study, condition), b = Records(study, reference);
         if (a.Length == 0 || b.Length == 0) return null;
         List<Fact>[] left = [.. a.Select(Facts)], right = [.. b.Select(Facts)];
-        string[] names = [.. left.Concat(right).SelectMany(facts => facts).Select(fact => fact.Name).Distinct(StringComparer.OrdinalIgnoreCase)];
+        string[] names = [.. left.Concat(right).SelectMany(facts => facts).Select(fact => fact.Name)
+            .Distinct(StringComparer.OrdinalIgnoreCase)];
         return [.. names.Where(name => !left.Any(x => right.Any(y => Same(x, y, name))))];
     }
 
@@ -32,7 +33,9 @@ public static class Confounding
         var warnings = new List<string>();
         foreach (var (condition, reference) in StudyPairs.Of(study))
         {
-            string place = string.Join(", ", new[] { condition.Material, GroupKey.SettingText(condition.Setting, study.SettingUnit) }.Where(t => t.Length > 0));
+            string place = string
+                .Join(", ",
+                new[] { condition.Material, GroupKey.SettingText(condition.Setting, study.SettingUnit) }.Where(t => t.Length > 0));
             IReadOnlyList<string>? differences = Differences(study, condition, reference);
             if (differences is null) continue;
             if (differences.Count > 1)
@@ -48,13 +51,16 @@ public static class Confounding
     /// <summary>Whether all prints with several stretches have them in one order along their height.</summary>
     private static bool SameOrderAlongHeight(Study study)
     {
-        decimal?[][] orders = [.. study.Prints.Where(print => print.Stretches.Count > 1).Select(print => print.Stretches.Select(stretch => stretch.Setting).ToArray())];
+        decimal?[][] orders =
+            [.. study.Prints.Where(print => print.Stretches.Count > 1)
+            .Select(print => print.Stretches.Select(stretch => stretch.Setting).ToArray())];
         if (orders.Length == 0) return false;
         decimal?[] all = [.. orders.MaxBy(order => order.Length)!];
         return orders.All(order => order.SequenceEqual(all.Where(order.Contains)));
     }
 
-    private static PrintRecord[] Records(Study study, GroupKey group) => [.. study.Prints.Where(p => p.Groups().Contains(group)).Select(p => p.Record).OfType<PrintRecord>()];
+    private static PrintRecord[] Records(Study study, GroupKey group)
+        => [.. study.Prints.Where(p => p.Groups().Contains(group)).Select(p => p.Record).OfType<PrintRecord>()];
 
     private static List<Fact> Facts(PrintRecord record)
     {
@@ -74,8 +80,10 @@ public static class Confounding
 
         // Drying is one thing done, whatever its figures: temperature and time together.
         if (record.Drying.Count > 0)
-            facts.Add(new Fact(CoreText.Drying, [.. record.Drying.Select(d => d.MeasuredTemperatureCelsius ?? d.SetTemperatureCelsius)], SameTemperatureCelsius, Hours: [.. record.Drying.Select(d => d.Hours)]));
-        if (record.ChamberTemperatureCelsius is { } chamber) facts.Add(new Fact(CoreText.ChamberTemperature, [chamber], SameTemperatureCelsius));
+            facts.Add(new Fact(CoreText.Drying, [.. record.Drying.Select(d => d.MeasuredTemperatureCelsius ?? d.SetTemperatureCelsius)],
+                SameTemperatureCelsius, Hours: [.. record.Drying.Select(d => d.Hours)]));
+        if (record.ChamberTemperatureCelsius is { } chamber) facts
+            .Add(new Fact(CoreText.ChamberTemperature, [chamber], SameTemperatureCelsius));
         facts.AddRange(record.PrinterSettings.Select(s => new Fact(s.Name.Trim(), [], null, s.Value.Trim().ToUpperInvariant())));
         return facts;
     }
@@ -88,10 +96,12 @@ public static class Confounding
         return a.Text == b.Text && Near(a.Figures, b.Figures, a.Tolerance) && Near(a.Hours ?? [], b.Hours ?? [], null);
     }
 
-    private static bool Near(double?[] a, double?[] b, double? tolerance) => a.Length == b.Length && a.Zip(b).All(pair => (pair.First, pair.Second) switch
+    private static bool Near(double?[] a, double?[] b, double? tolerance) => a.Length == b.Length
+        && a.Zip(b).All(pair => (pair.First, pair.Second) switch
     {
         (null, null) => true,
-        ({ } x, { } y) => tolerance is { } t ? Math.Abs(x - y) <= t : x == y || (Math.Min(x, y) > 0 && Math.Max(x, y) / Math.Min(x, y) < SameHoursRatio),
+        ({ } x, { } y) => tolerance is { } t ? Math.Abs(x - y) <= t : x == y
+            || (Math.Min(x, y) > 0 && Math.Max(x, y) / Math.Min(x, y) < SameHoursRatio),
         _ => false,
     });
 

@@ -3,8 +3,8 @@ using System.Globalization;
 namespace RigDaq.Core.Specimens;
 
 /// <summary>
-/// What an earlier study measured, as it stood when a person set this study against it: kept with the study, so that a package, a backup and a report rest on
-/// the same figures whatever becomes of the other study.
+/// What an earlier study measured, as it stood when a person set this study against it: kept with the study, so that a package, a backup
+/// and a report rest on the same figures whatever becomes of the other study.
 /// </summary>
 public sealed record EarlierResult
 {
@@ -35,7 +35,8 @@ public sealed record EarlierResult
     /// <summary>Whether it came in a package from elsewhere: then another caliper and another load train measured it.</summary>
     public bool FromElsewhere { get; init; }
 
-    /// <summary>Why its strengths are pooled with this study's, in a person's words; null where they are set against, which is the rule.</summary>
+    /// <summary>Why its strengths are pooled with this study's, in a person's words; null where they are set against, which is the
+    /// rule.</summary>
     public string? PooledBecause { get; init; }
 
     /// <summary>Whether the scatter between its prints is used where this study has one print of each.</summary>

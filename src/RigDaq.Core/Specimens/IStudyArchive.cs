@@ -7,8 +7,8 @@ public interface IStudyArchive
     void Save(Study study, string reason);
 
     /// <summary>
-    /// Changes a study as it is at this moment: changes that come together, from a page and from a pull that freezes the plan, follow one another
-    /// and none undoes another. A change that gives the study back as it was keeps nothing.
+    /// Changes a study as it is at this moment: changes that come together, from a page and from a pull that freezes the plan, follow one
+    /// another and none undoes another. A change that gives the study back as it was keeps nothing.
     /// </summary>
     /// <returns>The study as it is now; null where there is none.</returns>
     Study? Change(string studyId, Func<Study, Study> change, string reason)
@@ -35,6 +35,7 @@ public interface IStudyArchive
     /// <exception cref="ArgumentException">There is no such study.</exception>
     void Choose(string? studyId) => throw new NotSupportedException();
 
-    /// <summary>Studies that came from elsewhere, by their ids; what is not in here was made here, or imported before this was noted.</summary>
+    /// <summary>Studies that came from elsewhere, by their ids; what is not in here was made here, or imported before this was
+    /// noted.</summary>
     IReadOnlyDictionary<string, StudyOrigin> Origins => new Dictionary<string, StudyOrigin>();
 }

@@ -8,8 +8,8 @@ namespace RigDaq.Core.Specimens;
 /// <summary>What a plan can show for one kind of question.</summary>
 /// <param name="Question">One of <see cref="QuestionNames"/>.</param>
 /// <param name="ResolvablePercent">
-/// The smallest true effect, in per cent (points for a share), that is shown with the wanted power: a difference; for "keeps" how far the truth must lie above the limit;
-/// for an equivalence the smallest margin. Null where the plan shows none.
+/// The smallest true effect, in per cent (points for a share), that is shown with the wanted power: a difference; for "keeps" how far the
+/// truth must lie above the limit; for an equivalence the smallest margin. Null where the plan shows none.
 /// </param>
 /// <param name="DegreesOfFreedom">Behind it; null where there are none.</param>
 /// <param name="Sentence">In words.</param>
@@ -24,7 +24,8 @@ public static class PlanOutlooks
         question.Check();
         if (prints < 1 || specimens < 1) throw new RefusalException(CoreText.PlanNeedsPrintAndSpecimen);
         double power = question.Power, first = question.FirstStepAlpha, alpha = (100 - question.ConfidencePercent) / 100;
-        PlanContrast? atSetting = PlanContrast.AtASetting(question, prints, specimens), averaged = PlanContrast.Averaged(question, prints, specimens);
+        PlanContrast? atSetting = PlanContrast.AtASetting(question, prints, specimens),
+            averaged = PlanContrast.Averaged(question, prints, specimens);
         PlanContrast? trend = PlanContrast.Trend(question, prints, specimens), dropOff = PlanContrast.DropOff(question, prints, specimens);
         PlanContrast? difference = PlanContrast.DropOffDifference(question, prints, specimens);
         var outlooks = new List<PlanOutlook>();
@@ -48,7 +49,8 @@ public static class PlanOutlooks
 
         Add(QuestionNames.EarlierStudy, atSetting, c => c.Resolvable(power, first));
         double points = 100 * (Normal.InvCDF(0, 1, 1 - first / 2) + Normal.InvCDF(0, 1, power)) * Math.Sqrt(0.5 / (prints * specimens));
-        outlooks.Add(new PlanOutlook(QuestionNames.Share, points < 100 ? points : null, null, CoreText.PlanOutlook(QuestionNames.Share, Text(points < 100 ? points : null), prints)));
+        outlooks.Add(new PlanOutlook(QuestionNames.Share, points < 100 ? points : null, null,
+            CoreText.PlanOutlook(QuestionNames.Share, Text(points < 100 ? points : null), prints)));
         return outlooks;
 
         void Add(string name, PlanContrast? contrast, Func<PlanContrast, double> figure)
@@ -58,7 +60,8 @@ public static class PlanOutlooks
         }
     }
 
-    /// <summary>What two prints with half the specimens each give beside one print with all of them, in words; null where the specimens cannot be halved.</summary>
+    /// <summary>What two prints with half the specimens each give beside one print with all of them, in words; null where the specimens
+    /// cannot be halved.</summary>
     public static string? TwoPrintsForOne(PlanQuestion question, int specimens)
     {
         question.Check();
@@ -66,7 +69,8 @@ public static class PlanOutlooks
         if (half < 1 || PlanContrast.AtASetting(question, 2, half) is not { } two) return null;
         double one = Math.Sqrt(2 * (Squared(question.BetweenPrintVariationPercent) + Squared(question.StretchVariationPercent)
             + Squared(question.WithinPrintVariationPercent) / specimens));
-        return CoreText.PlanTwoPrintsForOne(specimens, half, Text(1.96 * one)!, Text(1.96 * two.StandardErrorPercent)!, Text(two.Resolvable(question.Power, question.FirstStepAlpha))!);
+        return CoreText.PlanTwoPrintsForOne(specimens, half, Text(1.96 * one)!, Text(1.96 * two.StandardErrorPercent)!,
+            Text(two.Resolvable(question.Power, question.FirstStepAlpha))!);
     }
 
     private static string? Text(double? percent) => percent is { } value ? NumberText.Of(value, NumberText.Decimals(value)) : null;

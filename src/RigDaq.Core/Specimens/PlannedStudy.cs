@@ -13,9 +13,11 @@ public sealed record PlannedStudy(PlanQuestion Question, int Prints, int Specime
 
     /// <summary>What can be shown of each kind of question that the study can ask.</summary>
     public IEnumerable<PlanOutlook> Outlooks() =>
-        PlanOutlooks.Of(Question, Prints, Specimens).Where(outlook => HasMaterials || outlook.Question is not (QuestionNames.Material or QuestionNames.MaterialAverage));
+        PlanOutlooks.Of(Question, Prints, Specimens).Where(outlook => HasMaterials
+            || outlook.Question is not (QuestionNames.Material or QuestionNames.MaterialAverage));
 
-    /// <summary>Takes a study; a print that holds all settings brings its degree of freedom once. Null where nothing is compared, or nothing is to be pulled.</summary>
+    /// <summary>Takes a study; a print that holds all settings brings its degree of freedom once. Null where nothing is compared, or
+    /// nothing is to be pulled.</summary>
     /// <param name="study">The study.</param>
     /// <param name="withinPercent">The scatter of specimens within a print.</param>
     /// <param name="betweenPercent">The scatter of prints' means.</param>
@@ -36,7 +38,8 @@ public sealed record PlannedStudy(PlanQuestion Question, int Prints, int Specime
             Groups = study.HasStretches() ? families * settings : groups,
             Comparisons = comparisons,
         };
-        return new PlannedStudy(question, study.Groups().Min(group => study.Prints.Count(print => print.Groups().Contains(group))), specimens.Min())
+        return new PlannedStudy(question, study.Groups().Min(group => study.Prints.Count(print => print.Groups().Contains(group))),
+            specimens.Min())
         {
             HasMaterials = study.Prints.Select(print => print.Material).Distinct().Count() > 1,
         };

@@ -1,6 +1,7 @@
 namespace RigDaq.Core.Specimens;
 
-/// <summary>One printed piece: one material in one condition, with a stretch at one setting or several. Specimens are cut from a stretch.</summary>
+/// <summary>One printed piece: one material in one condition, with a stretch at one setting or several. Specimens are cut from a
+/// stretch.</summary>
 public sealed record Print
 {
     /// <summary>Unique in the study.</summary>
@@ -36,7 +37,8 @@ public sealed record Print
     {
         decimal[] settings = [.. Stretches.Select(stretch => stretch.Setting).OfType<decimal>().Order()];
         if (settings.Length == 0) return GroupAt(null).Describe(unit);
-        return string.Join(", ", settings[..^1].Select(setting => GroupKey.SettingText(setting, "")).Prepend(GroupAt(null).Describe("")).Append(GroupKey.SettingText(settings[^1], unit)));
+        return string.Join(", ", settings[..^1].Select(setting => GroupKey.SettingText(setting, "")).Prepend(GroupAt(null).Describe(""))
+            .Append(GroupKey.SettingText(settings[^1], unit)));
     }
 
     /// <summary>Its stretch at a setting; null where it has none.</summary>

@@ -29,7 +29,8 @@ public sealed record PrintRecord
 /// <param name="Hours">0 or more.</param>
 public sealed record StorageSpell(string Place, double? TemperatureCelsius, double? RelativeHumidityPercent, double? Hours);
 
-/// <summary>A spell in a dryer. Its hottest spot can lie well above what is set: the measured temperature is what the material felt.</summary>
+/// <summary>A spell in a dryer. Its hottest spot can lie well above what is set: the measured temperature is what the material
+/// felt.</summary>
 public sealed record DryingSpell
 {
     /// <summary>What the dryer was set to, in °C.</summary>
@@ -48,7 +49,8 @@ public sealed record DryingSpell
     public double? MassAfterGrams { get; init; }
 
     /// <summary>What was in it and left, 100·(m₁ − m₂)/m₂ per cent of the dry mass; null where a mass is missing or not above 0.</summary>
-    public double? UptakePercent => MassBeforeGrams is > 0 and { } before && MassAfterGrams is > 0 and { } after ? 100 * (before - after) / after : null;
+    public double? UptakePercent => MassBeforeGrams is > 0 and { } before && MassAfterGrams is > 0 and { } after ? 100 * (before - after)
+        / after : null;
 }
 
 /// <summary>One setting of the printer: "layer height", "0.2 mm".</summary>

@@ -47,7 +47,8 @@ public static class QuestionNames
     /// <summary>All of them, in the order of an answer.</summary>
     public static IReadOnlyList<string> All { get; } =
     [
-        Condition, ConditionAverage, ConditionTrend, Material, MaterialAverage, DropOff, DropOffDifference, Keeps, BestSettings, EquivalenceProfile, EarlierStudy, Share,
+        Condition, ConditionAverage, ConditionTrend, Material, MaterialAverage, DropOff, DropOffDifference, Keeps, BestSettings,
+            EquivalenceProfile, EarlierStudy, Share,
         NotPrintable,
     ];
 }

@@ -16,10 +16,14 @@ public static class RecordRules
         foreach (Print print in study.Prints)
         {
             if (print.Record is not { } record) continue;
-            foreach (StorageSpell spell in record.Storage.Concat(record.WhilePrinting is { } spool ? [spool] : [])) CheckStorage(print.Id, spell, findings);
-            if (record.ChamberTemperatureCelsius is { } chamber && !IsTemperature(chamber)) Refuse(findings, CoreText.ChamberNotPossible(print.Id, chamber));
-            foreach (DryingSpell spell in record.Drying) CheckDrying(print.Id, spell, plastics.GetValueOrDefault(print.Material, ""), findings);
-            foreach (string name in record.PrinterSettings.GroupBy(s => s.Name.Trim(), StringComparer.OrdinalIgnoreCase).Where(g => g.Count() > 1).Select(g => g.Key))
+            foreach (StorageSpell spell in record.Storage.Concat(record.WhilePrinting is { } spool ? [spool] : [])) CheckStorage(print.Id,
+                spell, findings);
+            if (record.ChamberTemperatureCelsius is { } chamber && !IsTemperature(chamber)) Refuse(findings,
+                CoreText.ChamberNotPossible(print.Id, chamber));
+            foreach (DryingSpell spell in record.Drying) CheckDrying(print.Id, spell, plastics.GetValueOrDefault(print.Material, ""),
+                findings);
+            foreach (string name in record.PrinterSettings.GroupBy(s => s.Name.Trim(), StringComparer.OrdinalIgnoreCase)
+                .Where(g => g.Count() > 1).Select(g => g.Key))
                 Warn(findings, CoreText.PrinterSettingTwice(print.Id, name));
         }
 
@@ -36,9 +40,12 @@ public static class RecordRules
 
     private static void CheckStorage(string print, StorageSpell spell, List<StudyFinding> findings)
     {
-        if (spell.TemperatureCelsius is { } temperature && !IsTemperature(temperature)) Refuse(findings, CoreText.StorageTemperatureNotPossible(print, temperature));
-        if (spell.RelativeHumidityPercent is { } humidity && humidity is not (>= 0 and <= 100)) Refuse(findings, CoreText.HumidityNotPossible(print, humidity));
-        if (spell.Hours is { } hours && !(hours >= 0 && double.IsFinite(hours))) Refuse(findings, CoreText.StorageHoursNotPossible(print, hours));
+        if (spell.TemperatureCelsius is { } temperature && !IsTemperature(temperature)) Refuse(findings,
+            CoreText.StorageTemperatureNotPossible(print, temperature));
+        if (spell.RelativeHumidityPercent is { } humidity && humidity is not (>= 0 and <= 100)) Refuse(findings,
+            CoreText.HumidityNotPossible(print, humidity));
+        if (spell.Hours is { } hours && !(hours >= 0 && double.IsFinite(hours))) Refuse(findings,
+            CoreText.StorageHoursNotPossible(print, hours));
     }
 
     private static void CheckDrying(string print, DryingSpell spell, string plastic, List<StudyFinding> findings)
@@ -46,8 +53,10 @@ public static class RecordRules
         double? set = spell.SetTemperatureCelsius, measured = spell.MeasuredTemperatureCelsius;
         foreach (double temperature in new[] { set, measured }.OfType<double>().Where(t => !IsTemperature(t)))
             Refuse(findings, CoreText.DryingTemperatureNotPossible(print, temperature));
-        if (spell.Hours is { } hours && !(hours > 0 && double.IsFinite(hours))) Refuse(findings, CoreText.DryingHoursNotPossible(print, hours));
-        if (new[] { spell.MassBeforeGrams, spell.MassAfterGrams }.OfType<double>().Any(m => !(m > 0 && double.IsFinite(m)))) Refuse(findings, CoreText.MassNotAboveZero(print));
+        if (spell.Hours is { } hours && !(hours > 0 && double.IsFinite(hours))) Refuse(findings,
+            CoreText.DryingHoursNotPossible(print, hours));
+        if (new[] { spell.MassBeforeGrams, spell.MassAfterGrams }.OfType<double>()
+            .Any(m => !(m > 0 && double.IsFinite(m)))) Refuse(findings, CoreText.MassNotAboveZero(print));
         if (measured is null) Warn(findings, CoreText.DryerNotMeasured(print));
         if (measured - set > DryerExcessCelsiusMax)
             Warn(findings, CoreText.DryerAboveSet(print, measured!.Value, set!.Value));

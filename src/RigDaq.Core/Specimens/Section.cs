@@ -8,7 +8,8 @@ namespace RigDaq.Core.Specimens;
 public sealed record Section(
     double AreaSquareMillimetres, double StandardUncertaintySquareMillimetres, string Source, IReadOnlyList<string> Warnings)
 {
-    /// <summary>By how much the area grows with each mm that the caliper reads too much, in mm²/mm: width plus thickness; 0 where no caliper made the area.</summary>
+    /// <summary>By how much the area grows with each mm that the caliper reads too much, in mm²/mm: width plus thickness; 0 where no
+    /// caliper made the area.</summary>
     public double CaliperSlopeMillimetres { get; init; }
 
     /// <summary>The caliper's error limit in mm as it was kept with the readings; null where it was not kept with all of them.</summary>

@@ -16,7 +16,8 @@ public static class SectionCalculation
         {
             string[] warnings = measurement.AreaStandardUncertaintySquareMillimetres is null
                 ? [CoreText.AreaWithoutUncertainty] : [];
-            return new SectionOutcome(new Section(area, measurement.AreaStandardUncertaintySquareMillimetres ?? 0, CoreText.AreaAsEntered, warnings), "");
+            return new SectionOutcome(new Section(area, measurement.AreaStandardUncertaintySquareMillimetres ?? 0, CoreText.AreaAsEntered,
+                warnings), "");
         }
 
         (double width, double widthUncertainty) = Dimension(measurement.WidthsMillimetres, measurement.ResolutionMillimetres);
@@ -57,7 +58,8 @@ public static class SectionCalculation
     /// The mean of repeated readings. Its standard uncertainty joins their spread, s/√n, with the caliper's step, r/√12 (JCGM 100,
     /// 4.2.3 and F.2.2.1); the step does not shrink with n, because readings of one piece share it.
     /// </summary>
-    private static (double Mean, double StandardUncertainty) Dimension(IReadOnlyList<double> readingsMillimetres, double resolutionMillimetres)
+    private static (double Mean, double StandardUncertainty) Dimension(IReadOnlyList<double> readingsMillimetres,
+        double resolutionMillimetres)
     {
         double spread = Moments.Variance(readingsMillimetres) is { } variance ? variance / readingsMillimetres.Count : 0;
         return (Moments.Mean(readingsMillimetres), Math.Sqrt(spread + resolutionMillimetres * resolutionMillimetres / 12));

@@ -16,7 +16,8 @@ public sealed record SectionMeasurement
     /// <summary>The smallest step that the caliper shows, in mm.</summary>
     public double ResolutionMillimetres { get; init; } = 0.01;
 
-    /// <summary>The caliper's own error limit in mm, as it was known when it read these; null where it was not, and in readings from before it was kept.</summary>
+    /// <summary>The caliper's own error limit in mm, as it was known when it read these; null where it was not, and in readings from before
+    /// it was kept.</summary>
     public double? CaliperErrorMillimetres { get; init; }
 
     /// <summary>A directly entered area in mm², with its standard uncertainty.</summary>

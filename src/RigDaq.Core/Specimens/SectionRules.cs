@@ -30,23 +30,28 @@ public static class SectionRules
         if (ways > 1) return CoreText.SectionInSeveralWays;
         if (measurement.Mass is { } mass)
         {
-            return NotPositive(CoreText.SectionMass, mass.MassGrams, "g") ?? NotPositive(CoreText.SectionLength, mass.LengthMillimetres, "mm")
+            return NotPositive(CoreText.SectionMass, mass.MassGrams, "g")
+                ?? NotPositive(CoreText.SectionLength, mass.LengthMillimetres, "mm")
                 ?? NotPositive(CoreText.SectionDensity, mass.DensityGramsPerCubicCentimetre, "g/cm³")
-                ?? BadUncertainty(CoreText.SectionMass, mass.MassStandardUncertaintyGrams) ?? BadUncertainty(CoreText.SectionLength, mass.LengthStandardUncertaintyMillimetres)
+                ?? BadUncertainty(CoreText.SectionMass, mass.MassStandardUncertaintyGrams)
+                    ?? BadUncertainty(CoreText.SectionLength, mass.LengthStandardUncertaintyMillimetres)
                 ?? BadUncertainty(CoreText.SectionDensity, mass.DensityStandardUncertaintyGramsPerCubicCentimetre);
         }
 
         if (measurement.AreaSquareMillimetres is { } area)
-            return NotPositive(CoreText.SectionArea, area, "mm²") ?? BadUncertainty(CoreText.SectionArea, measurement.AreaStandardUncertaintySquareMillimetres ?? 0);
+            return NotPositive(CoreText.SectionArea, area, "mm²")
+                ?? BadUncertainty(CoreText.SectionArea, measurement.AreaStandardUncertaintySquareMillimetres ?? 0);
         if (measurement.WidthsMillimetres.Count == 0) return CoreText.WidthMissing;
         if (measurement.ThicknessesMillimetres.Count == 0) return CoreText.ThicknessMissing;
         if (measurement.WidthsMillimetres.Count > ReadingsMax || measurement.ThicknessesMillimetres.Count > ReadingsMax)
             return CoreText.TooManyReadings(ReadingsMax);
-        if (!(measurement.ResolutionMillimetres >= 0 && double.IsFinite(measurement.ResolutionMillimetres))) return CoreText.CaliperResolutionNegative;
+        if (!(measurement.ResolutionMillimetres >= 0 && double.IsFinite(measurement.ResolutionMillimetres))) return
+            CoreText.CaliperResolutionNegative;
         if (measurement.CaliperErrorMillimetres is { } error && !(error is >= 0 and <= SectionMeasurement.CaliperErrorMillimetresMax))
             return CoreText.CaliperErrorOutOfRange(SectionMeasurement.CaliperErrorMillimetresMax);
         return measurement.WidthsMillimetres.Select(w => NotPositive(CoreText.SectionWidth, w, "mm"))
-            .Concat(measurement.ThicknessesMillimetres.Select(t => NotPositive(CoreText.SectionThickness, t, "mm"))).FirstOrDefault(fault => fault is not null);
+            .Concat(measurement.ThicknessesMillimetres.Select(t => NotPositive(CoreText.SectionThickness, t, "mm")))
+                .FirstOrDefault(fault => fault is not null);
     }
 
     /// <summary>Questions to put at once: each is answered by correcting the value or by saying that it is right.</summary>
@@ -79,11 +84,13 @@ public static class SectionRules
                 if (expected is { } usual && Ratio(reading, usual) > LikelyRatioMax)
                 {
                     questions.Add(CoreText.ReadingFarFromMedian(
-                        kind.Name, reading, usual, kind.Unit, same.Length > 0, Slipped(reading, usual), OtherGroup(reading, kind.Readings, otherGroups)));
+                        kind.Name, reading, usual, kind.Unit, same.Length > 0, Slipped(reading, usual),
+                            OtherGroup(reading, kind.Readings, otherGroups)));
                 }
                 else if (expected is null && elsewhere.Length > 0 && Slipped(reading, Moments.Median(elsewhere)) is { } meantAsElsewhere)
                 {
-                    questions.Add(CoreText.ReadingFarFromOtherGroups(kind.Name, reading, Moments.Median(elsewhere), meantAsElsewhere, kind.Unit));
+                    questions.Add(CoreText.ReadingFarFromOtherGroups(kind.Name, reading, Moments.Median(elsewhere), meantAsElsewhere,
+                        kind.Unit));
                 }
                 else if (kind.Unit == "mm" && (reading < LikelyMillimetresMin || reading > LikelyMillimetresMax))
                 {
@@ -105,7 +112,8 @@ public static class SectionRules
         IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         if (!groups.TryGetValue(specimenId, out GroupKey? own)) return [];
         ILookup<GroupKey, SectionMeasurement> measured = study.Specimens
-            .Where(s => s.Id != specimenId && s.Section is not null && groups.ContainsKey(s.Id)).ToLookup(s => groups[s.Id], s => s.Section!);
+            .Where(s => s.Id != specimenId && s.Section is not null && groups.ContainsKey(s.Id))
+                .ToLookup(s => groups[s.Id], s => s.Section!);
         return Questions(measurement, [.. measured[own]], measured.Where(g => g.Key != own).ToDictionary(
             g => g.Key.Describe(study.SettingUnit),
             g => (IReadOnlyList<SectionMeasurement>)[.. g]));
@@ -132,7 +140,8 @@ public static class SectionRules
     }
 
     private static string? OtherGroup(
-        double reading, Func<SectionMeasurement, IEnumerable<double>> readings, IReadOnlyDictionary<string, IReadOnlyList<SectionMeasurement>> others)
+        double reading, Func<SectionMeasurement, IEnumerable<double>> readings, IReadOnlyDictionary<string,
+            IReadOnlyList<SectionMeasurement>> others)
     {
         foreach ((string name, IReadOnlyList<SectionMeasurement> sections) in others)
         {
@@ -147,7 +156,8 @@ public static class SectionRules
     {
         double[] widths = [.. sameGroup.SelectMany(s => s.WidthsMillimetres).Where(IsPositive)];
         double[] thicknesses = [.. sameGroup.SelectMany(s => s.ThicknessesMillimetres).Where(IsPositive)];
-        if (widths.Length == 0 || thicknesses.Length == 0 || measurement.WidthsMillimetres.Count == 0 || measurement.ThicknessesMillimetres.Count == 0) return false;
+        if (widths.Length == 0 || thicknesses.Length == 0 || measurement.WidthsMillimetres.Count == 0
+            || measurement.ThicknessesMillimetres.Count == 0) return false;
         double width = Moments.Median(widths), thickness = Moments.Median(thicknesses);
         return Ratio(width, thickness) > LikelyRatioMax
             && Ratio(Moments.Mean(measurement.WidthsMillimetres), thickness) < LikelyRatioMax

@@ -17,7 +17,8 @@ public sealed record SpecimenLabel(string Code, string SpecimenId, IReadOnlyList
     public static IReadOnlyList<SpecimenLabel> Of(Study study, bool blind = false)
     {
         IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
-        return [.. study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal).Select(s => new SpecimenLabel(
+        return [.. study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal)
+            .Select(s => new SpecimenLabel(
             $"{study.Id}{Separator}{s.Id}",
             s.Id,
             [

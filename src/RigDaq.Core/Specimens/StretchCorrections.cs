@@ -18,15 +18,19 @@ public static class StretchCorrections
     {
         Require(study, printId, setting);
         HashSet<string> gone = [.. study.Specimens.Where(s => s.PrintId == printId && s.Setting == setting).Select(s => s.Id)];
-        if (gone.Overlaps(pulled) || study.Imported.Any(i => gone.Contains(i.SpecimenId))) throw new RefusalException(CoreText.StretchHasRuns(printId, Said(study, setting)));
-        return ChangeStretch(study with { Specimens = [.. study.Specimens.Where(s => !gone.Contains(s.Id))] }, printId, setting, s => s with { Failure = failure });
+        if (gone.Overlaps(pulled)
+            || study.Imported.Any(i => gone.Contains(i.SpecimenId))) throw new RefusalException(CoreText.StretchHasRuns(printId,
+            Said(study, setting)));
+        return ChangeStretch(study with { Specimens = [.. study.Specimens.Where(s => !gone.Contains(s.Id))] }, printId, setting,
+            s => s with { Failure = failure });
     }
 
     /// <summary>Names a photo of a stretch that could not be printed.</summary>
     /// <exception cref="RefusalException">There is no such stretch, or it is not marked.</exception>
     public static Study WithPhoto(Study study, string printId, decimal? setting, string name, string sha256)
     {
-        PrintFailure failure = Require(study, printId, setting).At(setting)!.Failure ?? throw new RefusalException(CoreText.StretchNotFailed(printId, Said(study, setting)));
+        PrintFailure failure = Require(study, printId, setting).At(setting)!.Failure
+            ?? throw new RefusalException(CoreText.StretchNotFailed(printId, Said(study, setting)));
         return ChangeStretch(study, printId, setting, s => s with { Failure = failure with { PhotoName = name, PhotoSha256 = sha256 } });
     }
 
@@ -42,10 +46,13 @@ public static class StretchCorrections
         if (print.At(setting)!.Failure is null) throw new RefusalException(CoreText.StretchNotFailed(printId, Said(study, setting)));
         if (specimens < 1) throw new RefusalException(CoreText.PlanWithoutSpecimens);
         if (specimens > StudyRules.SpecimensMax) throw new RefusalException(CoreText.PlanTooLarge(specimens, StudyRules.SpecimensMax));
-        string name = print.Id + (print.Stretches.Count > 1 ? StudyPlan.Letters(print.Stretches.ToList().FindIndex(s => s.Setting == setting)) : "");
+        string name = print.Id
+            + (print.Stretches.Count > 1 ? StudyPlan.Letters(print.Stretches.ToList().FindIndex(s => s.Setting == setting)) : "");
         HashSet<string> taken = [.. study.Specimens.Select(s => s.Id)];
         int order = study.Specimens.Count == 0 ? 0 : study.Specimens.Max(s => s.Order), number = 0;
-        Specimen[] made = [.. Enumerable.Range(1, specimens).Select(i => new Specimen { Id = Free(), PrintId = printId, Setting = setting, Order = order + i })];
+        Specimen[] made =
+            [.. Enumerable.Range(1, specimens)
+            .Select(i => new Specimen { Id = Free(), PrintId = printId, Setting = setting, Order = order + i })];
         return ChangeStretch(study with { Specimens = [.. study.Specimens, .. made] }, printId, setting, s => s with { Failure = null });
 
         string Free()
@@ -57,7 +64,8 @@ public static class StretchCorrections
         }
     }
 
-    /// <summary>Says that prints which were entered one for each setting are one print with a stretch at each; the first one's id stays.</summary>
+    /// <summary>Says that prints which were entered one for each setting are one print with a stretch at each; the first one's id
+    /// stays.</summary>
     /// <param name="study">The study.</param>
     /// <param name="printIds">Two or more prints of one material and condition, in their order along the print.</param>
     /// <exception cref="RefusalException">They cannot be one print, and why.</exception>
@@ -65,14 +73,18 @@ public static class StretchCorrections
     {
         string[] ids = [.. printIds.Distinct()];
         if (ids.Length < 2) throw new RefusalException(CoreText.JoinNeedsTwo);
-        Print[] prints = [.. ids.Select(id => study.Prints.FirstOrDefault(p => p.Id == id) ?? throw new RefusalException(CoreText.StudyHasNoPrint(study.Id, id)))];
+        Print[] prints =
+            [.. ids.Select(id => study.Prints.FirstOrDefault(p => p.Id == id)
+            ?? throw new RefusalException(CoreText.StudyHasNoPrint(study.Id, id)))];
         Print joined = prints[0];
         foreach (Print print in prints[1..])
         {
-            if (print.Material != joined.Material || print.Condition != joined.Condition) throw new RefusalException(CoreText.JoinOfOthers(joined.Id, print.Id));
+            if (print.Material != joined.Material
+                || print.Condition != joined.Condition) throw new RefusalException(CoreText.JoinOfOthers(joined.Id, print.Id));
             if (print.Stretches.FirstOrDefault(s => joined.At(s.Setting) is not null) is { } twice)
                 throw new RefusalException(CoreText.JoinSameSetting(joined.Id, print.Id, Said(study, twice.Setting)));
-            if (joined.Record is not null && print.Record is not null && JsonSerializer.Serialize(joined.Record) != JsonSerializer.Serialize(print.Record))
+            if (joined.Record is not null && print.Record is not null
+                && JsonSerializer.Serialize(joined.Record) != JsonSerializer.Serialize(print.Record))
                 throw new RefusalException(CoreText.JoinOtherRecord(joined.Id, print.Id));
             joined = joined with { Stretches = [.. joined.Stretches, .. print.Stretches], Record = joined.Record ?? print.Record };
         }
@@ -86,13 +98,16 @@ public static class StretchCorrections
 
     private static Print Require(Study study, string printId, decimal? setting)
     {
-        Print print = study.Prints.FirstOrDefault(p => p.Id == printId) ?? throw new RefusalException(CoreText.StudyHasNoPrint(study.Id, printId));
+        Print print = study.Prints.FirstOrDefault(p => p.Id == printId)
+            ?? throw new RefusalException(CoreText.StudyHasNoPrint(study.Id, printId));
         return print.At(setting) is null ? throw new RefusalException(CoreText.PrintHasNoStretch(printId, Said(study, setting))) : print;
     }
 
     private static Study ChangeStretch(Study study, string printId, decimal? setting, Func<Stretch, Stretch> change) => study with
     {
-        Prints = [.. study.Prints.Select(p => p.Id != printId ? p : p with { Stretches = [.. p.Stretches.Select(s => s.Setting == setting ? change(s) : s)] })],
+        Prints =
+            [.. study.Prints
+            .Select(p => p.Id != printId ? p : p with { Stretches = [.. p.Stretches.Select(s => s.Setting == setting ? change(s) : s)] })],
     };
 
     private static string Said(Study study, decimal? setting) => GroupKey.SettingText(setting, study.SettingUnit);

@@ -11,7 +11,8 @@ public sealed record GroupKey(string Material, string Condition, decimal? Settin
 {
     /// <summary>The group in words: "Alder, fan off, 230 °C".</summary>
     /// <param name="unit">The setting's unit; empty where there is none.</param>
-    public string Describe(string unit) => string.Join(", ", new[] { Material, Condition, SettingText(Setting, unit) }.Where(part => part.Length > 0));
+    public string Describe(string unit)
+        => string.Join(", ", new[] { Material, Condition, SettingText(Setting, unit) }.Where(part => part.Length > 0));
 
     /// <summary>A setting with its unit: "230 °C"; empty where there is none.</summary>
     public static string SettingText(decimal? setting, string unit) => setting is not { } value ? ""
@@ -111,8 +112,9 @@ public sealed record Study
     public double KeepsPercent { get; init; } = 90;
 
     /// <summary>
-    /// The questions to be answered, written down beforehand; each shares its adjustment with those of its kind, and any other is marked as seen
-    /// afterwards. Null for all while the plan is open, and for the planned comparisons alone where a plan was frozen before there were others.
+    /// The questions to be answered, written down beforehand; each shares its adjustment with those of its kind, and any other is marked as
+    /// seen afterwards. Null for all while the plan is open, and for the planned comparisons alone where a plan was frozen before there
+    /// were others.
     /// </summary>
     public IReadOnlyList<FrozenQuestion>? PlannedQuestions { get; init; }
 
@@ -122,7 +124,8 @@ public sealed record Study
     /// <summary>Strengths from tables that were there before, without a trace.</summary>
     public IReadOnlyList<ImportedStrength> Imported { get; init; } = [];
 
-    /// <summary>The group of a filament that is kept for it and pulled in every session, so that sessions can be compared; null where there is none.</summary>
+    /// <summary>The group of a filament that is kept for it and pulled in every session, so that sessions can be compared; null where there
+    /// is none.</summary>
     public GroupKey? Control { get; init; }
 
     /// <summary>Earlier studies that this one is set against; never pooled unless a person says so with a reason.</summary>

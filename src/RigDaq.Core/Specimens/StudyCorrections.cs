@@ -11,11 +11,13 @@ public static class StudyCorrections
     /// <exception cref="RefusalException">There is no such specimen, or the readings give no area.</exception>
     public static Study Measure(Study study, string specimenId, SectionMeasurement? section)
     {
-        if (section is not null && SectionRules.Refusal(section) is { } refusal) throw new RefusalException(CoreText.SectionProblem(specimenId, refusal));
+        if (section is not null
+            && SectionRules.Refusal(section) is { } refusal) throw new RefusalException(CoreText.SectionProblem(specimenId, refusal));
         return ChangeSpecimen(study, specimenId, s => s with { Section = section });
     }
 
-    /// <summary>Says that a specimen was cut from another print, from its stretch at the same setting or, where it has only one, from that.</summary>
+    /// <summary>Says that a specimen was cut from another print, from its stretch at the same setting or, where it has only one, from
+    /// that.</summary>
     public static Study MoveSpecimen(Study study, string specimenId, string printId) => ChangeSpecimen(study, specimenId, specimen =>
     {
         Print print = PrintOf(study, printId);
@@ -27,12 +29,14 @@ public static class StudyCorrections
     /// <summary>Says that a specimen was cut from another print or another stretch.</summary>
     public static Study MoveSpecimen(Study study, string specimenId, string printId, decimal? setting)
     {
-        Require(PrintOf(study, printId).At(setting) is not null, CoreText.PrintHasNoStretch(printId, GroupKey.SettingText(setting, study.SettingUnit)));
+        Require(PrintOf(study, printId).At(setting) is not null,
+            CoreText.PrintHasNoStretch(printId, GroupKey.SettingText(setting, study.SettingUnit)));
         return ChangeSpecimen(study, specimenId, s => s with { PrintId = printId, Setting = setting });
     }
 
     /// <summary>Notes where the broken piece lies among those kept.</summary>
-    public static Study Keep(Study study, string specimenId, int? keptAs) => ChangeSpecimen(study, specimenId, s => s with { KeptAs = keptAs });
+    public static Study Keep(Study study, string specimenId, int? keptAs)
+        => ChangeSpecimen(study, specimenId, s => s with { KeptAs = keptAs });
 
     /// <summary>Gives a condition another name, wherever it stands, the plan included.</summary>
     public static Study RenameCondition(Study study, string from, string to)
@@ -54,7 +58,8 @@ public static class StudyCorrections
                 Stretches = [.. e.Stretches.Select(s => s with { Condition = Rename(s.Condition) })],
             })],
             PlannedQuestions = study.PlannedQuestions is { } asked
-                ? [.. asked.Select(q => q with { Condition = q.Condition is { } c ? Rename(c) : null, AgainstCondition = q.AgainstCondition is { } a ? Rename(a) : null })] : null,
+                ? [.. asked.Select(q => q with { Condition = q.Condition is { } c ? Rename(c) : null, AgainstCondition = q.AgainstCondition
+                    is { } a ? Rename(a) : null })] : null,
         };
     }
 
@@ -68,7 +73,8 @@ public static class StudyCorrections
         {
             Prints = [.. study.Prints.Select(p => p with { Material = Rename(p.Material) })],
             Materials = [.. study.Materials.Select(m => m with { Name = Rename(m.Name) })],
-            PlannedComparisons = study.PlannedComparisons is { } planned ? [.. planned.Select(c => c with { Material = Rename(c.Material) })] : null,
+            PlannedComparisons = study.PlannedComparisons is { } planned
+                ? [.. planned.Select(c => c with { Material = Rename(c.Material) })] : null,
             ReferenceMaterial = study.ReferenceMaterial is { } reference ? Rename(reference) : null,
             Control = study.Control is { } control ? control with { Material = Rename(control.Material) } : null,
             Earlier = [.. study.Earlier.Select(e => e with
@@ -77,7 +83,8 @@ public static class StudyCorrections
                 Stretches = [.. e.Stretches.Select(s => s with { Material = Rename(s.Material) })],
             })],
             PlannedQuestions = study.PlannedQuestions is { } asked
-                ? [.. asked.Select(q => q with { Material = q.Material is { } m ? Rename(m) : null, AgainstMaterial = q.AgainstMaterial is { } a ? Rename(a) : null })] : null,
+                ? [.. asked.Select(q => q with { Material = q.Material is { } m ? Rename(m) : null, AgainstMaterial = q.AgainstMaterial
+                    is { } a ? Rename(a) : null })] : null,
         };
     }
 
@@ -88,12 +95,15 @@ public static class StudyCorrections
         return study with { Prints = [.. study.Prints.Select(p => p.Id == printId ? p with { Record = record } : p)] };
     }
 
-    /// <summary>Freezes the plan: the comparisons that will be made and the questions that will be answered are written out and stay.</summary>
+    /// <summary>Freezes the plan: the comparisons that will be made and the questions that will be answered are written out and
+    /// stay.</summary>
     public static Study Freeze(Study study, DateTimeOffset at) => study.PlanFrozenAt is not null ? study : study with
     {
         PlanFrozenAt = at,
         PlannedQuestions = study.PlannedQuestions ?? [.. QuestionNames.All.Select(name => new FrozenQuestion(name))],
-        PlannedComparisons = [.. StudyPairs.Of(study).Select(p => new PlannedComparison(p.Condition.Material, p.Condition.Setting, p.Condition.Condition, p.Reference.Condition))],
+        PlannedComparisons =
+            [.. StudyPairs.Of(study)
+            .Select(p => new PlannedComparison(p.Condition.Material, p.Condition.Setting, p.Condition.Condition, p.Reference.Condition))],
     };
 
     /// <summary>What of a frozen plan a change touches; each belongs in the report beside the verdicts.</summary>
@@ -102,24 +112,29 @@ public static class StudyCorrections
         if (before.PlanFrozenAt is null) return [];
         var changes = new List<string>();
         if (before.EquivalenceMarginPercent != after.EquivalenceMarginPercent) changes.Add(CoreText.MarginChangedAfterFreeze);
-        if (!(before.PlannedComparisons ?? []).SequenceEqual(after.PlannedComparisons ?? [])) changes.Add(CoreText.ComparisonsChangedAfterFreeze);
+        if (!(before.PlannedComparisons ?? []).SequenceEqual(after.PlannedComparisons ?? [])) changes
+            .Add(CoreText.ComparisonsChangedAfterFreeze);
         if (!(before.PlannedQuestions ?? []).SequenceEqual(after.PlannedQuestions ?? [])) changes.Add(CoreText.QuestionsChangedAfterFreeze);
         if (before.ReferenceMaterial != after.ReferenceMaterial) changes.Add(CoreText.ReferenceMaterialChangedAfterFreeze);
         if (before.KeepsPercent != after.KeepsPercent) changes.Add(CoreText.KeepsChangedAfterFreeze);
         if (before.Control != after.Control) changes.Add(CoreText.ControlChangedAfterFreeze);
         if (!before.Earlier.Select(Said).SequenceEqual(after.Earlier.Select(Said))) changes.Add(CoreText.EarlierChangedAfterFreeze);
-        if (before.SectionBasis != after.SectionBasis || before.ReferenceSetting != after.ReferenceSetting) changes.Add(CoreText.SectionBasisChangedAfterFreeze);
+        if (before.SectionBasis != after.SectionBasis || before.ReferenceSetting != after.ReferenceSetting) changes
+            .Add(CoreText.SectionBasisChangedAfterFreeze);
         if (after.PlanFrozenAt != before.PlanFrozenAt) changes.Add(CoreText.PlanOpenedAgain);
         return changes;
 
-        static (string, DateTimeOffset, string?, bool) Said(EarlierResult earlier) => (earlier.StudyId, earlier.TakenAt, earlier.PooledBecause, earlier.GivesScatter);
+        static (string, DateTimeOffset, string?, bool) Said(EarlierResult earlier)
+            => (earlier.StudyId, earlier.TakenAt, earlier.PooledBecause, earlier.GivesScatter);
     }
 
     /// <summary>Marks the group that is pulled in every session as a control; null takes the mark back.</summary>
     /// <exception cref="RefusalException">The study has no such group.</exception>
     public static Study MarkControl(Study study, GroupKey? control)
     {
-        if (control is not null) Require(study.Has(control), CoreText.ControlNoGroup(study.Id, control.Describe(study.SettingUnit), [.. study.Groups().Take(GroupsNamed).Select(g => g.Describe(study.SettingUnit))]));
+        if (control is not null) Require(study.Has(control),
+            CoreText.ControlNoGroup(study.Id, control.Describe(study.SettingUnit),
+            [.. study.Groups().Take(GroupsNamed).Select(g => g.Describe(study.SettingUnit))]));
         return study with { Control = control };
     }
 
@@ -130,7 +145,8 @@ public static class StudyCorrections
         Require(earlier.StudyId != study.Id, CoreText.EarlierIsItself);
         Require(earlier.Stretches.Count > 0, CoreText.EarlierWithoutStrengths(earlier.StudyId));
         Require(earlier.PooledBecause is not { } why || !string.IsNullOrWhiteSpace(why), CoreText.EarlierPoolReason);
-        Require(earlier.PooledBecause is null || earlier.Stretches.Any(s => study.Has(new GroupKey(s.Material, s.Condition, s.Setting))), CoreText.EarlierNothingToPool(earlier.StudyId));
+        Require(earlier.PooledBecause is null || earlier.Stretches.Any(s => study.Has(new GroupKey(s.Material, s.Condition, s.Setting))),
+            CoreText.EarlierNothingToPool(earlier.StudyId));
         return study with { Earlier = [.. study.Earlier.Where(e => e.StudyId != earlier.StudyId), earlier] };
     }
 

@@ -3,7 +3,8 @@ namespace RigDaq.Core.Specimens;
 /// <summary>Which group a piece of a study belongs to.</summary>
 public static class StudyGroups
 {
-    /// <summary>Every group that a stretch of the study belongs to, printable or not, in the order of the prints and their stretches.</summary>
+    /// <summary>Every group that a stretch of the study belongs to, printable or not, in the order of the prints and their
+    /// stretches.</summary>
     public static IReadOnlyList<GroupKey> Groups(this Study study) => [.. study.Prints.SelectMany(print => print.Groups()).Distinct()];
 
     /// <summary>The group of each specimen, by the specimen's id; specimens of an unknown print are absent.</summary>
@@ -33,7 +34,8 @@ public static class StudyGroups
     /// <summary>How many prints were made, planned or tried in a group, and how many of them failed: each try in vain is one.</summary>
     public static (int Prints, int Failed) PrintsOf(this Study study, GroupKey group)
     {
-        Stretch[] stretches = [.. study.Prints.Where(print => print.GroupAt(group.Setting) == group).Select(print => print.At(group.Setting)).OfType<Stretch>()];
+        Stretch[] stretches = [.. study.Prints.Where(print => print.GroupAt(group.Setting) == group)
+            .Select(print => print.At(group.Setting)).OfType<Stretch>()];
         return (stretches.Sum(stretch => stretch.Failure?.Tries ?? 1), stretches.Sum(stretch => stretch.Failure?.Tries ?? 0));
     }
 

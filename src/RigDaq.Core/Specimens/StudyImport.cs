@@ -21,7 +21,8 @@ public sealed record ImportRow(int Line, string? SpecimenId, GroupKey? Group, st
 /// <param name="Strengths">How many strengths would join.</param>
 /// <param name="NewPrints">The prints that would be made, with how many specimens each.</param>
 /// <param name="Findings">What the rules say of the study as it would be.</param>
-public sealed record ImportPreview(Study Study, int Strengths, IReadOnlyList<(Print Print, int Specimens)> NewPrints, IReadOnlyList<StudyFinding> Findings)
+public sealed record ImportPreview(Study Study, int Strengths, IReadOnlyList<(Print Print, int Specimens)> NewPrints,
+    IReadOnlyList<StudyFinding> Findings)
 {
     /// <summary>What was made of the table's prints, which nothing of the study says afterwards.</summary>
     public required IReadOnlyList<StudyFinding> Remarks { get; init; }
@@ -39,12 +40,15 @@ public static class StudyImport
     /// <param name="source">The table's name, kept with each strength.</param>
     /// <param name="at">When.</param>
     /// <param name="pool">Whether strengths may join groups that have others already.</param>
-    /// <param name="separatePrints">Whether one print name at several settings stands for a print at each, not for one print with stretches.</param>
-    public static ImportPreview Preview(Study study, IReadOnlyList<ImportRow> rows, string source, DateTimeOffset at, bool separatePrints = false, bool pool = false)
+    /// <param name="separatePrints">Whether one print name at several settings stands for a print at each, not for one print with
+    /// stretches.</param>
+    public static ImportPreview Preview(Study study, IReadOnlyList<ImportRow> rows, string source, DateTimeOffset at,
+        bool separatePrints = false, bool pool = false)
     {
         var pieces = new NewPrints(study, separatePrints);
         ImportedStrength[] imported = [.. rows.Where(row => row.Megapascals is not null).Select(row =>
-            new ImportedStrength(row.SpecimenId ?? pieces.Specimen(row), row.Megapascals!.Value, CoreText.ImportSource(source, row.Line), at))];
+            new ImportedStrength(row.SpecimenId ?? pieces.Specimen(row), row.Megapascals!.Value, CoreText.ImportSource(source, row.Line),
+                at))];
         foreach (ImportRow row in rows.Where(row => row.Megapascals is null)) pieces.Fail(row);
         IReadOnlyList<Print> prints = pieces.Prints;
         Study joined = study with
@@ -55,7 +59,8 @@ public static class StudyImport
         };
         StudyFinding[] remarks = [.. pieces.Warnings()];
         return new ImportPreview(
-            joined, imported.Length, [.. prints.Select(p => (p, pieces.Specimens.Count(s => s.PrintId == p.Id)))], [.. StudyRules.Check(joined), .. pool ? [] : Pooled(study, pieces), .. remarks])
+            joined, imported.Length, [.. prints.Select(p => (p, pieces.Specimens.Count(s => s.PrintId == p.Id)))],
+                [.. StudyRules.Check(joined), .. pool ? [] : Pooled(study, pieces), .. remarks])
         {
             Remarks = remarks,
         };
@@ -102,7 +107,8 @@ public static class StudyImport
             }
 
             (GroupKey group, Print print, var key) = Piece(row);
-            _prints[key] = print with { Stretches = [.. print.Stretches.Select(s => s.Setting == group.Setting ? s with { Failure = failure } : s)] };
+            _prints[key] = print with
+                { Stretches = [.. print.Stretches.Select(s => s.Setting == group.Setting ? s with { Failure = failure } : s)] };
         }
 
         private (GroupKey Group, Print Print, (string, string, string, decimal?) Key) Piece(ImportRow row)
@@ -112,7 +118,8 @@ public static class StudyImport
             bool one = row.Print.Length > 0 && !separate;
             var key = (group.Material, group.Condition, row.Print, one ? null : group.Setting);
             if (!_prints.TryGetValue(key, out Print? print)) print = Print.Of(FreeId(), group);
-            else if (print.At(group.Setting) is null) print = print with { Stretches = [.. print.Stretches, new Stretch { Setting = group.Setting }] };
+            else if (print.At(group.Setting) is null) print = print with
+                { Stretches = [.. print.Stretches, new Stretch { Setting = group.Setting }] };
             _prints[key] = print;
             return (group, print, key);
         }

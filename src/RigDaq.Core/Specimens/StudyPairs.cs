@@ -7,10 +7,15 @@ public static class StudyPairs
     public static IReadOnlyList<(GroupKey Condition, GroupKey Reference)> Of(Study study)
     {
         if (study.PlannedComparisons is { } planned)
-            return [.. planned.Select(p => (new GroupKey(p.Material, p.Condition, p.Setting), new GroupKey(p.Material, p.Reference, p.Setting)))];
+            return
+                [.. planned
+                .Select(p => (new GroupKey(p.Material, p.Condition, p.Setting), new GroupKey(p.Material, p.Reference, p.Setting)))];
         IReadOnlyList<GroupKey> groups = study.Groups();
         if (study.ReferenceCondition is { } reference)
-            return [.. groups.Where(g => g.Condition != reference && groups.Contains(g with { Condition = reference })).Select(g => (g, g with { Condition = reference }))];
-        return [.. groups.SelectMany((earlier, i) => groups.Skip(i + 1).Where(later => later == earlier with { Condition = later.Condition }).Select(later => (later, earlier)))];
+            return [.. groups.Where(g => g.Condition != reference && groups.Contains(g with { Condition = reference }))
+                .Select(g => (g, g with { Condition = reference }))];
+        return
+            [.. groups.SelectMany((earlier, i) => groups.Skip(i + 1).Where(later => later == earlier with { Condition = later.Condition })
+            .Select(later => (later, earlier)))];
     }
 }

@@ -70,19 +70,24 @@ public sealed record StudyPlan
     public required ulong Seed { get; init; }
 
     /// <summary>
-    /// Makes the study: prints P01, P02, …, their stretches A, B, … from the print bed where they have several, specimens P01A-01, P01A-02, …,
-    /// the order of breaking in blocks. The names say nothing of the group, so that who judges a fracture by eye is not led by the label.
+    /// Makes the study: prints P01, P02, …, their stretches A, B, … from the print bed where they have several, specimens P01A-01, P01A-02,
+    /// …, the order of breaking in blocks. The names say nothing of the group, so that who judges a fracture by eye is not led by the
+    /// label.
     /// </summary>
     /// <param name="createdAt">When it is made.</param>
     /// <exception cref="RefusalException">What the plan lacks or has too much of.</exception>
     public Study Make(DateTimeOffset createdAt)
     {
         if (Materials.Count == 0 || Conditions.Count == 0) throw new RefusalException(CoreText.PlanWithoutGroups);
-        foreach (string name in PrintsOf.Keys.Where(name => Materials.All(m => m.Name != name))) throw new RefusalException(CoreText.PlanPrintsOfUnknown(name, Materials.Select(m => m.Name)));
-        if (PrintsPerGroup < 1 || SpecimensPerStretch < 1 || PrintsOf.Values.Any(count => count < 1)) throw new RefusalException(CoreText.PlanWithoutSpecimens);
+        foreach (string name in PrintsOf.Keys.Where(name =>
+            Materials.All(m => m.Name != name))) throw new RefusalException(CoreText.PlanPrintsOfUnknown(name,
+            Materials.Select(m => m.Name)));
+        if (PrintsPerGroup < 1 || SpecimensPerStretch < 1
+            || PrintsOf.Values.Any(count => count < 1)) throw new RefusalException(CoreText.PlanWithoutSpecimens);
         decimal?[] settings = Settings.Count == 0 ? [null] : [.. Settings.Select(s => (decimal?)s)];
         // Counts that a slipped key makes huge must not come round to small ones.
-        Int128 total = (Int128)Conditions.Count * settings.Length * SpecimensPerStretch * Materials.Aggregate((Int128)0, (sum, material) => sum + PrintCount(material.Name));
+        Int128 total = (Int128)Conditions.Count * settings.Length * SpecimensPerStretch
+            * Materials.Aggregate((Int128)0, (sum, material) => sum + PrintCount(material.Name));
         if (total > StudyRules.SpecimensMax) throw new RefusalException(CoreText.PlanTooLarge(total, StudyRules.SpecimensMax));
 
         Print[] prints = MakePrints(settings);
@@ -97,7 +102,8 @@ public sealed record StudyPlan
             SettingName = SettingName,
             SettingUnit = SettingUnit,
             Prints = prints,
-            Specimens = [.. BreakingOrder.Create([.. stretches.Select(stretch => (stretch.Name, SpecimensPerStretch))], Seed).Select(place => new Specimen
+            Specimens = [.. BreakingOrder.Create([.. stretches.Select(stretch => (stretch.Name, SpecimensPerStretch))], Seed)
+                .Select(place => new Specimen
             {
                 Id = $"{place.Stretch}-{Number(place.Piece, 2)}",
                 PrintId = byName[place.Stretch].Print.Id,
@@ -118,7 +124,8 @@ public sealed record StudyPlan
         return fault is null ? study : throw new RefusalException(fault.Text);
     }
 
-    /// <summary>The groups of the full cross that a person names: "Birch, fan on, 240", or without the condition or the setting for all.</summary>
+    /// <summary>The groups of the full cross that a person names: "Birch, fan on, 240", or without the condition or the setting for
+    /// all.</summary>
     /// <param name="text">Material, condition and setting, separated by commas.</param>
     /// <exception cref="RefusalException">The cross has no such group.</exception>
     public IReadOnlyList<GroupKey> GroupsNamed(string text)
@@ -126,7 +133,9 @@ public sealed record StudyPlan
         string wanted = Spelt(text);
         decimal?[] settings = Settings.Count == 0 ? [null] : [.. Settings.Select(s => (decimal?)s)];
         GroupKey[] cross = [.. Materials.SelectMany(m => Conditions.SelectMany(c => settings.Select(s => new GroupKey(m.Name, c, s))))];
-        GroupKey[] named = [.. cross.Where(group => new[] { group.Describe(""), new GroupKey(group.Material, "", group.Setting).Describe(""), new GroupKey(group.Material, group.Condition, null).Describe("") }
+        GroupKey[] named =
+            [.. cross.Where(group => new[] { group.Describe(""), new GroupKey(group.Material, "", group.Setting).Describe(""),
+            new GroupKey(group.Material, group.Condition, null).Describe("") }
             .Any(name => Spelt(name) == wanted))];
         return named.Length > 0 ? named : throw new RefusalException(CoreText.PlanLeavesOutUnknown(text, cross[0].Describe("")));
 
@@ -141,8 +150,10 @@ public sealed record StudyPlan
 
     private Print[] MakePrints(decimal?[] settings)
     {
-        foreach (GroupKey left in LeftOut.Where(left => !Conditions.Contains(left.Condition) || Materials.All(m => m.Name != left.Material) || !settings.Contains(left.Setting)))
-            throw new RefusalException(CoreText.PlanLeavesOutUnknown(left.Describe(""), new GroupKey(Materials[0].Name, Conditions[0], settings[0]).Describe("")));
+        foreach (GroupKey left in LeftOut.Where(left => !Conditions.Contains(left.Condition) || Materials.All(m => m.Name != left.Material)
+            || !settings.Contains(left.Setting)))
+            throw new RefusalException(CoreText.PlanLeavesOutUnknown(left.Describe(""),
+                new GroupKey(Materials[0].Name, Conditions[0], settings[0]).Describe("")));
         var pieces = new List<(string Material, string Condition, decimal?[] Settings)>();
         foreach (MaterialRecord material in Materials)
         {
@@ -156,7 +167,8 @@ public sealed record StudyPlan
             foreach (string condition in Conditions)
             {
                 decimal?[] kept = Kept(material, condition, settings), turned = [.. kept.Reverse()];
-                pieces.AddRange(Enumerable.Range(0, PrintCount(material.Name)).Select(i => (material.Name, condition, AlternateOrder && i % 2 == 1 ? turned : kept)));
+                pieces.AddRange(Enumerable.Range(0, PrintCount(material.Name))
+                    .Select(i => (material.Name, condition, AlternateOrder && i % 2 == 1 ? turned : kept)));
             }
         }
 
@@ -174,5 +186,6 @@ public sealed record StudyPlan
     private decimal?[] Kept(MaterialRecord material, string condition, decimal?[] settings) =>
         [.. settings.Where(setting => !LeftOut.Contains(new GroupKey(material.Name, condition, setting)))];
 
-    private static string Number(int value, int digits) => value.ToString("D" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+    private static string Number(int value, int digits)
+        => value.ToString("D" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 }

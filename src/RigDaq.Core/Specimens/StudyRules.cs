@@ -38,7 +38,8 @@ public static partial class StudyRules
             Refuse(CoreText.PlaceTakenTwice(order));
         if (study.Specimens.Any(s => s.Order < 1)) Refuse(CoreText.PlacesCountFromOne);
         if (study.Specimens.Any(s => string.IsNullOrWhiteSpace(s.Id) || s.Id.Length > NameLengthMax)) Refuse(CoreText.SpecimenWithoutLabel);
-        if (study.Prints.Any(p => string.IsNullOrWhiteSpace(p.Id) || string.IsNullOrWhiteSpace(p.Material) || string.IsNullOrWhiteSpace(p.Condition)))
+        if (study.Prints.Any(p => string.IsNullOrWhiteSpace(p.Id) || string.IsNullOrWhiteSpace(p.Material)
+            || string.IsNullOrWhiteSpace(p.Condition)))
             Refuse(CoreText.PrintIncomplete);
         CheckStretches(study, Refuse);
         foreach (Specimen specimen in study.Specimens.Where(s => s.Section is not null))
@@ -53,10 +54,12 @@ public static partial class StudyRules
         if (study.ReferenceCondition is { } reference && study.Prints.All(p => p.Condition != reference))
             Refuse(CoreText.NoPrintOfReferenceCondition(reference));
 
-        if (study.ReferenceMaterial is { } wanted && study.Prints.All(p => p.Material != wanted)) Refuse(CoreText.NoPrintOfReferenceMaterial(wanted));
+        if (study.ReferenceMaterial is { } wanted
+            && study.Prints.All(p => p.Material != wanted)) Refuse(CoreText.NoPrintOfReferenceMaterial(wanted));
         if (study.Control is { } control && !study.Has(control)) Warn(CoreText.ControlGone(control.Describe(study.SettingUnit)));
         foreach (string id in Twice(study.Earlier.Select(e => e.StudyId))) Refuse(CoreText.EarlierTwice(id));
-        foreach (EarlierResult earlier in study.Earlier.Where(e => e.StudyId == study.Id || e.Stretches.Any(s => s.Megapascals.Any(value => !(value > 0 && double.IsFinite(value))))))
+        foreach (EarlierResult earlier in study.Earlier.Where(e => e.StudyId == study.Id
+            || e.Stretches.Any(s => s.Megapascals.Any(value => !(value > 0 && double.IsFinite(value))))))
             Refuse(CoreText.EarlierNotPossible(earlier.StudyId));
         if (!(study.KeepsPercent is > 0 and < 100)) Refuse(CoreText.KeepsNotPossible);
         foreach (FrozenQuestion question in (study.PlannedQuestions ?? []).Where(q => !QuestionNames.All.Contains(q.Question)))
@@ -66,7 +69,8 @@ public static partial class StudyRules
         foreach (ImportedStrength imported in study.Imported)
         {
             if (!specimens.Contains(imported.SpecimenId)) Refuse(CoreText.ImportNamesUnknownSpecimen(imported.Source, imported.SpecimenId));
-            if (!(imported.Megapascals > 0 && double.IsFinite(imported.Megapascals))) Refuse(CoreText.ImportNotAboveZero(imported.SpecimenId, imported.Source));
+            if (!(imported.Megapascals > 0
+                && double.IsFinite(imported.Megapascals))) Refuse(CoreText.ImportNotAboveZero(imported.SpecimenId, imported.Source));
         }
 
         foreach (string id in Twice(study.Imported.Select(i => i.SpecimenId))) Refuse(CoreText.ImportedTwice(id));
@@ -75,13 +79,15 @@ public static partial class StudyRules
             foreach (string condition in new[] { planned.Condition, planned.Reference })
             {
                 if (!study.Has(new GroupKey(planned.Material, condition, planned.Setting)))
-                    Refuse(CoreText.PlannedGroupUnknown(new GroupKey(planned.Material, condition, planned.Setting).Describe(study.SettingUnit)));
+                    Refuse(CoreText.PlannedGroupUnknown(new GroupKey(planned.Material, condition, planned.Setting)
+                        .Describe(study.SettingUnit)));
             }
 
             if (planned.Condition == planned.Reference) Refuse(CoreText.PlannedAgainstItself(planned.Condition));
         }
 
-        foreach (var spellings in NameLikeness.Alike(study.Prints.Select(p => p.Material)).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Condition)))
+        foreach (var spellings in NameLikeness.Alike(study.Prints.Select(p => p.Material))
+            .Concat(NameLikeness.Alike(study.Prints.Select(p => p.Condition)))
             .Concat(NameLikeness.Alike(study.Specimens.Select(s => s.Id))).Concat(NameLikeness.Alike(study.Prints.Select(p => p.Id))))
         {
             Warn(CoreText.NamesAlike(spellings));
@@ -92,7 +98,8 @@ public static partial class StudyRules
             decimal?[] settings = [.. material.SelectMany(p => p.Stretches).Select(s => s.Setting).Distinct()];
             foreach (var condition in material.GroupBy(p => p.Condition))
             {
-                string[] missing = [.. settings.Except(condition.SelectMany(p => p.Stretches).Select(s => s.Setting)).Select(s => s is null ? CoreText.WithoutSetting : GroupKey.SettingText(s, study.SettingUnit))];
+                string[] missing = [.. settings.Except(condition.SelectMany(p => p.Stretches).Select(s => s.Setting))
+                    .Select(s => s is null ? CoreText.WithoutSetting : GroupKey.SettingText(s, study.SettingUnit))];
                 if (missing.Length > 0) Warn(CoreText.SettingsUnequal(material.Key, condition.Key, missing));
             }
         }
@@ -101,7 +108,8 @@ public static partial class StudyRules
         foreach (Print print in study.Prints.DistinctBy(p => p.Id).Where(p => p.Stretches.Any(s => s.Failure is null)))
         {
             if (!cut.Contains(print.Id)) Warn(CoreText.PrintWithoutSpecimens(print.Id));
-            else foreach (Stretch bare in print.Stretches.Where(s => s.Failure is null && cut[print.Id].All(piece => piece.Setting != s.Setting)))
+            else foreach (Stretch bare in print.Stretches.Where(s => s.Failure is null
+                && cut[print.Id].All(piece => piece.Setting != s.Setting)))
                 Warn(CoreText.StretchWithoutSpecimens(print.Id, GroupKey.SettingText(bare.Setting, study.SettingUnit)));
         }
 
@@ -118,21 +126,26 @@ public static partial class StudyRules
             foreach (Stretch failed in print.Stretches.Where(s => s.Failure is not null))
             {
                 string place = GroupKey.SettingText(failed.Setting, study.SettingUnit);
-                if (string.IsNullOrWhiteSpace(failed.Failure!.Reason) || failed.Failure.Tries is < 1 or > PrintTriesMax) refuse(CoreText.FailureIncomplete(print.Id, place, PrintTriesMax));
-                if (study.Specimens.Any(s => s.PrintId == print.Id && s.Setting == failed.Setting)) refuse(CoreText.FailureWithSpecimens(print.Id, place));
+                if (string.IsNullOrWhiteSpace(failed.Failure!.Reason)
+                    || failed.Failure.Tries is < 1 or > PrintTriesMax) refuse(CoreText.FailureIncomplete(print.Id, place, PrintTriesMax));
+                if (study.Specimens.Any(s => s.PrintId == print.Id
+                    && s.Setting == failed.Setting)) refuse(CoreText.FailureWithSpecimens(print.Id, place));
             }
         }
 
         Dictionary<string, Print> prints = study.Prints.DistinctBy(p => p.Id).ToDictionary(p => p.Id);
         foreach (Specimen specimen in study.Specimens)
         {
-            if (!prints.TryGetValue(specimen.PrintId, out Print? print)) refuse(CoreText.SpecimenNamesUnknownPrint(specimen.Id, specimen.PrintId));
-            else if (print.At(specimen.Setting) is null) refuse(CoreText.SpecimenOfNoStretch(specimen.Id, print.Id, GroupKey.SettingText(specimen.Setting, study.SettingUnit)));
+            if (!prints.TryGetValue(specimen.PrintId, out Print? print)) refuse(CoreText.SpecimenNamesUnknownPrint(specimen.Id,
+                specimen.PrintId));
+            else if (print.At(specimen.Setting) is null) refuse(CoreText.SpecimenOfNoStretch(specimen.Id, print.Id,
+                GroupKey.SettingText(specimen.Setting, study.SettingUnit)));
             if (specimen.Place < 1) refuse(CoreText.PlaceNotPossible(specimen.Id));
         }
     }
 
-    private static IEnumerable<string> Twice(IEnumerable<string> ids) => ids.GroupBy(id => id, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => g.Key);
+    private static IEnumerable<string> Twice(IEnumerable<string> ids)
+        => ids.GroupBy(id => id, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => g.Key);
 
     [GeneratedRegex(@"^[a-z0-9][a-z0-9_-]{0,63}\z")]
     private static partial Regex IdPattern();

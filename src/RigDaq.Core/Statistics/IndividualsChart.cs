@@ -1,6 +1,7 @@
 namespace RigDaq.Core.Statistics;
 
-/// <summary>A Shewhart chart of individual values: centre ± 3σ, σ = mean moving range / 1.128 (d₂ for two; NIST/SEMATECH e-Handbook 6.3.2.2).</summary>
+/// <summary>A Shewhart chart of individual values: centre ± 3σ, σ = mean moving range / 1.128 (d₂ for two; NIST/SEMATECH e-Handbook
+/// 6.3.2.2).</summary>
 /// <param name="Centre">The mean of the baseline.</param>
 /// <param name="Sigma">From the baseline's moving ranges.</param>
 public sealed record IndividualsChart(double Centre, double Sigma)

@@ -4,9 +4,9 @@ using MathNet.Numerics.Distributions;
 namespace RigDaq.Core.Statistics;
 
 /// <summary>
-/// Probabilities of several t statistics that share one estimate of scatter (Dunnett 1955; Hsu 1984). Where the correlations are those of one common factor they
-/// are integrated numerically; else by Genz and Bretz' separation of variables over a fixed set of quasi-random points: the same answer every time, good
-/// to 1e-4.
+/// Probabilities of several t statistics that share one estimate of scatter (Dunnett 1955; Hsu 1984). Where the correlations are those of
+/// one common factor they are integrated numerically; else by Genz and Bretz' separation of variables over a fixed set of quasi-random
+/// points: the same answer every time, good to 1e-4.
 /// </summary>
 public static class MultivariateT
 {
@@ -20,7 +20,8 @@ public static class MultivariateT
     /// <param name="correlations">Symmetric with ones on the diagonal, positive semidefinite.</param>
     /// <param name="degreesOfFreedom">1 or more.</param>
     public static double UpperTailOfGreatest(double t, double[,] correlations, double degreesOfFreedom) =>
-        correlations.GetLength(0) == 1 ? StudentT.UpperTail(t, degreesOfFreedom) : Tail(double.NegativeInfinity, t, correlations, degreesOfFreedom);
+        correlations.GetLength(0) == 1 ? StudentT.UpperTail(t, degreesOfFreedom)
+            : Tail(double.NegativeInfinity, t, correlations, degreesOfFreedom);
 
     /// <summary>P(any |T_i| &gt; t), two-sided.</summary>
     /// <param name="t">0 or more.</param>
@@ -31,7 +32,8 @@ public static class MultivariateT
 
     private static double Tail(double low, double high, double[,] correlations, double degrees)
     {
-        double inside = OneFactor(correlations) is { } loadings ? ByFactor(low, high, loadings, degrees) : ByPoints(low, high, correlations, degrees);
+        double inside = OneFactor(correlations) is { } loadings ? ByFactor(low, high, loadings, degrees)
+            : ByPoints(low, high, correlations, degrees);
         return Math.Clamp(1 - inside, 0, 1);
     }
 
@@ -69,7 +71,8 @@ public static class MultivariateT
         return loadings;
     }
 
-    /// <summary>The mean over the common factor and over the scale: both integrands are smooth and vanish at the ends, where equal steps converge fast.</summary>
+    /// <summary>The mean over the common factor and over the scale: both integrands are smooth and vanish at the ends, where equal steps
+    /// converge fast.</summary>
     private static double ByFactor(double low, double high, double[] loadings, double degrees)
     {
         const double Reach = 8.5;
@@ -85,7 +88,8 @@ public static class MultivariateT
                 for (int i = 0; i < loadings.Length; i++)
                 {
                     double shift = loadings[i] * z;
-                    product *= Normal.CDF(0, 1, (high * s - shift) / rest[i]) - (double.IsNegativeInfinity(low) ? 0 : Normal.CDF(0, 1, (low * s - shift) / rest[i]));
+                    product *= Normal.CDF(0, 1, (high * s - shift) / rest[i])
+                        - (double.IsNegativeInfinity(low) ? 0 : Normal.CDF(0, 1, (low * s - shift) / rest[i]));
                 }
 
                 over += product;
@@ -101,7 +105,8 @@ public static class MultivariateT
     private static (double S, double Weight)[] Scales(double degrees)
     {
         double spread = 9 / Math.Sqrt(2 * degrees), low = -Math.Max(spread, 38 / degrees + spread / 3), high = Math.Min(spread + 0.3, 3.3);
-        double constant = Math.Log(2) + degrees / 2 * Math.Log(degrees / 2) - SpecialFunctions.GammaLn(degrees / 2), step = (high - low) / ScaleSteps, total = 0;
+        double constant = Math.Log(2) + degrees / 2 * Math.Log(degrees / 2) - SpecialFunctions.GammaLn(degrees / 2), step = (high - low)
+            / ScaleSteps, total = 0;
         var nodes = new (double S, double Weight)[ScaleSteps + 1];
         for (int k = 0; k <= ScaleSteps; k++)
         {
@@ -170,7 +175,8 @@ public static class MultivariateT
                 double at = SpecialFunctions.GammaLowerRegularized(shape, shape * x * x), error = at - target;
                 if (error > 0) high = Math.Min(high, x);
                 else low = Math.Max(low, x);
-                double density = Math.Exp(Math.Log(2) + shape * Math.Log(shape) - SpecialFunctions.GammaLn(shape) + (degrees - 1) * Math.Log(x) - shape * x * x);
+                double density = Math.Exp(Math.Log(2) + shape * Math.Log(shape) - SpecialFunctions.GammaLn(shape) + (degrees - 1)
+                    * Math.Log(x) - shape * x * x);
                 double next = x - error / density;
                 if (!(next > low && next < high)) next = double.IsInfinity(high) ? x * 1.5 : (low + high) / 2;
                 bool done = Math.Abs(next - x) < 1e-10;
@@ -202,5 +208,6 @@ public static class MultivariateT
         return root;
     }
 
-    private static IEnumerable<int> Primes => Enumerable.Range(2, 2000).Where(n => Enumerable.Range(2, (int)Math.Sqrt(n) - 1).All(d => n % d != 0));
+    private static IEnumerable<int> Primes
+        => Enumerable.Range(2, 2000).Where(n => Enumerable.Range(2, (int)Math.Sqrt(n) - 1).All(d => n % d != 0));
 }

@@ -16,8 +16,10 @@ public static class NoncentralT
     private const double Reach = 9;
 
     // Ten-point Gauss-Legendre on [-1, 1]: positive nodes with their weights (Abramowitz and Stegun, table 25.4).
-    private static readonly double[] Nodes = [0.1488743389816312, 0.4333953941292472, 0.6794095682990244, 0.8650633666889845, 0.9739065285171717];
-    private static readonly double[] Weights = [0.2955242247147529, 0.2692667193099963, 0.2190863625159820, 0.1494513491505806, 0.0666713443086881];
+    private static readonly double[] Nodes = [0.1488743389816312, 0.4333953941292472, 0.6794095682990244, 0.8650633666889845,
+        0.9739065285171717];
+    private static readonly double[] Weights = [0.2955242247147529, 0.2692667193099963, 0.2190863625159820, 0.1494513491505806,
+        0.0666713443086881];
 
     /// <summary>P(T &gt; t) with noncentrality δ.</summary>
     /// <param name="t">Any real number.</param>
@@ -78,7 +80,8 @@ public static class NoncentralT
     private static double OverS(double t, double degreesOfFreedom, double noncentrality)
     {
         double spread = Reach / Math.Sqrt(2 * degreesOfFreedom), low = 1 - spread, high = 1 + spread;
-        double logScale = Math.Log(2) + degreesOfFreedom / 2 * Math.Log(degreesOfFreedom / 2) - SpecialFunctions.GammaLn(degreesOfFreedom / 2);
+        double logScale = Math.Log(2) + degreesOfFreedom / 2 * Math.Log(degreesOfFreedom / 2)
+            - SpecialFunctions.GammaLn(degreesOfFreedom / 2);
 
         // Near 0 the density of S goes like S^(ν−1), which a polynomial follows badly for few degrees: then S = high·x³.
         return low > 0 ? Integral(At, low, high) : Integral(x => At(high * x * x * x) * 3 * high * x * x, 0, 1);
@@ -99,7 +102,8 @@ public static class NoncentralT
         double At(double z)
         {
             double s = (z + noncentrality) / t;
-            return Math.Exp(-z * z / 2) / Math.Sqrt(2 * Math.PI) * SpecialFunctions.GammaLowerRegularized(degreesOfFreedom / 2, degreesOfFreedom * s * s / 2);
+            return Math.Exp(-z * z / 2) / Math.Sqrt(2 * Math.PI)
+                * SpecialFunctions.GammaLowerRegularized(degreesOfFreedom / 2, degreesOfFreedom * s * s / 2);
         }
     }
 

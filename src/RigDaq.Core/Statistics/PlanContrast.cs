@@ -1,9 +1,10 @@
 namespace RigDaq.Core.Statistics;
 
 /// <summary>
-/// The standard error that a planned contrast will have, in per cent of strength, and its degrees of freedom. In the balanced design every print holds all k settings:
-/// a print's mean has variance A = σ_p² + τ²/k on families·(prints − 1) degrees of freedom, a stretch beyond its print τ² = σ_ps² + σ²/n on
-/// families·(prints − 1)·(k − 1); what mixes both has Satterthwaite's. With one print the specimens alone are seen, and the answer concerns that print.
+/// The standard error that a planned contrast will have, in per cent of strength, and its degrees of freedom. In the balanced design every
+/// print holds all k settings: a print's mean has variance A = σ_p² + τ²/k on families·(prints − 1) degrees of freedom, a stretch beyond
+/// its print τ² = σ_ps² + σ²/n on families·(prints − 1)·(k − 1); what mixes both has Satterthwaite's. With one print the specimens alone
+/// are seen, and the answer concerns that print.
 /// </summary>
 /// <param name="StandardErrorPercent">Of the contrast.</param>
 /// <param name="DegreesOfFreedom">1 or more.</param>
@@ -29,18 +30,21 @@ public readonly record struct PlanContrast(double StandardErrorPercent, double D
     }
 
     /// <summary>One setting against another on the same prints.</summary>
-    public static PlanContrast? DropOff(PlanQuestion question, int prints, int specimens) => question.Settings < 2 ? null : Of(question, prints, specimens, 0, 2, 0, 2);
+    public static PlanContrast? DropOff(PlanQuestion question, int prints, int specimens) => question.Settings < 2 ? null
+        : Of(question, prints, specimens, 0, 2, 0, 2);
 
     /// <summary>Two such drop-offs against each other.</summary>
     public static PlanContrast? DropOffDifference(PlanQuestion question, int prints, int specimens) =>
         question.Settings < 2 ? null : Of(question, prints, specimens, 0, 4, 0, 4);
 
     /// <summary>The smallest true difference, in per cent, that is called different with this power at α, two-sided.</summary>
-    public double Resolvable(double power, double alpha) => StandardErrorPercent * NoncentralT.NoncentralityFor(power, DegreesOfFreedom, alpha);
+    public double Resolvable(double power, double alpha)
+        => StandardErrorPercent * NoncentralT.NoncentralityFor(power, DegreesOfFreedom, alpha);
 
     /// <summary>The smallest margin, in per cent, within which equals are shown to be equal with this power at α.</summary>
     public double Margin(double power, double alpha) =>
-        StandardErrorPercent * (StudentT.UpperQuantile(alpha, DegreesOfFreedom) + StudentT.UpperQuantile((1 - power) / 2, DegreesOfFreedom));
+        StandardErrorPercent
+            * (StudentT.UpperQuantile(alpha, DegreesOfFreedom) + StudentT.UpperQuantile((1 - power) / 2, DegreesOfFreedom));
 
     /// <summary>By how many per cent the truth must lie above a limit to be shown to with this power at α, one-sided.</summary>
     public double Above(double power, double alpha)
@@ -57,8 +61,10 @@ public readonly record struct PlanContrast(double StandardErrorPercent, double D
         return StandardErrorPercent * high;
     }
 
-    /// <summary>Weights of A and of τ² in the variance times prints; for one print the share that specimens of all its stretches have, and the stretches they come from.</summary>
-    private static PlanContrast? Of(PlanQuestion question, int prints, int specimens, double ofPrint, double ofStretch, double printShare, double stretches)
+    /// <summary>Weights of A and of τ² in the variance times prints; for one print the share that specimens of all its stretches have, and
+    /// the stretches they come from.</summary>
+    private static PlanContrast? Of(PlanQuestion question, int prints, int specimens, double ofPrint, double ofStretch, double printShare,
+        double stretches)
     {
         double k = question.Settings, specimen = Square(question.WithinPrintVariationPercent) / specimens;
         if (prints == 1)

@@ -37,7 +37,8 @@ public sealed record PlanQuestion
     /// <exception cref="RefusalException">Which figure, and what was expected.</exception>
     public void Check()
     {
-        if (!(WithinPrintVariationPercent > 0 && WithinPrintVariationPercent <= 1000)) throw new RefusalException(CoreText.WithinPrintScatterNotPossible);
+        if (!(WithinPrintVariationPercent > 0
+            && WithinPrintVariationPercent <= 1000)) throw new RefusalException(CoreText.WithinPrintScatterNotPossible);
         if (!(BetweenPrintVariationPercent is >= 0 and <= 1000)) throw new RefusalException(CoreText.BetweenPrintScatterNotPossible);
         if (!(StretchVariationPercent is >= 0 and <= 1000)) throw new RefusalException(CoreText.StretchScatterNotPossible);
         if (Settings < 1 || Groups % Settings != 0) throw new RefusalException(CoreText.PlanSettingsNotPossible);
@@ -72,7 +73,8 @@ public static class Planning
         return contrast?.Resolvable(question.Power, question.FirstStepAlpha);
     }
 
-    /// <summary>The fewest specimens a print that resolve a difference with this many prints a group; null where <see cref="CountMax"/> do not.</summary>
+    /// <summary>The fewest specimens a print that resolve a difference with this many prints a group; null where <see cref="CountMax"/> do
+    /// not.</summary>
     /// <param name="question">What is expected.</param>
     /// <param name="prints">Prints a group.</param>
     /// <param name="differencePercent">The wanted resolution in per cent of the mean, above 0.</param>
@@ -82,7 +84,8 @@ public static class Planning
         return Fewest(specimens => ResolvablePercent(question, prints, specimens) <= differencePercent);
     }
 
-    /// <summary>The fewest prints a group that resolve a difference with this many specimens a print; null where <see cref="CountMax"/> do not.</summary>
+    /// <summary>The fewest prints a group that resolve a difference with this many specimens a print; null where <see cref="CountMax"/> do
+    /// not.</summary>
     public static int? PrintsFor(PlanQuestion question, int specimens, double differencePercent)
     {
         if (!(differencePercent > 0)) throw new RefusalException(CoreText.ResolutionNotPossible);
@@ -96,7 +99,8 @@ public static class Planning
         double? percent = ResolvablePercent(question, prints, specimens);
         if (percent is not { } value) return CoreText.PlanTellsNothing(prints, specimens);
         return CoreText.PlanResolves(
-            prints, specimens, NumberText.Of(value, NumberText.Decimals(value)), question.Comparisons, NumberText.Of(100 * question.Power, 0));
+            prints, specimens, NumberText.Of(value, NumberText.Decimals(value)), question.Comparisons,
+                NumberText.Of(100 * question.Power, 0));
     }
 
     private static int? Fewest(Func<int, bool> enough)

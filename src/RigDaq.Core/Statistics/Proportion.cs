@@ -7,7 +7,8 @@ namespace RigDaq.Core.Statistics;
 /// <param name="EffectiveN">How many independent things the count is worth, above 0.</param>
 public readonly record struct Proportion(double Share, double EffectiveN)
 {
-    /// <summary>Counted things of one print, or of several: n is divided by the design effect, at least 1 (Rao and Scott 1992), because things of one print share its fate.</summary>
+    /// <summary>Counted things of one print, or of several: n is divided by the design effect, at least 1 (Rao and Scott 1992), because
+    /// things of one print share its fate.</summary>
     /// <param name="prints">Of each print: how many did, of how many.</param>
     public static Proportion Of(IReadOnlyList<(int Count, int Total)> prints)
     {
@@ -27,7 +28,8 @@ public readonly record struct Proportion(double Share, double EffectiveN)
         return new Interval(Share == 0 ? 0 : Math.Max(0, (centre - half) / below), Share == 1 ? 1 : Math.Min(1, (centre + half) / below));
     }
 
-    /// <summary>Newcombe's interval of first − second by both Wilson intervals (Statistics in Medicine 17, 873–890, 1998, method 10), as shares.</summary>
+    /// <summary>Newcombe's interval of first − second by both Wilson intervals (Statistics in Medicine 17, 873–890, 1998, method 10), as
+    /// shares.</summary>
     public static Interval Newcombe(Proportion first, Proportion second, double alpha)
     {
         Interval a = first.Wilson(alpha), b = second.Wilson(alpha);
@@ -37,7 +39,8 @@ public readonly record struct Proportion(double Share, double EffectiveN)
             difference + Math.Sqrt(Math.Pow(a.High - first.Share, 2) + Math.Pow(second.Share - b.Low, 2)));
     }
 
-    /// <summary>The trend of shares over scores (Cochran 1954, Armitage 1955): two-sided p; null where all did or none. Of two it is the score test of their difference.</summary>
+    /// <summary>The trend of shares over scores (Cochran 1954, Armitage 1955): two-sided p; null where all did or none. Of two it is the
+    /// score test of their difference.</summary>
     public static double? TrendP(IReadOnlyList<(double Score, Proportion Of)> shares)
     {
         double total = shares.Sum(s => s.Of.EffectiveN), pooled = shares.Sum(s => s.Of.EffectiveN * s.Of.Share) / total;

@@ -26,13 +26,15 @@ public sealed class TwoMeans
     /// <param name="b">What is compared.</param>
     /// <param name="a">The reference.</param>
     /// <param name="pooledDegreesOfFreedom">Of the pooled estimate.</param>
-    public TwoMeans(MeanEstimate b, MeanEstimate a, double pooledDegreesOfFreedom) : this(b, a) => _pooledDegreesOfFreedom = pooledDegreesOfFreedom;
+    public TwoMeans(MeanEstimate b, MeanEstimate a, double pooledDegreesOfFreedom) : this(b, a)
+        => _pooledDegreesOfFreedom = pooledDegreesOfFreedom;
 
     /// <summary>b − a.</summary>
     public double Difference => _b.Mean - _a.Mean;
 
     /// <summary>Whether there is any scatter to measure the difference with.</summary>
-    public bool HasScatter => Math.Sqrt(_b.VarianceOfMean + _a.VarianceOfMean) > MeanEstimate.TenMachineSteps * Math.Max(Math.Abs(_a.Mean), Math.Abs(_b.Mean));
+    public bool HasScatter => Math.Sqrt(_b.VarianceOfMean + _a.VarianceOfMean) > MeanEstimate.TenMachineSteps
+        * Math.Max(Math.Abs(_a.Mean), Math.Abs(_b.Mean));
 
     /// <summary>The standard error of the difference.</summary>
     public double StandardError => Math.Sqrt(VarianceAt(1));
@@ -46,7 +48,8 @@ public sealed class TwoMeans
     /// <summary>The two-sided p of no difference.</summary>
     public double P => StudentT.TwoSidedTail(T, DegreesOfFreedom);
 
-    /// <summary>The ratio b/a, or null where the reference mean is not above 0 or so near to it that the ratio is beyond all numbers.</summary>
+    /// <summary>The ratio b/a, or null where the reference mean is not above 0 or so near to it that the ratio is beyond all
+    /// numbers.</summary>
     public double? Ratio => RatioOf(_b.Mean, _a.Mean);
 
     /// <summary>b/a for percentages, or null where there is no sense in it.</summary>

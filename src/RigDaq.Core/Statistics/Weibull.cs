@@ -20,7 +20,8 @@ public static class Weibull
     /// <param name="censored">Strengths in MPa that specimens reached before they failed in a grip.</param>
     /// <param name="confidencePercent">Of the intervals.</param>
     /// <param name="problem">Why there is no fit; empty where there is one.</param>
-    public static WeibullFit? Fit(IReadOnlyList<double> failures, IReadOnlyList<double> censored, double confidencePercent, out string problem)
+    public static WeibullFit? Fit(IReadOnlyList<double> failures, IReadOnlyList<double> censored, double confidencePercent,
+        out string problem)
     {
         problem = failures.Count < FailuresMin ? CoreText.WeibullTooFew(FailuresMin, failures.Count)
             : failures.Concat(censored).Any(x => !(x > 0 && double.IsFinite(x))) ? CoreText.WeibullStrengthsNotAboveZero

@@ -3,7 +3,8 @@ namespace RigDaq.Core.Statistics;
 /// <summary>A two-parameter Weibull distribution fitted by maximum likelihood. F(σ) = 1 − exp(−(σ/σ₀)^m).</summary>
 public sealed record WeibullFit
 {
-    /// <summary>The modulus m: the higher, the less the strengths scatter. Maximum likelihood reads it too high for few specimens.</summary>
+    /// <summary>The modulus m: the higher, the less the strengths scatter. Maximum likelihood reads it too high for few
+    /// specimens.</summary>
     public required double Modulus { get; init; }
 
     /// <summary>The lower end of its profile-likelihood interval; null where the likelihood does not bound it.</summary>

@@ -19,7 +19,8 @@ public sealed record StrengthBench
 
     /// <summary>Both together, in MPa.</summary>
     [System.Text.Json.Serialization.JsonIgnore]
-    public double StandardUncertaintyMegapascals => double.Hypot(CaliperStandardUncertaintyMegapascals, BendingStandardUncertaintyMegapascals);
+    public double StandardUncertaintyMegapascals
+        => double.Hypot(CaliperStandardUncertaintyMegapascals, BendingStandardUncertaintyMegapascals);
 
     /// <summary>Of a strength.</summary>
     /// <param name="bench">What is known.</param>
@@ -28,7 +29,8 @@ public sealed record StrengthBench
     public static StrengthBench Of(BenchInputs bench, SectionForStrength section, double megapascals) => new()
     {
         CaliperStandardUncertaintyMegapascals =
-            megapascals * bench.CaliperMillimetres(section.CaliperErrorMillimetres) * section.CaliperSlopeMillimetres / section.AreaSquareMillimetres,
+            megapascals * bench.CaliperMillimetres(section.CaliperErrorMillimetres) * section.CaliperSlopeMillimetres
+                / section.AreaSquareMillimetres,
         CaliperErrorMillimetres = section.CaliperErrorMillimetres ?? bench.CaliperErrorMillimetres,
         BendingStandardUncertaintyMegapascals = megapascals * bench.BendingShare,
         BendingPercent = bench.BendingPercent,

@@ -23,8 +23,8 @@ public readonly record struct ForceForStrength(double StandardUncertaintyNewtons
 
 /// <summary>
 /// From a reading and a section to a strength: σ_m = F_max/A (ISO 527-1), with
-/// u(σ)/σ = √((u(F)/F)² + (u(A)/A)²) (JCGM 100, 5.1.6: relative uncertainties of a quotient add in squares). One caliper's error is shared by width and
-/// thickness: it moves the area by their sum.
+/// u(σ)/σ = √((u(F)/F)² + (u(A)/A)²) (JCGM 100, 5.1.6: relative uncertainties of a quotient add in squares). One caliper's error is shared
+/// by width and thickness: it moves the area by their sum.
 /// </summary>
 public static class StrengthCalculation
 {
@@ -36,7 +36,8 @@ public static class StrengthCalculation
     /// <param name="reading">What was read from the trace; null where nothing could be.</param>
     /// <param name="section">The section; null where it was not measured.</param>
     /// <param name="force">What the calibration says at the peak force.</param>
-    /// <param name="bench">What was known of caliper and load train; null leaves both out (a pull from before they were kept, a recording of others).</param>
+    /// <param name="bench">What was known of caliper and load train; null leaves both out (a pull from before they were kept, a recording
+    /// of others).</param>
     /// <returns>Null where the ending, the reading or the section gives none.</returns>
     public static StrengthResult? Calculate(PullEnding ending, TraceReading? reading, SectionForStrength? section, ForceForStrength force,
         BenchInputs? bench = null)

@@ -7,12 +7,14 @@ public sealed record StrengthResult
     public required double Megapascals { get; init; }
 
     /// <summary>
-    /// Its standard uncertainty in MPa, for the absolute figure: the shares of calibration, caliper and alignment included (the latter two where
+    /// Its standard uncertainty in MPa, for the absolute figure: the shares of calibration, caliper and alignment included (the latter two
+    /// where
     /// <see cref="Bench"/> is kept).
     /// </summary>
     public required double StandardUncertaintyMegapascals { get; init; }
 
-    /// <summary>Its standard uncertainty without what cancels between runs of one bench under one calibration: the shares of calibration, caliper and alignment.</summary>
+    /// <summary>Its standard uncertainty without what cancels between runs of one bench under one calibration: the shares of calibration,
+    /// caliper and alignment.</summary>
     public required double RelativeComparisonUncertaintyMegapascals { get; init; }
 
     /// <summary>Stress at break F_b/A in MPa; null where there is none.</summary>
@@ -27,7 +29,8 @@ public sealed record StrengthResult
     /// <summary>What the section was taken from, in words; it changes the result and is printed with it.</summary>
     public required string SectionBasis { get; init; }
 
-    /// <summary>What caliper and load train add; null in runs from before it was kept, and where a recording of others gives no bench.</summary>
+    /// <summary>What caliper and load train add; null in runs from before it was kept, and where a recording of others gives no
+    /// bench.</summary>
     public StrengthBench? Bench { get; init; }
 
     /// <summary>The calibration's share alone, in MPa.</summary>

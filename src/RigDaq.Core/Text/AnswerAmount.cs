@@ -25,6 +25,7 @@ internal sealed record AnswerAmount(string Value, string Low, string High, strin
     {
         bool turn = !signed && percent < 0;
         var text = turn ? NumberText.Of(-percent, -high, -low) : NumberText.Of(percent, low, high);
-        return new AnswerAmount((signed && percent > 0 && text.Value.Any(c => c is > '0' and <= '9') ? "+" : "") + text.Value, text.Low, text.High, confidence);
+        return new AnswerAmount((signed && percent > 0 && text.Value.Any(c => c is > '0' and <= '9') ? "+" : "") + text.Value, text.Low,
+            text.High, confidence);
     }
 }

@@ -36,25 +36,31 @@ internal static partial class CoreText
 
     public static string AnswerEquivalent(SubjectNames subject, string margin, AnswerAmount amount) => subject.Kind switch
     {
-        AnswerSubject.Trend => AnswerEquivalentTrendText(subject.First, subject.Second, subject.From, subject.At, margin, amount.Text, Line(subject.Settings)),
+        AnswerSubject.Trend
+            => AnswerEquivalentTrendText(subject.First, subject.Second, subject.From, subject.At, margin, amount.Text,
+            Line(subject.Settings)),
         AnswerSubject.DropOff => AnswerEquivalentDropOffText(subject.At, subject.From, margin, amount.Text),
-        AnswerSubject.DropOffDifference => AnswerEquivalentDropOffDifferenceText(subject.From, subject.At, subject.First, subject.Second, margin, amount.Text),
+        AnswerSubject.DropOffDifference
+            => AnswerEquivalentDropOffDifferenceText(subject.From, subject.At, subject.First, subject.Second, margin, amount.Text),
         AnswerSubject.Average => AnswerEquivalentAverageText(subject.Settings, subject.First, subject.Second, margin, amount.Text),
         _ => AnswerEquivalentOtherwiseText(subject.First, subject.Second, margin, amount.Text),
     };
 
     public static string AnswerNotResolved(SubjectNames subject, AnswerAmount amount) => subject.Kind switch
     {
-        AnswerSubject.Trend => AnswerNotResolvedTrendText(subject.First, subject.Second, subject.From, subject.At, amount.Text, Line(subject.Settings)),
+        AnswerSubject.Trend
+            => AnswerNotResolvedTrendText(subject.First, subject.Second, subject.From, subject.At, amount.Text, Line(subject.Settings)),
         AnswerSubject.DropOff => AnswerNotResolvedDropOffText(subject.At, subject.From, amount.Text),
-        AnswerSubject.DropOffDifference => AnswerNotResolvedDropOffDifferenceText(subject.First, subject.Second, subject.From, subject.At, amount.Text),
+        AnswerSubject.DropOffDifference
+            => AnswerNotResolvedDropOffDifferenceText(subject.First, subject.Second, subject.From, subject.At, amount.Text),
         AnswerSubject.Average => AnswerNotResolvedAverageText(subject.Settings, subject.First, subject.Second, amount.Text),
         _ => AnswerNotResolvedOtherwiseText(subject.First, subject.Second, amount.Text),
     };
 
     /// <summary>Whose prints an answer speaks of.</summary>
     /// <param name="prints">Of each side.</param>
-    /// <param name="stated">Whether the scatter between prints was stated, else it is that of earlier studies; null where the prints at hand show it.</param>
+    /// <param name="stated">Whether the scatter between prints was stated, else it is that of earlier studies; null where the prints at
+    /// hand show it.</param>
     public static string AnswerAboutPrintsMadeAlike(IReadOnlyList<int> prints, bool? stated)
     {
         string count = string.Join(AnswerAboutPrintsMadeAlikeText, prints.Select(n => n.ToString(CultureInfo.InvariantCulture)));
@@ -81,7 +87,8 @@ internal static partial class CoreText
     public static string AnswerNotAmongTheBest(string at, string other, AnswerAmount amount) =>
         AnswerNotAmongTheBestText(at, other, amount.Text);
 
-    public static string AnswerProfileEquivalent(string first, string second, int settings, string margin, string at, AnswerAmount amount) =>
+    public static string AnswerProfileEquivalent(string first, string second, int settings, string margin, string at,
+        AnswerAmount amount) =>
         AnswerProfileEquivalentText(first, second, margin, settings, at, amount.Text);
 
     public static string AnswerProfileNotShown(string first, string second, int settings, string margin, string at, AnswerAmount amount) =>
@@ -89,7 +96,8 @@ internal static partial class CoreText
 
     public static string AnswerOfEarlier(string study, string warning) => $"{study}: {warning}";
 
-    public static string AnswerEarlierDifferent(string study, bool more, AnswerAmount amount) => AnswerEarlierDifferentText(more, study, amount.Text);
+    public static string AnswerEarlierDifferent(string study, bool more, AnswerAmount amount)
+        => AnswerEarlierDifferentText(more, study, amount.Text);
 
     public static string AnswerEarlierEquivalent(string study, string margin, AnswerAmount amount) =>
         AnswerEarlierEquivalentText(study, margin, amount.Text);
@@ -106,7 +114,8 @@ internal static partial class CoreText
     public static string AnswerShare(string kind, int count, int total, AnswerAmount amount) =>
         AnswerShareText(count, total, kind, amount.Text);
 
-    public static string AnswerShareDifference(string kind, string first, string second, bool different, AnswerAmount amount) => AnswerShareDifferenceText(different, kind, first, second, amount.Points);
+    public static string AnswerShareDifference(string kind, string first, string second, bool different, AnswerAmount amount)
+        => AnswerShareDifferenceText(different, kind, first, second, amount.Points);
 
     public static string AnswerNotPrintable(string place, int failed, int tried, IReadOnlyList<string> reasons)
     {
@@ -116,11 +125,13 @@ internal static partial class CoreText
             : AnswerNotPrintableText2(VerdictPlace(place), failed, tried, why);
     }
 
-    private static string Subject(SubjectNames subject) => SubjectText(subject.Kind == AnswerSubject.DropOff, subject.At, subject.From, subject.First, subject.Second);
+    private static string Subject(SubjectNames subject)
+        => SubjectText(subject.Kind == AnswerSubject.DropOff, subject.At, subject.From, subject.First, subject.Second);
 
     // How good a calibration is: what the readings cannot carry, what is not known of them, the class, whether a curve is worth having.
 
-    public static string CalibrationOfOneCountResolution(double incrementCounts) => CalibrationOfOneCountResolutionText(incrementCounts > 1, incrementCounts);
+    public static string CalibrationOfOneCountResolution(double incrementCounts)
+        => CalibrationOfOneCountResolutionText(incrementCounts > 1, incrementCounts);
 
     public static string CalibrationOfTooFewForces(int degree, bool constant, int coefficients, int forcesMin, int forces) =>
         CalibrationOfTooFewForcesText(degree, constant, coefficients, coefficients > 1, forcesMin, forces, degree > 1);
@@ -153,7 +164,8 @@ internal static partial class CoreText
     /// <param name="middleNewtons">The middle.</param>
     /// <param name="upperMillimetresPerNewton">Above it.</param>
     /// <param name="bendPercent">Lower less upper, in per cent of the whole.</param>
-    public static string ComplianceNotStraight(double lowerMillimetresPerNewton, double middleNewtons, double upperMillimetresPerNewton, double bendPercent) =>
+    public static string ComplianceNotStraight(double lowerMillimetresPerNewton, double middleNewtons, double upperMillimetresPerNewton,
+        double bendPercent) =>
         ComplianceNotStraightText(lowerMillimetresPerNewton, middleNewtons, upperMillimetresPerNewton, bendPercent, bendPercent > 0);
 
     // A run and its corrections: what its strength lacks, why a revision was made, what a correction cannot do.
@@ -212,7 +224,8 @@ internal static partial class CoreText
             "earlier study" => PlanOutlookText11,
             _ => PlanOutlookText12,
         };
-        string found = percent is null ? PlanOutlookText13(what[..what.IndexOf(':', StringComparison.Ordinal)]) : string.Format(CultureInfo.InvariantCulture, what, percent);
+        string found = percent is null ? PlanOutlookText13(what[..what.IndexOf(':', StringComparison.Ordinal)])
+            : string.Format(CultureInfo.InvariantCulture, what, percent);
         return found + (prints > 1 ? "." : within ? PlanOutlookText14 : PlanOutlookText15);
     }
 
@@ -220,13 +233,15 @@ internal static partial class CoreText
 
     public static string ChamberNotPossible(string print, double celsius) => ChamberNotPossibleText(print, RecordFigure(celsius));
 
-    public static string StorageTemperatureNotPossible(string print, double celsius) => StorageTemperatureNotPossibleText(print, RecordFigure(celsius));
+    public static string StorageTemperatureNotPossible(string print, double celsius)
+        => StorageTemperatureNotPossibleText(print, RecordFigure(celsius));
 
     public static string HumidityNotPossible(string print, double percent) => HumidityNotPossibleText(print, RecordFigure(percent));
 
     public static string StorageHoursNotPossible(string print, double hours) => StorageHoursNotPossibleText(print, RecordFigure(hours));
 
-    public static string DryingTemperatureNotPossible(string print, double celsius) => DryingTemperatureNotPossibleText(print, RecordFigure(celsius));
+    public static string DryingTemperatureNotPossible(string print, double celsius)
+        => DryingTemperatureNotPossibleText(print, RecordFigure(celsius));
 
     public static string DryingHoursNotPossible(string print, double hours) => DryingHoursNotPossibleText(print, RecordFigure(hours));
 
@@ -253,7 +268,8 @@ internal static partial class CoreText
     public static string RecalculatedUnder(string calibration, DateTimeOffset acceptedAt, string before) =>
         RecalculatedUnderText(calibration, acceptedAt, before);
 
-    public static string RecalculatedWithCompliance(string compliance, string? before) => RecalculatedWithComplianceText(compliance, before ?? RecalculatedWithCompliancePartText);
+    public static string RecalculatedWithCompliance(string compliance, string? before)
+        => RecalculatedWithComplianceText(compliance, before ?? RecalculatedWithCompliancePartText);
 
     // Weights and the reference forces they make: how they are described, what is refused.
 
@@ -266,8 +282,10 @@ internal static partial class CoreText
 
     // The sections of the specimens: refusals, questions, where an area came from.
 
-    /// <summary>A reading far from the median, and what may have happened: a slipped decimal point, the wrong specimen, or nothing.</summary>
-    public static string ReadingFarFromMedian(string name, double reading, double usual, string unit, bool ofGroup, double? meant, string? fittingGroup) =>
+    /// <summary>A reading far from the median, and what may have happened: a slipped decimal point, the wrong specimen, or
+    /// nothing.</summary>
+    public static string ReadingFarFromMedian(string name, double reading, double usual, string unit, bool ofGroup, double? meant,
+        string? fittingGroup) =>
         ReadingFarFromMedianPartText(name, SectionReading(reading, unit), SectionReading(usual, unit), ofGroup)
             + (meant is { } value ? ReadingFarFromMedianPartText2(SectionReading(value, unit))
                 : fittingGroup is { } other ? ReadingFarFromMedianPartText3(other) : ReadingFarFromMedianPartText4);
@@ -286,7 +304,8 @@ internal static partial class CoreText
 
     public static string SectionProblem(string specimen, string problem) => $"{specimen}: {problem}";
 
-    private static string SectionReading(double value, string unit) => string.Create(CultureInfo.InvariantCulture, $"{value:0.####} {unit}");
+    private static string SectionReading(double value, string unit)
+        => string.Create(CultureInfo.InvariantCulture, $"{value:0.####} {unit}");
 
     // A study and its specimens: what its rules find, what a plan lacks, what a correction cannot do.
 
@@ -371,7 +390,8 @@ internal static partial class CoreText
         VerdictAmountText(difference.Value, unit, difference.Low, difference.High, confidence);
 
     public static string VerdictAmount(
-        (string Value, string Low, string High) percent, (string Value, string Low, string High) difference, string unit, string confidence) =>
+        (string Value, string Low, string High) percent, (string Value, string Low, string High) difference, string unit,
+            string confidence) =>
         VerdictAmountText2(percent.Value, percent.Low, percent.High, confidence, difference.Value, unit, difference.Low, difference.High);
 
     private static string VerdictPlace(string place) => place.Length == 0 ? "" : place + ": ";

@@ -9,8 +9,8 @@ namespace RigDaq.Core.Trace;
 /// coming back; how long it took from 1.5 × remaining to remaining tells a break from a specimen that slid out; what is left
 /// tells a whole break from a partial one. Feed it despiked forces. One pass, nothing allocated after construction; it decides
 /// when the settling window closes, or, where the force is still going down then, at most <see cref="WindowsMax"/> windows
-/// after the fall. A conversion that was read several times counts once. Not thread-safe. <see cref="FallFinder"/> judges afterwards by the same limits;
-/// where it may differ, and why, stands there.
+/// after the fall. A conversion that was read several times counts once. Not thread-safe. <see cref="FallFinder"/> judges afterwards by the
+/// same limits; where it may differ, and why, stands there.
 /// </summary>
 public sealed class BreakDetector : IPullDetector
 {

@@ -16,10 +16,12 @@ internal static class Conversions
         if (FirstReads(trace.Forces) is not { } kept) return (trace, null);
         double[] times = FiniteSamples.Pick(trace.Times, kept);
         double[]? positions = trace.Positions is null ? null : FiniteSamples.Pick(trace.Positions, kept);
-        return (new DespikedTrace(times, FiniteSamples.Pick(trace.Forces, kept), positions, trace.Spikes), SampleTiming.Of(times).IntervalSeconds);
+        return (new DespikedTrace(times, FiniteSamples.Pick(trace.Forces, kept), positions, trace.Spikes),
+            SampleTiming.Of(times).IntervalSeconds);
     }
 
-    /// <summary>Whether most changes are one step of a display or a file of few digits: equal values in a row are then measurements.</summary>
+    /// <summary>Whether most changes are one step of a display or a file of few digits: equal values in a row are then
+    /// measurements.</summary>
     private static bool AreRounded(ReadOnlySpan<double> values, List<int> changes)
     {
         const double StepsMax = 1.5;

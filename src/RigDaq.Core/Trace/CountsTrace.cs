@@ -32,7 +32,8 @@ public sealed record CountsTrace(double[] TimesSeconds, double[] Counts, double[
         // Counts have no zero of their own: whether it bore load is not to be seen, whether it moves is.
         if (zero is { } found)
         {
-            (ZeroStretch judged, string refusal) = ZeroJudge.Of(times, [.. rising.Select(counts => counts - found.Mean)], found with { Mean = 0 });
+            (ZeroStretch judged, string refusal) = ZeroJudge.Of(times, [.. rising.Select(counts => counts - found.Mean)],
+                found with { Mean = 0 });
             zero = refusal.Length > 0 ? null : judged with { Mean = judged.Mean + found.Mean };
         }
 

@@ -24,7 +24,8 @@ internal static class CrossheadAnalysis
         double origin = positions[trace.Contact] - (give * trace.Forces[trace.Contact]);
         for (int i = 0; i < extensions.Length; i++) extensions[i] = positions[i] - (give * trace.Forces[i]) - origin;
         int peakAt = At(trace.Times, reading.PeakTimeSeconds!.Value, trace.Contact, trace.End);
-        if (compliance is not null && extensions[peakAt] <= 0) return Refused(trace, positions[peakAt] - positions[trace.Contact], give * peak);
+        if (compliance is not null && extensions[peakAt] <= 0) return Refused(trace, positions[peakAt] - positions[trace.Contact],
+            give * peak);
         double toPeak = Work(extensions, trace.Forces, trace.Contact, peakAt);
         double afterPeak = Work(extensions, trace.Forces, peakAt, trace.End);
         bool separated = reading.BreakForceNewtons is not null;
@@ -51,7 +52,8 @@ internal static class CrossheadAnalysis
             // Work over the crosshead's way is better than over time at what is hoped to be an even speed; a tear stays one.
             double share = afterPeak / (toPeak + afterPeak);
             bool tore = reading is { Fracture: FractureManner.Ductile, WorkAfterPeakShare: <= FractureJudgement.DuctileWorkShare };
-            reading = reading with { WorkAfterPeakShare = share, Fracture = tore ? FractureManner.Ductile : FractureJudgement.Judge(share, 0) };
+            reading = reading with { WorkAfterPeakShare = share, Fracture = tore ? FractureManner.Ductile
+                : FractureJudgement.Judge(share, 0) };
         }
 
         return trace with { Reading = reading };

@@ -48,7 +48,8 @@ internal sealed record DespikedTrace(double[] Times, double[] Forces, double[]? 
         return spikes.Count == 0
             ? new DespikedTrace(times, forces, positions, spikes)
             : new DespikedTrace(
-                FiniteSamples.Pick(times, kept), FiniteSamples.Pick(forces, kept), positions is null ? null : FiniteSamples.Pick(positions, kept), spikes);
+                FiniteSamples.Pick(times, kept), FiniteSamples.Pick(forces, kept), positions is null ? null
+                    : FiniteSamples.Pick(positions, kept), spikes);
     }
 
     private static void Take(Despiker despiker, List<int> kept, List<DespikedSample> spikes)

@@ -15,8 +15,8 @@ internal readonly record struct JudgedEnding(PullEnding Ending, Fall? Fall, IRea
 /// </summary>
 internal static class EndingJudge
 {
-    // A sudden loss of this share of what the limit asks for (a third of the greatest force, where 40 % may remain), that never came back, is a
-    // partial break, though more than the limit is left.
+    // A sudden loss of this share of what the limit asks for (a third of the greatest force, where 40 % may remain), that never came back,
+    // is a partial break, though more than the limit is left.
     private const double LostShare = 5.0 / 9;
 
     // So much of the greatest force has to be lost in sudden steps, two or more, to call it a break in steps and not a slide.
@@ -51,7 +51,8 @@ internal static class EndingJudge
     }
 
     private static JudgedEnding Fallen(
-        DespikedTrace trace, int contact, double contactNewtons, DetectionSettings settings, Fall fall, IReadOnlyList<FallSteps.Step> steps, List<string> warnings)
+        DespikedTrace trace, int contact, double contactNewtons, DetectionSettings settings, Fall fall, IReadOnlyList<FallSteps.Step> steps,
+            List<string> warnings)
     {
         (double[] times, double[] forces) = (trace.Times, trace.Forces);
         double greatest = forces.AsSpan(contact, fall.Crossing - contact).ToArray().Max();
@@ -78,14 +79,16 @@ internal static class EndingJudge
 
             // What went down to nothing slowly, after the last step, was a remnant that bore load.
             left = Math.Max(atLast, steps[^1].Load.LeftNewtons);
-            fall = fall with { Start = main.Start, Crossing = main.Left, Seconds = 0, IsSudden = true, LeftNewtons = left, SettledSamples = forces.Length - main.Left };
+            fall = fall with { Start = main.Start, Crossing = main.Left, Seconds = 0, IsSudden = true, LeftNewtons = left,
+                SettledSamples = forces.Length - main.Left };
             broke = true;
         }
 
         // Nothing left is a break at once; what still carries load might have come back until the settling window closes.
         bool stops = times[^1] - times[fall.Crossing] < settings.SettlingSeconds - FallFinder.RoundingSeconds
             || fall.SettledSamples < BreakDetector.SamplesMin;
-        if (stops && (left > nothing || fall.SettledSamples < BreakDetector.SamplesMin)) warnings.Add(CoreText.RecordingStopsInFall(100 * left / greatest));
+        if (stops && (left > nothing || fall.SettledSamples < BreakDetector.SamplesMin)) warnings
+            .Add(CoreText.RecordingStopsInFall(100 * left / greatest));
         PullEnding ending = !broke ? PullEnding.SlippedOut : left > nothing ? PullEnding.PartlyBroken : PullEnding.Broken;
         if (broke && loads.Length > 1) warnings.Add(CoreText.BrokeInSteps(loads.Length));
         else if (broke && fall.RemnantClimbed) warnings.Add(CoreText.RemnantClimbed);
@@ -114,7 +117,8 @@ internal static class EndingJudge
         if (!back && steps.Count > 0 && steps.Sum(step => step.Depth) >= enough * greatest && left <= (1 - lost) * greatest)
         {
             FallSteps.Step main = Main(steps);
-            warnings.Add(stops ? CoreText.RecordingStopsInFall(100 * left / greatest) : CoreText.PartOfLoadLost(100 * steps.Sum(step => step.Depth) / greatest, 100 * left / greatest));
+            warnings.Add(stops ? CoreText.RecordingStopsInFall(100 * left / greatest)
+                : CoreText.PartOfLoadLost(100 * steps.Sum(step => step.Depth) / greatest, 100 * left / greatest));
             var fall = new Fall(main.Start, main.Left, 0, true, left, forces.Length - main.Left);
             return new JudgedEnding(PullEnding.PartlyBroken, fall, [.. steps.Select(step => step.Load)]);
         }

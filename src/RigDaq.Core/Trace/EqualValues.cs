@@ -1,8 +1,8 @@
 namespace RigDaq.Core.Trace;
 
 /// <summary>
-/// Tells a converter that stands at its end, or repeats itself, from values that were rounded: on a slow stretch the digits of a display or a
-/// file repeat as a matter of course.
+/// Tells a converter that stands at its end, or repeats itself, from values that were rounded: on a slow stretch the digits of a display or
+/// a file repeat as a matter of course.
 /// </summary>
 internal static class EqualValues
 {

@@ -15,11 +15,12 @@ public readonly record struct Fall(
     int Start, int Crossing, double Seconds, bool IsSudden, double LeftNewtons, int SettledSamples, bool RemnantClimbed = false);
 
 /// <summary>
-/// Finds it, by the same limits as <see cref="BreakDetector"/> (contact, three samples, levels, bands, settling window), but with all of the trace in
-/// sight. So it differs in four things. The detector, which must not let a specimen go that slipped and held, takes three samples above the high level
-/// for a recovery; here a stretch above the limit that lasts is one, for its end is seen (<see cref="Ringing"/>). The detector waits four settling
-/// windows at the most; here what is left is the median of as many. Here the fall starts at its knee, which the detector has no need to know. And a
-/// remnant that climbs again after a break is told from a recovery by the greatest force of all that follows.
+/// Finds it, by the same limits as <see cref="BreakDetector"/> (contact, three samples, levels, bands, settling window), but with all of
+/// the trace in sight. So it differs in four things. The detector, which must not let a specimen go that slipped and held, takes three
+/// samples above the high level for a recovery; here a stretch above the limit that lasts is one, for its end is seen
+/// (<see cref="Ringing"/>). The detector waits four settling windows at the most; here what is left is the median of as many. Here the fall
+/// starts at its knee, which the detector has no need to know. And a remnant that climbs again after a break is told from a recovery by the
+/// greatest force of all that follows.
 /// </summary>
 internal static class FallFinder
 {
@@ -29,7 +30,8 @@ internal static class FallFinder
     /// </summary>
     public const double RecoveredShare = 0.9;
 
-    /// <summary>So many intervals are a sudden fall's time at any rate: with one sample caught on the way nothing shorter can be told.</summary>
+    /// <summary>So many intervals are a sudden fall's time at any rate: with one sample caught on the way nothing shorter can be
+    /// told.</summary>
     public const int SuddenIntervals = 2;
 
     /// <summary>
@@ -70,7 +72,8 @@ internal static class FallFinder
                 && back - crossing >= BreakDetector.SamplesMin && later[back] < RecoveredShare * greatest;
             if (atLast || remnant)
             {
-                double left = remnant ? AtLast(times, forces, settings.SettlingSeconds) : Left(times, forces, crossing, settings.SettlingSeconds);
+                double left = remnant ? AtLast(times, forces, settings.SettlingSeconds)
+                    : Left(times, forces, crossing, settings.SettlingSeconds);
                 int start = Knee.Find(trace, crossing);
                 return new Fall(start, crossing, crossing - lastHigh == 1 ? 0 : bands.Seconds, sudden, left, n - crossing, remnant);
             }
@@ -133,7 +136,8 @@ internal static class FallFinder
         while (from < n && times[from] - times[crossing] < settlingSeconds - RoundingSeconds) from++;
 
         // A recording that stops there has nothing later to show: its last sample is what is known to be left.
-        if (from >= n) return n - crossing < BreakDetector.SamplesMin ? forces[n - 1] : Math.Min(forces[n - 1], Median.Of(forces.AsSpan(n - BreakDetector.SamplesMin)));
+        if (from >= n) return n - crossing < BreakDetector.SamplesMin ? forces[n - 1]
+            : Math.Min(forces[n - 1], Median.Of(forces.AsSpan(n - BreakDetector.SamplesMin)));
 
         // What happens much later is another story: a partial break that parts in the end was a partial one.
         int to = from;

@@ -3,8 +3,8 @@ using RigDaq.Core.Signal;
 namespace RigDaq.Core.Trace;
 
 /// <summary>
-/// Finds the sudden steps in which a specimen lost load for good: within the time of a sudden fall, and nearly all of what was lost in three
-/// times that time, so that no piece of a slow fall is one; and never made up for.
+/// Finds the sudden steps in which a specimen lost load for good: within the time of a sudden fall, and nearly all of what was lost in
+/// three times that time, so that no piece of a slow fall is one; and never made up for.
 /// </summary>
 internal static class FallSteps
 {
@@ -123,8 +123,10 @@ internal static class FallSteps
     private static double Around(double[] times, double[] forces, int contact, int start, int end, double seconds)
     {
         double high = forces[start], low = forces[end];
-        for (int k = start - 1; k >= contact && (times[start] - times[k] <= seconds || start - k <= FallFinder.SuddenIntervals); k--) high = Math.Max(high, forces[k]);
-        for (int k = end + 1; k < forces.Length && (times[k] - times[end] <= seconds || k - end <= FallFinder.SuddenIntervals); k++) low = Math.Min(low, forces[k]);
+        for (int k = start - 1; k >= contact && (times[start] - times[k] <= seconds || start - k <= FallFinder.SuddenIntervals); k--) high =
+            Math.Max(high, forces[k]);
+        for (int k = end + 1; k < forces.Length && (times[k] - times[end] <= seconds || k - end <= FallFinder.SuddenIntervals); k++) low =
+            Math.Min(low, forces[k]);
         return high - low;
     }
 }

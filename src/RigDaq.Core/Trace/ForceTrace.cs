@@ -24,6 +24,7 @@ public sealed record ForceTrace
     /// <summary>How well the times are known, in seconds, one standard deviation; 0 where far better than the interval.</summary>
     public double StampStandardUncertaintySeconds { get; init; }
 
-    /// <summary>The force at which the converter or the cell is at its end and reads no further, in newtons as given; null where not known.</summary>
+    /// <summary>The force at which the converter or the cell is at its end and reads no further, in newtons as given; null where not
+    /// known.</summary>
     public double? SaturationNewtons { get; init; }
 }

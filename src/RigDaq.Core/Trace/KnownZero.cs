@@ -6,4 +6,5 @@ namespace RigDaq.Core.Trace;
 /// <param name="Samples">How many conversions it was taken from; 0 where that is not known.</param>
 /// <param name="AgeSeconds">How long before the first sample it was taken.</param>
 /// <param name="AfterNewtons">The zero after the break, above the one before; null where none was taken.</param>
-public readonly record struct KnownZero(double ZeroNewtons, double NoiseNewtons, int Samples = 0, double AgeSeconds = 0, double? AfterNewtons = null);
+public readonly record struct KnownZero(double ZeroNewtons, double NoiseNewtons, int Samples = 0, double AgeSeconds = 0,
+    double? AfterNewtons = null);

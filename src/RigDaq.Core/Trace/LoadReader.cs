@@ -17,7 +17,8 @@ internal static class LoadReader
     /// <param name="Peak">The estimate.</param>
     /// <param name="UnderReadNewtons">By how much the true peak can have been higher.</param>
     /// <param name="Undulations">Falls that recovered.</param>
-    private sealed record Found(Fall? Parting, int Last, double RawNewtons, PeakEstimate Peak, double UnderReadNewtons, Undulations Undulations);
+    private sealed record Found(Fall? Parting, int Last, double RawNewtons, PeakEstimate Peak, double UnderReadNewtons,
+        Undulations Undulations);
 
     /// <summary>Reads it.</summary>
     /// <param name="trace">The samples.</param>

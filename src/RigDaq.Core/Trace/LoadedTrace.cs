@@ -1,6 +1,7 @@
 namespace RigDaq.Core.Trace;
 
-/// <summary>A trace in which a specimen bore load: its samples without their spikes, in newtons above zero, and what limits in it are made of.</summary>
+/// <summary>A trace in which a specimen bore load: its samples without their spikes, in newtons above zero, and what limits in it are made
+/// of.</summary>
 internal sealed record LoadedTrace
 {
     /// <summary>The trace as it was given.</summary>

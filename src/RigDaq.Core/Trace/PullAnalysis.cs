@@ -22,18 +22,22 @@ public static class PullAnalysis
     /// <summary>Reads a pull.</summary>
     /// <param name="pull">The pull as the rig recorded it.</param>
     /// <param name="curve">Deflection in counts to newtons.</param>
-    /// <param name="greatestReferenceNewtons">The greatest calibrated force, for the limit of the zero's shift; null to leave that out.</param>
+    /// <param name="greatestReferenceNewtons">The greatest calibrated force, for the limit of the zero's shift; null to leave that
+    /// out.</param>
     /// <param name="compliance">The machine's compliance, taken off the extension; null where it was not measured.</param>
     public static PullReading Read(
         PullRecord pull, ForceCurve curve, double? greatestReferenceNewtons = null, MachineCompliance? compliance = null)
     {
         AnalysedTrace analysed = Analyse(pull, curve, compliance);
-        TraceReading reading = analysed.Reading with { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts), Gauge = GaugeAnalysis.Of(analysed, pull) };
+        TraceReading reading = analysed.Reading with
+            { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts), Gauge = GaugeAnalysis.Of(analysed, pull) };
         reading = StampJitter.Count(reading, pull.Head.StampStandardUncertaintySeconds, pull.Trace.IntervalSeconds);
         reading = StampSkip.Count(reading, pull);
-        if (PullHistory.Warnings(pull.Head) is { Count: > 0 } earlier) reading = reading with { Warnings = [.. reading.Warnings, .. earlier] };
+        if (PullHistory.Warnings(pull.Head) is { Count: > 0 } earlier) reading = reading with
+            { Warnings = [.. reading.Warnings, .. earlier] };
         double? shift = ZeroShift(pull, curve, reading);
-        if (shift is { } newtons && greatestReferenceNewtons is > 0 and { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100 * greatest)
+        if (shift is { } newtons && greatestReferenceNewtons is > 0 and { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100
+            * greatest)
         {
             reading = reading with { Warnings = [.. reading.Warnings, CoreText.ZeroShifted(newtons, ZeroShiftPercentMax, greatest)] };
         }
@@ -46,7 +50,8 @@ public static class PullAnalysis
     public static AnalysedTrace Analyse(PullRecord pull, ForceCurve curve, MachineCompliance? compliance = null)
     {
         double noise = Math.Abs(curve.NewtonsPerCount(0)) * pull.Head.NoiseCounts;
-        int zeroSamples = pull.Trace.IntervalSeconds > 0 ? (int)Math.Min(pull.Head.Settings.ZeroSeconds / pull.Trace.IntervalSeconds, int.MaxValue) : 0;
+        int zeroSamples = pull.Trace.IntervalSeconds > 0
+            ? (int)Math.Min(pull.Head.Settings.ZeroSeconds / pull.Trace.IntervalSeconds, int.MaxValue) : 0;
         // A recording of others has no zero that was taken beforehand: it is found in the trace, as it is in a file.
         double? after = pull.ZeroReturnCounts is { } counts ? curve.Newtons(counts - pull.Head.ZeroCounts) : null;
         KnownZero? zero = pull.Head.Recording is null ? new KnownZero(0, noise, zeroSamples, pull.Head.ZeroAgeSeconds ?? 0, after) : null;
@@ -76,7 +81,8 @@ public static class PullAnalysis
         }
 
         // What another program recorded says of its times no more than they tell themselves.
-        if (pull.Head.Recording is not null) return new ForceTrace { TimesSeconds = times, ForcesNewtons = forces, PositionsMillimetres = positions };
+        if (pull.Head.Recording is not null) return new ForceTrace
+            { TimesSeconds = times, ForcesNewtons = forces, PositionsMillimetres = positions };
         return new ForceTrace
         {
             TimesSeconds = times,

@@ -56,17 +56,20 @@ public static class RecordedPull
     /// <param name="at">When it joins the study: the recording's own day is not known.</param>
     /// <exception cref="RefusalException">The trace holds no force, or a force or position that cannot be kept.</exception>
     public static PullRecord Make(
-        RecordedSource source, string studyId, string specimenId, CalibrationRecord claim, ForceTrace trace, DetectionSettings detection, DateTimeOffset at)
+        RecordedSource source, string studyId, string specimenId, CalibrationRecord claim, ForceTrace trace, DetectionSettings detection,
+            DateTimeOffset at)
     {
         double step = claim.Curve.Coefficients[0];
         TraceReading reading = TraceAnalysis.Read(trace, detection);
-        double perMillimetre = trace.PositionsMillimetres?.Select(Math.Abs).DefaultIfEmpty().Max() * StepsPerMillimetre > CountsMax ? CoarseStepsPerMillimetre : StepsPerMillimetre;
+        double perMillimetre = trace.PositionsMillimetres?.Select(Math.Abs).DefaultIfEmpty().Max() * StepsPerMillimetre > CountsMax
+            ? CoarseStepsPerMillimetre : StepsPerMillimetre;
         var samples = new List<RawSample>(trace.TimesSeconds.Length);
         for (int i = 0; i < trace.TimesSeconds.Length; i++)
         {
             if (!double.IsFinite(trace.ForcesNewtons[i]) || !double.IsFinite(trace.TimesSeconds[i])) continue;
             int position = trace.PositionsMillimetres is { } positions ? Whole(positions[i] * perMillimetre) : 0;
-            samples.Add(new RawSample(i, (long)Math.Round((trace.TimesSeconds[i] - trace.TimesSeconds[0]) * 1e6), Whole(trace.ForcesNewtons[i] / step), position));
+            samples.Add(new RawSample(i, (long)Math.Round((trace.TimesSeconds[i] - trace.TimesSeconds[0]) * 1e6),
+                Whole(trace.ForcesNewtons[i] / step), position));
         }
 
         if (samples.Count == 0) throw new RefusalException(CoreText.NoSampleKept);
@@ -93,7 +96,8 @@ public static class RecordedPull
             Ending = reading.Ending,
             Reason = "",
             EndedAt = at,
-            Trace = new RawTrace { Samples = samples, IntervalSeconds = interval, StepsPerMillimetre = trace.PositionsMillimetres is null ? null : perMillimetre },
+            Trace = new RawTrace { Samples = samples, IntervalSeconds = interval, StepsPerMillimetre = trace.PositionsMillimetres is null
+                ? null : perMillimetre },
         };
     }
 

@@ -27,12 +27,13 @@ internal readonly record struct RippleLine(double Hertz, double AmplitudeNewtons
     }
 
     /// <summary>The same in the mean of a window that lasts so long: at most 1/(π·f·T) of it.</summary>
-    public double InMean(double seconds) => AmplitudeNewtons / Math.Sqrt(2) * Math.Min(1, 1 / (Math.PI * Hertz * Math.Max(seconds, double.Epsilon)));
+    public double InMean(double seconds)
+        => AmplitudeNewtons / Math.Sqrt(2) * Math.Min(1, 1 / (Math.PI * Hertz * Math.Max(seconds, double.Epsilon)));
 }
 
 /// <summary>
-/// Finds such waves in a loading: what a smooth curve leaves is searched for lines that stand out of the other frequencies and keep amplitude
-/// and phase from one third to the next. A wave with fewer than <see cref="PeriodsMin"/> periods cannot be told from the
+/// Finds such waves in a loading: what a smooth curve leaves is searched for lines that stand out of the other frequencies and keep
+/// amplitude and phase from one third to the next. A wave with fewer than <see cref="PeriodsMin"/> periods cannot be told from the
 /// specimen's own curve.
 /// </summary>
 internal static class Ripple

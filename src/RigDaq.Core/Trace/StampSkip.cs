@@ -24,19 +24,21 @@ internal static class StampSkip
     {
         double interval = pull.Trace.IntervalSeconds;
         if (!(pull.Head.StampStandardUncertaintySeconds > 0) || !(interval > 0)) return reading;
-        if (reading is not { PeakTimeSeconds: { } peakTime, LoadingRateNewtonsPerSecond: { } rate, PeakSamples: { } samples }) return reading;
+        if (reading is not { PeakTimeSeconds: { } peakTime, LoadingRateNewtonsPerSecond: { } rate, PeakSamples: { } samples }) return
+            reading;
         double jump = Jump(pull.Trace.Samples, interval, peakTime - (samples * interval), peakTime + ((CatchUpSamples + 2) * interval));
         if (jump <= StepIntervalsMin * interval) return reading;
 
-        // Half the samples off by the step turn a line's slope by 1.5 steps over its length (least squares), a parabola's at its end by up to
-        // some six, and move its end by a step.
+        // Half the samples off by the step turn a line's slope by 1.5 steps over its length (least squares), a parabola's at its end by up
+        // to some six, and move its end by a step.
         // A step can even look like a top, where the rate is none: the mean rate since contact is the scale then.
         double loaded = peakTime - (reading.ContactTimeSeconds ?? peakTime);
         double scale = Math.Max(rate, loaded > 0 ? (reading.PeakForceNewtons ?? 0) / loaded : 0);
         double ofRate = 3 * scale * jump / (Math.Max(2, samples) * interval), ofPeak = scale * jump;
         return reading with
         {
-            LoadingRateStandardUncertaintyNewtonsPerSecond = double.Hypot(reading.LoadingRateStandardUncertaintyNewtonsPerSecond ?? 0, ofRate),
+            LoadingRateStandardUncertaintyNewtonsPerSecond = double.Hypot(reading.LoadingRateStandardUncertaintyNewtonsPerSecond ?? 0,
+                ofRate),
             PeakForceStandardUncertaintyNewtons = double.Hypot(reading.PeakForceStandardUncertaintyNewtons ?? 0, ofPeak),
             Warnings = [.. reading.Warnings, CoreText.ReadingsSkippedAtPeak(1000 * jump)],
         };

@@ -98,7 +98,8 @@ public static class TraceAnalysis
 
         int contact = Contact(despiked.Forces, contactNewtons);
         if (contact < 0)
-            return new AnalysedTrace(reading with { Warnings = warnings, SpikesRemoved = despiked.Spikes.Count }, despiked.Times, despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
+            return new AnalysedTrace(reading with { Warnings = warnings, SpikesRemoved = despiked.Spikes.Count }, despiked.Times,
+                despiked.Forces, despiked.Positions, despiked.Spikes, noise, -1, -1);
         var loaded = new LoadedTrace
         {
             Given = trace,

@@ -23,7 +23,8 @@ public static class ZeroFinder
 
     /// <summary>Finds it.</summary>
     /// <param name="times">In seconds, never falling.</param>
-    /// <param name="values">Finite, one a time. Where the converter was read several times each, its conversions are looked at, once each.</param>
+    /// <param name="values">Finite, one a time. Where the converter was read several times each, its conversions are looked at, once
+    /// each.</param>
     /// <param name="preload">The preload in the units of the values, or 0.</param>
     /// <returns>Null where fewer than five conversions lie before contact.</returns>
     public static ZeroStretch? Find(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double preload)
@@ -56,7 +57,8 @@ public static class ZeroFinder
     /// A stretch without its wild conversions, as many samples longer as it takes to have five. Null where more than one in three is
     /// wild: that is no spike but an unsteady signal, and all of it counts.
     /// </summary>
-    private static List<double>? Steady(ReadOnlySpan<double> times, ReadOnlySpan<double> values, ref int end, double preload, double spreadMin)
+    private static List<double>? Steady(ReadOnlySpan<double> times, ReadOnlySpan<double> values, ref int end, double preload,
+        double spreadMin)
     {
         int until = end;
         List<double> kept = WithoutWild(values, until, spreadMin);
@@ -90,7 +92,8 @@ public static class ZeroFinder
     private static int BeforeRise(ReadOnlySpan<double> times, ReadOnlySpan<double> values, int end, double preload)
     {
         ReadOnlySpan<double> beginning = Beginning(values, end);
-        double sigma = Math.Max(NoiseEstimate.FromSecondDifferences(beginning), Math.Max(Resolution(beginning), Resolution(values)) / Math.Sqrt(12));
+        double sigma = Math.Max(NoiseEstimate.FromSecondDifferences(beginning), Math.Max(Resolution(beginning), Resolution(values))
+            / Math.Sqrt(12));
         double zero = Median.Of(values[..BreakDetector.SamplesMin]);
         double contact = zero + Math.Max(preload, BreakDetector.ContactNoises * sigma);
         int inContact = 0;
@@ -117,7 +120,8 @@ public static class ZeroFinder
     }
 
     /// <summary>Enough values for second differences.</summary>
-    private static ReadOnlySpan<double> Beginning(ReadOnlySpan<double> values, int end) => values[..Math.Min(values.Length, Math.Max(end, 3 * SamplesMin))];
+    private static ReadOnlySpan<double> Beginning(ReadOnlySpan<double> values, int end)
+        => values[..Math.Min(values.Length, Math.Max(end, 3 * SamplesMin))];
 
     /// <summary>Back down a ramp to where it leaves the noise, and as far again for what the noise still hides of it.</summary>
     private static int BelowRise(ReadOnlySpan<double> values, int rise, double zero, double sigma)

@@ -29,22 +29,26 @@ internal static class UncertaintyAdvice
     private static readonly double OfTwiceAsMany = 1 / Math.Sqrt(2);
     private static readonly double OfThreeTimesAsMany = 1 / Math.Sqrt(3);
 
-    public static IEnumerable<(string Advice, List<UncertaintyPart>? Parts)> Of(UncertaintyCase now) => [.. OfCalibration(now), .. OfReading(now), .. OfSection(now)];
+    public static IEnumerable<(string Advice, List<UncertaintyPart>? Parts)> Of(UncertaintyCase now)
+        => [.. OfCalibration(now), .. OfReading(now), .. OfSection(now)];
 
     private static IEnumerable<(string Advice, List<UncertaintyPart>? Parts)> OfCalibration(UncertaintyCase now)
     {
         if (now.Model is not { } model) yield break;
         var inputs = model.Inputs;
         if (!(inputs.TemperatureSpreadKelvin <= RoomHeldKelvin))
-            yield return (CoreText.AdviceRoom(RoomHeldKelvin), (now with { Model = model with { Inputs = inputs with { TemperatureSpreadKelvin = RoomHeldKelvin } } }).Parts());
+            yield return (CoreText.AdviceRoom(RoomHeldKelvin),
+                (now with { Model = model with { Inputs = inputs with { TemperatureSpreadKelvin = RoomHeldKelvin } } }).Parts());
         if (inputs.NonLinearityPercent is null)
-            yield return (CoreText.AdviceSheet(SheetPercent), (now with { Model = model with { Inputs = inputs with { NonLinearityPercent = SheetPercent } } }).Parts());
+            yield return (CoreText.AdviceSheet(SheetPercent),
+                (now with { Model = model with { Inputs = inputs with { NonLinearityPercent = SheetPercent } } }).Parts());
         if (now.ForceNewtons > model.GreatestReferenceNewtons)
             yield return (CoreText.AdviceReferences(now.ForceNewtons), Without(now, UncertaintyKind.Extrapolation, UncertaintyKind.Shape));
         yield return (CoreText.AdviceWeights, Times(now, part => part.Kind == UncertaintyKind.References, BetterWeights));
         yield return (CoreText.AdviceSeries, Times(now, part => part.Kind == UncertaintyKind.Fit, OfTwiceAsMany));
         if (model.Coefficients.Count == 1) yield return (CoreText.AdviceCurve, Without(now, UncertaintyKind.Shape));
-        if (model.ZeroDriftNewtons is null && model.ZeroReturnNewtons is null) yield return (CoreText.AdviceZero, Without(now, UncertaintyKind.ZeroDrift));
+        if (model.ZeroDriftNewtons is null && model.ZeroReturnNewtons is null) yield return
+            (CoreText.AdviceZero, Without(now, UncertaintyKind.ZeroDrift));
     }
 
     private static IEnumerable<(string Advice, List<UncertaintyPart>? Parts)> OfReading(UncertaintyCase now)
@@ -58,16 +62,19 @@ internal static class UncertaintyAdvice
         if (now.Section is not { } section) yield break;
         yield return (CoreText.AdviceReadings, Times(now, part => part.Stage == UncertaintyStage.Section, OfThreeTimesAsMany));
         if (now.Bench is not { } bench) yield break;
-        if (section.PercentPerMillimetre > 0 && !((section.CaliperErrorMillimetres ?? bench.CaliperErrorMillimetres) <= MicrometerErrorMillimetres))
+        if (section.PercentPerMillimetre > 0
+            && !((section.CaliperErrorMillimetres ?? bench.CaliperErrorMillimetres) <= MicrometerErrorMillimetres))
         {
             yield return (CoreText.AdviceMicrometer(MicrometerErrorMillimetres), (now with
             {
-                Section = section with { SpreadPercent = section.ByMicrometer ?? section.SpreadPercent, CaliperErrorMillimetres = MicrometerErrorMillimetres },
+                Section = section with { SpreadPercent = section.ByMicrometer ?? section.SpreadPercent,
+                    CaliperErrorMillimetres = MicrometerErrorMillimetres },
             }).Parts());
         }
 
         if (!(bench.BendingPercent <= BendingAlignedPercent))
-            yield return (CoreText.AdviceAlignment(BendingAlignedPercent), (now with { Bench = bench with { BendingPercent = BendingAlignedPercent } }).Parts());
+            yield return (CoreText.AdviceAlignment(BendingAlignedPercent),
+                (now with { Bench = bench with { BendingPercent = BendingAlignedPercent } }).Parts());
     }
 
     private static List<UncertaintyPart>? Without(UncertaintyCase now, params UncertaintyKind[] kinds) =>

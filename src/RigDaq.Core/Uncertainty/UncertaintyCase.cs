@@ -7,7 +7,8 @@ using RigDaq.Core.Text;
 namespace RigDaq.Core.Uncertainty;
 
 /// <summary>A part of a strength's uncertainty in per cent, standard.</summary>
-internal readonly record struct UncertaintyPart(UncertaintyStage Stage, UncertaintyKind? Kind, string Name, string Distribution, double Percent, bool Assumed);
+internal readonly record struct UncertaintyPart(UncertaintyStage Stage, UncertaintyKind? Kind, string Name, string Distribution,
+    double Percent, bool Assumed);
 
 /// <summary>What a section has to do with the uncertainty of a strength, in per cent of the area.</summary>
 /// <param name="SpreadPercent">Spread and step of the readings.</param>
@@ -27,13 +28,16 @@ internal sealed record SectionPart(double SpreadPercent, double PercentPerMillim
     {
         double spread = 100 * strength.AreaStandardUncertaintySquareMillimetres / strength.AreaSquareMillimetres;
         double perMillimetre = strength.Bench is { } bench
-            ? 100 * bench.CaliperStandardUncertaintyMegapascals / strength.Megapascals / new BenchInputs().CaliperMillimetres(bench.CaliperErrorMillimetres)
+            ? 100 * bench.CaliperStandardUncertaintyMegapascals / strength.Megapascals
+                / new BenchInputs().CaliperMillimetres(bench.CaliperErrorMillimetres)
             : 100 * (section?.CaliperSlopeMillimetres ?? 0) / strength.AreaSquareMillimetres;
-        return new SectionPart(spread, double.IsFinite(perMillimetre) ? perMillimetre : 0, strength.Bench?.CaliperErrorMillimetres, strength.SectionBasis);
+        return new SectionPart(spread, double.IsFinite(perMillimetre) ? perMillimetre : 0, strength.Bench?.CaliperErrorMillimetres,
+            strength.SectionBasis);
     }
 
     public static double? WithMicrometer(SectionMeasurement section) =>
-        SectionCalculation.OfReadings(section with { ResolutionMillimetres = Math.Min(section.ResolutionMillimetres, UncertaintyAdvice.MicrometerStepMillimetres) })
+        SectionCalculation.OfReadings(section with
+            { ResolutionMillimetres = Math.Min(section.ResolutionMillimetres, UncertaintyAdvice.MicrometerStepMillimetres) })
             .Section is { } read ? 100 * read.RelativeStandardUncertainty : null;
 }
 
@@ -45,7 +49,8 @@ internal sealed record UncertaintyCase
 
     public required double ForceNewtons { get; init; }
 
-    /// <summary>Of the peak's reading, its zero included, as it was kept with a run; null for what the calibration says of a reading.</summary>
+    /// <summary>Of the peak's reading, its zero included, as it was kept with a run; null for what the calibration says of a
+    /// reading.</summary>
     public double? ReadingPercent { get; init; }
 
     /// <summary>The zero's part of that; 0 where it was not kept.</summary>
@@ -67,25 +72,32 @@ internal sealed record UncertaintyCase
             if (force.ExpandedNewtons is null && ReadingPercent is null) return null;
 
             // A run's own noise is its reading's; the resolution would count it twice.
-            parts.AddRange(force.Lines.Where(line => ReadingPercent is null || line.Kind != UncertaintyKind.Resolution).Select(line => new UncertaintyPart(
-                line.Kind == UncertaintyKind.Resolution ? UncertaintyStage.Peak : UncertaintyStage.Calibration, line.Kind, line.Name, line.Distribution,
+            parts.AddRange(force.Lines.Where(line => ReadingPercent is null || line.Kind != UncertaintyKind.Resolution)
+                .Select(line => new UncertaintyPart(
+                line.Kind == UncertaintyKind.Resolution ? UncertaintyStage.Peak : UncertaintyStage.Calibration, line.Kind, line.Name,
+                    line.Distribution,
                 100 * line.StandardNewtons / ForceNewtons, line.IsAssumed)));
         }
 
         if (ReadingPercent is { } reading)
         {
             double rest = Math.Sqrt(Math.Max(0, (reading * reading) - (ZeroPercent * ZeroPercent)));
-            if (ZeroPercent > 0) parts.Add(new UncertaintyPart(UncertaintyStage.Zero, null, CoreText.OriginZero, CoreText.ForceBudgetNormal, ZeroPercent, false));
-            parts.Add(new UncertaintyPart(UncertaintyStage.Peak, null, ZeroPercent > 0 ? CoreText.OriginPeak : CoreText.OriginPeakAndZero, CoreText.ForceBudgetNormal, rest, false));
+            if (ZeroPercent > 0) parts
+                .Add(new UncertaintyPart(UncertaintyStage.Zero, null, CoreText.OriginZero, CoreText.ForceBudgetNormal, ZeroPercent, false));
+            parts.Add(new UncertaintyPart(UncertaintyStage.Peak, null, ZeroPercent > 0 ? CoreText.OriginPeak : CoreText.OriginPeakAndZero,
+                CoreText.ForceBudgetNormal, rest, false));
         }
 
         if (Section is not { } section) return parts;
-        parts.Add(new UncertaintyPart(UncertaintyStage.Section, null, section.Basis.Length > 0 ? CoreText.OriginSectionOf(section.Basis) : CoreText.OriginSection,
+        parts.Add(new UncertaintyPart(UncertaintyStage.Section, null, section.Basis.Length > 0 ? CoreText.OriginSectionOf(section.Basis)
+            : CoreText.OriginSection,
             CoreText.ForceBudgetNormal, section.SpreadPercent, false));
         if (Bench is not { } bench) return parts;
         parts.Add(new UncertaintyPart(UncertaintyStage.Caliper, null, CoreText.OriginCaliper, CoreText.ForceBudgetRectangular,
-            bench.CaliperMillimetres(section.CaliperErrorMillimetres) * section.PercentPerMillimetre, (section.CaliperErrorMillimetres ?? bench.CaliperErrorMillimetres) is null));
-        parts.Add(new UncertaintyPart(UncertaintyStage.Alignment, null, CoreText.OriginBending, CoreText.OriginBendingDistribution, 100 * bench.BendingShare, bench.BendingPercent is null));
+            bench.CaliperMillimetres(section.CaliperErrorMillimetres) * section.PercentPerMillimetre,
+                (section.CaliperErrorMillimetres ?? bench.CaliperErrorMillimetres) is null));
+        parts.Add(new UncertaintyPart(UncertaintyStage.Alignment, null, CoreText.OriginBending, CoreText.OriginBendingDistribution,
+            100 * bench.BendingShare, bench.BendingPercent is null));
         return parts;
     }
 
@@ -93,8 +105,10 @@ internal sealed record UncertaintyCase
     public IReadOnlyList<string> Notes() =>
     [
         .. Model is { } model ? ForceUncertainty.Of(model, ForceNewtons).Notes : [],
-        .. Section is { PercentPerMillimetre: > 0 } section && Bench is { } by && (section.CaliperErrorMillimetres ?? by.CaliperErrorMillimetres) is null
+        .. Section is { PercentPerMillimetre: > 0 } section && Bench is { } by
+            && (section.CaliperErrorMillimetres ?? by.CaliperErrorMillimetres) is null
             ? [CoreText.CaliperAssumed(BenchInputs.AssumedCaliperErrorMillimetres)] : Array.Empty<string>(),
-        .. Section is not null && Bench is { BendingPercent: null } ? [CoreText.BendingAssumed(BenchInputs.AssumedBendingPercent)] : Array.Empty<string>(),
+        .. Section is not null && Bench is { BendingPercent: null } ? [CoreText.BendingAssumed(BenchInputs.AssumedBendingPercent)]
+            : Array.Empty<string>(),
     ];
 }

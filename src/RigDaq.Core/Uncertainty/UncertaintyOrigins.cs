@@ -35,7 +35,8 @@ public enum UncertaintyStage
 /// <param name="StandardPercent">Its standard uncertainty in per cent of the force or of the strength.</param>
 /// <param name="SharePercent">Its share of the variance.</param>
 /// <param name="IsAssumed">Whether nothing was entered and a usual value was taken.</param>
-public sealed record UncertaintyOrigin(UncertaintyStage Stage, string Name, string Distribution, double StandardPercent, double SharePercent, bool IsAssumed);
+public sealed record UncertaintyOrigin(UncertaintyStage Stage, string Name, string Distribution, double StandardPercent,
+    double SharePercent, bool IsAssumed);
 
 /// <summary>Something to buy or to do, and what it would leave.</summary>
 /// <param name="Advice">In words.</param>
@@ -43,8 +44,8 @@ public sealed record UncertaintyOrigin(UncertaintyStage Stage, string Name, stri
 public sealed record UncertaintyGain(string Advice, double ExpandedPercent);
 
 /// <summary>
-/// Where the uncertainty of one strength comes from on this bench, ranked, with three things that would shrink it most: at a force and a section, or of a run
-/// as it was stored. Relative uncertainties of a quotient add in squares (JCGM 100, 5.1.6); expanded with k = 2.
+/// Where the uncertainty of one strength comes from on this bench, ranked, with three things that would shrink it most: at a force and a
+/// section, or of a run as it was stored. Relative uncertainties of a quotient add in squares (JCGM 100, 5.1.6); expanded with k = 2.
 /// </summary>
 public sealed record UncertaintyOrigins
 {
@@ -86,11 +87,13 @@ public sealed record UncertaintyOrigins
     }
 
     /// <summary>
-    /// Of a run as it was stored: what it kept of caliper and load train, else (runs from before those were kept) what is usual. Null where it has no strength.
+    /// Of a run as it was stored: what it kept of caliper and load train, else (runs from before those were kept) what is usual. Null where
+    /// it has no strength.
     /// </summary>
     /// <param name="run">The run.</param>
     /// <param name="model">What its calibration's uncertainty is computed from; null where that is not known.</param>
-    /// <param name="section">The section as the study has it now, for runs that kept nothing of the caliper; null where it is not known.</param>
+    /// <param name="section">The section as the study has it now, for runs that kept nothing of the caliper; null where it is not
+    /// known.</param>
     public static UncertaintyOrigins? OfRun(Run run, UncertaintyModel? model, Section? section)
     {
         if (run.Strength is not { Megapascals: > 0 } strength || run.Reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return null;
@@ -118,7 +121,8 @@ public sealed record UncertaintyOrigins
             Origins =
             [
                 .. parts.Where(part => part.Percent > 0).OrderByDescending(part => part.Percent)
-                    .Select(part => new UncertaintyOrigin(part.Stage, part.Name, part.Distribution, part.Percent, 100 * part.Percent * part.Percent / variance, part.Assumed)),
+                    .Select(part => new UncertaintyOrigin(part.Stage, part.Name, part.Distribution, part.Percent, 100 * part.Percent
+                        * part.Percent / variance, part.Assumed)),
             ],
             Gains = GainsOf(now, parts, expanded),
             Notes = now.Notes(),
@@ -131,7 +135,8 @@ public sealed record UncertaintyOrigins
         var left = UncertaintyAdvice.Of(now).Where(change => change.Parts is not null).ToList();
         var gains = new List<UncertaintyGain>();
         IReadOnlyList<UncertaintyPart> done = parts;
-        foreach (var change in left.Where(change => Helps(change.Parts!, expanded)).OrderBy(change => Expanded(change.Parts!)).Take(GainsMax).ToList())
+        foreach (var change in left.Where(change => Helps(change.Parts!, expanded)).OrderBy(change => Expanded(change.Parts!))
+            .Take(GainsMax).ToList())
         {
             gains.Add(new UncertaintyGain(change.Advice, Expanded(change.Parts!)));
             done = Both(done, change.Parts!);
@@ -140,7 +145,8 @@ public sealed record UncertaintyOrigins
 
         while (gains.Count is > 0 and < GainsMax)
         {
-            var next = left.Select(change => (change.Advice, Parts: Both(done, change.Parts!))).Where(change => Helps(change.Parts, Expanded(done)))
+            var next = left.Select(change => (change.Advice, Parts: Both(done, change.Parts!)))
+                .Where(change => Helps(change.Parts, Expanded(done)))
                 .OrderBy(change => Expanded(change.Parts)).FirstOrDefault();
             if (next.Parts is null) break;
             gains.Add(new UncertaintyGain(CoreText.AdviceThen(next.Advice), Expanded(next.Parts)));
@@ -153,11 +159,13 @@ public sealed record UncertaintyOrigins
 
     private static bool Helps(IReadOnlyList<UncertaintyPart> parts, double than) => Expanded(parts) < than * (1 - GainMin);
 
-    private static double Expanded(IReadOnlyList<UncertaintyPart> parts) => CoverageFactor * Math.Sqrt(parts.Sum(part => part.Percent * part.Percent));
+    private static double Expanded(IReadOnlyList<UncertaintyPart> parts)
+        => CoverageFactor * Math.Sqrt(parts.Sum(part => part.Percent * part.Percent));
 
     // Of each part what the better of two changes leaves.
     private static List<UncertaintyPart> Both(IReadOnlyList<UncertaintyPart> one, IReadOnlyList<UncertaintyPart> other) =>
     [
-        .. one.Select(part => part with { Percent = Math.Min(part.Percent, other.FirstOrDefault(o => o.Stage == part.Stage && o.Name == part.Name).Percent) }),
+        .. one.Select(part => part with
+            { Percent = Math.Min(part.Percent, other.FirstOrDefault(o => o.Stage == part.Stage && o.Name == part.Name).Percent) }),
     ];
 }

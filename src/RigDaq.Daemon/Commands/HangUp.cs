@@ -4,8 +4,8 @@ using System.Runtime.InteropServices;
 namespace RigDaq.Daemon.Commands;
 
 /// <summary>
-/// The terminal has gone (SIGHUP: a dropped connection, a closed window): an orderly stop, as by Ctrl-C, so that a pull is ended and stored. Where the program
-/// was started to outlive its terminal (<c>nohup</c>) the signal stays ignored.
+/// The terminal has gone (SIGHUP: a dropped connection, a closed window): an orderly stop, as by Ctrl-C, so that a pull is ended and
+/// stored. Where the program was started to outlive its terminal (<c>nohup</c>) the signal stays ignored.
 /// </summary>
 internal static class HangUp
 {
@@ -34,7 +34,8 @@ internal static class HangUp
     {
         try
         {
-            string? line = File.Exists(Status) ? File.ReadLines(Status).FirstOrDefault(l => l.StartsWith("SigIgn:", StringComparison.Ordinal)) : null;
+            string? line = File.Exists(Status)
+                ? File.ReadLines(Status).FirstOrDefault(l => l.StartsWith("SigIgn:", StringComparison.Ordinal)) : null;
             // Signal n is bit n - 1; SIGHUP is 1.
             return line is not null && (ulong.Parse(line[7..].Trim(), NumberStyles.HexNumber, CultureInfo.InvariantCulture) & 1) != 0;
         }

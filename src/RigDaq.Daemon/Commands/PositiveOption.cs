@@ -11,7 +11,8 @@ internal static class PositiveOption
     public static double? Read(ParseResult parsed, Option<double?> option)
     {
         double? value = parsed.GetValue(option);
-        return value is null or (> 0 and < double.PositiveInfinity) ? value : throw new InputException(TerminalText.OptionAboveZero(option.Name));
+        return value is null or (> 0 and < double.PositiveInfinity) ? value
+            : throw new InputException(TerminalText.OptionAboveZero(option.Name));
     }
 
     /// <summary>The same for a number that may be 0.</summary>
@@ -19,6 +20,7 @@ internal static class PositiveOption
     public static double? ReadOrZero(ParseResult parsed, Option<double?> option)
     {
         double? value = parsed.GetValue(option);
-        return value is null or (>= 0 and < double.PositiveInfinity) ? value : throw new InputException(TerminalText.OptionNotBelowZero(option.Name));
+        return value is null or (>= 0 and < double.PositiveInfinity) ? value
+            : throw new InputException(TerminalText.OptionNotBelowZero(option.Name));
     }
 }

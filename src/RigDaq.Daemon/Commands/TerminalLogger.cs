@@ -10,7 +10,8 @@ internal sealed class TerminalLogger : ILogger
 
     public bool IsEnabled(LogLevel logLevel) => logLevel >= LogLevel.Warning;
 
-    public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter)
+    public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?,
+        string> formatter)
     {
         if (IsEnabled(logLevel)) CommandRunner.Say(formatter(state, exception));
     }

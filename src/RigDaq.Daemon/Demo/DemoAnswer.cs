@@ -36,7 +36,8 @@ internal sealed record DemoGroupAnswer
 
     public required double? MeanMegapascals { get; init; }
 
-    /// <summary>The standard uncertainty of the mean of these specimens as measured: forces, calibration and sections, not their scatter.</summary>
+    /// <summary>The standard uncertainty of the mean of these specimens as measured: forces, calibration and sections, not their
+    /// scatter.</summary>
     public required double? MeasurementStandardUncertaintyMegapascals { get; init; }
 
     /// <summary>The population's mean.</summary>

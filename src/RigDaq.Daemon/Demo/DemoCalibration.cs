@@ -35,7 +35,8 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
         double[] trueMasses = TrueMasses(set);
         ReferenceForce[] references = [.. Steps.Select(step => ReferenceForces.Hanging([.. step.Select(i => set[i])], Gravity, Air))];
         var hanging = new Dictionary<ReferenceForce, double>(
-            Steps.Zip(references, (step, reference) => KeyValuePair.Create(reference, step.Sum(i => trueMasses[i]))), ReferenceEqualityComparer.Instance);
+            Steps.Zip(references, (step, reference) => KeyValuePair.Create(reference, step.Sum(i => trueMasses[i]))),
+                ReferenceEqualityComparer.Instance);
         (GuideState begun, _) = CalibrationGuide.Begin(new GuidePlan
         {
             Steps = references,
@@ -61,7 +62,8 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
                 task = state.TaskIndex;
                 if (wanted.Series != series) progress(TerminalText.DemoCalibrating(wanted.Series, preloads.Contains(wanted.Series)));
                 series = wanted.Series;
-                if (hanging.TryGetValue(wanted.Reference, out double kilograms)) virtualRig.HangMass(kilograms, Gravity.MetresPerSecondSquared, airDensity: Air.KilogramsPerCubicMetre);
+                if (hanging.TryGetValue(wanted.Reference, out double kilograms)) virtualRig
+                    .HangMass(kilograms, Gravity.MetresPerSecondSquared, airDensity: Air.KilogramsPerCubicMetre);
                 else virtualRig.TakeMassOff();
             };
             runner.BrokeOff += fault => done.TrySetException(fault);
@@ -72,7 +74,8 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
             }
             catch (TimeoutException fault)
             {
-                throw new CannotBeDoneException(TerminalText.DemoCalibrationLate(WallTimeMax.TotalMinutes, CalibrationGuide.Describe(runner.State).Instruction), fault);
+                throw new CannotBeDoneException(TerminalText.DemoCalibrationLate(WallTimeMax.TotalMinutes,
+                    CalibrationGuide.Describe(runner.State).Instruction), fault);
             }
 
             virtualRig.TakeMassOff();
@@ -83,7 +86,8 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
                 TemperaturePercentPerKelvin = 0.002,
                 TemperatureSpreadKelvin = 5,
             });
-            return CalibrationBuilder.Accept(fit, Guid.CreateVersion7(time.GetUtcNow()).ToString(), deviceId, time.GetUtcNow(), new CalibrationCircumstances
+            return CalibrationBuilder.Accept(fit, Guid.CreateVersion7(time.GetUtcNow()).ToString(), deviceId, time.GetUtcNow(),
+                new CalibrationCircumstances
             {
                 Person = TerminalText.DemoPerson,
                 Place = TerminalText.DemoPlace,
@@ -106,6 +110,8 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
     private double[] TrueMasses(Weight[] set)
     {
         var random = new Random(unchecked((int)seed));
-        return [.. set.Select(weight => weight.MassKilograms + (((2 * random.NextDouble()) - 1) * weight.StandardUncertaintyKilograms * Math.Sqrt(3)))];
+        return
+            [.. set.Select(weight => weight.MassKilograms
+            + (((2 * random.NextDouble()) - 1) * weight.StandardUncertaintyKilograms * Math.Sqrt(3)))];
     }
 }

@@ -78,7 +78,8 @@ internal sealed class DemoRun : IAsyncDisposable
         try
         {
             RigHost host = await RigHost.StartAsync(
-                new RigHostPlan { Options = daemon, Link = Link(options.Line, virtualRig, time), ReplaceTakenPorts = true, Time = time, Say = say },
+                new RigHostPlan { Options = daemon, Link = Link(options.Line, virtualRig, time), ReplaceTakenPorts = true, Time = time,
+                    Say = say },
                 cancellation).ConfigureAwait(false);
             return new DemoRun(options, time, say, scenario, virtualRig, host);
         }
@@ -92,13 +93,15 @@ internal sealed class DemoRun : IAsyncDisposable
     /// <summary>Calibrates, homes and starts the sequence.</summary>
     public async Task StartSequenceAsync(CancellationToken cancellation)
     {
-        RigSnapshot up = await Host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.DemoHello, cancellation).ConfigureAwait(false);
+        RigSnapshot up = await Host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.DemoHello,
+            cancellation).ConfigureAwait(false);
         var calibration = new DemoCalibration(VirtualRig, Host.Rig, _options.Seed, _time);
         CalibrationRecord record = await calibration.RunAsync(up.Device!.Id, _say, cancellation).ConfigureAwait(false);
         Host.Archive.Save(record);
         (await Host.Rig.SetCalibration(record, record.NoiseCounts).ConfigureAwait(false)).Require();
         (await Host.Rig.HomeAsync().ConfigureAwait(false)).Require();
-        await Host.Rig.WhenAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, ReadyMax, TerminalText.DemoHome, cancellation).ConfigureAwait(false);
+        await Host.Rig.WhenAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still,
+            ReadyMax, TerminalText.DemoHome, cancellation).ConfigureAwait(false);
 
         Host.Archive.Save(Scenario.Study, TerminalText.DemoStudyMade);
         // What is shown is what is broken, whatever was chosen on the page in an earlier demo.
@@ -149,7 +152,8 @@ internal sealed class DemoRun : IAsyncDisposable
             Endings = runs.GroupBy(run => run.Ending.Word()).ToDictionary(group => group.Key, group => group.Count()),
             Report = report,
             Data = Host.DataFolder,
-            Calibration = new DemoCalibrationAnswer(calibration?.Figures?.Class?.Value, calibration?.Figures?.Class?.FromNewtons, calibration?.Figures?.Class?.ToNewtons),
+            Calibration = new DemoCalibrationAnswer(calibration?.Figures?.Class?.Value, calibration?.Figures?.Class?.FromNewtons,
+                calibration?.Figures?.Class?.ToNewtons),
             Groups = [.. Scenario.Cut.Select(group => Group(group, runs, answer))],
             Warnings = [.. answer.Warnings, .. answer.Answer?.Warnings ?? []],
         };
@@ -164,9 +168,11 @@ internal sealed class DemoRun : IAsyncDisposable
 
     private DemoGroupAnswer Group(GroupKey group, IReadOnlyList<Run> runs, StudyAnswer answer)
     {
-        GroupStatistics? statistics = answer.Answer?.Groups.FirstOrDefault(g => g.Material == group.Material && g.Condition == group.Condition && g.Setting == group.Setting);
+        GroupStatistics? statistics = answer.Answer?.Groups.FirstOrDefault(g => g.Material == group.Material
+            && g.Condition == group.Condition && g.Setting == group.Setting);
         HashSet<string> ids = [.. answer.Strengths.Where(s => s.Group == group && s.Void is null).Select(s => s.RunId)];
-        StrengthResult[] strengths = [.. runs.Where(run => ids.Contains(run.Head.RunId)).Select(run => run.Strength).OfType<StrengthResult>()];
+        StrengthResult[] strengths = [.. runs.Where(run => ids.Contains(run.Head.RunId)).Select(run => run.Strength)
+            .OfType<StrengthResult>()];
         return new DemoGroupAnswer
         {
             Material = group.Material,
@@ -186,9 +192,11 @@ internal sealed class DemoRun : IAsyncDisposable
     /// </summary>
     private static double MeasurementUncertainty(StrengthResult[] strengths)
     {
-        double own = strengths.Sum(s => s.RelativeComparisonUncertaintyMegapascals * s.RelativeComparisonUncertaintyMegapascals) / (strengths.Length * (double)strengths.Length);
+        double own = strengths.Sum(s => s.RelativeComparisonUncertaintyMegapascals * s.RelativeComparisonUncertaintyMegapascals)
+            / (strengths.Length * (double)strengths.Length);
         double shared = strengths.Average(s => Math.Sqrt(Math.Max(0,
-            (s.StandardUncertaintyMegapascals * s.StandardUncertaintyMegapascals) - (s.RelativeComparisonUncertaintyMegapascals * s.RelativeComparisonUncertaintyMegapascals))));
+            (s.StandardUncertaintyMegapascals * s.StandardUncertaintyMegapascals)
+                - (s.RelativeComparisonUncertaintyMegapascals * s.RelativeComparisonUncertaintyMegapascals))));
         return Math.Sqrt(own + (shared * shared));
     }
 

@@ -44,7 +44,8 @@ internal sealed class DemoScenario
     private readonly Dictionary<string, VirtualSpecimen> _specimens;
     private readonly Dictionary<GroupKey, double> _drawnMeans;
 
-    private DemoScenario(Study study, VirtualPopulation population, Dictionary<string, VirtualSpecimen> specimens, Dictionary<GroupKey, double> drawnMeans)
+    private DemoScenario(Study study, VirtualPopulation population, Dictionary<string, VirtualSpecimen> specimens, Dictionary<GroupKey,
+        double> drawnMeans)
     {
         Study = study;
         _population = population;
@@ -129,24 +130,29 @@ internal sealed class DemoScenario
 
     private static GroupKey[] Groups(int? breaks)
     {
-        GroupKey[] all = [.. Pairs.SelectMany(pair => new[] { FanOff, FanOn }.Select(condition => new GroupKey(pair.Material, condition, pair.NozzleCelsius)))];
+        GroupKey[] all =
+            [.. Pairs.SelectMany(pair => new[]
+            { FanOff, FanOn }.Select(condition => new GroupKey(pair.Material, condition, pair.NozzleCelsius)))];
         int count = breaks is { } n ? Math.Clamp(n / SpecimensPerGroupMin, 1, all.Length) : all.Length;
         return all[..count];
     }
 
-    /// <summary>What is cut from each stretch. A group of Alder comes from two prints where it is large enough to say something of both.</summary>
+    /// <summary>What is cut from each stretch. A group of Alder comes from two prints where it is large enough to say something of
+    /// both.</summary>
     private static Piece[] Pieces(GroupKey[] groups, int total)
     {
         var pieces = new List<Piece>();
         var places = new Dictionary<string, int>();
         // What is left over goes to the first groups, one each; along a print the temperature rises.
         var counts = groups.Select((group, i) => (Group: group, Count: (total / groups.Length) + (i < total % groups.Length ? 1 : 0)));
-        foreach ((GroupKey group, int count) in counts.OrderBy(c => c.Group.Material, StringComparer.Ordinal).ThenBy(c => c.Group.Condition, StringComparer.Ordinal).ThenBy(c => c.Group.Setting))
+        foreach ((GroupKey group, int count) in counts.OrderBy(c => c.Group.Material, StringComparer.Ordinal)
+            .ThenBy(c => c.Group.Condition, StringComparer.Ordinal).ThenBy(c => c.Group.Setting))
         {
             int prints = group.Material == Alder && count >= 2 * SpecimensPerPrintMin ? 2 : 1;
             for (int print = 1; print <= prints; print++)
             {
-                string id = string.Create(CultureInfo.InvariantCulture, $"{group.Material[0]}{print}{(group.Condition == FanOff ? "off" : "on")}");
+                string id = string
+                    .Create(CultureInfo.InvariantCulture, $"{group.Material[0]}{print}{(group.Condition == FanOff ? "off" : "on")}");
                 int specimens = (count / prints) + (print <= count % prints ? 1 : 0), first = places.GetValueOrDefault(id) + 1;
                 places[id] = first + specimens - 1;
                 pieces.Add(new Piece(id, string.Create(CultureInfo.InvariantCulture, $"{id}-{group.Setting}"), group, specimens, first));
@@ -161,7 +167,8 @@ internal sealed class DemoScenario
         GroupKey group = print.First().Group;
         IEnumerable<Stretch> stretches = print.Select(piece => new Stretch { Setting = piece.Group.Setting });
         if (everything && group.Material == Birch)
-            stretches = stretches.Append(new Stretch { Setting = TooHotCelsius, Failure = new PrintFailure(TerminalText.DemoNotPrinted, TooHotTries) });
+            stretches = stretches
+                .Append(new Stretch { Setting = TooHotCelsius, Failure = new PrintFailure(TerminalText.DemoNotPrinted, TooHotTries) });
         return new Print { Id = print.Key, Material = group.Material, Condition = group.Condition, Stretches = [.. stretches] };
     })];
 
@@ -182,7 +189,8 @@ internal sealed class DemoScenario
             WeibullModulus = 18,
             PrintToPrintPercent = 2,
             StretchPercent = 1,
-            Pattern = new() { Label = "pattern", StrengthNewtons = 1, Behaviour = SpecimenBehaviour.Yielding, StiffnessNewtonsPerMillimetre = 1400, PeakStretch = 1.3, BreakStretch = 2, PlateauShare = 0.92 },
+            Pattern = new() { Label = "pattern", StrengthNewtons = 1, Behaviour = SpecimenBehaviour.Yielding,
+                StiffnessNewtonsPerMillimetre = 1400, PeakStretch = 1.3, BreakStretch = 2, PlateauShare = 0.92 },
         },
         new()
         {

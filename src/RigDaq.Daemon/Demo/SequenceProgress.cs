@@ -14,7 +14,8 @@ internal sealed class SequenceProgress(Action<string> say, Units units)
 
     public void Show(RigSnapshot snapshot)
     {
-        if (snapshot.LastRun is not { } run || run.Head.RunId == _lastRun || snapshot.Sequence is not { } sequence || run.Head.SequenceId != sequence.Plan.SequenceId) return;
+        if (snapshot.LastRun is not { } run || run.Head.RunId == _lastRun || snapshot.Sequence is not { } sequence
+            || run.Head.SequenceId != sequence.Plan.SequenceId) return;
         _lastRun = run.Head.RunId;
         int done = sequence.Specimens.Count(s => s.State is SpecimenState.Pulled or SpecimenState.Skipped);
         string strength = run.Strength is { } s ? ", " + Strength(s.Megapascals, 2 * s.StandardUncertaintyMegapascals) : "";
@@ -24,6 +25,7 @@ internal sealed class SequenceProgress(Action<string> say, Units units)
     private string Strength(double megapascals, double expanded)
     {
         int decimals = units.Stress.Decimals(expanded, 1);
-        return $"{NumberText.Of(units.Stress.Of(megapascals), decimals)} {units.Stress.Symbol} ± {NumberText.Of(units.Stress.Of(expanded), decimals)}";
+        return
+            $"{NumberText.Of(units.Stress.Of(megapascals), decimals)} {units.Stress.Symbol} ± {NumberText.Of(units.Stress.Of(expanded), decimals)}";
     }
 }

@@ -11,19 +11,23 @@ namespace RigDaq.Daemon.FirstStart;
 /// <param name="Has">The capability that says whether the device has it.</param>
 /// <param name="Work">What works it.</param>
 /// <param name="Back">What lets it go again.</param>
-internal sealed record FirstStartContact(string Name, InputStates Input, bool IsSetAtRest, Capabilities Has, FirstStartAct Work, FirstStartAct Back)
+internal sealed record FirstStartContact(string Name, InputStates Input, bool IsSetAtRest, Capabilities Has, FirstStartAct Work,
+    FirstStartAct Back)
 {
     public static FirstStartContact Guard { get; } = new(
         TerminalText.FirstStartGuard, InputStates.GuardClosed, true, Capabilities.Guard, FirstStartAct.OpenGuard, FirstStartAct.CloseGuard);
 
     public static FirstStartContact Stop { get; } = new(
-        TerminalText.FirstStartStop, InputStates.EmergencyStopReleased, true, Capabilities.EmergencyStop, FirstStartAct.PressStop, FirstStartAct.ReleaseStop);
+        TerminalText.FirstStartStop, InputStates.EmergencyStopReleased, true, Capabilities.EmergencyStop, FirstStartAct.PressStop,
+            FirstStartAct.ReleaseStop);
 
     public static FirstStartContact Lower { get; } = new(
-        TerminalText.FirstStartLower, InputStates.LowerLimit, false, Capabilities.TravelLimits, FirstStartAct.PressLower, FirstStartAct.LetGoOfLower);
+        TerminalText.FirstStartLower, InputStates.LowerLimit, false, Capabilities.TravelLimits, FirstStartAct.PressLower,
+            FirstStartAct.LetGoOfLower);
 
     public static FirstStartContact Upper { get; } = new(
-        TerminalText.FirstStartUpper, InputStates.UpperLimit, false, Capabilities.TravelLimits, FirstStartAct.PressUpper, FirstStartAct.LetGoOfUpper);
+        TerminalText.FirstStartUpper, InputStates.UpperLimit, false, Capabilities.TravelLimits, FirstStartAct.PressUpper,
+            FirstStartAct.LetGoOfUpper);
 
     /// <summary>The steps in which nothing moves, and the contact of each.</summary>
     public static IReadOnlyList<(FirstStartStep Step, FirstStartContact Contact)> Standing { get; } =

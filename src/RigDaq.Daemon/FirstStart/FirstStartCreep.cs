@@ -26,7 +26,8 @@ internal enum CreepEnd
     WentOn,
 }
 
-/// <summary>Moves the crosshead a little at creep speed, held by this program, stopped by any typed line; nothing is in the grips.</summary>
+/// <summary>Moves the crosshead a little at creep speed, held by this program, stopped by any typed line; nothing is in the
+/// grips.</summary>
 internal sealed class FirstStartCreep(RigController rig, FirstStartTalk talk, TimeProvider time)
 {
     /// <summary>In mm/s: a hand is quicker.</summary>
@@ -35,7 +36,8 @@ internal sealed class FirstStartCreep(RigController rig, FirstStartTalk talk, Ti
     /// <summary>How far at most while a switch is pressed by hand, in mm: 25 s.</summary>
     public const double FarMillimetres = 5;
 
-    /// <summary>How far the crosshead may go on after the device's own state shows what should have stopped it, in mm: half a second.</summary>
+    /// <summary>How far the crosshead may go on after the device's own state shows what should have stopped it, in mm: half a
+    /// second.</summary>
     private const double GoesOnMillimetres = 0.1;
 
     /// <summary>Renewed well before a jog ends by itself.</summary>
@@ -49,12 +51,14 @@ internal sealed class FirstStartCreep(RigController rig, FirstStartTalk talk, Ti
     /// <param name="against">Whether what should stop it is there.</param>
     /// <param name="cancellation">Ends it.</param>
     /// <returns>Why it ended, and what the rig shows when it stands.</returns>
-    public async Task<(CreepEnd End, RigSnapshot Stood, string Words)> GoAsync(int way, double millimetres, Func<RigSnapshot, bool> against, CancellationToken cancellation)
+    public async Task<(CreepEnd End, RigSnapshot Stood, string Words)> GoAsync(int way, double millimetres, Func<RigSnapshot, bool> against,
+        CancellationToken cancellation)
     {
         (CreepEnd end, string words) = (CreepEnd.Typed, "");
         try
         {
-            bool watched = await talk.WhileWatchedAsync(async stop => (end, words) = await HoldAsync(way, millimetres, against, stop).ConfigureAwait(false), cancellation).ConfigureAwait(false);
+            bool watched = await talk.WhileWatchedAsync(async stop => (end, words) = await HoldAsync(way, millimetres, against, stop)
+                .ConfigureAwait(false), cancellation).ConfigureAwait(false);
             if (!watched) end = CreepEnd.Typed;
         }
         finally
@@ -63,12 +67,14 @@ internal sealed class FirstStartCreep(RigController rig, FirstStartTalk talk, Ti
             await rig.StopAsync().ConfigureAwait(false);
         }
 
-        RigSnapshot stood = await rig.WhenAsync(s => s.Motion == MotionState.Still || s.Link != LinkStage.Up, StandMax, TerminalText.FirstStartStands, cancellation).ConfigureAwait(false);
+        RigSnapshot stood = await rig.WhenAsync(s => s.Motion == MotionState.Still || s.Link != LinkStage.Up, StandMax,
+            TerminalText.FirstStartStands, cancellation).ConfigureAwait(false);
         if (stood.Link != LinkStage.Up) throw new CannotBeDoneException(stood.LinkMessage);
         return (stood.Faults != DeviceFaults.None && end != CreepEnd.WentOn ? CreepEnd.Fault : end, stood, words);
     }
 
-    private async Task<(CreepEnd End, string Words)> HoldAsync(int way, double millimetres, Func<RigSnapshot, bool> against, CancellationToken stop)
+    private async Task<(CreepEnd End, string Words)> HoldAsync(int way, double millimetres, Func<RigSnapshot, bool> against,
+        CancellationToken stop)
     {
         double from = rig.Snapshot.PositionMillimetres ?? throw new CannotBeDoneException(AppText.BarNoPosition);
         double? since = null;

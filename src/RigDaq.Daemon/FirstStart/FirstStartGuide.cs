@@ -10,8 +10,8 @@ using RigDaq.Rig.Interlocks;
 namespace RigDaq.Daemon.FirstStart;
 
 /// <summary>
-/// Leads a person through a rig's first start: each input by hand, then the first millimetres at creep speed. After a step that failed nothing moves any more. The
-/// device holds its hard limits meanwhile; nothing is calibrated yet, and nothing may be in the grips.
+/// Leads a person through a rig's first start: each input by hand, then the first millimetres at creep speed. After a step that failed
+/// nothing moves any more. The device holds its hard limits meanwhile; nothing is calibrated yet, and nothing may be in the grips.
 /// </summary>
 internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, TimeProvider time)
 {
@@ -32,15 +32,18 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
     /// <exception cref="CannotBeDoneException">There is no rig, or none with a motor.</exception>
     public async Task<FirstStartTest?> RunAsync(Action<FirstStartTest> keep, CancellationToken cancellation)
     {
-        RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
+        RigSnapshot up = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, TerminalText.RigHello,
+            cancellation).ConfigureAwait(false);
         HelloMessage hello = up.Hello!.Value;
         if (!hello.Capabilities.HasFlag(Capabilities.Motion)) throw new CannotBeDoneException(TerminalText.FirstStartNoMotor(hello.Name));
         foreach (string caution in Cautions.All) talk.Tell(caution);
         talk.Tell(TerminalText.FirstStartCaution);
-        if (!await talk.SaysAsync(FirstStartAct.Acknowledge, TerminalText.FirstStartSayAcknowledge, TerminalText.MeasureAskAcknowledge, cancellation).ConfigureAwait(false)) return null;
+        if (!await talk.SaysAsync(FirstStartAct.Acknowledge, TerminalText.FirstStartSayAcknowledge, TerminalText.MeasureAskAcknowledge,
+            cancellation).ConfigureAwait(false)) return null;
         try
         {
-            if (await StandingAsync(hello, cancellation).ConfigureAwait(false)) await MovingAsync(hello, cancellation).ConfigureAwait(false);
+            if (await StandingAsync(hello, cancellation).ConfigureAwait(false)) await MovingAsync(hello, cancellation)
+                .ConfigureAwait(false);
         }
         catch (CannotBeDoneException wrong)
         {
@@ -86,7 +89,8 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
             Limit(FirstStartStep.LowerLimitWhileTogether, -1, FirstStartContact.Lower),
             Limit(FirstStartStep.LowerLimitWhileApart, 1, FirstStartContact.Lower),
             Limit(FirstStartStep.UpperLimitWhileTogether, -1, FirstStartContact.Upper),
-            (FirstStartStep.EmergencyStopInMotion, Capabilities.EmergencyStop, TerminalText.FirstStartStop, () => moving.StopAsync(cancellation)),
+            (FirstStartStep.EmergencyStopInMotion, Capabilities.EmergencyStop, TerminalText.FirstStartStop,
+                () => moving.StopAsync(cancellation)),
             (FirstStartStep.GuardInMotion, Capabilities.Guard, TerminalText.FirstStartGuard, () => moving.GuardAsync(cancellation)),
             (FirstStartStep.Home, Capabilities.Homing, TerminalText.MeasureHome, HomeAsync),
         ];
@@ -96,7 +100,8 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
             if (!Take(finding)) return;
         }
 
-        (FirstStartStep, Capabilities, string, Func<Task<FirstStartFinding>>) Limit(FirstStartStep step, int way, FirstStartContact limit) =>
+        (FirstStartStep, Capabilities, string, Func<Task<FirstStartFinding>>) Limit(FirstStartStep step, int way,
+            FirstStartContact limit) =>
             (step, Capabilities.TravelLimits, limit.Name, () => moving.LimitAsync(step, way, limit, cancellation));
 
         async Task<FirstStartFinding> HomeAsync()
@@ -115,8 +120,10 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
         return finding.Outcome != FirstStartOutcome.Failed;
     }
 
-    private static FirstStartFinding NotThere(FirstStartStep step, string name) => new(step, FirstStartOutcome.NotThere, TerminalText.FirstStartHasNone(name));
+    private static FirstStartFinding NotThere(FirstStartStep step, string name)
+        => new(step, FirstStartOutcome.NotThere, TerminalText.FirstStartHasNone(name));
 
     private FirstStartTest Test(HelloMessage hello, string deviceId) => new(deviceId, time.GetUtcNow(), hello.FirmwareVersion,
-        [.. Enum.GetValues<FirstStartStep>().Select(step => _findings.GetValueOrDefault(step) ?? new FirstStartFinding(step, FirstStartOutcome.LeftOut, TerminalText.FirstStartNotReached))]);
+        [.. Enum.GetValues<FirstStartStep>().Select(step => _findings.GetValueOrDefault(step)
+            ?? new FirstStartFinding(step, FirstStartOutcome.LeftOut, TerminalText.FirstStartNotReached))]);
 }

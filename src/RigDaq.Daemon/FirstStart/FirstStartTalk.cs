@@ -27,11 +27,13 @@ internal sealed class FirstStartTalk(RigController rig, TypedLines typed, Action
         string.Equals(await AnswerAsync(act, prompt, cancellation).ConfigureAwait(false), word, StringComparison.OrdinalIgnoreCase);
 
     /// <summary>What the person types; null where the terminal is gone.</summary>
-    public Task<string?> AnswerAsync(FirstStartAct act, string prompt, CancellationToken cancellation) => typed.AnswerAsync(prompt, words => say(act, words), cancellation);
+    public Task<string?> AnswerAsync(FirstStartAct act, string prompt, CancellationToken cancellation)
+        => typed.AnswerAsync(prompt, words => say(act, words), cancellation);
 
     /// <summary>Does something that any typed line stops.</summary>
     /// <returns>False where a line did.</returns>
-    public Task<bool> WhileWatchedAsync(Func<CancellationToken, Task> work, CancellationToken cancellation) => typed.WhileWatchedAsync(work, cancellation);
+    public Task<bool> WhileWatchedAsync(Func<CancellationToken, Task> work, CancellationToken cancellation)
+        => typed.WhileWatchedAsync(work, cancellation);
 
     /// <summary>Waits until the rig shows something; a typed line leaves it out.</summary>
     /// <returns>Null where it was left out, or did not come in time.</returns>
@@ -40,7 +42,8 @@ internal sealed class FirstStartTalk(RigController rig, TypedLines typed, Action
         RigSnapshot? end = null;
         try
         {
-            await WhileWatchedAsync(async watched => end = await rig.WhenAsync(seen, HandMax, what, watched).ConfigureAwait(false), cancellation).ConfigureAwait(false);
+            await WhileWatchedAsync(async watched => end = await rig.WhenAsync(seen, HandMax, what, watched).ConfigureAwait(false),
+                cancellation).ConfigureAwait(false);
         }
         catch (CannotBeDoneException late)
         {
@@ -57,6 +60,7 @@ internal sealed class FirstStartTalk(RigController rig, TypedLines typed, Action
         if (rig.Snapshot.Faults == DeviceFaults.None) return;
         CommandResult cleared = await rig.ClearFaultsAsync().ConfigureAwait(false);
         if (!cleared.Done) throw new CannotBeDoneException(cleared.Message);
-        await rig.WhenAsync(s => s.Faults == DeviceFaults.None, TimeSpan.FromSeconds(5), TerminalText.MeasureCleared, cancellation).ConfigureAwait(false);
+        await rig.WhenAsync(s => s.Faults == DeviceFaults.None, TimeSpan.FromSeconds(5), TerminalText.MeasureCleared, cancellation)
+            .ConfigureAwait(false);
     }
 }

@@ -2,7 +2,8 @@ using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Hosting;
 
-/// <summary>Parts that are ended together, the last one first: what one of them throws is said, and the others are ended all the same.</summary>
+/// <summary>Parts that are ended together, the last one first: what one of them throws is said, and the others are ended all the
+/// same.</summary>
 /// <param name="time">Bounds each part; null for wall time.</param>
 internal sealed class EndTogether(TimeProvider? time = null)
 {

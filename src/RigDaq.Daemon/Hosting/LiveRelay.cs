@@ -14,7 +14,8 @@ namespace RigDaq.Daemon.Hosting;
 /// <summary>Carries what the rig shows to the publisher: live force, state changes, alarms, and a nudge when a run was stored.</summary>
 internal sealed class LiveRelay : IAsyncDisposable
 {
-    /// <summary>How many snapshots may wait: every change of state is to be published, while the machine is not hopelessly behind.</summary>
+    /// <summary>How many snapshots may wait: every change of state is to be published, while the machine is not hopelessly
+    /// behind.</summary>
     private const int SnapshotsMax = 64;
 
     /// <summary>A database that stays damaged is told again so often: nobody may have listened when it was found.</summary>
@@ -38,7 +39,8 @@ internal sealed class LiveRelay : IAsyncDisposable
     /// <param name="time">The clock.</param>
     /// <param name="failed">Hears what went wrong in telling.</param>
     public LiveRelay(
-        RigController rig, RigPublisher publisher, PullRecorder recorder, Func<string?> trouble, TimeProvider time, Action<Exception> failed)
+        RigController rig, RigPublisher publisher, PullRecorder recorder, Func<string?> trouble, TimeProvider time,
+            Action<Exception> failed)
     {
         _publisher = publisher;
         _recorder = recorder;

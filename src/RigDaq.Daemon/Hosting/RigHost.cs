@@ -148,10 +148,12 @@ internal sealed class RigHost : IAsyncDisposable
         Log = loggers.CreateLogger<RigController>(),
     };
 
-    private static WebApplication Web(RigHostPlan plan, RigArchive archive, RigController rig, ILoggerFactory loggers, Socket[] sockets, int? mqttPort)
+    private static WebApplication Web(RigHostPlan plan, RigArchive archive, RigController rig, ILoggerFactory loggers, Socket[] sockets,
+        int? mqttPort)
     {
         DaemonOptions options = plan.Options;
-        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
+        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
+            { ContentRootPath = AppContext.BaseDirectory });
         builder.Logging.ClearProviders();
         builder.Services.AddSingleton(loggers);
         builder.Services.AddSystemd();
@@ -164,7 +166,8 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
         builder.Services.AddDashboard();
         builder.Services.AddHostedService(provider => new MemoryWatch(
-            [provider.GetRequiredService<DocumentStore>().BeTight, .. provider.GetService<EmbeddedBroker>() is { } broker ? (Action<bool>[])[broker.BeTight] : []],
+            [provider.GetRequiredService<DocumentStore>().BeTight, .. provider.GetService<EmbeddedBroker>() is { } broker
+                ? (Action<bool>[])[broker.BeTight] : []],
             () => IsIdle(rig),
             plan.Time,
             loggers.CreateLogger<MemoryWatch>()));

@@ -16,8 +16,8 @@ internal sealed record RigHostPlan
     public bool ReplaceTakenPorts { get; init; }
 
     /// <summary>
-    /// Wall time, for everything in the daemon: safety timers, keep-alive, stamps, publishing. Another clock only where the device runs on the
-    /// same one (a simulated board in lock step).
+    /// Wall time, for everything in the daemon: safety timers, keep-alive, stamps, publishing. Another clock only where the device runs on
+    /// the same one (a simulated board in lock step).
     /// </summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
 

@@ -61,9 +61,11 @@ internal static partial class TerminalText
     public static string ComplianceHead(string? id, DateTimeOffset? measuredAt, string? device) =>
         ComplianceHeadText(id, measuredAt, device);
 
-    public static string ComplianceGive(double millimetresPerNewton, double standardUncertaintyMillimetresPerNewton) => ComplianceGiveText(1000 * millimetresPerNewton, 1000 * standardUncertaintyMillimetresPerNewton, 1 / millimetresPerNewton);
+    public static string ComplianceGive(double millimetresPerNewton, double standardUncertaintyMillimetresPerNewton)
+        => ComplianceGiveText(1000 * millimetresPerNewton, 1000 * standardUncertaintyMillimetresPerNewton, 1 / millimetresPerNewton);
 
-    public static string ComplianceScatter(double millimetres, double lowerMillimetresPerNewton, double upperMillimetresPerNewton) => ComplianceScatterText(1000 * millimetres, 1000 * lowerMillimetresPerNewton, 1000 * upperMillimetresPerNewton);
+    public static string ComplianceScatter(double millimetres, double lowerMillimetresPerNewton, double upperMillimetresPerNewton)
+        => ComplianceScatterText(1000 * millimetres, 1000 * lowerMillimetresPerNewton, 1000 * upperMillimetresPerNewton);
 
     public static string ComplianceOfBar(double millimetresPerNewton) => ComplianceOfBarText(1000 * millimetresPerNewton);
 
@@ -71,7 +73,8 @@ internal static partial class TerminalText
 
     public static string MeasureUnloaded(double? newtons) => MeasureUnloadedText(newtons ?? 0);
 
-    public static string MeasurePulled(int pull, double millimetresPerNewton, double toNewtons, bool beds) => MeasurePulledText(pull, 1000 * millimetresPerNewton, toNewtons, beds);
+    public static string MeasurePulled(int pull, double millimetresPerNewton, double toNewtons, bool beds)
+        => MeasurePulledText(pull, 1000 * millimetresPerNewton, toNewtons, beds);
 
     public static string MeasureSource(int pulls) => pulls switch
     {
@@ -111,7 +114,8 @@ internal static partial class TerminalText
         DemoBreakingText(SpecimensOf(specimens), groups);
 
     /// <summary>How far the sequence is, in columns.</summary>
-    public static string DemoProgress(int done, int specimens, string specimen, string ending, string strength) => DemoProgressText($"{done,4}", specimens, $"{specimen,-12}", ending, strength);
+    public static string DemoProgress(int done, int specimens, string specimen, string ending, string strength)
+        => DemoProgressText($"{done,4}", specimens, $"{specimen,-12}", ending, strength);
 
     // The first start: the command, its cautions, and what it asks at the rig.
 
@@ -128,7 +132,8 @@ internal static partial class TerminalText
 
     public static string FirstStartHasNone(string what) => FirstStartHasNoneText(what.Length > 0, what);
 
-    public static string FirstStartWentWrong(string way, string? seen) => FirstStartWentWrongText(string.IsNullOrEmpty(seen) || seen.Equals("none", StringComparison.OrdinalIgnoreCase), way, seen);
+    public static string FirstStartWentWrong(string way, string? seen)
+        => FirstStartWentWrongText(string.IsNullOrEmpty(seen) || seen.Equals("none", StringComparison.OrdinalIgnoreCase), way, seen);
 
     public static string FirstStartLimitHeld(string limit) => FirstStartLimitHeldText(Begin(limit));
 
@@ -136,7 +141,8 @@ internal static partial class TerminalText
 
     public static string FirstStartDoesNotMove(string words) => FirstStartDoesNotMoveText(words.Length > 0, words);
 
-    public static string FirstStartFound(FirstStartFinding finding) => $"{FirstStartOutcomeOf(finding.Outcome)}: {FirstStartStepOf(finding.Step)}. {finding.Detail}";
+    public static string FirstStartFound(FirstStartFinding finding)
+        => $"{FirstStartOutcomeOf(finding.Outcome)}: {FirstStartStepOf(finding.Step)}. {finding.Detail}";
 
     private static string Begin(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 
@@ -165,7 +171,8 @@ internal static partial class TerminalText
     public static string ServeDashboard(Uri address) => ServeDashboardText(address);
 
     /// <summary>An alarm's text: a pull that told nothing of its specimen.</summary>
-    public static string ServeOddEnding(string specimen, string ending, string? reason) => ServeOddEndingPartText(specimen, ending, reason).TrimEnd();
+    public static string ServeOddEnding(string specimen, string ending, string? reason)
+        => ServeOddEndingPartText(specimen, ending, reason).TrimEnd();
 
     // What the commands of a study have in common.
 
@@ -174,17 +181,26 @@ internal static partial class TerminalText
 
     // Earlier results and the control.
 
-    public static string EarlierStudyHead(string id, string name, DateTimeOffset? from, DateTimeOffset? to, bool fromElsewhere, bool simulated)
+    public static string EarlierStudyHead(string id, string name, DateTimeOffset? from, DateTimeOffset? to, bool fromElsewhere,
+        bool simulated)
     {
-        string when = from is { } first && to is { } last ? (Day(first) == Day(last) ? Day(first) : EarlierStudyHeadText(Day(first), Day(last))) : "";
-        return string.Join("  ", new[] { id, when, name, fromElsewhere ? EarlierStudyHeadText2 : "", simulated ? EarlierStudyHeadText3 : "" }.Where(part => part.Length > 0));
+        string when = from is { } first && to is { } last
+            ? (Day(first) == Day(last) ? Day(first) : EarlierStudyHeadText(Day(first), Day(last))) : "";
+        return string
+            .Join("  ", new[] { id, when, name, fromElsewhere ? EarlierStudyHeadText2 : "", simulated ? EarlierStudyHeadText3
+            : "" }.Where(part => part.Length > 0));
     }
 
-    public static string EarlierGroup(string group, string mean, double? variation, int n, int prints, int imported, bool control) => EarlierGroupText(group, mean, variation, n, prints, imported > 0, imported, control);
+    public static string EarlierGroup(string group, string mean, double? variation, int n, int prints, int imported, bool control)
+        => EarlierGroupText(group, mean, variation, n, prints, imported > 0, imported, control);
 
-    public static string EarlierCalibrations(IReadOnlyList<(string Id, double? Percent)> calibrations) => calibrations.Count == 0 ? EarlierCalibrationsText : string.Join("; ", calibrations.Select(c => EarlierCalibrationsPartText2(c.Id, c.Percent is { } percent ? EarlierCalibrationsPartText(percent) : "")));
+    public static string EarlierCalibrations(IReadOnlyList<(string Id, double? Percent)> calibrations)
+        => calibrations.Count == 0 ? EarlierCalibrationsText
+        : string.Join("; ",
+        calibrations.Select(c => EarlierCalibrationsPartText2(c.Id, c.Percent is { } percent ? EarlierCalibrationsPartText(percent) : "")));
 
-    public static string ControlSession(DateTimeOffset? at, string study, int n, int imported, string mean, string? half, double? change, bool outside) => string.Create(
+    public static string ControlSession(DateTimeOffset? at, string study, int n, int imported, string mean, string? half, double? change,
+        bool outside) => string.Create(
         CultureInfo.InvariantCulture,
         $"{(at is { } day ? Day(day) : ControlSessionPartText)}  {study}: {mean}{(half is null ? "" : $" ± {half}")}, {n} specimen{(n == 1 ? "" : "s")}{(imported > 0 ? ControlSessionPartText2(imported) : "")}{(change is { } c ? ControlSessionPartText3(c) : "")}{(outside ? ControlSessionPartText4 : "")}");
 
@@ -200,7 +216,8 @@ internal static partial class TerminalText
     public static string StudyImported(int strengths, string file, string? pooled) =>
         StudyImportedText(StrengthsOf(strengths), file, string.IsNullOrWhiteSpace(pooled) ? "" : StudyImportedPartText(pooled.Trim()));
 
-    public static string StudyImportNewPrint(string print, string group, int specimens) => StudyImportNewPrintText(print, group, SpecimensOf(specimens));
+    public static string StudyImportNewPrint(string print, string group, int specimens)
+        => StudyImportNewPrintText(print, group, SpecimensOf(specimens));
 
     public static string StudyImportJoined(int strengths) => StudyImportJoinedText(StrengthsOf(strengths));
 
@@ -228,7 +245,8 @@ internal static partial class TerminalText
     public const string StudyShowQuestionEnd = ":";
     public const string StudyShowSeenAfterwards = " *";
 
-    public static string StudyShowPlan(DateTimeOffset made, int specimens, int prints, double marginPercent, string? reference, DateTimeOffset? frozen) =>
+    public static string StudyShowPlan(DateTimeOffset made, int specimens, int prints, double marginPercent, string? reference,
+        DateTimeOffset? frozen) =>
         StudyShowPlanText(made, specimens, prints, marginPercent, reference, frozen);
 
     /// <param name="group">The group.</param>
@@ -242,5 +260,6 @@ internal static partial class TerminalText
 
     // Recorded traces: the command, what was read from them, and what is wrong with a file.
 
-    public static string TraceHead(string file, string ending, string? fracture) => $"{file}: {ending}{(fracture is null ? "" : ", " + fracture)}";
+    public static string TraceHead(string file, string ending, string? fracture)
+        => $"{file}: {ending}{(fracture is null ? "" : ", " + fracture)}";
 }

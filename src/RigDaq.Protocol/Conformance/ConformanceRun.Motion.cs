@@ -24,7 +24,8 @@ public sealed partial class ConformanceRun
         if (hello.HardSpeedStepsPerSecondMax < uint.MaxValue)
             await Expect(
                 8, "limits beyond the hard ones are refused", AnswerResult.OutsideLimits,
-                n => (Limits(n, LimitsId) with { SpeedStepsPerSecondMax = hello.HardSpeedStepsPerSecondMax + 1 }).Write).ConfigureAwait(false);
+                n => (Limits(n, LimitsId) with { SpeedStepsPerSecondMax = hello.HardSpeedStepsPerSecondMax + 1 }).Write)
+                    .ConfigureAwait(false);
 
         SetLimitsCommand limits = Limits(++_peer.Number, LimitsId);
         var payload = new byte[FrameLimits.PayloadBytesMax];
@@ -157,7 +158,8 @@ public sealed partial class ConformanceRun
 
     private bool OneEnding(int from, int position)
     {
-        EventMessage[] endings = [.. _peer.Events.Skip(from).Select(e => e.Event).Where(e => e.Code == DeviceEventCode.MotionEnded).DistinctBy(e => e.Number)];
+        EventMessage[] endings = [.. _peer.Events.Skip(from).Select(e => e.Event).Where(e => e.Code == DeviceEventCode.MotionEnded)
+            .DistinctBy(e => e.Number)];
         return endings.Length == 1 && endings[0].Detail == position;
     }
 }

@@ -38,7 +38,8 @@ public sealed partial class ConformanceRun
             await run.CheckGarbage().ConfigureAwait(false);
             await run.CheckLimits().ConfigureAwait(false);
             await run.CheckMotion().ConfigureAwait(false);
-            run.Find(3, "it sends only whole messages of its own types", run._peer.Odd.Count == 0, string.Join("; ", run._peer.Odd.Distinct()));
+            run.Find(3, "it sends only whole messages of its own types", run._peer.Odd.Count == 0,
+                string.Join("; ", run._peer.Odd.Distinct()));
         }
 
         return [.. run._findings.OrderBy(f => f.Section)];
@@ -101,7 +102,8 @@ public sealed partial class ConformanceRun
             6, "the stream is switched on", AnswerResult.Done,
             n => new StreamCommand(n, true, 0).Write).ConfigureAwait(false);
         await _peer.Run(300).ConfigureAwait(false);
-        AnswerMessage? again = await _peer.Ask(_peer.Frame(new StreamCommand(_peer.Number, false, 0).Write), _peer.Number).ConfigureAwait(false);
+        AnswerMessage? again = await _peer.Ask(_peer.Frame(new StreamCommand(_peer.Number, false, 0).Write), _peer.Number)
+            .ConfigureAwait(false);
         Find(6, "a repeated number repeats the answer", again is { Result: AnswerResult.Done }, Seen(again));
         int samples = SamplesSoFar();
         await _peer.Run(500).ConfigureAwait(false);
@@ -218,7 +220,8 @@ public sealed partial class ConformanceRun
         foreach (byte[] garbage in (byte[][])[noise, [0xDE, 0xAD], [0, 5, 0x11, 0, 0x22], [0xFF, 0, 0xFF, 0]])
         {
             ushort number = ++_peer.Number;
-            found &= await _peer.Ask([.. garbage, .. _peer.Frame(new StreamCommand(number, false, 0).Write)], number).ConfigureAwait(false) is not null;
+            found &= await _peer.Ask([.. garbage, .. _peer.Frame(new StreamCommand(number, false, 0).Write)], number).ConfigureAwait(false)
+                is not null;
         }
 
         Find(2, "the first frame after any garbage is found", found, "one was not answered");
@@ -263,7 +266,8 @@ public sealed partial class ConformanceRun
     }
 
     private void Find(int section, string check, bool holds, string otherwise) =>
-        _findings.Add(new ConformanceFinding(section, check, holds ? ConformanceOutcome.Holds : ConformanceOutcome.Fails, holds ? "" : otherwise));
+        _findings.Add(new ConformanceFinding(section, check, holds ? ConformanceOutcome.Holds : ConformanceOutcome.Fails, holds ? ""
+            : otherwise));
 
     private void NotChecked(int section, string check, string why) =>
         _findings.Add(new ConformanceFinding(section, check, ConformanceOutcome.NotChecked, why));

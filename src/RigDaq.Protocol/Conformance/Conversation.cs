@@ -68,7 +68,8 @@ public sealed record ConversationStep(
     internal static ConversationStep Read(JsonElement step)
     {
         string Text(params string[] names) => names
-            .Select(name => step.TryGetProperty(name, out JsonElement value) ? value.GetString() : null).FirstOrDefault(t => t is not null) ?? "";
+            .Select(name => step.TryGetProperty(name, out JsonElement value) ? value.GetString() : null).FirstOrDefault(t => t is not null)
+                ?? "";
         int Number(string name) => step.TryGetProperty(name, out JsonElement value) ? value.GetInt32() : 0;
         bool on = step.TryGetProperty("on", out JsonElement switched) && switched.GetBoolean();
         ImmutableArray<KeyValuePair<string, string>> fields = step.TryGetProperty("fields", out JsonElement listed)

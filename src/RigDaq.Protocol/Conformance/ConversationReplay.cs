@@ -33,7 +33,8 @@ public sealed class ConversationReplay
     /// <summary>Replays them all; about 20 s of the line's time, 40 s with motion.</summary>
     /// <param name="line">The device.</param>
     /// <param name="mayMove">Whether motion may be commanded, slowly, some steps apart: as in <see cref="ConformanceRun"/>.</param>
-    /// <param name="world">Sets something of the device's world: "guard", "converter", "stuck", "starve" (PROTOCOL.md, 19); null where nobody can.</param>
+    /// <param name="world">Sets something of the device's world: "guard", "converter", "stuck", "starve" (PROTOCOL.md, 19); null where
+    /// nobody can.</param>
     /// <param name="slackMilliseconds">What a busy machine adds to every time that is held.</param>
     /// <returns>A finding a conversation, in their order, and one for each reason why others were not held.</returns>
     /// <exception cref="IOException">The line ended.</exception>
@@ -43,7 +44,8 @@ public sealed class ConversationReplay
         var replay = new ConversationReplay(line, world, slackMilliseconds);
         var findings = new List<ConformanceFinding>();
         var unheld = new Dictionary<string, int>();
-        if (!await replay.Greet().ConfigureAwait(false)) return [new(5, "AskHello brings a hello", ConformanceOutcome.Fails, "no hello came")];
+        if (!await replay.Greet().ConfigureAwait(false)) return
+            [new(5, "AskHello brings a hello", ConformanceOutcome.Fails, "no hello came")];
         foreach (Conversation conversation in Conversation.All.Where(replay.Concerns))
         {
             string? why = conversation.Moves && !mayMove ? "motion was not allowed for this run"
@@ -60,7 +62,8 @@ public sealed class ConversationReplay
                 conversation.Section, conversation.Name, wrong is null ? ConformanceOutcome.Holds : ConformanceOutcome.Fails, wrong ?? ""));
         }
 
-        findings.AddRange(unheld.Select(u => new ConformanceFinding(19, $"{u.Value} further conversations", ConformanceOutcome.NotChecked, u.Key)));
+        findings.AddRange(unheld
+            .Select(u => new ConformanceFinding(19, $"{u.Value} further conversations", ConformanceOutcome.NotChecked, u.Key)));
         return findings;
     }
 
@@ -139,7 +142,8 @@ public sealed class ConversationReplay
             if (Find(step, out int at))
             {
                 int took = at - _since;
-                if (step.After > 0 && took < step.After - _slackMilliseconds) return $"{Words(step)} came after {took} ms, not after {step.After}";
+                if (step.After > 0 && took < step.After - _slackMilliseconds) return
+                    $"{Words(step)} came after {took} ms, not after {step.After}";
                 if (step.What == "Event") _since = at; // the next is timed from it
                 return null;
             }
@@ -168,11 +172,13 @@ public sealed class ConversationReplay
                 _values.LastEvent = happened.Number;
                 return true;
             case "ChannelDescription":
-                if (!Next(_peer.Channels.Count, ref _channels, i => _values.Matches(step.Fields, _peer.Channels[i].Description))) return false;
+                if (!Next(_peer.Channels.Count, ref _channels, i => _values.Matches(step.Fields, _peer.Channels[i].Description))) return
+                    false;
                 at = _peer.Channels[_channels - 1].At;
                 return true;
             case "ChannelSamples":
-                if (!Next(_peer.ChannelBlocks.Count, ref _channelBlocks, i => _values.Matches(step.Fields, _peer.ChannelBlocks[i].Head))) return false;
+                if (!Next(_peer.ChannelBlocks.Count, ref _channelBlocks,
+                    i => _values.Matches(step.Fields, _peer.ChannelBlocks[i].Head))) return false;
                 at = _peer.ChannelBlocks[_channelBlocks - 1].At;
                 return true;
             default:
@@ -202,14 +208,16 @@ public sealed class ConversationReplay
             for (; _acknowledged < _peer.Events.Count; _acknowledged++)
             {
                 if (!_acknowledges) break;
-                _peer.Send(_peer.Frame(new AcknowledgeEventMessage(_peer.Hello!.Value.BootNumber, _peer.Events[_acknowledged].Event.Number).Write));
+                _peer.Send(_peer
+                    .Frame(new AcknowledgeEventMessage(_peer.Hello!.Value.BootNumber, _peer.Events[_acknowledged].Event.Number).Write));
             }
         }
     }
 
     private void Mark() =>
         (_since, _answers, _hellos, _events, _blocks, _channels, _channelBlocks) =
-        (_peer.Now, _peer.Answers.Count, _peer.Hellos, _peer.Events.Count, _peer.Blocks.Count, _peer.Channels.Count, _peer.ChannelBlocks.Count);
+        (_peer.Now, _peer.Answers.Count, _peer.Hellos, _peer.Events.Count, _peer.Blocks.Count, _peer.Channels.Count,
+            _peer.ChannelBlocks.Count);
 
     private static string Words(ConversationStep step) =>
         $"{step.What} {{{string.Join(", ", step.Fields.Select(f => $"{f.Key} {f.Value}"))}}}";

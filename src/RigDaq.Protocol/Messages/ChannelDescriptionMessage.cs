@@ -1,6 +1,7 @@
 namespace RigDaq.Protocol.Messages;
 
-/// <summary>What a channel is. A value is (raw − <see cref="Zero"/>) × <see cref="Numerator"/> / <see cref="Denominator"/> of its unit.</summary>
+/// <summary>What a channel is. A value is (raw − <see cref="Zero"/>) × <see cref="Numerator"/> / <see cref="Denominator"/> of its
+/// unit.</summary>
 public readonly record struct ChannelDescriptionMessage
 {
     /// <summary>The longest unit, in UTF-8 bytes.</summary>
@@ -49,7 +50,8 @@ public readonly record struct ChannelDescriptionMessage
     public string Name { get; init; }
 
     /// <summary>Whether values can be made of it.</summary>
-    public bool IsUsable => Channel < HelloMessage.ChannelsMax && Divider > 0 && Numerator != 0 && Denominator != 0 && RawMin < RawMax && Resolution > 0;
+    public bool IsUsable => Channel < HelloMessage.ChannelsMax && Divider > 0 && Numerator != 0 && Denominator != 0 && RawMin < RawMax
+        && Resolution > 0;
 
     /// <summary>Writes the payload.</summary>
     /// <returns>The number of bytes written.</returns>

@@ -3,7 +3,8 @@ namespace RigDaq.Protocol.Messages;
 /// <summary>The head of a block of a channel's values, which follow it in the payload.</summary>
 /// <param name="BootNumber">The start that they are of.</param>
 /// <param name="Channel">Which channel, from 0.</param>
-/// <param name="FirstNumber">The number of the conversion of the force that the first value belongs to; the next ones are a divider apart.</param>
+/// <param name="FirstNumber">The number of the conversion of the force that the first value belongs to; the next ones are a divider
+/// apart.</param>
 /// <param name="Count">How many values follow, 1 to <see cref="CountMax"/>.</param>
 public readonly record struct ChannelSamplesMessage(uint BootNumber, byte Channel, uint FirstNumber, byte Count)
 {
@@ -26,7 +27,9 @@ public readonly record struct ChannelSamplesMessage(uint BootNumber, byte Channe
     /// <exception cref="ArgumentException">They are not <see cref="Count"/>.</exception>
     public int Write(Span<byte> payload, ReadOnlySpan<int> values)
     {
-        if (values.Length != Count || Count > CountMax) throw new ArgumentException($"A block of {Count} takes as many values, at most {CountMax}.", nameof(values));
+        if (values.Length != Count
+            || Count > CountMax) throw new ArgumentException($"A block of {Count} takes as many values, at most {CountMax}.",
+            nameof(values));
         var w = new PayloadWriter(payload, MessageType.ChannelSamples);
         w.U32(BootNumber);
         w.U8(Channel);

@@ -67,7 +67,8 @@ internal sealed class BrokerAccess(EmbeddedBrokerOptions options, string topicRo
             else
             {
                 bool isNew = !_retained.ContainsKey(topic);
-                if ((isNew && _retained.Count >= options.RetainedTopicsMax) || _retainedBytes - before + bytes > EmbeddedBrokerOptions.RetainedBytesMax) return false;
+                if ((isNew && _retained.Count >= options.RetainedTopicsMax)
+                    || _retainedBytes - before + bytes > EmbeddedBrokerOptions.RetainedBytesMax) return false;
                 _retained[topic] = bytes;
             }
 

@@ -26,7 +26,8 @@ public static class BrokerHosting
     public static IServiceCollection AddRigDaqBroker(
         this IServiceCollection services, EmbeddedBrokerOptions options, string topicRoot = Topics.RootDefault)
     {
-        services.AddSingleton(provider => new EmbeddedBroker(options, topicRoot, provider.GetService<TimeProvider>() ?? TimeProvider.System));
+        services.AddSingleton(provider => new EmbeddedBroker(options, topicRoot, provider.GetService<TimeProvider>()
+            ?? TimeProvider.System));
         services.AddHostedMqttServerWithServices(server => server
             .WithoutDefaultEndpoint()
             .WithPersistentSessions()

@@ -25,16 +25,19 @@ public sealed class EmbeddedBroker
         _time = time;
         Access = new BrokerAccess(options, topicRoot, time);
         Sessions = new SessionBook(options, time);
-        Guard = new FirstPacketGuard(options.FirstPacketBytesMax, options.ClientsMax + Delivery.RigPublisher.Connections, Access.OwnPassword, time);
+        Guard = new FirstPacketGuard(options.FirstPacketBytesMax, options.ClientsMax + Delivery.RigPublisher.Connections,
+            Access.OwnPassword, time);
     }
 
     /// <summary>Where it listens; null before the host has started. With port 0 in the options the real one stands here.</summary>
     public IPEndPoint? EndPoint => _listen?.IPEndPoint;
 
-    /// <summary>How many connections were ended because their first packet was too great, too late or no CONNECT, or a later one too great.</summary>
+    /// <summary>How many connections were ended because their first packet was too great, too late or no CONNECT, or a later one too
+    /// great.</summary>
     public long RefusedConnections => Guard.Refused;
 
-    /// <summary>Memory is tight, or is no longer: while it is, few sessions of who is away are kept, those first that were connected for longest.</summary>
+    /// <summary>Memory is tight, or is no longer: while it is, few sessions of who is away are kept, those first that were connected for
+    /// longest.</summary>
     public void BeTight(bool isTight) => _isTight = isTight;
 
     internal BrokerAccess Access { get; }
@@ -69,9 +72,11 @@ public sealed class EmbeddedBroker
             }
 
             login.ReasonCode = Access.Login(clientId, login.UserName, login.Password);
-            if (login.ReasonCode == MqttConnectReasonCode.ClientIdentifierNotValid && clientId.StartsWith(BrokerAccess.OwnClientPrefix, StringComparison.Ordinal))
+            if (login.ReasonCode == MqttConnectReasonCode.ClientIdentifierNotValid
+                && clientId.StartsWith(BrokerAccess.OwnClientPrefix, StringComparison.Ordinal))
                 login.ReasonString = PublishingText.AnotherRigsBroker;
-            if (login.ReasonCode == MqttConnectReasonCode.Success && login.UserName != BrokerAccess.OwnUser && !Sessions.HasRoomFor(clientId))
+            if (login.ReasonCode == MqttConnectReasonCode.Success && login.UserName != BrokerAccess.OwnUser
+                && !Sessions.HasRoomFor(clientId))
                 login.ReasonCode = MqttConnectReasonCode.QuotaExceeded;
             return Task.CompletedTask;
         };
@@ -102,7 +107,8 @@ public sealed class EmbeddedBroker
         {
             string topic = enqueue.ApplicationMessage.Topic;
             bool isOurs = enqueue.SenderClientId.StartsWith(BrokerAccess.OwnClientPrefix, StringComparison.Ordinal);
-            bool isPassing = topic.EndsWith(Topics.LiveEnd, StringComparison.Ordinal) || topic.EndsWith(Topics.StateEnd, StringComparison.Ordinal);
+            bool isPassing = topic.EndsWith(Topics.LiveEnd, StringComparison.Ordinal)
+                || topic.EndsWith(Topics.StateEnd, StringComparison.Ordinal);
             enqueue.AcceptEnqueue = Sessions.MayQueue(enqueue.ReceiverClientId, isOurs, isPassing, _isTight);
             return Task.CompletedTask;
         };
@@ -127,7 +133,8 @@ public sealed class EmbeddedBroker
             foreach (MqttSessionStatus session in sessions)
                 Sessions.Noted(session.Id, () => session.PendingApplicationMessagesCount);
             IList<MqttClientStatus> clients = await server.GetClientsAsync().ConfigureAwait(false);
-            HashSet<string> tooMany = [.. Sessions.ToEnd([.. sessions.Select(session => session.Id)], [.. clients.Select(client => client.Id)], _isTight)];
+            HashSet<string> tooMany =
+                [.. Sessions.ToEnd([.. sessions.Select(session => session.Id)], [.. clients.Select(client => client.Id)], _isTight)];
             foreach (MqttSessionStatus session in sessions)
             {
                 if (tooMany.Contains(session.Id)) await session.DeleteAsync().ConfigureAwait(false);

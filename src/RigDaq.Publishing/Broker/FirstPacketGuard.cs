@@ -20,7 +20,8 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, s
     /// <summary>How long clients keep their connection when the host ends: enough for the last words to reach them.</summary>
     internal static readonly TimeSpan FarewellTime = TimeSpan.FromSeconds(1);
 
-    /// <summary>So many more connections may send their first packet, to see whether they are the rig's own: strangers cannot keep those away.</summary>
+    /// <summary>So many more connections may send their first packet, to see whether they are the rig's own: strangers cannot keep those
+    /// away.</summary>
     internal const int LookedAtMax = 32;
 
     private const byte ConnectPacket = 0x10;
@@ -46,7 +47,8 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, s
         try
         {
             int connections = Interlocked.Increment(ref _connections);
-            bool welcome = connections <= connectionsMax + LookedAtMax && await IsWelcomeAsync(connection, ownOnly: connections > connectionsMax).ConfigureAwait(false);
+            bool welcome = connections <= connectionsMax + LookedAtMax
+                && await IsWelcomeAsync(connection, ownOnly: connections > connectionsMax).ConfigureAwait(false);
             if (welcome)
             {
                 // The host waits half a minute for connections that stay open; a subscriber's always does.
@@ -83,7 +85,8 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, s
             {
                 ReadResult read = await input.ReadAsync(either.Token).ConfigureAwait(false);
                 Verdict verdict = Judge(read.Buffer, packetBytesMax);
-                if (verdict == Verdict.Whole && ownOnly && read.Buffer.ToArray().AsSpan().IndexOf(Encoding.ASCII.GetBytes(ownPassword)) < 0) verdict = Verdict.Hostile;
+                if (verdict == Verdict.Whole && ownOnly
+                    && read.Buffer.ToArray().AsSpan().IndexOf(Encoding.ASCII.GetBytes(ownPassword)) < 0) verdict = Verdict.Hostile;
                 if (verdict == Verdict.Whole)
                 {
                     await _open.Task.WaitAsync(either.Token).ConfigureAwait(false);

@@ -22,7 +22,8 @@ internal static class PacketGate
         _ = HandOnAsync(connection, transport.Input, first, pipe.Writer, packetBytesMax, refused);
     }
 
-    private static async Task HandOnAsync(ConnectionContext connection, PipeReader from, byte[] first, PipeWriter to, int packetBytesMax, Action refused)
+    private static async Task HandOnAsync(ConnectionContext connection, PipeReader from, byte[] first, PipeWriter to, int packetBytesMax,
+        Action refused)
     {
         var lengths = new PacketLengths(packetBytesMax);
         try

@@ -3,8 +3,9 @@ using RigDaq.Publishing.Settings;
 namespace RigDaq.Publishing.Broker;
 
 /// <summary>
-/// Who is connected, who is away with a session in the broker, and what may be queued for the latter. A session costs memory for as long as it is kept, and whoever
-/// may connect may leave one behind: their number is bounded, and those go first that were connected for the shortest time. Safe for many threads.
+/// Who is connected, who is away with a session in the broker, and what may be queued for the latter. A session costs memory for as long as
+/// it is kept, and whoever may connect may leave one behind: their number is bounded, and those go first that were connected for the
+/// shortest time. Safe for many threads.
 /// </summary>
 internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider time)
 {
@@ -125,9 +126,13 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
 
             int most = isTight ? Math.Min(AbsentWhenTightMax, options.AbsentSessionsMax) : options.AbsentSessionsMax;
             var there = new HashSet<string>(sessions, StringComparer.Ordinal);
-            foreach (string id in _entries.Where(e => e.Value.Connections == 0 && !there.Contains(e.Key)).Select(e => e.Key).ToArray()) _entries.Remove(id);
-            List<KeyValuePair<string, Entry>> absent = [.. _entries.Where(e => e.Value.Connections == 0).OrderByDescending(e => e.Value.Connected).ThenBy(e => e.Value.Since)];
-            string[] ended = [.. absent.Where((e, i) => i >= most || time.GetElapsedTime(e.Value.Since) >= EmbeddedBrokerOptions.AbsentMax).Select(e => e.Key)];
+            foreach (string id in _entries.Where(e => e.Value.Connections == 0 && !there.Contains(e.Key)).Select(e => e.Key)
+                .ToArray()) _entries.Remove(id);
+            List<KeyValuePair<string,
+                Entry>> absent = [.. _entries.Where(e => e.Value.Connections == 0).OrderByDescending(e => e.Value.Connected)
+                .ThenBy(e => e.Value.Since)];
+            string[] ended = [.. absent.Where((e, i) => i >= most || time.GetElapsedTime(e.Value.Since) >= EmbeddedBrokerOptions.AbsentMax)
+                .Select(e => e.Key)];
             foreach (string id in ended) _entries.Remove(id);
             Ended += ended.Length;
             return ended;

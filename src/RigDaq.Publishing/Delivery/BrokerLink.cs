@@ -29,7 +29,9 @@ internal sealed class BrokerLink(
             bool wasTakenOver = false;
             try
             {
-                if (namesake is not null && await namesake.IsOnlineAsync(cancellation).ConfigureAwait(false)) throw new IOException(PublishingText.NamesakeOnline(address.RigName));
+                if (namesake is not null
+                    && await namesake.IsOnlineAsync(cancellation)
+                    .ConfigureAwait(false)) throw new IOException(PublishingText.NamesakeOnline(address.RigName));
                 await using BrokerSession session = await BrokerSession.OpenAsync(options(), time, cancellation).ConfigureAwait(false);
                 WentUp();
                 using var either = CancellationTokenSource.CreateLinkedTokenSource(cancellation, session.Ended);

@@ -50,7 +50,8 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
 
     /// <summary>Logs a client in.</summary>
     /// <exception cref="IOException">The broker was not reached or would not have us; the text says which.</exception>
-    internal static async Task ConnectAsync(IMqttClient client, MqttClientOptions options, TimeProvider time, CancellationToken cancellation)
+    internal static async Task ConnectAsync(IMqttClient client, MqttClientOptions options, TimeProvider time,
+        CancellationToken cancellation)
     {
         try
         {
@@ -61,7 +62,8 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
             throw new IOException(PublishingText.BrokerRefusedLogin(result.ResultCode switch
             {
                 // Brokers differ in which of the two they say to a wrong password.
-                MqttClientConnectResultCode.BadUserNameOrPassword or MqttClientConnectResultCode.NotAuthorized => PublishingText.RefusedUser,
+                MqttClientConnectResultCode.BadUserNameOrPassword or MqttClientConnectResultCode.NotAuthorized
+                    => PublishingText.RefusedUser,
                 _ => $"{result.ResultCode} {result.ReasonString}",
             }));
         }

@@ -5,11 +5,13 @@ namespace RigDaq.Publishing.Delivery;
 
 /// <summary>
 /// Sends what waits in the outbox, one after the other, the oldest first. A message leaves only when the broker has taken it
-/// and somebody listened: an acknowledgement alone is not delivery. Where consumers are named it leaves when it has reached the session of each of them.
+/// and somebody listened: an acknowledgement alone is not delivery. Where consumers are named it leaves when it has reached the session of
+/// each of them.
 /// </summary>
 /// <param name="outbox">What waits.</param>
 /// <param name="topics">This rig's.</param>
-/// <param name="consumers">The names of those who are to have every message; each has a topic of its own. None: whoever listens first.</param>
+/// <param name="consumers">The names of those who are to have every message; each has a topic of its own. None: whoever listens
+/// first.</param>
 internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<string>? consumers = null)
 {
     /// <summary>How many messages are looked at in one pass, besides those that wait for a named consumer only.</summary>
@@ -47,7 +49,8 @@ internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<s
             int before = reached.Count;
             foreach (string addressee in (string[])[Anybody, .. _named])
             {
-                if (!reached.Contains(addressee) && await SendAsync(sink, message, addressee, tally, cancellation).ConfigureAwait(false)) reached.Add(addressee);
+                if (!reached.Contains(addressee) && await SendAsync(sink, message, addressee, tally, cancellation)
+                    .ConfigureAwait(false)) reached.Add(addressee);
             }
 
             if (_named.Count == 0 ? reached.Contains(Anybody) : _named.All(reached.Contains))
@@ -78,7 +81,8 @@ internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<s
     }
 
     /// <summary>Sends it to one addressee; whether it has arrived.</summary>
-    private async Task<bool> SendAsync(IMessageSink sink, OutboxMessage message, string addressee, Tally tally, CancellationToken cancellation)
+    private async Task<bool> SendAsync(IMessageSink sink, OutboxMessage message, string addressee, Tally tally,
+        CancellationToken cancellation)
     {
         // Nobody listens to this kind: the later ones wait behind it, so that their order is kept.
         (string Kind, string Addressee) stream = (message.Topic.Split('/', 2)[0], addressee);

@@ -10,7 +10,8 @@ namespace RigDaq.Publishing.Delivery;
 /// The connection whose messages are acknowledged: the state first, then alarms, then results, one at a time. It carries the
 /// last will.
 /// </summary>
-internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyList<string> consumers, string instance, TimeProvider time, ILogger logger)
+internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyList<string> consumers, string instance, TimeProvider time,
+    ILogger logger)
 {
     /// <summary>Alarms that wait while the broker is away; then the oldest go and are counted.</summary>
     internal const int AlarmsMax = 100;
@@ -21,7 +22,8 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyLis
     /// <summary>How often the outbox is looked at without being told to.</summary>
     internal static readonly TimeSpan Look = TimeSpan.FromSeconds(5);
 
-    /// <summary>The state is sent again after so long though nothing has changed: who came back to a session has it then, whichever broker it is.</summary>
+    /// <summary>The state is sent again after so long though nothing has changed: who came back to a session has it then, whichever broker
+    /// it is.</summary>
     internal static readonly TimeSpan StateAtLeast = TimeSpan.FromSeconds(30);
 
     /// <summary>However many subscribe, the state goes out for them no more often than this.</summary>
@@ -55,8 +57,8 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyLis
     internal void Wake() => _nudge.Give();
 
     /// <summary>
-    /// Somebody subscribed: the state goes out once more, and what waits is offered. The embedded broker looks its kept messages up before the
-    /// subscription counts, so that a state which is published in between reaches a new subscriber neither way.
+    /// Somebody subscribed: the state goes out once more, and what waits is offered. The embedded broker looks its kept messages up before
+    /// the subscription counts, so that a state which is published in between reaches a new subscriber neither way.
     /// </summary>
     internal void Welcome()
     {
@@ -144,7 +146,8 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyLis
 
         if (Interlocked.Exchange(ref _unreadable, result.Unreadable) != result.Unreadable && result.Unreadable.Length > 0)
         {
-            logger.LogError("What waits to be published cannot be read: {Fault} It is tried again every {Seconds} s.", result.Unreadable, Look.TotalSeconds);
+            logger.LogError("What waits to be published cannot be read: {Fault} It is tried again every {Seconds} s.", result.Unreadable,
+                Look.TotalSeconds);
         }
 
         if (result.GivenUp > 0)

@@ -42,8 +42,10 @@ public sealed class RigPublisher : BackgroundService
         _results = new ResultsChannel(outbox, _topics, options.Consumers, instance, time, logger);
         _live = new LiveChannel(_topics, time);
         _blocks = new LiveBlocks(options.LiveBlockMilliseconds / 1000.0, _live.Add);
-        _resultsLink = new BrokerLink(PublishingText.LinkOfResults, () => _address.ClientOptions("results", withWill: true), _address, namesake, time, logger);
-        _liveLink = new BrokerLink(PublishingText.LinkOfLiveForce, () => _address.ClientOptions("live", withWill: false), _address, namesake, time, logger);
+        _resultsLink = new BrokerLink(PublishingText.LinkOfResults, () => _address.ClientOptions("results", withWill: true), _address,
+            namesake, time, logger);
+        _liveLink = new BrokerLink(PublishingText.LinkOfLiveForce, () => _address.ClientOptions("live", withWill: false), _address,
+            namesake, time, logger);
         if (broker is not null) broker.Subscribed += _results.Welcome;
     }
 

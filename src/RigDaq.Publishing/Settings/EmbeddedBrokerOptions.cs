@@ -9,13 +9,15 @@ public sealed class EmbeddedBrokerOptions
     /// <summary>The most users that can be configured.</summary>
     public const int UsersMax = 100;
 
-    /// <summary>The greatest packet in bytes after the log-in; a greater one ends its connection. A run's message has some kilobytes.</summary>
+    /// <summary>The greatest packet in bytes after the log-in; a greater one ends its connection. A run's message has some
+    /// kilobytes.</summary>
     public const int PacketBytesMax = 128 * 1024;
 
     /// <summary>How many bytes clients' own retained messages may have together; they live in memory.</summary>
     public const int RetainedBytesMax = 16 * 1024 * 1024;
 
-    /// <summary>How many bytes of clients' own messages are taken at once; then as many a second as <see cref="ForeignBytesPerSecond"/>.</summary>
+    /// <summary>How many bytes of clients' own messages are taken at once; then as many a second as
+    /// <see cref="ForeignBytesPerSecond"/>.</summary>
     public const int ForeignBytesMax = 8 * 1024 * 1024;
 
     /// <summary>How many bytes of clients' own messages are taken a second, in the long run.</summary>

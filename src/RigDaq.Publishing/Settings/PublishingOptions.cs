@@ -61,6 +61,7 @@ public sealed class PublishingOptions
     {
         ArgumentNullException.ThrowIfNull(consumers);
         if (consumers.Count > ConsumersMax) return [PublishingText.ConsumersTooMany(consumers.Count, ConsumersMax)];
-        return [.. consumers.Where((name, i) => !Topics.IsLevel(name) || consumers.Take(i).Contains(name, StringComparer.Ordinal)).Select(PublishingText.ConsumerNotPossible)];
+        return [.. consumers.Where((name, i) => !Topics.IsLevel(name) || consumers.Take(i).Contains(name, StringComparer.Ordinal))
+            .Select(PublishingText.ConsumerNotPossible)];
     }
 }

@@ -46,4 +46,5 @@ internal sealed record Column(string Header, bool Numbers = false);
 /// <param name="Columns">Its columns.</param>
 /// <param name="Rows">Its cells, as text.</param>
 /// <param name="Note">What must be known to read it; empty for nothing.</param>
-internal sealed record Table(string Caption, IReadOnlyList<Column> Columns, IReadOnlyList<IReadOnlyList<string>> Rows, string Note = "") : Block;
+internal sealed record Table(string Caption, IReadOnlyList<Column> Columns, IReadOnlyList<IReadOnlyList<string>> Rows, string Note = "")
+    : Block;

@@ -49,19 +49,23 @@ internal static class CalibrationBlocks
             (ReportText.CalibrationFact, calibration.Id),
             (ReportText.Accepted, ReportText.Moment(calibration.AcceptedAt)),
             (ReportText.ValidUntil, ReportText.Moment(calibration.ValidUntil)),
-            (ReportText.ClassFact, calibration.Figures?.Class is { } reached ? ReportText.ClassWords(reached, model.Units) : ReportText.NoClass),
+            (ReportText.ClassFact, calibration.Figures?.Class is { } reached ? ReportText.ClassWords(reached, model.Units)
+                : ReportText.NoClass),
         };
-        if (Expanded(calibration) is { } worst) facts.Add((ReportText.ExpandedUncertainty, ReportText.ExpandedWords(worst.Least, worst.Greatest)));
+        if (Expanded(calibration) is { } worst) facts
+            .Add((ReportText.ExpandedUncertainty, ReportText.ExpandedWords(worst.Least, worst.Greatest)));
         facts.Add((ReportText.GreatestReference, model.Units.Force.Text(calibration.GreatestReferenceNewtons, 1)));
         Run? strongest = model.Runs.Where(run => run.Head.CalibrationId == calibration.Id).MaxBy(run => run.Reading?.PeakForceNewtons);
         if (strongest?.Reading?.PeakForceNewtons is { } greatest)
-            facts.Add((ReportText.GreatestForce, ReportText.GreatestForceWords(greatest, PeakForceUncertainty.ExpandedNewtons(strongest), calibration.GreatestReferenceNewtons, model.Units)));
+            facts.Add((ReportText.GreatestForce, ReportText.GreatestForceWords(greatest, PeakForceUncertainty.ExpandedNewtons(strongest),
+                calibration.GreatestReferenceNewtons, model.Units)));
         facts.Add((ReportText.CurveFact, ReportText.CurveWords(calibration)));
         if (calibration.Circumstances is not { } circumstances) return facts;
         Add(facts, ReportText.LoadCell, circumstances.Cell);
         Add(facts, ReportText.By, circumstances.Person);
         Add(facts, ReportText.At, circumstances.Place);
-        if (circumstances.Weights.Count > 0) facts.Add((ReportText.WeightsFact, string.Join(", ", circumstances.Weights.Select(ReportText.WeightWords))));
+        if (circumstances.Weights.Count > 0) facts
+            .Add((ReportText.WeightsFact, string.Join(", ", circumstances.Weights.Select(ReportText.WeightWords))));
         if (circumstances.TemperatureCelsius is { } temperature) facts.Add((ReportText.Room, ReportText.Degrees(temperature, 1)));
         Add(facts, ReportText.Remarks, circumstances.Remarks);
         return facts;

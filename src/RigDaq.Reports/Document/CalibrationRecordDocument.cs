@@ -31,10 +31,12 @@ internal static class CalibrationRecordDocument
 
     private static Table Set(DocumentTable table) => new(
         table.Caption,
-        [.. table.Columns.Select((column, i) => new Column(column, column != ReportText.SeriesColumn && table.Rows.All(row => IsFigure(row[i]))))],
+        [.. table.Columns
+            .Select((column, i) => new Column(column, column != ReportText.SeriesColumn && table.Rows.All(row => IsFigure(row[i]))))],
         table.Rows,
         table.Note);
 
     private static bool IsFigure(string cell) =>
-        cell.Length == 0 || cell is "–" or "∞" || double.TryParse(cell.Replace('−', '-'), NumberStyles.Float, CultureInfo.InvariantCulture, out _);
+        cell.Length == 0 || cell is "–" or "∞"
+            || double.TryParse(cell.Replace('−', '-'), NumberStyles.Float, CultureInfo.InvariantCulture, out _);
 }

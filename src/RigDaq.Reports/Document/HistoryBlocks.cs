@@ -23,14 +23,16 @@ internal static class HistoryBlocks
 
         yield return new Table(
             ReportText.ChangedCaption,
-            [new(ReportText.ChangedAtColumn), new(ReportText.ChangedWhatColumn), new(ReportText.ReasonColumn), new(ReportText.FromToColumn)],
+            [new(ReportText.ChangedAtColumn), new(ReportText.ChangedWhatColumn), new(ReportText.ReasonColumn),
+                new(ReportText.FromToColumn)],
             [.. rows.Select(row => (IReadOnlyList<string>)row.Cells)],
             ReportText.ChangedNote);
     }
 
     /// <summary>What of a frozen plan was changed, with its moment and reason; it belongs beside the verdicts.</summary>
     public static IEnumerable<string> PlanChanges(StudyReportModel model) => model.Versions.Zip(model.Versions.Skip(1)).SelectMany(pair =>
-        StudyCorrections.PlanChanges(pair.First.Study, pair.Second.Study).Select(change => ReportText.PlanChanged(change, pair.Second.At, pair.Second.Reason)));
+        StudyCorrections.PlanChanges(pair.First.Study, pair.Second.Study)
+            .Select(change => ReportText.PlanChanged(change, pair.Second.At, pair.Second.Reason)));
 
     private static IEnumerable<(DateTimeOffset At, string[] Cells)> Runs(StudyReportModel model) =>
         model.Changes.GroupBy(change => (change.Reason, Minute: change.At.UtcTicks / TimeSpan.TicksPerMinute)).SelectMany(made =>
@@ -41,7 +43,8 @@ internal static class HistoryBlocks
                 ? [(changes[0].At, Row(changes[0].At, ReportText.RunsChanged(runs), made.Key.Reason, ReportText.ChangesTogether(changes)))]
                 : changes.GroupBy(change => (change.RunId, change.Revision)).Select(revision => (
                     revision.First().At,
-                    Row(revision.First().At, revision.First().SpecimenId, made.Key.Reason, string.Join("; ", revision.Select(change => ReportText.ChangeWords(change, model.Units))))));
+                    Row(revision.First().At, revision.First().SpecimenId, made.Key.Reason,
+                        string.Join("; ", revision.Select(change => ReportText.ChangeWords(change, model.Units))))));
         });
 
     // Before the first pull a study is being made; only what came after can have followed the figures.
@@ -50,9 +53,11 @@ internal static class HistoryBlocks
         if (model.Runs.Count == 0) return [];
         DateTimeOffset began = model.Runs.Min(run => run.Head.StartedAt);
         // The first pull freezes the plan by itself: that is no correction.
-        return model.Versions.Zip(model.Versions.Skip(1)).Where(pair => pair.Second.At > began && (pair.First.Study.PlanFrozenAt is not null || pair.Second.Study.PlanFrozenAt is null)).Select(pair => (
+        return model.Versions.Zip(model.Versions.Skip(1)).Where(pair => pair.Second.At > began
+            && (pair.First.Study.PlanFrozenAt is not null || pair.Second.Study.PlanFrozenAt is null)).Select(pair => (
             pair.Second.At,
-            Row(pair.Second.At, ReportText.TheStudy, pair.Second.Reason, string.Join("; ", StudyCorrections.PlanChanges(pair.First.Study, pair.Second.Study)))));
+            Row(pair.Second.At, ReportText.TheStudy, pair.Second.Reason,
+                string.Join("; ", StudyCorrections.PlanChanges(pair.First.Study, pair.Second.Study)))));
     }
 
     private static string[] Row(DateTimeOffset at, string what, string reason, string change) =>

@@ -31,7 +31,8 @@ internal static class MethodBlocks
             facts.Add((ReportText.Preload, ReportText.Values(settings.Select(s => s.PreloadNewtons), model.Units.Force)));
         }
 
-        if (model.Runs.Count > 0) facts.Add((ReportText.BreakIs, ReportText.BreakInWords([.. model.Runs.Select(run => run.Head.Settings).Distinct()])));
+        if (model.Runs.Count > 0) facts
+            .Add((ReportText.BreakIs, ReportText.BreakInWords([.. model.Runs.Select(run => run.Head.Settings).Distinct()])));
         int recorded = model.Runs.Count(run => run.Head.Recording is not null);
         if (recorded > 0) facts.Add((ReportText.Recorded, ReportText.RecordedWords(recorded, model.Runs.Count)));
 
@@ -39,7 +40,8 @@ internal static class MethodBlocks
         if (rates.Length > 0) facts.Add((ReportText.Samples, ReportText.RatesInWords(rates)));
         double[] underReads = [.. model.Runs.Select(UnderReadPercent).OfType<double>()];
         if (underReads.Length > 0) facts.Add((ReportText.BetweenSamples, ReportText.UnderReadInWords(underReads.Max())));
-        if (ReportText.ComplianceInWords(model.Runs.Select(run => run.Reading).OfType<TraceReading>(), model.Units) is { } give) facts.Add((ReportText.MachinesGive, give));
+        if (ReportText.ComplianceInWords(model.Runs.Select(run => run.Reading).OfType<TraceReading>(), model.Units) is { } give) facts
+            .Add((ReportText.MachinesGive, give));
         double[] shares = [.. model.Runs.Select(run => run.Strength).OfType<StrengthResult>().Where(s => s.Megapascals > 0)
             .Select(s => 100 * 2 * s.StandardUncertaintyMegapascals / s.Megapascals)];
         if (shares.Length > 0) facts.Add((ReportText.UncertaintyOfOne, ReportText.StrengthUncertaintyInWords(shares.Max())));

@@ -10,7 +10,8 @@ using RigDaq.Reports.Text;
 namespace RigDaq.Reports.Document;
 
 /// <summary>
-/// The budget of one strength, end to end: in full of the run whose strength is the middle one of the study, and in a line of the middle run of each group.
+/// The budget of one strength, end to end: in full of the run whose strength is the middle one of the study, and in a line of the middle
+/// run of each group.
 /// </summary>
 internal static class OriginBlocks
 {
@@ -23,7 +24,8 @@ internal static class OriginBlocks
         yield return new Heading(ReportText.OriginsHeading);
         yield return new Paragraph(ReportText.OriginsOfRun(run.Head.SpecimenId, model.Units.Stress.Text(strength.Megapascals, expanded, 1),
             model.Units.Stress.Text(expanded, expanded, 2), origins.ExpandedPercent));
-        if (strength.Bench is null && run.Head.Recording is null) yield return new Paragraph(ReportText.OriginsOfBefore, ParagraphKind.Note);
+        if (strength.Bench is null && run.Head.Recording is null) yield return new Paragraph(ReportText.OriginsOfBefore,
+            ParagraphKind.Note);
         yield return new Figure(OriginsPicture.Of(origins, StudyPictures.Caveats(model)));
         yield return new Table(ReportText.OriginsCaption,
             [
@@ -34,7 +36,9 @@ internal static class OriginBlocks
         if (origins.Gains.Count > 0)
         {
             yield return new Paragraph(ReportText.OriginsGainsLead);
-            yield return new Bullets([.. origins.Gains.Select(gain => ReportText.OriginGain(UnitWords.In(gain.Advice, model.Units), gain.ExpandedPercent))]);
+            yield return
+                new Bullets([.. origins.Gains
+                .Select(gain => ReportText.OriginGain(UnitWords.In(gain.Advice, model.Units), gain.ExpandedPercent))]);
         }
 
         if (Groups(model) is { } groups) yield return groups;
@@ -54,7 +58,8 @@ internal static class OriginBlocks
             ReportText.OriginsGroupsCaption,
             [
                 new(ReportText.GroupColumn), new(ReportText.OriginsExpandedColumn, true),
-                .. Enum.GetValues<UncertaintyStage>().Select(stage => new Column(ReportText.StageShare(stage), true)), new(ReportText.OriginsGainColumn),
+                .. Enum.GetValues<UncertaintyStage>().Select(stage => new Column(ReportText.StageShare(stage), true)),
+                    new(ReportText.OriginsGainColumn),
             ],
             [.. groups.Select(group => Row(model, group.Group, group.Origins))], ReportText.OriginsGroupsNote);
     }
@@ -64,13 +69,16 @@ internal static class OriginBlocks
         group.Describe(model.Study.SettingUnit),
         NumberText.Significant(origins.ExpandedPercent, 2),
         .. Enum.GetValues<UncertaintyStage>()
-            .Select(stage => ReportText.Number(origins.Origins.Where(origin => origin.Stage == stage).Sum(origin => origin.SharePercent), 0)),
-        origins.Gains.Count == 0 ? "" : ReportText.OriginGain(UnitWords.In(origins.Gains[0].Advice, model.Units), origins.Gains[0].ExpandedPercent),
+            .Select(stage => ReportText.Number(origins.Origins.Where(origin => origin.Stage == stage).Sum(origin => origin.SharePercent),
+                0)),
+        origins.Gains.Count == 0 ? ""
+            : ReportText.OriginGain(UnitWords.In(origins.Gains[0].Advice, model.Units), origins.Gains[0].ExpandedPercent),
     ];
 
     private static string[] Row(UncertaintyOrigin origin) =>
     [
-        ReportText.Stage(origin.Stage), origin.Name, ReportText.Number(origin.StandardPercent, DecimalsOfStandard), ReportText.Number(origin.SharePercent, 1),
+        ReportText.Stage(origin.Stage), origin.Name, ReportText.Number(origin.StandardPercent, DecimalsOfStandard),
+            ReportText.Number(origin.SharePercent, 1),
         origin.IsAssumed ? ReportText.OriginIsAssumed : "",
     ];
 

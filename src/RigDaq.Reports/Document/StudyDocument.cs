@@ -42,7 +42,8 @@ internal static class StudyDocument
         if (model.Simulated) blocks.Add(new Paragraph(ReportText.Simulated, ParagraphKind.Caution));
         blocks.Add(new Heading(ReportText.ClaimHeading));
         IReadOnlyList<Comparison> comparisons = model.Answer.Answer?.Comparisons ?? [];
-        if (model.Answer.Answer is { } answered && AnswerBlocks.Found(model, answered) is { } found) blocks.Add(new Paragraph(found, ParagraphKind.Lead));
+        if (model.Answer.Answer is { } answered && AnswerBlocks.Found(model, answered) is { } found) blocks
+            .Add(new Paragraph(found, ParagraphKind.Lead));
         else if (comparisons.Count == 0) blocks.Add(new Paragraph(ReportText.NothingCompared));
         else blocks.Add(new Bullets([.. comparisons.Select(comparison => Capital(comparison.Sentence))], Large: true));
         foreach (string change in HistoryBlocks.PlanChanges(model)) blocks.Add(new Paragraph(change, ParagraphKind.Caution));

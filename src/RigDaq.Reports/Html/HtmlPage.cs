@@ -17,7 +17,8 @@ internal static class HtmlPage
         page.Append("<meta name=\"color-scheme\" content=\"light dark\">\n");
         page.Append("<title>").Append(Markup.Encoded(document.Title)).Append("</title>\n<style>\n");
         page.Append(EmbeddedFonts.Text("report.css")).Append("</style>\n</head>\n<body>\n<main>\n<header>\n<h1>");
-        page.Append(Markup.Encoded(document.Title)).Append("</h1>\n<p class=\"subtitle\">").Append(Markup.Encoded(document.Subtitle)).Append("</p>\n</header>\n");
+        page.Append(Markup.Encoded(document.Title)).Append("</h1>\n<p class=\"subtitle\">").Append(Markup.Encoded(document.Subtitle))
+            .Append("</p>\n</header>\n");
         int figures = 0;
         bool open = false;
         foreach (Block block in document.Blocks)
@@ -42,17 +43,21 @@ internal static class HtmlPage
         switch (block)
         {
             case Paragraph paragraph:
-                string kind = paragraph.Kind switch { ParagraphKind.Caution => " class=\"caution\"", ParagraphKind.Note => " class=\"note\"", ParagraphKind.Lead => " class=\"lead\"", _ => "" };
+                string kind = paragraph.Kind switch
+                    { ParagraphKind.Caution => " class=\"caution\"", ParagraphKind.Note => " class=\"note\"",
+                    ParagraphKind.Lead => " class=\"lead\"", _ => "" };
                 page.Append(CultureInfo.InvariantCulture, $"<p{kind}>{Markup.Encoded(paragraph.Text)}</p>\n");
                 break;
             case Bullets bullets:
                 page.Append(bullets.Large ? "<ul class=\"claims\">\n" : "<ul>\n");
-                foreach (string item in bullets.Items) page.Append("<li>").Append(Markup.Encoded(bullets.Large ? FigureAndUnit.Joined(item) : item)).Append("</li>\n");
+                foreach (string item in bullets.Items) page.Append("<li>")
+                    .Append(Markup.Encoded(bullets.Large ? FigureAndUnit.Joined(item) : item)).Append("</li>\n");
                 page.Append("</ul>\n");
                 break;
             case Facts facts:
                 page.Append("<dl>\n");
-                foreach (var (name, value) in facts.Items) page.Append(CultureInfo.InvariantCulture, $"<dt>{Markup.Encoded(name)}</dt><dd>{Markup.Encoded(value)}</dd>\n");
+                foreach (var (name, value) in facts.Items) page
+                    .Append(CultureInfo.InvariantCulture, $"<dt>{Markup.Encoded(name)}</dt><dd>{Markup.Encoded(value)}</dd>\n");
                 page.Append("</dl>\n");
                 break;
             case Table table:
@@ -71,11 +76,13 @@ internal static class HtmlPage
     private static void Append(StringBuilder page, Table table)
     {
         // A region that scrolls must be reachable by keyboard, and then it needs a name.
-        page.Append(CultureInfo.InvariantCulture, $"<section class=\"scrolls\" tabindex=\"0\" aria-label=\"{Markup.Encoded(table.Caption)}\">\n<table>\n");
+        page.Append(CultureInfo.InvariantCulture,
+            $"<section class=\"scrolls\" tabindex=\"0\" aria-label=\"{Markup.Encoded(table.Caption)}\">\n<table>\n");
         page.Append("<caption>").Append(Markup.Encoded(table.Caption)).Append("</caption>\n<thead><tr>");
         foreach (Column column in table.Columns)
         {
-            page.Append(column.Numbers ? "<th scope=\"col\" class=\"number\">" : "<th scope=\"col\">").Append(Markup.Encoded(column.Header)).Append("</th>");
+            page.Append(column.Numbers ? "<th scope=\"col\" class=\"number\">" : "<th scope=\"col\">").Append(Markup.Encoded(column.Header))
+                .Append("</th>");
         }
 
         page.Append("</tr></thead>\n<tbody>\n");

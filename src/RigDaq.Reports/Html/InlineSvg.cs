@@ -32,7 +32,8 @@ internal static class InlineSvg
         PictureStyle page = PictureStyle.Page;
         return
         [
-            (Rgb(page.Ink), "--ink"), (Rgb(page.Muted), "--muted"), (Rgb(page.GridLine), "--line"), (Rgb(page.Ground), "--ground"), (Rgb(page.Band), "--band"),
+            (Rgb(page.Ink), "--ink"), (Rgb(page.Muted), "--muted"), (Rgb(page.GridLine), "--line"), (Rgb(page.Ground), "--ground"),
+                (Rgb(page.Band), "--band"),
             .. PictureStyle.LightSeries.Select((hex, i) => (hex, $"--series-{i + 1}")),
         ];
     }

@@ -35,7 +35,8 @@ public sealed record StudyReportModel
     /// <summary>What the check weight says under each calibration, by the calibration's id; empty where none was read.</summary>
     public IReadOnlyDictionary<string, CheckWeight> CheckWeights { get; init; } = new Dictionary<string, CheckWeight>();
 
-    /// <summary>Other studies of this bench that pulled the same control; empty where there is none. Those that the study was set against are known besides.</summary>
+    /// <summary>Other studies of this bench that pulled the same control; empty where there is none. Those that the study was set against
+    /// are known besides.</summary>
     public IReadOnlyList<EarlierResult> ControlSessions { get; init; } = [];
 
     /// <summary>Every version of the study that was kept, the first first; empty where they were not asked for.</summary>
@@ -111,18 +112,23 @@ public sealed record StudyReportModel
         {
             Answer = found with
             {
-                Groups = [.. found.Groups.OrderBy(g => Place(materials, g.Material)).ThenBy(g => Place(conditions, g.Condition)).ThenBy(g => g.Setting)],
-                Comparisons = [.. AsAnswered(found).OrderBy(c => Place(materials, c.Material)).ThenBy(c => c.Setting).ThenBy(c => Place(conditions, c.Condition))],
+                Groups = [.. found.Groups.OrderBy(g => Place(materials, g.Material)).ThenBy(g => Place(conditions, g.Condition))
+                    .ThenBy(g => g.Setting)],
+                Comparisons = [.. AsAnswered(found).OrderBy(c => Place(materials, c.Material)).ThenBy(c => c.Setting)
+                    .ThenBy(c => Place(conditions, c.Condition))],
                 Series = [.. found.Series.OrderBy(s => Place(materials, s.Material)).ThenBy(s => Place(conditions, s.Condition))],
             },
         };
     }
 
-    /// <summary>People are shown one figure for one question, the model's: where it answers a comparison, per cent and verdict are its own.</summary>
+    /// <summary>People are shown one figure for one question, the model's: where it answers a comparison, per cent and verdict are its
+    /// own.</summary>
     private static IEnumerable<Comparison> AsAnswered(ComparisonAnswer found)
     {
-        var answers = PreferredAnswer.Of(found, QuestionNames.Condition).ToDictionary(a => (a.Material, a.Setting, a.Condition, a.AgainstCondition));
-        return found.Comparisons.Select(c => !answers.TryGetValue((c.Material, c.Setting, c.Condition, c.Reference), out QuestionAnswer? a) ? c : c with
+        var answers = PreferredAnswer.Of(found, QuestionNames.Condition)
+            .ToDictionary(a => (a.Material, a.Setting, a.Condition, a.AgainstCondition));
+        return found.Comparisons.Select(c => !answers.TryGetValue((c.Material, c.Setting, c.Condition, c.Reference), out QuestionAnswer? a)
+            ? c : c with
         {
             Percent = a.Percent,
             PercentLow = a.PercentLow,
@@ -149,7 +155,8 @@ public sealed record StudyReportModel
 /// <param name="ForcesNewtons">As many.</param>
 /// <param name="BreakTimeSeconds">When the last fall began; null where there was none.</param>
 public sealed record ReportTrace(
-    string RunId, string SpecimenId, GroupKey Group, IReadOnlyList<double> TimesSeconds, IReadOnlyList<double> ForcesNewtons, double? BreakTimeSeconds)
+    string RunId, string SpecimenId, GroupKey Group, IReadOnlyList<double> TimesSeconds, IReadOnlyList<double> ForcesNewtons,
+        double? BreakTimeSeconds)
 {
     /// <summary>The force when the last fall began, in newtons; null where it is not known, and then it is taken from the points.</summary>
     public double? BreakForceNewtons { get; init; }

@@ -19,6 +19,7 @@ internal sealed record TypicalOrigins(Run Run, UncertaintyOrigins Origins)
         Run middle = runs[runs.Length / 2];
         CalibrationRecord? calibration = model.Calibrations.FirstOrDefault(calibration => calibration.Id == middle.Head.CalibrationId);
         Section? section = SectionCalculation.ForSpecimen(model.Study, middle.Head.SpecimenId).Section;
-        return UncertaintyOrigins.OfRun(middle, calibration?.Uncertainty, section) is { Origins.Count: > 0 } origins ? new TypicalOrigins(middle, origins) : null;
+        return UncertaintyOrigins.OfRun(middle, calibration?.Uncertainty, section) is { Origins.Count: > 0 } origins
+            ? new TypicalOrigins(middle, origins) : null;
     }
 }

@@ -57,7 +57,8 @@ internal sealed class PdfBlocks
             case Paragraph paragraph:
                 bool note = paragraph.Kind == ParagraphKind.Note;
                 _flow.Y += 4;
-                Text(paragraph.Text, PdfFonts.Regular(note ? NoteSize : TextSize), note ? 11 : TextLeading, note ? PdfInk.Muted : PdfInk.Plain, PdfBlockLevelElementTag.Paragraph);
+                Text(paragraph.Text, PdfFonts.Regular(note ? NoteSize : TextSize), note ? 11 : TextLeading, note ? PdfInk.Muted
+                    : PdfInk.Plain, PdfBlockLevelElementTag.Paragraph);
                 break;
             case Bullets bullets:
                 List(bullets);

@@ -73,7 +73,8 @@ internal static class Canvas
     /// <summary>The legend above the data, where it hides nothing, in as many rows as it needs.</summary>
     /// <param name="plot">Where.</param>
     /// <param name="style">How.</param>
-    /// <param name="names">Every series of the picture: one that is not shown yet keeps its room, so that nothing moves when it comes.</param>
+    /// <param name="names">Every series of the picture: one that is not shown yet keeps its room, so that nothing moves when it
+    /// comes.</param>
     public static void LegendOnTop(Plot plot, PictureStyle style, IEnumerable<string>? names = null)
     {
         string[] there = [.. plot.Legend.GetItems().Select(item => item.LabelText)];
@@ -91,7 +92,8 @@ internal static class Canvas
         panel.Padding = new PixelPadding(0);
     }
 
-    /// <summary>A small note, such as what the points are: below the axis, where it hides nothing, or in another corner of the picture.</summary>
+    /// <summary>A small note, such as what the points are: below the axis, where it hides nothing, or in another corner of the
+    /// picture.</summary>
     public static void Note(Plot plot, PictureStyle style, string text, Alignment corner)
     {
         if (corner == Alignment.LowerLeft)
@@ -160,10 +162,12 @@ internal static class Canvas
     public static ValueSide SideOf(double value, IReadOnlyCollection<double> all)
     {
         int stronger = all.Count(other => other > value);
-        return stronger == 0 ? ValueSide.Above : stronger == all.Count - 1 ? ValueSide.Below : stronger % 2 == 1 ? ValueSide.Right : ValueSide.Left;
+        return stronger == 0 ? ValueSide.Above : stronger == all.Count - 1 ? ValueSide.Below : stronger % 2 == 1 ? ValueSide.Right
+            : ValueSide.Left;
     }
 
-    /// <summary>A figure that is no wider than this many page pixels: without its decimals where it has to be, null where that is too wide as well.</summary>
+    /// <summary>A figure that is no wider than this many page pixels: without its decimals where it has to be, null where that is too wide
+    /// as well.</summary>
     public static string? Fitting(string figure, double whole, double width)
     {
         string rounded = Text.ReportText.Number(whole, 0);

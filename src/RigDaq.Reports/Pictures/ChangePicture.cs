@@ -10,7 +10,8 @@ internal static class ChangePicture
 {
     public static Picture? Of(StudyReportModel model, ComparisonAnswer answer)
     {
-        Comparison[] rows = [.. answer.Comparisons.Where(comparison => comparison is { Percent: not null, PercentLow: not null, PercentHigh: not null })];
+        Comparison[] rows =
+            [.. answer.Comparisons.Where(comparison => comparison is { Percent: not null, PercentLow: not null, PercentHigh: not null })];
         if (rows.Length == 0) return null;
         string[] materials = [.. model.Materials];
         return RowPicture.Of(
@@ -19,8 +20,10 @@ internal static class ChangePicture
             ReportText.ChangeDescription(rows, model.Study.SettingUnit, model.ConfidencePercent),
             model,
             [.. rows.Select(row => new ChangeLine(
-                RowLabel(row, answer, model.Study.SettingUnit), ReportText.ChangeFigure(row), row.Percent!.Value, row.PercentLow!.Value, row.PercentHigh!.Value, Array.IndexOf(materials, row.Material)))],
-            ReportText.ChangeNote(model.ConfidencePercent, model.Study.EquivalenceMarginPercent) + (NotPrintable.Note(model) is { Length: > 0 } failed ? "\n" + failed : ""));
+                RowLabel(row, answer, model.Study.SettingUnit), ReportText.ChangeFigure(row), row.Percent!.Value, row.PercentLow!.Value,
+                    row.PercentHigh!.Value, Array.IndexOf(materials, row.Material)))],
+            ReportText.ChangeNote(model.ConfidencePercent, model.Study.EquivalenceMarginPercent)
+                + (NotPrintable.Note(model) is { Length: > 0 } failed ? "\n" + failed : ""));
     }
 
     private static string RowLabel(Comparison row, ComparisonAnswer answer, string unit)

@@ -7,7 +7,8 @@ using ScottPlot;
 
 namespace RigDaq.Reports.Pictures;
 
-/// <summary>A channel besides the force: over the time of its pull, or the force (the stress, where the section is known) over an extension.</summary>
+/// <summary>A channel besides the force: over the time of its pull, or the force (the stress, where the section is known) over an
+/// extension.</summary>
 public static class ChannelPicture
 {
     // A line has no more corners than this.
@@ -23,7 +24,8 @@ public static class ChannelPicture
         (Func<double, double> shown, string symbol) = Shown(curve.Head, units ?? Units.Si);
         string channel = NameOf(curve.Head);
         return new Picture(
-            "channel-" + FileName.Of($"{curve.Head.Index} {name}"), ReportText.ChannelTitle(name, channel), ReportText.ChannelDescription(name, channel, symbol),
+            "channel-" + FileName.Of($"{curve.Head.Index} {name}"), ReportText.ChannelTitle(name, channel),
+                ReportText.ChannelDescription(name, channel, symbol),
             style => DrawOverTime(style, name, curve, trace, shown, symbol));
     }
 
@@ -33,7 +35,8 @@ public static class ChannelPicture
     /// <param name="extensionsMillimetres">The extension at each sample of it; NaN where there is none.</param>
     /// <param name="areaSquareMillimetres">The section; null where it is not known.</param>
     /// <param name="units">What is shown; null for SI.</param>
-    public static Picture OverExtension(string name, AnalysedTrace trace, double[] extensionsMillimetres, double? areaSquareMillimetres, Units? units = null)
+    public static Picture OverExtension(string name, AnalysedTrace trace, double[] extensionsMillimetres, double? areaSquareMillimetres,
+        Units? units = null)
     {
         Units used = units ?? Units.Si;
         bool isStress = areaSquareMillimetres is > 0;
@@ -56,11 +59,13 @@ public static class ChannelPicture
         _ => (value => value, head.Unit),
     };
 
-    private static Plot DrawOverTime(PictureStyle style, string name, ChannelCurve curve, AnalysedTrace trace, Func<double, double> shown, string symbol)
+    private static Plot DrawOverTime(PictureStyle style, string name, ChannelCurve curve, AnalysedTrace trace, Func<double, double> shown,
+        string symbol)
     {
         Plot plot = Canvas.Make(style, ReportText.TraceTimeAxis, ReportText.ChannelAxis(NameOf(curve.Head), symbol));
         Canvas.Title(plot, style, ReportText.ChannelTitle(name, NameOf(curve.Head)));
-        double from = trace.Times.Length > 0 ? trace.Times[0] : curve.TimesSeconds[0], to = trace.Times.Length > 0 ? trace.Times[^1] : curve.TimesSeconds[^1];
+        double from = trace.Times.Length > 0 ? trace.Times[0] : curve.TimesSeconds[0], to = trace.Times.Length > 0 ? trace.Times[^1]
+            : curve.TimesSeconds[^1];
         double low = double.PositiveInfinity, high = double.NegativeInfinity;
         foreach ((double[] x, double[] y) in Pieces(curve.TimesSeconds, [.. curve.Values.Select(shown)]))
         {
@@ -72,19 +77,23 @@ public static class ChannelPicture
         if (trace.Contact >= 0) Upright(plot, style, trace.Times[trace.Contact], ReportText.ContactMark);
         if (trace.Reading.BreakTimeSeconds is { } broke) Upright(plot, style, broke, ReportText.BreakTimeMark);
         double span = Math.Max(high - low, 1e-9), length = Math.Max(to - from, 1e-9);
-        if (double.IsFinite(low)) plot.Axes.SetLimits(from - (0.02 * length), to + (0.02 * length), low - (0.08 * span), high + (0.1 * span));
+        if (double.IsFinite(low)) plot.Axes.SetLimits(from - (0.02 * length), to + (0.02 * length), low - (0.08 * span),
+            high + (0.1 * span));
         Canvas.LegendOnTop(plot, style);
         return plot;
     }
 
-    private static Plot DrawOverExtension(PictureStyle style, string name, AnalysedTrace trace, double[] extensions, double? area, Units units)
+    private static Plot DrawOverExtension(PictureStyle style, string name, AnalysedTrace trace, double[] extensions, double? area,
+        Units units)
     {
         Func<double, double> shown = area is { } section ? newtons => units.Stress.Of(newtons / section) : units.Force.Of;
-        Plot plot = Canvas.Make(style, ReportText.ExtensionAxis(units), area is null ? ReportText.ForceAxis(units) : ReportText.StressAxis(units));
+        Plot plot = Canvas.Make(style, ReportText.ExtensionAxis(units), area is null ? ReportText.ForceAxis(units)
+            : ReportText.StressAxis(units));
         Canvas.Title(plot, style, ReportText.ExtensionTitle(name, area is not null));
         if (trace.Contact < 0) return plot;
         int end = Math.Min(trace.End, extensions.Length - 1);
-        double[] xs = [.. extensions[trace.Contact..(end + 1)].Select(units.Length.Of)], ys = [.. trace.Forces[trace.Contact..(end + 1)].Select(shown)];
+        double[] xs = [.. extensions[trace.Contact..(end + 1)].Select(units.Length.Of)],
+            ys = [.. trace.Forces[trace.Contact..(end + 1)].Select(shown)];
         foreach ((double[] x, double[] y) in Pieces(xs, ys))
         {
             var line = plot.Add.ScatterLine(x, y, style.Series(0));
@@ -94,7 +103,8 @@ public static class ChannelPicture
         if (trace.Reading.PeakTimeSeconds is { } peakTime && Array.FindIndex(trace.Times, time => time >= peakTime) is >= 0 and var at
             && at < extensions.Length && double.IsFinite(extensions[at]))
         {
-            var mark = plot.Add.ScatterPoints(new[] { units.Length.Of(extensions[at]) }, new[] { shown(trace.Forces[at]) }, style.Series(1));
+            var mark = plot.Add.ScatterPoints(new[] { units.Length.Of(extensions[at]) }, new[] { shown(trace.Forces[at]) },
+                style.Series(1));
             mark.MarkerShape = MarkerShape.OpenTriangleDown;
             mark.MarkerSize = 12;
             mark.MarkerLineWidth = 2;

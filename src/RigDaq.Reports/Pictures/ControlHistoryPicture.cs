@@ -5,7 +5,8 @@ using ScottPlot;
 
 namespace RigDaq.Reports.Pictures;
 
-/// <summary>A control over the sessions that pulled it: its typical strength with its interval, the centre and, once there are limits, those.</summary>
+/// <summary>A control over the sessions that pulled it: its typical strength with its interval, the centre and, once there are limits,
+/// those.</summary>
 internal static class ControlHistoryPicture
 {
     private const int LeastSessions = 2;
@@ -20,7 +21,8 @@ internal static class ControlHistoryPicture
         // A figure and its unit stay together where a title takes two lines.
         string name = history.Control.Describe(settingUnit);
         if (settingUnit.Length > 0) name = name.Replace($" {settingUnit}", $"\u00a0{settingUnit}", StringComparison.Ordinal);
-        return new Picture("control", ReportText.SessionsTitle(name), ReportText.SessionsDescription(history, units), style => Draw(style, history, name, units), style => style.HeightPixels * 7 / 10);
+        return new Picture("control", ReportText.SessionsTitle(name), ReportText.SessionsDescription(history, units),
+            style => Draw(style, history, name, units), style => style.HeightPixels * 7 / 10);
     }
 
     private static Plot Draw(PictureStyle style, ControlHistory history, string name, Units units)
@@ -29,7 +31,8 @@ internal static class ControlHistoryPicture
         Plot plot = Canvas.Make(style, ReportText.SessionsAxis, ReportText.StrengthAxis(units));
         Canvas.Title(plot, style, ReportText.SessionsTitle(name));
         plot.Add.HorizontalLine(unit.Of(history.CentreMegapascals), 1.5f, style.Ink);
-        foreach (double limit in new[] { history.LowerMegapascals, history.UpperMegapascals }.OfType<double>()) plot.Add.HorizontalLine(unit.Of(limit), 1.5f, style.Muted, LinePattern.Dashed);
+        foreach (double limit in new[] { history.LowerMegapascals, history.UpperMegapascals }.OfType<double>()) plot.Add
+            .HorizontalLine(unit.Of(limit), 1.5f, style.Muted, LinePattern.Dashed);
         var days = new ScottPlot.TickGenerators.NumericManual();
         // The last session has its day, and so many before it that the days do not touch.
         int every = (int)Math.Ceiling(history.Points.Count * TickWidth / Math.Max(TickWidth, TypeFit.Whole(style) - FrameWidth));
@@ -43,7 +46,8 @@ internal static class ControlHistoryPicture
                 line.LineWidth = 3;
             }
 
-            var mark = plot.Add.Marker(i, unit.Of(point.MeanMegapascals), PictureStyle.Shape(0), point.Outside ? 15 : 11, point.Imported > 0 ? style.OwnGround : style.Series(0));
+            var mark = plot.Add.Marker(i, unit.Of(point.MeanMegapascals), PictureStyle.Shape(0), point.Outside ? 15 : 11, point.Imported > 0
+                ? style.OwnGround : style.Series(0));
             if (point.Imported > 0) Canvas.Outline(mark, style.Series(0));
             if ((history.Points.Count - 1 - i) % every == 0) days.AddMajor(i, ReportText.SessionsTick(point));
         }

@@ -28,7 +28,8 @@ internal static class ControlPicture
 
     private static Plot Draw(PictureStyle style, CheckWeight checkWeight, Unit unit, Units units, bool simulated)
     {
-        Plot plot = Canvas.Make(style, ReportText.ControlAxis(checkWeight.Points[0].At, checkWeight.Points[^1].At), ReportText.ForceAxis(units));
+        Plot plot = Canvas.Make(style, ReportText.ControlAxis(checkWeight.Points[0].At, checkWeight.Points[^1].At),
+            ReportText.ForceAxis(units));
         Canvas.Title(plot, style, ReportText.ControlTitle);
         CheckWeightPoint[] points = [.. checkWeight.Points];
         double[] numbers = [.. points.Select((_, i) => i + 1.0)];
@@ -36,7 +37,8 @@ internal static class ControlPicture
         if (checkWeight.Individuals is { } chart)
         {
             plot.Add.HorizontalLine(unit.Of(chart.Centre), 1.5f, style.Ink);
-            foreach (double limit in new[] { chart.Lower, chart.Upper }) plot.Add.HorizontalLine(unit.Of(limit), 1.5f, style.Muted, LinePattern.Dashed);
+            foreach (double limit in new[] { chart.Lower, chart.Upper }) plot.Add.HorizontalLine(unit.Of(limit), 1.5f, style.Muted,
+                LinePattern.Dashed);
         }
 
         var line = plot.Add.ScatterLine(numbers, forces, style.Series(0).WithAlpha(.4));
@@ -51,9 +53,11 @@ internal static class ControlPicture
             var average = plot.Add.ScatterLine(at, [.. averaged.Select(i => unit.Of(points[i].AverageNewtons!.Value))], style.Series(1));
             average.LineWidth = 2.5f;
             average.LegendText = ReportText.ControlAverage;
-            foreach (Func<CheckWeightPoint, double?> side in new Func<CheckWeightPoint, double?>[] { point => point.AverageLowerNewtons, point => point.AverageUpperNewtons })
+            foreach (Func<CheckWeightPoint, double?> side in new Func<CheckWeightPoint,
+                double?>[] { point => point.AverageLowerNewtons, point => point.AverageUpperNewtons })
             {
-                var limit = plot.Add.ScatterLine(at, [.. averaged.Select(i => unit.Of(side(points[i])!.Value))], style.Series(1).WithAlpha(.6));
+                var limit = plot.Add.ScatterLine(at, [.. averaged.Select(i => unit.Of(side(points[i])!.Value))],
+                    style.Series(1).WithAlpha(.6));
                 limit.LinePattern = LinePattern.Dotted;
             }
         }
@@ -70,7 +74,8 @@ internal static class ControlPicture
 
         plot.Axes.Margins(.03, .25);
         Canvas.LegendOnTop(plot, style);
-        string[] notes = [.. new[] { checkWeight.Individuals is null ? "" : ReportText.ControlNote, simulated ? ReportText.SimulatedShort : "" }.Where(note => note.Length > 0)];
+        string[] notes = [.. new[] { checkWeight.Individuals is null ? "" : ReportText.ControlNote, simulated ? ReportText.SimulatedShort
+            : "" }.Where(note => note.Length > 0)];
         if (notes.Length > 0) Canvas.Note(plot, style, string.Join('\n', notes), Alignment.UpperLeft);
         return plot;
     }

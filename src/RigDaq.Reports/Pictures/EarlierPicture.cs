@@ -22,11 +22,13 @@ internal static class EarlierPicture
             string.Join(" ", rows.Select(row => row.Sentence)),
             model,
             [.. rows.Select(row => new ChangeLine(
-                ReportText.EarlierRow(row, unit, N(answer, row), several), ReportText.EarlierFigure(row), row.Percent!.Value, row.PercentLow!.Value, row.PercentHigh!.Value, Array.IndexOf(materials, row.Material),
+                ReportText.EarlierRow(row, unit, N(answer, row), several), ReportText.EarlierFigure(row), row.Percent!.Value,
+                    row.PercentLow!.Value, row.PercentHigh!.Value, Array.IndexOf(materials, row.Material),
                 row.Imported > 0))],
             ReportText.EarlierNote(rows, model.ConfidencePercent, model.Study.EquivalenceMarginPercent));
     }
 
     private static int N(ComparisonAnswer answer, QuestionAnswer row) => answer.Groups
-        .Where(g => g.Material == row.Material && g.Condition == row.Condition && (row.Setting is null || g.Setting == row.Setting)).Sum(g => g.N);
+        .Where(g => g.Material == row.Material && g.Condition == row.Condition && (row.Setting is null || g.Setting == row.Setting))
+            .Sum(g => g.N);
 }

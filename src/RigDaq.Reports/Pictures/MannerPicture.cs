@@ -17,12 +17,14 @@ internal static class MannerPicture
     {
         SpecimenStrength[] judged = [.. model.Answer.Strengths.Where(strength => strength.Void is null && strength.Manner.Length > 0)];
         string[] manners = [.. judged.Select(strength => strength.Manner).Distinct().Order(StringComparer.Ordinal)];
-        GroupKey[] groups = [.. model.Study.Groups().Where(group => judged.Any(strength => strength.Group == group)).OrderBy(g => model.Materials.ToList().IndexOf(g.Material))
+        GroupKey[] groups = [.. model.Study.Groups().Where(group => judged.Any(strength => strength.Group == group))
+            .OrderBy(g => model.Materials.ToList().IndexOf(g.Material))
             .ThenBy(g => model.Conditions.ToList().IndexOf(g.Condition)).ThenBy(g => g.Setting)];
         if (groups.Length == 0) return null;
         GroupKey[] failed = [.. NotPrintable.Of(model.Study).Except(groups)];
         int rows = groups.Length + failed.Length;
-        return new Picture("manner", ReportText.MannerTitle, ReportText.MannerDescription([.. groups.Select(Row)], model.Study.SettingUnit), Draw,
+        return new Picture("manner", ReportText.MannerTitle, ReportText.MannerDescription([.. groups.Select(Row)], model.Study.SettingUnit),
+            Draw,
             style => (int)(style.Scale * (FramePixels + (RowPixels * rows))))
         {
             IsDetail = manners.Length < 2,
@@ -37,7 +39,8 @@ internal static class MannerPicture
         Plot Draw(PictureStyle asked)
         {
             double wanted = asked.Scale * (FramePixels + (RowPixels * rows));
-            PictureStyle style = asked.ExactSize && wanted > asked.HeightPixels ? asked with { Scale = asked.Scale * asked.HeightPixels / wanted } : asked;
+            PictureStyle style = asked.ExactSize && wanted > asked.HeightPixels
+                ? asked with { Scale = asked.Scale * asked.HeightPixels / wanted } : asked;
             Plot plot = Canvas.Make(style, ReportText.MannerAxis, "");
             Canvas.Title(plot, style, ReportText.MannerTitle);
             var ticks = new ScottPlot.TickGenerators.NumericManual();
@@ -53,7 +56,8 @@ internal static class MannerPicture
                         var bar = plot.Add.Rectangle(from, to, y - .36, y + .36);
                         bar.FillStyle.Color = style.Series(i).WithAlpha(.8);
                         bar.LineStyle.Width = 0;
-                        Canvas.Words(plot, new((from + to) / 2, y), $"{shares[i].Count}", style.Dark ? Colors.Black : Colors.White, Alignment.MiddleCenter, bold: true);
+                        Canvas.Words(plot, new((from + to) / 2, y), $"{shares[i].Count}", style.Dark ? Colors.Black : Colors.White,
+                            Alignment.MiddleCenter, bold: true);
                     }
 
                     from = to;

@@ -47,7 +47,8 @@ public static class MarkedTracePicture
             Mark(plot, style, 2, [(breakTime, unit.Of(force))], MarkerShape.Eks, ReportText.BreakMark(force, units));
         if (reading.LoadDrops.Count > 0)
         {
-            Mark(plot, style, 3, [.. reading.LoadDrops.Select(drop => (drop.TimeSeconds, unit.Of(At(trace, drop.TimeSeconds))))], MarkerShape.OpenDiamond,
+            Mark(plot, style, 3, [.. reading.LoadDrops.Select(drop => (drop.TimeSeconds, unit.Of(At(trace, drop.TimeSeconds))))],
+                MarkerShape.OpenDiamond,
                 ReportText.DropMark(reading.LoadDrops.Count));
         }
 
@@ -55,7 +56,8 @@ public static class MarkedTracePicture
         {
             // A spike may stand far outside: it is drawn at the edge it went through.
             Mark(plot, style, 4,
-                [.. trace.Spikes.Select(spike => (spike.TimeSeconds, Math.Clamp(unit.Of(spike.Value), low - (0.04 * span), high + (0.04 * span))))],
+                [.. trace.Spikes
+                    .Select(spike => (spike.TimeSeconds, Math.Clamp(unit.Of(spike.Value), low - (0.04 * span), high + (0.04 * span))))],
                 MarkerShape.Asterisk, ReportText.SpikeMark(trace.Spikes.Count));
         }
 
@@ -65,9 +67,11 @@ public static class MarkedTracePicture
         return plot;
     }
 
-    private static void Mark(Plot plot, PictureStyle style, int series, (double Time, double Force)[] points, MarkerShape shape, string legend)
+    private static void Mark(Plot plot, PictureStyle style, int series, (double Time, double Force)[] points, MarkerShape shape,
+        string legend)
     {
-        var marks = plot.Add.ScatterPoints(points.Select(point => point.Time).ToArray(), points.Select(point => point.Force).ToArray(), style.Series(series));
+        var marks = plot.Add.ScatterPoints(points.Select(point => point.Time).ToArray(), points.Select(point => point.Force).ToArray(),
+            style.Series(series));
         marks.MarkerShape = shape;
         marks.MarkerSize = 12;
         marks.MarkerLineWidth = 2;

@@ -48,7 +48,8 @@ public static class OriginsPicture
         Plot Draw(PictureStyle asked)
         {
             double wanted = Height(asked);
-            PictureStyle style = asked.ExactSize && wanted > asked.HeightPixels ? asked with { Scale = asked.Scale * asked.HeightPixels / wanted } : asked;
+            PictureStyle style = asked.ExactSize && wanted > asked.HeightPixels
+                ? asked with { Scale = asked.Scale * asked.HeightPixels / wanted } : asked;
             Plot plot = Canvas.Make(style, ReportText.OriginsAxis, "");
             Canvas.Title(plot, style, ReportText.OriginsTitle(origins.OfStrength));
             var ticks = new ScottPlot.TickGenerators.NumericManual();
@@ -84,7 +85,8 @@ public static class OriginsPicture
                 var bar = plot.Add.Rectangle(0, share, from, to);
                 bar.FillStyle.Color = color;
                 bar.LineStyle.Width = 0;
-                Canvas.Words(plot, new(share + 1, (from + to) / 2), string.Create(CultureInfo.InvariantCulture, $"{share:0.#} %"), style.Ink, Alignment.MiddleLeft);
+                Canvas.Words(plot, new(share + 1, (from + to) / 2), string.Create(CultureInfo.InvariantCulture, $"{share:0.#} %"),
+                    style.Ink, Alignment.MiddleLeft);
                 if (!narrow) ticks.AddMajor(y, Lines(name));
                 else
                 {

@@ -33,7 +33,8 @@ public sealed class Picture
     /// <summary>Whether it comes after the tables in a report: for who wants to look closer.</summary>
     internal bool IsDetail { get; init; }
 
-    /// <summary>How many series it has, which can be revealed one after another (<see cref="PictureStyle.Reveal"/>); 1 where it cannot.</summary>
+    /// <summary>How many series it has, which can be revealed one after another (<see cref="PictureStyle.Reveal"/>); 1 where it
+    /// cannot.</summary>
     public int Steps { get; internal init; } = 1;
 
     /// <summary>As SVG with real text.</summary>
@@ -65,7 +66,8 @@ public sealed class Picture
             // The library clears the whole canvas and leaves its scale behind: the margin gets its ground afterwards.
             surface.Canvas.RestoreToCount(before);
             surface.Canvas.ResetMatrix();
-            surface.Canvas.ClipRect(new SkiaSharp.SKRect(margin, margin, style.WidthPixels - margin, height - margin), SkiaSharp.SKClipOperation.Difference);
+            surface.Canvas.ClipRect(new SkiaSharp.SKRect(margin, margin, style.WidthPixels - margin, height - margin),
+                SkiaSharp.SKClipOperation.Difference);
             surface.Canvas.Clear(style.Transparent ? SkiaSharp.SKColors.Transparent : SkiaSharp.SKColor.Parse(style.OwnGround.ToHex()));
             using SkiaSharp.SKImage image = surface.Snapshot();
             using SkiaSharp.SKData data = image.Encode(SkiaSharp.SKEncodedImageFormat.Png, 100);
@@ -94,7 +96,9 @@ public sealed class Picture
         inner.SetAttributeValue("x", style.MarginPixels);
         inner.SetAttributeValue("y", style.MarginPixels);
         var frame = new XElement(names + "svg", new XAttribute("width", style.WidthPixels), new XAttribute("height", height));
-        if (!style.Transparent) frame.Add(new XElement(names + "rect", new XAttribute("width", style.WidthPixels), new XAttribute("height", height), new XAttribute("fill", style.OwnGround.ToHex())));
+        if (!style.Transparent) frame
+            .Add(new XElement(names + "rect", new XAttribute("width", style.WidthPixels), new XAttribute("height", height),
+            new XAttribute("fill", style.OwnGround.ToHex())));
         frame.Add(inner);
         return frame.ToString(SaveOptions.DisableFormatting);
     }

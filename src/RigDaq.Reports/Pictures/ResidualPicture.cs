@@ -58,7 +58,8 @@ internal static class ResidualPicture
             int series = (int)direction;
             double[] forces = [.. chosen.Select(point => units.Force.Of(point.Reading.Reference.Newtons))];
             double[] percents = [.. chosen.Select(point => point.Percent)];
-            var marks = plot.Add.Markers(forces, percents, direction == LoadDirection.Rising ? MarkerShape.FilledCircle : MarkerShape.OpenTriangleDown, 9, style.Series(series));
+            var marks = plot.Add.Markers(forces, percents, direction == LoadDirection.Rising ? MarkerShape.FilledCircle
+                : MarkerShape.OpenTriangleDown, 9, style.Series(series));
             marks.MarkerStyle.LineColor = style.Series(series);
             marks.MarkerStyle.LineWidth = 1.5f;
             marks.LegendText = ReportText.DirectionWords(direction, chosen.Count);

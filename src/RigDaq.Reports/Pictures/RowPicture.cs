@@ -21,7 +21,8 @@ internal static class RowPicture
     private const int FramePixels = 130;
 
     public static Picture Of(string name, string title, string description, StudyReportModel model, ChangeLine[] rows, string note) => new(
-        name, title, description, style => Draw(Fitting(style, rows.Length), title, model, rows, note), style => Height(style, rows.Length));
+        name, title, description, style => Draw(Fitting(style, rows.Length), title, model, rows, note), style
+            => Height(style, rows.Length));
 
     private static int Height(PictureStyle style, int rows) => (int)(style.Scale * (FramePixels + (RowPixels * rows)));
 

@@ -38,12 +38,15 @@ internal sealed class SettingAxis
     public static SettingAxis Of(IEnumerable<decimal?> settings)
     {
         decimal?[] all = [.. settings.Distinct()];
-        return new SettingAxis([.. all.Where(setting => setting is not null).Select(setting => setting!.Value).Order()], all.Contains(null));
+        return new SettingAxis([.. all.Where(setting => setting is not null).Select(setting => setting!.Value).Order()],
+            all.Contains(null));
     }
 
     /// <summary>The axis of a study, one for all of its materials: whatever was cut, or could not be printed.</summary>
     public static SettingAxis Of(Study study, IEnumerable<decimal?> measured) =>
-        Of(study.Prints.SelectMany(print => print.Stretches.Where(stretch => stretch.Failure is not null).Select(stretch => stretch.Setting)).Concat(measured));
+        Of(study.Prints
+            .SelectMany(print => print.Stretches.Where(stretch => stretch.Failure is not null).Select(stretch => stretch.Setting))
+            .Concat(measured));
 
     /// <summary>The least distance between two neighbours.</summary>
     public double Step { get; }

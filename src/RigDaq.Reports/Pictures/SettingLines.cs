@@ -7,20 +7,27 @@ using ScottPlot;
 
 namespace RigDaq.Reports.Pictures;
 
-/// <summary>Answers of the model against the setting, each series with its band: what a condition changes, and what strength is retained.</summary>
+/// <summary>Answers of the model against the setting, each series with its band: what a condition changes, and what strength is
+/// retained.</summary>
 internal static class SettingLines
 {
-    /// <summary>What each condition changes in per cent against the setting, all materials in one; null with fewer than two settings.</summary>
+    /// <summary>What each condition changes in per cent against the setting, all materials in one; null with fewer than two
+    /// settings.</summary>
     public static Picture? Change(StudyReportModel model, ComparisonAnswer answer) => Of(model, answer, new Lines(
         "change-by-setting", ReportText.ChangeBySettingTitle(model.Study.SettingName), ReportText.ChangeAxis, 0,
         ReportText.ChangeBySettingNote(model.ConfidencePercent, model.Study.EquivalenceMarginPercent),
-        [.. PreferredAnswer.Of(answer, QuestionNames.Condition).Where(a => a.Setting is not null).GroupBy(a => (a.Material, a.Condition, a.AgainstCondition))
-            .Select(s => new Series(ReportText.ChangeSeries(s.Key.Material!, s.Key.Condition!, s.Key.AgainstCondition!, N(answer, s.Key.Material, s.Key.Condition), N(answer, s.Key.Material, s.Key.AgainstCondition)), [.. s.Select(a => new Point(a.Setting!.Value, a.Percent!.Value, a.PercentLow!.Value, a.PercentHigh!.Value))]))],
+        [.. PreferredAnswer.Of(answer, QuestionNames.Condition).Where(a => a.Setting is not null)
+            .GroupBy(a => (a.Material, a.Condition, a.AgainstCondition))
+            .Select(s =>
+                new Series(ReportText.ChangeSeries(s.Key.Material!, s.Key.Condition!, s.Key.AgainstCondition!,
+                N(answer, s.Key.Material, s.Key.Condition), N(answer, s.Key.Material, s.Key.AgainstCondition)),
+                [.. s.Select(a => new Point(a.Setting!.Value, a.Percent!.Value, a.PercentLow!.Value, a.PercentHigh!.Value))]))],
         model.Conditions.Count));
 
     /// <summary>Strength retained against the setting, all materials and conditions in one.</summary>
     public static Picture? Retained(StudyReportModel model, ComparisonAnswer answer) =>
-        Retained(model, answer, "retained", ReportText.RetainedOfAllTitle(model.Study.SettingName), [.. PreferredAnswer.Of(answer, QuestionNames.DropOff)], null);
+        Retained(model, answer, "retained", ReportText.RetainedOfAllTitle(model.Study.SettingName),
+            [.. PreferredAnswer.Of(answer, QuestionNames.DropOff)], null);
 
     /// <summary>The same for each material by itself; none where there is only one.</summary>
     public static IEnumerable<Picture> RetainedEach(StudyReportModel model, ComparisonAnswer answer)
@@ -28,28 +35,35 @@ internal static class SettingLines
         QuestionAnswer[] all = [.. PreferredAnswer.Of(answer, QuestionNames.DropOff)];
         string[] materials = [.. model.Materials.Where(material => all.Any(a => a.Material == material))];
         return materials.Length < 2 ? [] : materials.Select(material => Retained(
-            model, answer, "retained-" + FileName.Of(material), ReportText.RetainedTitle(material, model.Study), [.. all.Where(a => a.Material == material)], material)).OfType<Picture>();
+            model, answer, "retained-" + FileName.Of(material), ReportText.RetainedTitle(material, model.Study),
+                [.. all.Where(a => a.Material == material)], material)).OfType<Picture>();
     }
 
-    private static Picture? Retained(StudyReportModel model, ComparisonAnswer answer, string name, string title, QuestionAnswer[] kept, string? material)
+    private static Picture? Retained(StudyReportModel model, ComparisonAnswer answer, string name, string title, QuestionAnswer[] kept,
+        string? material)
     {
         return Of(model, answer, new Lines(
             name, title, ReportText.RetainedAxis, 100, ReportText.RetainedNote(model.ConfidencePercent),
             [.. kept.GroupBy(a => (a.Material, a.Condition)).Select(s => new Series(
                 ReportText.RetainedSeries(s.Key.Material!, s.Key.Condition!, N(answer, s.Key.Material, s.Key.Condition)),
-                [.. s.Select(a => new Point(a.Setting!.Value, 100 + a.Percent!.Value, 100 + a.PercentLow!.Value, 100 + a.PercentHigh!.Value))
+                [.. s.Select(a => new Point(a.Setting!.Value, 100 + a.Percent!.Value, 100 + a.PercentLow!.Value,
+                    100 + a.PercentHigh!.Value))
                     .Append(new Point(s.First().AgainstSetting!.Value, 100, 100, 100)).OrderBy(p => p.Setting)]))],
             0, material));
     }
 
-    private static int N(ComparisonAnswer answer, string? material, string? condition) => answer.Groups.Where(g => g.Material == material && g.Condition == condition).Sum(g => g.N);
+    private static int N(ComparisonAnswer answer, string? material, string? condition)
+        => answer.Groups.Where(g => g.Material == material && g.Condition == condition).Sum(g => g.N);
 
     private static Picture? Of(StudyReportModel model, ComparisonAnswer answer, Lines lines)
     {
         (string name, string title, string axisLabel, double zero, string note, Series[] series, int firstColour, string? material) = lines;
         Series[] shown = [.. series.Where(s => s.Points.Select(p => p.Setting).Distinct().Count() > 1)];
         if (shown.Length == 0) return null;
-        return new Picture(name, title, ReportText.LinesDescription([.. shown.Select(s => (s.Name, s.Points.Select(p => ($"{p.Setting}", p.Percent, p.Low, p.High))))], model.Study.SettingUnit), Draw)
+        return
+            new Picture(name, title,
+            ReportText.LinesDescription([.. shown.Select(s => (s.Name, s.Points.Select(p => ($"{p.Setting}", p.Percent, p.Low, p.High))))],
+            model.Study.SettingUnit), Draw)
         {
             Steps = shown.Length,
             IsDetail = material is not null,
@@ -70,14 +84,19 @@ internal static class SettingLines
 
             plot.Add.HorizontalLine(zero, 1.5f, style.Ink);
             for (int i = 0; i < shown.Length && style.Shows(i); i++)
-                DrawSeries(plot, style, axis, firstColour + i, i, shown, zero == 0 ? ReportText.WholeSignedPercent : percent => ReportText.Number(percent, 0));
-            plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. axis.Positions.Select(p => p.At)], [.. axis.Positions.Select(p => p.Text)]);
-            if (zero == 0) plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = ReportText.SignedPercent };
+                DrawSeries(plot, style, axis, firstColour + i, i, shown, zero == 0 ? ReportText.WholeSignedPercent
+                    : percent => ReportText.Number(percent, 0));
+            plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. axis.Positions.Select(p => p.At)],
+                [.. axis.Positions.Select(p => p.Text)]);
+            if (zero == 0) plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic
+                { LabelFormatter = ReportText.SignedPercent };
             Point[] points = [.. shown.SelectMany(s => s.Points)];
-            double low = Math.Min(zero == 0 ? -margin : 100, points.Min(p => p.Low)), high = Math.Max(zero == 0 ? margin : 100, points.Max(p => p.High)), span = high - low;
+            double low = Math.Min(zero == 0 ? -margin : 100, points.Min(p => p.Low)),
+                high = Math.Max(zero == 0 ? margin : 100, points.Max(p => p.High)), span = high - low;
             // Room for the mark of what could not be printed, below everything else.
             double air = style.Values ? .1 : .06,
-                floor = low - ((NotPrintable.Of(model.Study).Any(group => material is null || group.Material == material) ? .2 : air) * span), ceiling = high + (air * span);
+                floor = low - ((NotPrintable.Of(model.Study).Any(group => material is null || group.Material == material) ? .2 : air)
+                    * span), ceiling = high + (air * span);
             NotPrintable.DrawAll(plot, style, model, axis, new(floor, ceiling), material);
             plot.Axes.SetLimits(axis.Low, axis.High, floor, ceiling);
             Canvas.LegendOnTop(plot, style, shown.Select(series => series.Name));
@@ -87,7 +106,8 @@ internal static class SettingLines
         }
     }
 
-    private static void DrawSeries(Plot plot, PictureStyle style, SettingAxis axis, int colour, int index, IReadOnlyList<Series> all, Func<double, string> figure)
+    private static void DrawSeries(Plot plot, PictureStyle style, SettingAxis axis, int colour, int index, IReadOnlyList<Series> all,
+        Func<double, string> figure)
     {
         Series series = all[index];
         Color color = style.Series(colour);
@@ -109,8 +129,11 @@ internal static class SettingLines
         {
             Point point = points[i];
             if (!(point.High > point.Low)) continue;
-            ValueSide side = Canvas.SideOf(point.Percent, [.. all.SelectMany(s => s.Points).Where(p => p.Setting == point.Setting).Select(p => p.Percent)]);
-            Canvas.Value(plot, style, xs[i], side switch { ValueSide.Above => point.High, ValueSide.Below => point.Low, _ => point.Percent }, figure(point.Percent), color, side);
+            ValueSide side = Canvas.SideOf(point.Percent,
+                [.. all.SelectMany(s => s.Points).Where(p => p.Setting == point.Setting).Select(p => p.Percent)]);
+            Canvas.Value(plot, style, xs[i],
+                side switch { ValueSide.Above => point.High, ValueSide.Below => point.Low, _ => point.Percent }, figure(point.Percent),
+                color, side);
         }
     }
 

@@ -8,7 +8,8 @@ using ScottPlot;
 
 namespace RigDaq.Reports.Pictures;
 
-/// <summary>Strength against the setting, conditions side by side: means with their intervals, and every specimen as a faint point.</summary>
+/// <summary>Strength against the setting, conditions side by side: means with their intervals, and every specimen as a faint
+/// point.</summary>
 internal static class StrengthPicture
 {
     // Of the distance between two settings, this much is shared by the conditions: points stand at their setting, beside it by little.
@@ -39,7 +40,8 @@ internal static class StrengthPicture
         }
     }
 
-    private static Plot Draw(PictureStyle style, StudyReportModel model, ComparisonAnswer answer, GroupStatistics[] groups, string[] conditions, double top)
+    private static Plot Draw(PictureStyle style, StudyReportModel model, ComparisonAnswer answer, GroupStatistics[] groups,
+        string[] conditions, double top)
     {
         var axis = SettingAxis.Of(model.Study, answer.Groups.Select(group => group.Setting));
         Plot plot = Canvas.Make(style, axis.Label(model.Study), ReportText.StrengthAxis(model.Units));
@@ -53,7 +55,8 @@ internal static class StrengthPicture
             double shift = (i - ((shown.Length - 1) / 2.0)) * slot;
             string name = shown[i].Length == 0 ? groups[0].Material : shown[i];
             DrawSeries(
-                plot, style, model, new StrengthSeries([.. groups.Where(group => group.Condition == shown[i])], series, name, groups), new SeriesPlace(axis, shift, slot, step));
+                plot, style, model, new StrengthSeries([.. groups.Where(group => group.Condition == shown[i])], series, name, groups),
+                    new SeriesPlace(axis, shift, slot, step));
         }
 
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(
@@ -61,7 +64,8 @@ internal static class StrengthPicture
             [.. axis.Positions.Select(position => position.Text + "\n" + Fitting(Counts(groups, shown, position.Setting), step))]);
         plot.Axes.Bottom.MajorTickStyle.Length = 0;
         plot.Axes.SetLimits(axis.Low, axis.High, 0, model.Units.Stress.Of(top));
-        NotPrintable.Draw(plot, style, NotPrintable.Of(model.Study).Where(g => g.Material == groups[0].Material).Select(g => (g.Condition, g.Setting)), shown, axis, 0, new(0, model.Units.Stress.Of(top)));
+        NotPrintable.Draw(plot, style, NotPrintable.Of(model.Study).Where(g => g.Material == groups[0].Material)
+            .Select(g => (g.Condition, g.Setting)), shown, axis, 0, new(0, model.Units.Stress.Of(top)));
         Canvas.LegendOnTop(plot, style, shown.Select(condition => condition.Length == 0 ? groups[0].Material : condition));
         Canvas.Note(plot, style, ReportText.StrengthNote(model.ConfidencePercent) + Caveat(model), Alignment.LowerLeft);
         return plot;
@@ -82,7 +86,8 @@ internal static class StrengthPicture
         {
             double x = axis.At(group.Setting) + shift;
             SpecimenStrength[] specimens = [.. model.Answer.Strengths.Where(strength =>
-                strength.Group.Material == group.Material && strength.Group.Condition == group.Condition && strength.Group.Setting == group.Setting)];
+                strength.Group.Material == group.Material && strength.Group.Condition == group.Condition
+                    && strength.Group.Setting == group.Setting)];
             DrawSpecimens(plot, style, specimens, unit, x, slot, series.Colour);
         }
 
@@ -109,20 +114,27 @@ internal static class StrengthPicture
             for (int i = 0; i < rising.Length; i++)
             {
                 GroupStatistics group = rising[i];
-                if (Canvas.Fitting(NumberText.Of(means[i], unit.Decimals(Half(group), 1)), means[i], ValueShare * step) is not { } figure) continue;
-                ValueSide side = Canvas.SideOf(group.Mean, [.. series.Beside.Where(other => other.Setting == group.Setting).Select(other => other.Mean)]);
-                Canvas.Value(plot, style, xs[i], unit.Of(side switch { ValueSide.Above => group.High, ValueSide.Below => group.Low, _ => null } ?? group.Mean), figure, color, side);
+                if (Canvas.Fitting(NumberText.Of(means[i], unit.Decimals(Half(group), 1)), means[i], ValueShare * step) is not
+                    { } figure) continue;
+                ValueSide side =
+                    Canvas.SideOf(group.Mean,
+                    [.. series.Beside.Where(other => other.Setting == group.Setting).Select(other => other.Mean)]);
+                Canvas.Value(plot, style, xs[i],
+                    unit.Of(side switch { ValueSide.Above => group.High, ValueSide.Below => group.Low, _ => null } ?? group.Mean), figure,
+                    color, side);
             }
         }
 
         if (series.Name is not null) marks.LegendText = series.Name;
     }
 
-    private static void DrawSpecimens(Plot plot, PictureStyle style, SpecimenStrength[] specimens, Unit unit, double x, double slot, int colour)
+    private static void DrawSpecimens(Plot plot, PictureStyle style, SpecimenStrength[] specimens, Unit unit, double x, double slot,
+        int colour)
     {
         Color color = style.Series(colour);
         // Even steps of the golden ratio: the same picture each time, and no two neighbours on one spot.
-        double[] xs = [.. specimens.Select((_, i) => x + (slot * (SpecimensFrom + ((SpecimensTo - SpecimensFrom) * (i * 0.6180339887 % 1)))))];
+        double[] xs =
+            [.. specimens.Select((_, i) => x + (slot * (SpecimensFrom + ((SpecimensTo - SpecimensFrom) * (i * 0.6180339887 % 1)))))];
         Marks(left => !left, PictureStyle.Shape(colour), 7, color.WithAlpha(style.Dark ? .45 : .35));
         Marks(left => left, MarkerShape.Eks, 8, style.Muted);
 
@@ -151,8 +163,10 @@ internal static class StrengthPicture
 
     private static double? Half(GroupStatistics group) => group is { Low: { } low, High: { } high } ? (high - low) / 2 : null;
 
-    internal static string Counts(GroupStatistics[] groups, string[] conditions, decimal? setting) => ReportText.CountsOf(conditions.Select(condition =>
-        groups.FirstOrDefault(group => group.Condition == condition && group.Setting == setting)?.N.ToString(CultureInfo.InvariantCulture) ?? "0"));
+    internal static string Counts(GroupStatistics[] groups, string[] conditions, decimal? setting)
+        => ReportText.CountsOf(conditions.Select(condition =>
+        groups.FirstOrDefault(group => group.Condition == condition && group.Setting == setting)?.N.ToString(CultureInfo.InvariantCulture)
+            ?? "0"));
 
     private static string Caveat(StudyReportModel model) => StudyPictures.Caveats(model) is { Length: > 0 } caveats ? "\n" + caveats : "";
 }

@@ -29,14 +29,17 @@ public static class StudyPictures
         return pictures;
     }
 
-    /// <summary>Those, where the uncertainty of one strength comes from, and of each calibration its residuals and its check weight's control chart.</summary>
+    /// <summary>Those, where the uncertainty of one strength comes from, and of each calibration its residuals and its check weight's
+    /// control chart.</summary>
     public static IReadOnlyList<Picture> WithCalibrations(StudyReportModel model) =>
     [
         .. Of(model),
-        .. TypicalOrigins.Of(model, model.Runs) is { } typical ? [OriginsPicture.Of(typical.Origins, Caveats(model))] : Array.Empty<Picture>(),
+        .. TypicalOrigins.Of(model, model.Runs) is { } typical ? [OriginsPicture.Of(typical.Origins, Caveats(model))]
+            : Array.Empty<Picture>(),
         .. model.Calibrations.Select(calibration => ResidualPicture.Of(calibration, model.Units, model.Simulated)).OfType<Picture>(),
         .. model.Calibrations.Where(calibration => model.CheckWeights.ContainsKey(calibration.Id))
-            .Select(calibration => ControlPicture.Of(calibration.Id, model.CheckWeights[calibration.Id], model.Units, model.Simulated)).OfType<Picture>(),
+            .Select(calibration => ControlPicture.Of(calibration.Id, model.CheckWeights[calibration.Id], model.Units, model.Simulated))
+                .OfType<Picture>(),
     ];
 
     /// <summary>Said under a picture wherever it applies.</summary>
@@ -46,10 +49,12 @@ public static class StudyPictures
         if (model.Simulated) caveats.Add(Text.ReportText.SimulatedShort);
         if (model.Extrapolated) caveats.Add(Text.ReportText.ExtrapolatedShort);
         if (model.Answer.Answer is { } answer && answer.Groups.Any(group => group.Prints == 1))
-            caveats.Add(answer.Groups.All(group => group.Prints == 1) ? Text.ReportText.ThesePrintsShort : Text.ReportText.SomeOnePrintShort);
+            caveats.Add(answer.Groups.All(group => group.Prints == 1) ? Text.ReportText.ThesePrintsShort
+                : Text.ReportText.SomeOnePrintShort);
         if (model.Study.Imported.Count > 0) caveats.Add(Text.ReportText.ImportedShort(model.Study.Imported.Count));
         foreach (EarlierResult pooled in model.Study.Earlier.Where(e => e.PooledBecause is not null))
-            caveats.Add(Text.ReportText.PooledShort(pooled.Stretches.Where(s => model.Study.Has(new GroupKey(s.Material, s.Condition, s.Setting))).Sum(s => s.Megapascals.Count), pooled.Name));
+            caveats.Add(Text.ReportText.PooledShort(pooled.Stretches
+                .Where(s => model.Study.Has(new GroupKey(s.Material, s.Condition, s.Setting))).Sum(s => s.Megapascals.Count), pooled.Name));
         return string.Join(" · ", caveats);
     }
 

@@ -25,13 +25,18 @@ internal static class TracePicture
         foreach (var place in traces.GroupBy(trace => (trace.Group.Material, trace.Group.Setting))
             .OrderBy(place => Array.IndexOf([.. model.Materials], place.Key.Material)).ThenBy(place => place.Key.Setting))
         {
-            var groups = model.Conditions.Select(condition => Chosen([.. place.Where(trace => trace.Group.Condition == condition)], condition))
+            var groups = model.Conditions
+                .Select(condition => Chosen([.. place.Where(trace => trace.Group.Condition == condition)], condition))
                 .Where(group => group.Shown.Length > 0).ToArray();
-            string name = string.Join(", ", new[] { place.Key.Material, GroupKey.SettingText(place.Key.Setting, model.Study.SettingUnit) }.Where(part => part.Length > 0));
+            string name = string
+                .Join(", ",
+                new[]
+                { place.Key.Material, GroupKey.SettingText(place.Key.Setting, model.Study.SettingUnit) }.Where(part => part.Length > 0));
             yield return new Picture(
                 "traces-" + FileName.Of(name),
                 ReportText.TracesTitle(name),
-                ReportText.TracesDescription(string.Join("; ", groups.Select(group => ReportText.TracesLegend(group.Condition, group.Shown.Length, group.All)))),
+                ReportText.TracesDescription(string
+                    .Join("; ", groups.Select(group => ReportText.TracesLegend(group.Condition, group.Shown.Length, group.All)))),
                 style => Draw(style, model, name, groups, top))
             {
                 IsDetail = true,
@@ -42,7 +47,8 @@ internal static class TracePicture
     private static (string Condition, ReportTrace[] Shown, int All) Chosen(ReportTrace[] all, string condition)
     {
         // Spread evenly over the order of pulling, so that drift is not hidden.
-        ReportTrace[] shown = all.Length <= MostTraces ? all : [.. Enumerable.Range(0, MostTraces).Select(i => all[(int)((long)i * all.Length / MostTraces)])];
+        ReportTrace[] shown = all.Length <= MostTraces ? all
+            : [.. Enumerable.Range(0, MostTraces).Select(i => all[(int)((long)i * all.Length / MostTraces)])];
         return (condition, shown, all.Length);
     }
 
@@ -65,7 +71,8 @@ internal static class TracePicture
                 var line = plot.Add.ScatterLine(times, [.. trace.ForcesNewtons.Select(unit.Of)], color.WithAlpha(.6));
                 line.LineWidth = 1.3f;
                 longest = Math.Max(longest, trace.BreakTimeSeconds is { } ended ? ended - start : times.LastOrDefault());
-                if (trace.BreakTimeSeconds is { } breaks && (trace.BreakForceNewtons ?? ForceAt(trace, breaks)) is { } force) ends.Add(new Coordinates(breaks - start, unit.Of(force)));
+                if (trace.BreakTimeSeconds is { } breaks && (trace.BreakForceNewtons ?? ForceAt(trace, breaks)) is { } force) ends
+                    .Add(new Coordinates(breaks - start, unit.Of(force)));
             }
 
             var marks = plot.Add.Markers(ends, PictureStyle.Shape(series), 9, color);
@@ -98,6 +105,7 @@ internal static class TracePicture
     {
         int after = 0;
         while (after < trace.TimesSeconds.Count && trace.TimesSeconds[after] < time) after++;
-        return after == 0 || trace.ForcesNewtons.Count == 0 ? null : Math.Max(trace.ForcesNewtons[after - 1], after < trace.ForcesNewtons.Count ? trace.ForcesNewtons[after] : 0);
+        return after == 0 || trace.ForcesNewtons.Count == 0 ? null
+            : Math.Max(trace.ForcesNewtons[after - 1], after < trace.ForcesNewtons.Count ? trace.ForcesNewtons[after] : 0);
     }
 }

@@ -27,7 +27,8 @@ internal static class TypeFit
     public static double DataRoom(Plot plot, PictureStyle style) =>
         Whole(style) - AxisRoom - Labels(plot.Axes.Left.TickGenerator, FigureRoom) - AirRoom - RightRoom(plot);
 
-    /// <summary>The width that a note below the data has, in page pixels: it is centred there, and may stand below the labels at both sides.</summary>
+    /// <summary>The width that a note below the data has, in page pixels: it is centred there, and may stand below the labels at both
+    /// sides.</summary>
     public static double NoteRoom(Plot plot, PictureStyle style) =>
         DataRoom(plot, style) + (2 * Math.Min(AxisRoom + Labels(plot.Axes.Left.TickGenerator, FigureRoom), RightRoom(plot)));
 
@@ -46,7 +47,8 @@ internal static class TypeFit
     /// <param name="size">Its size.</param>
     /// <param name="bold">Whether it is bold.</param>
     public static string Wrapped(string text, double width, float size, bool bold = false) =>
-        string.Join('\n', text.Split('\n').SelectMany(line => Joined(line.Split(Dot), Dot, width, size, bold)).SelectMany(line => Joined(line.Split(' '), " ", width, size, bold)));
+        string.Join('\n', text.Split('\n').SelectMany(line => Joined(line.Split(Dot), Dot, width, size, bold))
+            .SelectMany(line => Joined(line.Split(' '), " ", width, size, bold)));
 
     private const string Dot = " · ";
 

@@ -18,13 +18,17 @@ internal static class WeibullPicture
     /// <summary>One picture a material and setting, conditions side by side.</summary>
     public static IEnumerable<Picture> Of(StudyReportModel model)
     {
-        GroupWeibull[] fitted = [.. StudyWeibull.Of(model.Answer, model.ConfidencePercent).Where(group => group.Fit is { Failures: >= LeastFailures })];
+        GroupWeibull[] fitted =
+            [.. StudyWeibull.Of(model.Answer, model.ConfidencePercent).Where(group => group.Fit is { Failures: >= LeastFailures })];
         string[] conditions = [.. model.Conditions];
         foreach (var place in fitted.GroupBy(group => (group.Group.Material, group.Group.Setting))
             .OrderBy(place => Array.IndexOf([.. model.Materials], place.Key.Material)).ThenBy(place => place.Key.Setting))
         {
             GroupWeibull[] groups = [.. place.OrderBy(group => Array.IndexOf(conditions, group.Group.Condition))];
-            string name = string.Join(", ", new[] { place.Key.Material, GroupKey.SettingText(place.Key.Setting, model.Study.SettingUnit) }.Where(part => part.Length > 0));
+            string name = string
+                .Join(", ",
+                new[]
+                { place.Key.Material, GroupKey.SettingText(place.Key.Setting, model.Study.SettingUnit) }.Where(part => part.Length > 0));
             yield return new Picture(
                 "weibull-" + FileName.Of(name),
                 ReportText.WeibullTitle(name),
@@ -52,7 +56,8 @@ internal static class WeibullPicture
             line.Color = color.WithAlpha(.6);
             line.LineWidth = 1.5f;
             double[] strengths = [.. fit.Points.Select(point => Math.Log10(unit.Of(point.StrengthMegapascals)))];
-            var marks = plot.Add.Markers(strengths, [.. fit.Points.Select(point => Place(point.Probability))], PictureStyle.Shape(series), 9, color);
+            var marks = plot.Add.Markers(strengths, [.. fit.Points.Select(point => Place(point.Probability))], PictureStyle.Shape(series),
+                9, color);
             marks.MarkerStyle.LineColor = color;
             marks.LegendText = ReportText.WeibullLegend(group.Group.Condition, fit, model.Units);
             low = Math.Min(low, Math.Min(ends[0], unit.Of(fit.Points[0].StrengthMegapascals)));
@@ -60,9 +65,11 @@ internal static class WeibullPicture
         }
 
         plot.Axes.SetLimits(Math.Log10(low) - .02, Math.Log10(high) + .02, Place(.005), Place(.995));
-        plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. Shares.Select(Place)], [.. Shares.Select(ReportText.Share)]);
+        plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. Shares.Select(Place)],
+            [.. Shares.Select(ReportText.Share)]);
         double[] ticks = LogTicks(low, high);
-        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. ticks.Select(Math.Log10)], [.. ticks.Select(tick => ReportText.Number(tick))]);
+        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. ticks.Select(Math.Log10)],
+            [.. ticks.Select(tick => ReportText.Number(tick))]);
         Canvas.LegendOnTop(plot, style);
         string caveats = StudyPictures.Caveats(model);
         Canvas.Note(plot, style, ReportText.WeibullNote + (caveats.Length > 0 ? "\n" + caveats : ""), Alignment.LowerRight);

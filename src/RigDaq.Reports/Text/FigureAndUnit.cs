@@ -2,7 +2,8 @@ using System.Text.RegularExpressions;
 
 namespace RigDaq.Reports.Text;
 
-/// <summary>A figure and its unit are one word to a line: they are not broken apart (ISO 80000-1, 7.1.4, from memory, asks for the space; common practice keeps it from breaking).</summary>
+/// <summary>A figure and its unit are one word to a line: they are not broken apart (ISO 80000-1, 7.1.4, from memory, asks for the space;
+/// common practice keeps it from breaking).</summary>
 internal static partial class FigureAndUnit
 {
     /// <summary>The words of a text as lines may break it.</summary>

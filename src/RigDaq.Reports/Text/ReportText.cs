@@ -30,7 +30,8 @@ internal static partial class ReportText
         ClassWordsText(Number(given.Value), units.Force.Text(given.FromNewtons, 1), units.Force.Text(given.ToNewtons, 1), given.Qualified);
 
     public static string ExpandedWords(double leastPercent, double greatestPercent) =>
-        greatestPercent - leastPercent < 0.005 ? ExpandedWordsText(Number(greatestPercent, 2)) : ExpandedWordsText2(Number(leastPercent, 2), Number(greatestPercent, 2));
+        greatestPercent - leastPercent < 0.005 ? ExpandedWordsText(Number(greatestPercent, 2))
+            : ExpandedWordsText2(Number(leastPercent, 2), Number(greatestPercent, 2));
 
     public static string GreatestForceWords(double peakNewtons, double? expandedNewtons, double referenceNewtons, Units units)
     {
@@ -43,7 +44,8 @@ internal static partial class ReportText
 
     public static string CurveWords(CalibrationRecord calibration) =>
         CurveWordsText(calibration.Curve.Coefficients.Select((coefficient, i) =>
-            CurveWordsPartText(coefficient.ToString("0.#####E+0", System.Globalization.CultureInfo.InvariantCulture), i == 0 ? "" : i == 1 ? "²" : "³")));
+            CurveWordsPartText(coefficient.ToString("0.#####E+0", System.Globalization.CultureInfo.InvariantCulture), i == 0 ? "" : i == 1
+                ? "²" : "³")));
 
     public static string ResidualDescription(int points, double worstPercent) =>
         ResidualDescriptionText(points, Number(worstPercent, 2));
@@ -116,7 +118,8 @@ internal static partial class ReportText
         TraceReading[] extended = [.. readings.Where(reading => reading.ExtensionAtPeakMillimetres is not null)];
         if (extended.Length == 0) return null;
         string[] taken = [.. extended.Where(reading => reading.ComplianceMillimetresPerNewton is not null)
-            .Select(reading => ComplianceInWordsText(units.Give.Text(1000 * reading.ComplianceMillimetresPerNewton!.Value, 3), reading.ComplianceId is { } id ? ComplianceInWordsPartText(id) : "")).Distinct()];
+            .Select(reading => ComplianceInWordsText(units.Give.Text(1000 * reading.ComplianceMillimetresPerNewton!.Value, 3),
+                reading.ComplianceId is { } id ? ComplianceInWordsPartText(id) : "")).Distinct()];
         int without = extended.Count(reading => reading.ComplianceMillimetresPerNewton is null);
         string left = without == 0 ? "" : taken.Length == 0 ? ComplianceInWordsText2 : ComplianceInWordsText3(without);
         return string.Join("; ", taken.Append(left).Where(words => words.Length > 0));
@@ -134,7 +137,8 @@ internal static partial class ReportText
 
     public const string ImportedMark = " †";
 
-    public static string EarlierTitle(IReadOnlyList<string> studies) => studies.Count == 1 ? EarlierTitleText(studies[0]) : EarlierTitleText2;
+    public static string EarlierTitle(IReadOnlyList<string> studies) => studies.Count == 1 ? EarlierTitleText(studies[0])
+        : EarlierTitleText2;
 
     public static string EarlierRow(QuestionAnswer row, string unit, int n, bool several)
     {
@@ -146,7 +150,8 @@ internal static partial class ReportText
     public static string EarlierFigure(QuestionAnswer row)
     {
         var (value, low, high) = NumberText.Of(row.Percent!.Value, row.PercentLow!.Value, row.PercentHigh!.Value);
-        string verdict = row.Verdict switch { Verdicts.Different => EarlierFigureText, Verdicts.Equivalent => EarlierFigureText2, _ => EarlierFigureText3 };
+        string verdict = row.Verdict switch { Verdicts.Different => EarlierFigureText, Verdicts.Equivalent => EarlierFigureText2,
+            _ => EarlierFigureText3 };
         return EarlierFigureText4(Plus(value), Plus(low), Plus(high), verdict);
     }
 
@@ -156,7 +161,10 @@ internal static partial class ReportText
     /// <summary>One sentence for the paragraph that begins the report.</summary>
     public static string FoundEarlier(string study, IReadOnlyList<QuestionAnswer> rows, string unit)
     {
-        string said = string.Join("; ", rows.Select(a => $"{string.Join(", ", new[] { a.Material!, a.Condition!, a.Setting is null ? FoundEarlierText : GroupKey.SettingText(a.Setting, unit) }.Where(p => p.Length > 0))} "
+        string said = string
+            .Join("; ",
+            rows.Select(a =>
+            $"{string.Join(", ", new[] { a.Material!, a.Condition!, a.Setting is null ? FoundEarlierText : GroupKey.SettingText(a.Setting, unit) }.Where(p => p.Length > 0))} "
             + a.Verdict switch
             {
                 Verdicts.Different => FoundEarlierText2(a.Percent > 0, Change(a)),
@@ -172,17 +180,22 @@ internal static partial class ReportText
         string[] calibrations = [.. earlier.Stretches.SelectMany(s => s.Calibrations).Select(c => c.Id).Distinct()];
         string pooled = earlier.PooledBecause is { } why ? EarlierWordsText(why) : "";
         return string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{earlier.Title}: {Counted(strengths, EarlierWordsText2)}")
-            + (imported > 0 ? EarlierWordsText3(imported) : "") + (calibrations.Length > 0 ? EarlierWordsText4(calibrations) : EarlierWordsText5) + pooled;
+            + (imported > 0 ? EarlierWordsText3(imported) : "")
+                + (calibrations.Length > 0 ? EarlierWordsText4(calibrations) : EarlierWordsText5) + pooled;
     }
 
     public static string PooledShort(int strengths, string study) => PooledShortText(Counted(strengths, PooledShortPartText), study);
 
     public static string SessionsTick(ControlPoint point) => SessionsTickText(point.At is { } at ? Day(at) : "", point.StudyId, point.N);
 
-    public static string SessionsNote(ControlHistory history) => SessionsNoteText(history.LowerMegapascals is null, ControlHistory.BaselineSessions, history.Points.Any(p => p.Imported > 0), history.Simulated);
+    public static string SessionsNote(ControlHistory history)
+        => SessionsNoteText(history.LowerMegapascals is null, ControlHistory.BaselineSessions, history.Points.Any(p => p.Imported > 0),
+        history.Simulated);
 
     public static string SessionsDescription(ControlHistory history, Units units) =>
-        string.Join("; ", history.Points.Select(p => $"{(p.At is { } at ? Day(at) : "")} {p.StudyId}: {units.Stress.Text(p.MeanMegapascals, p.HighMegapascals - p.MeanMegapascals, 1)}")) + $". {history.Sentence}";
+        string.Join("; ",
+            history.Points.Select(p =>
+            $"{(p.At is { } at ? Day(at) : "")} {p.StudyId}: {units.Stress.Text(p.MeanMegapascals, p.HighMegapascals - p.MeanMegapascals, 1)}")) + $". {history.Sentence}";
 
     // Names of facts and what goes with them.
 
@@ -196,12 +209,14 @@ internal static partial class ReportText
 
     /// <summary>Several values of one quantity, each once: "0.25, 0.5 mm/s".</summary>
     public static string Values(IEnumerable<double> stored, Unit unit) =>
-        string.Join(", ", stored.Distinct().Order().Select(value => unit.IsStored ? Number(value) : Number(unit.Of(value)))) + " " + unit.Symbol;
+        string.Join(", ", stored.Distinct().Order().Select(value => unit.IsStored ? Number(value) : Number(unit.Of(value)))) + " "
+            + unit.Symbol;
 
     /// <summary>Null in the units that everything is kept in.</summary>
     public static string? UnitWords(Units units)
     {
-        string[] converted = [.. new[] { units.Force, units.Stress, units.Length }.Where(unit => !unit.IsStored).Select(unit => unit.Symbol switch
+        string[] converted = [.. new[] { units.Force, units.Stress, units.Length }.Where(unit => !unit.IsStored)
+            .Select(unit => unit.Symbol switch
         {
             "kgf" => UnitWordsText,
             "lbf" => UnitWordsText2,
@@ -217,17 +232,21 @@ internal static partial class ReportText
     public const string SeenAfterwardsMark = " *";
 
     public static string AnswersNote(ComparisonAnswer answer, double confidencePercent) =>
-        AnswersNoteText(Number(confidencePercent), answer.Answers.Any(a => a.Question == QuestionNames.Share), answer.Answers.Any(a => a.SeenAfterwards), answer.Answers.Any(a => a.Imported > 0), answer.Model is { } model ? " " + ModelWords(model) : "");
+        AnswersNoteText(Number(confidencePercent), answer.Answers.Any(a => a.Question == QuestionNames.Share),
+            answer.Answers.Any(a => a.SeenAfterwards), answer.Answers.Any(a => a.Imported > 0), answer.Model is { } model
+            ? " " + ModelWords(model) : "");
 
     /// <summary>What a condition does across the settings: at both ends, on average, and whether that changes.</summary>
-    public static string FoundCondition(IReadOnlyList<QuestionAnswer> across, QuestionAnswer? average, QuestionAnswer? trend, string unit, string settingName)
+    public static string FoundCondition(IReadOnlyList<QuestionAnswer> across, QuestionAnswer? average, QuestionAnswer? trend, string unit,
+        string settingName)
     {
         QuestionAnswer first = across[0], last = across[^1];
         string pair = FoundConditionText(first.Condition, first.AgainstCondition);
         string ends = across.Count == 1
             ? $"{Change(first)}{At(first)}"
             : FoundConditionText2(Change(first), At(first), Change(last), At(last));
-        string mean = across.Count > 1 && average is not null ? FoundConditionText3(Change(average), Judged(average)) : $": {Judged(first)}";
+        string mean = across.Count > 1 && average is not null ? FoundConditionText3(Change(average), Judged(average))
+            : $": {Judged(first)}";
         string change = trend is null ? "" : trend.Verdict == Verdicts.Different
             ? FoundConditionText4(settingName, Change(trend))
             : "";
@@ -241,7 +260,10 @@ internal static partial class ReportText
         string place = condition.Length == 0 ? "" : FoundMaterialsText(condition);
         string said = string.Join("; ", pairs.Select(a => a.Verdict switch
         {
-            Verdicts.Different => FoundMaterialsText2(a.Percent > 0, a.Material, a.AgainstMaterial, a.Percent > 0, Amount(a.Percent > 0 ? a.Percent!.Value : Turned(a.Percent!.Value), a.Percent > 0 ? a.PercentLow!.Value : Turned(a.PercentHigh!.Value), a.Percent > 0 ? a.PercentHigh!.Value : Turned(a.PercentLow!.Value))),
+            Verdicts.Different
+                => FoundMaterialsText2(a.Percent > 0, a.Material, a.AgainstMaterial, a.Percent > 0,
+                Amount(a.Percent > 0 ? a.Percent!.Value : Turned(a.Percent!.Value), a.Percent > 0 ? a.PercentLow!.Value
+                : Turned(a.PercentHigh!.Value), a.Percent > 0 ? a.PercentHigh!.Value : Turned(a.PercentLow!.Value))),
             Verdicts.Equivalent => FoundMaterialsText3(a.Material, a.AgainstMaterial, Change(a)),
             _ => FoundMaterialsText4(a.Material, a.AgainstMaterial, Change(a)),
         }));
@@ -250,10 +272,12 @@ internal static partial class ReportText
     }
 
     public static string FoundDropOffs(IReadOnlyList<QuestionAnswer> faster, string unit) => string.Join(" ", faster.Select(a =>
-        FoundDropOffsPartText(GroupKey.SettingText(a.AgainstSetting, unit), GroupKey.SettingText(a.Setting, unit), a.Condition, a.Percent < 0, a.Material, a.AgainstMaterial, a.Percent < 0, Change(a))));
+        FoundDropOffsPartText(GroupKey.SettingText(a.AgainstSetting, unit), GroupKey.SettingText(a.Setting, unit), a.Condition,
+            a.Percent < 0, a.Material, a.AgainstMaterial, a.Percent < 0, Change(a))));
 
     public static string FoundKeeps(IReadOnlyList<QuestionAnswer> keeps, double percent, string unit) =>
-        FoundKeepsText(Number(percent), keeps.Select(a => FoundKeepsPartText(a.Material, a.Condition, GroupKey.SettingText(a.Setting, unit))));
+        FoundKeepsText(Number(percent),
+            keeps.Select(a => FoundKeepsPartText(a.Material, a.Condition, GroupKey.SettingText(a.Setting, unit))));
 
     public static string FoundNotPrintable(string material, string setting, int failed, int prints, IReadOnlyList<string> reasons) =>
         FoundNotPrintableText(material, setting.Length > 0, setting, failed, prints, reasons);
@@ -276,7 +300,8 @@ internal static partial class ReportText
     {
         string[] parts = [.. new[]
         {
-            (Name: ModelWordsText, Value: model.PrintStandardDeviationPercent), (Name: ModelWordsText2, Value: model.PrintSettingStandardDeviationPercent),
+            (Name: ModelWordsText, Value: model.PrintStandardDeviationPercent),
+                (Name: ModelWordsText2, Value: model.PrintSettingStandardDeviationPercent),
             (Name: ModelWordsText3, Value: model.SpecimenStandardDeviationPercent),
         }.Where(part => part.Value is not null).Select(part => $"{part.Name} {Number(part.Value!.Value, 1)} %")];
         string from = model.PrintScatterFrom == ScatterSources.EarlierStudies
@@ -291,7 +316,8 @@ internal static partial class ReportText
         _ => JudgedOtherwiseText(answer.PercentLow > 0 || answer.PercentHigh < 0),
     };
 
-    private static string Change(QuestionAnswer answer) => Amount(answer.Percent!.Value, answer.PercentLow!.Value, answer.PercentHigh!.Value, signed: true);
+    private static string Change(QuestionAnswer answer)
+        => Amount(answer.Percent!.Value, answer.PercentLow!.Value, answer.PercentHigh!.Value, signed: true);
 
     private static string Amount(double percent, double low, double high, bool signed = false)
     {
@@ -325,10 +351,12 @@ internal static partial class ReportText
     }
 
     /// <summary>The same change of many runs: "strength by −0.4 to +0.1 %; calibration".</summary>
-    public static string ChangesTogether(IReadOnlyList<RunChange> changes) => string.Join("; ", changes.GroupBy(change => change.Kind).Select(kind =>
+    public static string ChangesTogether(IReadOnlyList<RunChange> changes)
+        => string.Join("; ", changes.GroupBy(change => change.Kind).Select(kind =>
     {
         string name = NameOf(kind.Key);
-        double[] shares = [.. kind.Where(change => change is { FromValue: > 0, ToValue: not null }).Select(change => 100 * ((change.ToValue!.Value / change.FromValue!.Value) - 1))];
+        double[] shares = [.. kind.Where(change => change is { FromValue: > 0, ToValue: not null })
+            .Select(change => 100 * ((change.ToValue!.Value / change.FromValue!.Value) - 1))];
         if (shares.Length > 0) return ChangesTogetherPartText(name, Plus(Number(shares.Min(), 2)), Plus(Number(shares.Max(), 2)));
         string[] words = [.. kind.Select(change => $"{OrNone(change.From)} → {OrNone(change.To)}").Distinct()];
         return words.Length == 1 && kind.Key != RunChangeKind.Nothing ? $"{name}: {words[0]}" : name;
@@ -336,15 +364,21 @@ internal static partial class ReportText
 
     /// <summary>What the trace and the eye say of a break.</summary>
     public static string FractureWords(Run run) =>
-        string.Join("; ", new[] { run.Reading?.Fracture?.Spoken() ?? "", run.Look?.Words() ?? "" }.Where(part => part.Length > 0)) is { Length: > 0 } words ? words : None;
+        string.Join("; ", new[] { run.Reading?.Fracture?.Spoken() ?? "", run.Look?.Words() ?? "" }.Where(part => part.Length > 0))
+            is { Length: > 0 } words ? words : None;
 
     private static string OrNone(string text) => text.Length == 0 ? None : text;
 
     // Where the uncertainty of one strength comes from.
 
-    public static string OriginsNote(UncertaintyOrigins origins) => OriginsNoteText(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2));
+    public static string OriginsNote(UncertaintyOrigins origins)
+        => OriginsNoteText(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2));
 
-    public static string OriginsDescription(UncertaintyOrigins origins) => OriginsDescriptionText(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2), origins.Origins.Select(origin => FormattableString.Invariant($"{(origin.IsAssumed ? OriginAssumed(origin.Name) : origin.Name)} {origin.SharePercent:0.#} %")));
+    public static string OriginsDescription(UncertaintyOrigins origins)
+        => OriginsDescriptionText(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2),
+        origins.Origins
+        .Select(origin =>
+        FormattableString.Invariant($"{(origin.IsAssumed ? OriginAssumed(origin.Name) : origin.Name)} {origin.SharePercent:0.#} %")));
 
     public static string OriginsOfRun(string specimen, string strength, string expanded, double percent) =>
         OriginsOfRunText(specimen, strength, expanded, NumberText.Significant(percent, 2));
@@ -383,11 +417,18 @@ internal static partial class ReportText
     public static string RetainedSeries(string material, string condition, int n) =>
         RetainedSeriesText(condition.Length > 0, material, condition, n);
 
-    public static string LinesDescription(IReadOnlyList<(string Name, IEnumerable<(string Setting, double Percent, double Low, double High)> Points)> series, string unit) =>
-        string.Join("; ", series.Select(one => $"{one.Name}: " + string.Join(", ", one.Points.Select(p => LinesDescriptionPartText(MeanWithInterval(p.Percent, p.Low, p.High), p.Setting, unit.Length > 0, unit))))) + ".";
+    public static string LinesDescription(IReadOnlyList<(string Name,
+        IEnumerable<(string Setting, double Percent, double Low, double High)> Points)> series, string unit) =>
+        string.Join("; ",
+            series.Select(one => $"{one.Name}: "
+            + string.Join(", ",
+            one.Points.Select(p => LinesDescriptionPartText(MeanWithInterval(p.Percent, p.Low, p.High), p.Setting, unit.Length > 0,
+            unit))))) + ".";
 
-    public static string MannerDescription(IReadOnlyList<(GroupKey Group, IReadOnlyList<(string Manner, int Count)> Shares, int Total)> rows, string unit) => string.Join("; ", rows.Select(row =>
-        MannerDescriptionPartText(row.Group.Describe(unit), row.Shares.Where(s => s.Count > 0).Select(s => $"{s.Count} {s.Manner}"), row.Total))) + ".";
+    public static string MannerDescription(IReadOnlyList<(GroupKey Group, IReadOnlyList<(string Manner, int Count)> Shares,
+        int Total)> rows, string unit) => string.Join("; ", rows.Select(row =>
+        MannerDescriptionPartText(row.Group.Describe(unit), row.Shares.Where(s => s.Count > 0).Select(s => $"{s.Count} {s.Manner}"),
+            row.Total))) + ".";
 
     public static string BeatsTitle(string place) => BeatsTitleText(place.Length > 0, place);
 
@@ -399,7 +440,11 @@ internal static partial class ReportText
         return BeatsFigureText(Plus(value), Plus(from), Plus(to));
     }
 
-    public static string BeatsDescription(IReadOnlyList<QuestionAnswer> rows) => string.Join("; ", rows.Select(a => BeatsDescriptionPartText(a.Material, a.AgainstMaterial, BeatsFigure(a.Percent!.Value, a.PercentLow!.Value, a.PercentHigh!.Value).Replace('\n', ' ')))) + ".";
+    public static string BeatsDescription(IReadOnlyList<QuestionAnswer> rows)
+        =>
+        string.Join("; ",
+        rows.Select(a => BeatsDescriptionPartText(a.Material, a.AgainstMaterial,
+        BeatsFigure(a.Percent!.Value, a.PercentLow!.Value, a.PercentHigh!.Value).Replace('\n', ' ')))) + ".";
 
     // Calibration records, labels, and small joints.
 
@@ -446,7 +491,8 @@ internal static partial class ReportText
         }
 
         string[] measured = [.. new[] { (model.Runs.Count, SubtitleText4), (model.Study.Imported.Count, SubtitleText5) }
-            .Where((part, i) => part.Item1 > 0 || (i == 0 && model.Study.Imported.Count == 0)).Select(part => Counted(part.Item1, part.Item2))];
+            .Where((part, i) => part.Item1 > 0 || (i == 0 && model.Study.Imported.Count == 0))
+                .Select(part => Counted(part.Item1, part.Item2))];
         return SubtitleText6(measured, Counted(model.Study.Specimens.Count, SubtitlePartText), Counted(prints, SubtitlePartText2), when);
     }
 
@@ -480,7 +526,8 @@ internal static partial class ReportText
     {
         SectionBasis.PerSpecimen => SectionBasisWordsPerSpecimenText,
         SectionBasis.PerGroup => SectionBasisWordsPerGroupText,
-        SectionBasis.ReferenceSetting => SectionBasisWordsReferenceSettingText(GroupKey.SettingText(study.ReferenceSetting, study.SettingUnit)),
+        SectionBasis.ReferenceSetting
+            => SectionBasisWordsReferenceSettingText(GroupKey.SettingText(study.ReferenceSetting, study.SettingUnit)),
         _ => study.SectionBasis.ToString(),
     };
 
@@ -488,7 +535,8 @@ internal static partial class ReportText
         BreakInWordsText(settings.Select(s => Number(s.Detection.RemainingPercent)).Distinct());
 
     public static string RatesInWords(IReadOnlyList<double> rates) =>
-        rates.Max() - rates.Min() < 0.5 ? RatesInWordsText(Number(rates.Average(), 0)) : RatesInWordsText2(Number(rates.Min(), 0), Number(rates.Max(), 0));
+        rates.Max() - rates.Min() < 0.5 ? RatesInWordsText(Number(rates.Average(), 0))
+            : RatesInWordsText2(Number(rates.Min(), 0), Number(rates.Max(), 0));
 
     public static string UnderReadInWords(double worstPercent) =>
         UnderReadInWordsText(Number(worstPercent, worstPercent < 0.95 ? 2 : 1));
@@ -520,7 +568,8 @@ internal static partial class ReportText
     public static string DeviceWords(RigDevice device) =>
         DeviceWordsText(device.Name, device.Id, device.FirmwareVersion, device.Simulated);
 
-    public static string Or(double? value, int decimals) => value is { } number && double.IsFinite(number) ? Number(number, decimals) : None;
+    public static string Or(double? value, int decimals) => value is { } number && double.IsFinite(number) ? Number(number, decimals)
+        : None;
 
     public static string Probability(double? p) => p switch
     {
@@ -532,9 +581,11 @@ internal static partial class ReportText
 
     public static string Day(DateTimeOffset at) => at.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
 
-    public static string ShortMoment(DateTimeOffset at) => at.ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+    public static string ShortMoment(DateTimeOffset at)
+        => at.ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
 
-    public static string Moment(DateTimeOffset at) => at.ToString("yyyy-MM-dd HH:mm zzz", System.Globalization.CultureInfo.InvariantCulture);
+    public static string Moment(DateTimeOffset at)
+        => at.ToString("yyyy-MM-dd HH:mm zzz", System.Globalization.CultureInfo.InvariantCulture);
 
     // The words on the picture of one trace.
 
@@ -559,12 +610,14 @@ internal static partial class ReportText
 
     public static string WeibullLegend(string condition, WeibullFit fit, Units units)
     {
-        string modulus = fit is { ModulusLow: { } low, ModulusHigh: { } high } ? MeanWithInterval(fit.Modulus, low, high) : Number(fit.Modulus, 0);
+        string modulus = fit is { ModulusLow: { } low, ModulusHigh: { } high } ? MeanWithInterval(fit.Modulus, low, high)
+            : Number(fit.Modulus, 0);
         string censored = fit.Censored > 0 ? WeibullLegendText(fit.Censored) : "";
         return WeibullLegendText2(condition.Length > 0, condition, modulus, Characteristic(fit, units.Stress), fit.Failures, censored);
     }
 
-    private static string Characteristic(WeibullFit fit, Unit unit) => fit is { CharacteristicLowMegapascals: { } low, CharacteristicHighMegapascals: { } high }
+    private static string Characteristic(WeibullFit fit, Unit unit)
+        => fit is { CharacteristicLowMegapascals: { } low, CharacteristicHighMegapascals: { } high }
         ? $"{NumberText.Of(unit.Of(fit.CharacteristicMegapascals), unit.Of(low), unit.Of(high)).Value} {unit.Symbol}"
         : unit.Text(fit.CharacteristicMegapascals, 1);
 
@@ -601,7 +654,9 @@ internal static partial class ReportText
         {
             string place = new GroupKey(group.Material, group.Condition, group.Setting).Describe(unit);
             return group is { Low: { } low, High: { } high }
-                ? StrengthDescriptionPartText(place, MeanWithInterval(units.Stress.Of(group.Mean), units.Stress.Of(low), units.Stress.Of(high)), units.Stress.Symbol, group.N)
+                ? StrengthDescriptionPartText(place,
+                    MeanWithInterval(units.Stress.Of(group.Mean), units.Stress.Of(low), units.Stress.Of(high)), units.Stress.Symbol,
+                    group.N)
                 : StrengthDescriptionPartText2(place, units.Stress.Text(group.Mean, 1), group.N);
         }), Number(confidencePercent));
 
@@ -637,7 +692,8 @@ internal static partial class ReportText
         ChangeDescriptionText(rows.Select(row =>
         {
             var (value, low, high) = NumberText.Of(row.Percent!.Value, row.PercentLow!.Value, row.PercentHigh!.Value);
-            string place = string.Join(", ", new[] { row.Material, GroupKey.SettingText(row.Setting, unit) }.Where(part => part.Length > 0));
+            string place = string
+                .Join(", ", new[] { row.Material, GroupKey.SettingText(row.Setting, unit) }.Where(part => part.Length > 0));
             return ChangeDescriptionPartText(place, row.Condition, row.Reference, Plus(value), Plus(low), Plus(high), Verdict(row));
         }), Number(confidencePercent));
 

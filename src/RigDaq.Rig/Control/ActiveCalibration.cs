@@ -10,7 +10,8 @@ namespace RigDaq.Rig.Control;
 /// <param name="loop">What the parts share.</param>
 /// <param name="device">Whose it is.</param>
 /// <param name="against">Why none may come into force now; null where one may.</param>
-/// <param name="changed">Told that another one, or none, is in force, with the standard deviation of its counts where that is known.</param>
+/// <param name="changed">Told that another one, or none, is in force, with the standard deviation of its counts where that is
+/// known.</param>
 internal sealed class ActiveCalibration(LoopContext loop, DeviceView device, Func<string?> against, Action<double?> changed)
 {
     /// <summary>How often a check weight's chart that could not be read is tried again, in wall time.</summary>
@@ -97,7 +98,8 @@ internal sealed class ActiveCalibration(LoopContext loop, DeviceView device, Fun
     }
 
     private string? Against(CalibrationRecord? calibration) => against() is { } reason ? reason
-        : calibration is not null && device.Id is { } id && calibration.DeviceId != id ? RigText.CalibrationOfAnother(calibration.DeviceId, id) : null;
+        : calibration is not null && device.Id is { } id && calibration.DeviceId != id
+            ? RigText.CalibrationOfAnother(calibration.DeviceId, id) : null;
 
     private void Change(CalibrationRecord? calibration, double? noiseCounts, CheckWeightVerdict checkWeight)
     {
@@ -127,7 +129,8 @@ internal sealed class ActiveCalibration(LoopContext loop, DeviceView device, Fun
     {
         try
         {
-            return loop.Services.CheckWeightOutside(calibration.DeviceId, calibration) ? CheckWeightVerdict.Outside : CheckWeightVerdict.Inside;
+            return loop.Services.CheckWeightOutside(calibration.DeviceId, calibration) ? CheckWeightVerdict.Outside
+                : CheckWeightVerdict.Inside;
         }
         catch (Exception e)
         {

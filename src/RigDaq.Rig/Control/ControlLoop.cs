@@ -36,7 +36,8 @@ internal sealed class ControlLoop : ISessionListener
     private long _lastSnapshot;
 
     public ControlLoop(
-        RigServices services, RigControllerOptions options, ControlInbox inbox, FramePool pool, LiveFanOut live, Action<RigSnapshot> publish)
+        RigServices services, RigControllerOptions options, ControlInbox inbox, FramePool pool, LiveFanOut live,
+            Action<RigSnapshot> publish)
     {
         _inbox = inbox;
         _pool = pool;
@@ -161,7 +162,8 @@ internal sealed class ControlLoop : ISessionListener
     {
         Hand.ForgetJog();
         // A hello that has not come yet may be that of a device with a motor.
-        bool sent = Link.Session is not null, isByHand = Link.Session?.Hello is { } hello && !hello.Capabilities.HasFlag(Capabilities.Motion);
+        bool sent = Link.Session is not null, isByHand = Link.Session?.Hello is { } hello
+            && !hello.Capabilities.HasFlag(Capabilities.Motion);
         bool isSequence = Sequence.IsUnfinished;
         if (isSequence) Sequence.Raise(new StopAsked());
         else Link.Session?.Stop(atOnce: true, _ => { });
@@ -242,7 +244,8 @@ internal sealed class ControlLoop : ISessionListener
         Sequence.WatchMotion(before, head.State);
         Hand.Watch(before, head.State);
         // The numbers of commands and events alone are nothing to be seen.
-        if (before with { LastCommand = head.State.LastCommand, PendingEvent = head.State.PendingEvent } != head.State) _context.PublishSoon();
+        if (before with { LastCommand = head.State.LastCommand, PendingEvent = head.State.PendingEvent } != head.State) _context
+            .PublishSoon();
     }
 
     void ISessionListener.EventsMissed(int count)
@@ -267,7 +270,8 @@ internal sealed class ControlLoop : ISessionListener
         }
 
         if (_context.Log.IsEnabled(LogLevel.Debug))
-            _context.Log.LogDebug("Device event {Code} at {Stamp} µs, detail {Detail}.", message.Code, message.StampMicroseconds, message.Detail);
+            _context.Log.LogDebug("Device event {Code} at {Stamp} µs, detail {Detail}.", message.Code, message.StampMicroseconds,
+                message.Detail);
     }
 
     void ISessionListener.ChannelArrived(ChannelHead head, ReadOnlySpan<ChannelSample> values)
@@ -278,7 +282,8 @@ internal sealed class ControlLoop : ISessionListener
 
     void ISessionListener.SessionFailed(LinkEnd end) => Link.Pump?.Link.Close(end);
 
-    /// <summary>Where it counts for the sequence, the guard stands open until a later block tells: the state that is known may be of before.</summary>
+    /// <summary>Where it counts for the sequence, the guard stands open until a later block tells: the state that is known may be of
+    /// before.</summary>
     private void HearGuardOpening(bool isCertain)
     {
         Sequence.Raise(new GuardHeardOpening(isCertain));
@@ -294,7 +299,8 @@ internal sealed class ControlLoop : ISessionListener
         return Sequence.State is { } sequence && !Sequencer.TakesCalibration(sequence.Step) ? RigText.CalibrateAtRest : null;
     }
 
-    /// <summary>Another calibration: limits of hand motion were made with the one before, and its noise is what stillness and spikes are judged by.</summary>
+    /// <summary>Another calibration: limits of hand motion were made with the one before, and its noise is what stillness and spikes are
+    /// judged by.</summary>
     private void CalibrationChanged(double? noiseCounts)
     {
         _zero.ForgetLimitsOfHand();

@@ -45,7 +45,8 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     public DeviceState State => Session is { StateKnown: true } session ? session.State : default;
 
     /// <summary>Has something done by the pool of threads. Whoever drives the clock does it at once: there no pool is ever busy.</summary>
-    public Action<Action> OnThePool { get; set; } = static action => ThreadPool.UnsafeQueueUserWorkItem(static what => what(), action, preferLocal: false);
+    public Action<Action> OnThePool { get; set; } = static action
+        => ThreadPool.UnsafeQueueUserWorkItem(static what => what(), action, preferLocal: false);
 
     /// <summary>Told when a device has proved to be one; the link's back-off begins anew.</summary>
     public Action ProvedGood { get; set; } = () => { };
@@ -58,7 +59,8 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
         Stage = LinkStage.Greeting;
         Message = RigText.IsOpen(pump.Name, _notUnderstood);
         Session = pump.Plain is { } plain
-            ? new PlainDeviceSession(pump.Name, plain, loop.Time, listener, plain.Query is { } query ? new InstrumentAsker(pump.Link, query, loop.Time, loop.Post) : null)
+            ? new PlainDeviceSession(pump.Name, plain, loop.Time, listener, plain.Query is { } query
+                ? new InstrumentAsker(pump.Link, query, loop.Time, loop.Post) : null)
             : new DeviceSession(pump.Name, Write, loop.Time, listener);
         Session.Open();
     }
@@ -146,6 +148,7 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
         // handled there.
         ValueTask write = pump.Link.WriteAsync(bytes);
         if (write.IsCompletedSuccessfully) return;
-        _ = write.AsTask().ContinueWith(static failed => _ = failed.Exception, CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
+        _ = write.AsTask().ContinueWith(static failed => _ = failed.Exception, CancellationToken.None,
+            TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
     }
 }

@@ -88,7 +88,8 @@ internal sealed class DeviceView(DeviceLink link)
         GuardHeardOpening = false; // It was sent after the event that was heard: its state knows.
         _steps = head.Steps;
         // A block's samples are older than its state: the position of the block that first says "homed" may be of before.
-        IsHomed = head.State.Flags.HasFlag(StateBits.Homed) && before.Flags.HasFlag(StateBits.Homed) && before.BootNumber == head.State.BootNumber;
+        IsHomed = head.State.Flags.HasFlag(StateBits.Homed) && before.Flags.HasFlag(StateBits.Homed)
+            && before.BootNumber == head.State.BootNumber;
         if (head.PeriodNanoseconds > 0) _periodNanoseconds = head.PeriodNanoseconds;
         return before;
     }

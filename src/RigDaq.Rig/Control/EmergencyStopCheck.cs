@@ -50,7 +50,8 @@ internal sealed class EmergencyStopCheck(LoopContext loop, DeviceView device)
             loop.Post(() =>
             {
                 if (failed is null) Take(test);
-                done(failed is null ? CommandResult.Ok(RigText.EmergencyStopTested) : CommandResult.Refused(RigText.EmergencyStopTestNotKept(failed)));
+                done(failed is null ? CommandResult.Ok(RigText.EmergencyStopTested)
+                    : CommandResult.Refused(RigText.EmergencyStopTestNotKept(failed)));
             });
         }));
     }

@@ -11,7 +11,8 @@ namespace RigDaq.Rig.Control;
 /// Motion by hand: jogging, homing, moving to a place. While only such faults stand as jam a rig, the held jog lets go of what is jammed
 /// (PROTOCOL.md, 9, release).
 /// </summary>
-internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLimits zero, MotionConditions conditions, SequenceRunner sequence)
+internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLimits zero, MotionConditions conditions,
+    SequenceRunner sequence)
 {
     /// <summary>Before a device that can home has homed, a jog goes no faster, in mm/s: nobody knows yet how far the end is.</summary>
     public const double UnhomedJogMillimetresPerSecondMax = 2;
@@ -74,7 +75,8 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
 
             bool isHomed = session.State.Flags.HasFlag(StateBits.Homed);
             bool isLost = session.Hello?.Capabilities.HasFlag(Capabilities.Homing) == true && !isHomed;
-            double most = isLost ? Math.Min(limits.SpeedStepsPerSecondMax, UnhomedJogMillimetresPerSecondMax * Steps) : limits.SpeedStepsPerSecondMax;
+            double most = isLost ? Math.Min(limits.SpeedStepsPerSecondMax, UnhomedJogMillimetresPerSecondMax * Steps)
+                : limits.SpeedStepsPerSecondMax;
             int speed = (int)Math.Clamp(Math.Round(speedMillimetresPerSecond * Steps), -most, most);
             // To the end of the travel rather than on and on, where the position is known: arriving is no fault.
             session.Move(
@@ -110,7 +112,8 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
 
         if (position * steps < hello.HardTravelStepsMin || position * steps > hello.HardTravelStepsMax)
         {
-            done(CommandResult.Refused(RigText.SeparationOutside(atHome + (hello.HardTravelStepsMin / steps), atHome + (hello.HardTravelStepsMax / steps), millimetres)));
+            done(CommandResult.Refused(RigText.SeparationOutside(atHome + (hello.HardTravelStepsMin / steps),
+                atHome + (hello.HardTravelStepsMax / steps), millimetres)));
             return;
         }
 
@@ -212,7 +215,8 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
 
     private double Steps => device.StepsPerMillimetre ?? 1;
 
-    private uint Acceleration(DeviceLimits limits) => limits.Acceleration(loop.Options.HandMotion.AccelerationMillimetresPerSecondSquared * Steps);
+    private uint Acceleration(DeviceLimits limits)
+        => limits.Acceleration(loop.Options.HandMotion.AccelerationMillimetresPerSecondSquared * Steps);
 
     private void GoTo(double millimetres, double speedMillimetresPerSecond, Action<CommandResult> done) =>
         Begin(RigText.CrossheadMoves, done, (session, limits, answered) => session.Move(
@@ -286,7 +290,8 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
         CalibrationCoversForceLimit = true,
     };
 
-    /// <summary>The device ends a release 300 ms after it was last asked for: each renewal asks again, under the limits that are in force.</summary>
+    /// <summary>The device ends a release 300 ms after it was last asked for: each renewal asks again, under the limits that are in
+    /// force.</summary>
     private void ReleaseBy(double speedMillimetresPerSecond, Action<CommandResult> done)
     {
         if (MotionInterlocks.ReasonsAgainst(ReleaseFacts()) is { Count: > 0 } reasons)

@@ -3,7 +3,8 @@ using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>What a page or a service sees of a live rig and asks of it: a controller, or what a test has in its place. See <see cref="RigController"/> for each.</summary>
+/// <summary>What a page or a service sees of a live rig and asks of it: a controller, or what a test has in its place. See
+/// <see cref="RigController"/> for each.</summary>
 public interface ILiveRig
 {
     /// <summary>What can be seen now.</summary>

@@ -23,8 +23,10 @@ internal static class LimitsMaker
     /// <param name="settings">What is wanted.</param>
     /// <param name="force">What forces are reckoned with; null leaves only the device's own force limits.</param>
     /// <param name="travel">From where to where the crosshead may go, in mm; null for all that the device allows.</param>
-    /// <param name="stiffness">Of the stiffest thing that can be run into, frame and cell in series, in N/mm; null where nobody said.</param>
-    /// <param name="converterDelaySeconds">The converter's delay by configuration; null: as the device says. The longer one is reckoned with.</param>
+    /// <param name="stiffness">Of the stiffest thing that can be run into, frame and cell in series, in N/mm; null where nobody
+    /// said.</param>
+    /// <param name="converterDelaySeconds">The converter's delay by configuration; null: as the device says. The longer one is reckoned
+    /// with.</param>
     public static (DeviceLimits? Limits, string Words) Make(
         HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, (double From, double To)? travel,
         double? stiffness = null, double? converterDelaySeconds = null)
@@ -37,7 +39,8 @@ internal static class LimitsMaker
         double stepsPerMillimetre = hello.StepsPerMetre / 1000.0;
         (int travelMin, int travelMax) = Travel(hello, travel, stepsPerMillimetre);
         double fastest = Math.Max(
-            settings.ReturnSpeedMillimetresPerSecond, Math.Max(settings.SpeedMillimetresPerSecond, settings.SlackSpeedMillimetresPerSecond));
+            settings.ReturnSpeedMillimetresPerSecond,
+                Math.Max(settings.SpeedMillimetresPerSecond, settings.SlackSpeedMillimetresPerSecond));
         uint speed = Within(
             fastest * stepsPerMillimetre, hello.HardSpeedStepsPerSecondMax, stepsPerMillimetre, RigText.LimitOfSpeed, "mm/s", problems);
         uint acceleration = Within(
@@ -82,7 +85,8 @@ internal static class LimitsMaker
         if (pull is not { } p || p < hello.HardForceCountsMin || p > hello.HardForceCountsMax)
         {
             double nearest = known.Curve.NewtonsPerCount(0) >= 0 ? hello.HardForceCountsMax : hello.HardForceCountsMin;
-            problems.Add(RigText.MoreThanAllowed(RigText.ForceLimit, settings.ForceLimitNewtons, known.Curve.Newtons(nearest - known.ZeroCounts), "N"));
+            problems.Add(RigText.MoreThanAllowed(RigText.ForceLimit, settings.ForceLimitNewtons,
+                known.Curve.Newtons(nearest - known.ZeroCounts), "N"));
             return default;
         }
 

@@ -110,4 +110,5 @@ internal sealed class LiveFanOut(TimeSpan interval, TimeProvider time)
 }
 
 /// <summary>What a live block is interpreted with.</summary>
-internal readonly record struct LiveContext(ForceCurve? Curve, double? ZeroCounts, double? StepsPerMillimetre, uint BootNumber, string? RunId);
+internal readonly record struct LiveContext(ForceCurve? Curve, double? ZeroCounts, double? StepsPerMillimetre, uint BootNumber,
+    string? RunId);

@@ -3,7 +3,8 @@ using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>What the parts of the control loop share: services, time, the log, and the ways to other threads, to the sequence and to whoever looks.</summary>
+/// <summary>What the parts of the control loop share: services, time, the log, and the ways to other threads, to the sequence and to
+/// whoever looks.</summary>
 internal sealed class LoopContext(RigServices services, RigControllerOptions options, ControlInbox inbox)
 {
     public RigServices Services => services;

@@ -5,15 +5,16 @@ using RigDaq.Rig.Text;
 namespace RigDaq.Rig.Control;
 
 /// <summary>
-/// What the control loop says, handed to a task that writes it: a console that nobody reads, a full pipe or a slow disk holds that task up and never the
-/// loop. Bounded; what has no room is counted, and so is what repeats itself faster than anyone reads.
+/// What the control loop says, handed to a task that writes it: a console that nobody reads, a full pipe or a slow disk holds that task up
+/// and never the loop. Bounded; what has no room is counted, and so is what repeats itself faster than anyone reads.
 /// </summary>
 internal sealed class LoopLog : ILogger, IAsyncDisposable
 {
     /// <summary>How many lines may wait.</summary>
     public const int LinesMax = 512;
 
-    /// <summary>How many lines of one kind are written in <see cref="Window"/>; the next one after it says how many were left out.</summary>
+    /// <summary>How many lines of one kind are written in <see cref="Window"/>; the next one after it says how many were left
+    /// out.</summary>
     public const int LinesOfAKindMax = 10;
 
     /// <summary>How many kinds are told apart; more would be a fault of the program.</summary>
@@ -47,10 +48,12 @@ internal sealed class LoopLog : ILogger, IAsyncDisposable
 
     public bool IsEnabled(LogLevel logLevel) => _inner.IsEnabled(logLevel);
 
-    public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter)
+    public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?,
+        string> formatter)
     {
         if (!_inner.IsEnabled(logLevel)) return;
-        if (!_lines.Writer.TryWrite(new Line(logLevel, Template(state), formatter(state, exception), exception))) Interlocked.Increment(ref _dropped);
+        if (!_lines.Writer
+            .TryWrite(new Line(logLevel, Template(state), formatter(state, exception), exception))) Interlocked.Increment(ref _dropped);
     }
 
     public async ValueTask DisposeAsync()

@@ -9,7 +9,8 @@ namespace RigDaq.Rig.Control;
 
 /// <summary>What decides about motion, gathered from where it is known, and what people have acknowledged.</summary>
 internal sealed class MotionConditions(
-    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, SignalWatch signal, EmergencyStopCheck emergencyStop)
+    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, SignalWatch signal,
+        EmergencyStopCheck emergencyStop)
 {
     private readonly HashSet<string> _acknowledged = new(StringComparer.Ordinal);
     private bool _handBeyondCalibration;
@@ -39,9 +40,11 @@ internal sealed class MotionConditions(
     /// <summary>The facts for a pull under some settings, whatever was accepted for it.</summary>
     public InterlockFacts OfPull(PullSettings settings) => Facts(settings, "", accepted: false, null);
 
-    public InterlockFacts OfSequence(SequencePlan plan) => Facts(plan.Settings, plan.SequenceId, plan.AcceptBeyondCalibration, zero.OfSequence);
+    public InterlockFacts OfSequence(SequencePlan plan)
+        => Facts(plan.Settings, plan.SequenceId, plan.AcceptBeyondCalibration, zero.OfSequence);
 
-    /// <summary>Hand motion is no reason to calibrate: the check weight does not stand against it. And the stop is tested in hand motion.</summary>
+    /// <summary>Hand motion is no reason to calibrate: the check weight does not stand against it. And the stop is tested in hand
+    /// motion.</summary>
     public InterlockFacts OfHand() =>
         MotionInterlocks.ForHandMotion(Facts(loop.Options.HandMotion, Cautions.HandMotionScope, _handBeyondCalibration, zero.OfHand));
 

@@ -70,7 +70,8 @@ internal sealed class PullInProgress(PullHead head, PullCapture capture)
             Trace = new RawTrace
             {
                 Samples = _samples.ToArray(),
-                Channels = [.. _channels.Select((values, i) => values is { Count: > 0 } ? new ChannelTrace(i, values.ToArray()) : null).OfType<ChannelTrace>()],
+                Channels = [.. _channels.Select((values, i) => values is { Count: > 0 } ? new ChannelTrace(i, values.ToArray()) : null)
+                    .OfType<ChannelTrace>()],
                 IntervalSeconds = head.IntervalSeconds,
                 StepsPerMillimetre = head.StepsPerMillimetre,
                 ConverterDelaySeconds = head.ConverterDelaySeconds,

@@ -10,13 +10,15 @@ namespace RigDaq.Rig.Control;
 
 /// <summary>A pull from its capture to its stored run, one at a time.</summary>
 internal sealed class PullRecording(
-    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, SignalWatch signal, SampleStream stream) : IPullWatcher
+    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, SignalWatch signal, SampleStream stream)
+        : IPullWatcher
 {
     /// <summary>The most samples of a pull: half an hour at the highest rate that is common.</summary>
     public const int SamplesMax = 8_000_000;
 
     private readonly PreRoll<RawSample> _preRoll = new();
-    private readonly PreRoll<ChannelSample>[] _preRollChannels = [.. Enumerable.Range(0, ChannelHead.ChannelsMax).Select(_ => new PreRoll<ChannelSample>())];
+    private readonly PreRoll<ChannelSample>[] _preRollChannels =
+        [.. Enumerable.Range(0, ChannelHead.ChannelsMax).Select(_ => new PreRoll<ChannelSample>())];
     private bool _preRollWanted;
     private Action? _afterPull;
     private (long ArrivedAt, long? Stamp)? _decided;
@@ -127,7 +129,8 @@ internal sealed class PullRecording(
     /// <summary>Creates the capture of the next pull.</summary>
     public void Open()
     {
-        if (loop.Sequence() is not { } sequence || calibration.Record is not { } inForce || sequence.Zero is not { Reading: var reading } || device.Device is not { } known)
+        if (loop.Sequence() is not { } sequence || calibration.Record is not { } inForce || sequence.Zero is not { Reading: var reading }
+            || device.Device is not { } known)
         {
             loop.Raise(new CaptureFailed(RigText.CaptureNeeds));
             return;
@@ -174,9 +177,11 @@ internal sealed class PullRecording(
 
         PullSettings settings = pull.Head.Settings;
         double noise = Math.Abs(curve.NewtonsPerCount(0)) * Math.Max(pull.Head.NoiseCounts, signal.NoiseCounts);
-        DetectionSettings detection = settings.Detection with { PreloadNewtons = settings.Detection.PreloadNewtons ?? settings.PreloadNewtons };
+        DetectionSettings detection = settings.Detection with
+            { PreloadNewtons = settings.Detection.PreloadNewtons ?? settings.PreloadNewtons };
         signal.Pull = new PullWatch(
-            loop.Services.CreateDetector(detection, noise), curve, pull.Head.ZeroCounts, settings.ForceLimitNewtons, settings.TimeLimitSeconds, this)
+            loop.Services.CreateDetector(detection, noise), curve, pull.Head.ZeroCounts, settings.ForceLimitNewtons,
+                settings.TimeLimitSeconds, this)
         {
             TimeRunsFromPreload = asked.TurnedByHand,
         };
@@ -222,12 +227,14 @@ internal sealed class PullRecording(
         loop.RunOffLoop(StoreAsync(pull, record, complete: false));
     }
 
-    /// <summary>A pull that could not be stored and that the sequence has given up blocks nothing: its capture becomes a run at the next start.</summary>
+    /// <summary>A pull that could not be stored and that the sequence has given up blocks nothing: its capture becomes a run at the next
+    /// start.</summary>
     public void LeaveUnstored()
     {
         if (Current is not { NotStored: true } pull) return;
         if (loop.Sequence() is { Stage: not SequenceStage.Finished } sequence && sequence.RunId == pull.Head.RunId) return;
-        loop.Log.LogWarning("Run {Run} was left without being stored. Its capture is kept and becomes a run at the next start.", pull.Head.RunId);
+        loop.Log.LogWarning("Run {Run} was left without being stored. Its capture is kept and becomes a run at the next start.",
+            pull.Head.RunId);
         Current = null;
     }
 
@@ -247,7 +254,8 @@ internal sealed class PullRecording(
     {
         try
         {
-            await pull.Capture.BeginAsync(words => loop.Post(() => loop.Raise(new CaptureLost(pull.Head.RunId, words)))).ConfigureAwait(false);
+            await pull.Capture.BeginAsync(words => loop.Post(() => loop.Raise(new CaptureLost(pull.Head.RunId, words))))
+                .ConfigureAwait(false);
             loop.Post(() => NoteOpen(pull));
         }
         catch (Exception e)

@@ -47,7 +47,8 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
         _loop = new ControlLoop(services, options, _inbox, _pool, _live, Publish);
         _keeper = new LinkKeeper(services.Link, _inbox, _pool, services.Time, _loop.LinkOpened, _loop.LinkFailed);
         _loop.Link.ProvedGood = _keeper.NoteGood;
-        // A thread of its own: whatever keeps the thread pool busy must not keep the keep-alive away. The priority counts on Windows; on Linux see Scheduling.
+        // A thread of its own: whatever keeps the thread pool busy must not keep the keep-alive away. The priority counts on Windows; on
+        // Linux see Scheduling.
         _thread = new Thread(_loop.Run) { IsBackground = true, Name = "control loop", Priority = ThreadPriority.AboveNormal };
     }
 
@@ -57,8 +58,10 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
     /// <summary>What can be seen now. Taking it costs nothing.</summary>
     public RigSnapshot Snapshot => Volatile.Read(ref _snapshot);
 
-    /// <summary>A queue of the snapshots that come, at most some tens a second. A slow onlooker loses the oldest and holds nobody up.</summary>
-    /// <param name="snapshotsMax">The length of the queue, 1 to <see cref="SnapshotSubscription.SnapshotsMax"/>; 1 keeps the newest only.</param>
+    /// <summary>A queue of the snapshots that come, at most some tens a second. A slow onlooker loses the oldest and holds nobody
+    /// up.</summary>
+    /// <param name="snapshotsMax">The length of the queue, 1 to <see cref="SnapshotSubscription.SnapshotsMax"/>; 1 keeps the newest
+    /// only.</param>
     public SnapshotSubscription SubscribeSnapshots(int snapshotsMax = 1) => _snapshots.Subscribe(snapshotsMax);
 
     /// <summary>Opens the link and starts the control loop. Once.</summary>
@@ -113,19 +116,21 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
     public Task<CommandResult> ConfirmPullAsync() => AskAsync(() => _loop.Sequence.Request(new PullConfirmed(), RigText.PullIsAnnounced));
 
     /// <summary>
-    /// A person says: the far grip is open or nothing is in the grips, and hands are out. Needed where a zero is to be taken and a piece may
-    /// join the grips.
+    /// A person says: the far grip is open or nothing is in the grips, and hands are out. Needed where a zero is to be taken and a piece
+    /// may join the grips.
     /// </summary>
-    public Task<CommandResult> ConfirmOpenGripAsync() => AskAsync(() => _loop.Sequence.Request(new OpenGripConfirmed(), RigText.ZeroIsBeingTaken));
+    public Task<CommandResult> ConfirmOpenGripAsync()
+        => AskAsync(() => _loop.Sequence.Request(new OpenGripConfirmed(), RigText.ZeroIsBeingTaken));
 
     /// <summary>
-    /// Takes the zero now: the force reads 0 from here. In a sequence while it waits for a specimen, and where a piece may join the grips once
-    /// a person has confirmed that the far one is open; else at any time. Refused while a sequence is held (it keeps its zero), and where the
-    /// force does not come to rest.
+    /// Takes the zero now: the force reads 0 from here. In a sequence while it waits for a specimen, and where a piece may join the grips
+    /// once a person has confirmed that the far one is open; else at any time. Refused while a sequence is held (it keeps its zero), and
+    /// where the force does not come to rest.
     /// </summary>
     public Task<CommandResult> TakeZeroAsync() => AskLaterAsync(_loop.HandZero.Take);
 
-    /// <summary>A person has read the cautions, for one sequence (its id) or for hand motion (<see cref="Interlocks.Cautions.HandMotionScope"/>).</summary>
+    /// <summary>A person has read the cautions, for one sequence (its id) or for hand motion
+    /// (<see cref="Interlocks.Cautions.HandMotionScope"/>).</summary>
     /// <param name="scope">What they were acknowledged for.</param>
     public CommandResult AcknowledgeCautions(string scope)
     {
@@ -137,17 +142,19 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
     /// Moves while it is held: positive is apart. Must be called again within <see cref="JogRenewal"/> or the crosshead stops;
     /// 0 stops at once. Refused while a sequence is not finished or held.
     /// </summary>
-    public Task<CommandResult> JogAsync(double speedMillimetresPerSecond) => AskLaterAsync(done => _loop.Hand.JogBy(speedMillimetresPerSecond, done));
+    public Task<CommandResult> JogAsync(double speedMillimetresPerSecond)
+        => AskLaterAsync(done => _loop.Hand.JogBy(speedMillimetresPerSecond, done));
 
     /// <summary>Finds the home position. Completes when it has begun; the snapshot tells when it is done.</summary>
     public Task<CommandResult> HomeAsync() => AskLaterAsync(_loop.Hand.Home);
 
     /// <summary>Moves to a distance between the grips. Completes when it has begun; the snapshot tells when it is done.</summary>
-    public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) => AskLaterAsync(done => _loop.Hand.MoveToSeparation(millimetres, done));
+    public Task<CommandResult> MoveToGripSeparationAsync(double millimetres)
+        => AskLaterAsync(done => _loop.Hand.MoveToSeparation(millimetres, done));
 
     /// <summary>
-    /// Moves to a position and ends there by itself, whatever becomes of this program; while such a motion is under way it gets the new target
-    /// instead. On a device that can home only once it is homed. Completes when it has begun;
+    /// Moves to a position and ends there by itself, whatever becomes of this program; while such a motion is under way it gets the new
+    /// target instead. On a device that can home only once it is homed. Completes when it has begun;
     /// <see cref="CommandResult.IsPassing"/> where the device is just stopping.
     /// </summary>
     /// <param name="positionMillimetres">From home; where the device cannot home from where it was started.</param>
@@ -165,17 +172,19 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
     public Task<CommandResult> ClearFaultsAsync() => AskLaterAsync(_loop.Hand.ClearFaults);
 
     /// <summary>
-    /// Puts a calibration in force (null: none), together with what the check weight's chart says under it. Refused during a pull or while a sequence
-    /// moves the crosshead, and where it is for another device. In a sequence the device gets limits made with it before anything else.
+    /// Puts a calibration in force (null: none), together with what the check weight's chart says under it. Refused during a pull or while
+    /// a sequence moves the crosshead, and where it is for another device. In a sequence the device gets limits made with it before
+    /// anything else.
     /// </summary>
     /// <param name="calibration">The record.</param>
-    /// <param name="noiseCounts">The standard deviation of the counts while nothing moves; null takes the one that the record holds.</param>
+    /// <param name="noiseCounts">The standard deviation of the counts while nothing moves; null takes the one that the record
+    /// holds.</param>
     public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null) =>
         AskLaterAsync(done => _loop.Calibration.Set(calibration, noiseCounts, done));
 
     /// <summary>
-    /// A person says: the emergency stop was pressed, the motor had no power, it is released again. Refused where the device can see the stop
-    /// and has not seen it pressed today. Completes when the test is kept (<see cref="RigServices.Safety"/>).
+    /// A person says: the emergency stop was pressed, the motor had no power, it is released again. Refused where the device can see the
+    /// stop and has not seen it pressed today. Completes when the test is kept (<see cref="RigServices.Safety"/>).
     /// </summary>
     public Task<CommandResult> SayEmergencyStopTestedAsync() => AskLaterAsync(_loop.EmergencyStop.Confirm);
 
@@ -198,7 +207,8 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
         return _inbox.PostMark(reached) ? reached.Task : Task.CompletedTask;
     }
 
-    /// <summary>Stops the crosshead, ends a running pull as interrupted and waits, bounded, until it is recorded; then closes the link.</summary>
+    /// <summary>Stops the crosshead, ends a running pull as interrupted and waits, bounded, until it is recorded; then closes the
+    /// link.</summary>
     public async ValueTask DisposeAsync()
     {
         if (Interlocked.Exchange(ref _disposed, 1) != 0) return;

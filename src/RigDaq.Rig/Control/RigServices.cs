@@ -30,14 +30,14 @@ public sealed record RigServices
     public Func<string, CalibrationRecord?> FindCalibration { get; init; } = _ => null;
 
     /// <summary>
-    /// Whether the check weight's chart asks for a new calibration, for a device and the calibration that comes into force. Asked on a thread of its own; where it
-    /// throws, no sequence starts, and it is asked again.
+    /// Whether the check weight's chart asks for a new calibration, for a device and the calibration that comes into force. Asked on a
+    /// thread of its own; where it throws, no sequence starts, and it is asked again.
     /// </summary>
     public Func<string, CalibrationRecord, bool> CheckWeightOutside { get; init; } = (_, _) => false;
 
     /// <summary>
-    /// Where the tests of the emergency stop are kept, and read when a device says hello. Asked on a thread of its own; where it throws, a test is not taken. Null
-    /// keeps none: each start asks anew.
+    /// Where the tests of the emergency stop are kept, and read when a device says hello. Asked on a thread of its own; where it throws, a
+    /// test is not taken. Null keeps none: each start asks anew.
     /// </summary>
     public ISafetyDiary? Safety { get; init; }
 

@@ -72,7 +72,8 @@ public sealed record RigSnapshot
     /// </summary>
     public IReadOnlyList<string> ReasonsAgainstMotion { get; init; } = [];
 
-    /// <summary>The same for jogging, homing and moving by hand, but for the cautions: whoever shows the reasons asks for those where it moves.</summary>
+    /// <summary>The same for jogging, homing and moving by hand, but for the cautions: whoever shows the reasons asks for those where it
+    /// moves.</summary>
     public IReadOnlyList<string> ReasonsAgainstHandMotion { get; init; } = [];
 
     /// <summary>The crosshead's position in mm from home; null where it is not known.</summary>
@@ -123,7 +124,8 @@ public sealed record RigSnapshot
     /// <summary>Live blocks that slow consumers lost, all together.</summary>
     public long LiveBlocksDropped { get; init; }
 
-    /// <summary>From the arrival of the sample that decided the last break to the stop command on the line, in wall time; null before any.</summary>
+    /// <summary>From the arrival of the sample that decided the last break to the stop command on the line, in wall time; null before
+    /// any.</summary>
     public TimeSpan? StopLatency { get; init; }
 
     /// <summary>
@@ -178,7 +180,8 @@ public sealed record SequenceSnapshot
     /// <summary>Whether a person is asked to confirm that the specimen is in and hands are out (devices without a guard input).</summary>
     public bool NeedsConfirmation { get; init; }
 
-    /// <summary>Whether a person is asked to open the far grip, or to take the piece out, and to confirm it: a zero is to be taken.</summary>
+    /// <summary>Whether a person is asked to open the far grip, or to take the piece out, and to confirm it: a zero is to be
+    /// taken.</summary>
     public bool NeedsOpenGrip { get; init; }
 
     /// <summary>The force that clamping put on the specimen, in newtons; null before it is known. It is never tared away.</summary>

@@ -5,7 +5,8 @@ using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>The device's stream: its rate, what the line can carry, and the channels besides the force. Nothing is decided by a channel.</summary>
+/// <summary>The device's stream: its rate, what the line can carry, and the channels besides the force. Nothing is decided by a
+/// channel.</summary>
 internal sealed class SampleStream(LoopContext loop, DeviceLink link)
 {
     private readonly List<ChannelHead> _channels = [];
@@ -34,7 +35,8 @@ internal sealed class SampleStream(LoopContext loop, DeviceLink link)
         uint asked = 0;
         if (loop.Options.SampleRateHertz is { } wanted && hello.Capabilities.HasFlag(Capabilities.RateSelectable))
         {
-            if (LineLoad.SamplesBytesPerSecond(wanted) > carried) Say(RigText.RateTooMuchForLine(wanted, LineLoad.SamplesBytesPerSecond(wanted), carried, own));
+            if (LineLoad.SamplesBytesPerSecond(wanted) > carried) Say(RigText.RateTooMuchForLine(wanted,
+                LineLoad.SamplesBytesPerSecond(wanted), carried, own));
             else (asked, rate) = ((uint)Math.Round(wanted * 1000), wanted);
         }
 
@@ -56,7 +58,8 @@ internal sealed class SampleStream(LoopContext loop, DeviceLink link)
     /// <summary>Values of a channel came.</summary>
     public void Take(ChannelHead head, ReadOnlySpan<ChannelSample> values) => _now[head.Index] = head.Value(values[^1].Raw);
 
-    /// <summary>What the line carries in a second: as the device says, else as the link's rate says; null where nothing bounds it.</summary>
+    /// <summary>What the line carries in a second: as the device says, else as the link's rate says; null where nothing bounds
+    /// it.</summary>
     private double? Carried(HelloMessage hello) => hello.LineBytesPerSecond switch
     {
         HelloMessage.LineUnbound => null,

@@ -10,7 +10,8 @@ namespace RigDaq.Rig.Control;
 
 /// <summary>The sequence as it runs: what happens is fed to the sequencer, and what it decides is done.</summary>
 internal sealed class SequenceRunner(
-    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, MotionConditions conditions, SignalWatch signal, PullRecording pull)
+    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, MotionConditions conditions, SignalWatch signal,
+        PullRecording pull)
 {
     /// <summary>How often a motion that was refused for want of a keep-alive is sent again.</summary>
     public const int KeepAliveTriesMax = 3;
@@ -58,7 +59,8 @@ internal sealed class SequenceRunner(
         zero.ForgetZero();
         bool pieceWasLeft = State is { Grips: GripKnowledge.MayBeJoined };
         State = Sequencer.Create(plan, conditions.OfRig(conditions.OfSequence(plan)), start, pieceWasLeft);
-        loop.Log.LogInformation("Sequence {Id} of study {Study} begins with {Count} specimens.", plan.SequenceId, plan.StudyId, plan.SpecimenIds.Count);
+        loop.Log.LogInformation("Sequence {Id} of study {Study} begins with {Count} specimens.", plan.SequenceId, plan.StudyId,
+            plan.SpecimenIds.Count);
         Raise(new Begun());
         return CommandResult.Ok(RigText.SequenceHasBegun(plan.SpecimenIds.Count));
     }
@@ -130,7 +132,8 @@ internal sealed class SequenceRunner(
     }
 
     private static bool AreSame(RigConditions a, RigConditions b) =>
-        a with { Facts = b.Facts } == b && a.Facts with { FaultWords = b.Facts.FaultWords } == b.Facts && a.Facts.FaultWords.SequenceEqual(b.Facts.FaultWords);
+        a with { Facts = b.Facts } == b && a.Facts with { FaultWords = b.Facts.FaultWords } == b.Facts
+            && a.Facts.FaultWords.SequenceEqual(b.Facts.FaultWords);
 
     private void Decide(SequenceEvent happened)
     {
@@ -155,7 +158,8 @@ internal sealed class SequenceRunner(
     {
         _timers.RemoveAll(t => t.Ticket != after.Ticket);
         signal.Relief = null;
-        if (after.Step is SequenceStep.Held or SequenceStep.Finished or SequenceStep.TakingZero or SequenceStep.AwaitingOpenGrip) pull.EndPreRoll();
+        if (after.Step is SequenceStep.Held or SequenceStep.Finished or SequenceStep.TakingZero or SequenceStep.AwaitingOpenGrip) pull
+            .EndPreRoll();
         AnnouncedFor = after.Step is SequenceStep.AnnouncedDelay ? loop.Time.GetUtcNow() + after.Plan.AnnouncedDelay : null;
         if (after.Stage == before.Stage) return;
         if (after.Stage == SequenceStage.Held) loop.Log.LogWarning("Sequence held: {Reason}", after.Reason);
@@ -299,8 +303,8 @@ internal sealed class SequenceRunner(
     }
 
     /// <summary>
-    /// Sends a motion behind a keep-alive: this loop may have been held up for longer than the device waits for one. Where the device still refuses it
-    /// for want of a keep-alive nothing has moved, so it is sent again, a bounded number of times, instead of calling a person.
+    /// Sends a motion behind a keep-alive: this loop may have been held up for longer than the device waits for one. Where the device still
+    /// refuses it for want of a keep-alive nothing has moved, so it is sent again, a bounded number of times, instead of calling a person.
     /// </summary>
     private void SendMotion(int ticket, Action<IDeviceSession, Action<CommandOutcome>> send, int tries = 0)
     {

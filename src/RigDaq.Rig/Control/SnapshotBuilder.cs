@@ -91,7 +91,8 @@ internal sealed class SnapshotBuilder
 
     private IReadOnlyList<string> AgainstMotion()
     {
-        if (Sequence is { IsUnfinished: true, State: { } sequence }) return MotionInterlocks.ReasonsAgainstPulling(Conditions.OfSequence(sequence.Plan));
+        if (Sequence is { IsUnfinished: true, State: { } sequence }) return
+            MotionInterlocks.ReasonsAgainstPulling(Conditions.OfSequence(sequence.Plan));
         // Before a sequence is started, its cautions, its limits and what it accepts are still to come.
         return MotionInterlocks.ReasonsAgainstPulling(
             Conditions.OfPull(Loop.Options.HandMotion) with
@@ -105,7 +106,8 @@ internal sealed class SnapshotBuilder
 
     private IReadOnlyList<string> AgainstHandMotion() => Sequence.Runs
         ? [RigText.SequenceIsRunning]
-        : [.. MotionInterlocks.ReasonsAgainst(Conditions.OfHand() with { LimitsConfirmed = true, CautionsAcknowledged = true }), .. Hand.CanRelease ? (string[])[RigText.HeldItLetsGo] : []];
+        : [.. MotionInterlocks.ReasonsAgainst(Conditions.OfHand() with { LimitsConfirmed = true, CautionsAcknowledged = true }),
+            .. Hand.CanRelease ? (string[])[RigText.HeldItLetsGo] : []];
 
     private SequenceSnapshot Of(SequenceState sequence) => new()
     {

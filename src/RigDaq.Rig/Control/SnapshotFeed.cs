@@ -2,7 +2,8 @@ using System.Threading.Channels;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>Hands each snapshot to whoever looks at the rig. No code of theirs runs on the control loop: it only puts into their queues.</summary>
+/// <summary>Hands each snapshot to whoever looks at the rig. No code of theirs runs on the control loop: it only puts into their
+/// queues.</summary>
 internal sealed class SnapshotFeed
 {
     private readonly Lock _gate = new();
@@ -42,7 +43,8 @@ internal sealed class SnapshotFeed
     }
 }
 
-/// <summary>One onlooker's bounded queue of snapshots. A slow one loses the oldest: the newest is always there. Disposing ends the queue.</summary>
+/// <summary>One onlooker's bounded queue of snapshots. A slow one loses the oldest: the newest is always there. Disposing ends the
+/// queue.</summary>
 public sealed class SnapshotSubscription : IDisposable
 {
     /// <summary>The longest queue.</summary>

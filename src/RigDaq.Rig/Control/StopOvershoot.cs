@@ -15,8 +15,8 @@ internal static class StopOvershoot
     public const double ReactionSeconds = 0.005;
 
     /// <summary>
-    /// The device with the converter's delay by configuration, where that is longer than what the device says: then its conversions show the force of longer ago,
-    /// and the stop comes later. A shorter one is not relied upon for a stop.
+    /// The device with the converter's delay by configuration, where that is longer than what the device says: then its conversions show
+    /// the force of longer ago, and the stop comes later. A shorter one is not relied upon for a stop.
     /// </summary>
     public static HelloMessage WithDelay(HelloMessage hello, double? configuredSeconds) =>
         configuredSeconds is { } seconds && seconds * 1e6 > hello.ConverterDelayMicroseconds

@@ -53,7 +53,8 @@ internal sealed class ZeroAndLimits(LoopContext loop, DeviceView device, ActiveC
 
     public void ForgetLimitsOfSequence() => _ofSequence = null;
 
-    /// <summary>The limits of hand motion, or why they cannot be. Made once and kept, so that a jog that is renewed does not send limits each time.</summary>
+    /// <summary>The limits of hand motion, or why they cannot be. Made once and kept, so that a jog that is renewed does not send limits
+    /// each time.</summary>
     public (DeviceLimits? Limits, string Words) MakeOfHand(HelloMessage hello)
     {
         if (OfHand is { } made) return (made, "");
@@ -75,15 +76,18 @@ internal sealed class ZeroAndLimits(LoopContext loop, DeviceView device, ActiveC
         double start = sequence.StartMillimetres ?? device.PositionMillimetres ?? 0;
         double here = device.PositionMillimetres ?? start;
         (double, double)? travel = sequence.Rig.PositionMillimetres is null ? null
-            : (Math.Min(start, here) - SequenceLimits.ReliefTravelMillimetres, Math.Max(start + sequence.Plan.Settings.TravelLimitMillimetres, here));
+            : (Math.Min(start, here) - SequenceLimits.ReliefTravelMillimetres,
+                Math.Max(start + sequence.Plan.Settings.TravelLimitMillimetres, here));
         (DeviceLimits? Limits, string Words) of = Make(hello, sequence.Plan.Settings, basis.ZeroCounts, travel);
         if (of.Limits is { } limits) _ofSequence = (limits, basis);
         return of;
     }
 
-    private (DeviceLimits? Limits, string Words) Make(HelloMessage hello, PullSettings settings, double? zeroCounts, (double From, double To)? travel)
+    private (DeviceLimits? Limits, string Words) Make(HelloMessage hello, PullSettings settings, double? zeroCounts,
+        (double From, double To)? travel)
     {
         (ForceCurve, double)? force = calibration.Curve is { } curve && zeroCounts is { } zero ? (curve, zero) : null;
-        return LimitsMaker.Make(hello, settings, force, travel, loop.Options.StiffnessNewtonsPerMillimetre, loop.Options.ConverterDelaySeconds);
+        return LimitsMaker.Make(hello, settings, force, travel, loop.Options.StiffnessNewtonsPerMillimetre,
+            loop.Options.ConverterDelaySeconds);
     }
 }

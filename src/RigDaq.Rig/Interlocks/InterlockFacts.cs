@@ -51,7 +51,8 @@ public sealed record InterlockFacts
     /// <summary>The cautions were acknowledged for this sequence (or for hand motion).</summary>
     public bool CautionsAcknowledged { get; init; }
 
-    /// <summary>A person has said today, or before this sequence began, that the emergency stop was tried and took the motor's power.</summary>
+    /// <summary>A person has said today, or before this sequence began, that the emergency stop was tried and took the motor's
+    /// power.</summary>
     public bool EmergencyStopTested { get; init; }
 
     /// <summary>The limits now wanted were sent and confirmed by the device, and its blocks say that they are in force.</summary>

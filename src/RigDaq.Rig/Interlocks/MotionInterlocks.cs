@@ -33,15 +33,18 @@ public static class MotionInterlocks
         facts is { DeviceKnown: true, TurnedByHand: false, Simulated: false, EmergencyStopTested: false };
 
     /// <summary>
-    /// The facts as hand motion sees them: it is no reason to calibrate, so the check weight does not stand against it, and it is how the emergency stop is tested.
+    /// The facts as hand motion sees them: it is no reason to calibrate, so the check weight does not stand against it, and it is how the
+    /// emergency stop is tested.
     /// </summary>
-    public static InterlockFacts ForHandMotion(InterlockFacts facts) => facts with { CheckWeight = CheckWeightVerdict.Inside, EmergencyStopTested = true };
+    public static InterlockFacts ForHandMotion(InterlockFacts facts)
+        => facts with { CheckWeight = CheckWeightVerdict.Inside, EmergencyStopTested = true };
 
     /// <summary>
-    /// Every reason why a sequence may not begin or go on. An open guard is none: it is asked to be closed; nor are limits that are still to be sent, because they
-    /// follow from the zero. Both stand against its motions.
+    /// Every reason why a sequence may not begin or go on. An open guard is none: it is asked to be closed; nor are limits that are still
+    /// to be sent, because they follow from the zero. Both stand against its motions.
     /// </summary>
-    public static IReadOnlyList<string> ReasonsAgainstStarting(InterlockFacts facts) => ReasonsAgainstPulling(facts with { GuardClosed = true, LimitsConfirmed = true });
+    public static IReadOnlyList<string> ReasonsAgainstStarting(InterlockFacts facts)
+        => ReasonsAgainstPulling(facts with { GuardClosed = true, LimitsConfirmed = true });
 
     /// <summary>
     /// Every reason why a pull may not go on. Where a person turns the handle there is no motor and there are no limits to confirm;

@@ -6,8 +6,9 @@ using RigDaq.Rig.Text;
 namespace RigDaq.Rig.Links;
 
 /// <summary>
-/// A serial port on Linux by a descriptor of its own: one thread waits for what arrives, and a write goes to the driver at once and never waits. System.IO.Ports
-/// sets the line up and is not read or written: its writes pass through a loop that polls, and took up to 13 ms on a busy machine where these take hundredths.
+/// A serial port on Linux by a descriptor of its own: one thread waits for what arrives, and a write goes to the driver at once and never
+/// waits. System.IO.Ports sets the line up and is not read or written: its writes pass through a loop that polls, and took up to 13 ms on a
+/// busy machine where these take hundredths.
 /// </summary>
 internal sealed class DescriptorLink : IRigLink
 {
@@ -25,7 +26,8 @@ internal sealed class DescriptorLink : IRigLink
     private readonly byte[] _waiting = new byte[WaitingBytesMax];
     // What arrives is taken apart on this link's own thread: nothing between the wire and the control loop waits for the thread pool.
     private readonly Pipe _pipe = new(new PipeOptions(
-        pauseWriterThreshold: BufferedBytesMax, resumeWriterThreshold: BufferedBytesMax / 2, readerScheduler: PipeScheduler.Inline, useSynchronizationContext: false));
+        pauseWriterThreshold: BufferedBytesMax, resumeWriterThreshold: BufferedBytesMax / 2, readerScheduler: PipeScheduler.Inline,
+            useSynchronizationContext: false));
 
     private readonly TaskCompletionSource<LinkEnd> _closed = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private int _waitingBytes;
@@ -59,7 +61,8 @@ internal sealed class DescriptorLink : IRigLink
     /// <inheritdoc/>
     public Task<LinkEnd> Closed => _closed.Task;
 
-    /// <summary>Opens a descriptor before the port is opened for its settings, which keeps all later ones away; null where it cannot be had.</summary>
+    /// <summary>Opens a descriptor before the port is opened for its settings, which keeps all later ones away; null where it cannot be
+    /// had.</summary>
     public static int? TryOpenDescriptor(string path)
     {
         int descriptor = UnixCalls.OpenTerminal(path);
@@ -79,7 +82,8 @@ internal sealed class DescriptorLink : IRigLink
     {
         lock (_writing)
         {
-            if (_isOver || _closed.Task.IsCompleted) return ValueTask.FromException(new IOException(_closed.Task.IsCompleted ? _closed.Task.Result.Message : RigText.WasClosed(Name)));
+            if (_isOver || _closed.Task.IsCompleted) return
+                ValueTask.FromException(new IOException(_closed.Task.IsCompleted ? _closed.Task.Result.Message : RigText.WasClosed(Name)));
             ReadOnlySpan<byte> rest = bytes.Span;
             if (_waitingBytes == 0)
             {

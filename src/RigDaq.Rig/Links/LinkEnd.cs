@@ -31,8 +31,8 @@ public static class LinkTimes
     public static readonly TimeSpan WriteMax = TimeSpan.FromSeconds(1);
 
     /// <summary>
-    /// While the device moves, or may, a link without a whole frame for so long is ended (PROTOCOL.md, 17). A device tells its state every 100 ms
-    /// at least.
+    /// While the device moves, or may, a link without a whole frame for so long is ended (PROTOCOL.md, 17). A device tells its state every
+    /// 100 ms at least.
     /// </summary>
     public static readonly TimeSpan NoFrameMax = TimeSpan.FromMilliseconds(500);
 

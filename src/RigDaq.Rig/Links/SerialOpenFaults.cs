@@ -39,7 +39,8 @@ internal static class SerialOpenFaults
 
     private static LinkOpenException Denied(string path, Exception e)
     {
-        if (!OperatingSystem.IsWindows() && !UnixAccess.MayReadAndWrite(path)) return NoPermission(path, UnixAccess.GroupOf(path) ?? GroupDefault, e);
+        if (!OperatingSystem.IsWindows() && !UnixAccess.MayReadAndWrite(path)) return NoPermission(path, UnixAccess.GroupOf(path)
+            ?? GroupDefault, e);
         return new LinkOpenException(
             LinkOpenFault.Busy, RigText.PortInUse(path), e);
     }
@@ -47,6 +48,7 @@ internal static class SerialOpenFaults
     /// <summary>The path belongs to a group that this user is not in.</summary>
     internal static LinkOpenException NoPermission(string path, string group, Exception e)
     {
-        return new LinkOpenException(LinkOpenFault.NoPermission, group == "root" ? RigText.NotAllowedToRoot(path) : RigText.NotAllowed(path, group), e);
+        return new LinkOpenException(LinkOpenFault.NoPermission, group == "root" ? RigText.NotAllowedToRoot(path)
+            : RigText.NotAllowed(path, group), e);
     }
 }

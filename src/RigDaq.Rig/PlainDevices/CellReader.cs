@@ -55,7 +55,8 @@ internal static class CellReader
         }
 
         string digits = rest[..end].ToString().Replace(',', '.');
-        if (!double.TryParse(digits, NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent, CultureInfo.InvariantCulture, out double value)
+        if (!double.TryParse(digits, NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent, CultureInfo.InvariantCulture,
+            out double value)
             || value >= NoNumberFrom)
         {
             why = RigText.CellOverRange;

@@ -26,8 +26,10 @@ public sealed record FirstLines(IReadOnlyList<string> Lines, long Bytes, int Not
         long bytes = 0, first = 0, last = 0;
         int notText = 0;
         using var enough = new CancellationTokenSource(longest, time);
-        using CancellationTokenRegistration bounded = enough.Token.Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasListenedTo(link.Name))));
-        using CancellationTokenRegistration given = cancellation.Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(link.Name))));
+        using CancellationTokenRegistration bounded = enough.Token
+            .Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasListenedTo(link.Name))));
+        using CancellationTokenRegistration given = cancellation
+            .Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(link.Name))));
         while (lines.Count < LinesMax)
         {
             ReadResult read = await link.Input.ReadAsync(CancellationToken.None).ConfigureAwait(false);
@@ -56,7 +58,8 @@ public sealed record FirstLines(IReadOnlyList<string> Lines, long Bytes, int Not
     /// <summary>The share of the lines that a format reads, comments left out; 0 where there are none.</summary>
     public double ShareRead(LineFormat format)
     {
-        List<LineReading> read = [.. Lines.Skip(1).Select(line => LineParser.Read(format, line)).Where(reading => reading.Kind != LineKind.Comment)];
+        List<LineReading> read =
+            [.. Lines.Skip(1).Select(line => LineParser.Read(format, line)).Where(reading => reading.Kind != LineKind.Comment)];
         return read.Count == 0 ? 0 : read.Count(reading => reading.Kind == LineKind.Reading) / (double)read.Count;
     }
 

@@ -57,7 +57,8 @@ internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimePro
                 await Task.Delay(SetUpPause, time, cancellation).ConfigureAwait(false);
             }
 
-            if (!format.Identify || await IdentifyAsync(cancellation).ConfigureAwait(false)) await AskOnAsync(cancellation).ConfigureAwait(false);
+            if (!format.Identify || await IdentifyAsync(cancellation).ConfigureAwait(false)) await AskOnAsync(cancellation)
+                .ConfigureAwait(false);
         }
         catch (OperationCanceledException)
         {
@@ -77,7 +78,8 @@ internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimePro
         {
             LeaveOutLate();
             await WriteAsync(QueryFormat.IdentityQuery).ConfigureAwait(false);
-            if (await NextAsync(cancellation).ConfigureAwait(false) is not { Line.Fault: LineFault.None } answer || string.IsNullOrWhiteSpace(answer.Line.Text)) continue;
+            if (await NextAsync(cancellation).ConfigureAwait(false) is not { Line.Fault: LineFault.None } answer
+                || string.IsNullOrWhiteSpace(answer.Line.Text)) continue;
             Tell(session => session.TakeIdentity(answer.Line.Text));
             return true;
         }

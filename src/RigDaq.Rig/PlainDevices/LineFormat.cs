@@ -5,7 +5,8 @@ namespace RigDaq.Rig.PlainDevices;
 /// <summary>What the number in a line is.</summary>
 public enum LineQuantity
 {
-    /// <summary>Anything that rises with the force: raw counts of a converter, or a figure whose unit is not known. It has to be calibrated.</summary>
+    /// <summary>Anything that rises with the force: raw counts of a converter, or a figure whose unit is not known. It has to be
+    /// calibrated.</summary>
     Counts,
 
     /// <summary>Grams, as a sketch prints that was scaled with a weight.</summary>

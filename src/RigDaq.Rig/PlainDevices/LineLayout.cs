@@ -31,7 +31,8 @@ internal sealed class LineLayout
     /// <summary>The layout that makes most of the lines; the earlier of equals.</summary>
     public static LineLayout Best(IReadOnlyList<string> lines)
     {
-        (char? Separator, bool Comma)[] ways = [('\t', false), (';', false), (',', false), (null, false), ('\t', true), (';', true), (null, true)];
+        (char? Separator, bool Comma)[] ways = [('\t', false), (';', false), (',', false), (null, false), ('\t', true), (';', true),
+            (null, true)];
         return ways.Select(way => Of(lines, way.Separator, way.Comma))
             .OrderByDescending(layout => Math.Round(layout.Share, 1)).ThenByDescending(layout => layout.Numbers.Count).First();
     }
@@ -48,7 +49,8 @@ internal sealed class LineLayout
             if (LineColumn.Of(i + 1, [.. rows.Select(row => row[i])], decimalComma, NumbersShare) is { } column) numbers.Add(column);
         }
 
-        int good = rows.Count(row => numbers.Count > 0 && numbers.All(column => CellReader.TryRead(row[column.Number - 1], decimalComma, out _, out _)));
+        int good = rows.Count(row => numbers.Count > 0
+            && numbers.All(column => CellReader.TryRead(row[column.Number - 1], decimalComma, out _, out _)));
         return new LineLayout(separator, decimalComma, columns, lines.Count == 0 ? 0 : (double)good / lines.Count, numbers);
     }
 }

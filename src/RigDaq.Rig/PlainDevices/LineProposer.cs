@@ -13,12 +13,14 @@ public static class LineProposer
 
     private const string CommentMarks = "#%!*$>/;";
 
-    private static readonly string[] ForceWords = ["force", "load", "newton", "weight", "mass", "gram", "counts", "raw", "adc", "value", "reading"];
+    private static readonly string[] ForceWords = ["force", "load", "newton", "weight", "mass", "gram", "counts", "raw", "adc", "value",
+        "reading"];
     private static readonly string[] TimeWords = ["time", "millis", "micros", "stamp"];
 
     /// <summary>Looks at lines.</summary>
     /// <param name="lines">As they came, without their ends; the first may lack its beginning.</param>
-    /// <param name="elapsed">How long the lines after the first took to come; null where that is not known. It tells the unit of a time.</param>
+    /// <param name="elapsed">How long the lines after the first took to come; null where that is not known. It tells the unit of a
+    /// time.</param>
     public static LineProposal Propose(IReadOnlyList<string> lines, TimeSpan? elapsed = null)
     {
         List<string> all = [.. lines.Take(LinesMax).Where(line => !string.IsNullOrWhiteSpace(line))];
@@ -26,10 +28,13 @@ public static class LineProposer
         var reasons = new List<string>();
         var doubts = new List<string>();
         string comment = CommentPrefix(all, reasons);
-        List<string> rest = [.. all.Where(line => comment.Length == 0 || !line.AsSpan().TrimStart().StartsWith(comment, StringComparison.Ordinal))];
+        List<string> rest =
+            [.. all.Where(line => comment.Length == 0 || !line.AsSpan().TrimStart().StartsWith(comment, StringComparison.Ordinal))];
         List<string> data = [.. rest.Where(line => line.Any(char.IsAsciiDigit))];
         List<string> words = [.. all.Except(data)];
-        if (words.Count > 0 && rest.Count > data.Count) reasons.Add(RigText.LinesAreHeadings(rest.Count - data.Count, rest.First(l => !l.Any(char.IsAsciiDigit))));
+        if (words.Count > 0
+            && rest.Count > data.Count) reasons.Add(RigText.LinesAreHeadings(rest.Count - data.Count,
+            rest.First(l => !l.Any(char.IsAsciiDigit))));
         // The first may have lost its beginning; it is only needed where there is no other.
         if (data.Count > 2) data.RemoveAt(0);
         LineLayout layout = Layout(data, reasons, doubts);
@@ -58,7 +63,8 @@ public static class LineProposer
             Quantity = quantity,
             CommentPrefix = comment.Length > 0 ? comment : "#",
             TimeColumn = time?.Number,
-            TimeUnit = time is null ? LineTimeUnit.Milliseconds : TimeUnit(time, Heading(headings, time), elapsed, data.Count, reasons, doubts),
+            TimeUnit = time is null ? LineTimeUnit.Milliseconds
+                : TimeUnit(time, Heading(headings, time), elapsed, data.Count, reasons, doubts),
         };
         format = format with { CountsPerUnit = Resolution(format, force, reasons, doubts) };
         if (layout.Share < 0.9) doubts.Add(RigText.FewLinesFit(layout.Share));
@@ -82,7 +88,8 @@ public static class LineProposer
     private static LineLayout Layout(List<string> data, List<string> reasons, List<string> doubts)
     {
         LineLayout layout = LineLayout.Best(data);
-        bool couldBeDecimals = layout is { Separator: ',', Columns: 2, Numbers.Count: 2 } && layout.Numbers.All(column => column.Decimals == 0 && !column.OnlyRises)
+        bool couldBeDecimals = layout is { Separator: ',', Columns: 2, Numbers.Count: 2 }
+            && layout.Numbers.All(column => column.Decimals == 0 && !column.OnlyRises)
             && data.Select(line => line.Length - line.LastIndexOf(',')).Distinct().Count() == 1;
         if (couldBeDecimals)
         {
@@ -101,16 +108,19 @@ public static class LineProposer
     {
         foreach (string line in words)
         {
-            string text = comment.Length > 0 && line.TrimStart().StartsWith(comment, StringComparison.Ordinal) ? line.TrimStart()[comment.Length..] : line;
+            string text = comment.Length > 0 && line.TrimStart().StartsWith(comment, StringComparison.Ordinal)
+                ? line.TrimStart()[comment.Length..] : line;
             List<string> cells = LineCells.Of(text.Trim(), layout.Separator);
-            if (cells.Count == layout.Columns && cells.Any(cell => ForceWords.Concat(TimeWords).Any(w => cell.Contains(w, StringComparison.OrdinalIgnoreCase))))
+            if (cells.Count == layout.Columns
+                && cells.Any(cell => ForceWords.Concat(TimeWords).Any(w => cell.Contains(w, StringComparison.OrdinalIgnoreCase))))
                 return [.. cells.Select(cell => cell.Trim())];
         }
 
         return [];
     }
 
-    private static string Heading(IReadOnlyList<string> headings, LineColumn column) => headings.Count >= column.Number ? headings[column.Number - 1] : "";
+    private static string Heading(IReadOnlyList<string> headings, LineColumn column) => headings.Count >= column.Number
+        ? headings[column.Number - 1] : "";
 
     private static LineColumn? Time(LineLayout layout, IReadOnlyList<string> headings, List<string> reasons)
     {
@@ -127,7 +137,8 @@ public static class LineProposer
         return found;
     }
 
-    private static LineTimeUnit TimeUnit(LineColumn time, string heading, TimeSpan? elapsed, int lines, List<string> reasons, List<string> doubts)
+    private static LineTimeUnit TimeUnit(LineColumn time, string heading, TimeSpan? elapsed, int lines, List<string> reasons,
+        List<string> doubts)
     {
         string unit = time.Unit.Length > 0 ? time.Unit : InBrackets(heading);
         if (unit is "s" or "sec") return LineTimeUnit.Seconds;
@@ -137,18 +148,21 @@ public static class LineProposer
         if (elapsed is { TotalSeconds: > 0.2 } passed && lines > 4)
         {
             double perSecond = rise / passed.TotalSeconds;
-            LineTimeUnit measured = perSecond < 30 ? LineTimeUnit.Seconds : perSecond < 30_000 ? LineTimeUnit.Milliseconds : LineTimeUnit.Microseconds;
+            LineTimeUnit measured = perSecond < 30 ? LineTimeUnit.Seconds : perSecond < 30_000 ? LineTimeUnit.Milliseconds
+                : LineTimeUnit.Microseconds;
             reasons.Add(RigText.TimeRisesPerSecond(perSecond, measured.Word()));
             return measured;
         }
 
-        LineTimeUnit guessed = time.Decimals > 0 ? LineTimeUnit.Seconds : time.Step <= 2_000 ? LineTimeUnit.Milliseconds : LineTimeUnit.Microseconds;
+        LineTimeUnit guessed = time.Decimals > 0 ? LineTimeUnit.Seconds : time.Step <= 2_000 ? LineTimeUnit.Milliseconds
+            : LineTimeUnit.Microseconds;
         reasons.Add(RigText.TimeRisesPerLine(time.Step, guessed.Word()));
         doubts.Add(RigText.TimeUnitFromStep);
         return guessed;
     }
 
-    private static LineColumn? Force(LineLayout layout, LineColumn? time, IReadOnlyList<string> headings, List<string> reasons, List<string> doubts)
+    private static LineColumn? Force(LineLayout layout, LineColumn? time, IReadOnlyList<string> headings, List<string> reasons,
+        List<string> doubts)
     {
         List<LineColumn> left = [.. layout.Numbers.Where(column => column != time && !(column.CountsLines && layout.Numbers.Count > 1))];
         LineColumn? withUnit = left.FirstOrDefault(column => LineUnits.Known(column.Unit) is not null);
@@ -191,7 +205,8 @@ public static class LineProposer
         return resolution;
     }
 
-    private static bool Names(string heading, string[] words) => words.Any(word => heading.Contains(word, StringComparison.OrdinalIgnoreCase));
+    private static bool Names(string heading, string[] words)
+        => words.Any(word => heading.Contains(word, StringComparison.OrdinalIgnoreCase));
 
     private static string InBrackets(string heading)
     {

@@ -22,7 +22,8 @@ internal static class LineUnits
         _ => RigText.Microseconds,
     };
 
-    /// <summary>The quantity that a unit speaks of, and what the number is multiplied by to be in it; null for a unit that is not known.</summary>
+    /// <summary>The quantity that a unit speaks of, and what the number is multiplied by to be in it; null for a unit that is not
+    /// known.</summary>
     public static (LineQuantity Quantity, double Factor)? Known(string unit) => unit switch
     {
         "g" or "gr" or "gram" or "grams" => (LineQuantity.Grams, 1),
@@ -35,7 +36,8 @@ internal static class LineUnits
         _ => null,
     };
 
-    /// <summary>The factor from the unit that a line names to the quantity that the format names; null where they cannot be the same.</summary>
+    /// <summary>The factor from the unit that a line names to the quantity that the format names; null where they cannot be the
+    /// same.</summary>
     public static double? Factor(string unit, LineQuantity wanted)
     {
         if (unit.Length == 0) return 1;

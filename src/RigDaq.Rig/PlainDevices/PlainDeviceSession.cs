@@ -88,7 +88,8 @@ internal sealed class PlainDeviceSession : IDeviceSession
     /// <summary>The mean interval between readings in microseconds; null before it is known.</summary>
     public double? PeriodMicroseconds => _printed is null ? _arrivals.PeriodMicroseconds : _printed.PeriodMicroseconds;
 
-    /// <summary>The standard uncertainty of a stamp in seconds: the jitter of arrivals, or the step of the printed time; 0 before it is known.</summary>
+    /// <summary>The standard uncertainty of a stamp in seconds: the jitter of arrivals, or the step of the printed time; 0 before it is
+    /// known.</summary>
     public double StampStandardUncertaintySeconds
     {
         get
@@ -132,7 +133,8 @@ internal sealed class PlainDeviceSession : IDeviceSession
         // Anywhere between the two with equal right: half the width over √3 (JCGM 100, 4.3.7).
         double half = (arrived - asked) / 2.0;
         _askedSquare += ((half * half / 3) - _askedSquare) / 32;
-        if (_printed is null && line.Fault == LineFault.None && LineParser.Read(_settings.Format, line.Text) is { Kind: LineKind.Reading } reading)
+        if (_printed is null && line.Fault == LineFault.None && LineParser.Read(_settings.Format, line.Text)
+            is { Kind: LineKind.Reading } reading)
         {
             // An interval that the host sets itself needs no smoothing.
             _ = _arrivals.Stamp(arrived);
@@ -168,7 +170,8 @@ internal sealed class PlainDeviceSession : IDeviceSession
 
     public void SetLimits(DeviceLimits limits, Action<string?> done) => done(RigText.LimitsNotTaken(Answer(AnswerResult.NotCapable).Words));
 
-    public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps, Action<CommandOutcome> done) =>
+    public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps,
+        Action<CommandOutcome> done) =>
         done(Answer(AnswerResult.NotCapable));
 
     public void Home(uint speedStepsPerSecond, Action<CommandOutcome> done) => done(Answer(AnswerResult.NotCapable));
@@ -305,7 +308,8 @@ internal sealed class PlainDeviceSession : IDeviceSession
     {
         bool isAlive = SilentSeconds <= DeadSeconds;
         State = new DeviceState(
-            _boot, isAlive ? InputStates.ConverterAlive : InputStates.None, MotionState.Still, StateBits.None, DeviceFaults.None, 0, _lastCommand, 0);
+            _boot, isAlive ? InputStates.ConverterAlive : InputStates.None, MotionState.Still, StateBits.None, DeviceFaults.None, 0,
+                _lastCommand, 0);
         StateKnown = true;
         _listener.BlockArrived(new BlockHead(State, _lastStamp, 0, PeriodNanoseconds, lost, arrivedAt), samples);
     }

@@ -18,8 +18,8 @@ internal abstract record SequenceRequest : SequenceEvent;
 internal sealed record ConditionsChanged(RigConditions Now) : SequenceEvent;
 
 /// <summary>
-/// Since the conditions that are known the guard was heard to open, or (not certain) may have been, and be closed again: hands may have been in.
-/// Where it counts, it stands open until conditions come that were told after it.
+/// Since the conditions that are known the guard was heard to open, or (not certain) may have been, and be closed again: hands may have
+/// been in. Where it counts, it stands open until conditions come that were told after it.
 /// </summary>
 internal sealed record GuardHeardOpening(bool IsCertain) : SequenceEvent;
 

@@ -30,8 +30,10 @@ internal sealed partial class SequenceTransition(SequenceState state)
         switch (happened)
         {
             case ConditionsChanged e: OnConditionsChanged(e.Now); break;
-            case GuardHeardOpening e when Rig.HasGuard && (State.Step is AnnouncedDelay or MeasuringClamp || (e.IsCertain && State.Step is AwaitingGuardOpen)):
-                // A pull that is announced is announced anew. Where the guard is waited for to open, a gap in the events is no word that it did.
+            case GuardHeardOpening e when Rig.HasGuard
+                && (State.Step is AnnouncedDelay or MeasuringClamp || (e.IsCertain && State.Step is AwaitingGuardOpen)):
+                // A pull that is announced is announced anew. Where the guard is waited for to open, a gap in the events is no word that it
+                // did.
                 OnConditionsChanged(Rig with { Facts = Rig.Facts with { GuardClosed = false } });
                 break;
             case DeviceStartedAnew: OnRestart(); break;

@@ -53,8 +53,8 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
     }
 
     /// <summary>
-    /// Sends the greeting's question in place of whatever has not been answered, but for a stop: that follows it under a number of its own, so
-    /// that a stop in mid-greeting goes out again with every question until a device answers it.
+    /// Sends the greeting's question in place of whatever has not been answered, but for a stop: that follows it under a number of its own,
+    /// so that a stop in mid-greeting goes out again with every question until a device answers it.
     /// </summary>
     public void Ask(CommandWriter question, string words)
     {
@@ -77,8 +77,8 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
     }
 
     /// <summary>
-    /// An answer came. One to another number than the outstanding one's is a late repetition; one that names another type is the answer that
-    /// the device remembers of an earlier session's command of that number.
+    /// An answer came. One to another number than the outstanding one's is a late repetition; one that names another type is the answer
+    /// that the device remembers of an earlier session's command of that number.
     /// </summary>
     public void Answered(AnswerMessage answer)
     {

@@ -152,7 +152,8 @@ internal sealed class DeviceSession : IDeviceSession
             {
                 int length = new SetLimitsCommand(
                     number, id, limits.ForceCountsMin, limits.ForceCountsMax, limits.TravelStepsMin, limits.TravelStepsMax,
-                    limits.SpeedStepsPerSecondMax, limits.AccelerationStepsPerSecondSquaredMax, limits.MotionMillisecondsMax).Write(payload);
+                    limits.SpeedStepsPerSecondMax, limits.AccelerationStepsPerSecondSquaredMax, limits.MotionMillisecondsMax)
+                        .Write(payload);
                 checksum = Crc16.Compute(payload[..length]);
                 _limitsCommand = number;
                 return length;
@@ -176,7 +177,8 @@ internal sealed class DeviceSession : IDeviceSession
             });
     }
 
-    public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps, Action<CommandOutcome> done) =>
+    public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps,
+        Action<CommandOutcome> done) =>
         _commands.Send(
             (number, payload) => new MoveCommand(
                 number, Boot, _confirmedId, kind, speedStepsPerSecond, accelerationStepsPerSecondSquared, targetSteps).Write(payload),
@@ -319,7 +321,8 @@ internal sealed class DeviceSession : IDeviceSession
     {
         if (Hello is not { } hello || !ChannelSamplesMessage.TryRead(payload, out ChannelSamplesMessage message, _raw)) return;
         // Before the first block of samples nobody knows how often the numbers have gone round.
-        if (message.BootNumber != hello.BootNumber || message.Channel >= _channels.Length || _channels[message.Channel] is not { } head || _expectedNumber < 0) return;
+        if (message.BootNumber != hello.BootNumber || message.Channel >= _channels.Length || _channels[message.Channel] is not { } head
+            || _expectedNumber < 0) return;
         long number = _expectedNumber + unchecked((int)(message.FirstNumber - (uint)_expectedNumber));
         for (int i = 0; i < message.Count; i++) _values[i] = new ChannelSample(number + ((long)i * head.Divider), _raw[i]);
         _listener.ChannelArrived(head, _values.AsSpan(0, message.Count));

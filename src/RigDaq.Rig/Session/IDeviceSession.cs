@@ -4,7 +4,8 @@ using RigDaq.Rig.Links;
 
 namespace RigDaq.Rig.Session;
 
-/// <summary>The conversation with one device over one open link, whatever it speaks. What it learns it tells its <see cref="ISessionListener"/>.</summary>
+/// <summary>The conversation with one device over one open link, whatever it speaks. What it learns it tells its
+/// <see cref="ISessionListener"/>.</summary>
 /// <remarks>Used by one thread; it neither waits nor reads a clock but through the time provider.</remarks>
 internal interface IDeviceSession
 {
@@ -76,8 +77,8 @@ internal interface IDeviceSession
     void Stream(bool on, uint rateMillihertz, Action<CommandOutcome> done);
 
     /// <summary>
-    /// Has a channel described and switches its values. An answer without its description is asked for anew; <paramref name="done"/> gets the
-    /// description, or null where there is none that can be used.
+    /// Has a channel described and switches its values. An answer without its description is asked for anew; <paramref name="done"/> gets
+    /// the description, or null where there is none that can be used.
     /// </summary>
     void Channel(int channel, bool on, Action<ChannelHead?> done);
 

@@ -3,9 +3,9 @@ using RigDaq.Core.Signal;
 namespace RigDaq.Rig.Session;
 
 /// <summary>
-/// When a sample was taken, on the host's clocks: by the robust line through (arrival, stamp) pairs, one a block, so that a late packet moves
-/// nothing. What a line cannot be, an arrival that is far off it (a virtual rig whose clock runs faster, a clock that was set), falls back
-/// to the block's arrival. The line goes through the promptest arrivals: what even those took on the way stays in it.
+/// When a sample was taken, on the host's clocks: by the robust line through (arrival, stamp) pairs, one a block, so that a late packet
+/// moves nothing. What a line cannot be, an arrival that is far off it (a virtual rig whose clock runs faster, a clock that was set), falls
+/// back to the block's arrival. The line goes through the promptest arrivals: what even those took on the way stays in it.
 /// </summary>
 /// <remarks>Used by one thread. Allocates nothing after construction.</remarks>
 internal sealed class SampleTimes(TimeProvider time)

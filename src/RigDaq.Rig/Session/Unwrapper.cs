@@ -1,6 +1,7 @@
 namespace RigDaq.Rig.Session;
 
-/// <summary>Makes a rising 64-bit count of a 32-bit one that wraps. Steps back of less than half the range are kept as steps back.</summary>
+/// <summary>Makes a rising 64-bit count of a 32-bit one that wraps. Steps back of less than half the range are kept as steps
+/// back.</summary>
 internal struct Unwrapper
 {
     private bool _started;

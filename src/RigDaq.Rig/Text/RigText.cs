@@ -16,7 +16,8 @@ internal static partial class RigText
 
     // Why a device is not known.
 
-    public static string OtherVersion(string link, byte major, byte minor, byte ours) => OtherVersionText(link, major, minor, ours, major > ours);
+    public static string OtherVersion(string link, byte major, byte minor, byte ours)
+        => OtherVersionText(link, major, minor, ours, major > ours);
 
     // The cautions, and what stands against motion.
 
@@ -27,8 +28,11 @@ internal static partial class RigText
     public static string NoCompressionLimit(double newtons) => NoCompressionLimitText(-newtons);
 
     public static string StopEndsTooFar(
-        string what, double millimetresPerSecond, double limitNewtons, double furtherNewtons, double bearableNewtons, double speedThatWouldDo,
-        double newtonsPerMillimetre, double hertz) => StopEndsTooFarText(newtonsPerMillimetre, what, millimetresPerSecond, furtherNewtons, limitNewtons, hertz, bearableNewtons, speedThatWouldDo > 0.0005 ? StopEndsTooFarPartText(Math.Floor(speedThatWouldDo * 1000) / 1000) : StopEndsTooFarPartText2);
+        string what, double millimetresPerSecond, double limitNewtons, double furtherNewtons, double bearableNewtons,
+            double speedThatWouldDo,
+        double newtonsPerMillimetre, double hertz) => StopEndsTooFarText(newtonsPerMillimetre, what, millimetresPerSecond, furtherNewtons,
+            limitNewtons, hertz, bearableNewtons, speedThatWouldDo > 0.0005
+            ? StopEndsTooFarPartText(Math.Floor(speedThatWouldDo * 1000) / 1000) : StopEndsTooFarPartText2);
 
     // A line format in words, and what is wrong with one.
 

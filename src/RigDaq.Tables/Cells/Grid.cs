@@ -67,8 +67,14 @@ internal sealed class Grid
     /// <exception cref="TableRefusedException">There are more cells than are read.</exception>
     public void Add(int start, int length)
     {
-        if (_starts.Count >= TableLimits.CellsMax) throw new TableRefusedException(Tables.Text.TablesText.CellsTooMany(TableLimits.CellsMax));
-        if (_starts.Count - _rows[^1] >= TableLimits.ColumnsMax) throw new TableRefusedException(Tables.Text.TablesText.ColumnsTooMany(Line(_rows.Count - 1), TableLimits.ColumnsMax));
+        if (_starts.Count >= TableLimits.CellsMax)
+        {
+            throw new TableRefusedException(Tables.Text.TablesText.CellsTooMany(TableLimits.CellsMax));
+        }
+
+        if (_starts.Count
+            - _rows[^1] >= TableLimits.ColumnsMax) throw new TableRefusedException(Tables.Text.TablesText.ColumnsTooMany(Line(_rows.Count
+            - 1), TableLimits.ColumnsMax));
         _starts.Add(start);
         _lengths.Add(length);
     }

@@ -25,7 +25,11 @@ internal static class WorkbookReader
     /// <exception cref="TableRefusedException">It is no workbook, too large, or has no such sheet.</exception>
     public static WorkbookSheet Read(ReadOnlyMemory<byte> bytes, string? wanted)
     {
-        if (bytes.Length > TableLimits.WorkbookBytesMax) throw new TableRefusedException(TablesText.WorkbookTooLong(TableLimits.WorkbookBytesMax));
+        if (bytes.Length > TableLimits.WorkbookBytesMax)
+        {
+            throw new TableRefusedException(TablesText.WorkbookTooLong(TableLimits.WorkbookBytesMax));
+        }
+
         byte[] file = bytes.ToArray();
         bool packed = FileKind.IsZip(file);
         if (packed) CheckParts(file);
@@ -75,7 +79,12 @@ internal static class WorkbookReader
             for (int column = 0; column < reader.FieldCount; column++)
             {
                 string cell = Text(reader.GetValue(column));
-                if (text.Length + cell.Length > TableLimits.TextBytesMax) throw new TableRefusedException(TablesText.WorkbookUnpacksTooLong(TableLimits.TextBytesMax));
+                if (text.Length
+                    + cell.Length > TableLimits.TextBytesMax)
+                {
+                    throw new TableRefusedException(TablesText.WorkbookUnpacksTooLong(TableLimits.TextBytesMax));
+                }
+
                 places.Add((line, text.Length, cell.Length));
                 if (places.Count > TableLimits.CellsMax) throw new TableRefusedException(TablesText.CellsTooMany(TableLimits.CellsMax));
                 text.Append(cell);
@@ -98,7 +107,9 @@ internal static class WorkbookReader
         null => "",
         double number => number.ToString("R", CultureInfo.InvariantCulture),
         DateTime moment => moment.ToString("yyyy-MM-dd HH:mm:ss.fffffff", CultureInfo.InvariantCulture),
-        TimeSpan span => FormattableString.Invariant($"{(int)span.TotalHours}:{span.Minutes:00}:{span.Seconds:00}.{span.Ticks % TimeSpan.TicksPerSecond:0000000}"),
+        TimeSpan span
+            =>
+            FormattableString.Invariant($"{(int)span.TotalHours}:{span.Minutes:00}:{span.Seconds:00}.{span.Ticks % TimeSpan.TicksPerSecond:0000000}"),
         _ => Convert.ToString(value, CultureInfo.InvariantCulture) ?? "",
     };
 

@@ -16,7 +16,8 @@ internal sealed class ChannelBlocks
     {
         _outbox = outbox;
         _channels = [.. options.Channels.Select((channel, i) =>
-            new Gathering(new ChannelSensor(channel, new SeededRandom(SeedMixer.Mix(options.Seed, "channel", i.ToString(System.Globalization.CultureInfo.InvariantCulture))))))];
+            new Gathering(new ChannelSensor(channel,
+                new SeededRandom(SeedMixer.Mix(options.Seed, "channel", i.ToString(System.Globalization.CultureInfo.InvariantCulture))))))];
     }
 
     public int Count => _channels.Length;

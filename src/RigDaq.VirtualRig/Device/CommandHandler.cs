@@ -8,7 +8,8 @@ namespace RigDaq.Virtual.Device;
 /// Takes the host's messages: judges their numbers, checks them in the order of PROTOCOL.md, 6, does what they say and answers.
 /// </summary>
 internal sealed class CommandHandler(
-    DeviceContext device, MotionControl motion, ForceWatch force, Sampler sampler, EventLog events, FrameOutbox outbox, ChannelBlocks channels)
+    DeviceContext device, MotionControl motion, ForceWatch force, Sampler sampler, EventLog events, FrameOutbox outbox,
+        ChannelBlocks channels)
 {
     private const byte FirstCommandType = 0x40;
     private const byte LastCommandType = 0x6F;
@@ -34,7 +35,8 @@ internal sealed class CommandHandler(
                 if (KeepAliveMessage.TryRead(payload, out KeepAliveMessage life)) device.TakeKeepAlive(life);
                 break;
             case MessageType.AcknowledgeEvent:
-                if (AcknowledgeEventMessage.TryRead(payload, out AcknowledgeEventMessage received) && received.BootNumber == device.BootNumber)
+                if (AcknowledgeEventMessage.TryRead(payload, out AcknowledgeEventMessage received)
+                    && received.BootNumber == device.BootNumber)
                     events.Acknowledge(received.Number);
                 break;
             case >= (MessageType)FirstCommandType and <= (MessageType)LastCommandType:
@@ -125,7 +127,8 @@ internal sealed class CommandHandler(
         }
     }
 
-    private bool Knows(MessageType type) => (type == MessageType.Channel && channels.Count > 0) || type is MessageType.AskHello or MessageType.SetLimits or MessageType.Move
+    private bool Knows(MessageType type) => (type == MessageType.Channel && channels.Count > 0)
+        || type is MessageType.AskHello or MessageType.SetLimits or MessageType.Move
         or MessageType.Home or MessageType.Feed or MessageType.ClearFaults or MessageType.Stream;
 
     private void AnswerStop(ushort command)

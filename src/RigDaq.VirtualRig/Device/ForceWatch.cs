@@ -79,8 +79,10 @@ internal sealed class ForceWatch(DeviceContext device)
         _wayBackFrom = null;
     }
 
-    /// <summary>A conversion came, moving or not: beyond the limits weighs two, within takes one off, so that every second one is an overload too.</summary>
-    public void Weigh() => _weight = SideOf(device.LatestCounts) != 0 ? Math.Min(_weight + BeyondEach, BeyondMax) : Math.Max(_weight - 1, 0);
+    /// <summary>A conversion came, moving or not: beyond the limits weighs two, within takes one off, so that every second one is an
+    /// overload too.</summary>
+    public void Weigh() => _weight = SideOf(device.LatestCounts) != 0 ? Math.Min(_weight + BeyondEach, BeyondMax)
+        : Math.Max(_weight - 1, 0);
 
     private int SideOf(int counts) => device.Limits is not { } limits ? 0
         : counts > limits.ForceCountsMax ? 1

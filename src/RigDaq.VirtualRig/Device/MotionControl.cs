@@ -116,10 +116,12 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
         End();
     }
 
-    /// <summary>A limit's switch closed though the crosshead is not there: ahead or behind, in motion that is a fault; homing looks for the lower one.</summary>
+    /// <summary>A limit's switch closed though the crosshead is not there: ahead or behind, in motion that is a fault; homing looks for the
+    /// lower one.</summary>
     public void LimitClosed(bool upper)
     {
-        if (State is MotionState.Moving or MotionState.Stopping || (State == MotionState.Homing && (upper || _homeUp))) Fault(DeviceFaults.TravelLimit);
+        if (State is MotionState.Moving or MotionState.Stopping
+            || (State == MotionState.Homing && (upper || _homeUp))) Fault(DeviceFaults.TravelLimit);
     }
 
     /// <summary>The mechanics went one step on.</summary>

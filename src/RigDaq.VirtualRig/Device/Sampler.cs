@@ -110,7 +110,8 @@ internal sealed class Sampler
         bool late = _device.ConverterAlive && now - _lastDelivered > LatePeriods / RateHertz;
         _lastDelivered = now;
         _device.TakeConversion(counts);
-        for (int i = 0; i < EarlyBetween && _trouble.IsLow(now); i++) Weigh(wrong: true); // Sooner than half a period: no conversions, no numbers.
+        // Sooner than half a period: no conversions, no numbers.
+        for (int i = 0; i < EarlyBetween && _trouble.IsLow(now); i++) Weigh(wrong: true);
         if (now - _lastJudged >= JudgedApartSeconds) Judge(counts, now, late || counts >= countsMax || counts <= -countsMax - 1);
         _device.ConverterSound = IsSound;
         return true;

@@ -97,7 +97,8 @@ public sealed partial class VirtualRig : IAsyncDisposable
         }
     }
 
-    /// <summary>Plugs a pseudo-terminal in (Linux and macOS), so that a host opens it like any serial port. An earlier cable is pulled.</summary>
+    /// <summary>Plugs a pseudo-terminal in (Linux and macOS), so that a host opens it like any serial port. An earlier cable is
+    /// pulled.</summary>
     /// <param name="link">
     /// A path that becomes a symbolic link to it, so that the name stays when the cable is unplugged and plugged in again; null
     /// for the slave's own path.

@@ -26,10 +26,12 @@ public sealed record VirtualMaterial
     /// <summary>The Weibull modulus of single specimens about their print's mean; 2 to 200. 20 is a scatter of about 6 %.</summary>
     public double WeibullModulus { get; init; } = 20;
 
-    /// <summary>The standard deviation between prints of one material and condition, in per cent of the mean, 0 to 20; all stretches of a print share it.</summary>
+    /// <summary>The standard deviation between prints of one material and condition, in per cent of the mean, 0 to 20; all stretches of a
+    /// print share it.</summary>
     public double PrintToPrintPercent { get; init; }
 
-    /// <summary>The standard deviation of a print's stretches about what the print and their setting ask for, in per cent of the mean, 0 to 20.</summary>
+    /// <summary>The standard deviation of a print's stretches about what the print and their setting ask for, in per cent of the mean, 0 to
+    /// 20.</summary>
     public double StretchPercent { get; init; }
 
     /// <summary>How its specimens fail, and the rest of their figures; label and strength are replaced.</summary>

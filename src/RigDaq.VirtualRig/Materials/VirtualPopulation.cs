@@ -40,7 +40,8 @@ public sealed class VirtualPopulation(ulong seed, IEnumerable<VirtualMaterial> m
         double probability = Draw(group, printId, specimenId, "strength").NextUniform();
         return WeibullTruth.Quantile(probability, printMean, material.WeibullModulus);
 
-        double Deviation(GroupKey of, string what) => Math.Clamp(Draw(of, printId, "", what).NextGaussian(), -PrintDeviationsMax, PrintDeviationsMax);
+        double Deviation(GroupKey of, string what)
+            => Math.Clamp(Draw(of, printId, "", what).NextGaussian(), -PrintDeviationsMax, PrintDeviationsMax);
     }
 
     /// <summary>The true section of one specimen and the readings that a caliper gives of it.</summary>

@@ -15,7 +15,8 @@ internal sealed class HangingMass
     private readonly VirtualRigOptions _options;
 
     public HangingMass(
-        double conventionalKilograms, double gravity, double airDensity, double massDensity, double hungAtSeconds, VirtualRigOptions options)
+        double conventionalKilograms, double gravity, double airDensity, double massDensity, double hungAtSeconds,
+            VirtualRigOptions options)
     {
         double trueKilograms = conventionalKilograms * (1 - (ConventionalAirDensity / ConventionalMassDensity))
             / (1 - (ConventionalAirDensity / massDensity));

@@ -16,7 +16,8 @@ internal sealed class PastForces
         _forces[_last] = forceNewtons;
     }
 
-    /// <summary>The mean over the last steps, by the trapezoid rule, so that its centre lies half of them back; 0 for the last force.</summary>
+    /// <summary>The mean over the last steps, by the trapezoid rule, so that its centre lies half of them back; 0 for the last
+    /// force.</summary>
     public double Mean(int steps)
     {
         if (steps == 0) return _forces[_last];

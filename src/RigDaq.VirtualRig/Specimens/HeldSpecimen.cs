@@ -188,7 +188,8 @@ internal sealed class HeldSpecimen
     private double FirstLoading(double given)
     {
         double low = _greatestExtension, high = Math.Max(given, low);
-        if (high >= _curve.EndMillimetres && _curve.EndMillimetres + (_curve.ForceNewtons(_curve.EndMillimetres) / _trainStiffness) <= given)
+        if (high >= _curve.EndMillimetres
+            && _curve.EndMillimetres + (_curve.ForceNewtons(_curve.EndMillimetres) / _trainStiffness) <= given)
             return _curve.EndMillimetres;
         for (int i = 0; i < BisectionsMax && high - low > BisectionMillimetres; i++)
         {

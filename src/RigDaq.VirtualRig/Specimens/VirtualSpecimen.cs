@@ -36,7 +36,8 @@ public sealed record VirtualSpecimen
     /// <summary>For <see cref="SpecimenBehaviour.Yielding"/>: the plateau's force as a share of the peak, 0.1 to 1.</summary>
     public double PlateauShare { get; init; } = 0.85;
 
-    /// <summary>For <see cref="SpecimenBehaviour.Yielding"/>: extension at the break, as a multiple of the one at the peak, 2 or more.</summary>
+    /// <summary>For <see cref="SpecimenBehaviour.Yielding"/>: extension at the break, as a multiple of the one at the peak, 2 or
+    /// more.</summary>
     public double BreakStretch { get; init; } = 4;
 
     /// <summary>What still carries load after the break, as a share of the force at the break; 0 for a whole break. Below 1.</summary>
@@ -45,7 +46,8 @@ public sealed record VirtualSpecimen
     /// <summary>How much further the grips must go until that remainder parts too, in mm; endless by default.</summary>
     public double PartialBreakTearMillimetres { get; init; } = double.PositiveInfinity;
 
-    /// <summary>The share of the strength at which it starts to slide out of a grip; null where the grips hold. Above 0, at most 1.</summary>
+    /// <summary>The share of the strength at which it starts to slide out of a grip; null where the grips hold. Above 0, at most
+    /// 1.</summary>
     public double? SlipOutShare { get; init; }
 
     /// <summary>The length in the grip over which it slides out, in mm, above 0.</summary>

@@ -48,7 +48,8 @@ public sealed class DashboardAccess
 
     internal bool HasToken(HttpContext context) => IsToken(context.Request.Cookies[CookieName(context)] ?? "");
 
-    /// <summary>Whether the request names this machine itself: a foreign name that resolves here is how sites reach into loopback.</summary>
+    /// <summary>Whether the request names this machine itself: a foreign name that resolves here is how sites reach into
+    /// loopback.</summary>
     internal static bool IsOwnHost(HttpRequest request)
     {
         HostString host = request.Host;

@@ -5,8 +5,9 @@ using RigDaq.Archive;
 namespace RigDaq.Web.Access;
 
 /// <summary>
-/// Reports, pictures and labels, each computed once for what is kept, one after the other: they cost a second of a core and tens of megabytes, and whoever may look
-/// at the page may ask for them. What was computed is handed out again until something is kept. Safe for several threads.
+/// Reports, pictures and labels, each computed once for what is kept, one after the other: they cost a second of a core and tens of
+/// megabytes, and whoever may look at the page may ask for them. What was computed is handed out again until something is kept. Safe for
+/// several threads.
 /// </summary>
 internal sealed class DocumentStore(RigArchive archive, TimeProvider time) : IDisposable
 {
@@ -52,7 +53,8 @@ internal sealed class DocumentStore(RigArchive archive, TimeProvider time) : IDi
     /// <param name="hasKey">Whether who asks has the key: those are never sent away for asking often.</param>
     /// <param name="make">Computes it; null where there is none.</param>
     /// <param name="cancellation">Who asks has gone.</param>
-    internal async Task<(byte[]? Bytes, string? Busy)> GetAsync(string name, bool hasKey, Func<Task<byte[]?>> make, CancellationToken cancellation)
+    internal async Task<(byte[]? Bytes, string? Busy)> GetAsync(string name, bool hasKey, Func<Task<byte[]?>> make,
+        CancellationToken cancellation)
     {
         if (Find(name) is { } there) return (there.Bytes, null);
         if (!hasKey && !MayCompute()) return (null, PageText.Of("answers.tooOften"));

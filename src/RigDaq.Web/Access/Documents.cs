@@ -5,7 +5,8 @@ using RigDaq.Web.Pages;
 
 namespace RigDaq.Web.Access;
 
-/// <summary>Answers that are a document of their own: a report, a picture, a sheet of labels. Each may style itself, and touches nothing else.</summary>
+/// <summary>Answers that are a document of their own: a report, a picture, a sheet of labels. Each may style itself, and touches nothing
+/// else.</summary>
 internal static class Documents
 {
     /// <summary>Sends one, or says that there is none, or when to come again.</summary>
@@ -15,11 +16,13 @@ internal static class Documents
     /// <param name="make">Computes it where it is not kept; null where there is none.</param>
     /// <param name="missing">The key of what is said where there is none.</param>
     /// <param name="fileName">What it is to be kept as; null to be shown.</param>
-    internal static async Task SendAsync(HttpContext context, string name, string type, Func<Task<byte[]?>> make, string missing, string? fileName = null)
+    internal static async Task SendAsync(HttpContext context, string name, string type, Func<Task<byte[]?>> make, string missing,
+        string? fileName = null)
     {
         IServiceProvider services = context.RequestServices;
         bool hasKey = services.GetRequiredService<DashboardAccess>().HasToken(context);
-        (byte[]? bytes, string? busy) = await services.GetRequiredService<DocumentStore>().GetAsync(name, hasKey, make, context.RequestAborted).ConfigureAwait(false);
+        (byte[]? bytes, string? busy) = await services.GetRequiredService<DocumentStore>()
+            .GetAsync(name, hasKey, make, context.RequestAborted).ConfigureAwait(false);
         if (busy is not null)
         {
             await DocumentStore.SendAwayAsync(context, busy).ConfigureAwait(false);

@@ -65,8 +65,8 @@ internal static class GuardedRequests
     }
 
     /// <summary>
-    /// Whether a list holds a null (the reader refuses a null member by its annotation, but not one inside a list), or a text a control character that
-    /// no field of the page can hold.
+    /// Whether a list holds a null (the reader refuses a null member by its annotation, but not one inside a list), or a text a control
+    /// character that no field of the page can hold.
     /// </summary>
     /// <exception cref="JsonException">It is no JSON.</exception>
     private static bool IsUnfit(ReadOnlySpan<byte> json)
@@ -84,13 +84,16 @@ internal static class GuardedRequests
         return false;
     }
 
-    internal static Task AnswerAsync<T>(HttpContext context, int status, T answer) => AnswerAsync(context, status, DashboardJson.Write(answer));
+    internal static Task AnswerAsync<T>(HttpContext context, int status, T answer)
+        => AnswerAsync(context, status, DashboardJson.Write(answer));
 
     /// <summary>An answer in words, its figures in the units that were chosen.</summary>
     internal static Task AnswerAsync(HttpContext context, int status, Result answer)
     {
         Units units = context.RequestServices.GetRequiredService<IDashboardData>().Units;
-        return AnswerAsync(context, status, DashboardJson.Write(answer with { Message = UnitWords.In(answer.Message, units), Reasons = UnitWords.In(answer.Reasons, units) }));
+        return AnswerAsync(context, status,
+            DashboardJson.Write(answer with
+            { Message = UnitWords.In(answer.Message, units), Reasons = UnitWords.In(answer.Reasons, units) }));
     }
 
     private static async Task AnswerAsync(HttpContext context, int status, byte[] bytes)

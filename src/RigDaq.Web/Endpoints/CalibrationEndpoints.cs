@@ -13,7 +13,8 @@ internal static class CalibrationEndpoints
     {
         routes.MapGet("/api/calibration", (HttpContext context, CalibrationService calibration, IDashboardData data) =>
         {
-            int degree = int.TryParse(context.Request.Query["degree"], NumberStyles.None, CultureInfo.InvariantCulture, out int wanted) ? Math.Clamp(wanted, 1, 3) : 1;
+            int degree = int.TryParse(context.Request.Query["degree"], NumberStyles.None, CultureInfo.InvariantCulture, out int wanted)
+                ? Math.Clamp(wanted, 1, 3) : 1;
             return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, CalibrationView.Of(calibration.Look(degree), data.Units));
         });
         routes.MapGet("/api/site", (HttpContext context, IDashboardData data) =>

@@ -88,7 +88,8 @@ internal static class MotionEndpoints
         }
     }
 
-    private static void Command(this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<CommandResult>> run) =>
+    private static void Command(this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest,
+        Task<CommandResult>> run) =>
         routes.Command(name, (context, request) => Result.FromAsync(run(context, request)));
 
     private static void Command(
@@ -99,5 +100,6 @@ internal static class MotionEndpoints
                 context.RequestServices.GetRequiredService<SequenceStartGate>(), context.RequestServices.GetService<RigPublisher>()),
             request));
 
-    private readonly record struct CommandContext(ILiveRig Rig, IDashboardData Data, SequenceStartGate SequenceStartGate, RigPublisher? Publisher);
+    private readonly record struct CommandContext(ILiveRig Rig, IDashboardData Data, SequenceStartGate SequenceStartGate,
+        RigPublisher? Publisher);
 }

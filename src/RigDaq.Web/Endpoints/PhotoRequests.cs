@@ -25,7 +25,8 @@ internal static class PhotoRequests
         }
 
         Result result = keep(photo);
-        await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
+        await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result)
+            .ConfigureAwait(false);
     }
 
     /// <summary>Sends a kept photo; says so where there is none.</summary>
@@ -33,7 +34,8 @@ internal static class PhotoRequests
     {
         if (photo is not { } kept)
         {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused("answers.noPhoto")).ConfigureAwait(false);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused("answers.noPhoto"))
+                .ConfigureAwait(false);
             return;
         }
 

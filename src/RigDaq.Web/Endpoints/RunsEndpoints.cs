@@ -18,10 +18,13 @@ internal static class RunsEndpoints
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(context.Request.Query["study"])));
         routes.MapGet("/api/run", (HttpContext context, RunPages pages, DashboardAccess access) =>
             pages.Page(Query(context, "run"), access.HasToken(context)) is { } page
-                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchRun")));
+                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page)
+                    : MissingAsync(context, PageText.Of("answers.noSuchRun")));
         routes.MapGet("/api/run-trace", TraceAsync);
         routes.MapGet("/api/run-channel", ChannelAsync);
-        routes.MapGet("/api/run-photo", (HttpContext context, RunService runs) => PhotoRequests.SendAsync(context, runs.Photo(Query(context, "run"), Revision(context))));
+        routes.MapGet("/api/run-photo",
+            (HttpContext context, RunService runs)
+            => PhotoRequests.SendAsync(context, runs.Photo(Query(context, "run"), Revision(context))));
         routes.MapGuarded<RunRequest>("run-void", (context, asked) => Task.FromResult(Runs(context).Exclude(asked)));
         routes.MapGuarded<RunRequest>("run-restore", (context, asked) => Task.FromResult(Runs(context).Include(asked)));
         routes.MapGuarded<RunRequest>("run-look", (context, asked) => Task.FromResult(Runs(context).Inspect(asked)));
@@ -43,7 +46,8 @@ internal static class RunsEndpoints
         bool dark = IsDark(context), overExtension = Query(context, "over") == "extension";
         int channel = int.TryParse(Query(context, "channel"), NumberStyles.None, CultureInfo.InvariantCulture, out int index) ? index : -1;
         return Documents.SendSvgAsync(
-            context, $"channel {channel} {overExtension} {dark} {runId}", () => pages.ChannelSvg(runId, channel, overExtension, dark), NoTrace);
+            context, $"channel {channel} {overExtension} {dark} {runId}", () => pages.ChannelSvg(runId, channel, overExtension, dark),
+                NoTrace);
     }
 
     private static bool IsDark(HttpContext context) => Query(context, "scheme") == "dark";

@@ -10,7 +10,8 @@ internal static class SectionEndpoints
     internal static void MapSections(this IEndpointRouteBuilder routes)
     {
         routes.MapGet("/api/sections", (HttpContext context, StudyPages pages, DashboardAccess access) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Sections(context.Request.Query["study"], access.HasToken(context))));
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK,
+                pages.Sections(context.Request.Query["study"], access.HasToken(context))));
         routes.MapGuarded<SectionRequest>("section", (context, asked) =>
             Task.FromResult(context.RequestServices.GetRequiredService<SectionService>().Measure(asked)));
     }

@@ -16,10 +16,12 @@ internal static class StudiesEndpoints
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(access.HasToken(context))));
         routes.MapGet("/api/study", (HttpContext context, StudyPages pages, DashboardAccess access) =>
             pages.Page(context.Request.Query["study"], access.HasToken(context)) is { } page
-                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page) : MissingAsync(context, PageText.Of("answers.noSuchStudy")));
+                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page)
+                    : MissingAsync(context, PageText.Of("answers.noSuchStudy")));
         routes.MapGet("/api/study-versions", (HttpContext context, StudyPages pages) =>
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Versions(context.Request.Query["study"].ToString())));
-        routes.MapGet("/api/earlier", (HttpContext context, StudyPages pages) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Earlier()));
+        routes.MapGet("/api/earlier",
+            (HttpContext context, StudyPages pages) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Earlier()));
         routes.MapGet("/labels/{study}", LabelsAsync);
         routes.MapGuarded<StudyRequest>("study-work", (context, asked) => Studies(context).WorkAsync(asked));
         routes.MapGuarded<StudyMakeRequest>("study-plan", (context, asked) => Task.FromResult(Studies(context).LookAtPlan(asked)));
@@ -30,7 +32,8 @@ internal static class StudiesEndpoints
         routes.MapGuarded<StretchRequest>("study-printed", (context, asked) => Task.FromResult(Prints(context).Printed(asked)));
         routes.MapGuarded<JoinRequest>("study-join-prints", (context, asked) => Task.FromResult(Prints(context).Join(asked)));
         routes.MapGuarded<QuestionsRequest>("study-questions", (context, asked) => Task.FromResult(Prints(context).Questions(asked)));
-        routes.MapGet("/api/stretch-photo", context => PhotoRequests.SendAsync(context, StretchOf(context) is { } asked ? Prints(context).PhotoOf(asked) : null));
+        routes.MapGet("/api/stretch-photo",
+            context => PhotoRequests.SendAsync(context, StretchOf(context) is { } asked ? Prints(context).PhotoOf(asked) : null));
         routes.MapPost("/api/stretch-photo", context => PhotoRequests.KeepAsync(context, photo =>
             StretchOf(context) is { } asked ? Prints(context).Photo(asked, photo) : Result.Refused("answers.noSuchStretch")));
         routes.MapGuarded<StudyRequest>("study-against", (context, asked) => Task.FromResult(Changes(context).Against(asked)));
@@ -43,7 +46,8 @@ internal static class StudiesEndpoints
     {
         bool blind = context.Request.Query["blind"] == "yes";
         return Documents.SendAsync(
-            context, $"labels {blind} {study}", "application/pdf", () => Task.Run(() => studies.Labels(study, blind)), "answers.nothingToLabel", $"{study}-labels.pdf");
+            context, $"labels {blind} {study}", "application/pdf", () => Task.Run(() => studies.Labels(study, blind)),
+                "answers.nothingToLabel", $"{study}-labels.pdf");
     }
 
     /// <summary>The stretch that an address names; null where its setting is not a number.</summary>
@@ -52,8 +56,11 @@ internal static class StudiesEndpoints
         IQueryCollection query = context.Request.Query;
         string setting = query["setting"].ToString();
         decimal value = 0;
-        if (setting.Length > 0 && !decimal.TryParse(setting, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out value)) return null;
-        return new StretchRequest { Study = query["study"].ToString(), Print = query["print"].ToString(), Setting = setting.Length > 0 ? value : null };
+        if (setting.Length > 0
+            && !decimal.TryParse(setting, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture,
+            out value)) return null;
+        return new StretchRequest { Study = query["study"].ToString(), Print = query["print"].ToString(), Setting = setting.Length > 0
+            ? value : null };
     }
 
     private static Task MissingAsync(HttpContext context, string words) =>

@@ -21,7 +21,8 @@ internal static class UncertaintyEndpoints
 
     private static Task AnswerAsync(HttpContext context, UncertaintyService uncertainty, IDashboardData data)
     {
-        if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest, PageText.Of("answers.uncertaintyOutOfRange"));
+        if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest,
+            PageText.Of("answers.uncertaintyOutOfRange"));
         return uncertainty.Reckon(asked) is var (at, origins)
             ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, OriginsView.From(at, origins, data.Units))
             : RefuseAsync(context, StatusCodes.Status404NotFound, PageText.Of("answers.noUncertainty"));
@@ -29,12 +30,15 @@ internal static class UncertaintyEndpoints
 
     private static Task PictureAsync(HttpContext context, UncertaintyService uncertainty)
     {
-        if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest, PageText.Of("answers.uncertaintyOutOfRange"));
+        if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest,
+            PageText.Of("answers.uncertaintyOutOfRange"));
         bool dark = context.Request.Query["scheme"] == "dark", narrow = context.Request.Query["narrow"] == "1";
-        return Documents.SendSvgAsync(context, $"uncertainty {dark} {narrow} {asked}", () => uncertainty.Svg(asked, dark, narrow), "answers.noUncertainty");
+        return Documents.SendSvgAsync(context, $"uncertainty {dark} {narrow} {asked}", () => uncertainty.Svg(asked, dark, narrow),
+            "answers.noUncertainty");
     }
 
-    private static Task RefuseAsync(HttpContext context, int status, string words) => GuardedRequests.AnswerAsync(context, status, Result.Because(words));
+    private static Task RefuseAsync(HttpContext context, int status, string words)
+        => GuardedRequests.AnswerAsync(context, status, Result.Because(words));
 
     /// <summary>From a query string; null where a figure in it is none, or out of its range.</summary>
     internal static UncertaintyRequest? Asked(IQueryCollection query)
@@ -57,7 +61,8 @@ internal static class UncertaintyEndpoints
         {
             string text = query[name].ToString();
             if (text.Length == 0) return null;
-            bool holds = double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && value <= most && (mayBeZero ? value >= 0 : value > 0);
+            bool holds = double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && value <= most
+                && (mayBeZero ? value >= 0 : value > 0);
             good &= holds;
             return holds ? value : null;
         }

@@ -11,7 +11,8 @@ using RigDaq.Web.Views;
 namespace RigDaq.Web.Live;
 
 /// <summary>What goes over one page's socket, three ways at once: live blocks, the state, and what the page says.</summary>
-internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop, IDashboardData data, TimeProvider time, bool mayMove) : IDisposable
+internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop, IDashboardData data, TimeProvider time, bool mayMove)
+    : IDisposable
 {
     /// <summary>How often the state is sent at most.</summary>
     private static readonly TimeSpan StateEvery = TimeSpan.FromMilliseconds(100);
@@ -19,7 +20,8 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
     /// <summary>A page that takes no bytes for so long is dropped; it connects again by itself.</summary>
     private static readonly TimeSpan SendTime = TimeSpan.FromSeconds(5);
 
-    /// <summary>So many quiet turns of <see cref="StateEvery"/> and the state is sent again: a page must know that it is not late.</summary>
+    /// <summary>So many quiet turns of <see cref="StateEvery"/> and the state is sent again: a page must know that it is not
+    /// late.</summary>
     private const int QuietTurnsMax = 5;
 
     /// <summary>Where what is kept could not be read it is tried again after so many turns.</summary>
@@ -51,7 +53,8 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
             {
                 await Task.WhenAll(ways).ConfigureAwait(false);
             }
-            catch (Exception e) when (e is OperationCanceledException or WebSocketException or IOException or JsonException or ObjectDisposedException)
+            catch (Exception e) when (e is OperationCanceledException or WebSocketException or IOException or JsonException
+                or ObjectDisposedException)
             {
                 // A page that went away; it comes back by itself.
             }
@@ -97,20 +100,23 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
             {
                 version = found;
                 queue = null;
-                if (Kept(() => DashboardJson.Write(StudyMessage.From(data))) is { } study) await SendTextAsync(study, ended).ConfigureAwait(false);
+                if (Kept(() => DashboardJson.Write(StudyMessage.From(data))) is { } study) await SendTextAsync(study, ended)
+                    .ConfigureAwait(false);
             }
 
             if (now.Sequence is { } sequence && !ReferenceEquals(sequence.Specimens, queue))
             {
                 queue = sequence.Specimens;
-                byte[] pieces = Kept(() => DashboardJson.Write(QueueView.From(sequence, data.Study()))) ?? DashboardJson.Write(QueueView.From(sequence, null));
+                byte[] pieces = Kept(() => DashboardJson.Write(QueueView.From(sequence, data.Study())))
+                    ?? DashboardJson.Write(QueueView.From(sequence, null));
                 await SendTextAsync(pieces, ended).ConfigureAwait(false);
             }
 
             if (ReferenceEquals(now, sent) && data.Trouble == trouble && ++quiet < QuietTurnsMax) continue;
             (quiet, sent, trouble) = (0, now, data.Trouble);
             // Read before work, while the daemon does not run: once a calibration is often enough.
-            if (!ReferenceEquals(now.Calibration, checkWeight.Calibration)) checkWeight = (now.Calibration, now.Calibration is { } c ? Kept(() => data.CheckWeight(c)) : null);
+            if (!ReferenceEquals(now.Calibration, checkWeight.Calibration)) checkWeight = (now.Calibration, now.Calibration is { } c
+                ? Kept(() => data.CheckWeight(c)) : null);
             StateView state = StateView.From(now, time.GetUtcNow(), data.Units, checkWeight.Words) with { DataTrouble = trouble };
             await SendTextAsync(DashboardJson.Write(state), ended).ConfigureAwait(false);
         }
@@ -154,7 +160,8 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
                 jogging = result.Done && jog.JogMillimetresPerSecond != 0;
                 if (!result.Done)
                 {
-                    await SendTextAsync(DashboardJson.Write(new AnswerView("jog", false, UnitWords.In(result.Message, data.Units))), ended).ConfigureAwait(false);
+                    await SendTextAsync(DashboardJson.Write(new AnswerView("jog", false, UnitWords.In(result.Message, data.Units))), ended)
+                        .ConfigureAwait(false);
                 }
             }
         }

@@ -3,13 +3,13 @@ using RigDaq.Rig.Control;
 namespace RigDaq.Web.Live;
 
 /// <summary>
-/// Obeys every stop, and tells the copies of one from a new one: the page sends each press three ways under one id that it draws for that press.
-/// Safe for several threads.
+/// Obeys every stop, and tells the copies of one from a new one: the page sends each press three ways under one id that it draws for that
+/// press. Safe for several threads.
 /// </summary>
 /// <remarks>
 /// Why a copy need not be obeyed again: the first one has stopped the rig already, and whatever moves since then a person has let go on
-/// deliberately and later than the press. A copy that comes after that says nothing new; obeyed, it would hold what was just let go on, and a
-/// person learns to press on against a stop. Every doubt stops: no id, an id that is not known (any more), a first copy that did not come
+/// deliberately and later than the press. A copy that comes after that says nothing new; obeyed, it would hold what was just let go on, and
+/// a person learns to press on against a stop. Every doubt stops: no id, an id that is not known (any more), a first copy that did not come
 /// through. The limit: who sends a new press under an old id within <see cref="CopyTime"/> is not heard by this way, so a client of its own
 /// sends no id at all, or a new one each time.
 /// </remarks>
@@ -48,7 +48,8 @@ internal sealed class StopOnce(ILiveRig rig, TimeProvider time)
 
         if (!isCopy) return await stop.Answer.ConfigureAwait(false);
         await ((Task)stop.Answer).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
-        return stop.Answer is { IsCompletedSuccessfully: true, Result: { Done: true } answer } ? answer : await rig.StopAsync().ConfigureAwait(false);
+        return stop.Answer is { IsCompletedSuccessfully: true, Result: { Done: true } answer } ? answer
+            : await rig.StopAsync().ConfigureAwait(false);
     }
 
     private sealed record Obeyed(string Id, long At, Task<CommandResult> Answer);

@@ -11,7 +11,8 @@ namespace RigDaq.Web.Pages;
 /// </summary>
 internal static class PageFiles
 {
-    /// <summary>A report is a document of its own: it may style itself and run its own scripts, reach nothing, and touch no other page.</summary>
+    /// <summary>A report is a document of its own: it may style itself and run its own scripts, reach nothing, and touch no other
+    /// page.</summary>
     internal const string DocumentPolicy =
         "sandbox allow-scripts allow-downloads allow-popups; default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; "
         + "img-src data:; font-src data:; frame-ancestors 'none'";
@@ -76,7 +77,9 @@ internal static class PageFiles
 
         return PageTemplates.Fill(files, PageText.File()).ToFrozenDictionary(
             file => file.Key,
-            file => new PageFile(file.Key, file.Value, TypeOf(file.Key), $"\"{Convert.ToHexStringLower(SHA256.HashData(file.Value))[..24]}\""),
+            file
+                => new PageFile(file.Key, file.Value, TypeOf(file.Key),
+                $"\"{Convert.ToHexStringLower(SHA256.HashData(file.Value))[..24]}\""),
             StringComparer.Ordinal);
     }
 

@@ -32,7 +32,8 @@ internal static partial class PageTemplates
         foreach ((string path, byte[] bytes) in files)
         {
             if (path.StartsWith(Parts, StringComparison.Ordinal)) continue;
-            served[path] = path.EndsWith(".html", StringComparison.Ordinal) ? Encoding.UTF8.GetBytes(Fill(path, Encoding.UTF8.GetString(bytes))) : bytes;
+            served[path] = path.EndsWith(".html", StringComparison.Ordinal)
+                ? Encoding.UTF8.GetBytes(Fill(path, Encoding.UTF8.GetString(bytes))) : bytes;
         }
 
         return served;
@@ -42,7 +43,8 @@ internal static partial class PageTemplates
             page = Part().Replace(page, match => files.TryGetValue($"{Parts}{match.Groups["name"].Value}.html", out byte[]? part)
                 ? Encoding.UTF8.GetString(part).TrimEnd('\n')
                 : throw new InvalidDataException($"{path}: there is no part {match.Value}."));
-            return Key().Replace(page, match => words.TryGetValue(match.Groups["section"].Value, out var section) && section.TryGetValue(match.Groups["key"].Value, out string? text)
+            return Key().Replace(page, match => words.TryGetValue(match.Groups["section"].Value, out var section)
+                && section.TryGetValue(match.Groups["key"].Value, out string? text)
                 ? WebUtility.HtmlEncode(text)
                 : throw new InvalidDataException($"{path}: there is no text {match.Value}."));
         }

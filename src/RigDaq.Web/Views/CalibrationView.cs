@@ -108,19 +108,28 @@ internal sealed record PromptView(long Number, string Kind, string Text, bool Al
 }
 
 /// <summary>The figures to look at before a calibration is accepted.</summary>
-internal sealed record FitView(int Degree, int AdvisedDegree, string Class, IReadOnlyList<double> Coefficients, double ResidualStandardDeviationNewtons,
-    IReadOnlyList<StepView> Steps, double? ZeroErrorPercent, string DegreeAdvice, IReadOnlyList<string> Warnings, IReadOnlyList<ResidualView> Residuals)
+internal sealed record FitView(int Degree, int AdvisedDegree, string Class, IReadOnlyList<double> Coefficients,
+    double ResidualStandardDeviationNewtons,
+    IReadOnlyList<StepView> Steps, double? ZeroErrorPercent, string DegreeAdvice, IReadOnlyList<string> Warnings,
+        IReadOnlyList<ResidualView> Residuals)
 {
-    internal static FitView Of(CalibrationFit fit, Units units) => new(fit.Settings.Degree, fit.Figures.AdvisedDegree, UnitWords.In(fit.Figures.Class?.ToString() ?? PageText.Of("dashboard.noClass"), units), fit.Polynomial.Coefficients,
+    internal static FitView Of(CalibrationFit fit, Units units)
+        => new(fit.Settings.Degree, fit.Figures.AdvisedDegree,
+        UnitWords.In(fit.Figures.Class?.ToString() ?? PageText.Of("dashboard.noClass"), units), fit.Polynomial.Coefficients,
         fit.Polynomial.ResidualStandardDeviation,
-        [.. fit.Figures.Steps.Select(s => new StepView(s.ReferenceNewtons, StateView.Finite(s.IndicationErrorPercent), StateView.Finite(s.RepeatabilityPercent),
-            StateView.Finite(s.ReversibilityPercent), StateView.Finite(s.ResolutionPercent), StateView.Finite(s.ExpandedUncertaintyPercent)))],
-        StateView.Finite(fit.Figures.ZeroErrorPercent), UnitWords.In(fit.Figures.DegreeAdvice, units), UnitWords.In(fit.Figures.Warnings, units),
+        [.. fit.Figures.Steps
+            .Select(s => new StepView(s.ReferenceNewtons, StateView.Finite(s.IndicationErrorPercent),
+            StateView.Finite(s.RepeatabilityPercent),
+            StateView.Finite(s.ReversibilityPercent), StateView.Finite(s.ResolutionPercent),
+                StateView.Finite(s.ExpandedUncertaintyPercent)))],
+        StateView.Finite(fit.Figures.ZeroErrorPercent), UnitWords.In(fit.Figures.DegreeAdvice, units),
+            UnitWords.In(fit.Figures.Warnings, units),
         [.. fit.Points.Select(p => new ResidualView(p.Series, p.ForceNewtons, p.ResidualNewtons))]);
 }
 
 /// <summary>How good it is at one force; in per cent of it.</summary>
-internal sealed record StepView(double ReferenceNewtons, double? IndicationErrorPercent, double? RepeatabilityPercent, double? ReversibilityPercent,
+internal sealed record StepView(double ReferenceNewtons, double? IndicationErrorPercent, double? RepeatabilityPercent,
+    double? ReversibilityPercent,
     double? ResolutionPercent, double? ExpandedUncertaintyPercent);
 
 /// <summary>What the curve leaves over at a reading.</summary>

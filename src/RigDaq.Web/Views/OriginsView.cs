@@ -9,13 +9,18 @@ internal sealed record OriginItem(string Name, string Stage, double StandardPerc
 
 /// <summary>Where an uncertainty comes from, with the figures that it was reckoned with.</summary>
 internal sealed record OriginsView(
-    string Calibration, DateTimeOffset? AcceptedAt, string Specimen, double ForceNewtons, double? WidthMillimetres, double? ThicknessMillimetres, double StepMillimetres,
-    double? CaliperErrorMillimetres, double? BendingPercent, bool OfStrength, double ExpandedPercent, IReadOnlyList<OriginItem> Lines, IReadOnlyList<UncertaintyGain> Gains,
+    string Calibration, DateTimeOffset? AcceptedAt, string Specimen, double ForceNewtons, double? WidthMillimetres,
+        double? ThicknessMillimetres, double StepMillimetres,
+    double? CaliperErrorMillimetres, double? BendingPercent, bool OfStrength, double ExpandedPercent, IReadOnlyList<OriginItem> Lines,
+        IReadOnlyList<UncertaintyGain> Gains,
     IReadOnlyList<string> Notes)
 {
     internal static OriginsView From(UncertaintySetting at, UncertaintyOrigins origins, Units units) => new(
-        at.Calibration.Id, at.Calibration.AcceptedAt, at.Specimen, at.ForceNewtons, at.Width, at.Thickness, at.Step, at.Bench.CaliperErrorMillimetres, at.Bench.BendingPercent,
+        at.Calibration.Id, at.Calibration.AcceptedAt, at.Specimen, at.ForceNewtons, at.Width, at.Thickness, at.Step,
+            at.Bench.CaliperErrorMillimetres, at.Bench.BendingPercent,
         origins.OfStrength, origins.ExpandedPercent,
-        [.. origins.Origins.Select(origin => new OriginItem(origin.Name, origin.Stage.ToString(), origin.StandardPercent, origin.SharePercent, origin.IsAssumed))],
+        [.. origins.Origins
+            .Select(origin => new OriginItem(origin.Name, origin.Stage.ToString(), origin.StandardPercent, origin.SharePercent,
+            origin.IsAssumed))],
         [.. origins.Gains.Select(gain => gain with { Advice = UnitWords.In(gain.Advice, units) })], UnitWords.In(origins.Notes, units));
 }

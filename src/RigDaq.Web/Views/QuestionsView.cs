@@ -8,7 +8,8 @@ namespace RigDaq.Web.Views;
 /// <param name="Materials">The materials' names.</param>
 /// <param name="ReferenceMaterial">The material that the others are compared with; null for all pairs.</param>
 /// <param name="KeepsPercent">How many per cent of the reference setting's strength is asked to be kept.</param>
-internal sealed record QuestionsView(IReadOnlyList<QuestionItem> Questions, IReadOnlyList<string> Materials, string? ReferenceMaterial, double KeepsPercent)
+internal sealed record QuestionsView(IReadOnlyList<QuestionItem> Questions, IReadOnlyList<string> Materials, string? ReferenceMaterial,
+    double KeepsPercent)
 {
     internal static QuestionsView From(Study study)
     {

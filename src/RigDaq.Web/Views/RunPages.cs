@@ -21,7 +21,8 @@ internal sealed class RunPages(RigArchive archive, RunService runs, IDashboardDa
 
     /// <summary>A run's page; null where there is no such run.</summary>
     internal RunPageView? Page(string runId, bool mayChange) => runs.Find(runId) is { } run
-        ? RunPageView.From(run, archive.Runs.Revisions(runId), archive.Studies.Find(run.Head.StudyId), archive.Calibrations.Find(run.Head.CalibrationId), mayChange, data.Units)
+        ? RunPageView.From(run, archive.Runs.Revisions(runId), archive.Studies.Find(run.Head.StudyId),
+            archive.Calibrations.Find(run.Head.CalibrationId), mayChange, data.Units)
         : null;
 
     /// <summary>The trace with what was read from it, as SVG; null where it cannot be drawn.</summary>
@@ -41,13 +42,15 @@ internal sealed class RunPages(RigArchive archive, RunService runs, IDashboardDa
     /// </summary>
     internal string? ChannelSvg(string runId, int channel, bool overExtension, bool dark)
     {
-        if (runs.Find(runId) is not { Head.Channels: not null } run || archive.Runs.FindPull(runId) is not { Trace.Samples.Count: > 0 } pull) return null;
+        if (runs.Find(runId) is not { Head.Channels: not null } run
+            || archive.Runs.FindPull(runId) is not { Trace.Samples.Count: > 0 } pull) return null;
         if (archive.Calibrations.Find(run.Head.CalibrationId) is not { } calibration) return null;
         if (ChannelCurve.Of(pull).FirstOrDefault(curve => curve.Head.Index == channel) is not { } curve) return null;
         AnalysedTrace trace = PullAnalysis.Analyse(pull, calibration.Curve);
         if (run.Reading is { } reading) trace = trace with { Reading = reading };
         Picture picture = overExtension && curve.Head.Kind == ChannelHead.Extension
-            ? ChannelPicture.OverExtension(run.Head.SpecimenId, trace, PullAnalysis.Extensions(pull, trace, curve), run.Strength?.AreaSquareMillimetres, data.Units)
+            ? ChannelPicture.OverExtension(run.Head.SpecimenId, trace, PullAnalysis.Extensions(pull, trace, curve),
+                run.Strength?.AreaSquareMillimetres, data.Units)
             : ChannelPicture.OverTime(run.Head.SpecimenId, curve, trace, data.Units);
         return picture.ToSvg(PictureStyle.Page with { Dark = dark });
     }

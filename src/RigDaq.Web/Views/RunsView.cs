@@ -22,25 +22,32 @@ internal sealed record RunsView(string StudyId, string StudyName, IReadOnlyList<
 }
 
 /// <summary>One run of the list.</summary>
-internal sealed record RunItem(string RunId, string SpecimenId, string Group, string Ending, DateTimeOffset EndedAt, bool Voided, bool Looked, int Revision, int Warnings);
+internal sealed record RunItem(string RunId, string SpecimenId, string Group, string Ending, DateTimeOffset EndedAt, bool Voided,
+    bool Looked, int Revision, int Warnings);
 
 /// <summary>What a page shows of a run.</summary>
 internal sealed record RunPageView(
     string RunId, int Revision, string SpecimenId, string StudyId, string StudyName, string Group, DateTimeOffset StartedAt, bool Simulated,
     bool MayChange, bool Judgeable, bool Looked, RunView Result, IReadOnlyList<RunFact> Reading, IReadOnlyList<RunFact> Section,
-    IReadOnlyList<RunFact> Conditions, IReadOnlyList<RunChannelItem> Channels, RunBudgetView? Budget, VoidItem? Void, LookItem? Look, IReadOnlyList<RevisionItem> Revisions)
+    IReadOnlyList<RunFact> Conditions, IReadOnlyList<RunChannelItem> Channels, RunBudgetView? Budget, VoidItem? Void, LookItem? Look,
+        IReadOnlyList<RevisionItem> Revisions)
 {
-    internal static RunPageView From(Run run, IReadOnlyList<Run> revisions, Study? study, CalibrationRecord? calibration, bool mayChange, Units units)
+    internal static RunPageView From(Run run, IReadOnlyList<Run> revisions, Study? study, CalibrationRecord? calibration, bool mayChange,
+        Units units)
     {
         FractureLook? look = run.Look;
         return new RunPageView(
-            run.Head.RunId, run.Revision, run.Head.SpecimenId, run.Head.StudyId, study?.Name ?? run.Head.StudyId, GroupOf(study, run.Head.SpecimenId),
+            run.Head.RunId, run.Revision, run.Head.SpecimenId, run.Head.StudyId, study?.Name ?? run.Head.StudyId,
+                GroupOf(study, run.Head.SpecimenId),
             run.Head.StartedAt, run.Head.Device.Simulated, mayChange,
-            run.Ending is PullEnding.Broken or PullEnding.PartlyBroken, HasLooked(run), RunView.From(run, units), RunFacts.Reading(run, units), RunFacts.Section(run, study, units),
+            run.Ending is PullEnding.Broken or PullEnding.PartlyBroken, HasLooked(run), RunView.From(run, units),
+                RunFacts.Reading(run, units), RunFacts.Section(run, study, units),
             RunFacts.Conditions(run, study, units), RunChannelItem.Of(run), RunBudgetView.Of(run, study, calibration, units),
             run.Void is { } v ? new VoidItem(VoidWords.Word(v.Kind), v.Text, v.At) : null,
-            look is null ? null : new LookItem(FractureWords.Word(look.Location), look.Layer, look.Appearance, look.PhotoName is not null, look.At),
-            [.. revisions.Reverse().Select(r => new RevisionItem(r.Revision, r.RevisedAt, r.Revision == 0 ? PageText.Of("facts.pulled") : r.RevisionReason,
+            look is null ? null : new LookItem(FractureWords.Word(look.Location), look.Layer, look.Appearance, look.PhotoName is not null,
+                look.At),
+            [.. revisions.Reverse()
+                .Select(r => new RevisionItem(r.Revision, r.RevisedAt, r.Revision == 0 ? PageText.Of("facts.pulled") : r.RevisionReason,
                 r.Void is not null, r.Look is null ? "" : LookWords(r.Look), r.Look?.PhotoName is not null))]);
     }
 
@@ -53,7 +60,8 @@ internal sealed record RunPageView(
 
     private static string LookWords(FractureLook look) => string.Join("; ", new[]
     {
-        FractureWords.Word(look.Location).Replace('-', ' '), look.Layer.Length > 0 ? PageText.Of("facts.layer", ("layer", look.Layer)) : "", look.Appearance,
+        FractureWords.Word(look.Location).Replace('-', ' '), look.Layer.Length > 0 ? PageText.Of("facts.layer", ("layer", look.Layer))
+            : "", look.Appearance,
     }.Where(part => part.Length > 0));
 }
 
@@ -78,7 +86,8 @@ internal sealed record RunChannelItem(int Channel, bool OverExtension, string Na
         return items;
 
         void Add(ChannelHead head, bool overExtension, string what) =>
-            items.Add(new RunChannelItem(head.Index, overExtension, what, PageText.Of("facts.channelLabel", ("what", what), ("specimen", run.Head.SpecimenId))));
+            items.Add(new RunChannelItem(head.Index, overExtension, what,
+                PageText.Of("facts.channelLabel", ("what", what), ("specimen", run.Head.SpecimenId))));
     }
 }
 
@@ -100,24 +109,28 @@ internal sealed record RevisionItem(int Revision, DateTimeOffset At, string Reas
 internal sealed record BudgetItem(string Name, string Distribution, double StandardMegapascals, double SharePercent, bool Assumed);
 
 /// <summary>
-/// What a strength's uncertainty is made of, end to end and ranked: each line of the calibration's budget at the peak force, zero, peak, section, caliper and
-/// alignment (relative uncertainties of a quotient add in squares, JCGM 100, 5.1.6), and what would shrink it most.
+/// What a strength's uncertainty is made of, end to end and ranked: each line of the calibration's budget at the peak force, zero, peak,
+/// section, caliper and alignment (relative uncertainties of a quotient add in squares, JCGM 100, 5.1.6), and what would shrink it most.
 /// </summary>
 internal sealed record RunBudgetView(
-    IReadOnlyList<BudgetItem> Lines, double StandardMegapascals, double ExpandedMegapascals, IReadOnlyList<string> Gains, IReadOnlyList<string> Notes)
+    IReadOnlyList<BudgetItem> Lines, double StandardMegapascals, double ExpandedMegapascals, IReadOnlyList<string> Gains,
+        IReadOnlyList<string> Notes)
 {
     internal static RunBudgetView? Of(Run run, Study? study, CalibrationRecord? calibration, Units units)
     {
         Section? section = study is null ? null : SectionCalculation.ForSpecimen(study, run.Head.SpecimenId).Section;
-        if (run.Strength is not { } strength || UncertaintyOrigins.OfRun(run, calibration?.Uncertainty, section) is not { } origins) return null;
+        if (run.Strength is not { } strength || UncertaintyOrigins.OfRun(run, calibration?.Uncertainty, section) is not { } origins) return
+            null;
         List<string> notes = [];
         if (calibration?.Uncertainty is null) notes.Add(PageText.Of("facts.calibrationShareMissing"));
         notes.AddRange(UnitWords.In(origins.Notes, units));
-        double ofLines = strength.Megapascals * origins.ExpandedPercent / 100 / UncertaintyOrigins.CoverageFactor, stored = strength.StandardUncertaintyMegapascals;
+        double ofLines = strength.Megapascals * origins.ExpandedPercent / 100 / UncertaintyOrigins.CoverageFactor,
+            stored = strength.StandardUncertaintyMegapascals;
         bool ofBefore = strength.Bench is null && run.Head.Recording is null;
         if (ofBefore) notes.Insert(0, PageText.Of("facts.keptBefore", ("stored", Expanded(stored)), ("lines", Expanded(ofLines))));
         else if (Math.Abs(ofLines - stored) > StoredTolerance * stored)
-            notes.Add(PageText.Of("facts.linesDisagree", ("lines", units.Stress.Text(ofLines, stored, 3)), ("stored", units.Stress.Text(stored, stored, 3))));
+            notes.Add(PageText.Of("facts.linesDisagree", ("lines", units.Stress.Text(ofLines, stored, 3)),
+                ("stored", units.Stress.Text(stored, stored, 3))));
         double shown = ofBefore ? ofLines : stored;
         return new RunBudgetView(
             [.. origins.Origins.Select(origin => new BudgetItem(
@@ -130,7 +143,8 @@ internal sealed record RunBudgetView(
         string Gain(UncertaintyGain gain)
         {
             double then = strength.Megapascals * gain.ExpandedPercent / 100;
-            return PageText.Of("facts.gain", ("advice", UnitWords.In(gain.Advice, units)), ("then", $"{NumberText.Significant(units.Stress.Of(then), 2)}\u202f{units.Stress.Symbol}"));
+            return PageText.Of("facts.gain", ("advice", UnitWords.In(gain.Advice, units)),
+                ("then", $"{NumberText.Significant(units.Stress.Of(then), 2)}\u202f{units.Stress.Symbol}"));
         }
     }
 

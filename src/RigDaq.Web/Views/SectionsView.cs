@@ -14,11 +14,13 @@ internal sealed record SectionsView(string StudyId, string StudyName, bool MayCh
 /// <param name="AreaSquareMillimetres">The area that follows, of this piece alone.</param>
 /// <param name="StandardUncertaintySquareMillimetres">Its standard uncertainty.</param>
 internal sealed record SectionItem(
-    string SpecimenId, string PrintId, int Order, bool Pulled, SectionMeasurement? Section, double? AreaSquareMillimetres, double? StandardUncertaintySquareMillimetres)
+    string SpecimenId, string PrintId, int Order, bool Pulled, SectionMeasurement? Section, double? AreaSquareMillimetres,
+        double? StandardUncertaintySquareMillimetres)
 {
     internal static SectionItem From(Specimen specimen, bool pulled)
     {
         Section? area = specimen.Section is { } measured ? SectionCalculation.OfReadings(measured).Section : null;
-        return new SectionItem(specimen.Id, specimen.PrintId, specimen.Order, pulled, specimen.Section, area?.AreaSquareMillimetres, area?.StandardUncertaintySquareMillimetres);
+        return new SectionItem(specimen.Id, specimen.PrintId, specimen.Order, pulled, specimen.Section, area?.AreaSquareMillimetres,
+            area?.StandardUncertaintySquareMillimetres);
     }
 }

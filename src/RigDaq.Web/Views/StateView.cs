@@ -123,7 +123,8 @@ internal sealed record StateView
             ForceNewtons = Finite(s.ForceNewtons),
             Counts = Finite(s.Counts),
             Calibration = s.Calibration is { } c ? new CalibrationInForce(c.GreatestReferenceNewtons, c.ValidUntil,
-                c.Figures?.Class is { } given ? UnitWords.In(given.ToString(), units) : null, checkWeight is null ? null : UnitWords.In(checkWeight, units)) : null,
+                c.Figures?.Class is { } given ? UnitWords.In(given.ToString(), units) : null, checkWeight is null ? null
+                    : UnitWords.In(checkWeight, units)) : null,
             SampleRateHertz = Finite(s.SampleRateHertz),
             SamplesLost = s.SamplesLost,
             FramesBad = s.FramesBad,
@@ -164,7 +165,8 @@ internal sealed record CalibrationInForce(double GreatestReferenceNewtons, DateT
 /// <summary>A sequence without its list of specimens, which is sent apart when it changes.</summary>
 internal sealed record SequenceView(
     string Id, string StudyId, string Stage, string Reason, string? SpecimenId, string? RunId, int Total, int Pulled, int Broken,
-    int Skipped, double? AnnouncedSeconds, bool NeedsConfirmation, bool NeedsOpenGrip, double? ClampingForceNewtons, double? RunningMaximumNewtons)
+    int Skipped, double? AnnouncedSeconds, bool NeedsConfirmation, bool NeedsOpenGrip, double? ClampingForceNewtons,
+        double? RunningMaximumNewtons)
 {
     internal static SequenceView From(SequenceSnapshot q, DateTimeOffset now, Units units)
     {
@@ -177,7 +179,8 @@ internal sealed record SequenceView(
         }
 
         double? announced = q.PullAnnouncedFor is { } at ? Math.Max(0, Math.Round((at - now).TotalSeconds, 1)) : null;
-        return new SequenceView(q.Plan.SequenceId, q.Plan.StudyId, q.Stage.Word(), UnitWords.In(q.Reason, units), q.SpecimenId, q.RunId, q.Specimens.Count,
+        return new SequenceView(q.Plan.SequenceId, q.Plan.StudyId, q.Stage.Word(), UnitWords.In(q.Reason, units), q.SpecimenId, q.RunId,
+            q.Specimens.Count,
             pulled, broken, skipped, announced, q.NeedsConfirmation, q.NeedsOpenGrip, StateView.Finite(q.ClampingForceNewtons),
             StateView.Finite(q.RunningMaximumNewtons));
     }
@@ -192,7 +195,8 @@ internal sealed record RunView(
     /// <summary>Coverage factor of the shown interval: about 95 % (JCGM 100, 6.3.3).</summary>
     internal const double CoverageFactor = 2;
 
-    internal static RunView From(Run run, Units units) => new(run.Head.RunId, run.Head.SpecimenId, run.Ending.Word(), UnitWords.In(run.Reason, units),
+    internal static RunView From(Run run, Units units)
+        => new(run.Head.RunId, run.Head.SpecimenId, run.Ending.Word(), UnitWords.In(run.Reason, units),
         StateView.Finite(run.Reading?.PeakForceNewtons), StateView.Finite(run.Reading?.BreakForceNewtons),
         StateView.Finite(run.Strength?.Megapascals),
         StateView.Finite(CoverageFactor * run.Strength?.StandardUncertaintyMegapascals),

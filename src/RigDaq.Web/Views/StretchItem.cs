@@ -17,7 +17,8 @@ internal sealed record StretchItem(decimal? Setting, string Words, int Specimens
         return
         [
             .. print.Stretches.Select(stretch => new StretchItem(
-                stretch.Setting, GroupKey.SettingText(stretch.Setting, study.SettingUnit), bySetting[stretch.Setting].Count(), Range([.. bySetting[stretch.Setting].Select(specimen => specimen.Id).Order(StringComparer.Ordinal)]),
+                stretch.Setting, GroupKey.SettingText(stretch.Setting, study.SettingUnit), bySetting[stretch.Setting].Count(),
+                    Range([.. bySetting[stretch.Setting].Select(specimen => specimen.Id).Order(StringComparer.Ordinal)]),
                 bySetting[stretch.Setting].Count(specimen => pulled.Contains(specimen.Id)), FailureItem.Of(stretch.Failure))),
         ];
     }
@@ -36,5 +37,6 @@ internal sealed record StretchItem(decimal? Setting, string Words, int Specimens
 /// <param name="Photo">Whether a photo of it is kept.</param>
 internal sealed record FailureItem(string Reason, int Tries, bool Photo)
 {
-    internal static FailureItem? Of(PrintFailure? failure) => failure is null ? null : new(failure.Reason, failure.Tries, failure.PhotoName is not null);
+    internal static FailureItem? Of(PrintFailure? failure)
+        => failure is null ? null : new(failure.Reason, failure.Tries, failure.PhotoName is not null);
 }

@@ -26,7 +26,8 @@ internal sealed record GroupItem(string Label, string Material, int Planned, int
     double? LowMegapascals, double? HighMegapascals, bool Extrapolated, bool NotPrinted)
 {
     internal static GroupItem From(GroupView g, string unit) => new(GroupWords.Of(g.Group, unit), g.Group.Material, g.Planned, g.Count,
-        g.Voided, StateView.Finite(g.MeanMegapascals), StateView.Finite(g.LowMegapascals), StateView.Finite(g.HighMegapascals), g.Extrapolated, g is { Planned: 0, PrintsFailed: > 0 });
+        g.Voided, StateView.Finite(g.MeanMegapascals), StateView.Finite(g.LowMegapascals), StateView.Finite(g.HighMegapascals),
+            g.Extrapolated, g is { Planned: 0, PrintsFailed: > 0 });
 }
 
 /// <summary>What a person accepts by starting.</summary>
@@ -42,7 +43,8 @@ internal static class GroupWords
 {
     internal static string Of(GroupKey group, string settingUnit)
     {
-        string setting = group.Setting is { } value ? string.Create(CultureInfo.InvariantCulture, $"{value}\u202f{settingUnit}").TrimEnd('\u202f') : "";
+        string setting = group.Setting is { } value ? string.Create(CultureInfo.InvariantCulture, $"{value}\u202f{settingUnit}")
+            .TrimEnd('\u202f') : "";
         return string.Join(", ", new[] { group.Material, group.Condition, setting }.Where(part => part.Length > 0));
     }
 }

@@ -31,11 +31,16 @@ internal sealed record StudyPageView(
         ILookup<string, Specimen> specimens = study.Specimens.ToLookup(s => s.PrintId);
         return new StudyPageView(
             item, mayChange, Facts(study), StudyWords.Comparisons(study),
-            [.. study.Prints.Select(p => new PrintItem(p.Id, p.Describe(study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record), p.Record, StretchItem.Of(study, p, specimens[p.Id], pulled)))],
+            [.. study.Prints
+                .Select(p => new PrintItem(p.Id, p.Describe(study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record),
+                p.Record, StretchItem.Of(study, p, specimens[p.Id], pulled)))],
             [.. study.Prints.Select(p => p.Condition).Distinct()], QuestionsView.From(study),
             [.. StudyRules.Check(study).Select(f => f.Text)], RecordRemarks.Of(study).Words,
-            [.. study.Groups().Select(group => group.Describe(""))], study.Control is { } control ? GroupWords.Of(control, study.SettingUnit) : null, study.Control?.Describe(""),
-            [.. study.Earlier.Select(e => new EarlierItem(e.StudyId, e.Title, e.Stretches.Sum(s => s.Megapascals.Count), e.PooledBecause, e.GivesScatter))]);
+            [.. study.Groups().Select(group => group.Describe(""))], study.Control is { } control
+                ? GroupWords.Of(control, study.SettingUnit) : null, study.Control?.Describe(""),
+            [.. study.Earlier
+                .Select(e => new EarlierItem(e.StudyId, e.Title, e.Stretches.Sum(s => s.Megapascals.Count), e.PooledBecause,
+                e.GivesScatter))]);
     }
 
     private static List<RunFact> Facts(Study study)
@@ -45,13 +50,20 @@ internal sealed record StudyPageView(
         int groups = study.Groups().Count;
         List<RunFact> facts =
         [
-            new(PageText.Of("studies.materials"), Join(study.Prints.Select(p => p.Material).Distinct().Select(name => plastics.GetValueOrDefault(name, "") is { Length: > 0 } plastic ? $"{name} ({plastic})" : name))),
+            new(PageText.Of("studies.materials"),
+                Join(study.Prints.Select(p => p.Material).Distinct()
+                .Select(name => plastics.GetValueOrDefault(name, "") is { Length: > 0 } plastic ? $"{name} ({plastic})" : name))),
             new(PageText.Of("studies.conditions"), Join(study.Prints.Select(p => p.Condition).Distinct())),
         ];
-        if (settings.Length > 0) facts.Add(new(study.SettingName, $"{Join(settings.Select(s => s.ToString(CultureInfo.InvariantCulture)))}\u202f{study.SettingUnit}".TrimEnd('\u202f')));
-        facts.Add(new(PageText.Of("studies.pieces"), PageText.Of("studies.piecesOf", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count))));
+        if (settings.Length > 0) facts
+            .Add(new(study.SettingName,
+            $"{Join(settings.Select(s => s.ToString(CultureInfo.InvariantCulture)))}\u202f{study.SettingUnit}".TrimEnd('\u202f')));
+        facts.Add(new(PageText.Of("studies.pieces"),
+            PageText.Of("studies.piecesOf", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count))));
         facts.Add(new(PageText.Of("studies.reference"), study.ReferenceCondition ?? PageText.Of("studies.allPairs")));
-        facts.Add(new(PageText.Of("studies.margin"), PageText.Of("studies.marginOf", ("percent", NumberText.Of(study.EquivalenceMarginPercent, NumberText.Decimals(study.EquivalenceMarginPercent))))));
+        facts.Add(new(PageText.Of("studies.margin"),
+            PageText.Of("studies.marginOf",
+            ("percent", NumberText.Of(study.EquivalenceMarginPercent, NumberText.Decimals(study.EquivalenceMarginPercent))))));
         facts.Add(new(PageText.Of("studies.basis"), StudyWords.Basis(study)));
         return facts;
     }
@@ -74,18 +86,22 @@ internal sealed record EarlierItem(string StudyId, string Title, int Strengths, 
 /// <param name="Noted">How it came to be, in words and figures; empty where nothing was noted.</param>
 /// <param name="Record">How it came to be; null where nothing was noted.</param>
 /// <param name="Stretches">Its stretches, from the print bed.</param>
-internal sealed record PrintItem(string Id, string Group, int Specimens, IReadOnlyList<RunFact> Noted, PrintRecord? Record, IReadOnlyList<StretchItem> Stretches);
+internal sealed record PrintItem(string Id, string Group, int Specimens, IReadOnlyList<RunFact> Noted, PrintRecord? Record,
+    IReadOnlyList<StretchItem> Stretches);
 
 /// <summary>A study's plan in words.</summary>
 internal static class StudyWords
 {
-    internal static IReadOnlyList<string> Comparisons(Study study) => [.. StudyPairs.Of(study).Select(pair => PageText.Of("studies.comparison",
-        ("condition", pair.Condition.Condition), ("reference", pair.Reference.Condition), ("where", GroupWords.Of(pair.Condition with { Condition = "" }, study.SettingUnit))))];
+    internal static IReadOnlyList<string> Comparisons(Study study)
+        => [.. StudyPairs.Of(study).Select(pair => PageText.Of("studies.comparison",
+        ("condition", pair.Condition.Condition), ("reference", pair.Reference.Condition),
+            ("where", GroupWords.Of(pair.Condition with { Condition = "" }, study.SettingUnit))))];
 
     internal static string Basis(Study study) => study.SectionBasis switch
     {
         SectionBasis.PerGroup => PageText.Of("studies.basisGroup"),
-        SectionBasis.ReferenceSetting => PageText.Of("studies.basisReferenceAt", ("setting", GroupKey.SettingText(study.ReferenceSetting, study.SettingUnit))),
+        SectionBasis.ReferenceSetting
+            => PageText.Of("studies.basisReferenceAt", ("setting", GroupKey.SettingText(study.ReferenceSetting, study.SettingUnit))),
         _ => PageText.Of("studies.basisSpecimen"),
     };
 }

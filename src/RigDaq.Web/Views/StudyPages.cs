@@ -16,7 +16,8 @@ internal sealed class StudyPages(RigArchive archive, StudyService studies, IDash
     {
         IReadOnlyList<Study> all = archive.All();
         Standing standing = Now();
-        return new StudiesView(mayChange, [.. all.Take(ShownMax).Select(study => standing.ItemOf(study, Pulled(study.Id)))], Math.Max(0, all.Count - ShownMax));
+        return new StudiesView(mayChange, [.. all.Take(ShownMax).Select(study => standing.ItemOf(study, Pulled(study.Id)))],
+            Math.Max(0, all.Count - ShownMax));
     }
 
     /// <summary>A study's page; of the one that is worked on where none is named; null where there is none.</summary>
@@ -37,7 +38,8 @@ internal sealed class StudyPages(RigArchive archive, StudyService studies, IDash
     internal StudyVersionsView Versions(string studyId)
     {
         IReadOnlyList<StudyVersion> versions = archive.Versions(studyId);
-        return new StudyVersionsView(versions.Count, [.. versions.Select((version, i) => new StudyVersionItem(i + 1, version.At, version.Reason)).Reverse().Take(VersionsMax)]);
+        return new StudyVersionsView(versions.Count,
+            [.. versions.Select((version, i) => new StudyVersionItem(i + 1, version.At, version.Reason)).Reverse().Take(VersionsMax)]);
     }
 
     /// <summary>The specimens of a study; of the one that is worked on where none is named.</summary>
@@ -46,7 +48,8 @@ internal sealed class StudyPages(RigArchive archive, StudyService studies, IDash
         Study? study = (string.IsNullOrEmpty(studyId) ? data.Study()?.Id : studyId) is { } id ? studies.Find(id) : null;
         if (study is null) return new SectionsView("", "", mayChange, []);
         HashSet<string> pulled = [.. archive.OfStudy(study.Id).Select(run => run.Head.SpecimenId)];
-        return new SectionsView(study.Id, study.Name, mayChange, [.. study.Specimens.Select(specimen => SectionItem.From(specimen, pulled.Contains(specimen.Id)))]);
+        return new SectionsView(study.Id, study.Name, mayChange,
+            [.. study.Specimens.Select(specimen => SectionItem.From(specimen, pulled.Contains(specimen.Id)))]);
     }
 
     private Standing Now() => new(ActiveStudy.Of(archive)?.Id, archive.Chosen is not null, archive.Origins);
@@ -56,7 +59,8 @@ internal sealed class StudyPages(RigArchive archive, StudyService studies, IDash
     private sealed record Standing(string? WorkedOn, bool Chosen, IReadOnlyDictionary<string, StudyOrigin> Origins)
     {
         internal StudyItem ItemOf(Study study, HashSet<string> pulled) => new(
-            study.Id, study.Name, study.CreatedAt, Origins.GetValueOrDefault(study.Id), study.Specimens.Count, study.Specimens.Count(s => pulled.Contains(s.Id)),
+            study.Id, study.Name, study.CreatedAt, Origins.GetValueOrDefault(study.Id), study.Specimens.Count,
+                study.Specimens.Count(s => pulled.Contains(s.Id)),
             study.PlanFrozenAt, study.Id == WorkedOn, study.Id == WorkedOn && Chosen);
     }
 }

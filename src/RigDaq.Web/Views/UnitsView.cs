@@ -19,12 +19,14 @@ internal sealed record UnitsView(string Name, UnitView Force, UnitView Stress, U
     internal const string Path = "/js/units.js";
 
     internal static UnitsView From(Units units) =>
-        new(UnitNames.Of(units), UnitView.From(units.Force), UnitView.From(units.Stress), UnitView.From(units.Length), UnitView.From(units.Area), UnitView.From(units.Speed));
+        new(UnitNames.Of(units), UnitView.From(units.Force), UnitView.From(units.Stress), UnitView.From(units.Length),
+            UnitView.From(units.Area), UnitView.From(units.Speed));
 
     /// <summary>As a module.</summary>
     internal static async Task SendAsync(HttpContext context, IDashboardData data)
     {
-        byte[] bytes = [.. "// Made by the daemon from its configuration.\nexport const units = "u8, .. DashboardJson.Write(From(data.Units)), .. ";\n"u8];
+        byte[] bytes = [.. "// Made by the daemon from its configuration.\nexport const units = "u8,
+            .. DashboardJson.Write(From(data.Units)), .. ";\n"u8];
         PageFiles.AddSafeHeaders(context.Response);
         context.Response.Headers.CacheControl = "no-store";
         context.Response.ContentType = "text/javascript; charset=utf-8";

@@ -28,7 +28,8 @@ public sealed class CaptureTest : IDisposable
         }
     }
 
-    /// <summary>A simulated night found it: the rest of the block stood in the midst of the capture, and every backup called it damaged.</summary>
+    /// <summary>A simulated night found it: the rest of the block stood in the midst of the capture, and every backup called it
+    /// damaged.</summary>
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
@@ -74,7 +75,8 @@ public sealed class CaptureTest : IDisposable
         Assert.Equal([cut.RunId, ended.RunId], found.Select(pull => pull.Head.RunId));
         Assert.Equal(PullEnding.Interrupted, found[0].Ending);
         Assert.Contains("200 samples", found[0].Reason, StringComparison.Ordinal);
-        Assert.Equal(cut.StartedAt + TimeSpan.FromMicroseconds(samples[^1].DeviceMicroseconds - samples[0].DeviceMicroseconds), found[0].EndedAt);
+        Assert.Equal(cut.StartedAt + TimeSpan.FromMicroseconds(samples[^1].DeviceMicroseconds - samples[0].DeviceMicroseconds),
+            found[0].EndedAt);
         Assert.Equal(samples, found[0].Trace.Samples);
         Assert.Equal(cut.StepsPerMillimetre, found[0].Trace.StepsPerMillimetre);
         Assert.Equal(PullEnding.Broken, found[1].Ending);
@@ -102,7 +104,8 @@ public sealed class CaptureTest : IDisposable
         Journal();
         File.WriteAllBytes(OnlyFile(), [
             .. CaptureFormat.Name, .. CaptureFormat.TextRecord(CaptureFormat.HeadKind, head),
-            .. CaptureFormat.Record(CaptureFormat.TrailerKind, Encoding.UTF8.GetBytes("{\"ending\":\"Broken\",\"reason\":\"\",\"endedAt\":\"2026-11-02T09:31:00+01:00\",\"samples\":0}"))]);
+            .. CaptureFormat.Record(CaptureFormat.TrailerKind,
+                Encoding.UTF8.GetBytes("{\"ending\":\"Broken\",\"reason\":\"\",\"endedAt\":\"2026-11-02T09:31:00+01:00\",\"samples\":0}"))]);
         PullRecord pull = Assert.Single(Journal().FindUnfinished());
         Assert.Equal(PullEnding.Broken, pull.Ending);
         Assert.Equal(new DateTimeOffset(2026, 11, 2, 9, 31, 0, TimeSpan.FromHours(1)), pull.EndedAt);

@@ -29,7 +29,8 @@ public sealed class PackageHistoryTest : IDisposable
         _archive.Save(study, "made");
         foreach (Specimen specimen in study.Specimens)
         {
-            study = StudyCorrections.Measure(study, specimen.Id, new SectionMeasurement { WidthsMillimetres = [4.01], ThicknessesMillimetres = [4] });
+            study = StudyCorrections.Measure(study, specimen.Id,
+                new SectionMeasurement { WidthsMillimetres = [4.01], ThicknessesMillimetres = [4] });
             _archive.Save(study, $"measured {specimen.Id}");
         }
 
@@ -41,7 +42,10 @@ public sealed class PackageHistoryTest : IDisposable
         _archive.Store(Example.Run(pull), pull, []);
         Run run = _archive.OfStudy(Id).Single();
         KeptPhoto photo = _archive.Photos.Keep(run.Head.RunId, 1, Jpeg);
-        run = RunCorrections.Look(run, new FractureLook { Location = FractureLocation.AtGrip, PhotoName = photo.Name, PhotoSha256 = photo.Sha256, At = Example.Start }, Example.Start);
+        run =
+            RunCorrections.Look(run,
+            new FractureLook { Location = FractureLocation.AtGrip, PhotoName = photo.Name, PhotoSha256 = photo.Sha256, At = Example.Start },
+            Example.Start);
         _archive.Revise(run, []);
         _archive.Revise(RunCorrections.Void(run, VoidKind.GripFailure, "at the jaw", Example.Start.AddMinutes(1)), []);
     }
@@ -61,7 +65,8 @@ public sealed class PackageHistoryTest : IDisposable
         Assert.Equal(23, _archive.Versions(Id).Count);
         Assert.Equal(_archive.Versions(Id).Select(RecordText.Of), other.Versions(Id).Select(RecordText.Of));
         // Twenty versions that each change one specimen do not write the study twenty times.
-        Assert.True(new FileInfo(_folder.In("package", "study-versions.jsonl")).Length < 10 * new FileInfo(_folder.In("package", "study.json")).Length);
+        Assert.True(new FileInfo(_folder.In("package", "study-versions.jsonl")).Length < 10
+            * new FileInfo(_folder.In("package", "study.json")).Length);
     }
 
     [Fact]
@@ -102,14 +107,17 @@ public sealed class PackageHistoryTest : IDisposable
         await File.WriteAllBytesAsync(_folder.In("package", "photos", name), [.. Jpeg, 4], TestContext.Current.CancellationToken);
         using (RigArchive third = Open("third"))
         {
-            InvalidDataException changed = await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(third, _folder.In("package")));
+            InvalidDataException changed =
+                await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(third, _folder.In("package")));
             Assert.Contains(name, changed.Message, StringComparison.Ordinal);
             Assert.Empty(third.All());
         }
 
         await WriteAsync("without", new PackageOptions { Photos = false });
         Assert.False(Directory.Exists(_folder.In("without", "photos")));
-        Assert.Contains("1 photos were left out", await File.ReadAllTextAsync(_folder.In("without", "README.md"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("1 photos were left out",
+            await File.ReadAllTextAsync(_folder.In("without", "README.md"), TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -132,7 +140,8 @@ public sealed class PackageHistoryTest : IDisposable
         Same.Runs(_archive, third);
     }
 
-    private Task<IReadOnlyList<string>> WriteAsync(string name, PackageOptions options) => StudyPackage.WriteAsync(_archive, Id, _folder.In(name), options);
+    private Task<IReadOnlyList<string>> WriteAsync(string name, PackageOptions options)
+        => StudyPackage.WriteAsync(_archive, Id, _folder.In(name), options);
 
     private RigArchive Open(string name) => new(_folder.In(name), TimeProvider.System, NullLogger.Instance);
 }

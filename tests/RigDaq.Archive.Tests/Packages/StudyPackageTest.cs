@@ -34,7 +34,8 @@ public sealed class StudyPackageTest : IDisposable
     {
         await WriteAsync(new PackageOptions { TracesAsCsv = csv, Licence = "CC-BY-4.0" });
         using RigArchive other = Other();
-        for (int again = 0; again < 2; again++) Assert.Equal("fan-quoted", (await StudyPackage.ReadAsync(other, _folder.In("package"))).StudyId);
+        for (int again = 0; again < 2; again++) Assert.Equal("fan-quoted",
+            (await StudyPackage.ReadAsync(other, _folder.In("package"))).StudyId);
         Same.Runs(_archive, other);
         Study study = other.All().Single();
         Same.Records(
@@ -47,13 +48,16 @@ public sealed class StudyPackageTest : IDisposable
     public async Task The_table_of_strengths_gives_the_groups_figures_again()
     {
         await WriteAsync(new PackageOptions());
-        string[][] rows = [.. (await File.ReadAllLinesAsync(_folder.In("package", "strengths.csv"), TestContext.Current.CancellationToken)).Skip(1).Select(line => line.Split(','))];
-        string[][] groups = [.. (await File.ReadAllLinesAsync(_folder.In("package", "groups.csv"), TestContext.Current.CancellationToken)).Skip(1).Select(line => line.Split(','))];
+        string[][] rows = [.. (await File.ReadAllLinesAsync(_folder.In("package", "strengths.csv"), TestContext.Current.CancellationToken))
+            .Skip(1).Select(line => line.Split(','))];
+        string[][] groups = [.. (await File.ReadAllLinesAsync(_folder.In("package", "groups.csv"), TestContext.Current.CancellationToken))
+            .Skip(1).Select(line => line.Split(','))];
         Assert.Equal(2, groups.Length);
         foreach (string[] group in groups)
         {
             // Computed here a second way, from the text alone.
-            double[] strengths = [.. rows.Where(row => row[1] == group[1]).Select(row => double.Parse(row[3], CultureInfo.InvariantCulture))];
+            double[] strengths =
+                [.. rows.Where(row => row[1] == group[1]).Select(row => double.Parse(row[3], CultureInfo.InvariantCulture))];
             Assert.Equal(int.Parse(group[3], CultureInfo.InvariantCulture), strengths.Length);
             Assert.Equal(double.Parse(group[5], CultureInfo.InvariantCulture), strengths.Average(), 1e-12);
         }
@@ -63,21 +67,24 @@ public sealed class StudyPackageTest : IDisposable
     public async Task Every_file_is_described_with_its_size_its_checksum_and_its_columns_with_units()
     {
         await WriteAsync(new PackageOptions { Licence = "CC0-1.0" });
-        JsonNode package = JsonNode.Parse(await File.ReadAllTextAsync(_folder.In("package", "datapackage.json"), TestContext.Current.CancellationToken))!;
+        JsonNode package =
+            JsonNode.Parse(await File.ReadAllTextAsync(_folder.In("package", "datapackage.json"), TestContext.Current.CancellationToken))!;
         Assert.Equal("CC0-1.0", package["licenses"]![0]!["name"]!.GetValue<string>());
         JsonArray resources = package["resources"]!.AsArray();
         string[] described = [.. resources.Select(resource => resource!["path"]!.GetValue<string>()), "README.md", "datapackage.json"];
         Assert.Equal(Directory.GetFiles(_folder.In("package")).Select(Path.GetFileName).Order(), described.Order());
         foreach (JsonNode? resource in resources)
         {
-            byte[] bytes = await File.ReadAllBytesAsync(_folder.In("package", resource!["path"]!.GetValue<string>()), TestContext.Current.CancellationToken);
+            byte[] bytes = await File.ReadAllBytesAsync(_folder.In("package", resource!["path"]!.GetValue<string>()),
+                TestContext.Current.CancellationToken);
             Assert.Equal(bytes.Length, resource["bytes"]!.GetValue<long>());
             Assert.Equal("sha256:" + Convert.ToHexStringLower(SHA256.HashData(bytes)), resource["hash"]!.GetValue<string>());
             // The standard's rule for names.
             Assert.Matches("^[a-z0-9._-]+$", resource["name"]!.GetValue<string>());
             foreach (JsonNode? field in resource["schema"]?["fields"]?.AsArray() ?? [])
             {
-                if (field!["name"]!.GetValue<string>().EndsWith("_MPa", StringComparison.Ordinal)) Assert.Equal("MPa", field["unit"]!.GetValue<string>());
+                if (field!["name"]!.GetValue<string>().EndsWith("_MPa", StringComparison.Ordinal)) Assert.Equal("MPa",
+                    field["unit"]!.GetValue<string>());
             }
         }
     }
@@ -89,7 +96,8 @@ public sealed class StudyPackageTest : IDisposable
         using RigArchive other = Other();
         string strengths = _folder.In("package", "strengths.csv");
         await File.AppendAllTextAsync(strengths, " ", TestContext.Current.CancellationToken);
-        InvalidDataException changed = await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(other, _folder.In("package")));
+        InvalidDataException changed =
+            await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(other, _folder.In("package")));
         Assert.Contains("strengths.csv", changed.Message, StringComparison.Ordinal);
         File.Delete(strengths);
         await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(other, _folder.In("package")));
@@ -103,7 +111,8 @@ public sealed class StudyPackageTest : IDisposable
         await WriteAsync(new PackageOptions());
         string file = _folder.In("package", "datapackage.json");
         string text = await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken);
-        await File.WriteAllTextAsync(file, text.Replace("\"strengths.csv\"", "\"../data/journal.jsonl\"", StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(file, text.Replace("\"strengths.csv\"", "\"../data/journal.jsonl\"", StringComparison.Ordinal),
+            TestContext.Current.CancellationToken);
         using RigArchive other = Other();
         await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(other, _folder.In("package")));
     }
@@ -113,7 +122,9 @@ public sealed class StudyPackageTest : IDisposable
     {
         await WriteAsync(new PackageOptions());
         await Assert.ThrowsAsync<ArchiveException>(() => WriteAsync(new PackageOptions()));
-        ArchiveException unknown = await Assert.ThrowsAsync<ArchiveException>(() => StudyPackage.WriteAsync(_archive, "none", _folder.In("p2"), new PackageOptions()));
+        ArchiveException unknown =
+            await Assert.ThrowsAsync<ArchiveException>(() => StudyPackage.WriteAsync(_archive, "none", _folder.In("p2"),
+            new PackageOptions()));
         Assert.Contains("fan-quoted", unknown.Message, StringComparison.Ordinal);
         using RigArchive other = Other();
         other.Save(Example.Study("fan-quoted"), "another study of the same id");
@@ -153,6 +164,8 @@ public sealed class StudyPackageTest : IDisposable
         }
 
         Run last = _archive.Latest(1)[0];
-        _archive.Revise(last with { Revision = 1, RevisionReason = "left out", Void = new RunVoid(VoidKind.Slip, "a \"slip\", they say\nin two lines", Example.Start) }, []);
+        _archive.Revise(last with
+            { Revision = 1, RevisionReason = "left out",
+            Void = new RunVoid(VoidKind.Slip, "a \"slip\", they say\nin two lines", Example.Start) }, []);
     }
 }

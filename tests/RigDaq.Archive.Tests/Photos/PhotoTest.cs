@@ -20,7 +20,8 @@ public sealed class PhotoTest : IDisposable
         archive.Save(Example.Study(), "made");
         Run run = Example.Store(archive, 1);
         _photo = archive.Photos.Keep(run.Head.RunId, 1, Jpeg);
-        archive.Revise(RunCorrections.Look(run, new FractureLook { PhotoName = _photo.Name, PhotoSha256 = _photo.Sha256, At = Example.Start }, Example.Start), []);
+        archive.Revise(RunCorrections.Look(run,
+            new FractureLook { PhotoName = _photo.Name, PhotoSha256 = _photo.Sha256, At = Example.Start }, Example.Start), []);
     }
 
     public void Dispose() => _folder.Dispose();
@@ -74,7 +75,8 @@ public sealed class PhotoTest : IDisposable
     }
 
     private RebuildReport Rebuild() =>
-        RigArchive.Rebuild(_folder.In("data"), TimeProvider.System, NullLogger.Instance, (pull, _) => throw new InvalidOperationException("Every run is in the journal."));
+        RigArchive.Rebuild(_folder.In("data"), TimeProvider.System, NullLogger.Instance,
+            (pull, _) => throw new InvalidOperationException("Every run is in the journal."));
 
     private RigArchive Open(string name) => new(_folder.In(name), TimeProvider.System, NullLogger.Instance);
 }

@@ -86,7 +86,8 @@ public sealed class DamageTest : IDisposable
             ArchiveException refused = Assert.Throws<ArchiveException>(Open);
             Assert.Contains("newer RigDaq (schema 3; this one knows 2)", refused.Message, StringComparison.Ordinal);
             Assert.Equal(before, Files().Select(file => (file, File.GetLastWriteTimeUtc(file))));
-            Assert.Throws<ArchiveException>(() => RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger, (pull, _) => Example.Run(pull)));
+            Assert.Throws<ArchiveException>(() => RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger,
+                (pull, _) => Example.Run(pull)));
             Assert.Equal(before, Files().Select(file => (file, File.GetLastWriteTimeUtc(file))));
         }
     }
@@ -156,7 +157,8 @@ public sealed class DamageTest : IDisposable
                 {
                     if (damaged.Runs.Find(run.Head.RunId) is { } found) Same.Records(run, found);
                     else noticed++;
-                    if (damaged.FindPull(run.Head.RunId) is { } pull) Assert.Equal(expected.FindPull(run.Head.RunId)!.Trace.Samples, pull.Trace.Samples);
+                    if (damaged.FindPull(run.Head.RunId) is { } pull) Assert.Equal(expected.FindPull(run.Head.RunId)!.Trace.Samples,
+                        pull.Trace.Samples);
                     else noticed++;
                 }
             }

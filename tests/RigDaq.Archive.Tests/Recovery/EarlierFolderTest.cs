@@ -21,7 +21,8 @@ public sealed class EarlierFolderTest : IDisposable
     public void A_folder_of_schema_1_opens_with_its_figures_and_is_kept_aside_as_it_was()
     {
         string data = Unpack("schema-1-folder");
-        byte[] journal = File.ReadAllBytes(Path.Combine(data, "journal.jsonl")), database = File.ReadAllBytes(Path.Combine(data, "runs.db"));
+        byte[] journal = File.ReadAllBytes(Path.Combine(data, "journal.jsonl")),
+            database = File.ReadAllBytes(Path.Combine(data, "runs.db"));
         using (RigArchive archive = Open(data))
         {
             Check(archive);
@@ -32,7 +33,8 @@ public sealed class EarlierFolderTest : IDisposable
 
         Assert.Equal(journal, File.ReadAllBytes(Directory.GetFiles(data, "journal.jsonl.aside-*").Single()));
         Assert.Equal(database, File.ReadAllBytes(Directory.GetFiles(data, "runs.db.aside-*").Single()));
-        Assert.Contains("\"schema\":1", File.ReadAllText(Directory.GetFiles(data, "archive.json.aside-*").Single()), StringComparison.Ordinal);
+        Assert.Contains("\"schema\":1", File.ReadAllText(Directory.GetFiles(data, "archive.json.aside-*").Single()),
+            StringComparison.Ordinal);
         Assert.Contains("\"schema\":2", File.ReadAllText(Path.Combine(data, "archive.json")), StringComparison.Ordinal);
 
         // The second time there is nothing to do.
@@ -49,7 +51,8 @@ public sealed class EarlierFolderTest : IDisposable
         using (Open(data)) { }
         Directory.CreateDirectory(before);
         foreach (string file in Directory.GetFiles(data, "*.aside-*"))
-            File.Copy(file, Path.Combine(before, Path.GetFileName(file)[..Path.GetFileName(file).IndexOf(".aside-", StringComparison.Ordinal)]));
+            File.Copy(file,
+                Path.Combine(before, Path.GetFileName(file)[..Path.GetFileName(file).IndexOf(".aside-", StringComparison.Ordinal)]));
         Directory.Move(Path.Combine(data, "captures"), Path.Combine(before, "captures"));
         // Opened by this version in that one's stead: everything is there, the captures' runs included.
         using RigArchive archive = Open(before);
@@ -61,7 +64,8 @@ public sealed class EarlierFolderTest : IDisposable
     public void A_database_of_schema_1_is_made_anew_from_its_journal_and_captures()
     {
         string data = Unpack("schema-1-folder");
-        RigArchive.Rebuild(data, TimeProvider.System, NullLogger.Instance, (_, _) => throw new InvalidOperationException("nothing is recomputed"));
+        RigArchive.Rebuild(data, TimeProvider.System, NullLogger.Instance,
+            (_, _) => throw new InvalidOperationException("nothing is recomputed"));
         using RigArchive archive = Open(data);
         Check(archive);
     }
@@ -81,7 +85,8 @@ public sealed class EarlierFolderTest : IDisposable
     [Theory]
     [InlineData("schema-1-package-runs", Runs, 2)]
     [InlineData("schema-1-package-plan", Plan, 4)]
-    public async Task A_package_of_schema_1_is_read_with_every_version_and_read_again_changes_nothing(string package, string study, int versions)
+    public async Task A_package_of_schema_1_is_read_with_every_version_and_read_again_changes_nothing(string package, string study,
+        int versions)
     {
         string folder = Unpack(package);
         using RigArchive archive = Open(_folder.In("other"));
@@ -110,7 +115,11 @@ public sealed class EarlierFolderTest : IDisposable
         Assert.Equal([32.10628225139986, 25.456735704601876, 25.13979323148236, 23.370434632452945], Means());
         Assert.Equal(12, archive.OfStudy(Runs).Count);
 
-        double[] Means() => [.. study.Groups().Select(key => answer.Groups.Single(g => g.Material == key.Material && g.Condition == key.Condition && g.Setting == key.Setting).Mean)];
+        double[] Means()
+            =>
+            [.. study.Groups()
+            .Select(key => answer.Groups.Single(g => g.Material == key.Material && g.Condition == key.Condition
+            && g.Setting == key.Setting).Mean)];
     }
 
     private static void CheckPlan(RigArchive archive)

@@ -6,8 +6,8 @@ using RigDaq.Core.Runs;
 namespace RigDaq.Archive.Tests.Recovery;
 
 /// <summary>
-/// A folder whose files are damaged in many ways, one at a time: what any of journal, captures and database still holds is there after a rebuild,
-/// what was damaged is named before and after it, and looking changes nothing.
+/// A folder whose files are damaged in many ways, one at a time: what any of journal, captures and database still holds is there after a
+/// rebuild, what was damaged is named before and after it, and looking changes nothing.
 /// </summary>
 public sealed class NothingLostTest : IDisposable
 {
@@ -37,7 +37,8 @@ public sealed class NothingLostTest : IDisposable
         using TemporaryFolder original = _folder.CopyOfFiles();
         using RigArchive expected = new(original.Path, TimeProvider.System, _logger);
         var random = new Random(way.Length);
-        int unsaid = 0, trials = way.Contains("flipped", StringComparison.Ordinal) || way.Contains("cut", StringComparison.Ordinal) ? Trials : 1;
+        int unsaid = 0, trials = way.Contains("flipped", StringComparison.Ordinal) || way.Contains("cut", StringComparison.Ordinal) ? Trials
+            : 1;
         for (int trial = 0; trial < trials; trial++)
         {
             using TemporaryFolder damaged = _folder.CopyOfFiles();
@@ -45,14 +46,17 @@ public sealed class NothingLostTest : IDisposable
             (string, string)[] before = Contents(damaged);
             FolderReport look = RigArchive.Look(damaged.Path, TimeProvider.System);
             Assert.Equal(before, Contents(damaged));
-            RebuildReport report = RigArchive.Rebuild(damaged.Path, TimeProvider.System, _logger, (_, _) => throw new InvalidOperationException("no run is computed anew"));
+            RebuildReport report = RigArchive.Rebuild(damaged.Path, TimeProvider.System, _logger,
+                (_, _) => throw new InvalidOperationException("no run is computed anew"));
             if (look.Findings.Count == 0) unsaid++;
             else Assert.NotEmpty(report.Findings);
             using (RigArchive rebuilt = new(damaged.Path, TimeProvider.System, _logger))
             {
                 Same.Runs(expected, rebuilt);
                 // What waits to be published only the database knows.
-                if (!report.Findings.Any(finding => finding.Contains("waited to be published", StringComparison.Ordinal))) Assert.Equal(expected.Count, rebuilt.Count);
+                if (!report.Findings
+                    .Any(finding => finding.Contains("waited to be published", StringComparison.Ordinal))) Assert.Equal(expected.Count,
+                    rebuilt.Count);
                 else Assert.StartsWith("database", way, StringComparison.Ordinal);
                 Assert.Empty(rebuilt.Verify());
             }
@@ -61,7 +65,8 @@ public sealed class NothingLostTest : IDisposable
         }
 
         // LiteDB keeps room that nothing uses: a flip there says nothing, and costs nothing.
-        Assert.True(unsaid == 0 || (way.StartsWith("database", StringComparison.Ordinal) && unsaid < trials), $"{unsaid} of {trials} were not noticed");
+        Assert.True(unsaid == 0 || (way.StartsWith("database", StringComparison.Ordinal) && unsaid < trials),
+            $"{unsaid} of {trials} were not noticed");
     }
 
     [Fact]
@@ -73,7 +78,8 @@ public sealed class NothingLostTest : IDisposable
         lines[at] = lines[at].Replace("skewed", "sxewed", StringComparison.Ordinal);
         File.WriteAllText(_folder.In("journal.jsonl"), string.Join('\n', lines) + "\n");
         RebuildReport report = RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger, (pull, _) => Example.Run(pull));
-        Assert.Contains(report.Findings, finding => finding.StartsWith($"Line {at + 1} of the journal", StringComparison.Ordinal) && finding.Contains("Revision", StringComparison.Ordinal));
+        Assert.Contains(report.Findings, finding => finding.StartsWith($"Line {at + 1} of the journal", StringComparison.Ordinal)
+            && finding.Contains("Revision", StringComparison.Ordinal));
         Assert.Contains(report.SetAside, name => name.StartsWith("journal.jsonl.aside-", StringComparison.Ordinal));
         Assert.Contains(report.SetAside, name => name.StartsWith("runs.db.aside-", StringComparison.Ordinal));
         using RigArchive rebuilt = Open();
@@ -87,9 +93,11 @@ public sealed class NothingLostTest : IDisposable
         string capture = Directory.GetFiles(_folder.In("captures"))[0], run = Path.GetFileNameWithoutExtension(capture);
         File.Delete(capture);
         File.Delete(_folder.In("runs.db"));
-        Assert.Contains(RigArchive.Look(_folder.Path, TimeProvider.System).Findings, finding => finding.Contains(run, StringComparison.Ordinal) && finding.Contains("0 of 400", StringComparison.Ordinal));
+        Assert.Contains(RigArchive.Look(_folder.Path, TimeProvider.System).Findings,
+            finding => finding.Contains(run, StringComparison.Ordinal) && finding.Contains("0 of 400", StringComparison.Ordinal));
         RebuildReport report = RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger, (pull, _) => Example.Run(pull));
-        Assert.Contains(report.Findings, finding => finding.Contains(run, StringComparison.Ordinal) && finding.Contains("lost samples", StringComparison.Ordinal));
+        Assert.Contains(report.Findings, finding => finding.Contains(run, StringComparison.Ordinal)
+            && finding.Contains("lost samples", StringComparison.Ordinal));
         Assert.Equal(6, report.Runs);
     }
 
@@ -149,7 +157,8 @@ public sealed class NothingLostTest : IDisposable
             FolderReport report = archive.Backup(backup.Path);
             Assert.NotEmpty(report.Findings);
             Assert.Equal(2, report.KeptOfBefore.Count);
-            Assert.Contains(archive.Verify(), finding => finding.Contains(Path.GetFileNameWithoutExtension(capture), StringComparison.Ordinal));
+            Assert.Contains(archive.Verify(),
+                finding => finding.Contains(Path.GetFileNameWithoutExtension(capture), StringComparison.Ordinal));
         }
 
         Assert.Equal(whole, File.ReadAllBytes(backup.In("captures", Path.GetFileName(capture))));
@@ -222,7 +231,8 @@ public sealed class NothingLostTest : IDisposable
     }
 
     private static (string, string)[] Contents(TemporaryFolder folder) =>
-        [.. Directory.GetFiles(folder.Path, "*", SearchOption.AllDirectories).Order(StringComparer.Ordinal).Select(file => (file, Checksum.Text(Checksum.Of(File.ReadAllBytes(file)))))];
+        [.. Directory.GetFiles(folder.Path, "*", SearchOption.AllDirectories).Order(StringComparer.Ordinal)
+            .Select(file => (file, Checksum.Text(Checksum.Of(File.ReadAllBytes(file)))))];
 
     private RigArchive Open() => new(_folder.Path, TimeProvider.System, _logger);
 }

@@ -7,7 +7,8 @@ using RigDaq.Core.Pulls;
 
 namespace RigDaq.Archive.Tests.Recovery;
 
-/// <summary>Entries that cannot be read back: none gets into the journal, and one that an earlier version let pass costs itself only.</summary>
+/// <summary>Entries that cannot be read back: none gets into the journal, and one that an earlier version let pass costs itself
+/// only.</summary>
 public sealed class PoisonTest : IDisposable
 {
     private readonly TemporaryFolder _folder = new();
@@ -16,7 +17,8 @@ public sealed class PoisonTest : IDisposable
     public void Dispose() => _folder.Dispose();
 
     [Theory]
-    [InlineData("Calibration", "{\"id\":\"bad\",\"deviceId\":\"00112233445566aa\",\"acceptedAt\":\"2026-11-02T09:30:00+01:00\",\"validUntil\":\"2027-11-02T09:30:00+01:00\",\"greatestReferenceNewtons\":49.03}")]
+    [InlineData("Calibration",
+        "{\"id\":\"bad\",\"deviceId\":\"00112233445566aa\",\"acceptedAt\":\"2026-11-02T09:30:00+01:00\",\"validUntil\":\"2027-11-02T09:30:00+01:00\",\"greatestReferenceNewtons\":49.03}")]
     [InlineData("Calibration", "null")]
     [InlineData("Study", "{\"id\":\"bad\",\"name\":null,\"createdAt\":\"2026-11-02T09:30:00+01:00\"}")]
     [InlineData("Study", "5")]
@@ -27,7 +29,9 @@ public sealed class PoisonTest : IDisposable
     {
         using (RigArchive archive = Open()) archive.Save(Example.Study(), "new");
         var entry = new JournalEntry { Number = 2, At = Example.Start, Kind = Enum.Parse<EntryKind>(kind), Id = "bad", Record = "{}" };
-        byte[] poison = Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(entry.ToUtf8()).Replace("\"record\":{}", $"\"record\":{record}", StringComparison.Ordinal));
+        byte[] poison =
+            Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(entry.ToUtf8()).Replace("\"record\":{}", $"\"record\":{record}",
+            StringComparison.Ordinal));
         string line = $"{{\"crc32c\":\"{Checksum.Text(Checksum.Of(poison))}\",\"entry\":{Encoding.UTF8.GetString(poison)}}}\n";
         File.AppendAllText(_folder.In("journal.jsonl"), line);
         for (int open = 0; open < 2; open++)
@@ -51,8 +55,11 @@ public sealed class PoisonTest : IDisposable
         using RigArchive archive = Open();
         byte[] before = File.ReadAllBytes(_folder.In("journal.jsonl"));
         PullRecord pull = Example.Pull(Example.Head(1, study: new string('s', 2000)));
-        Assert.Contains("Nothing was changed", Assert.Throws<ArchiveException>(() => archive.Store(Example.Run(pull), pull, [])).Message, StringComparison.Ordinal);
-        Assert.Contains("Nothing was changed", Assert.Throws<ArchiveException>(() => archive.Save(Example.Calibration() with { DeviceId = new string('d', 2000) })).Message, StringComparison.Ordinal);
+        Assert.Contains("Nothing was changed", Assert.Throws<ArchiveException>(() => archive.Store(Example.Run(pull), pull, [])).Message,
+            StringComparison.Ordinal);
+        Assert.Contains("Nothing was changed",
+            Assert.Throws<ArchiveException>(() => archive.Save(Example.Calibration() with { DeviceId = new string('d', 2000) })).Message,
+            StringComparison.Ordinal);
         Assert.Equal(before, File.ReadAllBytes(_folder.In("journal.jsonl")));
         Example.Store(archive, 2);
         Assert.Single(archive.Latest(10));

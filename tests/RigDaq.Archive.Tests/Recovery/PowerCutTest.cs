@@ -59,7 +59,8 @@ public sealed class PowerCutTest : IDisposable
                 using TemporaryFolder copy = _folder.CopyOfFiles();
                 using RigArchive restored = Open(copy);
                 Assert.InRange(restored.Latest(int.MaxValue).Count, before, CopiedRuns);
-                // A run that was stored while files were copied may have no capture in the copy yet; a power cut leaves none behind like that.
+                // A run that was stored while files were copied may have no capture in the copy yet; a power cut leaves none behind like
+                // that.
                 Assert.DoesNotContain(restored.Verify(), finding => !finding.Contains("capture", StringComparison.Ordinal));
             }
 
@@ -95,7 +96,8 @@ public sealed class PowerCutTest : IDisposable
     }
 
     /// <summary>
-    /// A simulated night found it: an entry of which only the line's end was missing was taken for kept, and the next write then marked it as cut off.
+    /// A simulated night found it: an entry of which only the line's end was missing was taken for kept, and the next write then marked it
+    /// as cut off.
     /// </summary>
     [Theory]
     [InlineData(0)]

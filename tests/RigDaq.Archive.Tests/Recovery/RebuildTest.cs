@@ -16,7 +16,8 @@ public sealed class RebuildTest : IDisposable
     public void Journal_and_captures_give_the_same_database()
     {
         using TemporaryFolder original = Fill();
-        RebuildReport report = RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger, (_, _) => throw new InvalidOperationException());
+        RebuildReport report = RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger,
+            (_, _) => throw new InvalidOperationException());
         Assert.Equal((1, 1, 5, 0, 0), Counts(report));
         using RigArchive expected = new(original.Path, TimeProvider.System, _logger);
         using RigArchive rebuilt = Open();
@@ -116,7 +117,8 @@ public sealed class RebuildTest : IDisposable
         Assert.Throws<RefusalException>(() => archive.Backup(_folder.Path));
     }
 
-    private static (int, int, int, int, int) Counts(RebuildReport report) => (report.Studies, report.Calibrations, report.Runs, report.Recomputed, report.DamagedLines);
+    private static (int, int, int, int, int) Counts(RebuildReport report)
+        => (report.Studies, report.Calibrations, report.Runs, report.Recomputed, report.DamagedLines);
 
     private TemporaryFolder Fill()
     {

@@ -19,6 +19,7 @@ public sealed class ChecksumTest
     public void Of_two_stretches_is_that_of_the_whole()
     {
         byte[] bytes = [.. Enumerable.Range(0, 100).Select(i => (byte)(i * 7))];
-        for (int cut = 0; cut <= bytes.Length; cut++) Assert.Equal(Checksum.Of(bytes), Checksum.Of(bytes.AsSpan(0, cut), bytes.AsSpan(cut)));
+        for (int cut = 0; cut <= bytes.Length; cut++) Assert.Equal(Checksum.Of(bytes),
+            Checksum.Of(bytes.AsSpan(0, cut), bytes.AsSpan(cut)));
     }
 }

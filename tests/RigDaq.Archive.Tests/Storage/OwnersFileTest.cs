@@ -34,7 +34,8 @@ public sealed class OwnersFileTest : IDisposable
         }
 
         File.AppendAllText(_folder.In("data/journal.jsonl"), "garbage\n");
-        RebuildReport rebuilt = RigArchive.Rebuild(_folder.In("data"), TimeProvider.System, NullLogger.Instance, (pull, _) => Example.Run(pull));
+        RebuildReport rebuilt = RigArchive.Rebuild(_folder.In("data"), TimeProvider.System, NullLogger.Instance,
+            (pull, _) => Example.Run(pull));
         Assert.NotEmpty(rebuilt.SetAside);
         File.Delete(_folder.In("data/runs.db"));
         using (RigArchive archive = Open("data")) Assert.NotNull(archive.FindPull(run.Head.RunId));

@@ -10,7 +10,8 @@ public sealed class TraceCodecTest
     public void Any_samples_come_back_as_they_were() =>
         Gen.Select(Gen.Long, Gen.Long, Gen.Int, Gen.Int, (number, stamp, counts, steps) => new RawSample(number, stamp, counts, steps))
             .Array[0, 60]
-            .Sample(samples => TraceCodec.Decode(TraceCodec.Unpack(TraceCodec.Pack(TraceCodec.Encode(samples)))).SequenceEqual(samples), iter: 2000);
+            .Sample(samples => TraceCodec.Decode(TraceCodec.Unpack(TraceCodec.Pack(TraceCodec.Encode(samples)))).SequenceEqual(samples),
+                iter: 2000);
 
     [Fact]
     public void Any_bytes_are_decoded_or_refused_without_taking_memory() =>

@@ -4,7 +4,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Archive.Tests.Text;
 
-/// <summary>Whatever the archive says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
+/// <summary>Whatever the archive says to a person is written in the Text room, so that it can be translated there and nowhere
+/// else.</summary>
 public sealed partial class OnePlaceTest : OnePlaceGuard
 {
     protected override string Project => "RigDaq.Archive";
@@ -14,13 +15,16 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
     [
         new("ArchiveFolder.cs", @"captures|\.aside--?", "names of a folder and of files"),
         new("JournalLine.cs", @"\{ crc32c :|, entry :|\s*kind :.*", "keys of the journal"),
-        new("NoteKinds.cs", "bar-pulls|check-reading|check-weight|compliance|emergency-stop-test|first-start|guide|invalidation|origin|weights|work", "begin the names of notes in the database"),
+        new("NoteKinds.cs",
+            "bar-pulls|check-reading|check-weight|compliance|emergency-stop-test|first-start|guide|invalidation|origin|weights|work",
+            "begin the names of notes in the database"),
         new("RecordProof.cs", "record", "stands for a place without a name"),
         new("CameraData.cs", "Exif", "marks in a photo's file"),
         new("CaptureFormat.cs", "RIGCAP 1", "begins every capture"),
         new("CheckWeightHistory.cs", "check-weights", "a table's name"),
         new("CaptureFiles.cs", @"\.aside-", "part of the name of a file"),
-        new("Collections.cs", "calibrations|device|meta|notes|outbox|pulls|revisions|run|runs|started|studies|study|traces", "names in the database"),
+        new("Collections.cs", "calibrations|device|meta|notes|outbox|pulls|revisions|run|runs|started|studies|study|traces",
+            "names in the database"),
         new("DataPackageFile.cs", "hash|path|resources", "keys of the Data Package standard"),
         new("DataPackageFile.cs", "https:.*|sha256:|utf-8|table", "words of the Data Package standard"),
         new("DataPackageFile.cs", "study", "stands for a name without a letter"),

@@ -25,7 +25,8 @@ public sealed class UnitsTest
         Assert.Equal(0.1751268, imperial.Slope.Stored, 5e-8);
         Assert.Equal(645.16, imperial.Area.Stored, 1e-12);
         Assert.Equal(25.4, imperial.Speed.ToStored(60), 1e-12);
-        Assert.Equal(["lbf/in", "in²", "in/min", "lbf/s"], [imperial.Slope.Symbol, imperial.Area.Symbol, imperial.Speed.Symbol, imperial.ForceRate.Symbol]);
+        Assert.Equal(["lbf/in", "in²", "in/min", "lbf/s"],
+            [imperial.Slope.Symbol, imperial.Area.Symbol, imperial.Speed.Symbol, imperial.ForceRate.Symbol]);
     }
 
     // The standard's own worked pair: 68 kgf/cm² is 6.67 MPa, that is 967 psi (from the factors above, 68 · 98066.5 Pa / 6894.757 Pa).
@@ -83,8 +84,10 @@ public sealed class UnitsTest
     [InlineData("kg", "MPa", "mm")]
     [InlineData("N", "bar", "mm")]
     [InlineData("N", "MPa", "mil")]
-    public void A_unit_that_is_not_on_the_list_is_none(string force, string stress, string length) => Assert.Null(Units.Of(force, stress, length));
+    public void A_unit_that_is_not_on_the_list_is_none(string force, string stress, string length)
+        => Assert.Null(Units.Of(force, stress, length));
 
     [Fact]
-    public void N_per_mm2_may_be_written_without_the_small_two() => Assert.Same(Units.NewtonPerSquareMillimetre, Units.Of("N", "N/mm2", "mm")!.Stress);
+    public void N_per_mm2_may_be_written_without_the_small_two()
+        => Assert.Same(Units.NewtonPerSquareMillimetre, Units.Of("N", "N/mm2", "mm")!.Stress);
 }

@@ -37,7 +37,8 @@ public sealed class BreakDetectorTest
         for (int i = 0; i < conversions.Length * Reads && called == 0; i++)
         {
             double time = i * Seconds / Reads;
-            if (detector.Add(time, conversions[i / Reads]) is DetectorState.Broken or DetectorState.PartlyBroken or DetectorState.SlippedOut) called = time;
+            if (detector.Add(time, conversions[i / Reads]) is DetectorState.Broken or DetectorState.PartlyBroken
+                or DetectorState.SlippedOut) called = time;
         }
 
         Assert.Equal(DetectorState.Broken, detector.State);
@@ -156,7 +157,8 @@ public sealed class BreakDetectorTest
     [InlineData(40, null, 0.3, double.NaN)]
     public void Refuses_settings_out_of_range(double remaining, double? preload, double fall, double settling)
     {
-        var settings = new DetectionSettings { RemainingPercent = remaining, PreloadNewtons = preload, FallSeconds = fall, SettlingSeconds = settling };
+        var settings = new DetectionSettings { RemainingPercent = remaining, PreloadNewtons = preload, FallSeconds = fall,
+            SettlingSeconds = settling };
         Assert.Throws<RefusalException>(() => new BreakDetector(settings, 0.5));
     }
 
@@ -178,7 +180,8 @@ public sealed class BreakDetectorTest
         for (int i = 0; i < pull.TimesSeconds.Length; i++)
         {
             DetectorState state = detector.Add(pull.TimesSeconds[i], pull.ForcesNewtons[i]);
-            if (state is DetectorState.Broken or DetectorState.PartlyBroken or DetectorState.SlippedOut) return (state, pull.TimesSeconds[i]);
+            if (state is DetectorState.Broken or DetectorState.PartlyBroken or DetectorState.SlippedOut) return
+                (state, pull.TimesSeconds[i]);
         }
 
         return (detector.State, double.NaN);

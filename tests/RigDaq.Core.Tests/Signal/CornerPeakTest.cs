@@ -28,9 +28,12 @@ public sealed class CornerPeakTest
             double corner = 1.5 + (Top / up) + (interval * seed / Traces);
             int n = (int)((corner + (Top / down) + 1) * rate);
             double[] times = [.. Enumerable.Range(0, n).Select(i => i * interval)];
-            double[] forces = [.. times.Select(time => (averages ? Mean(time - interval, time, corner, up, down) : Force(time, corner, up, down)) + (noise * gauss.Next()))];
+            double[] forces =
+                [.. times.Select(time => (averages ? Mean(time - interval, time, corner, up, down) : Force(time, corner, up, down))
+                + (noise * gauss.Next()))];
             TraceReading reading = TraceAnalysis.Read(
-                new ForceTrace { TimesSeconds = times, ForcesNewtons = forces, ConverterDelaySeconds = averages ? interval / 2 : 0 }, new DetectionSettings());
+                new ForceTrace { TimesSeconds = times, ForcesNewtons = forces, ConverterDelaySeconds = averages ? interval / 2 : 0 },
+                    new DetectionSettings());
             double off = reading.PeakForceNewtons!.Value - Top;
             if (Math.Abs(off) <= 2 * reading.PeakForceStandardUncertaintyNewtons!.Value) within++;
             sum += off;
@@ -47,7 +50,9 @@ public sealed class CornerPeakTest
     public void A_yield_before_the_tear_is_no_corner()
     {
         double[] times = [.. Enumerable.Range(0, 900).Select(i => i / 100.0)];
-        double[] forces = [.. times.Select(time => time < 1 ? 0 : time < 6 ? Top * (1 - Math.Pow((time - 4.5) / 3.5, 2)) : Math.Max(0, Top * (1 - Math.Pow(1.5 / 3.5, 2)) - (200 * (time - 6))))];
+        double[] forces =
+            [.. times.Select(time => time < 1 ? 0 : time < 6 ? Top * (1 - Math.Pow((time - 4.5) / 3.5, 2))
+            : Math.Max(0, Top * (1 - Math.Pow(1.5 / 3.5, 2)) - (200 * (time - 6))))];
         var fall = new Fall(600, 690, 1, true, 0, 200);
         Assert.Null(CornerPeak.Find(Loaded(times, forces), fall, 0.1));
     }

@@ -76,14 +76,16 @@ public sealed class CurveKindsTest
             if (!made.Zero && Math.Abs(reading.ZeroNewtons ?? 0) > 0.02 * made.Peak
                 && ++zeros <= 5) output.WriteLine($"{kind}/{made.Seed}: a zero of {reading.ZeroNewtons:G4} N where there is none");
             if (Math.Abs(off) <= 2 * u) within++;
-            else if (peaks - within <= 10) output.WriteLine($"{kind}/{made.Seed}: peak off by {off:G3} N, u {u:G3} N ({made.Peak:G4} N, {reading.SampleRateHertz:G3}/s, zero {reading.ZeroNewtons:G4}, {reading.PeakSamples} samples)");
+            else if (peaks - within <= 10) output
+                .WriteLine($"{kind}/{made.Seed}: peak off by {off:G3} N, u {u:G3} N ({made.Peak:G4} N, {reading.SampleRateHertz:G3}/s, zero {reading.ZeroNewtons:G4}, {reading.PeakSamples} samples)");
             if (2 * u > peak && !reading.Warnings.Any(warning =>
                 warning.StartsWith("The peak is known only", StringComparison.Ordinal))) over++;
             if (made.First is { } first
                 && !(Math.Abs((reading.FirstMaximumForceNewtons ?? 0) + (reading.ZeroNewtons ?? 0) - first) <= 0.02 * first))
             {
                 firstWrong++;
-                if (firstWrong <= 5) output.WriteLine($"{kind}/{made.Seed}: first maximum {reading.FirstMaximumForceNewtons:G4}, not {first:G4} N");
+                if (firstWrong <= 5) output
+                    .WriteLine($"{kind}/{made.Seed}: first maximum {reading.FirstMaximumForceNewtons:G4}, not {first:G4} N");
             }
         }
 
@@ -114,7 +116,8 @@ public sealed class CurveKindsTest
         if (!Before) return trace;
 
         // A step that is hidden by less than a millionth is not found; after the break a zero is not seen where the recording ends.
-        if (kind == "step") return trace with { ForcesNewtons = [.. made.F.Select((force, i) => force + (1e-6 * made.Peak * (i * 0.6180339887 % 1)))] };
+        if (kind == "step") return trace with
+            { ForcesNewtons = [.. made.F.Select((force, i) => force + (1e-6 * made.Peak * (i * 0.6180339887 % 1)))] };
         if (kind != "drift") return trace;
         int fall = Enumerable.Range(1, made.F.Length - 1).MinBy(i => made.F[i] - made.F[i - 1]), end = Math.Min(made.F.Length, fall + 6);
         return trace with { TimesSeconds = made.T[..end], ForcesNewtons = made.F[..end], PositionsMillimetres = made.X?[..end] };

@@ -29,7 +29,8 @@ public sealed class DespikerTest
     [InlineData(200)]
     public void The_last_sample_before_a_break_stays(int samples)
     {
-        double[] counts = [.. Enumerable.Repeat(0.0, 20), .. Enumerable.Range(1, samples).Select(i => i * 5000.0), .. Enumerable.Repeat(0.0, 20)];
+        double[] counts = [.. Enumerable.Repeat(0.0, 20), .. Enumerable.Range(1, samples).Select(i => i * 5000.0),
+            .. Enumerable.Repeat(0.0, 20)];
         Assert.Empty(Spikes(counts, 40));
     }
 

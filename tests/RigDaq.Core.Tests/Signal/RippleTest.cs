@@ -68,10 +68,13 @@ public sealed class RippleTest
             // Three deviations of the noise, of any phase, while the motor runs; the still stretch knows nothing of it.
             (double[] times, double[] forces) = Loading(rate, hertz, 0.3 * Math.Sqrt(2), seed);
             double truth = Curve(times[^1]);
-            double[] allTimes = [.. Enumerable.Range(0, (int)(1.5 * rate)).Select(i => (i / rate) - (int)(1.5 * rate) / rate), .. times, .. Enumerable.Range(1, (int)Math.Max(rate, 10)).Select(i => times[^1] + (i / rate))];
+            double[] allTimes = [.. Enumerable.Range(0, (int)(1.5 * rate)).Select(i => (i / rate) - (int)(1.5 * rate) / rate), .. times,
+                .. Enumerable.Range(1, (int)Math.Max(rate, 10)).Select(i => times[^1] + (i / rate))];
             var gauss = new Gauss(seed + 9999);
-            double[] allForces = [.. Enumerable.Range(0, (int)(1.5 * rate)).Select(_ => Noise * gauss.Next()), .. forces, .. Enumerable.Range(1, (int)Math.Max(rate, 10)).Select(_ => Noise * gauss.Next())];
-            TraceReading reading = TraceAnalysis.Read(new ForceTrace { TimesSeconds = allTimes, ForcesNewtons = allForces }, new DetectionSettings());
+            double[] allForces = [.. Enumerable.Range(0, (int)(1.5 * rate)).Select(_ => Noise * gauss.Next()), .. forces,
+                .. Enumerable.Range(1, (int)Math.Max(rate, 10)).Select(_ => Noise * gauss.Next())];
+            TraceReading reading = TraceAnalysis.Read(new ForceTrace { TimesSeconds = allTimes, ForcesNewtons = allForces },
+                new DetectionSettings());
             Assert.Equal(PullEnding.Broken, reading.Ending);
 
             // It broke at a sample: half an interval is added for the unseen end, and belongs to the truth here.
@@ -90,6 +93,9 @@ public sealed class RippleTest
     {
         var gauss = new Gauss(seed);
         double[] times = [.. Enumerable.Range(0, (int)(10 * rate)).Select(i => i / rate)];
-        return (times, [.. times.Select(time => Curve(time) + (amplitude * Math.Sin((2 * Math.PI * hertz * time) + (0.7 * seed))) + (Noise * gauss.Next()))]);
+        return
+            (times,
+            [.. times.Select(time => Curve(time) + (amplitude * Math.Sin((2 * Math.PI * hertz * time) + (0.7 * seed)))
+            + (Noise * gauss.Next()))]);
     }
 }

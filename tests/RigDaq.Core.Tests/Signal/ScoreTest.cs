@@ -32,7 +32,8 @@ public sealed class ScoreTest
             if (reading.SuddenPartingForceNewtons is not { } force) continue;
             said++;
             Assert.Contains(reading.Warnings, warning => warning.Contains("drew slowly, then parted suddenly", StringComparison.Ordinal));
-            if (Math.Abs(force - made.TrueBreakForce!.Value) <= (6 * made.Noise) + (2 * made.SlopeIntoFall * made.Interval) + (0.02 * made.TrueBreakForce.Value)) near++;
+            if (Math.Abs(force - made.TrueBreakForce!.Value) <= (6 * made.Noise) + (2 * made.SlopeIntoFall * made.Interval)
+                + (0.02 * made.TrueBreakForce.Value)) near++;
         }
 
         TestContext.Current.TestOutputHelper!.WriteLine($"{Count} drawn and parted: {slipped} read as slipped out, {said} said to have parted, {near} at the true force");
@@ -88,7 +89,8 @@ public sealed class ScoreTest
         (SyntheticTrace Made, double Off)[] breaks = [.. scores
             .Where(score => score.Made.TrueBreakForce is not null && score.Reading.BreakForceNewtons is not null)
             .Select(score => (score.Made, Math.Abs(score.Reading.BreakForceNewtons!.Value - score.Made.TrueBreakForce!.Value)
-                - (2 * score.Made.SlopeIntoFall * score.Made.Interval) - (6 * score.Made.Noise) - (0.01 * score.Made.TrueBreakForce!.Value)))];
+                - (2 * score.Made.SlopeIntoFall * score.Made.Interval) - (6 * score.Made.Noise)
+                    - (0.01 * score.Made.TrueBreakForce!.Value)))];
         int breaksOff = breaks.Count(one => one.Off > 0);
         foreach ((SyntheticTrace made, double off) in breaks.OrderByDescending(one => one.Off / one.Made.TrueBreakForce).Take(5))
             output.WriteLine($"force at break beyond its limit by {off:G3} N ({made})");
@@ -173,14 +175,18 @@ public sealed class ScoreTest
         public static double ShareWithin((SyntheticTrace Made, TraceReading Reading, DetectorState Live)[] scores)
         {
             var known = scores.Where(s => s.Made.TruePeak is not null && s.Reading.PeakForceNewtons is not null).ToArray();
-            return known.Count(s => Math.Abs(s.Reading.PeakForceNewtons!.Value - s.Made.TruePeak!.Value) <= 2 * s.Reading.PeakForceStandardUncertaintyNewtons!.Value) / (double)known.Length;
+            return known.Count(s => Math.Abs(s.Reading.PeakForceNewtons!.Value - s.Made.TruePeak!.Value) <= 2
+                * s.Reading.PeakForceStandardUncertaintyNewtons!.Value) / (double)known.Length;
         }
 
         private static string Line(string what, IEnumerable<(SyntheticTrace Made, TraceReading Reading, DetectorState Live)> scores)
         {
-            double[] off = [.. scores.Select(s => Math.Abs(s.Reading.PeakForceNewtons!.Value - s.Made.TruePeak!.Value) / s.Reading.PeakForceStandardUncertaintyNewtons!.Value)];
+            double[] off =
+                [.. scores.Select(s => Math.Abs(s.Reading.PeakForceNewtons!.Value - s.Made.TruePeak!.Value)
+                / s.Reading.PeakForceStandardUncertaintyNewtons!.Value)];
             double[] size = [.. scores.Select(s => s.Reading.PeakForceStandardUncertaintyNewtons!.Value / s.Made.Noise)];
-            return off.Length == 0 ? what : $"{what}: {off.Length}, {100.0 * off.Count(o => o <= 2) / off.Length:F1} % within 2 u, {100.0 * off.Count(o => o <= 3) / off.Length:F1} % within 3 u, median u {size.Order().ElementAt(size.Length / 2):F2} σ, worst {off.Max():F1} u";
+            return off.Length == 0 ? what
+                : $"{what}: {off.Length}, {100.0 * off.Count(o => o <= 2) / off.Length:F1} % within 2 u, {100.0 * off.Count(o => o <= 3) / off.Length:F1} % within 3 u, median u {size.Order().ElementAt(size.Length / 2):F2} σ, worst {off.Max():F1} u";
         }
     }
 
@@ -204,6 +210,7 @@ public sealed class ScoreTest
                 errors.Count(e => e.Within) / (double)errors.Count);
         }
 
-        public override string ToString() => $"{Count} peaks, bias {Bias:F3}, rms {Rms:F3}, within the bound {100 * WithinBound:F2} %, worst {Worst:F1} ({WorstSeed})";
+        public override string ToString()
+            => $"{Count} peaks, bias {Bias:F3}, rms {Rms:F3}, within the bound {100 * WithinBound:F2} %, worst {Worst:F1} ({WorstSeed})";
     }
 }

@@ -4,7 +4,8 @@ using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Tests.Signal;
 
-/// <summary>Few conversions tell little of a noise. Tables: Student's t and chi-square as printed in NIST's e-Handbook, 1.3.6.7.2 and 1.3.6.7.4.</summary>
+/// <summary>Few conversions tell little of a noise. Tables: Student's t and chi-square as printed in NIST's e-Handbook, 1.3.6.7.2 and
+/// 1.3.6.7.4.</summary>
 public sealed class SmallSampleTest
 {
     [Theory]
@@ -23,7 +24,8 @@ public sealed class SmallSampleTest
     [InlineData(1)]
     [InlineData(30)]
     [InlineData(4000)]
-    public void Leaves_many_or_unknown_as_they_are(int values) => Assert.Equal((1.0, 1.0), (SmallSample.StudentFactor(values), SmallSample.UpperFactor(values)));
+    public void Leaves_many_or_unknown_as_they_are(int values)
+        => Assert.Equal((1.0, 1.0), (SmallSample.StudentFactor(values), SmallSample.UpperFactor(values)));
 
     [Theory]
     [InlineData(7)]
@@ -38,7 +40,8 @@ public sealed class SmallSampleTest
             var gauss = new Gauss(seed);
             double[] zero = [.. Enumerable.Range(0, zeroSamples).Select(_ => Noise * gauss.Next())];
             double[] times = [.. Enumerable.Range(0, 280).Select(i => i / 14.0)];
-            double[] forces = [.. times.Select(time => (time < 2 ? 0 : time < 17 ? 5 * Math.Tanh((time - 2) / 4) : 0) + (Noise * gauss.Next()))];
+            double[] forces =
+                [.. times.Select(time => (time < 2 ? 0 : time < 17 ? 5 * Math.Tanh((time - 2) / 4) : 0) + (Noise * gauss.Next()))];
             int Drops(int samples) => TraceAnalysis.Read(
                 new ForceTrace { TimesSeconds = times, ForcesNewtons = forces }, new DetectionSettings(),
                 new KnownZero(0, NoiseEstimate.Of(zero).Deviation, samples)).LoadDrops.Count;

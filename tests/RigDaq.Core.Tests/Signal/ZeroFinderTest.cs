@@ -26,7 +26,8 @@ public sealed class ZeroFinderTest
         for (int seed = 0; seed < Traces; seed++)
         {
             var gauss = new Gauss(seed);
-            double[] conversions = [.. Enumerable.Range(0, Conversions).Select(i => (10 * Math.Max(0, i - Still)) + (Noise * gauss.Next()))];
+            double[] conversions =
+                [.. Enumerable.Range(0, Conversions).Select(i => (10 * Math.Max(0, i - Still)) + (Noise * gauss.Next()))];
             if (wild) conversions[seed % 5] += seed % 2 == 0 ? 40 : -40;
             double[] times = [.. Enumerable.Range(0, Conversions * reads).Select(i => i * Seconds / reads)];
             double[] values = [.. Enumerable.Range(0, Conversions * reads).Select(i => conversions[i / reads])];
@@ -49,7 +50,8 @@ public sealed class ZeroFinderTest
     public void Coarse_steps_that_only_creep_up_are_no_rise()
     {
         // 13 samples/s, one increment of 4; the still stretch shows three levels, each later one above the one before.
-        double[] values = [.. Enumerable.Repeat(0.0, 2), .. Enumerable.Repeat(4.0, 13), .. Enumerable.Repeat(8.0, 2), .. Enumerable.Range(1, 12).Select(i => 100.0 * i),
+        double[] values = [.. Enumerable.Repeat(0.0, 2), .. Enumerable.Repeat(4.0, 13), .. Enumerable.Repeat(8.0, 2),
+            .. Enumerable.Range(1, 12).Select(i => 100.0 * i),
             0, 4, 8, 4, 0, 4, 4, 8];
         double[] times = [.. Enumerable.Range(0, values.Length).Select(i => i / 13.4)];
         ZeroStretch zero = Assert.NotNull(ZeroFinder.Find(times, values, 0));

@@ -13,8 +13,10 @@ public class BreakingOrderTest
             IReadOnlyList<BreakingPlace> order = BreakingOrder.Create(prints, seed);
             Assert.Equal(Enumerable.Range(1, sizes.Sum()), order.Select(p => p.Order));
             Assert.Equal(order.Select(p => p.Block).Order(), order.Select(p => p.Block));
-            foreach (var (id, n) in prints) Assert.Equal(Enumerable.Range(1, n), order.Where(p => p.Stretch == id).Select(p => p.Piece).Order());
-            foreach (var block in order.GroupBy(p => p.Block)) Assert.Equal(sizes.Count(n => n >= block.Key), block.Select(p => p.Stretch).Distinct().Count());
+            foreach (var (id, n) in prints) Assert.Equal(Enumerable.Range(1, n), order.Where(p => p.Stretch == id).Select(p => p.Piece)
+                .Order());
+            foreach (var block in order.GroupBy(p => p.Block)) Assert.Equal(sizes.Count(n => n >= block.Key),
+                block.Select(p => p.Stretch).Distinct().Count());
         }, iter: 200);
 
     [Fact]
@@ -32,7 +34,8 @@ public class BreakingOrderTest
     public void Every_place_in_a_block_is_as_likely_for_every_stretch()
     {
         int[] first = new int[4];
-        for (ulong seed = 0; seed < 4000; seed++) first[BreakingOrder.Create([("0", 1), ("1", 1), ("2", 1), ("3", 1)], seed)[0].Stretch[0] - '0']++;
+        for (ulong seed = 0; seed < 4000; seed++) first[BreakingOrder.Create([("0", 1), ("1", 1), ("2", 1), ("3", 1)], seed)[0].Stretch[0]
+            - '0']++;
 
         // 1,000 expected each; four standard deviations are 110.
         Assert.All(first, count => Assert.InRange(count, 890, 1110));

@@ -17,7 +17,8 @@ public class RecordRulesTest
     public void A_dryer_that_runs_away_is_told_and_so_is_one_too_hot_for_the_plastic()
     {
         // Drying temperatures in use, PLA 45 to 55 °C: common practice, no source (from memory).
-        IReadOnlyList<StudyFinding> findings = RecordRules.Check(With(new DryingSpell { SetTemperatureCelsius = 50, MeasuredTemperatureCelsius = 63, Hours = 6 }));
+        IReadOnlyList<StudyFinding> findings =
+            RecordRules.Check(With(new DryingSpell { SetTemperatureCelsius = 50, MeasuredTemperatureCelsius = 63, Hours = 6 }));
         Assert.Contains(findings, f => f.Text.Contains("reached 63 °C where 50 °C were set", StringComparison.Ordinal));
         Assert.Contains(findings, f => f.Text.Contains("45 to 55 °C in use for PLA", StringComparison.Ordinal));
         Assert.Empty(RecordRules.Check(With(new DryingSpell { SetTemperatureCelsius = 50, MeasuredTemperatureCelsius = 52, Hours = 6 })));
@@ -28,7 +29,8 @@ public class RecordRulesTest
     {
         Assert.Equal(0.4, new DryingSpell { MassBeforeGrams = 1004, MassAfterGrams = 1000 }.UptakePercent!.Value, 12);
         Assert.Null(new DryingSpell { MassBeforeGrams = 1004 }.UptakePercent);
-        Assert.Contains(RecordRules.Check(With(new DryingSpell { MeasuredTemperatureCelsius = 50, MassBeforeGrams = 1000, MassAfterGrams = 1004 })),
+        Assert.Contains(RecordRules.Check(With(new DryingSpell
+            { MeasuredTemperatureCelsius = 50, MassBeforeGrams = 1000, MassAfterGrams = 1004 })),
             f => f.Text.Contains("heavier", StringComparison.Ordinal));
     }
 
@@ -36,7 +38,8 @@ public class RecordRulesTest
     public void Impossible_figures_are_refused()
     {
         Study study = Studies.Two();
-        study = StudyCorrections.Record(study, "A", Plain with { Storage = [new StorageSpell("x", -300, 120, -1)], ChamberTemperatureCelsius = 5000 });
+        study = StudyCorrections.Record(study, "A",
+            Plain with { Storage = [new StorageSpell("x", -300, 120, -1)], ChamberTemperatureCelsius = 5000 });
         Assert.Equal(4, RecordRules.Check(study).Count(f => f.Refused));
     }
 
@@ -44,14 +47,16 @@ public class RecordRulesTest
     public void Missing_records_are_told()
     {
         Assert.Single(RecordRules.Check(Studies.Two()));
-        Assert.Contains(RecordRules.Check(StudyCorrections.Record(Studies.Two(), "A", Plain)), f => f.Text.EndsWith(": B.", StringComparison.Ordinal));
+        Assert.Contains(RecordRules.Check(StudyCorrections.Record(Studies.Two(), "A", Plain)),
+            f => f.Text.EndsWith(": B.", StringComparison.Ordinal));
     }
 
     [Fact]
     public void A_comparison_whose_groups_differ_in_two_things_is_confounded()
     {
         Assert.Empty(Confounding.Warnings(Both(Plain, Plain with { PrinterSettings = FanOff, ChamberTemperatureCelsius = 26 })));
-        string warning = Assert.Single(Confounding.Warnings(Both(Plain, Plain with { PrinterSettings = FanOff, ChamberTemperatureCelsius = 40 })));
+        string warning =
+            Assert.Single(Confounding.Warnings(Both(Plain, Plain with { PrinterSettings = FanOff, ChamberTemperatureCelsius = 40 })));
         Assert.Contains("chamber temperature, cooling fan", warning, StringComparison.Ordinal);
         Assert.Contains("are the same", Assert.Single(Confounding.Warnings(Both(Plain, Plain))), StringComparison.Ordinal);
     }
@@ -60,7 +65,8 @@ public class RecordRulesTest
     public void Dried_against_not_dried_is_one_difference()
     {
         var dried = Plain with { Drying = [new DryingSpell { MeasuredTemperatureCelsius = 50, Hours = 8 }] };
-        Assert.Equal(["drying"], Confounding.Differences(Both(Plain, dried), Studies.Two().Prints[1].GroupAt(210), Studies.Two().Prints[0].GroupAt(210))!);
+        Assert.Equal(["drying"],
+            Confounding.Differences(Both(Plain, dried), Studies.Two().Prints[1].GroupAt(210), Studies.Two().Prints[0].GroupAt(210))!);
     }
 
     [Fact]
@@ -72,7 +78,9 @@ public class RecordRulesTest
         Assert.Empty(Confounding.Warnings((plan with { SeparatePrints = true }).Make(Studies.Start)));
     }
 
-    private static Study Both(PrintRecord a, PrintRecord b) => StudyCorrections.Record(StudyCorrections.Record(Studies.Two(), "A", a), "B", b);
+    private static Study Both(PrintRecord a, PrintRecord b)
+        => StudyCorrections.Record(StudyCorrections.Record(Studies.Two(), "A", a), "B", b);
 
-    private static Study With(DryingSpell spell) => Both(Plain with { Drying = [spell] }, Plain) with { Materials = [new MaterialRecord("Alder", "PLA")] };
+    private static Study With(DryingSpell spell)
+        => Both(Plain with { Drying = [spell] }, Plain) with { Materials = [new MaterialRecord("Alder", "PLA")] };
 }

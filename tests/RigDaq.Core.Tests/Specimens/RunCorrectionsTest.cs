@@ -35,6 +35,7 @@ public class RunCorrectionsTest
         Assert.Throws<RefusalException>(() => RunCorrections.Restore(run, "not voided", Later));
         Assert.Throws<RefusalException>(() => RunCorrections.MoveTo(run, "", "why", Later));
         Assert.Throws<ArgumentException>(() => RunCorrections.Reverse(run, Studies.Run("B-01", 1), "other run", Later));
-        Assert.Throws<RefusalException>(() => RunCorrections.Void(run, VoidKind.Slip, new string('x', RunCorrections.TextLengthMax + 1), Later));
+        Assert.Throws<RefusalException>(() => RunCorrections.Void(run, VoidKind.Slip, new string('x', RunCorrections.TextLengthMax + 1),
+            Later));
     }
 }

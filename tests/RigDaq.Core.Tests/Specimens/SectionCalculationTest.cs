@@ -25,10 +25,12 @@ public class SectionCalculationTest
     [Fact]
     public void Says_what_the_calipers_own_error_does_to_it()
     {
-        Section section = SectionCalculation.OfReadings(new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4], CaliperErrorMillimetres = 0.03 }).Section!;
+        Section section = SectionCalculation.OfReadings(new SectionMeasurement
+            { WidthsMillimetres = [10], ThicknessesMillimetres = [4], CaliperErrorMillimetres = 0.03 }).Section!;
         Close.Digits(12, 14, section.CaliperSlopeMillimetres);
         Assert.Equal(0.03, section.CaliperErrorMillimetres);
-        Section entered = SectionCalculation.OfReadings(new SectionMeasurement { AreaSquareMillimetres = 40, AreaStandardUncertaintySquareMillimetres = 1 }).Section!;
+        Section entered = SectionCalculation.OfReadings(new SectionMeasurement
+            { AreaSquareMillimetres = 40, AreaStandardUncertaintySquareMillimetres = 1 }).Section!;
         Assert.Equal(0, entered.CaliperSlopeMillimetres);
     }
 
@@ -38,7 +40,8 @@ public class SectionCalculationTest
     [InlineData(double.NaN)]
     public void A_caliper_error_out_of_its_range_is_refused(double error) =>
         Assert.Contains("from 0 to 1 mm", SectionCalculation.OfReadings(
-            new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4], CaliperErrorMillimetres = error }).Problem, StringComparison.Ordinal);
+            new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4], CaliperErrorMillimetres = error }).Problem,
+                StringComparison.Ordinal);
 
     [Fact]
     public void Mass_length_and_density_give_the_mean_section()
@@ -70,15 +73,19 @@ public class SectionCalculationTest
     [Fact]
     public void The_basis_of_the_study_decides_which_pieces_count()
     {
-        Study study = Studies.Two(2) with { Prints = [Studies.Print("A", "fan on", 210), Studies.Print("B", "fan on", 230)], ReferenceCondition = null };
+        Study study = Studies.Two(2) with { Prints = [Studies.Print("A", "fan on", 210), Studies.Print("B", "fan on", 230)],
+            ReferenceCondition = null };
         study = study with
         {
-            Specimens = [.. study.Specimens.Zip([Studies.Flat(10, 4), Studies.Flat(11, 4), Studies.Flat(12, 4), Studies.Flat(13, 4)], (s, section) => s with { Section = section, Setting = s.PrintId == "A" ? 210 : 230 })],
+            Specimens =
+                [.. study.Specimens.Zip([Studies.Flat(10, 4), Studies.Flat(11, 4), Studies.Flat(12, 4), Studies.Flat(13, 4)],
+                (s, section) => s with { Section = section, Setting = s.PrintId == "A" ? 210 : 230 })],
         };
         Assert.Equal(52, Area(SectionBasis.PerSpecimen, "B-02"), 9);
         Assert.Equal(50, Area(SectionBasis.PerGroup, "B-02"), 9);
         Assert.Equal(42, Area(SectionBasis.ReferenceSetting, "B-02"), 9);
-        Assert.Contains("210", SectionCalculation.ForSpecimen(study with { SectionBasis = SectionBasis.ReferenceSetting }, "B-02").Section!.Source, StringComparison.Ordinal);
+        Assert.Contains("210", SectionCalculation.ForSpecimen(study with { SectionBasis = SectionBasis.ReferenceSetting },
+            "B-02").Section!.Source, StringComparison.Ordinal);
 
         double Area(SectionBasis basis, string specimen) =>
             SectionCalculation.ForSpecimen(study with { SectionBasis = basis }, specimen).Section!.AreaSquareMillimetres;

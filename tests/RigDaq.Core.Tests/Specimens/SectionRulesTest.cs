@@ -6,7 +6,8 @@ public class SectionRulesTest
 {
     private static readonly SectionMeasurement[] Group = [Studies.Flat(10.0, 4.0), Studies.Flat(10.1, 3.95), Studies.Flat(9.95, 4.05)];
 
-    private static readonly Dictionary<string, IReadOnlyList<SectionMeasurement>> Others = new() { ["Birch, fan off"] = [Studies.Flat(15.0, 3.0)] };
+    private static readonly Dictionary<string, IReadOnlyList<SectionMeasurement>> Others = new()
+        { ["Birch, fan off"] = [Studies.Flat(15.0, 3.0)] };
 
     [Theory]
     [InlineData(0, 4)]
@@ -33,7 +34,8 @@ public class SectionRulesTest
     [InlineData(12, 4, "is it right")]
     [InlineData(4, 10, "exchanged")]
     public void An_unlikely_value_is_asked_about(double width, double thickness, string expected) =>
-        Assert.Contains(SectionRules.Questions(Studies.Flat(width, thickness), Group, Others), q => q.Contains(expected, StringComparison.Ordinal));
+        Assert.Contains(SectionRules.Questions(Studies.Flat(width, thickness), Group, Others),
+            q => q.Contains(expected, StringComparison.Ordinal));
 
     [Fact]
     public void A_likely_value_is_not_asked_about() => Assert.Empty(SectionRules.Questions(Studies.Flat(10.2, 3.9), Group, Others));
@@ -49,5 +51,6 @@ public class SectionRulesTest
 
     [Fact]
     public void A_study_brings_its_own_groups_to_the_questions() =>
-        Assert.Contains(SectionRules.Questions(Studies.Two(3), "A-01", Studies.Flat(99, 4)), q => q.Contains("9.9 mm meant", StringComparison.Ordinal));
+        Assert.Contains(SectionRules.Questions(Studies.Two(3), "A-01", Studies.Flat(99, 4)),
+            q => q.Contains("9.9 mm meant", StringComparison.Ordinal));
 }

@@ -23,7 +23,8 @@ public class StretchCorrectionsTest
         Assert.Equal([61, 62, 63, 64], again.SpecimensIn(new GroupKey("Birch", "fan off", 230)).Select(s => s.Order));
         Assert.Throws<RefusalException>(() => StretchCorrections.WasPrinted(again, "P04", 230, 4));
         // A slipped key must not fill the memory.
-        Assert.Contains("at most 10000", Refusal(() => StretchCorrections.WasPrinted(failed, "P04", 230, 2_000_000_000)), StringComparison.Ordinal);
+        Assert.Contains("at most 10000", Refusal(() => StretchCorrections.WasPrinted(failed, "P04", 230, 2_000_000_000)),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -31,9 +32,14 @@ public class StretchCorrectionsTest
     {
         Study study = StudyPlanTest.Demo.Make(Studies.Start);
         string pulled = study.SpecimensIn(new GroupKey("Birch", "fan off", 230)).First().Id;
-        Assert.Contains("it was printed", Refusal(() => StretchCorrections.CouldNotBePrinted(study, "P04", 230, new PrintFailure("x", 1), new HashSet<string> { pulled })), StringComparison.Ordinal);
-        Assert.Contains("no stretch at 250 °C", Refusal(() => StretchCorrections.CouldNotBePrinted(study, "P04", 250, new PrintFailure("x", 1), None)), StringComparison.Ordinal);
-        Assert.Contains(StudyRules.Check(StretchCorrections.CouldNotBePrinted(study, "P04", 230, new PrintFailure(" ", 0), None)), f => f.Refused && f.Text.Contains("say why", StringComparison.Ordinal));
+        Assert.Contains("it was printed",
+            Refusal(() => StretchCorrections.CouldNotBePrinted(study, "P04", 230, new PrintFailure("x", 1),
+            new HashSet<string> { pulled })), StringComparison.Ordinal);
+        Assert.Contains("no stretch at 250 °C",
+            Refusal(() => StretchCorrections.CouldNotBePrinted(study, "P04", 250, new PrintFailure("x", 1), None)),
+            StringComparison.Ordinal);
+        Assert.Contains(StudyRules.Check(StretchCorrections.CouldNotBePrinted(study, "P04", 230, new PrintFailure(" ", 0), None)),
+            f => f.Refused && f.Text.Contains("say why", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -54,9 +60,11 @@ public class StretchCorrectionsTest
     {
         Study separate = (StudyPlanTest.Demo with { SeparatePrints = true, PrintsPerGroup = 2 }).Make(Studies.Start);
         Assert.Contains("two prints", Refusal(() => StretchCorrections.JoinPrints(separate, ["P01", "P02"])), StringComparison.Ordinal);
-        Assert.Contains("one material and condition", Refusal(() => StretchCorrections.JoinPrints(separate, ["P01", "P03"])), StringComparison.Ordinal);
+        Assert.Contains("one material and condition", Refusal(() => StretchCorrections.JoinPrints(separate, ["P01", "P03"])),
+            StringComparison.Ordinal);
         Assert.Contains("at least two", Refusal(() => StretchCorrections.JoinPrints(separate, ["P01", "P01"])), StringComparison.Ordinal);
-        Study noted = StudyCorrections.Record(StudyCorrections.Record(separate, "P01", new PrintRecord { Notes = "a" }), "P05", new PrintRecord { Notes = "b" });
+        Study noted = StudyCorrections.Record(StudyCorrections.Record(separate, "P01", new PrintRecord { Notes = "a" }), "P05",
+            new PrintRecord { Notes = "b" });
         Assert.Contains("different records", Refusal(() => StretchCorrections.JoinPrints(noted, ["P01", "P05"])), StringComparison.Ordinal);
     }
 

@@ -38,7 +38,8 @@ internal static class Studies
     public static SectionMeasurement Flat(double widthMillimetres, double thicknessMillimetres) =>
         new() { WidthsMillimetres = [widthMillimetres], ThicknessesMillimetres = [thicknessMillimetres] };
 
-    public static Run Run(string specimenId, double? peakForceNewtons, PullEnding ending = PullEnding.Broken, RunVoid? voided = null, int number = 0) => new()
+    public static Run Run(string specimenId, double? peakForceNewtons, PullEnding ending = PullEnding.Broken, RunVoid? voided = null,
+        int number = 0) => new()
     {
         Head = new PullHead
         {

@@ -10,7 +10,8 @@ public class StudyImportTest
     [Fact]
     public void Strengths_join_specimens_that_are_there_and_count_as_imported()
     {
-        ImportPreview preview = StudyImport.Preview(Studies.Two(1), [new ImportRow(2, "A-01", null, "", 38), new ImportRow(3, "B-01", null, "", 41)], "old.csv", Studies.Start);
+        ImportPreview preview = StudyImport.Preview(Studies.Two(1),
+            [new ImportRow(2, "A-01", null, "", 38), new ImportRow(3, "B-01", null, "", 41)], "old.csv", Studies.Start);
         Assert.True(preview.CanBeApplied);
         StudyAnswer answer = StudyComparison.Of(preview.Study, []);
         Assert.Equal([38.0, 41.0], answer.Strengths.Select(s => s.Megapascals));
@@ -23,11 +24,13 @@ public class StudyImportTest
     public void Without_a_specimen_new_prints_and_specimens_are_made_at_the_end_of_the_order()
     {
         ImportPreview preview = StudyImport.Preview(Studies.Two(2),
-            [new ImportRow(2, null, Off, "x", 38), new ImportRow(3, null, Off, "y", 39), new ImportRow(4, null, Off, "x", 40)], "old.csv", Studies.Start, pool: true);
+            [new ImportRow(2, null, Off, "x", 38), new ImportRow(3, null, Off, "y", 39), new ImportRow(4, null, Off, "x", 40)], "old.csv",
+                Studies.Start, pool: true);
         Assert.Equal([("I01", 2), ("I02", 1)], preview.NewPrints.Select(p => (p.Print.Id, p.Specimens)));
         Assert.Equal([5, 6, 7], preview.Study.Specimens.Skip(4).Select(s => s.Order));
         Assert.True(preview.CanBeApplied);
-        Assert.DoesNotContain(StudyImport.Preview(preview.Study, [new ImportRow(2, null, Off, "x", 38)], "b.csv", Studies.Start, pool: true).Findings, f => f.Refused);
+        Assert.DoesNotContain(StudyImport.Preview(preview.Study, [new ImportRow(2, null, Off, "x", 38)], "b.csv", Studies.Start,
+            pool: true).Findings, f => f.Refused);
     }
 
     [Fact]
@@ -43,7 +46,8 @@ public class StudyImportTest
         ImportPreview preview = StudyImport.Preview(Studies.Two(2), rows, "old.csv", Studies.Start);
         Assert.True(preview.CanBeApplied);
         Assert.Equal(6, preview.Strengths);
-        Assert.Equal(["210 230 250", "210", "230", "250"], preview.NewPrints.Select(p => string.Join(" ", p.Print.Stretches.Select(s => s.Setting))));
+        Assert.Equal(["210 230 250", "210", "230", "250"],
+            preview.NewPrints.Select(p => string.Join(" ", p.Print.Stretches.Select(s => s.Setting))));
         Assert.Equal([3, 1, 1, 1], preview.NewPrints.Select(p => p.Specimens));
         Assert.NotNull(preview.NewPrints[0].Print.At(250)!.Failure);
         Assert.Contains(preview.Remarks, r => r.Text.Contains("one print with a stretch at each", StringComparison.Ordinal));
@@ -66,7 +70,8 @@ public class StudyImportTest
     public void An_unknown_specimen_one_named_twice_and_a_strength_of_zero_are_refused()
     {
         ImportPreview preview = StudyImport.Preview(Studies.Two(1),
-            [new ImportRow(2, "A-01", null, "", 38), new ImportRow(3, "A-01", null, "", 39), new ImportRow(4, "Z", null, "", 40), new ImportRow(5, "B-01", null, "", 0)], "old.csv", Studies.Start);
+            [new ImportRow(2, "A-01", null, "", 38), new ImportRow(3, "A-01", null, "", 39), new ImportRow(4, "Z", null, "", 40),
+                new ImportRow(5, "B-01", null, "", 0)], "old.csv", Studies.Start);
         Assert.False(preview.CanBeApplied);
         Assert.Equal(3, preview.Findings.Count(f => f.Refused));
     }

@@ -27,9 +27,11 @@ public class StudyPlanTest
         Assert.Equal(12, study.Groups().Count);
         Assert.Equal(60, study.Specimens.Count);
         for (int block = 0; block < 5; block++)
-            Assert.Equal(12, study.Specimens.OrderBy(s => s.Order).Skip(12 * block).Take(12).Select(s => (s.PrintId, s.Setting)).Distinct().Count());
+            Assert.Equal(12, study.Specimens.OrderBy(s => s.Order).Skip(12 * block).Take(12).Select(s => (s.PrintId, s.Setting)).Distinct()
+                .Count());
         Assert.Empty(StudyRules.Check(study));
-        Specimen first = study.Specimens.OrderBy(s => s.Id, StringComparer.Ordinal).First(), last = study.Specimens.OrderBy(s => s.Id, StringComparer.Ordinal).Last();
+        Specimen first = study.Specimens.OrderBy(s => s.Id, StringComparer.Ordinal).First(),
+            last = study.Specimens.OrderBy(s => s.Id, StringComparer.Ordinal).Last();
         Assert.Equal(("P01A-01", 190m), (first.Id, first.Setting!.Value));
         Assert.Equal(("P04C-05", 230m), (last.Id, last.Setting!.Value));
     }
@@ -53,7 +55,8 @@ public class StudyPlanTest
         Assert.DoesNotContain(new GroupKey("Birch", "fan on", 230), study.Groups());
         Assert.DoesNotContain(study.Groups(), g => g is { Material: "Alder", Setting: 190 });
         Assert.Equal(9 * 5, study.Specimens.Count);
-        Assert.Contains("“Cedar, 190”", Assert.Throws<RefusalException>(() => Demo.GroupsNamed("Cedar, 190")).Message, StringComparison.Ordinal);
+        Assert.Contains("“Cedar, 190”", Assert.Throws<RefusalException>(() => Demo.GroupsNamed("Cedar, 190")).Message,
+            StringComparison.Ordinal);
         // All of one print left out leaves no print.
         Assert.Equal(3, (Demo with { LeftOut = Demo.GroupsNamed("Birch, fan on") }).Make(Studies.Start).Prints.Count);
     }
@@ -81,12 +84,15 @@ public class StudyPlanTest
 
     [Fact]
     public void Too_many_specimens_are_refused() =>
-        Assert.Contains("10000", Assert.Throws<RefusalException>(() => (Demo with { SpecimensPerStretch = 1000 }).Make(Studies.Start)).Message, StringComparison.Ordinal);
+        Assert.Contains("10000",
+            Assert.Throws<RefusalException>(() => (Demo with { SpecimensPerStretch = 1000 }).Make(Studies.Start)).Message,
+            StringComparison.Ordinal);
 
     [Fact]
     public void A_renamed_condition_is_renamed_in_the_plan_too()
     {
-        Study study = StudyCorrections.RenameCondition(StudyCorrections.Freeze(Demo.Make(Studies.Start), Studies.Start), "fan on", "fan at full");
+        Study study = StudyCorrections.RenameCondition(StudyCorrections.Freeze(Demo.Make(Studies.Start), Studies.Start), "fan on",
+            "fan at full");
         Assert.Empty(StudyRules.Check(study));
         Assert.Equal("fan at full", study.ReferenceCondition);
         Assert.All(study.PlannedComparisons!, c => Assert.Equal("fan at full", c.Reference));

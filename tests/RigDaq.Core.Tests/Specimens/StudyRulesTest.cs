@@ -26,7 +26,8 @@ public class StudyRulesTest
             SectionBasis = SectionBasis.ReferenceSetting,
             ReferenceSetting = null,
         };
-        study = study with { Specimens = [.. study.Specimens, new Specimen { Id = "x", PrintId = "missing", Order = 1, Section = Studies.Flat(0, 1) }] };
+        study = study with
+            { Specimens = [.. study.Specimens, new Specimen { Id = "x", PrintId = "missing", Order = 1, Section = Studies.Flat(0, 1) }] };
         Assert.Equal(7, StudyRules.Check(study).Count(f => f.Refused));
     }
 
@@ -41,13 +42,16 @@ public class StudyRulesTest
     public void Unequal_settings_between_conditions_are_pointed_out()
     {
         Study study = Studies.Two() with { Prints = [Studies.Print("A", "fan on"), Studies.Print("B", "fan off", 230)] };
-        Assert.Equal(2, StudyRules.Check(study).Count(f => !f.Refused && f.Text.Contains("settings are unequal", StringComparison.Ordinal)));
+        Assert.Equal(2,
+            StudyRules.Check(study).Count(f => !f.Refused && f.Text.Contains("settings are unequal", StringComparison.Ordinal)));
     }
 
     [Fact]
     public void A_planned_comparison_must_name_groups_that_there_are()
     {
-        Study study = Studies.Two() with { PlannedComparisons = [new PlannedComparison("Alder", 210, "fan half", "fan on"), new PlannedComparison("Alder", 210, "fan on", "fan on")] };
+        Study study = Studies.Two() with
+            { PlannedComparisons = [new PlannedComparison("Alder", 210, "fan half", "fan on"),
+            new PlannedComparison("Alder", 210, "fan on", "fan on")] };
         Assert.Equal(2, StudyRules.Check(study).Count(f => f.Refused));
     }
 }

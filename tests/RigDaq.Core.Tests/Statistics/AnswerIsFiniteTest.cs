@@ -16,7 +16,8 @@ public class AnswerIsFiniteTest
         Gen.Double[20, 60], Gen.Int[-2, 2].Select(i => (double)i), Gen.Int[0, 8].Select(i => Odd[i]));
 
     private static readonly Gen<Observation> Row = Gen.Select(Gen.Int[0, 2], Gen.Int[0, 2], Gen.Int[0, 2], Strength,
-        (condition, setting, print, strength) => new Observation(new GroupKey("Alder", $"c{condition}", setting == 0 ? null : setting), $"{print}", strength));
+        (condition, setting, print, strength)
+            => new Observation(new GroupKey("Alder", $"c{condition}", setting == 0 ? null : setting), $"{print}", strength));
 
     [Fact]
     public void Every_figure_is_finite_or_null() => Row.Array[1, 40].Sample(
@@ -38,9 +39,11 @@ public class AnswerIsFiniteTest
     public void The_unit_of_strength_changes_no_verdict_and_no_percentage() => Gen.Double[20, 60].Array[4, 12].Sample(
         values =>
         {
-            Observation[] rows = [.. values.Select((v, i) => new Observation(new GroupKey("Alder", i % 2 == 0 ? "on" : "off", 210), "", v))];
+            Observation[] rows =
+                [.. values.Select((v, i) => new Observation(new GroupKey("Alder", i % 2 == 0 ? "on" : "off", 210), "", v))];
             Comparison plain = Comparer.Compare(rows, new ComparisonOptions { Questions = [] }).Comparisons[0];
-            Comparison psi = Comparer.Compare([.. rows.Select(r => r with { StrengthMegapascals = 145.038 * r.StrengthMegapascals })], new ComparisonOptions()).Comparisons[0];
+            Comparison psi = Comparer.Compare([.. rows.Select(r => r with { StrengthMegapascals = 145.038 * r.StrengthMegapascals })],
+                new ComparisonOptions()).Comparisons[0];
             Assert.Equal(plain.Verdict, psi.Verdict);
             Assert.Equal(plain.P!.Value, psi.P!.Value, 1e-9);
             Assert.Equal(plain.Percent!.Value, psi.Percent!.Value, 1e-6);
@@ -51,7 +54,8 @@ public class AnswerIsFiniteTest
     public void Exchanging_the_reference_turns_the_difference_round() => Gen.Double[20, 60].Array[4, 12].Sample(
         values =>
         {
-            Observation[] rows = [.. values.Select((v, i) => new Observation(new GroupKey("Alder", i % 2 == 0 ? "on" : "off", 210), "", v))];
+            Observation[] rows =
+                [.. values.Select((v, i) => new Observation(new GroupKey("Alder", i % 2 == 0 ? "on" : "off", 210), "", v))];
             Comparison one = Comparer.Compare(rows, new ComparisonOptions { ReferenceCondition = "on" }).Comparisons[0];
             Comparison other = Comparer.Compare(rows, new ComparisonOptions { ReferenceCondition = "off" }).Comparisons[0];
             Assert.Equal(one.Difference, -other.Difference, 1e-9);

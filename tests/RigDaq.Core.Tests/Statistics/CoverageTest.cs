@@ -30,13 +30,15 @@ public class CoverageTest(ITestOutputHelper output)
     [Theory]
     [InlineData(4, 4)]
     [InlineData(2, 6)]
-    public void Welchs_interval_of_a_difference_and_Fiellers_of_a_percentage_hold_the_truth_in_95_per_cent(double deviationA, double deviationB)
+    public void Welchs_interval_of_a_difference_and_Fiellers_of_a_percentage_hold_the_truth_in_95_per_cent(double deviationA,
+        double deviationB)
     {
         var simulation = new Simulation(2);
         int difference = 0, ratio = 0;
         for (int i = 0; i < Draws; i++)
         {
-            var means = new TwoMeans(Moments.Estimate(simulation.Normals(20, 45, deviationB))!.Value, Moments.Estimate(simulation.Normals(20, 40, deviationA))!.Value);
+            var means = new TwoMeans(Moments.Estimate(simulation.Normals(20, 45, deviationB))!.Value,
+                Moments.Estimate(simulation.Normals(20, 40, deviationA))!.Value);
             if (Holds(means.DifferenceInterval(0.05), 5)) difference++;
             if (Holds(means.RatioInterval(0.05)!.Value, 45.0 / 40)) ratio++;
         }
@@ -66,7 +68,8 @@ public class CoverageTest(ITestOutputHelper output)
             foreach (decimal setting in new[] { 190m, 210, 230 })
             {
                 foreach (var (condition, truth) in new[] { ("on", 40.0), ("off", 45.0) })
-                    AddPrints(observations, new GroupKey("Alder", condition, setting), simulation.Prints(prints, 20 / prints, truth, between, within));
+                    AddPrints(observations, new GroupKey("Alder", condition, setting),
+                        simulation.Prints(prints, 20 / prints, truth, between, within));
             }
 
             // A print for each setting.
@@ -98,7 +101,8 @@ public class CoverageTest(ITestOutputHelper output)
     [InlineData(0, 94, 96)]
     [InlineData(0.1, 60, 90)]
     [InlineData(0.5, 20, 60)]
-    public void One_print_covers_its_own_mean_but_not_the_mean_of_all_prints_which_is_why_it_is_said(double betweenShare, double low, double high)
+    public void One_print_covers_its_own_mean_but_not_the_mean_of_all_prints_which_is_why_it_is_said(double betweenShare, double low,
+        double high)
     {
         var simulation = new Simulation(4);
         double between = 4 * Math.Sqrt(betweenShare), within = 4 * Math.Sqrt(1 - betweenShare);
@@ -125,7 +129,8 @@ public class CoverageTest(ITestOutputHelper output)
         {
             // One print a setting, no scatter between prints: the points scatter by 4/√20.
             Observation[] observations = [.. new[] { 190m, 200, 210, 220, 230 }.SelectMany(s =>
-                simulation.Normals(20, 50 - 0.1 * (double)(s - 190), 4).Select(v => new Observation(new GroupKey("Alder", "on", s), "", v)))];
+                simulation.Normals(20, 50 - 0.1 * (double)(s - 190), 4)
+                    .Select(v => new Observation(new GroupKey("Alder", "on", s), "", v)))];
             SettingSeries series = Comparer.Compare(observations, new ComparisonOptions { Questions = [] }).Series[0];
             if (Holds(new Interval(series.SlopeLow!.Value, series.SlopeHigh!.Value), -0.1)) slope++;
             if (Holds(new Interval(series.Retained[3].PercentLow!.Value, series.Retained[3].PercentHigh!.Value), 92)) retained++;
@@ -150,7 +155,8 @@ public class CoverageTest(ITestOutputHelper output)
             var censored = new List<double>();
             for (int k = 0; k < n; k++)
             {
-                double own = simulation.Weibull(12, 42), grip = gripFailures == 0 ? double.MaxValue : simulation.Weibull(12, 42 * Math.Pow((n - gripFailures) / (double)gripFailures, 1 / 12.0));
+                double own = simulation.Weibull(12, 42), grip = gripFailures == 0 ? double.MaxValue
+                    : simulation.Weibull(12, 42 * Math.Pow((n - gripFailures) / (double)gripFailures, 1 / 12.0));
                 (own <= grip ? failures : censored).Add(Math.Min(own, grip));
             }
 

@@ -86,12 +86,14 @@ internal static class NistData
     public static double[] NumAcc(decimal middle) =>
         [(double)middle, .. Enumerable.Range(0, 1000).Select(i => (double)(middle + (i % 2 == 0 ? -0.1m : 0.1m)))];
 
-    /// <summary>SmLs01t (offset 1) and SmLs04t (offset 1000000): nine treatments of 21, a step of 0.1 round each treatment's value.</summary>
+    /// <summary>SmLs01t (offset 1) and SmLs04t (offset 1000000): nine treatments of 21, a step of 0.1 round each treatment's
+    /// value.</summary>
     public static double[][] SmLs(decimal offset) => [.. new[] { 0.4m, 0.3m, 0.5m, 0.3m, 0.5m, 0.3m, 0.5m, 0.3m, 0.5m }.Select(level =>
         Enumerable.Range(0, 21).Select(i => (double)(offset + level + (i == 0 ? 0 : i % 2 == 1 ? -0.1m : 0.1m))).ToArray())];
 
     private static double[] Parse(string text) =>
-        [.. text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries).Select(t => double.Parse(t, System.Globalization.CultureInfo.InvariantCulture))];
+        [.. text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)
+            .Select(t => double.Parse(t, System.Globalization.CultureInfo.InvariantCulture))];
 
     private static double[][] Columns(string text)
     {

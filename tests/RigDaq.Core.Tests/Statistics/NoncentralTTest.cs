@@ -2,7 +2,8 @@ using RigDaq.Core.Statistics;
 
 namespace RigDaq.Core.Tests.Statistics;
 
-/// <summary>Against R 4.2 (tools/reference/statistics.R): pt with ncp, whose absolute error is some 1e-12, and power.t.test with strict = TRUE.</summary>
+/// <summary>Against R 4.2 (tools/reference/statistics.R): pt with ncp, whose absolute error is some 1e-12, and power.t.test with strict =
+/// TRUE.</summary>
 public class NoncentralTTest
 {
     [Theory]
@@ -26,7 +27,8 @@ public class NoncentralTTest
     {
         foreach (double degrees in new[] { 1.0, 1.3, 2, 5.5, 30, 400 })
         {
-            foreach (double t in new[] { -3.0, 0.0, 0.7, 2.1, 5, 40 }) Assert.Equal(StudentT.UpperTail(t, degrees), NoncentralT.UpperTail(t, degrees, 0), 1e-11);
+            foreach (double t in new[] { -3.0, 0.0, 0.7, 2.1, 5, 40 }) Assert.Equal(StudentT.UpperTail(t, degrees),
+                NoncentralT.UpperTail(t, degrees, 0), 1e-11);
         }
     }
 

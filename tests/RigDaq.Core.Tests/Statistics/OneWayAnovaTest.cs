@@ -17,7 +17,8 @@ public class OneWayAnovaTest
 
     [Theory]
     [MemberData(nameof(Certified))]
-    public void Squares_and_F_have_the_certified_digits(string set, double between, double within, double f, double rSquared, double residual, double digits)
+    public void Squares_and_F_have_the_certified_digits(string set, double between, double within, double f, double rSquared,
+        double residual, double digits)
     {
         double[][] parts = set switch
         {

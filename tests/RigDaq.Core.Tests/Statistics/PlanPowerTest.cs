@@ -6,8 +6,8 @@ using RigDaq.Core.Statistics;
 namespace RigDaq.Core.Tests.Statistics;
 
 /// <summary>
-/// What a plan promises against the model that answers: studies are drawn with the planned scatters, and the difference that the plan calls resolvable is seen in 80 of 100 of them. The plan's
-/// per cents are those of the logarithm.
+/// What a plan promises against the model that answers: studies are drawn with the planned scatters, and the difference that the plan calls
+/// resolvable is seen in 80 of 100 of them. The plan's per cents are those of the logarithm.
 /// </summary>
 public class PlanPowerTest(ITestOutputHelper output)
 {
@@ -18,17 +18,21 @@ public class PlanPowerTest(ITestOutputHelper output)
     [InlineData(2, 8, 3, 1.5, 6)]
     [InlineData(3, 5, 3, 1.5, 6)]
     [InlineData(4, 4, 5, 3, 4)]
-    public void What_is_called_resolvable_is_seen_in_80_of_100_studies(int prints, int specimens, double print, double stretch, double specimen)
+    public void What_is_called_resolvable_is_seen_in_80_of_100_studies(int prints, int specimens, double print, double stretch,
+        double specimen)
     {
-        var plan = new PlanQuestion { WithinPrintVariationPercent = specimen, BetweenPrintVariationPercent = print, StretchVariationPercent = stretch, Groups = 4 * Settings.Length, Settings = Settings.Length };
+        var plan = new PlanQuestion { WithinPrintVariationPercent = specimen, BetweenPrintVariationPercent = print,
+            StretchVariationPercent = stretch, Groups = 4 * Settings.Length, Settings = Settings.Length };
         IReadOnlyList<PlanOutlook> outlooks = PlanOutlooks.Of(plan, prints, specimens);
-        string[] questions = [QuestionNames.Condition, QuestionNames.ConditionAverage, QuestionNames.ConditionTrend, QuestionNames.DropOff, QuestionNames.DropOffDifference];
+        string[] questions = [QuestionNames.Condition, QuestionNames.ConditionAverage, QuestionNames.ConditionTrend, QuestionNames.DropOff,
+            QuestionNames.DropOffDifference];
         double[] effects = [.. questions.Select(q => outlooks.Single(o => o.Question == q).ResolvablePercent!.Value / 100)];
         int[] seen = new int[questions.Length];
         var simulation = new Simulation(40 + prints);
         for (int i = 0; i < Studies; i++)
         {
-            StretchTable table = StretchTable.Of(Drawn(simulation, prints, specimens, print / 100, stretch / 100, specimen / 100), ModelScale.Log, separatePrints: false);
+            StretchTable table = StretchTable.Of(Drawn(simulation, prints, specimens, print / 100, stretch / 100, specimen / 100),
+                ModelScale.Log, separatePrints: false);
             MixedModel model = MixedModel.Fit(table, ModelShape.For(table)!)!;
             for (int q = 0; q < questions.Length; q++)
             {
@@ -38,8 +42,10 @@ public class PlanPowerTest(ITestOutputHelper output)
             }
         }
 
-        output.WriteLine($"{prints} × {specimens}: " + string.Join(", ", questions.Select((q, k) => $"{q} {100 * effects[k]:F1} % seen in {100.0 * seen[k] / Studies:F1} %")));
-        Assert.All(seen, n => Assert.InRange(100.0 * n / Studies, 80 - PlanOff - Simulation.Allowance(Studies, 80), 80 + PlanOff + Simulation.Allowance(Studies, 80)));
+        output.WriteLine($"{prints} × {specimens}: "
+            + string.Join(", ", questions.Select((q, k) => $"{q} {100 * effects[k]:F1} % seen in {100.0 * seen[k] / Studies:F1} %")));
+        Assert.All(seen, n => Assert.InRange(100.0 * n / Studies, 80 - PlanOff - Simulation.Allowance(Studies, 80), 80 + PlanOff
+            + Simulation.Allowance(Studies, 80)));
     }
 
     /// <summary>The plan takes the variance components' own degrees of freedom; where few prints put one at 0 the model's differ.</summary>
@@ -59,7 +65,8 @@ public class PlanPowerTest(ITestOutputHelper output)
         };
     }
 
-    private static IEnumerable<Observation> Drawn(Simulation simulation, int prints, int specimens, double print, double stretch, double specimen)
+    private static IEnumerable<Observation> Drawn(Simulation simulation, int prints, int specimens, double print, double stretch,
+        double specimen)
     {
         foreach (string condition in new[] { "a", "b", "c", "d" })
         {
@@ -70,7 +77,8 @@ public class PlanPowerTest(ITestOutputHelper output)
                 {
                     double v = simulation.Normal(0, stretch);
                     for (int n = 0; n < specimens; n++)
-                        yield return new Observation(new GroupKey("Alder", condition, setting), $"{condition}{p}", 30 * Math.Exp(u + v + simulation.Normal(0, specimen)));
+                        yield return new Observation(new GroupKey("Alder", condition, setting), $"{condition}{p}",
+                            30 * Math.Exp(u + v + simulation.Normal(0, specimen)));
                 }
             }
         }

@@ -34,7 +34,8 @@ public class PlanningTest
 
     [Fact]
     public void Three_prints_in_two_groups_are_power_t_test_with_n_of_three() =>
-        Close.Digits(8, 3.07089226636009 * 10, Planning.ResolvablePercent(new PlanQuestion { WithinPrintVariationPercent = 1e-9, BetweenPrintVariationPercent = 10 }, 3, 1));
+        Close.Digits(8, 3.07089226636009 * 10,
+            Planning.ResolvablePercent(new PlanQuestion { WithinPrintVariationPercent = 1e-9, BetweenPrintVariationPercent = 10 }, 3, 1));
 
     [Fact]
     public void One_specimen_of_one_print_tells_nothing_and_says_so()

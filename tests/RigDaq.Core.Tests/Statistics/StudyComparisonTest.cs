@@ -16,8 +16,10 @@ public class StudyComparisonTest
     {
         StudyAnswer answer = StudyComparison.Of(Studies.Two(4),
         [
-            Studies.Run("A-01", 1600), Studies.Run("A-02", 1640), Studies.Run("A-03", 1580), Studies.Run("A-04", 900, PullEnding.SlippedOut),
-            Studies.Run("B-01", 1800), Studies.Run("B-02", 1840), Studies.Run("B-03", 1810), Studies.Run("B-04", null, PullEnding.NoContact),
+            Studies.Run("A-01", 1600), Studies.Run("A-02", 1640), Studies.Run("A-03", 1580),
+                Studies.Run("A-04", 900, PullEnding.SlippedOut),
+            Studies.Run("B-01", 1800), Studies.Run("B-02", 1840), Studies.Run("B-03", 1810),
+                Studies.Run("B-04", null, PullEnding.NoContact),
         ]);
         Assert.Equal([3, 3], answer.Answer!.Groups.Select(g => g.N));
         Assert.Equal((1600 + 1640 + 1580) / 120.0, answer.Answer.Groups[0].Mean, 9);
@@ -46,7 +48,8 @@ public class StudyComparisonTest
     [Fact]
     public void All_voided_says_so_and_never_fails()
     {
-        StudyAnswer answer = StudyComparison.Of(Studies.Two(1), [Studies.Run("A-01", 1600, voided: GripFailure), Studies.Run("B-01", 1700, voided: GripFailure)]);
+        StudyAnswer answer = StudyComparison.Of(Studies.Two(1),
+            [Studies.Run("A-01", 1600, voided: GripFailure), Studies.Run("B-01", 1700, voided: GripFailure)]);
         Assert.Null(answer.Answer);
         Assert.NotNull(answer.WithVoids);
         Assert.Contains(answer.Warnings, w => w.Contains("every run is voided", StringComparison.Ordinal));
@@ -85,7 +88,9 @@ public class StudyComparisonTest
     [Fact]
     public void The_calibrations_share_belongs_to_absolute_figures_and_does_not_shrink_with_the_number_of_specimens()
     {
-        Run[] runs = [.. new[] { ("A-01", 1600.0), ("A-02", 1640), ("A-03", 1580), ("B-01", 1800), ("B-02", 1840), ("B-03", 1810) }.Select(r => Studies.Run(r.Item1, r.Item2) with
+        Run[] runs =
+            [.. new[] { ("A-01", 1600.0), ("A-02", 1640), ("A-03", 1580), ("B-01", 1800), ("B-02", 1840),
+            ("B-03", 1810) }.Select(r => Studies.Run(r.Item1, r.Item2) with
         {
             Strength = new StrengthResult
             {
@@ -103,20 +108,29 @@ public class StudyComparisonTest
         // 0.5² − 0.3² = 0.4²: the calibration's share is 0.4 %.
         Close.Digits(9, 0.004 * mean.MeanMegapascals, mean.CalibrationStandardUncertaintyMegapascals);
         double half = answer.Answer!.Groups[0].High!.Value - mean.MeanMegapascals;
-        Close.Digits(9, Math.Sqrt(half * half + Math.Pow(2 * 0.004 * mean.MeanMegapascals, 2)), mean.HighMegapascals - mean.MeanMegapascals);
+        Close.Digits(9, Math.Sqrt(half * half + Math.Pow(2 * 0.004 * mean.MeanMegapascals, 2)), mean.HighMegapascals
+            - mean.MeanMegapascals);
         Assert.DoesNotContain(answer.Warnings, w => w.Contains("calibrations", StringComparison.Ordinal));
         runs[0] = runs[0] with { Head = runs[0].Head with { CalibrationId = "another" } };
-        Assert.Contains(StudyComparison.Of(Studies.Two(3), runs).Warnings, w => w.Contains("under 2 calibrations", StringComparison.Ordinal));
+        Assert.Contains(StudyComparison.Of(Studies.Two(3), runs).Warnings,
+            w => w.Contains("under 2 calibrations", StringComparison.Ordinal));
     }
 
     [Fact]
     public void A_frozen_plan_rules_what_is_compared_and_says_what_lies_outside_it()
     {
         Study study = StudyCorrections.Freeze(Studies.Two(2), Studies.Start);
-        study = study with { Prints = [.. study.Prints, Studies.Print("C", "fan half")], Specimens = [.. study.Specimens, new Specimen { Id = "C-01", PrintId = "C", Setting = 210, Order = 9, Section = Studies.Flat(10, 4) }] };
-        StudyAnswer answer = StudyComparison.Of(study, [.. new[] { ("A-01", 1600.0), ("A-02", 1640), ("C-01", 1700) }.Select(r => Studies.Run(r.Item1, r.Item2))]);
+        study = study with
+            { Prints = [.. study.Prints, Studies.Print("C", "fan half")],
+            Specimens =
+            [.. study.Specimens, new Specimen { Id = "C-01", PrintId = "C", Setting = 210, Order = 9, Section = Studies.Flat(10, 4) }] };
+        StudyAnswer answer =
+            StudyComparison.Of(study,
+            [.. new[] { ("A-01", 1600.0), ("A-02", 1640), ("C-01", 1700) }.Select(r => Studies.Run(r.Item1, r.Item2))]);
         Assert.Empty(answer.Answer!.Comparisons);
-        Assert.Contains(answer.Answer.Warnings, w => w.Contains("cannot be made", StringComparison.Ordinal) && w.Contains("fan off", StringComparison.Ordinal));
-        Assert.Contains(answer.Answer.Warnings, w => w.StartsWith("Not in the plan", StringComparison.Ordinal) && w.Contains("fan half", StringComparison.Ordinal));
+        Assert.Contains(answer.Answer.Warnings, w => w.Contains("cannot be made", StringComparison.Ordinal)
+            && w.Contains("fan off", StringComparison.Ordinal));
+        Assert.Contains(answer.Answer.Warnings, w => w.StartsWith("Not in the plan", StringComparison.Ordinal)
+            && w.Contains("fan half", StringComparison.Ordinal));
     }
 }

@@ -6,7 +6,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.Core.Tests.Statistics;
 
-/// <summary>Unequal numbers of prints and specimens, against the definitions written out again in R 4.2 (tools/reference/statistics-unbalanced.R).</summary>
+/// <summary>Unequal numbers of prints and specimens, against the definitions written out again in R 4.2
+/// (tools/reference/statistics-unbalanced.R).</summary>
 public class UnbalancedPrintsTest
 {
     // condition,setting,print,strength
@@ -22,16 +23,23 @@ public class UnbalancedPrintsTest
         """;
 
     [Theory]
-    [InlineData(200, "on", "prints", 3.6315555555555576, -0.9267186190753609, 8.189829730186476, -2.1591524016973507, 21.18817190893796, 2.0479704354271595, 5.0, 0.0958903376449076, 0.789418345941019, 0.294982566830252)]
-    [InlineData(200, "half", "prints", -0.4523333333333355, -5.295003974549627, 4.390337307882956, -12.390530569370084, 11.309106640302225, -0.2401071508814107, 5.0, 0.8197806358585129, 0.214240021562739, 0.8197806358585129)]
-    [InlineData(220, "on", "prints", 3.1358333333333306, -2.2835781488866864, 8.555244815553348, -5.39564691262211, 22.991466490667523, 1.487415420049899, 5.0, 0.1970622587664722, 0.690535970126664, 0.3941245175329444)]
-    [InlineData(220, "half", "welch", -2.032999999999994, -4.3211103743296455, 0.2551103743296577, -10.61336487597021, 0.6645660317439184, -2.102128721455679, 6.981229621309999, 0.073745641707563, 0.516335589235283, 0.294982566830252)]
+    [InlineData(200, "on", "prints", 3.6315555555555576, -0.9267186190753609, 8.189829730186476, -2.1591524016973507, 21.18817190893796,
+        2.0479704354271595, 5.0, 0.0958903376449076, 0.789418345941019, 0.294982566830252)]
+    [InlineData(200, "half", "prints", -0.4523333333333355, -5.295003974549627, 4.390337307882956, -12.390530569370084, 11.309106640302225,
+        -0.2401071508814107, 5.0, 0.8197806358585129, 0.214240021562739, 0.8197806358585129)]
+    [InlineData(220, "on", "prints", 3.1358333333333306, -2.2835781488866864, 8.555244815553348, -5.39564691262211, 22.991466490667523,
+        1.487415420049899, 5.0, 0.1970622587664722, 0.690535970126664, 0.3941245175329444)]
+    [InlineData(220, "half", "welch", -2.032999999999994, -4.3211103743296455, 0.2551103743296577, -10.61336487597021, 0.6645660317439184,
+        -2.102128721455679, 6.981229621309999, 0.073745641707563, 0.516335589235283, 0.294982566830252)]
     public void Every_figure_is_that_of_R(int setting, string condition, string method, double difference, double low, double high,
         double percentLow, double percentHigh, double t, double degrees, double p, double equivalence, double adjusted)
     {
-        Observation[] rows = [.. Table.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries).Select(cell => cell.Split(',')).Select(cell =>
-            new Observation(new GroupKey("Alder", cell[0], decimal.Parse(cell[1], CultureInfo.InvariantCulture)), cell[2], double.Parse(cell[3], CultureInfo.InvariantCulture)))];
-        Comparison c = Comparer.Compare(rows, new ComparisonOptions { ReferenceCondition = "off" }).Comparisons.Single(c => c.Setting == setting && c.Condition == condition);
+        Observation[] rows = [.. Table.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries).Select(cell => cell.Split(','))
+            .Select(cell =>
+            new Observation(new GroupKey("Alder", cell[0], decimal.Parse(cell[1], CultureInfo.InvariantCulture)), cell[2],
+                double.Parse(cell[3], CultureInfo.InvariantCulture)))];
+        Comparison c = Comparer.Compare(rows, new ComparisonOptions { ReferenceCondition = "off" }).Comparisons.Single(c =>
+            c.Setting == setting && c.Condition == condition);
         Assert.Equal(method, c.Method);
         Close.Digits(11, difference, c.Difference);
         Close.Digits(10, low, c.Low);

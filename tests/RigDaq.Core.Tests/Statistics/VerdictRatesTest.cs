@@ -14,13 +14,14 @@ public class VerdictRatesTest(ITestOutputHelper output)
     [Fact]
     public void The_demo_study_over_200_seeds_sees_the_resolvable_difference_and_seldom_sees_what_is_not_there()
     {
-        // The demo's shape: two filaments, three nozzle temperatures, fan on and off, one print of twenty specimens each, Weibull strengths.
-        // The truth is the drawn prints': each print has a mean of its own. At 210 °C the prints of both conditions are equal, at the other
-        // settings they differ by what the planned comparisons resolve at the α of Holm's first step over the six of them.
+        // The demo's shape: two filaments, three nozzle temperatures, fan on and off, one print of twenty specimens each, Weibull
+        // strengths. The truth is the drawn prints': each print has a mean of its own. At 210 °C the prints of both conditions are equal,
+        // at the other settings they differ by what the planned comparisons resolve at the α of Holm's first step over the six of them.
         const int Seeds = 200, Specimens = 20;
         const double Modulus = 12;
         double variation = WeibullVariationPercent(Modulus);
-        double resolvable = Planning.ResolvablePercent(new PlanQuestion { WithinPrintVariationPercent = variation, Comparisons = 6 }, 1, Specimens)!.Value / 100;
+        double resolvable = Planning.ResolvablePercent(new PlanQuestion { WithinPrintVariationPercent = variation, Comparisons = 6 }, 1,
+            Specimens)!.Value / 100;
 
         // The stronger group scatters more, as Weibull strengths of one modulus do: the standard error grows with the difference.
         double difference = resolvable;
@@ -40,11 +41,13 @@ public class VerdictRatesTest(ITestOutputHelper output)
                     Add(material, setting, "fan on", print);
                     Add(material, setting, "fan off", other);
                     void Add(string m, decimal s, string condition, double mean) => observations.AddRange(simulation
-                        .Weibulls(Specimens, Modulus, mean / Gamma(1 + 1 / Modulus)).Select(v => new Observation(new GroupKey(m, condition, s), "", v)));
+                        .Weibulls(Specimens, Modulus, mean / Gamma(1 + 1 / Modulus))
+                            .Select(v => new Observation(new GroupKey(m, condition, s), "", v)));
                 }
             }
 
-            foreach (Comparison c in Comparer.Compare(observations, new ComparisonOptions { ReferenceCondition = "fan on", Questions = [] }).Comparisons)
+            foreach (Comparison c in Comparer.Compare(observations,
+                new ComparisonOptions { ReferenceCondition = "fan on", Questions = [] }).Comparisons)
             {
                 Dictionary<string, int> seen = c.Setting == 210 ? equalSeen : differentSeen;
                 string key = $"{c.Material} {c.Setting}";
@@ -72,10 +75,13 @@ public class VerdictRatesTest(ITestOutputHelper output)
             foreach (decimal setting in new[] { 1m, 2, 3, 4, 5, 6 })
             {
                 foreach (string condition in new[] { "on", "off" })
-                    CoverageTest.AddPrints(observations, new GroupKey("Alder", condition, setting), simulation.Prints(prints, 20 / prints, 40, between, within));
+                    CoverageTest.AddPrints(observations, new GroupKey("Alder", condition, setting),
+                        simulation.Prints(prints, 20 / prints, 40, between, within));
             }
 
-            if (Comparer.Compare(observations, new ComparisonOptions { ReferenceCondition = "on", SeparatePrints = true, Questions = [] }).Comparisons.Any(c => c.Verdict == Verdicts.Different)) wrong++;
+            if (Comparer.Compare(observations,
+                new ComparisonOptions { ReferenceCondition = "on", SeparatePrints = true, Questions = [] }).Comparisons.Any(c
+                => c.Verdict == Verdicts.Different)) wrong++;
         }
 
         double percent = 100.0 * wrong / Draws;
@@ -88,7 +94,8 @@ public class VerdictRatesTest(ITestOutputHelper output)
     {
         var simulation = new Simulation(8);
         double percent = Simulation.Percent(Simulation.Draws(10_000), () =>
-            new TwoMeans(Moments.Estimate(simulation.Normals(20, 42, 1.2))!.Value, Moments.Estimate(simulation.Normals(20, 40, 1.2))!.Value).EquivalenceP(0.05) < 0.05);
+            new TwoMeans(Moments.Estimate(simulation.Normals(20, 42, 1.2))!.Value, Moments.Estimate(simulation.Normals(20, 40, 1.2))!.Value)
+                .EquivalenceP(0.05) < 0.05);
         output.WriteLine($"equivalent at the margin: {percent:F2} %");
         Assert.InRange(percent, 4, 6);
     }
@@ -99,7 +106,8 @@ public class VerdictRatesTest(ITestOutputHelper output)
         var simulation = new Simulation(9);
         double difference = 4 * NoncentralT.NoncentralityFor(0.8, 38, 0.05) * Math.Sqrt(2.0 / 20);
         double percent = Simulation.Percent(Simulation.Draws(10_000), () =>
-            new TwoMeans(Moments.Estimate(simulation.Normals(20, 40 + difference, 4))!.Value, Moments.Estimate(simulation.Normals(20, 40, 4))!.Value).P < 0.05);
+            new TwoMeans(Moments.Estimate(simulation.Normals(20, 40 + difference, 4))!.Value,
+                Moments.Estimate(simulation.Normals(20, 40, 4))!.Value).P < 0.05);
         output.WriteLine($"seen: {percent:F2} %");
         Assert.InRange(percent, 78, 82);
     }

@@ -15,11 +15,13 @@ public class VerdictSentenceTest
 
     [Fact]
     public void A_weaker_one_is_told_as_weaker_with_figures_the_right_way_round() =>
-        Assert.StartsWith("Alder, 210: off is weaker than on by 9 % (4 to 14 %, 95 % interval)", Sentence([42.0, 43.1, 41.1], [38.1, 37.4, 39.0]), StringComparison.Ordinal);
+        Assert.StartsWith("Alder, 210: off is weaker than on by 9 % (4 to 14 %, 95 % interval)",
+            Sentence([42.0, 43.1, 41.1], [38.1, 37.4, 39.0]), StringComparison.Ordinal);
 
     [Fact]
     public void Equivalence_names_the_margin() => Assert.StartsWith(
-        "Alder, 210: off is as strong as on within ±5 %; the difference came out at 0.2 %", Sentence([38.0, 38.2, 38.1, 38.3], [38.1, 38.3, 38.2, 38.3]), StringComparison.Ordinal);
+        "Alder, 210: off is as strong as on within ±5 %; the difference came out at 0.2 %",
+            Sentence([38.0, 38.2, 38.1, 38.3], [38.1, 38.3, 38.2, 38.3]), StringComparison.Ordinal);
 
     [Fact]
     public void What_was_not_resolved_says_what_could_have_been_seen()
@@ -31,11 +33,14 @@ public class VerdictSentenceTest
 
     [Fact]
     public void A_small_difference_that_is_sure_says_that_it_is_within_the_margin() =>
-        Assert.Contains("that is less than the margin of 5 % stated beforehand", Sentence([38.00, 38.02, 38.01, 38.03], [38.40, 38.42, 38.41, 38.43]), StringComparison.Ordinal);
+        Assert.Contains("that is less than the margin of 5 % stated beforehand",
+            Sentence([38.00, 38.02, 38.01, 38.03], [38.40, 38.42, 38.41, 38.43]), StringComparison.Ordinal);
 
     [Fact]
     public void Several_prints_are_counted() => Assert.EndsWith(
-        "Measured on 3 and 3 prints.", Comparer.Compare(ComparerTest.ThreePrintsEach, new ComparisonOptions { ReferenceCondition = "off" }).Comparisons[0].Sentence, StringComparison.Ordinal);
+        "Measured on 3 and 3 prints.",
+            Comparer.Compare(ComparerTest.ThreePrintsEach, new ComparisonOptions { ReferenceCondition = "off" }).Comparisons[0].Sentence,
+            StringComparison.Ordinal);
 
     [Fact]
     public void What_holds_alone_but_not_among_many_says_so()

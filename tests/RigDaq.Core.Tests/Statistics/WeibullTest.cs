@@ -5,7 +5,8 @@ using RigDaq.Core.Tests.Specimens;
 
 namespace RigDaq.Core.Tests.Statistics;
 
-/// <summary>Against R 4.2's survreg (tools/reference/statistics.R); the profile intervals there come from uniroot on its likelihood.</summary>
+/// <summary>Against R 4.2's survreg (tools/reference/statistics.R); the profile intervals there come from uniroot on its
+/// likelihood.</summary>
 public class WeibullTest
 {
     // NIST/SEMATECH e-Handbook 8.4.1.2: twenty units, ten censored at 500; the handbook prints shape 1.7208, scale 606.5280.
@@ -67,7 +68,8 @@ public class WeibullTest
         WeibullFit fit = Weibull.Fit(strengths, [], 95, out _)!, scaled = Weibull.Fit([.. strengths.Select(x => x * 1e6)], [], 95, out _)!;
         Close.Digits(10, fit.Modulus, scaled.Modulus);
         Close.Digits(10, fit.CharacteristicMegapascals * 1e6, scaled.CharacteristicMegapascals);
-        Assert.Equal(0.632120558828558, 1 - Math.Exp(-Math.Pow(fit.Quantile(0.632120558828558) / fit.CharacteristicMegapascals, fit.Modulus)), 12);
+        Assert.Equal(0.632120558828558,
+            1 - Math.Exp(-Math.Pow(fit.Quantile(0.632120558828558) / fit.CharacteristicMegapascals, fit.Modulus)), 12);
     }
 
     [Fact]

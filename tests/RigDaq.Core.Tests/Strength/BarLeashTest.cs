@@ -3,8 +3,8 @@ using RigDaq.Core.Compliance;
 namespace RigDaq.Core.Tests.Strength;
 
 /// <summary>
-/// A crosshead on a bar that is linear or beds in, with everything that is seen and commanded late by up to five seconds: a made-up world whose
-/// force is known. It starts between steps of its own, so that a step is never just right.
+/// A crosshead on a bar that is linear or beds in, with everything that is seen and commanded late by up to five seconds: a made-up world
+/// whose force is known. It starts between steps of its own, so that a step is never just right.
 /// </summary>
 public sealed class BarLeashTest
 {

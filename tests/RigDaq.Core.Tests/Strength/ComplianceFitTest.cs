@@ -55,7 +55,8 @@ public sealed class ComplianceFitTest
         // Twice the give at first, dying away over 60 N.
         double[] positions = Positions(f => (Give * f) + (Give * 60 * (1 - Math.Exp(-f / 60))));
         ComplianceFit fit = ComplianceFit.Of(positions, Forces(0), 0.05, new StiffBar(100, 40));
-        Assert.Contains(fit.Warnings, warning => warning.StartsWith("No straight line", StringComparison.Ordinal) && warning.Contains("bed in", StringComparison.Ordinal));
+        Assert.Contains(fit.Warnings, warning => warning.StartsWith("No straight line", StringComparison.Ordinal)
+            && warning.Contains("bed in", StringComparison.Ordinal));
         Assert.True(fit.LowerHalfMillimetresPerNewton > 1.1 * fit.UpperHalfMillimetresPerNewton);
         Assert.InRange(fit.StandardUncertaintyMillimetresPerNewton, 0.03 * Give, Give);
     }
@@ -68,21 +69,28 @@ public sealed class ComplianceFitTest
     {
         double[] forces = [.. Enumerable.Range(0, 400).Select(i => greatest * i / 399.0)];
         double[] positions = [.. forces.Select(f => sign * Give * f)];
-        Assert.Contains(expected, Assert.Throws<RefusalException>(() => ComplianceFit.Of(positions, forces, 0.1, null)).Message, StringComparison.Ordinal);
+        Assert.Contains(expected, Assert.Throws<RefusalException>(() => ComplianceFit.Of(positions, forces, 0.1, null)).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void Refuses_a_bar_that_gives_more_than_was_seen_and_steps_too_coarse()
     {
-        Assert.Contains("the bar alone", Assert.Throws<RefusalException>(() => ComplianceFit.Of(Positions(f => Give * f), Forces(0), 0, new StiffBar(1000, 4))).Message, StringComparison.Ordinal);
+        Assert.Contains("the bar alone",
+            Assert.Throws<RefusalException>(() => ComplianceFit.Of(Positions(f => Give * f), Forces(0), 0, new StiffBar(1000, 4))).Message,
+            StringComparison.Ordinal);
         double[] coarse = Positions(f => Math.Round(Give * f / 0.05) * 0.05);
-        Assert.Contains("too coarse", Assert.Throws<RefusalException>(() => ComplianceFit.Of(coarse, Forces(0), 0, null)).Message, StringComparison.Ordinal);
+        Assert.Contains("too coarse", Assert.Throws<RefusalException>(() => ComplianceFit.Of(coarse, Forces(0), 0, null)).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void Repeated_pulls_are_averaged_and_their_scatter_counts()
     {
-        ComplianceFit[] fits = [.. new[] { 0.97, 1.0, 1.03 }.Select(share => ComplianceFit.Of(Positions(f => share * Give * f), Forces(0), 0, new StiffBar(1e-3, 1000)))];
+        ComplianceFit[] fits =
+            [.. new[]
+            { 0.97, 1.0, 1.03 }.Select(share => ComplianceFit.Of(Positions(f => share * Give * f), Forces(0), 0,
+            new StiffBar(1e-3, 1000)))];
         var mean = ComplianceFit.Mean(fits);
         Assert.Equal(Give, mean.MillimetresPerNewton, Give * 1e-4);
 

@@ -10,7 +10,8 @@ public sealed class ComplianceRefitTest
 {
     private const double Give = 6.5e-4, TrueNewtonsPerCount = 2.5e-4, Share = 0.96, ZeroCounts = 41_830, StepsPerMillimetre = 16_000;
     private static readonly StiffBar Bar = new(100, 40);
-    private static readonly CalibrationRecord Off = Calibration("off", [Share * TrueNewtonsPerCount]), True = Calibration("true", [TrueNewtonsPerCount]);
+    private static readonly CalibrationRecord Off = Calibration("off", [Share * TrueNewtonsPerCount]),
+        True = Calibration("true", [TrueNewtonsPerCount]);
 
     // As much beyond the line at 200 N as a poor cell: 0.5 %.
     private static readonly CalibrationRecord Curved = Calibration("curved", [TrueNewtonsPerCount, 0.005 * TrueNewtonsPerCount / 800_000]);
@@ -20,7 +21,8 @@ public sealed class ComplianceRefitTest
     {
         BarPulls pulls = Pulls();
         ComplianceRecord measured = Record(pulls.Fit(Off.Curve, Bar));
-        Assert.Equal(((Give + Bar.MillimetresPerNewton) / Share) - Bar.MillimetresPerNewton, measured.Fit.MillimetresPerNewton, Give * 1e-3);
+        Assert.Equal(((Give + Bar.MillimetresPerNewton) / Share) - Bar.MillimetresPerNewton, measured.Fit.MillimetresPerNewton,
+            Give * 1e-3);
         ComplianceRecord anew = ComplianceRefit.Under(measured, True, Off, pulls, null, DateTimeOffset.UnixEpoch.AddDays(9));
         Assert.Equal(Give, anew.Fit.MillimetresPerNewton, Give * 1e-3);
         Assert.Equal(200, anew.Fit.ToNewtons, 1.0);
@@ -42,8 +44,10 @@ public sealed class ComplianceRefitTest
         Assert.Equal("a pull, scaled to the calibration true: all forces change by one factor", scaled.Source);
         foreach (Func<ComplianceFit, double> figure in new Func<ComplianceFit, double>[]
         {
-            fit => fit.MillimetresPerNewton, fit => fit.StandardUncertaintyMillimetresPerNewton, fit => fit.FromNewtons, fit => fit.ToNewtons,
-            fit => fit.LowerHalfMillimetresPerNewton, fit => fit.UpperHalfMillimetresPerNewton, fit => fit.ResidualStandardDeviationMillimetres,
+            fit => fit.MillimetresPerNewton, fit => fit.StandardUncertaintyMillimetresPerNewton, fit => fit.FromNewtons, fit
+                => fit.ToNewtons,
+            fit => fit.LowerHalfMillimetresPerNewton, fit => fit.UpperHalfMillimetresPerNewton, fit
+                => fit.ResidualStandardDeviationMillimetres,
             fit => fit.Points[50].ForceNewtons, fit => fit.Points[50].PositionMillimetres,
         })
         {
@@ -59,21 +63,24 @@ public sealed class ComplianceRefitTest
     {
         ComplianceRecord measured = Record(Pulls().Fit(Off.Curve, Bar));
         Assert.Null(ComplianceRefit.Factor(Off.Curve, Curved.Curve));
-        Assert.Equal(2, ComplianceRefit.Factor(Curved.Curve, new ForceCurve([.. Curved.Curve.Coefficients.Select(c => 2 * c)]))!.Value, 1e-12);
+        Assert.Equal(2, ComplianceRefit.Factor(Curved.Curve, new ForceCurve([.. Curved.Curve.Coefficients.Select(c => 2 * c)]))!.Value,
+            1e-12);
         Assert.Contains("nothing raw is kept", Refused(measured, Curved, Off), StringComparison.Ordinal);
         Assert.Contains("nothing raw is kept", Refused(measured, True, null), StringComparison.Ordinal);
         Assert.Contains("came in newtons", Refused(measured with { CalibrationId = null }, True, Off), StringComparison.Ordinal);
         Assert.Contains("is for other", Refused(measured, True with { DeviceId = "other" }, Off), StringComparison.Ordinal);
 
         static string Refused(ComplianceRecord measured, CalibrationRecord under, CalibrationRecord? before) =>
-            Assert.Throws<RefusalException>(() => ComplianceRefit.Under(measured, under, before, null, null, DateTimeOffset.UnixEpoch)).Message;
+            Assert.Throws<RefusalException>(() => ComplianceRefit.Under(measured, under, before, null, null,
+                DateTimeOffset.UnixEpoch)).Message;
     }
 
     [Fact]
     public void A_curved_calibration_is_no_factor_but_is_fitted_again_from_raw()
     {
         BarPulls pulls = Pulls();
-        ComplianceRecord anew = ComplianceRefit.Under(Record(pulls.Fit(Off.Curve, Bar)), Curved, Off, pulls, null, DateTimeOffset.UnixEpoch);
+        ComplianceRecord anew = ComplianceRefit.Under(Record(pulls.Fit(Off.Curve, Bar)), Curved, Off, pulls, null,
+            DateTimeOffset.UnixEpoch);
         // F = T·(1 + 0.005·T/200): the slope dx/dF over 20 to 100 % of it is about give/(1 + 0.006).
         Assert.Equal((Give + Bar.MillimetresPerNewton) / 1.006, anew.Fit.MillimetresPerNewton + Bar.MillimetresPerNewton, Give * 2e-3);
     }
@@ -100,7 +107,8 @@ public sealed class ComplianceRefitTest
             double newtons = 200 * Math.Max(0, i - 100) / 899.0;
             double millimetres = (times * Give + Bar.MillimetresPerNewton) * newtons;
             return new RawSample(i, 5_000_000 + (i * 12_500L),
-                (int)Math.Round(ZeroCounts + (newtons / TrueNewtonsPerCount) + (random.Next(-200, 201))), (int)Math.Round(millimetres * StepsPerMillimetre));
+                (int)Math.Round(ZeroCounts + (newtons / TrueNewtonsPerCount) + (random.Next(-200, 201))),
+                    (int)Math.Round(millimetres * StepsPerMillimetre));
         })]);
     }
 

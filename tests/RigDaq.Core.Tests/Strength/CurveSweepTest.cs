@@ -179,5 +179,6 @@ public sealed class CurveSweepTest
     }
 
     // The same on every machine and in every process.
-    private static int HashCode(string name, int seed) => name.Aggregate((17 * 31) + seed, (hash, letter) => unchecked((hash * 31) + letter));
+    private static int HashCode(string name, int seed)
+        => name.Aggregate((17 * 31) + seed, (hash, letter) => unchecked((hash * 31) + letter));
 }

@@ -29,13 +29,16 @@ public sealed class CurveVariantsTest
             var trace = new ForceTrace { TimesSeconds = variant.T, ForcesNewtons = variant.F, PositionsMillimetres = variant.X };
             TraceReading reading = TraceAnalysis.Read(trace, new DetectionSettings());
             if (Known.Contains((variant.Kind, variant.File))) continue;
-            if (!variant.Endings.Contains(reading.Ending.Word())) off.Add($"{variant.Kind}, {variant.File}: {reading.Ending.Word()}, not {string.Join(" or ", variant.Endings)}");
+            if (!variant.Endings.Contains(reading.Ending.Word())) off
+                .Add($"{variant.Kind}, {variant.File}: {reading.Ending.Word()}, not {string.Join(" or ", variant.Endings)}");
             double? peak = reading.PeakForceNewtons + (reading.ZeroNewtons ?? 0),
                 wide = PeakForceUncertainty.ExpandedNewtons(reading);
             bool right = variant.Low is { } low && variant.High is { } high ? peak + wide >= low && peak - wide <= high
                 : peak is null;
-            if (!right) off.Add($"{variant.Kind}, {variant.File}: peak {peak:G5} ± {wide:G3} N, not {variant.Low:G5} to {variant.High:G5} N");
-            if (wide > 0.4 * reading.PeakForceNewtons) off.Add($"{variant.Kind}, {variant.File}: known to ± {100 * wide / reading.PeakForceNewtons:F0} % only");
+            if (!right) off
+                .Add($"{variant.Kind}, {variant.File}: peak {peak:G5} ± {wide:G3} N, not {variant.Low:G5} to {variant.High:G5} N");
+            if (wide > 0.4 * reading.PeakForceNewtons) off
+                .Add($"{variant.Kind}, {variant.File}: known to ± {100 * wide / reading.PeakForceNewtons:F0} % only");
         }
 
         TestContext.Current.TestOutputHelper!.WriteLine($"{made} variants");

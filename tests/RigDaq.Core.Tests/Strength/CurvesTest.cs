@@ -44,7 +44,8 @@ public sealed class CurvesTest
         TraceReading reading = TraceAnalysis.Read(CorpusFiles.Read(Path.Combine(Folder, file)), new DetectionSettings());
         Assert.Contains(reading.Ending, Answers[ending]);
         double tolerance = file.StartsWith("geo", StringComparison.Ordinal) ? 0.04 : 0.01;
-        if (peakNewtons is { } eye) Assert.InRange(reading.PeakForceNewtons!.Value + (reading.ZeroNewtons ?? 0), (1 - tolerance) * eye, (1 + tolerance) * eye);
+        if (peakNewtons is { } eye) Assert.InRange(reading.PeakForceNewtons!.Value + (reading.ZeroNewtons ?? 0), (1 - tolerance) * eye,
+            (1 + tolerance) * eye);
         else Assert.Null(reading.PeakForceNewtons);
         if (ending == "broken in steps") Assert.InRange(reading.Steps.Count, 2, 10);
         Assert.All(reading.Steps, step => Assert.True(step.ForceNewtons > step.LeftNewtons));

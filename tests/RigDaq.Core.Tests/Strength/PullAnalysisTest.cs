@@ -41,7 +41,8 @@ public sealed class PullAnalysisTest
 
         // k²·u(c) = 500² × 0.00001 N/mm, and a little from the line.
         Assert.InRange(reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre!.Value, 2.5, 3.5);
-        Assert.Contains(reading.Warnings, warning => warning.StartsWith("The machine's give was measured up to 500 N", StringComparison.Ordinal));
+        Assert.Contains(reading.Warnings,
+            warning => warning.StartsWith("The machine's give was measured up to 500 N", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -89,7 +90,8 @@ public sealed class PullAnalysisTest
             if (i is 1500 or 1501 or 1502) continue;
             double time = trace.TimesSeconds[i];
             int counts = (int)Math.Round(1000 + (trace.ForcesNewtons[i] / curve.Coefficients[0]));
-            samples.Add(new RawSample(7000 + i, 1_000_000 + (i * 1000), counts, (int)(Math.Clamp(time - 1, 0, 4) * 0.5 * StepsPerMillimetre)));
+            samples.Add(new RawSample(7000 + i, 1_000_000 + (i * 1000), counts,
+                (int)(Math.Clamp(time - 1, 0, 4) * 0.5 * StepsPerMillimetre)));
         }
 
         var at = new DateTimeOffset(2026, 3, 2, 9, 0, 0, TimeSpan.Zero);

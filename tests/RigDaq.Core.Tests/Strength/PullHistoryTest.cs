@@ -27,7 +27,8 @@ public sealed class PullHistoryTest
     [Fact]
     public void A_zero_that_stood_an_old_zero_and_an_earlier_pull_are_said()
     {
-        Assert.Contains("one pull had begun with it before, and it was 95 s old", Assert.Single(PullHistory.Warnings(Head with { PullsSinceZero = 1, ZeroAgeSeconds = 95 })));
+        Assert.Contains("one pull had begun with it before, and it was 95 s old",
+            Assert.Single(PullHistory.Warnings(Head with { PullsSinceZero = 1, ZeroAgeSeconds = 95 })));
         Assert.Contains("3 pulls had", Assert.Single(PullHistory.Warnings(Head with { PullsSinceZero = 3, ZeroAgeSeconds = null })));
         Assert.Contains("was 40 min old", Assert.Single(PullHistory.Warnings(Head with { ZeroAgeSeconds = 2400 })));
         Assert.Contains("pull this specimen once before", Assert.Single(PullHistory.Warnings(Head with { EarlierPulls = 1 })));
@@ -44,6 +45,7 @@ public sealed class PullHistoryTest
             EndedAt = DateTimeOffset.UnixEpoch,
             Trace = new RigDaq.Core.Signal.RawTrace { Samples = [], IntervalSeconds = 0.0125 },
         };
-        Assert.Contains(PullAnalysis.Read(pull, new RigDaq.Core.Calibration.Fitting.ForceCurve([1e-3])).Reading.Warnings, w => w.Contains("2 times before", StringComparison.Ordinal));
+        Assert.Contains(PullAnalysis.Read(pull, new RigDaq.Core.Calibration.Fitting.ForceCurve([1e-3])).Reading.Warnings,
+            w => w.Contains("2 times before", StringComparison.Ordinal));
     }
 }

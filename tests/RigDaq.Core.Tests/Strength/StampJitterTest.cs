@@ -7,8 +7,8 @@ namespace RigDaq.Core.Tests.Strength;
 public sealed class StampJitterTest
 {
     /// <summary>
-    /// Made pulls whose stamps are off, by less and by more than an interval's share: over many of them the rate and the peak must be off by
-    /// about what is stated. An outside check by simulation; the truth is known.
+    /// Made pulls whose stamps are off, by less and by more than an interval's share: over many of them the rate and the peak must be off
+    /// by about what is stated. An outside check by simulation; the truth is known.
     /// </summary>
     [Theory]
     [InlineData(40, 0.0125, 0.000289)]
@@ -39,7 +39,8 @@ public sealed class StampJitterTest
             TraceReading reading = StampJitter.Count(
                 TraceAnalysis.Analyse(trace, new DetectionSettings(), new KnownZero(0, 0.003)).Reading, jitter, interval);
             Assert.Equal(PullEnding.Broken, reading.Ending);
-            if (Math.Abs(reading.LoadingRateNewtonsPerSecond!.Value - rate) <= 2 * reading.LoadingRateStandardUncertaintyNewtonsPerSecond!.Value) rates++;
+            if (Math.Abs(reading.LoadingRateNewtonsPerSecond!.Value - rate) <= 2
+                * reading.LoadingRateStandardUncertaintyNewtonsPerSecond!.Value) rates++;
             if (Math.Abs(reading.PeakForceNewtons!.Value - strength) <= 2 * reading.PeakForceStandardUncertaintyNewtons!.Value) peaks++;
         }
 
@@ -53,13 +54,14 @@ public sealed class StampJitterTest
     {
         TraceReading reading = Reading(80, 5);
         Assert.Same(reading, StampJitter.Count(reading, 0, 0.0125));
-        Assert.Contains(StampJitter.Count(reading, 0.005, 0.0125).Warnings, warning => warning.Contains("loading rate is uncertain by 13 %"));
+        Assert.Contains(StampJitter.Count(reading, 0.005, 0.0125).Warnings,
+            warning => warning.Contains("loading rate is uncertain by 13 %"));
         Assert.Empty(StampJitter.Count(Reading(80, 80), 0.005, 0.0125).Warnings);
     }
 
     /// <summary>
-    /// A device that prints 40 readings a second skips some while it is loaded; stamps made of arrivals go on evenly and catch up a dozen lines
-    /// later, as the host's do. The true rate is known.
+    /// A device that prints 40 readings a second skips some while it is loaded; stamps made of arrivals go on evenly and catch up a dozen
+    /// lines later, as the host's do. The true rate is known.
     /// </summary>
     [Theory]
     [InlineData(3)]
@@ -107,13 +109,16 @@ public sealed class StampJitterTest
                 Trace = new RawTrace { Samples = samples, IntervalSeconds = Interval },
             };
             TraceReading reading = PullAnalysis.Read(record, new Core.Calibration.Fitting.ForceCurve([0.002])).Reading;
-            if (Math.Abs(reading.LoadingRateNewtonsPerSecond!.Value - Rate) <= 2 * reading.LoadingRateStandardUncertaintyNewtonsPerSecond!.Value) rates++;
+            if (Math.Abs(reading.LoadingRateNewtonsPerSecond!.Value - Rate) <= 2
+                * reading.LoadingRateStandardUncertaintyNewtonsPerSecond!.Value) rates++;
             if (Math.Abs(reading.PeakForceNewtons!.Value - Strength) <= 2 * reading.PeakForceStandardUncertaintyNewtons!.Value) peaks++;
-            if (reading.Warnings.Any(warning => warning.StartsWith("The device skipped readings at the peak", StringComparison.Ordinal))) warned++;
+            if (reading.Warnings
+                .Any(warning => warning.StartsWith("The device skipped readings at the peak", StringComparison.Ordinal))) warned++;
         }
 
         TestContext.Current.TestOutputHelper!.WriteLine($"{skipped} skipped: {rates} rates and {peaks} peaks of {Pulls} within two standard uncertainties, {warned} warned");
-        Assert.True(rates >= 0.9 * Pulls && peaks >= 0.9 * Pulls && warned >= 0.9 * Pulls, $"{rates} rates, {peaks} peaks, {warned} warned");
+        Assert.True(rates >= 0.9 * Pulls && peaks >= 0.9 * Pulls && warned >= 0.9 * Pulls,
+            $"{rates} rates, {peaks} peaks, {warned} warned");
     }
 
     private static TraceReading Reading(double rate, int samples) => new()

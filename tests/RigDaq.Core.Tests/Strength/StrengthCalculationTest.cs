@@ -27,8 +27,8 @@ public sealed class StrengthCalculationTest
         Assert.True(result.Extrapolated);
     }
 
-    // By hand (JCGM 100, 5.1.6 and F.1.2.3: what two inputs share adds before it is squared): 10 × 2 mm read 0.03/√3 mm too large is 12 mm × that;
-    // bending 3 %: 0.03/√3.
+    // By hand (JCGM 100, 5.1.6 and F.1.2.3: what two inputs share adds before it is squared): 10 × 2 mm read 0.03/√3 mm too large is 12 mm
+    // × that; bending 3 %: 0.03/√3.
     [Fact]
     public void Adds_what_was_entered_of_caliper_and_alignment_to_the_absolute_figure_alone()
     {
@@ -48,7 +48,8 @@ public sealed class StrengthCalculationTest
     {
         var section = new SectionForStrength(20, 0.2, "x") { CaliperSlopeMillimetres = 12 };
         StrengthBench bench = StrengthCalculation.Calculate(PullEnding.Broken, Reading, section, default, new BenchInputs())!.Bench!;
-        Assert.Equal(40 * BenchInputs.AssumedCaliperErrorMillimetres / Math.Sqrt(3) * 12 / 20, bench.CaliperStandardUncertaintyMegapascals, 1e-12);
+        Assert.Equal(40 * BenchInputs.AssumedCaliperErrorMillimetres / Math.Sqrt(3) * 12 / 20, bench.CaliperStandardUncertaintyMegapascals,
+            1e-12);
         Assert.Equal(40 * BenchInputs.AssumedBendingPercent / 100 / Math.Sqrt(3), bench.BendingStandardUncertaintyMegapascals, 1e-12);
         Assert.Null(bench.CaliperErrorMillimetres);
         Assert.Null(bench.BendingPercent);
@@ -58,7 +59,8 @@ public sealed class StrengthCalculationTest
     public void What_was_kept_with_the_readings_goes_before_the_benchs()
     {
         var section = new SectionForStrength(20, 0.2, "x") { CaliperSlopeMillimetres = 12, CaliperErrorMillimetres = 0.005 };
-        StrengthBench bench = StrengthCalculation.Calculate(PullEnding.Broken, Reading, section, default, new BenchInputs { CaliperErrorMillimetres = 0.03 })!.Bench!;
+        StrengthBench bench = StrengthCalculation.Calculate(PullEnding.Broken, Reading, section, default,
+            new BenchInputs { CaliperErrorMillimetres = 0.03 })!.Bench!;
         Assert.Equal(0.005, bench.CaliperErrorMillimetres);
         Assert.Equal(40 * 0.005 / Math.Sqrt(3) * 12 / 20, bench.CaliperStandardUncertaintyMegapascals, 1e-12);
     }
@@ -66,7 +68,8 @@ public sealed class StrengthCalculationTest
     [Fact]
     public void A_pull_of_before_keeps_the_uncertainty_that_it_had()
     {
-        StrengthResult result = StrengthCalculation.Calculate(PullEnding.Broken, Reading, new SectionForStrength(20, 0.2, "x") { CaliperSlopeMillimetres = 12 }, new ForceForStrength(4, 98), null)!;
+        StrengthResult result = StrengthCalculation.Calculate(PullEnding.Broken, Reading, new SectionForStrength(20, 0.2, "x")
+            { CaliperSlopeMillimetres = 12 }, new ForceForStrength(4, 98), null)!;
         Assert.Equal(40 * Math.Sqrt(1.26e-4), result.StandardUncertaintyMegapascals, 1e-12);
         Assert.Null(result.Bench);
     }

@@ -89,7 +89,8 @@ public sealed class TraceAnalysisPropertyTest
 
             // What stops at the bottom of a drop that would have come back is taken for a break, and that it stops there is said.
             bool stops = reading.Warnings.Any(warning => warning.StartsWith("The recording stops in the fall", StringComparison.Ordinal));
-            Assert.True(stops || reading.Ending is PullEnding.NoContact or PullEnding.Unbroken, $"{made}, cut at {cut}: {reading.Ending.Word()}");
+            Assert.True(stops || reading.Ending is PullEnding.NoContact or PullEnding.Unbroken,
+                $"{made}, cut at {cut}: {reading.Ending.Word()}");
         }, iter: 2 * Traces);
 
     [Fact]
@@ -104,7 +105,8 @@ public sealed class TraceAnalysisPropertyTest
             if (sorted) Array.Sort(taken);
             TraceReading reading = TraceAnalysis.Read(
                 new ForceTrace { TimesSeconds = taken, ForcesNewtons = forces[..n], PositionsMillimetres = taken }, Usual);
-            foreach (System.Reflection.PropertyInfo property in typeof(TraceReading).GetProperties().Where(p => p.PropertyType == typeof(double?)))
+            foreach (System.Reflection.PropertyInfo property in typeof(TraceReading).GetProperties()
+                .Where(p => p.PropertyType == typeof(double?)))
             {
                 var figure = (double?)property.GetValue(reading);
                 Assert.True(figure is null || double.IsFinite(figure.Value), property.Name);

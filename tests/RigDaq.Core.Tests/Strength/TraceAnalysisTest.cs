@@ -44,7 +44,8 @@ public sealed class TraceAnalysisTest
     public void Tells_brittle_from_ductile_by_work_after_the_peak_and_by_how_fast_it_fell()
     {
         Assert.Equal(FractureManner.Brittle, TraceAnalysis.Read(PullTraces.Brittle(), Usual).Fracture);
-        TraceReading yielded = TraceAnalysis.Read(PullTraces.Of(1000, 0.5, 2, (0, 0), (1, 0), (4, 600), (6, 520), (6.002, 0), (7, 0)), Usual);
+        TraceReading yielded = TraceAnalysis.Read(PullTraces.Of(1000, 0.5, 2, (0, 0), (1, 0), (4, 600), (6, 520), (6.002, 0), (7, 0)),
+            Usual);
         Assert.Equal(FractureManner.Ductile, yielded.Fracture);
 
         // Areas by hand: 900 N·s to the peak, 1,120 N·s after it.
@@ -137,7 +138,8 @@ public sealed class TraceAnalysisTest
     [Fact]
     public void What_parts_in_the_end_after_it_broke_partly_was_a_partial_break()
     {
-        TraceReading reading = TraceAnalysis.Read(PullTraces.Of(500, 0.1, 4, (0, 0), (1, 0), (3, 400), (3.01, 100), (4, 110), (4.01, 0), (6, 0)), Usual);
+        TraceReading reading =
+            TraceAnalysis.Read(PullTraces.Of(500, 0.1, 4, (0, 0), (1, 0), (3, 400), (3.01, 100), (4, 110), (4.01, 0), (6, 0)), Usual);
         Assert.Equal(PullEnding.PartlyBroken, reading.Ending);
         Assert.InRange(reading.BreakForceNewtons!.Value, 399, 401);
     }
@@ -180,7 +182,9 @@ public sealed class TraceAnalysisTest
         ForceTrace pull = PullTraces.Brittle();
         int[] kept = [.. Enumerable.Range(0, pull.TimesSeconds.Length).Where(i => i is < 2000 or >= 2007)];
         TraceReading reading = TraceAnalysis.Read(
-            new ForceTrace { TimesSeconds = [.. kept.Select(i => pull.TimesSeconds[i])], ForcesNewtons = [.. kept.Select(i => pull.ForcesNewtons[i])] }, Usual);
+            new ForceTrace
+                { TimesSeconds = [.. kept.Select(i => pull.TimesSeconds[i])],
+                ForcesNewtons = [.. kept.Select(i => pull.ForcesNewtons[i])] }, Usual);
         Assert.Equal(7, reading.SamplesLost);
         Assert.InRange(reading.SampleRateHertz!.Value, 999.9, 1000.1);
     }

@@ -23,7 +23,8 @@ public sealed class UncertaintyOriginsTest
         Inputs = new UncertaintyInputs { FullScaleNewtons = 1000, NonLinearityPercent = 0.03, TemperatureSpreadKelvin = 0 },
     };
 
-    // By hand (JCGM 100, 5.1.6): relative uncertainties of a quotient add in squares; one caliper's error is shared by width and thickness and adds before.
+    // By hand (JCGM 100, 5.1.6): relative uncertainties of a quotient add in squares; one caliper's error is shared by width and thickness
+    // and adds before.
     [Fact]
     public void Adds_force_section_caliper_and_alignment_and_names_the_greatest_first()
     {
@@ -34,7 +35,8 @@ public sealed class UncertaintyOriginsTest
         double area = Math.Sqrt(Math.Pow(step / 10, 2) + Math.Pow(step / 4, 2));
         double caliper = 0.02 / Math.Sqrt(3) * ((1 / 10.0) + (1 / 4.0));
         double bending = 0.01 / Math.Sqrt(3);
-        Assert.Equal(200 * Math.Sqrt((force * force) + (area * area) + (caliper * caliper) + (bending * bending)), origins.ExpandedPercent, 10);
+        Assert.Equal(200 * Math.Sqrt((force * force) + (area * area) + (caliper * caliper) + (bending * bending)), origins.ExpandedPercent,
+            10);
         Assert.Equal(100, origins.Origins.Sum(origin => origin.SharePercent), 9);
         Assert.Contains("alignment", origins.Origins[0].Name, StringComparison.Ordinal);
         Assert.Contains("micrometer", origins.Gains[0].Advice, StringComparison.Ordinal);
@@ -45,7 +47,8 @@ public sealed class UncertaintyOriginsTest
     [Fact]
     public void Says_what_is_assumed_and_takes_the_force_alone_without_a_section()
     {
-        var strength = UncertaintyOrigins.Of(Model, 400, new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4] }, new BenchInputs())!;
+        var strength = UncertaintyOrigins.Of(Model, 400, new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4] },
+            new BenchInputs())!;
         Assert.Equal(2, strength.Origins.Count(origin => origin.IsAssumed));
         var force = UncertaintyOrigins.Of(Model, 400, null, new BenchInputs())!;
         Assert.DoesNotContain(force.Origins, origin => origin.IsAssumed);
@@ -56,7 +59,8 @@ public sealed class UncertaintyOriginsTest
     [Fact]
     public void Names_what_helps_next_where_one_thing_outweighs_all_others()
     {
-        var origins = UncertaintyOrigins.Of(Model, 400, new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4] }, new BenchInputs())!;
+        var origins = UncertaintyOrigins.Of(Model, 400, new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4] },
+            new BenchInputs())!;
         Assert.Contains("load train", origins.Gains[0].Advice, StringComparison.Ordinal);
         Assert.StartsWith("With that done: measure the sections with a micrometer", origins.Gains[1].Advice, StringComparison.Ordinal);
         Assert.True(origins.Gains[1].ExpandedPercent < 0.99 * origins.Gains[0].ExpandedPercent);
@@ -64,7 +68,8 @@ public sealed class UncertaintyOriginsTest
 
     private static Run Pulled(BenchInputs? bench)
     {
-        var reading = new TraceReading { Ending = PullEnding.Broken, PeakForceNewtons = 400, PeakForceStandardUncertaintyNewtons = 0.5, ZeroStandardUncertaintyNewtons = 0.3 };
+        var reading = new TraceReading { Ending = PullEnding.Broken, PeakForceNewtons = 400, PeakForceStandardUncertaintyNewtons = 0.5,
+            ZeroStandardUncertaintyNewtons = 0.3 };
         double calibration = ForceUncertainty.Of(Model, 400).CalibrationStandardNewtons!.Value;
         var section = new SectionForStrength(40, 0.2, "per specimen") { CaliperSlopeMillimetres = 14 };
         return new Run
@@ -105,7 +110,8 @@ public sealed class UncertaintyOriginsTest
         var origins = UncertaintyOrigins.OfRun(run, Model, Section)!;
         Assert.Equal(200 * run.Strength!.StandardUncertaintyMegapascals / run.Strength.Megapascals, origins.ExpandedPercent, 10);
         Assert.Equal(100, origins.Origins.Sum(origin => origin.SharePercent), 9);
-        Assert.Equal(origins.Origins.Select(origin => origin.SharePercent).OrderDescending(), origins.Origins.Select(origin => origin.SharePercent));
+        Assert.Equal(origins.Origins.Select(origin => origin.SharePercent).OrderDescending(),
+            origins.Origins.Select(origin => origin.SharePercent));
         Assert.Equal(caliper is null ? 2 : 0, origins.Origins.Count(origin => origin.IsAssumed));
         Assert.Equal(100 * 0.3 / 400, origins.Origins.Single(origin => origin.Stage == UncertaintyStage.Zero).StandardPercent, 10);
         Assert.Equal(100 * 0.4 / 400, origins.Origins.Single(origin => origin.Stage == UncertaintyStage.Peak).StandardPercent, 10);
@@ -117,7 +123,8 @@ public sealed class UncertaintyOriginsTest
         Run run = Pulled(null);
         var origins = UncertaintyOrigins.OfRun(run, Model, Section)!;
         double own = run.Strength!.StandardUncertaintyMegapascals / run.Strength.Megapascals;
-        double caliper = BenchInputs.AssumedCaliperErrorMillimetres / Math.Sqrt(3) * 14 / 40, bending = BenchInputs.AssumedBendingPercent / 100 / Math.Sqrt(3);
+        double caliper = BenchInputs.AssumedCaliperErrorMillimetres / Math.Sqrt(3) * 14 / 40, bending = BenchInputs.AssumedBendingPercent
+            / 100 / Math.Sqrt(3);
         Assert.Equal(200 * Math.Sqrt((own * own) + (caliper * caliper) + (bending * bending)), origins.ExpandedPercent, 10);
         Assert.Equal(2, origins.Origins.Count(origin => origin.IsAssumed));
         Assert.Contains(origins.Notes, note => note.Contains("bench.bendingPercent", StringComparison.Ordinal));
@@ -128,6 +135,7 @@ public sealed class UncertaintyOriginsTest
     {
         Run run = Pulled(null);
         run = run with { Head = run.Head with { Recording = new RecordedSource("a.csv", "", "", "") } };
-        Assert.DoesNotContain(UncertaintyOrigins.OfRun(run, null, Section)!.Origins, origin => origin.Stage is UncertaintyStage.Alignment or UncertaintyStage.Caliper or UncertaintyStage.Calibration);
+        Assert.DoesNotContain(UncertaintyOrigins.OfRun(run, null, Section)!.Origins, origin => origin.Stage is UncertaintyStage.Alignment
+            or UncertaintyStage.Caliper or UncertaintyStage.Calibration);
     }
 }

@@ -3,7 +3,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Core.Tests.Text;
 
-/// <summary>Whatever the measurement says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
+/// <summary>Whatever the measurement says to a person is written in the Text room, so that it can be translated there and nowhere
+/// else.</summary>
 public sealed class OnePlaceTest : OnePlaceGuard
 {
     protected override string Project => "RigDaq.Core";
@@ -12,10 +13,12 @@ public sealed class OnePlaceTest : OnePlaceGuard
     private protected override IReadOnlyList<TextExemption> Exemptions =>
     [
         new("GuidePlan.cs", "preload", "begins the name of a series, which is kept with its readings"),
-        new("ReferenceForces.cs", "local gravity|density of the air|the lever|reference forces as entered|(?:density|ratio|calibration|rounding|mass) of|certificate",
+        new("ReferenceForces.cs",
+            "local gravity|density of the air|the lever|reference forces as entered|(?:density|ratio|calibration|rounding|mass) of|certificate",
             "kept with a calibration; errors that forces share are joined by these names"),
         new("ChannelHead.cs", "force|extension|temperature|other", "kinds of channels as captures and packages know them"),
-        new("PullEnding.cs", "broken|partly broken|slipped out|unbroken|overload|stopped|interrupted|no contact", "kept in tables and published in these words"),
+        new("PullEnding.cs", "broken|partly broken|slipped out|unbroken|overload|stopped|interrupted|no contact",
+            "kept in tables and published in these words"),
         new("FractureJudgement.cs", "brittle|ductile", "kept in tables"),
         new("FractureLook.cs", "in the gauge length|at the grip|in the grip|in several places|layer", "kept in tables"),
         new("RunVoid.cs", "grip failure|slip|mis-cut|wrong specimen|rig fault", "kept in tables and published in these words"),

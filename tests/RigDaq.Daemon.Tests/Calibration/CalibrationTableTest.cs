@@ -15,10 +15,13 @@ public sealed class CalibrationTableTest
     [InlineData("1,,0,0\n1,up,10,1000\n", "bench.csv, line 3, column direction: “up” is neither rising nor falling.")]
     [InlineData("1,,0,0\n1,rising,-10,1000\n", "bench.csv, line 3, column reference_N: “-10” is below 0")]
     [InlineData("1,rising,10,1000\n1,rising,20,2000\n", "bench.csv, line 2, column series: series 1 has no zero")]
-    [InlineData("1,,0,0\n1,rising,10,1000\n1,rising,20,8388607\n", "bench.csv, line 4, column counts: the converter is at its end stop (saturated)")]
+    [InlineData("1,,0,0\n1,rising,10,1000\n1,rising,20,8388607\n",
+        "bench.csv, line 4, column counts: the converter is at its end stop (saturated)")]
     [InlineData("1,,0,0\n1,rising,10,-1000\n1,rising,20,-2000\n", "bench.csv, line 4, column counts: counts fall as the force rises")]
-    [InlineData("1,,0,0\n1,rising,10,1000\n1,rising,20,2000\n2,,0,0\n2,falling,10,1001\n", "bench.csv, line 6, column direction: series 2 falls from a force that it never rose to")]
-    [InlineData("1,,0,0\n1,rising,10,1000\n1,rising,10,1001\n", "bench.csv: column reference_N: degree 1 has 1 coefficient and needs 2 distinct reference forces; there is 1.")]
+    [InlineData("1,,0,0\n1,rising,10,1000\n1,rising,20,2000\n2,,0,0\n2,falling,10,1001\n",
+        "bench.csv, line 6, column direction: series 2 falls from a force that it never rose to")]
+    [InlineData("1,,0,0\n1,rising,10,1000\n1,rising,10,1001\n",
+        "bench.csv: column reference_N: degree 1 has 1 coefficient and needs 2 distinct reference forces; there is 1.")]
     [InlineData("", "bench.csv: no readings below the header.")]
     public void Names_file_line_and_column_of_what_is_wrong(string rows, string expected)
     {
@@ -48,7 +51,8 @@ public sealed class CalibrationTableTest
     {
         var fit = Table("1,,0,100\n1,rising,10,1100\n1,rising,20,2100\n").Fit(new FitSettings());
         string json = System.Text.Json.JsonSerializer.Serialize(CalibrationFitAnswer.Of("bench.csv", fit, []), JsonAnswer.Options);
-        foreach (string name in (string[])["degree", "coefficients", "standardErrors", "residualStandardDeviation", "rSquared", "steps", "referenceNewtons",
+        foreach (string name in (string[])["degree", "coefficients", "standardErrors", "residualStandardDeviation", "rSquared", "steps",
+            "referenceNewtons",
             "indicationErrorPercent", "repeatabilityPercent", "reversibilityPercent", "resolutionPercent", "expandedUncertaintyPercent",
             "zeroErrorPercent", "class", "warnings"])
             Assert.Contains($"\"{name}\":", json, StringComparison.Ordinal);

@@ -33,7 +33,8 @@ public sealed class CheckWeightCommandTest : IDisposable
         ReferenceForce reference = ReferenceForces.Hanging([Weight.OfClass("20 kg", MassKilograms, WeightClass.M1)], Gravity, Air);
 
         (double newtons, CheckWeight says) = await CheckWeightCommand.RunAsync(
-            archive, new PipeRigLinkOpener("virtual rig", virtualRig.ConnectInProcess), reference, Hang, TimeProvider.System, TestContext.Current.CancellationToken);
+            archive, new PipeRigLinkOpener("virtual rig", virtualRig.ConnectInProcess), reference, Hang, TimeProvider.System,
+                TestContext.Current.CancellationToken);
 
         Assert.Equal(expected, says.Verdict);
         Assert.Equal(reference.Newtons * changedBy, newtons, 0.2);
@@ -46,7 +47,8 @@ public sealed class CheckWeightCommandTest : IDisposable
         }
     }
 
-    private static string DeviceId(VirtualRigOptions options) => options.DeviceId.ToString("x16", System.Globalization.CultureInfo.InvariantCulture);
+    private static string DeviceId(VirtualRigOptions options)
+        => options.DeviceId.ToString("x16", System.Globalization.CultureInfo.InvariantCulture);
 
     /// <summary>The virtual cell's own curve, with an uncertainty as a plain calibration to 900 N has it.</summary>
     private static CalibrationRecord TrueCalibration(VirtualRigOptions options)

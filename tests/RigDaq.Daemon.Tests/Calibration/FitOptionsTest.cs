@@ -30,10 +30,14 @@ public sealed class FitOptionsTest : IDisposable
     public async Task Full_scale_and_non_linearity_make_what_lies_beyond_the_references()
     {
         Write(bow: 0, gap: 0);
-        double small = await ExpandedAsync("--at", "400", "--full-scale-N", "500", "--non-linearity-percent", "0.02", "--temperature-spread-K", "0");
-        double great = await ExpandedAsync("--at", "400", "--full-scale-N", "500", "--non-linearity-percent", "0.1", "--temperature-spread-K", "0");
-        double best = await ExpandedAsync("--at", "400", "--full-scale-N", "500", "--non-linearity-percent", "0.1", "--best-line", "--temperature-spread-K", "0");
-        double longer = await ExpandedAsync("--at", "400", "--full-scale-N", "2000", "--non-linearity-percent", "0.1", "--temperature-spread-K", "0");
+        double small = await ExpandedAsync("--at", "400", "--full-scale-N", "500", "--non-linearity-percent", "0.02",
+            "--temperature-spread-K", "0");
+        double great = await ExpandedAsync("--at", "400", "--full-scale-N", "500", "--non-linearity-percent", "0.1",
+            "--temperature-spread-K", "0");
+        double best = await ExpandedAsync("--at", "400", "--full-scale-N", "500", "--non-linearity-percent", "0.1", "--best-line",
+            "--temperature-spread-K", "0");
+        double longer = await ExpandedAsync("--at", "400", "--full-scale-N", "2000", "--non-linearity-percent", "0.1",
+            "--temperature-spread-K", "0");
         Assert.True(small < great && great < best && longer < great, FormattableString.Invariant($"{small} {great} {best} {longer}"));
     }
 
@@ -57,7 +61,8 @@ public sealed class FitOptionsTest : IDisposable
         using JsonDocument answer = await FitAsync();
         Assert.Equal(1, answer.RootElement.GetProperty("degree").GetInt32());
         Assert.Equal(2, answer.RootElement.GetProperty("advisedDegree").GetInt32());
-        Assert.Contains(answer.RootElement.GetProperty("warnings").EnumerateArray(), warning => warning.GetString()!.Contains("--degree 2", StringComparison.Ordinal)
+        Assert.Contains(answer.RootElement.GetProperty("warnings").EnumerateArray(),
+            warning => warning.GetString()!.Contains("--degree 2", StringComparison.Ordinal)
             || warning.GetString()!.Contains("degree 2", StringComparison.Ordinal));
     }
 
@@ -68,7 +73,8 @@ public sealed class FitOptionsTest : IDisposable
         using JsonDocument answer = await FitAsync("--at", "50");
         string warnings = answer.RootElement.GetProperty("warnings").ToString();
         Assert.Contains("are assumed", warnings, StringComparison.Ordinal);
-        Assert.Contains(answer.RootElement.GetProperty("at")[0].GetProperty("lines").EnumerateArray(), line => line.GetProperty("assumed").GetBoolean());
+        Assert.Contains(answer.RootElement.GetProperty("at")[0].GetProperty("lines").EnumerateArray(),
+            line => line.GetProperty("assumed").GetBoolean());
     }
 
     private async Task<double> ExpandedAsync(params string[] options)
@@ -80,7 +86,8 @@ public sealed class FitOptionsTest : IDisposable
     private async Task<double> LineAsync(string name, params string[] options)
     {
         using JsonDocument answer = await FitAsync(options);
-        return answer.RootElement.GetProperty("at")[0].GetProperty("lines").EnumerateArray().Single(line => line.GetProperty("name").GetString() == name)
+        return answer.RootElement.GetProperty("at")[0].GetProperty("lines").EnumerateArray()
+            .Single(line => line.GetProperty("name").GetString() == name)
             .GetProperty("standardUncertaintyNewtons").GetDouble();
     }
 
@@ -91,7 +98,8 @@ public sealed class FitOptionsTest : IDisposable
         return JsonDocument.Parse(output);
     }
 
-    // Three rising series and one falling to 100 N, readings that scatter by a few counts; a bow of so many newtons, a gap of so many on the way down.
+    // Three rising series and one falling to 100 N, readings that scatter by a few counts; a bow of so many newtons, a gap of so many on
+    // the way down.
     private void Write(double bow, double gap)
     {
         var random = new Random(3);
@@ -109,7 +117,8 @@ public sealed class FitOptionsTest : IDisposable
         void Row(int series, string direction, double force, double more)
         {
             double counts = CountsPerNewton * (force + more + (bow * 4 * force / 100 * (1 - (force / 100)))) + 80_000 + random.Next(-3, 4);
-            table.Append(CultureInfo.InvariantCulture, $"{series},{direction},{force},{Math.Round(counts)},{(force == 0 ? 0.0 : force * 2e-5):0.######}\n");
+            table.Append(CultureInfo.InvariantCulture,
+                $"{series},{direction},{force},{Math.Round(counts)},{(force == 0 ? 0.0 : force * 2e-5):0.######}\n");
         }
     }
 }

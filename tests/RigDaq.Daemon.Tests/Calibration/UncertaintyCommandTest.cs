@@ -47,7 +47,8 @@ public sealed class UncertaintyCommandTest : IDisposable
         string picture = Path.Combine(_folder, "shares.svg");
         string[] asked =
         [
-            "uncertainty", page.Calibration, "--force-N", Text(page.ForceNewtons), "--width-mm", Text(page.WidthMillimetres!.Value), "--thickness-mm", Text(page.ThicknessMillimetres!.Value),
+            "uncertainty", page.Calibration, "--force-N", Text(page.ForceNewtons), "--width-mm", Text(page.WidthMillimetres!.Value),
+                "--thickness-mm", Text(page.ThicknessMillimetres!.Value),
             "--caliper-step-mm", Text(page.StepMillimetres), "--bending-percent", "3", "--data", _folder, "--picture", picture,
         ];
         (int status, string output, _) = await CommandLine.RunAsync([.. asked, "--json"]);
@@ -56,9 +57,11 @@ public sealed class UncertaintyCommandTest : IDisposable
         Assert.Equal(page.ExpandedPercent, told.RootElement.GetProperty("expandedPercent").GetDouble(), 1e-12);
         Assert.Equal(
             page.Lines.Select(line => (line.Name, Math.Round(line.SharePercent, 9))),
-            told.RootElement.GetProperty("origins").EnumerateArray().Select(line => (line.GetProperty("name").GetString()!, Math.Round(line.GetProperty("sharePercent").GetDouble(), 9))));
+            told.RootElement.GetProperty("origins").EnumerateArray()
+                .Select(line => (line.GetProperty("name").GetString()!, Math.Round(line.GetProperty("sharePercent").GetDouble(), 9))));
         Assert.Equal(
-            page.Gains.Select(gain => gain.Advice), told.RootElement.GetProperty("gains").EnumerateArray().Select(gain => gain.GetProperty("advice").GetString()));
+            page.Gains.Select(gain => gain.Advice), told.RootElement.GetProperty("gains").EnumerateArray()
+                .Select(gain => gain.GetProperty("advice").GetString()));
         Assert.Contains("alignment", await File.ReadAllTextAsync(picture, TestContext.Current.CancellationToken), StringComparison.Ordinal);
 
         (_, string words, _) = await CommandLine.RunAsync(asked);
@@ -73,13 +76,16 @@ public sealed class UncertaintyCommandTest : IDisposable
     {
         string table = Path.Combine(_folder, "bench.csv");
         string[] rows = [.. new[] { 1, 2, 3 }.SelectMany(series => new[] { 0, 20, 40, 60, 80, 100 }
-            .Select(newtons => FormattableString.Invariant($"{series},rising,{newtons},{(2000 * newtons) + (newtons > 0 ? (7 * series * newtons % 5) : 0)},{(newtons > 0 ? 0.001 * newtons : "")}")))];
-        await File.WriteAllLinesAsync(table, ["series,direction,reference_N,counts,reference_standard_uncertainty_N", .. rows], TestContext.Current.CancellationToken);
+            .Select(newtons =>
+                FormattableString.Invariant($"{series},rising,{newtons},{(2000 * newtons) + (newtons > 0 ? (7 * series * newtons % 5) : 0)},{(newtons > 0 ? 0.001 * newtons : "")}")))];
+        await File.WriteAllLinesAsync(table, ["series,direction,reference_N,counts,reference_standard_uncertainty_N", .. rows],
+            TestContext.Current.CancellationToken);
         (int status, string output, string problem) = await CommandLine.RunAsync("uncertainty", table, "--force-N", "50", "--json");
         Assert.True(status == ExitStatus.Done, problem);
         using JsonDocument told = JsonDocument.Parse(output);
         var model = CalibrationTable.Read(table).Fit(new FitSettings()).Uncertainty;
-        Assert.Equal(UncertaintyOrigins.Of(model, 50, null, new BenchInputs())!.ExpandedPercent, told.RootElement.GetProperty("expandedPercent").GetDouble(), 1e-12);
+        Assert.Equal(UncertaintyOrigins.Of(model, 50, null, new BenchInputs())!.ExpandedPercent,
+            told.RootElement.GetProperty("expandedPercent").GetDouble(), 1e-12);
         Assert.InRange(told.RootElement.GetProperty("gains").GetArrayLength(), 1, 3);
     }
 
@@ -89,7 +95,8 @@ public sealed class UncertaintyCommandTest : IDisposable
     [InlineData("?bending=101")]
     [InlineData("?width=1e9")]
     public void The_page_refuses_what_is_out_of_its_range(string query) =>
-        Assert.Null(UncertaintyEndpoints.Asked(new DefaultHttpContext { Request = { QueryString = new QueryString(query) } }.Request.Query));
+        Assert.Null(UncertaintyEndpoints.Asked(new DefaultHttpContext
+            { Request = { QueryString = new QueryString(query) } }.Request.Query));
 
     private RigArchive Open() => new(_folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
 

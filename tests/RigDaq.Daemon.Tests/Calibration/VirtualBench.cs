@@ -17,7 +17,8 @@ internal sealed class VirtualBench : IAsyncDisposable
 {
     public static readonly LocalGravity Gravity = LocalGravity.At(52.2, 34);
     public static readonly AirDensity Air = AirDensity.AtHeight(34);
-    private static readonly Weight[] Weights = [.. Enumerable.Range(1, 5).Select(i => Weight.OfClass($"20 kg no. {i}", 20, WeightClass.M1))];
+    private static readonly Weight[] Weights =
+        [.. Enumerable.Range(1, 5).Select(i => Weight.OfClass($"20 kg no. {i}", 20, WeightClass.M1))];
 
     private Channel<string> _typed = Channel.CreateUnbounded<string>();
     private readonly List<string> _said = [];
@@ -76,7 +77,8 @@ internal sealed class VirtualBench : IAsyncDisposable
             DataFolder = Folder,
             Link = Link,
             Resume = resume,
-            Plan = resume ? null : _ => (plan, new CalibrationCircumstances { Person = "K. Lane", Gravity = Gravity, Air = Air, Weights = Weights }),
+            Plan = resume ? null : _
+                => (plan, new CalibrationCircumstances { Person = "K. Lane", Gravity = Gravity, Air = Air, Weights = Weights }),
             Inputs = new UncertaintyInputs { FullScaleNewtons = 1000, NonLinearityPercent = 0.02 },
         };
         return CalibrationGuideCommand.RunAsync(job, new TypedReader(_typed.Reader), Hear, () => { }, TimeProvider.System, cancellation);
@@ -146,6 +148,7 @@ internal sealed class VirtualBench : IAsyncDisposable
 
     private sealed class TypedReader(ChannelReader<string> typed) : TextReader
     {
-        public override string? ReadLine() => typed.WaitToReadAsync().AsTask().GetAwaiter().GetResult() && typed.TryRead(out string? line) ? line : null;
+        public override string? ReadLine() => typed.WaitToReadAsync().AsTask().GetAwaiter().GetResult() && typed.TryRead(out string? line)
+            ? line : null;
     }
 }

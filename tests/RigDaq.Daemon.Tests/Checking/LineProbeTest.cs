@@ -46,7 +46,8 @@ public sealed class LineProbeTest
         ];
         foreach (LineFormat format in formats)
         {
-            LineOptions options = JsonSerializer.Deserialize<LineOptions>(LineOptions.ToJson(format).ToJsonString(), JsonSerializerOptions.Web)!;
+            LineOptions options = JsonSerializer.Deserialize<LineOptions>(LineOptions.ToJson(format).ToJsonString(),
+                JsonSerializerOptions.Web)!;
             Assert.Equal(format, options.ToFormat());
         }
     }
@@ -65,8 +66,10 @@ public sealed class LineProbeTest
     public void Says_that_nothing_came_or_that_it_is_no_text()
     {
         Assert.Contains("Nothing arrived", LineProbe.Judge(new SerialOptions(), new FirstLines([], 0, 0, TimeSpan.Zero)).Text);
-        Assert.Contains("baud rate differs", LineProbe.Judge(new SerialOptions(), new FirstLines([], 900, 12, TimeSpan.FromSeconds(4))).Text);
+        Assert.Contains("baud rate differs",
+            LineProbe.Judge(new SerialOptions(), new FirstLines([], 900, 12, TimeSpan.FromSeconds(4))).Text);
     }
 
-    private static FirstLines Seen(Func<int, string> line) => new([.. Enumerable.Range(0, 40).Select(line)], 400, 0, TimeSpan.FromSeconds(4));
+    private static FirstLines Seen(Func<int, string> line)
+        => new([.. Enumerable.Range(0, 40).Select(line)], 400, 0, TimeSpan.FromSeconds(4));
 }

@@ -46,7 +46,8 @@ public sealed class CompareCommandTest : IDisposable
         JsonElement g = answer.GetProperty("groups")[0];
         foreach (string name in "material condition setting n prints mean standardDeviation variationPercent low high median minimum maximum grubbs".Split(' '))
             Assert.True(g.TryGetProperty(name, out _), name);
-        foreach (string name in "value statistic critical outlying".Split(' ')) Assert.True(g.GetProperty("grubbs").TryGetProperty(name, out _), name);
+        foreach (string name in "value statistic critical outlying".Split(' ')) Assert.True(g.GetProperty("grubbs")
+            .TryGetProperty(name, out _), name);
     }
 
     [Fact]
@@ -83,7 +84,8 @@ public sealed class CompareCommandTest : IDisposable
     [InlineData(0, 95, "--margin")]
     [InlineData(5, 100, "--confidence")]
     [InlineData(double.NaN, 95, "--margin")]
-    public void Options_out_of_range_are_named(double margin, double confidence, string name) => Assert.Contains(name, Assert.Throws<InputException>(() =>
+    public void Options_out_of_range_are_named(double margin, double confidence, string name)
+        => Assert.Contains(name, Assert.Throws<InputException>(() =>
         Run(Plants, new ComparisonOptions { MarginPercent = margin, ConfidencePercent = confidence })).Message, StringComparison.Ordinal);
 
     [Theory]
@@ -158,25 +160,30 @@ public sealed class CompareCommandTest : IDisposable
             + "degreesOfFreedom p pAdjusted pEquivalence verdict about sentence").Split(' '))
             Assert.All(answers, a => Assert.True(a.TryGetProperty(name, out _), name));
         Assert.Equal(
-            ["condition", "condition average", "condition trend", "drop-off", "drop-off difference", "keeps", "best settings", "equivalence profile", "share", "not printable"],
+            ["condition", "condition average", "condition trend", "drop-off", "drop-off difference", "keeps", "best settings",
+                "equivalence profile", "share", "not printable"],
             answers.Select(a => a.GetProperty("question").GetString()).Distinct());
         string[] warnings = [.. answer.GetProperty("warnings").EnumerateArray().Select(w => w.GetString()!)];
         Assert.Contains(warnings, w => w.Contains("one print with a stretch at each", StringComparison.Ordinal));
-        Assert.Contains(warnings, w => w.Contains("“a”", StringComparison.Ordinal) && w.Contains("different prints", StringComparison.Ordinal));
+        Assert.Contains(warnings, w => w.Contains("“a”", StringComparison.Ordinal)
+            && w.Contains("different prints", StringComparison.Ordinal));
         JsonElement failed = answers.Single(a => a.GetProperty("question").GetString() == "not printable");
         Assert.Equal("Alder, off, 230: 1 of 2 prints failed (warped).", failed.GetProperty("sentence").GetString());
     }
 
     [Fact]
     public void Separate_prints_make_every_stretch_a_print_of_its_own() =>
-        Assert.Equal(7, Json(Stretches, new ComparisonOptions { SeparatePrints = true }).GetProperty("model").GetProperty("prints").GetInt32());
+        Assert.Equal(7, Json(Stretches, new ComparisonOptions { SeparatePrints = true }).GetProperty("model").GetProperty("prints")
+            .GetInt32());
 
     [Theory]
     [InlineData("Alder,on,210,a,38,,could not be printed,\n", "strength_MPa")]
     [InlineData("Alder,on,210,a,38,,slipped,\n", "outcome")]
     [InlineData("Alder,on,210,a,,,could not be printed,\n", "no row has a strength")]
     public void An_outcome_that_does_not_fit_is_named(string row, string expected) => Assert.Contains(
-        expected, Assert.Throws<InputException>(() => Run("material,condition,setting,print,strength_MPa,manner,outcome,reason\n" + row, new ComparisonOptions())).Message, StringComparison.Ordinal);
+        expected,
+            Assert.Throws<InputException>(() => Run("material,condition,setting,print,strength_MPa,manner,outcome,reason\n" + row,
+            new ComparisonOptions())).Message, StringComparison.Ordinal);
 
     [Fact]
     public void Questions_are_chosen_by_name_and_a_misspelt_one_is_named()
@@ -194,7 +201,8 @@ public sealed class CompareCommandTest : IDisposable
         {
             File.WriteAllText(earlier, Stretches);
             File.WriteAllText(_file, Stretches);
-            ComparisonAnswer answer = CompareCommand.Compare(_file, new ComparisonOptions { Questions = ["earlier study"], CalibrationPercent = 0.3 }, new EarlierTables([earlier], 0.4, true));
+            ComparisonAnswer answer = CompareCommand.Compare(_file,
+                new ComparisonOptions { Questions = ["earlier study"], CalibrationPercent = 0.3 }, new EarlierTables([earlier], 0.4, true));
             Assert.Equal(4, answer.Answers.Count(a => a.About == "prints made alike" && a.Setting is not null));
             Assert.Equal(2, answer.Answers.Count(a => a.About == "prints made alike" && a.Setting is null));
             Assert.All(answer.Answers, a => Assert.Equal(0, a.LogEstimate!.Value, 12));
@@ -212,5 +220,6 @@ public sealed class CompareCommandTest : IDisposable
         return CompareCommand.Compare(_file, options);
     }
 
-    private JsonElement Json(string table, ComparisonOptions options) => JsonSerializer.SerializeToElement(Run(table, options), JsonAnswer.Options);
+    private JsonElement Json(string table, ComparisonOptions options)
+        => JsonSerializer.SerializeToElement(Run(table, options), JsonAnswer.Options);
 }

@@ -56,7 +56,8 @@ public sealed class OptionsReaderTest : IDisposable
     {
         (string, string)[] encrypted = [("RIGDAQ__MQTT__BROKER", "external"), ("RIGDAQ__MQTT__TLS", "true")];
         string Refusal(string file, bool tls = true) => Assert.Throws<InputException>(() => Read("{}", [
-            ("RIGDAQ__MQTT__BROKER", "external"), ("RIGDAQ__MQTT__TLS", tls ? "true" : "false"), ("RIGDAQ__MQTT__TRUSTFILE", file)])).Message;
+            ("RIGDAQ__MQTT__BROKER", "external"), ("RIGDAQ__MQTT__TLS", tls ? "true" : "false"),
+                ("RIGDAQ__MQTT__TRUSTFILE", file)])).Message;
         Assert.Contains("does not exist", Refusal("/nope.pem"), StringComparison.Ordinal);
         Assert.Contains("is a folder", Refusal(Path.GetTempPath()), StringComparison.Ordinal);
         Assert.Contains("mqtt.tls is false", Refusal("/nope.pem", tls: false), StringComparison.Ordinal);

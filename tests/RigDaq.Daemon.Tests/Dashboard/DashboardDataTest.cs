@@ -70,5 +70,6 @@ public sealed class DashboardDataTest : IDisposable
         Seed = 1,
     };
 
-    private void Check(string id) => Assert.Equal((id, id, id), (_data.Study()!.Id, _data.NextPlan()!.StudyId, _data.StudyRuns()!.Value.Study.Id));
+    private void Check(string id)
+        => Assert.Equal((id, id, id), (_data.Study()!.Id, _data.NextPlan()!.StudyId, _data.StudyRuns()!.Value.Study.Id));
 }

@@ -5,7 +5,8 @@ using RigDaq.Web.Access;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 
-/// <summary>Reports, pictures and labels cost a second of a core each: one at a time, once for what is kept, and not at anybody's will.</summary>
+/// <summary>Reports, pictures and labels cost a second of a core each: one at a time, once for what is kept, and not at anybody's
+/// will.</summary>
 public sealed class DocumentStoreTest : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-shelf-").FullName;
@@ -38,10 +39,12 @@ public sealed class DocumentStoreTest : IDisposable
             return [1];
         }
 
-        await Task.WhenAll(Enumerable.Range(0, 12).Select(i => _shelf.GetAsync($"report {i % 2}", hasKey: true, MakeAsync, TestContext.Current.CancellationToken)));
+        await Task.WhenAll(Enumerable.Range(0, 12)
+            .Select(i => _shelf.GetAsync($"report {i % 2}", hasKey: true, MakeAsync, TestContext.Current.CancellationToken)));
         Assert.Equal(1, most);
         Assert.Equal(2, _shelf.Computed);
-        _archive.Save(new Core.Specimens.Study { CreatedAt = _time.GetUtcNow(), Id = "s", Name = "s", SettingName = "t", SettingUnit = "K" }, "made");
+        _archive.Save(new Core.Specimens.Study { CreatedAt = _time.GetUtcNow(), Id = "s", Name = "s", SettingName = "t",
+            SettingUnit = "K" }, "made");
         Assert.Equal([1], (await GetAsync("report 0", true)).Bytes);
         Assert.Equal(3, _shelf.Computed);
     }
@@ -79,7 +82,8 @@ public sealed class DocumentStoreTest : IDisposable
     {
         var held = new TaskCompletionSource<byte[]?>();
         Task<(byte[]? Bytes, string? Busy)>[] asked =
-            [.. Enumerable.Range(0, DocumentStore.WaitingMax + 5).Select(i => _shelf.GetAsync($"report {i}", true, () => held.Task, TestContext.Current.CancellationToken))];
+            [.. Enumerable.Range(0, DocumentStore.WaitingMax + 5)
+                .Select(i => _shelf.GetAsync($"report {i}", true, () => held.Task, TestContext.Current.CancellationToken))];
         Assert.Equal(4, asked.Count(a => a.IsCompleted));
         held.SetResult([1]);
         Assert.Equal(4, (await Task.WhenAll(asked)).Count(a => a.Busy is not null));
@@ -88,7 +92,9 @@ public sealed class DocumentStoreTest : IDisposable
     [Fact]
     public async Task What_is_kept_is_bounded()
     {
-        for (int i = 0; i < 10; i++) await _shelf.GetAsync($"report {i}", true, () => Task.FromResult<byte[]?>(new byte[DocumentStore.KeptBytesMax / 4]), TestContext.Current.CancellationToken);
+        for (int i = 0; i < 10; i++) await _shelf
+            .GetAsync($"report {i}", true, () => Task.FromResult<byte[]?>(new byte[DocumentStore.KeptBytesMax / 4]),
+            TestContext.Current.CancellationToken);
         long computed = _shelf.Computed;
         await GetAsync("report 9", true);
         Assert.Equal(computed, _shelf.Computed);

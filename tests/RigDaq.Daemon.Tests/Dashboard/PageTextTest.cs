@@ -27,7 +27,10 @@ public sealed partial class PageTextTest
     [Fact]
     public void No_script_holds_a_sentence_of_its_own()
     {
-        string[] found = [.. Sources("*.js").SelectMany(script => script.Text.Split('\n').SelectMany(Literals).Where(IsSentence).Select(words => $"{script.Name}: {words}"))];
+        string[] found =
+            [.. Sources("*.js")
+            .SelectMany(script => script.Text.Split('\n').SelectMany(Literals).Where(IsSentence)
+            .Select(words => $"{script.Name}: {words}"))];
         Assert.True(found.Length == 0, string.Join('\n', found));
     }
 
@@ -35,10 +38,12 @@ public sealed partial class PageTextTest
     public void No_answer_and_no_fact_that_a_page_gets_holds_words_of_its_own() =>
         Assert.Empty(Code().SelectMany(code => OwnWords().Matches(code).Select(match => match.Value)));
 
-    // Reasons that are kept with a revision are those of the terminal. What a browser is told in headers, states (above) and faults are no texts.
+    // Reasons that are kept with a revision are those of the terminal. What a browser is told in headers, states (above) and faults are no
+    // texts.
     [Fact]
     public void No_row_of_words_stands_in_the_code_of_the_pages() => Assert.DoesNotContain(
-        Code().SelectMany(code => code.Split('\n')).Where(line => SourceText.IsCode(line) && !line.Contains("=> \"", StringComparison.Ordinal) && !line.Contains("throw new", StringComparison.Ordinal))
+        Code().SelectMany(code => code.Split('\n')).Where(line => SourceText.IsCode(line)
+            && !line.Contains("=> \"", StringComparison.Ordinal) && !line.Contains("throw new", StringComparison.Ordinal))
             .SelectMany(SourceText.Literals),
         text => RowOfWords().IsMatch(text) && !Header().IsMatch(text));
 
@@ -58,7 +63,8 @@ public sealed partial class PageTextTest
     [Fact]
     public void Every_text_is_used_and_every_text_that_is_used_is_there()
     {
-        HashSet<string> known = [.. PageText.Read(PageText.File()).SelectMany(section => section.Value.Keys.Select(key => $"{section.Key}.{key}"))];
+        HashSet<string> known =
+            [.. PageText.Read(PageText.File()).SelectMany(section => section.Value.Keys.Select(key => $"{section.Key}.{key}"))];
         HashSet<string> used = [.. Sources("*.html").SelectMany(page => Key().Matches(page.Text)).Select(match => match.Groups["key"].Value)
             .Concat(Sources("*.js").SelectMany(script => Word().Matches(script.Text)).Select(match => match.Groups["key"].Value))
             .Concat(AllCode().SelectMany(file => Said(file)))];
@@ -93,9 +99,11 @@ public sealed partial class PageTextTest
             ["parts/head.html"] = "<meta>\n"u8.ToArray(),
             ["run.html"] = "{{> head}}<h1 title=\"{{run.title}}\">{{run.title}}</h1>"u8.ToArray(),
         }, "{ \"run\": { \"title\": \"<b> & \\\"x\\\"\" } }"u8.ToArray());
-        Assert.Equal("<meta><h1 title=\"&lt;b&gt; &amp; &quot;x&quot;\">&lt;b&gt; &amp; &quot;x&quot;</h1>", Encoding.UTF8.GetString(served["run.html"]));
+        Assert.Equal("<meta><h1 title=\"&lt;b&gt; &amp; &quot;x&quot;\">&lt;b&gt; &amp; &quot;x&quot;</h1>",
+            Encoding.UTF8.GetString(served["run.html"]));
         Assert.Equal(["js/words.js", "run.html"], served.Keys.Order());
-        Assert.Throws<InvalidDataException>(() => PageTemplates.Fill(new Dictionary<string, byte[]> { ["a.html"] = "{{run.none}}"u8.ToArray() }, "{}"u8.ToArray()));
+        Assert.Throws<InvalidDataException>(() => PageTemplates.Fill(new Dictionary<string,
+            byte[]> { ["a.html"] = "{{run.none}}"u8.ToArray() }, "{}"u8.ToArray()));
     }
 
     private static IEnumerable<string> Said(string page)
@@ -129,7 +137,8 @@ public sealed partial class PageTextTest
 
     // What the program itself says to a page as well.
     private static IEnumerable<string> AllCode() =>
-        Code().Concat(Directory.GetFiles(Path.Combine(Root(), "..", "..", "RigDaq.App"), "*.cs", SearchOption.AllDirectories).Select(File.ReadAllText));
+        Code().Concat(Directory.GetFiles(Path.Combine(Root(), "..", "..", "RigDaq.App"), "*.cs", SearchOption.AllDirectories)
+            .Select(File.ReadAllText));
 
     [GeneratedRegex("(?:PageText\\.Of|Refused|Refusal\\.Of)\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"|(?:= |, )\"(?<key>answers\\.[A-Za-z0-9]+)\"")]
     private static partial Regex Asked();

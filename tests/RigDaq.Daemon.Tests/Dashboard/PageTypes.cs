@@ -27,7 +27,8 @@ internal static partial class PageTypes
             {
                 string name = JsonNamingPolicy.CamelCase.ConvertName(member.Name);
                 bool mayBeNull = Nullability.Create(member).ReadState == NullabilityState.Nullable;
-                text.Append("  ").Append(name).Append(": ").Append(Name(member.PropertyType)).Append(mayBeNull ? " | null" : "").Append(";\n");
+                text.Append("  ").Append(name).Append(": ").Append(Name(member.PropertyType)).Append(mayBeNull ? " | null" : "")
+                    .Append(";\n");
             }
 
             text.Append("}\n");
@@ -41,7 +42,8 @@ internal static partial class PageTypes
     {
         var found = new HashSet<Type>();
         var open = new Stack<Type>(typeof(DashboardJson).GetCustomAttributesData()
-            .Where(each => each.AttributeType == typeof(JsonSerializableAttribute)).Select(each => (Type)each.ConstructorArguments[0].Value!)
+            .Where(each => each.AttributeType == typeof(JsonSerializableAttribute))
+                .Select(each => (Type)each.ConstructorArguments[0].Value!)
             .Where(type => IsRecord(type) && !Asked().IsMatch(type.Name)));
         while (open.TryPop(out Type? type))
         {
@@ -57,12 +59,14 @@ internal static partial class PageTypes
     private static partial Regex Asked();
 
     private static IEnumerable<PropertyInfo> Members(Type type) =>
-        type.GetProperties(BindingFlags.Public | BindingFlags.Instance).Where(member => member.GetCustomAttribute<JsonIgnoreAttribute>() is null);
+        type.GetProperties(BindingFlags.Public | BindingFlags.Instance)
+            .Where(member => member.GetCustomAttribute<JsonIgnoreAttribute>() is null);
 
     private static Type Inner(Type type)
     {
         Type bare = Nullable.GetUnderlyingType(type) ?? type;
-        return bare != typeof(string) && typeof(IEnumerable).IsAssignableFrom(bare) && bare.IsGenericType ? Inner(bare.GetGenericArguments()[^1]) : bare;
+        return bare != typeof(string) && typeof(IEnumerable).IsAssignableFrom(bare) && bare.IsGenericType
+            ? Inner(bare.GetGenericArguments()[^1]) : bare;
     }
 
     private static bool IsRecord(Type type) =>

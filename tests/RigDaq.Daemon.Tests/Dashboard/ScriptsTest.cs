@@ -37,7 +37,8 @@ public sealed class ScriptsTest
         Assert.Equal(0, status);
         // The rules themselves: what can be blocked has one place that expects it.
         string wrong = Directory.CreateTempSubdirectory("rigdaq-script-").FullName;
-        await File.WriteAllTextAsync(Path.Combine(wrong, "wrong.js"), "localStorage.setItem('a', 'b');\n", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(Path.Combine(wrong, "wrong.js"), "localStorage.setItem('a', 'b');\n",
+            TestContext.Current.CancellationToken);
         Assert.Contains("storage.js", (await Lint(wrong)).Said, StringComparison.Ordinal);
         Directory.Delete(wrong, recursive: true);
     }

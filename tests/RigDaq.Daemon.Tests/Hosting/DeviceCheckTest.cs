@@ -18,7 +18,8 @@ public sealed class DeviceCheckTest
             new SerialOptions { Path = virtualRig.OpenPty() }, TimeProvider.System, TestContext.Current.CancellationToken);
         Assert.True(findings.Count > 20);
         // How late a loaded test machine is says nothing about the device: cadences are held in lock step elsewhere.
-        Assert.DoesNotContain(findings, f => f.Outcome == ConformanceOutcome.Fails && f.Section != 11 && !f.Check.Contains("100 ms", StringComparison.Ordinal));
+        Assert.DoesNotContain(findings, f => f.Outcome == ConformanceOutcome.Fails && f.Section != 11
+            && !f.Check.Contains("100 ms", StringComparison.Ordinal));
         Assert.Equal(0, virtualRig.PullsMade);
     }
 }

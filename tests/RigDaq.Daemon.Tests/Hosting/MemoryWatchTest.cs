@@ -4,7 +4,8 @@ using RigDaq.Daemon.Hosting;
 
 namespace RigDaq.Daemon.Tests.Hosting;
 
-/// <summary>Memory as a whole: above its bound what strangers fill is let go, again and again, and no thread is held up while something moves.</summary>
+/// <summary>Memory as a whole: above its bound what strangers fill is let go, again and again, and no thread is held up while something
+/// moves.</summary>
 public sealed class MemoryWatchTest : IDisposable
 {
     private readonly FakeTimeProvider _time = new();

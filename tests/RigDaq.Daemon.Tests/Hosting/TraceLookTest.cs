@@ -129,7 +129,8 @@ public sealed class TraceLookTest : IDisposable
 
         public bool IsEnabled(LogLevel logLevel) => true;
 
-        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter)
+        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?,
+            string> formatter)
         {
             lock (_lines) _lines.Add(formatter(state, exception));
         }

@@ -5,8 +5,8 @@ using Mono.Cecil.Cil;
 namespace RigDaq.Daemon.Tests.House;
 
 /// <summary>
-/// Inside a room the folders know each other one way only, too: no namespace is known by one that it knows. What still goes round stands here by
-/// name, and has to leave once it does not.
+/// Inside a room the folders know each other one way only, too: no namespace is known by one that it knows. What still goes round stands
+/// here by name, and has to leave once it does not.
 /// </summary>
 public sealed class CirclesTest
 {
@@ -20,7 +20,8 @@ public sealed class CirclesTest
     };
 
     public static TheoryData<string> Rooms =>
-        ["rigdaq", "RigDaq.Web", "RigDaq.App", "RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.VirtualRig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables"];
+        ["rigdaq", "RigDaq.Web", "RigDaq.App", "RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.VirtualRig", "RigDaq.Archive",
+            "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables"];
 
     /// <summary>Folders in the order in which a sample walks through them: none knows one that comes after it.</summary>
     private static readonly Dictionary<string, string[]> Walk = new()
@@ -59,7 +60,8 @@ public sealed class CirclesTest
             string own = SpaceOf(type);
             if (!IsOurs(own)) continue;
             HashSet<string> knows = known.TryGetValue(own, out HashSet<string>? before) ? before : known[own] = [];
-            knows.UnionWith(Named(type).SelectMany(Parts).Where(part => part.Scope == module || part is TypeDefinition).Select(SpaceOf).Where(space => IsOurs(space) && space != own));
+            knows.UnionWith(Named(type).SelectMany(Parts).Where(part => part.Scope == module || part is TypeDefinition).Select(SpaceOf)
+                .Where(space => IsOurs(space) && space != own));
         }
 
         return known;
@@ -106,7 +108,8 @@ public sealed class CirclesTest
                 {
                     yield return called.ReturnType;
                     foreach (ParameterDefinition parameter in called.Parameters) yield return parameter.ParameterType;
-                    if (called is GenericInstanceMethod generic) foreach (TypeReference argument in generic.GenericArguments) yield return argument;
+                    if (called is GenericInstanceMethod generic) foreach (TypeReference argument in generic.GenericArguments) yield return
+                        argument;
                 }
 
                 if (member is FieldReference read) yield return read.FieldType;

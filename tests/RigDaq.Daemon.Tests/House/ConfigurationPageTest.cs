@@ -19,7 +19,8 @@ public sealed partial class ConfigurationPageTest
     }
 
     [Fact]
-    public void Every_key_is_told_and_no_other() => Assert.Equal(There.Keys.Order(StringComparer.Ordinal), Told.Keys.Order(StringComparer.Ordinal));
+    public void Every_key_is_told_and_no_other()
+        => Assert.Equal(There.Keys.Order(StringComparer.Ordinal), Told.Keys.Order(StringComparer.Ordinal));
 
     [Fact]
     public void The_defaults_are_those_of_the_program()
@@ -53,7 +54,8 @@ public sealed partial class ConfigurationPageTest
     private static Dictionary<string, string> Rows()
     {
         var rows = new Dictionary<string, string>();
-        foreach (string line in File.ReadAllLines(Page.Of("docs", "configuration.md").File).Where(line => line.StartsWith("| `", StringComparison.Ordinal)))
+        foreach (string line in File.ReadAllLines(Page.Of("docs", "configuration.md").File)
+            .Where(line => line.StartsWith("| `", StringComparison.Ordinal)))
         {
             string[] cells = line.Split('|', StringSplitOptions.TrimEntries);
             string[] keys = [.. Key().Matches(cells[1]).Select(key => key.Groups[1].Value)];

@@ -3,8 +3,8 @@ using System.Text.RegularExpressions;
 namespace RigDaq.Daemon.Tests.House;
 
 /// <summary>
-/// A file holds one idea and is named for it: the type of its name, and else only what belongs to that one. What belongs is named by it, is a case of
-/// it, or bears its name. Rooms that still have other files stand here by name, and have to leave once they have none.
+/// A file holds one idea and is named for it: the type of its name, and else only what belongs to that one. What belongs is named by it, is
+/// a case of it, or bears its name. Rooms that still have other files stand here by name, and have to leave once they have none.
 /// </summary>
 public sealed partial class OneIdeaTest
 {
@@ -23,7 +23,8 @@ public sealed partial class OneIdeaTest
         string folder = Path.Combine(Page.Root(), "src", room);
         string[] mixed = [.. Directory.EnumerateFiles(folder, "*.cs", SearchOption.AllDirectories)
             .Where(file => !Path.GetRelativePath(folder, file).Replace('\\', '/').Split('/').Any(part => part is "obj" or "bin"))
-            .SelectMany(file => Strangers(Path.GetFileName(file).Split('.')[0], File.ReadAllText(file)).Select(type => $"{Path.GetFileName(file)}: {type}"))];
+            .SelectMany(file => Strangers(Path.GetFileName(file).Split('.')[0], File.ReadAllText(file))
+                .Select(type => $"{Path.GetFileName(file)}: {type}"))];
         if (StillMixed.Contains(room)) Assert.NotEmpty(mixed);
         else Assert.Empty(mixed);
     }
@@ -35,7 +36,8 @@ public sealed partial class OneIdeaTest
     [InlineData("public abstract record Pull;\ninternal sealed record Head(int A) : Pull;", "")]
     [InlineData("public enum Pull\n{\n    None,\n}\n\npublic static class PullWords\n{\n}", "")]
     [InlineData("public enum Push\n{\n    None,\n}", "Push")]
-    public void The_guard_sees_strangers(string text, string strangers) => Assert.Equal(strangers, string.Join(' ', Strangers("Pull", text)));
+    public void The_guard_sees_strangers(string text, string strangers)
+        => Assert.Equal(strangers, string.Join(' ', Strangers("Pull", text)));
 
     private static IEnumerable<string> Strangers(string name, string text)
     {
@@ -43,7 +45,9 @@ public sealed partial class OneIdeaTest
         Match[] declared = Declared().Matches(code).ToArray();
         (string Type, string Code)[] types =
         [
-            .. declared.Select((match, i) => (match.Groups["type"].Value, code[match.Index..(i + 1 < declared.Length ? declared[i + 1].Index : code.Length)])),
+            .. declared
+                .Select((match, i) => (match.Groups["type"].Value,
+                code[match.Index..(i + 1 < declared.Length ? declared[i + 1].Index : code.Length)])),
         ];
         HashSet<string> family = [.. types.Select(type => type.Type).Where(type => type == name)];
         int before;
@@ -52,7 +56,8 @@ public sealed partial class OneIdeaTest
             before = family.Count;
             string known = string.Join('\n', types.Where(type => family.Contains(type.Type)).Select(type => type.Code));
             family.UnionWith(types.Select(type => type.Type).Where(type => Names(known, type)));
-            family.UnionWith(types.Where(type => family.Any(one => IsCaseOf(type.Code, one) || type.Type.StartsWith(one, StringComparison.Ordinal)))
+            family.UnionWith(types
+                .Where(type => family.Any(one => IsCaseOf(type.Code, one) || type.Type.StartsWith(one, StringComparison.Ordinal)))
                 .Select(type => type.Type).ToArray());
         }
         while (family.Count > before);
@@ -62,7 +67,8 @@ public sealed partial class OneIdeaTest
 
     private static bool Names(string code, string type) => Regex.IsMatch(code, $@"\b{type}\b");
 
-    private static bool IsCaseOf(string code, string type) => Regex.IsMatch(code.Split('{', ';')[0], $@":\s.*\b{type}\b", RegexOptions.Singleline);
+    private static bool IsCaseOf(string code, string type)
+        => Regex.IsMatch(code.Split('{', ';')[0], $@":\s.*\b{type}\b", RegexOptions.Singleline);
 
     [GeneratedRegex(@"^\s*//.*$", RegexOptions.Multiline)]
     private static partial Regex Comment();

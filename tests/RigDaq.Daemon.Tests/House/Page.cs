@@ -68,7 +68,8 @@ internal sealed partial class Page
 
     private static int LineAt(string text, int index) => 1 + text.AsSpan(0, index).Count('\n');
 
-    public static string Root([CallerFilePath] string here = "") => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", ".."));
+    public static string Root([CallerFilePath] string here = "")
+        => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", ".."));
 
     [GeneratedRegex(@"`((?:[^`\n]|\n(?!\n))+)`")]
     private static partial Regex Span();

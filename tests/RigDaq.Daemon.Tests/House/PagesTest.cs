@@ -5,7 +5,8 @@ using RigDaq.Daemon.Tests.Trace;
 
 namespace RigDaq.Daemon.Tests.House;
 
-/// <summary>What the pages promise is there: links lead somewhere, command lines parse, options exist. Checked against the files and the command tree.</summary>
+/// <summary>What the pages promise is there: links lead somewhere, command lines parse, options exist. Checked against the files and the
+/// command tree.</summary>
 [Collection(nameof(PrintedOutput))]
 public sealed partial class PagesTest
 {
@@ -29,7 +30,8 @@ public sealed partial class PagesTest
             {
                 looked++;
                 string[] parts = target.Split('#', 2);
-                string file = parts[0].Length == 0 ? page.File : Path.GetFullPath(Path.Combine(Path.GetDirectoryName(page.File)!, parts[0]));
+                string file = parts[0].Length == 0 ? page.File
+                    : Path.GetFullPath(Path.Combine(Path.GetDirectoryName(page.File)!, parts[0]));
                 bool there = File.Exists(file) || Directory.Exists(file);
                 if (there && parts.Length == 2) there = Page.Of(file).Anchors.Contains(parts[1]);
                 if (!there) dead.Add($"{page.Name}:{line}: {target}");
@@ -99,7 +101,8 @@ public sealed partial class PagesTest
         return text.StartsWith(Program, StringComparison.Ordinal) ? text[Program.Length..] : null;
     }
 
-    /// <summary>The words as a shell would hand them over: what follows two blanks is a remark, what may be left out is there, of several choices the first.</summary>
+    /// <summary>The words as a shell would hand them over: what follows two blanks is a remark, what may be left out is there, of several
+    /// choices the first.</summary>
     private static string[] Words(string typed)
     {
         string line = Remark().Replace(typed, "").Replace("[", "", StringComparison.Ordinal).Replace("]", "", StringComparison.Ordinal);

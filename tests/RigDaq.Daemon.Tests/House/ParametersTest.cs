@@ -4,8 +4,8 @@ using Mono.Cecil;
 namespace RigDaq.Daemon.Tests.House;
 
 /// <summary>
-/// A method or constructor takes seven parameters at the most; what needs more takes a record. Rooms that still have longer ones stand here by name,
-/// and have to leave once they have none.
+/// A method or constructor takes seven parameters at the most; what needs more takes a record. Rooms that still have longer ones stand here
+/// by name, and have to leave once they have none.
 /// </summary>
 public sealed class ParametersTest
 {
@@ -32,5 +32,6 @@ public sealed class ParametersTest
 
     // What the compiler makes of a positional record, or of code within a method, nobody wrote.
     private static bool IsWritten(MethodDefinition method) => !method.Name.Contains('<') && method.Name != "Deconstruct"
-        && !(method.IsConstructor && method.DeclaringType.Methods.Any(other => other.Name == "Deconstruct" && other.Parameters.Count == method.Parameters.Count));
+        && !(method.IsConstructor
+            && method.DeclaringType.Methods.Any(other => other.Name == "Deconstruct" && other.Parameters.Count == method.Parameters.Count));
 }

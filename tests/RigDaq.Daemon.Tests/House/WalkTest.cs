@@ -11,7 +11,8 @@ public sealed partial class WalkTest
         (string[] Types, string Folder)[] rows = [.. File.ReadLines(Path.Combine(Page.Root(), "DEVELOPERS.md"))
             .SkipWhile(line => !line.StartsWith("| step |", StringComparison.Ordinal)).Skip(2).TakeWhile(line => line.StartsWith('|'))
             .Select(line => line.Split('|', StringSplitOptions.TrimEntries))
-            .Select(cells => (cells[2].Split(',', StringSplitOptions.TrimEntries).Select(type => type.Trim('`')).ToArray(), cells[3].Trim('`')))];
+            .Select(cells => (cells[2].Split(',', StringSplitOptions.TrimEntries).Select(type => type.Trim('`')).ToArray(),
+                cells[3].Trim('`')))];
         Assert.True(rows.Length > 10);
         foreach ((string[] types, string folder) in rows)
         {

@@ -17,8 +17,10 @@ public sealed class WhoMayKnowWhomTest
         ["RigDaq.Publishing"] = ["RigDaq.Text", "RigDaq.Core"],
         ["RigDaq.Reports"] = ["RigDaq.Text", "RigDaq.Core"],
         ["RigDaq.Tables"] = ["RigDaq.Text"],
-        ["RigDaq.App"] = ["RigDaq.Text", "RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables"],
-        ["RigDaq.Web"] = ["RigDaq.Text", "RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing", "RigDaq.Reports", "RigDaq.Tables", "RigDaq.App"],
+        ["RigDaq.App"] = ["RigDaq.Text", "RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing",
+            "RigDaq.Reports", "RigDaq.Tables"],
+        ["RigDaq.Web"] = ["RigDaq.Text", "RigDaq.Core", "RigDaq.Protocol", "RigDaq.Rig", "RigDaq.Archive", "RigDaq.Publishing",
+            "RigDaq.Reports", "RigDaq.Tables", "RigDaq.App"],
     };
 
     /// <summary>
@@ -45,7 +47,8 @@ public sealed class WhoMayKnowWhomTest
     [Fact]
     public void Every_room_has_its_rule()
     {
-        string[] rooms = [.. Directory.EnumerateFiles(AppContext.BaseDirectory, "RigDaq.*.dll").Select(f => Path.GetFileNameWithoutExtension(f))
+        string[] rooms = [.. Directory.EnumerateFiles(AppContext.BaseDirectory, "RigDaq.*.dll")
+            .Select(f => Path.GetFileNameWithoutExtension(f))
             .Where(name => !name.EndsWith(".Tests", StringComparison.Ordinal))];
         Assert.Equal(MayKnow.Keys.Order(), rooms.Order());
     }
@@ -53,7 +56,8 @@ public sealed class WhoMayKnowWhomTest
     [Fact]
     public void The_core_is_pure()
     {
-        NetArchTest.Rules.TestResult result = Types.InAssembly(Assembly.Load("RigDaq.Core")).ShouldNot().HaveDependencyOnAny(Impure).GetResult();
+        NetArchTest.Rules.TestResult result = Types.InAssembly(Assembly.Load("RigDaq.Core")).ShouldNot().HaveDependencyOnAny(Impure)
+            .GetResult();
         Assert.Empty(result.FailingTypeNames ?? []);
     }
 

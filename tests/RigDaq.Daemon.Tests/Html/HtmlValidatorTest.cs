@@ -17,7 +17,8 @@ public sealed partial class HtmlValidatorTest(WrittenPages pages) : IClassFixtur
     private static readonly string[] BehindTheStandard =
     [
         "<title> proprietary attribute \"id\"", "proprietary attribute \"capture\"", "proprietary attribute \"inputmode\"",
-        "proprietary attribute \"aria-keyshortcuts\"", "missing <dd>", "missing </div> before <dt>", "inserting implicit <dl>", "missing </dl> before </div>",
+        "proprietary attribute \"aria-keyshortcuts\"", "missing <dd>", "missing </div> before <dt>", "inserting implicit <dl>",
+            "missing </dl> before </div>",
         "trimming empty <tbody>",
     ];
 
@@ -33,7 +34,8 @@ public sealed partial class HtmlValidatorTest(WrittenPages pages) : IClassFixtur
         Assert.DoesNotContain(findings, finding => !BehindTheStandard.Any(known => finding.Contains(known, StringComparison.Ordinal)));
         // A page that is wrong is told: Tidy works.
         string wrong = pages.In("wrong-" + page);
-        await File.WriteAllTextAsync(wrong, (await File.ReadAllTextAsync(pages.In(page), TestContext.Current.CancellationToken)).Replace("</main>", "<nonsense></main>", StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(wrong, (await File.ReadAllTextAsync(pages.In(page), TestContext.Current.CancellationToken))
+            .Replace("</main>", "<nonsense></main>", StringComparison.Ordinal), TestContext.Current.CancellationToken);
         Assert.Contains("nonsense", (await Run(Tidy, "-quiet", "-errors", wrong)).Said, StringComparison.Ordinal);
     }
 
@@ -42,7 +44,8 @@ public sealed partial class HtmlValidatorTest(WrittenPages pages) : IClassFixtur
     {
         string? jar = Environment.GetEnvironmentVariable(CheckerVariable);
         Assert.SkipUnless(File.Exists(jar), $"The Nu Html Checker is not here: {CheckerVariable} names no vnu.jar.");
-        (int status, string said) = await Run("java", ["-Xss8m", "-jar", jar, "--errors-only", "--format", "gnu", .. WrittenPages.Names.Select(pages.In)]);
+        (int status, string said) =
+            await Run("java", ["-Xss8m", "-jar", jar, "--errors-only", "--format", "gnu", .. WrittenPages.Names.Select(pages.In)]);
         Assert.Equal("", said);
         Assert.Equal(0, status);
     }

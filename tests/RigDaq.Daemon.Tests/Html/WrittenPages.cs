@@ -11,7 +11,8 @@ namespace RigDaq.Daemon.Tests.Html;
 /// <summary>Every HTML page that this program writes or serves, as files: report, calibration record, the dashboard's pages.</summary>
 public sealed class WrittenPages : IDisposable
 {
-    public static readonly string[] Names = ["report.html", "calibration.html", "index.html", "run.html", "calibrate.html", "sections.html", "studies.html", "curves.html"];
+    public static readonly string[] Names = ["report.html", "calibration.html", "index.html", "run.html", "calibrate.html", "sections.html",
+        "studies.html", "curves.html"];
 
     private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-html-").FullName;
 

@@ -16,7 +16,8 @@ public sealed class BoundedFileTest : IDisposable
     {
         File.WriteAllText(_file, new string('a', 1000));
         Assert.Equal(1000, BoundedFile.ReadText(_file, 1000).Length);
-        Assert.Contains("longer than 999 bytes", Assert.Throws<InputException>(() => BoundedFile.ReadText(_file, 999)).Message, StringComparison.Ordinal);
+        Assert.Contains("longer than 999 bytes", Assert.Throws<InputException>(() => BoundedFile.ReadText(_file, 999)).Message,
+            StringComparison.Ordinal);
     }
 
     [Theory]

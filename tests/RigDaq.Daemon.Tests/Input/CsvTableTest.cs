@@ -35,7 +35,8 @@ public sealed class CsvTableTest
 
     [Fact]
     public void Says_that_a_file_is_missing() =>
-        Assert.Contains("there is no such file", Assert.Throws<InputException>(() => CsvTable.Read("none.csv")).Message, StringComparison.Ordinal);
+        Assert.Contains("there is no such file", Assert.Throws<InputException>(() => CsvTable.Read("none.csv")).Message,
+            StringComparison.Ordinal);
 
     private static CsvTable Read(string text, params string[] required) => CsvTable.Read("table.csv", new StringReader(text), required);
 }

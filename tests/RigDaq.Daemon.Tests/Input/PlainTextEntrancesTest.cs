@@ -11,8 +11,8 @@ using RigDaq.Daemon.Tests.Trace;
 namespace RigDaq.Daemon.Tests.Input;
 
 /// <summary>
-/// Names and reasons with control characters, at each way in from this side: command line, tables, configuration, interactive corrections. (The page's
-/// requests: PageRequestTest; packages: TamperedPackageTest; what is kept in the end: PlainNamesTest of the archive.)
+/// Names and reasons with control characters, at each way in from this side: command line, tables, configuration, interactive corrections.
+/// (The page's requests: PageRequestTest; packages: TamperedPackageTest; what is kept in the end: PlainNamesTest of the archive.)
 /// </summary>
 [Collection(nameof(PrintedOutput))]
 public sealed class PlainTextEntrancesTest : IDisposable
@@ -55,7 +55,8 @@ public sealed class PlainTextEntrancesTest : IDisposable
         File.WriteAllText(file, table);
         Assert.Contains(where, Assert.Throws<InputException>(() => CsvTable.Read(file, "strength_MPa")).Message, StringComparison.Ordinal);
         string data = Path.Combine(_folder, "data");
-        Assert.Equal(0, (await CommandLine.RunAsync("study", "make", "fan", "--material", "Alder", "--condition", "dried", "--data", data)).Status);
+        Assert.Equal(0,
+            (await CommandLine.RunAsync("study", "make", "fan", "--material", "Alder", "--condition", "dried", "--data", data)).Status);
         (int status, _, string said) = await CommandLine.RunAsync("study", "import", "fan", file, "--data", data);
         Assert.Equal(2, status);
         Assert.DoesNotContain('\u001b', said);

@@ -11,7 +11,8 @@ namespace RigDaq.Daemon.Tests.Night;
 internal sealed class NightLink(IDuplexPipe cable, Action<byte[]> written) : IRigLink
 {
     private readonly Pipe _toHost = new(new PipeOptions(
-        pauseWriterThreshold: 0, readerScheduler: PipeScheduler.Inline, writerScheduler: PipeScheduler.Inline, useSynchronizationContext: false));
+        pauseWriterThreshold: 0, readerScheduler: PipeScheduler.Inline, writerScheduler: PipeScheduler.Inline,
+            useSynchronizationContext: false));
 
     private readonly TaskCompletionSource<LinkEnd> _closed = new();
     private readonly FrameDecoder _sent = new();

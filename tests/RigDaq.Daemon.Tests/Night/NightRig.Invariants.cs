@@ -45,7 +45,8 @@ internal sealed partial class NightRig
         Hold(!_handsAreIn, "something moves with hands in");
         Hold(_clock.Passed - _keptAliveAt <= KeepAliveMax, "the device moves without the program's keep-alive");
         Hold(_rig.TrueForceNewtons <= ForceLimitNewtons + OvershootNewtons, $"the force is {_rig.TrueForceNewtons} N and it still moves");
-        Hold(_rig.CrossheadMillimetres >= -1e-9 && _rig.CrossheadMillimetres <= _rig.Options.ScrewMillimetres + 1e-9, "the crosshead left its screw");
+        Hold(_rig.CrossheadMillimetres >= -1e-9 && _rig.CrossheadMillimetres <= _rig.Options.ScrewMillimetres + 1e-9,
+            "the crosshead left its screw");
     }
 
     /// <summary>
@@ -72,7 +73,8 @@ internal sealed partial class NightRig
             case MessageType.KeepAlive when !_isForging:
                 _keptAliveAt = _clock.Passed;
                 break;
-            case MessageType.SetLimits when _loop?.Step is SequenceStep.SettingLimits && SetLimitsCommand.TryRead(payload, out SetLimitsCommand limits):
+            case MessageType.SetLimits when _loop?.Step is SequenceStep.SettingLimits
+                && SetLimitsCommand.TryRead(payload, out SetLimitsCommand limits):
                 double span = ((double)limits.ForceCountsMax - limits.ForceCountsMin) * WorkshopCalibration.NewtonsPerCount;
                 Hold(span <= ForceLimitNewtons + CompressionLimitNewtons + SlackInLimitsNewtons, $"limits {span} N apart were sent");
                 break;
@@ -89,7 +91,8 @@ internal sealed partial class NightRig
                 if (_loop?.Step is not SequenceStep.TakingUpSlack) break;
                 if (!_pullsOnSight && _kind != NightKind.Feeder)
                 {
-                    Hold(_clock.Passed - _handsOutSince >= AnnouncedDelay, $"a pull begins {(_clock.Passed - _handsOutSince).TotalSeconds} s after hands were out");
+                    Hold(_clock.Passed - _handsOutSince >= AnnouncedDelay,
+                        $"a pull begins {(_clock.Passed - _handsOutSince).TotalSeconds} s after hands were out");
                 }
 
                 _pullsOnSight = true;
@@ -103,8 +106,10 @@ internal sealed partial class NightRig
 
     private void HoldTheWords()
     {
-        if (_seen.Sequence is { Stage: SequenceStage.Held } held) Hold(!string.IsNullOrWhiteSpace(held.Reason), "a sequence is held and nobody is told why");
-        Hold(_seen.Number == 0 || _seen.Link == LinkStage.Up || !string.IsNullOrWhiteSpace(_seen.LinkMessage), "the link is not up and nobody is told why");
+        if (_seen.Sequence is { Stage: SequenceStage.Held } held) Hold(!string.IsNullOrWhiteSpace(held.Reason),
+            "a sequence is held and nobody is told why");
+        Hold(_seen.Number == 0 || _seen.Link == LinkStage.Up || !string.IsNullOrWhiteSpace(_seen.LinkMessage),
+            "the link is not up and nobody is told why");
     }
 
     /// <summary>An onlooker who looks now and then: what was dropped is counted, and no more waits than may.</summary>
@@ -121,7 +126,8 @@ internal sealed partial class NightRig
             _liveTaken++;
         }
 
-        Hold(_liveTaken + live.BlocksDropped == _liveLast, $"{_liveLast} live blocks, {_liveTaken} taken and {live.BlocksDropped} counted as dropped");
+        Hold(_liveTaken + live.BlocksDropped == _liveLast,
+            $"{_liveLast} live blocks, {_liveTaken} taken and {live.BlocksDropped} counted as dropped");
     }
 
     private static void Hold(bool holds, string words)

@@ -219,7 +219,8 @@ internal sealed partial class NightRig
 
         if (_random.Next(4) == 0) WithHands(_rig.RemoveSpecimen, () => { });
         int what = _random.Next(12);
-        _doing.Enqueue(() => Ask(what switch { 0 => new FinishAsked(), < 4 => new SkipAsked(), 4 => new RetryAsked(), _ => new ResumeAsked() }));
+        _doing.Enqueue(() =>
+            Ask(what switch { 0 => new FinishAsked(), < 4 => new SkipAsked(), 4 => new RetryAsked(), _ => new ResumeAsked() }));
     }
 
     private void PutIn() => WithHands(() => _rig.LoadSpecimen(Piece()), () =>
@@ -230,7 +231,9 @@ internal sealed partial class NightRig
     /// <summary>Hands go in behind the guard, do something, and are out again before it is closed.</summary>
     private void WithHands(Action what, Action then)
     {
-        if (_rig.Motion != MotionState.Still || (_seen.Sequence is { Stage: not (SequenceStage.Held or SequenceStage.Finished or SequenceStage.WaitingForSpecimen) })) return;
+        if (_rig.Motion != MotionState.Still
+            || (_seen.Sequence
+            is { Stage: not (SequenceStage.Held or SequenceStage.Finished or SequenceStage.WaitingForSpecimen) })) return;
         OpenGuard();
         _handsAreIn = true;
         Note("hands in");

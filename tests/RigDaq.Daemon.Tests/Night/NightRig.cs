@@ -23,7 +23,8 @@ internal enum NightKind
 
 /// <summary>What the rig of a night needs from the rest of the house.</summary>
 internal sealed record NightServices(
-    ICaptureJournal Captures, IPullRecorder Recorder, Func<string, CalibrationRecord?> Calibrations, ISafetyDiary Safety, ILogger Log, Action OnDetector);
+    ICaptureJournal Captures, IPullRecorder Recorder, Func<string, CalibrationRecord?> Calibrations, ISafetyDiary Safety, ILogger Log,
+        Action OnDetector);
 
 /// <summary>
 /// A virtual device, the cable to it and the real control loop with its session, its signal and its sequencer, on the night's
@@ -207,7 +208,9 @@ internal sealed partial class NightRig : IDisposable
 
     private void Look(RigSnapshot snapshot)
     {
-        if (snapshot.Sequence is { } sequence && (sequence.Stage != _seen.Sequence?.Stage || sequence.Reason != _seen.Sequence.Reason)) Note($"{sequence.Stage}: {sequence.Reason}");
+        if (snapshot.Sequence is { } sequence
+            && (sequence.Stage != _seen.Sequence?.Stage
+            || sequence.Reason != _seen.Sequence.Reason)) Note($"{sequence.Stage}: {sequence.Reason}");
         _seen = _sabotage == Sabotage.SaysNothing ? Silenced(snapshot) : snapshot;
     }
 
@@ -256,7 +259,8 @@ internal sealed partial class NightRig : IDisposable
 
             if (atRest) return;
             Thread.Yield();
-            if (Environment.TickCount64 - began > WorkMax.TotalMilliseconds) throw new InvalidOperationException("Something that was given to another thread does not come back.");
+            if (Environment.TickCount64
+                - began > WorkMax.TotalMilliseconds) throw new InvalidOperationException("Something that was given to another thread does not come back.");
         }
     }
 
@@ -286,7 +290,8 @@ internal sealed partial class NightRig : IDisposable
         int length = new KeepAliveMessage(_rig.BootNumber, (ushort)(30_000 + ++_forgedLife)).Write(payload);
         length = Protocol.Frames.FrameEncoder.Encode(payload[..length], frame);
         _isForging = true;
-        _ = orphan.WriteAsync(frame.AsMemory(0, length)).AsTask().ContinueWith(static failed => _ = failed.Exception, TaskScheduler.Default);
+        _ = orphan.WriteAsync(frame.AsMemory(0, length)).AsTask().ContinueWith(static failed => _ = failed.Exception,
+            TaskScheduler.Default);
         _isForging = false;
     }
 

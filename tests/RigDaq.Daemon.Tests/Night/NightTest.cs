@@ -11,9 +11,11 @@ public sealed class NightTest(ITestOutputHelper output)
     private const int Steps = 320;
     private const int SabotagedNightsMax = 500;
 
-    private static readonly int Count = Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS") is { } asked ? int.Parse(asked, System.Globalization.CultureInfo.InvariantCulture) : 2_000;
+    private static readonly int Count = Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS") is { } asked
+        ? int.Parse(asked, System.Globalization.CultureInfo.InvariantCulture) : 2_000;
     private static readonly int From = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS_FROM"), out int from) ? from : 0;
-    private static readonly int AtOnce = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS_AT_ONCE"), out int places) ? places : Environment.ProcessorCount;
+    private static readonly int AtOnce = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_NIGHTS_AT_ONCE"), out int places) ? places
+        : Environment.ProcessorCount;
     private static readonly int? Only = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_NIGHT_SEED"), out int seed) ? seed : null;
 
     [Fact]
@@ -34,7 +36,9 @@ public sealed class NightTest(ITestOutputHelper output)
             if (sum.Nights % 1_000 == 0) Console.Error.WriteLine(sum);
         });
         output.WriteLine(sum.ToString());
-        Assert.True(sum.Kills > Count / 2 && sum.PowerCuts > Count / 2 && sum.MidStoring > Count / 10 && sum.Broken > Count && sum.NotStoredAtFirst > Count / 20 && sum.CutWrites > Count / 20 && sum.SlowWaits > Count / 20, $"too little happened to mean anything: {sum}");
+        Assert.True(sum.Kills > Count / 2 && sum.PowerCuts > Count / 2 && sum.MidStoring > Count / 10 && sum.Broken > Count
+            && sum.NotStoredAtFirst > Count / 20 && sum.CutWrites > Count / 20 && sum.SlowWaits > Count / 20,
+            $"too little happened to mean anything: {sum}");
     }
 
     /// <summary>Each is noticed by the invariant that it breaks, and not by another one.</summary>

@@ -28,7 +28,8 @@ internal sealed partial class SimulatedNight
     {
         Run? kept = _archive.Runs.Find(told.Head.RunId);
         Hold(kept is not null, $"run {told.Head.RunId} was acknowledged and is gone");
-        Hold((told.Ending, told.EndedAt, told.Reading?.PeakForceNewtons) == (kept!.Ending, kept.EndedAt, kept.Reading?.PeakForceNewtons), $"run {told.Head.RunId} is another than was acknowledged");
+        Hold((told.Ending, told.EndedAt, told.Reading?.PeakForceNewtons) == (kept!.Ending, kept.EndedAt, kept.Reading?.PeakForceNewtons),
+            $"run {told.Head.RunId} is another than was acknowledged");
     }
 
     /// <summary>
@@ -44,7 +45,8 @@ internal sealed partial class SimulatedNight
         IReadOnlyList<Run> runs = _archive.OfStudy(StudyId);
         var kept = runs.Select(run => run.Head.RunId).ToHashSet();
         Hold(kept.Count == runs.Count, "a run is there twice");
-        Hold(runs.Select(run => (run.Head.SequenceId, run.Head.SpecimenId, run.Head.StartedAt)).Distinct().Count() == runs.Count, "a pull is there as two runs");
+        Hold(runs.Select(run => (run.Head.SequenceId, run.Head.SpecimenId, run.Head.StartedAt)).Distinct().Count() == runs.Count,
+            "a pull is there as two runs");
         foreach (PullHead begun in _begun) Hold(kept.Contains(begun.RunId), $"pull {begun.RunId} began and has no run");
         foreach (Run told in _acknowledged.Values) HoldRun(told);
         foreach ((string run, int samples) in _samplesKept)
@@ -54,7 +56,8 @@ internal sealed partial class SimulatedNight
         }
 
         var waiting = new HashSet<string>(_archive.Pending(int.MaxValue).Select(pending => pending.Message.Topic.Split('/')[^1]));
-        foreach (string run in kept) Hold(waiting.Contains(run) || _broker.HasHeard(run), $"the message of run {run} neither waits nor was heard");
+        foreach (string run in kept) Hold(waiting.Contains(run) || _broker.HasHeard(run),
+            $"the message of run {run} neither waits nor was heard");
     }
 
     private static void Hold(bool holds, string words)

@@ -106,9 +106,11 @@ internal sealed partial class SimulatedNight
 
         public bool IsEnabled(LogLevel logLevel) => logLevel >= LogLevel.Error;
 
-        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter)
+        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?,
+            string> formatter)
         {
-            if (logLevel >= LogLevel.Error && exception is not (null or IOException)) Fault ??= $"{formatter(state, exception)} {exception}";
+            if (logLevel >= LogLevel.Error
+                && exception is not (null or IOException)) Fault ??= $"{formatter(state, exception)} {exception}";
         }
     }
 }

@@ -1,6 +1,7 @@
 namespace RigDaq.Daemon.Tests.Night;
 
-/// <summary>A disk that takes its time, by the night's clock: what is to be stored waits until it is its turn. Safe for several threads.</summary>
+/// <summary>A disk that takes its time, by the night's clock: what is to be stored waits until it is its turn. Safe for several
+/// threads.</summary>
 internal sealed class SlowDisk(NightClock clock)
 {
     private readonly Lock _lock = new();

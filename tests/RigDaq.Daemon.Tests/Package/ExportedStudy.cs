@@ -18,7 +18,8 @@ public sealed class ExportedStudy : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         using (var archive = new RigArchive(Data, TimeProvider.System, NullLogger.Instance)) PulledStudy.Fill(archive);
-        Assert.Equal(0, (await CommandLine.RunAsync("export", PulledStudy.Id, "--out", Package, "--licence", "CC-BY-4.0", "--data", Data)).Status);
+        Assert.Equal(0,
+            (await CommandLine.RunAsync("export", PulledStudy.Id, "--out", Package, "--licence", "CC-BY-4.0", "--data", Data)).Status);
     }
 
     public ValueTask DisposeAsync()

@@ -12,7 +12,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Package;
 
-/// <summary>The exported package as DuckDB reads it: a database by others, with its own readers of CSV and Parquet and its own arithmetic.</summary>
+/// <summary>The exported package as DuckDB reads it: a database by others, with its own readers of CSV and Parquet and its own
+/// arithmetic.</summary>
 [Collection(nameof(PrintedOutput))]
 public sealed class IndependentReaderTest(ExportedStudy exported) : IClassFixture<ExportedStudy>, IDisposable
 {
@@ -40,7 +41,8 @@ public sealed class IndependentReaderTest(ExportedStudy exported) : IClassFixtur
         foreach (object?[] row in groups)
         {
             decimal setting = Convert.ToDecimal(row[2], CultureInfo.InvariantCulture);
-            GroupStatistics ours = answer.Groups.Single(group => group.Material == (string)row[0]! && group.Condition == (string)row[1]! && group.Setting == setting);
+            GroupStatistics ours = answer.Groups.Single(group => group.Material == (string)row[0]! && group.Condition == (string)row[1]!
+                && group.Setting == setting);
             Assert.Equal(ours.N, Convert.ToInt32(row[3], CultureInfo.InvariantCulture));
             double[] theirs = [.. row[4..].Select(cell => Convert.ToDouble(cell, CultureInfo.InvariantCulture))];
             Near([ours.Mean, ours.StandardDeviation!.Value, ours.Median, ours.Minimum, ours.Maximum], theirs);
@@ -70,7 +72,8 @@ public sealed class IndependentReaderTest(ExportedStudy exported) : IClassFixtur
             Assert.Equal(pull.Trace.Samples.Sum(sample => (double)sample.Counts), Convert.ToDouble(row[4], CultureInfo.InvariantCulture));
             double greatest = Convert.ToDouble(row[2], CultureInfo.InvariantCulture);
             Near([Convert.ToDouble(row[3], CultureInfo.InvariantCulture)], [greatest]);
-            // The estimate takes the noise's upward bias off and adds half of what lies between two samples: it is within 1 % of the greatest sample.
+            // The estimate takes the noise's upward bias off and adds half of what lies between two samples: it is within 1 % of the
+            // greatest sample.
             Assert.Equal(1, Convert.ToDouble(row[5], CultureInfo.InvariantCulture) / greatest, 0.01);
         }
 
@@ -81,19 +84,25 @@ public sealed class IndependentReaderTest(ExportedStudy exported) : IClassFixtur
     [Fact]
     public async Task DuckDb_reads_every_table_with_the_columns_and_types_that_the_descriptor_names()
     {
-        JsonNode package = JsonNode.Parse(await System.IO.File.ReadAllTextAsync(File("datapackage.json"), TestContext.Current.CancellationToken))!;
+        JsonNode package =
+            JsonNode.Parse(await System.IO.File.ReadAllTextAsync(File("datapackage.json"), TestContext.Current.CancellationToken))!;
         int tables = 0;
         foreach (JsonNode? resource in package["resources"]!.AsArray().Where(resource => resource!["schema"] is not null))
         {
-            (string Name, string Type)[] fields = [.. resource!["schema"]!["fields"]!.AsArray().Select(field => (field!["name"]!.GetValue<string>(), Duck(field["type"]!.GetValue<string>())))];
+            (string Name, string Type)[] fields =
+                [.. resource!["schema"]!["fields"]!.AsArray()
+                .Select(field => (field!["name"]!.GetValue<string>(), Duck(field["type"]!.GetValue<string>())))];
             string path = File(resource["path"]!.GetValue<string>());
             string columns = string.Join(", ", fields.Select(field => $"'{field.Name}': '{field.Type}'"));
-            string table = path.EndsWith(".csv", StringComparison.Ordinal) ? $"read_csv('{path}', header = true, strict_mode = true, auto_detect = false, columns = {{{columns}}})" : $"'{path}'";
+            string table = path.EndsWith(".csv", StringComparison.Ordinal)
+                ? $"read_csv('{path}', header = true, strict_mode = true, auto_detect = false, columns = {{{columns}}})" : $"'{path}'";
             Assert.Equal(fields.Select(field => field.Name), Ask($"DESCRIBE SELECT * FROM {table}").Select(row => (string)row[0]!));
-            object?[] counted = Ask($"SELECT count(*) FROM (SELECT {string.Join(", ", fields.Select(field => $"\"{field.Name}\"::{field.Type}"))} FROM {table})")[0];
+            object?[] counted =
+                Ask($"SELECT count(*) FROM (SELECT {string.Join(", ", fields.Select(field => $"\"{field.Name}\"::{field.Type}"))} FROM {table})")[0];
             Assert.True((long)counted[0]! > 0, path);
             string[] key = [.. resource["schema"]!["primaryKey"]?.AsArray().Select(name => name!.GetValue<string>()) ?? []];
-            if (key.Length > 0) Assert.Equal(counted[0], Ask($"SELECT count(*) FROM (SELECT DISTINCT {string.Join(", ", key)} FROM {table})")[0][0]);
+            if (key.Length > 0) Assert.Equal(counted[0],
+                Ask($"SELECT count(*) FROM (SELECT DISTINCT {string.Join(", ", key)} FROM {table})")[0][0]);
             tables++;
         }
 
@@ -117,7 +126,8 @@ public sealed class IndependentReaderTest(ExportedStudy exported) : IClassFixtur
 
     private static void Rounds(double value, string printed)
     {
-        int decimals = printed.Contains('.', StringComparison.Ordinal) ? printed.Length - printed.IndexOf('.', StringComparison.Ordinal) - 1 : 0;
+        int decimals = printed.Contains('.', StringComparison.Ordinal) ? printed.Length - printed.IndexOf('.', StringComparison.Ordinal) - 1
+            : 0;
         Assert.Equal(value, double.Parse(printed, CultureInfo.InvariantCulture), 0.5000001 * Math.Pow(10, -decimals));
     }
 

@@ -30,7 +30,8 @@ public sealed class PackageCommandsTest : IDisposable
     [Fact]
     public async Task What_one_exports_another_imports_and_both_report_the_same()
     {
-        (int status, string output, string said) = await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--data", In("data"), "--json");
+        (int status, string output, string said) = await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--data", In("data"),
+            "--json");
         Assert.Equal(0, status);
         Assert.Contains("No licence was picked", said, StringComparison.Ordinal);
         Assert.Contains("traces.parquet", JsonDocument.Parse(output).RootElement.GetProperty("files").ToString(), StringComparison.Ordinal);
@@ -39,7 +40,8 @@ public sealed class PackageCommandsTest : IDisposable
         Assert.Equal((0, "fan", 8), (status, imported.GetProperty("study").GetString(), imported.GetProperty("runs").GetInt32()));
         // The seven strengths are invented: they follow from nothing, which is said of each.
         Assert.Equal(7, imported.GetProperty("remarks").GetArrayLength());
-        foreach (string data in new[] { "data", "other" }) Assert.Equal(0, (await CommandLine.RunAsync("report", "fan", "--out", In(data + ".html"), "--data", In(data))).Status);
+        foreach (string data in new[] { "data", "other" }) Assert.Equal(0,
+            (await CommandLine.RunAsync("report", "fan", "--out", In(data + ".html"), "--data", In(data))).Status);
         Assert.Equal(await WithoutMoment("data.html"), await WithoutMoment("other.html"));
     }
 
@@ -63,29 +65,38 @@ public sealed class PackageCommandsTest : IDisposable
     public async Task An_imported_study_is_worked_on_only_where_a_person_says_so()
     {
         Assert.Equal(0, (await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--data", In("data"))).Status);
-        Assert.Equal(0, (await CommandLine.RunAsync("study", "make", "own", "--material", "Alder", "--condition", "dried", "--data", In("other"))).Status);
+        Assert.Equal(0,
+            (await CommandLine.RunAsync("study", "make", "own", "--material", "Alder", "--condition", "dried", "--data",
+            In("other"))).Status);
         (int status, _, string said) = await CommandLine.RunAsync("import", In("package"), "--data", In("other"));
         Assert.Equal(0, status);
         Assert.Contains("rigdaq study work fan", said, StringComparison.Ordinal);
         Assert.Equal("{\"study\":\"own\",\"chosen\":false}", await WorkAsync());
         Assert.Equal("{\"study\":\"fan\",\"chosen\":true}", await WorkAsync("fan"));
-        Assert.Contains("imported, worked on", (await CommandLine.RunAsync("study", "list", "--data", In("other"))).Output, StringComparison.Ordinal);
-        Assert.Contains("fan is still the study", (await CommandLine.RunAsync("study", "make", "later", "--material", "Alder", "--condition", "dried", "--data", In("other"))).Said, StringComparison.Ordinal);
+        Assert.Contains("imported, worked on", (await CommandLine.RunAsync("study", "list", "--data", In("other"))).Output,
+            StringComparison.Ordinal);
+        Assert.Contains("fan is still the study",
+            (await CommandLine.RunAsync("study", "make", "later", "--material", "Alder", "--condition", "dried", "--data",
+            In("other"))).Said, StringComparison.Ordinal);
         Assert.Equal("{\"study\":\"later\",\"chosen\":false}", await WorkAsync("--newest"));
         (status, _, said) = await CommandLine.RunAsync("study", "work", "none", "--data", In("other"));
         Assert.NotEqual(0, status);
         Assert.Contains("There are: later, ", said, StringComparison.Ordinal);
 
-        async Task<string> WorkAsync(params string[] what) => (await CommandLine.RunAsync(["study", "work", .. what, "--data", In("other"), "--json"])).Output.Trim();
+        async Task<string> WorkAsync(params string[] what)
+            => (await CommandLine.RunAsync(["study", "work", .. what, "--data", In("other"), "--json"])).Output.Trim();
     }
 
     [Fact]
     public async Task The_exported_strengths_compare_to_the_same_groups()
     {
-        Assert.Equal(0, (await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--licence", "CC0-1.0", "--traces", "csv", "--data", In("data"))).Status);
+        Assert.Equal(0,
+            (await CommandLine.RunAsync("export", "fan", "--out", In("package"), "--licence", "CC0-1.0", "--traces", "csv", "--data",
+            In("data"))).Status);
         (int status, string output, _) = await CommandLine.RunAsync("compare", In("package", "strengths.csv"), "--json");
         Assert.Equal(0, status);
-        double[] means = [.. JsonDocument.Parse(output).RootElement.GetProperty("groups").EnumerateArray().Select(group => group.GetProperty("mean").GetDouble())];
+        double[] means = [.. JsonDocument.Parse(output).RootElement.GetProperty("groups").EnumerateArray()
+            .Select(group => group.GetProperty("mean").GetDouble())];
         // The invented strengths: 30 to 33 with the fan off, 40 to 43 with it on.
         Assert.Equal([31.5, 41.5], means.Order());
     }
@@ -95,7 +106,8 @@ public sealed class PackageCommandsTest : IDisposable
     [InlineData("png", "video")]
     public async Task Pictures_are_written_in_the_format_and_style_that_was_asked_for(string format, string style)
     {
-        (int status, string output, _) = await CommandLine.RunAsync("pictures", "fan", "--out", In("pictures"), "--format", format, "--style", style, "--dark", "--transparent", "--data", In("data"));
+        (int status, string output, _) = await CommandLine.RunAsync("pictures", "fan", "--out", In("pictures"), "--format", format,
+            "--style", style, "--dark", "--transparent", "--data", In("data"));
         Assert.Equal(0, status);
         Assert.Contains($"strength-alder.{format}", output, StringComparison.Ordinal);
         Assert.All(output.Split('\n', StringSplitOptions.RemoveEmptyEntries), file => Assert.True(new FileInfo(file.Trim()).Length > 1000));
@@ -125,7 +137,8 @@ public sealed class PackageCommandsTest : IDisposable
     [InlineData("expected svg or png", "pictures", "fan", "--out", "new", "--format", "gif")]
     public async Task What_is_wrong_is_told_with_what_was_expected(string message, params string[] arguments)
     {
-        string[] typed = [.. arguments.Select(argument => argument is "new" or "data" or "nowhere" ? In(argument) : argument), "--data", In("data")];
+        string[] typed = [.. arguments.Select(argument => argument is "new" or "data" or "nowhere" ? In(argument) : argument), "--data",
+            In("data")];
         (int status, _, string said) = await CommandLine.RunAsync(typed);
         Assert.Equal(2, status);
         Assert.Contains(message, said, StringComparison.Ordinal);
@@ -143,7 +156,8 @@ public sealed class PackageCommandsTest : IDisposable
             Section = new SectionMeasurement { AreaSquareMillimetres = 16, AreaStandardUncertaintySquareMillimetres = 0.1 },
         })];
         archive.Save(
-            new Core.Specimens.Study { Id = "fan", Name = "Fan", CreatedAt = DateTimeOffset.UnixEpoch, SettingUnit = "°C", Prints = prints, Specimens = specimens }, "new");
+            new Core.Specimens.Study { Id = "fan", Name = "Fan", CreatedAt = DateTimeOffset.UnixEpoch, SettingUnit = "°C", Prints = prints,
+                Specimens = specimens }, "new");
         archive.Save(new CalibrationRecord
         {
             Id = "c1",
@@ -178,7 +192,9 @@ public sealed class PackageCommandsTest : IDisposable
                 EndedAt = head.StartedAt.AddSeconds(4),
                 Trace = new RawTrace
                 {
-                    Samples = [.. Enumerable.Range(0, 300).Select(n => new RawSample(n, n * 12_500L, 500 + (n < 80 ? n % 3 : n < 240 ? (n - 80) * 3000 : n % 3), n))],
+                    Samples =
+                        [.. Enumerable.Range(0, 300)
+                        .Select(n => new RawSample(n, n * 12_500L, 500 + (n < 80 ? n % 3 : n < 240 ? (n - 80) * 3000 : n % 3), n))],
                     IntervalSeconds = 0.0125,
                 },
             };

@@ -5,7 +5,8 @@ using RigDaq.Daemon.Tests.Trace;
 
 namespace RigDaq.Daemon.Tests.Package;
 
-/// <summary>Packages that earlier versions wrote (the archive's tests keep them) come in by <c>rigdaq import</c> with the figures that those versions gave.</summary>
+/// <summary>Packages that earlier versions wrote (the archive's tests keep them) come in by <c>rigdaq import</c> with the figures that
+/// those versions gave.</summary>
 [Collection(nameof(PrintedOutput))]
 public sealed class PackageOfBeforeTest : IDisposable
 {
@@ -20,7 +21,8 @@ public sealed class PackageOfBeforeTest : IDisposable
     {
         await ImportAsync(package);
         JsonElement answer = (await ShowAsync(study)).GetProperty("answer");
-        JsonElement first = answer.GetProperty("groups").EnumerateArray().First(g => g.GetProperty("material").GetString() == "Alder" && g.GetProperty("condition").GetString() == "fan off");
+        JsonElement first = answer.GetProperty("groups").EnumerateArray().First(g => g.GetProperty("material").GetString() == "Alder"
+            && g.GetProperty("condition").GetString() == "fan off");
         Assert.Equal(firstMean, first.GetProperty("mean").GetDouble(), 1e-9);
     }
 
@@ -37,11 +39,13 @@ public sealed class PackageOfBeforeTest : IDisposable
         await ImportAsync("schema-2-package-earlier");
         JsonElement[] answers = [.. (await ShowAsync("session")).GetProperty("answer").GetProperty("answers").EnumerateArray()];
         JsonElement earlier = answers.First(a => a.GetProperty("question").GetString() == "earlier study");
-        Assert.Equal(("Alder", 200, true), (earlier.GetProperty("material").GetString(), earlier.GetProperty("setting").GetDecimal(), earlier.GetProperty("correctedByControl").GetBoolean()));
+        Assert.Equal(("Alder", 200, true), (earlier.GetProperty("material").GetString(), earlier.GetProperty("setting").GetDecimal(),
+            earlier.GetProperty("correctedByControl").GetBoolean()));
         Assert.Equal(-0.012895531500665136, earlier.GetProperty("logEstimate").GetDouble(), 1e-9);
 
         // That version counted a print once, however often it was tried.
-        JsonElement failed = answers.Single(a => a.GetProperty("question").GetString() == "not printable" && a.GetProperty("condition").GetString() == "fan on");
+        JsonElement failed = answers.Single(a => a.GetProperty("question").GetString() == "not printable"
+            && a.GetProperty("condition").GetString() == "fan on");
         Assert.Equal((3, 3), (failed.GetProperty("count").GetInt32(), failed.GetProperty("total").GetInt32()));
     }
 
@@ -55,10 +59,12 @@ public sealed class PackageOfBeforeTest : IDisposable
 
     private async Task<JsonElement> ShowAsync(string study)
     {
-        (int status, string output, string said) = await CommandLine.RunAsync("study", "show", study, "--json", "--data", Path.Combine(_folder, "data"));
+        (int status, string output, string said) = await CommandLine.RunAsync("study", "show", study, "--json", "--data",
+            Path.Combine(_folder, "data"));
         Assert.True(status == 0, said);
         return JsonDocument.Parse(output).RootElement;
     }
 
-    private static string Before([CallerFilePath] string file = "") => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(file)!, "..", "..", "RigDaq.Archive.Tests", "Before"));
+    private static string Before([CallerFilePath] string file = "")
+        => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(file)!, "..", "..", "RigDaq.Archive.Tests", "Before"));
 }

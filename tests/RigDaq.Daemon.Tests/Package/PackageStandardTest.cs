@@ -18,7 +18,8 @@ public sealed class PackageStandardTest(ExportedStudy exported) : IClassFixture<
         string descriptor = await Descriptor();
         Assert.Empty(await Faults("data-package.json", descriptor));
         // The schema does refuse: a name with a blank in it, and a resource without a path.
-        Assert.NotEmpty(await Faults("data-package.json", descriptor.Replace($"\"{PulledStudy.Id}\"", "\"Kestrel Lane\"", StringComparison.Ordinal)));
+        Assert.NotEmpty(await Faults("data-package.json",
+            descriptor.Replace($"\"{PulledStudy.Id}\"", "\"Kestrel Lane\"", StringComparison.Ordinal)));
         Assert.NotEmpty(await Faults("data-package.json", descriptor.Replace("\"path\"", "\"file\"", StringComparison.Ordinal)));
     }
 
@@ -26,7 +27,8 @@ public sealed class PackageStandardTest(ExportedStudy exported) : IClassFixture<
     public async Task Every_table_is_described_as_the_published_schema_of_tabular_resources_asks()
     {
         int tables = 0;
-        foreach (JsonNode? resource in JsonNode.Parse(await Descriptor())!["resources"]!.AsArray().Where(resource => resource!["type"]?.GetValue<string>() == "table"))
+        foreach (JsonNode? resource in JsonNode.Parse(await Descriptor())!["resources"]!.AsArray()
+            .Where(resource => resource!["type"]?.GetValue<string>() == "table"))
         {
             // Version 1 says "profile" where version 2 says "type".
             var first = (JsonObject)resource!.DeepClone();
@@ -47,14 +49,18 @@ public sealed class PackageStandardTest(ExportedStudy exported) : IClassFixture<
         Assert.SkipUnless(File.Exists(Program), "sha256sum (GNU coreutils) is not here.");
         JsonArray resources = JsonNode.Parse(await Descriptor())!["resources"]!.AsArray();
         Assert.All(resources, resource => Assert.StartsWith("sha256:", resource!["hash"]!.GetValue<string>(), StringComparison.Ordinal));
-        string list = string.Concat(resources.Select(resource => $"{resource!["hash"]!.GetValue<string>()["sha256:".Length..]}  {resource["path"]!.GetValue<string>()}\n"));
+        string list = string
+            .Concat(resources
+            .Select(resource => $"{resource!["hash"]!.GetValue<string>()["sha256:".Length..]}  {resource["path"]!.GetValue<string>()}\n"));
         string sums = exported.In("sums");
         await File.WriteAllTextAsync(sums, list, TestContext.Current.CancellationToken);
-        using var program = Process.Start(new ProcessStartInfo(Program, ["--check", "--strict", sums]) { WorkingDirectory = exported.Package, RedirectStandardOutput = true })!;
+        using var program = Process.Start(new ProcessStartInfo(Program, ["--check", "--strict", sums])
+            { WorkingDirectory = exported.Package, RedirectStandardOutput = true })!;
         string said = await program.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
         await program.WaitForExitAsync(TestContext.Current.CancellationToken);
         Assert.Equal(0, program.ExitCode);
-        Assert.Equal(resources.Count, said.Split('\n', StringSplitOptions.RemoveEmptyEntries).Count(line => line.EndsWith(": OK", StringComparison.Ordinal)));
+        Assert.Equal(resources.Count, said.Split('\n', StringSplitOptions.RemoveEmptyEntries)
+            .Count(line => line.EndsWith(": OK", StringComparison.Ordinal)));
     }
 
     private static async Task<ICollection<ValidationError>> Faults(string schema, string json)
@@ -63,5 +69,6 @@ public sealed class PackageStandardTest(ExportedStudy exported) : IClassFixture<
         return (await JsonSchema.FromFileAsync(file, TestContext.Current.CancellationToken)).Validate(json, SchemaType.JsonSchema);
     }
 
-    private Task<string> Descriptor() => File.ReadAllTextAsync(Path.Combine(exported.Package, "datapackage.json"), TestContext.Current.CancellationToken);
+    private Task<string> Descriptor()
+        => File.ReadAllTextAsync(Path.Combine(exported.Package, "datapackage.json"), TestContext.Current.CancellationToken);
 }

@@ -4,7 +4,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Package;
 
-/// <summary>What <c>rigdaq pictures</c> may be told: <c>--only</c>, <c>--title</c>, <c>--ratio</c>, <c>--values</c>, <c>--build-up</c>.</summary>
+/// <summary>What <c>rigdaq pictures</c> may be told: <c>--only</c>, <c>--title</c>, <c>--ratio</c>, <c>--values</c>,
+/// <c>--build-up</c>.</summary>
 [Collection(nameof(PrintedOutput))]
 public sealed class PictureOptionsTest(ExportedStudy exported) : IClassFixture<ExportedStudy>
 {
@@ -70,7 +71,8 @@ public sealed class PictureOptionsTest(ExportedStudy exported) : IClassFixture<E
     private Task<(int Status, string Output, string Said)> Run(string folder, params string[] arguments) =>
         CommandLine.RunAsync(["pictures", PulledStudy.Id, "--out", exported.In(folder), .. arguments, "--data", exported.In("data")]);
 
-    private Task<string> Svg(string folder, string name) => File.ReadAllTextAsync(Path.Combine(exported.In(folder), name), TestContext.Current.CancellationToken);
+    private Task<string> Svg(string folder, string name)
+        => File.ReadAllTextAsync(Path.Combine(exported.In(folder), name), TestContext.Current.CancellationToken);
 
     private static int Texts(string svg) => svg.Split("<text").Length - 1;
 }

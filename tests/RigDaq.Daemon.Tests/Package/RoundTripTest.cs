@@ -13,7 +13,8 @@ public sealed partial class RoundTripTest(ExportedStudy exported) : IClassFixtur
     {
         string other = exported.In("other"), again = exported.In("again");
         Assert.Equal(0, (await CommandLine.RunAsync("import", exported.Package, "--data", other)).Status);
-        (int status, _, string said) = await CommandLine.RunAsync("export", PulledStudy.Id, "--out", again, "--licence", "CC-BY-4.0", "--data", other);
+        (int status, _, string said) = await CommandLine.RunAsync("export", PulledStudy.Id, "--out", again, "--licence", "CC-BY-4.0",
+            "--data", other);
         Assert.Equal(0, status);
         Assert.Contains("1 photos went along, 0.0 MB", said, StringComparison.Ordinal);
         Assert.Contains("1 of them carry what the camera wrote", said, StringComparison.Ordinal);
@@ -24,13 +25,18 @@ public sealed partial class RoundTripTest(ExportedStudy exported) : IClassFixtur
             Assert.True(Enumerable.SequenceEqual(await Bytes(exported.Package, name), await Bytes(again, name)), $"{name} differs");
 
         foreach (string data in new[] { "data", "other" })
-            Assert.Equal(0, (await CommandLine.RunAsync("report", PulledStudy.Id, "--out", exported.In(data + ".html"), "--data", exported.In(data))).Status);
+            Assert.Equal(0,
+                (await CommandLine.RunAsync("report", PulledStudy.Id, "--out", exported.In(data + ".html"), "--data",
+                exported.In(data))).Status);
         Assert.Equal(await WithoutMoment("data.html"), await WithoutMoment("other.html"));
     }
 
-    private static string[] Names(string folder) => [.. Directory.GetFiles(folder, "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(folder, file)).Order(StringComparer.Ordinal)];
+    private static string[] Names(string folder)
+        => [.. Directory.GetFiles(folder, "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(folder, file))
+        .Order(StringComparer.Ordinal)];
 
-    private static Task<byte[]> Bytes(string folder, string name) => File.ReadAllBytesAsync(Path.Combine(folder, name), TestContext.Current.CancellationToken);
+    private static Task<byte[]> Bytes(string folder, string name)
+        => File.ReadAllBytesAsync(Path.Combine(folder, name), TestContext.Current.CancellationToken);
 
     private async Task<string> WithoutMoment(string name)
     {

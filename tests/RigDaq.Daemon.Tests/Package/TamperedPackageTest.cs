@@ -11,11 +11,13 @@ using RigDaq.Tests.Shared;
 namespace RigDaq.Daemon.Tests.Package;
 
 /// <summary>
-/// Packages that somebody tampered with, checksums made right again: every member of every record null, left out, twice, or of another kind. Each is
-/// refused with words and leaves the archive as it was, or is taken and gives a study that can be opened, compared and exported.
+/// Packages that somebody tampered with, checksums made right again: every member of every record null, left out, twice, or of another
+/// kind. Each is refused with words and leaves the archive as it was, or is taken and gives a study that can be opened, compared and
+/// exported.
 /// </summary>
 [Collection(nameof(PrintedOutput))]
-public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest.Small small) : IClassFixture<ExportedStudy>, IClassFixture<TamperedPackageTest.Small>, IDisposable
+public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest.Small small) : IClassFixture<ExportedStudy>,
+    IClassFixture<TamperedPackageTest.Small>, IDisposable
 {
     private const int Sampled = 100;
     private static readonly bool Long = Environment.GetEnvironmentVariable("RIGDAQ_LONG") == "1";
@@ -91,7 +93,8 @@ public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest
     [Fact]
     public async Task A_calibration_without_a_curve_is_refused_and_the_folder_opens_as_before()
     {
-        using (var archive = new RigArchive(Data, TimeProvider.System, NullLogger.Instance)) PulledStudy.Fill(archive, specimensAPrint: 1, loadingSeconds: 0.5);
+        using (var archive = new RigArchive(Data, TimeProvider.System, NullLogger.Instance)) PulledStudy.Fill(archive, specimensAPrint: 1,
+            loadingSeconds: 0.5);
         string line = File.ReadAllLines(Path.Combine(small.Package, "calibrations.jsonl"))[0];
         var calibration = JsonNode.Parse(line)!.AsObject();
         calibration.Remove("curve");
@@ -119,10 +122,12 @@ public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest
     [Fact]
     public async Task A_strength_that_does_not_follow_from_its_samples_is_said_and_an_honest_one_is_not()
     {
-        (int Status, string Output, string Said) tenfold = await ImportedWith(strength => JsonSerializer.Serialize(strength * 10), "tenfold");
+        (int Status, string Output, string Said) tenfold = await ImportedWith(strength => JsonSerializer.Serialize(strength * 10),
+            "tenfold");
         Assert.Equal(0, tenfold.Status);
         Assert.Contains("does not follow from its samples", tenfold.Said, StringComparison.Ordinal);
-        (int Status, string Output, string Said) honest = await CommandLine.RunAsync("import", study.Package, "--data", Path.Combine(_folder, "honest"));
+        (int Status, string Output, string Said) honest = await CommandLine.RunAsync("import", study.Package, "--data",
+            Path.Combine(_folder, "honest"));
         Assert.Equal(0, honest.Status);
         Assert.DoesNotContain("follow", honest.Said, StringComparison.Ordinal);
     }
@@ -132,8 +137,10 @@ public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest
         string[] lines = File.ReadAllLines(Path.Combine(small.Package, "runs.jsonl"));
         int at = Array.FindIndex(lines, line => line.Contains("\"megapascals\":", StringComparison.Ordinal));
         double strength = JsonNode.Parse(lines[at])!["strength"]!["megapascals"]!.GetValue<double>();
-        lines[at] = lines[at].Replace($"\"megapascals\":{JsonSerializer.Serialize(strength)}", $"\"megapascals\":{figure(strength)}", StringComparison.Ordinal);
-        return await CommandLine.RunAsync("import", Copied("runs.jsonl", string.Join('\n', lines) + "\n"), "--data", Path.Combine(_folder, data));
+        lines[at] = lines[at].Replace($"\"megapascals\":{JsonSerializer.Serialize(strength)}", $"\"megapascals\":{figure(strength)}",
+            StringComparison.Ordinal);
+        return await CommandLine.RunAsync("import", Copied("runs.jsonl", string.Join('\n', lines) + "\n"), "--data",
+            Path.Combine(_folder, data));
     }
 
     private static async Task<string?> RefusalAsync(RigArchive archive, string package, string what)
@@ -155,12 +162,14 @@ public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest
 
     private IEnumerable<(string File, string Text, string What)> Tampered()
     {
-        foreach (string file in Directory.GetFiles(small.Package).Select(Path.GetFileName).OfType<string>().Where(name => Path.GetExtension(name) is ".json" or ".jsonl"))
+        foreach (string file in Directory.GetFiles(small.Package).Select(Path.GetFileName).OfType<string>()
+            .Where(name => Path.GetExtension(name) is ".json" or ".jsonl"))
         {
             string[] lines = [.. File.ReadAllLines(Path.Combine(small.Package, file))];
             string whole = file == "datapackage.json" ? string.Concat(lines) : lines[0];
             string rest = file == "datapackage.json" ? "" : string.Join('\n', lines.Skip(1)) + "\n";
-            foreach ((string path, string text) in Changes(JsonNode.Parse(whole)!)) yield return (file, text + "\n" + rest, $"{file}: {path}");
+            foreach ((string path, string text) in Changes(JsonNode.Parse(whole)!)) yield return
+                (file, text + "\n" + rest, $"{file}: {path}");
             if (rest.Length > 0) yield return (file, whole + "\n" + whole + "\n" + rest, $"{file}: first line twice");
             yield return (file, "null\n" + rest, $"{file}: a null line");
         }
@@ -170,10 +179,12 @@ public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest
     private static IEnumerable<(string Path, string Text)> Changes(JsonNode root)
     {
         string text = root.ToJsonString();
-        foreach (object[] steps in Places(root, []).DistinctBy(place => string.Join('.', place.Select(step => step is int ? "[]" : step))).ToList())
+        foreach (object[] steps in Places(root, []).DistinctBy(place => string.Join('.', place.Select(step => step is int ? "[]" : step)))
+            .ToList())
         {
             string path = string.Join('.', steps);
-            foreach (string other in new[] { "null", "5", "-1", "\"x\"", "\"\\u001b[2J\"", "true", "[]", "{}", "[null]", "1e308", "99999999999999999999" })
+            foreach (string other in new[] { "null", "5", "-1", "\"x\"", "\"\\u001b[2J\"", "true", "[]", "{}", "[null]", "1e308",
+                "99999999999999999999" })
             {
                 JsonNode changed = JsonNode.Parse(text)!;
                 Put(changed, steps, JsonNode.Parse(other));
@@ -198,7 +209,8 @@ public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest
         else parent.AsObject()[(string)steps[^1]] = value;
     }
 
-    private static JsonNode At(JsonNode root, object[] steps) => steps.Aggregate(root, (node, step) => (step is int index ? node[index] : node[(string)step])!);
+    private static JsonNode At(JsonNode root, object[] steps)
+        => steps.Aggregate(root, (node, step) => (step is int index ? node[index] : node[(string)step])!);
 
     private static IEnumerable<object[]> Places(JsonNode node, object[] here) => node switch
     {
@@ -225,7 +237,8 @@ public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest
         if (file == "datapackage.json") return copy;
         string list = Path.Combine(copy, "datapackage.json");
         JsonNode package = JsonNode.Parse(File.ReadAllText(list))!;
-        package["resources"]!.AsArray().First(resource => (string)resource!["path"]! == file)!["hash"] = "sha256:" + Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(Path.Combine(copy, file))));
+        package["resources"]!.AsArray().First(resource => (string)resource!["path"]! == file)!["hash"] = "sha256:"
+            + Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(Path.Combine(copy, file))));
         File.WriteAllText(list, package.ToJsonString());
         return copy;
     }

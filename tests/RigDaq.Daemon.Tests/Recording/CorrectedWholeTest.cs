@@ -46,7 +46,8 @@ public sealed class CorrectedWholeTest : IDisposable
             disk.Begin(failing);
             try
             {
-                StudyRecompute.Move(archive, RunCorrections.MoveTo(wrong, to, "labels exchanged", PulledStudy.Start), "moved", PulledStudy.Start);
+                StudyRecompute.Move(archive, RunCorrections.MoveTo(wrong, to, "labels exchanged", PulledStudy.Start), "moved",
+                    PulledStudy.Start);
             }
             catch (IOException e)
             {
@@ -62,7 +63,8 @@ public sealed class CorrectedWholeTest : IDisposable
         void Check(RigArchive archive)
         {
             Run now = archive.Runs.Find(run)!;
-            Assert.Equal(SectionCalculation.ForSpecimen(archive.Studies.Find(PulledStudy.Id)!, now.Head.SpecimenId).Section!.AreaSquareMillimetres, now.Strength!.AreaSquareMillimetres);
+            Assert.Equal(SectionCalculation.ForSpecimen(archive.Studies.Find(PulledStudy.Id)!,
+                now.Head.SpecimenId).Section!.AreaSquareMillimetres, now.Strength!.AreaSquareMillimetres);
             bool moved = now.Head.SpecimenId == Target;
             Assert.Equal(moved ? 2 : 0, now.Revision - archive.Revisions(run)[0].Revision);
             if (said is null) Assert.True(moved);
@@ -79,7 +81,8 @@ public sealed class CorrectedWholeTest : IDisposable
         archive.Change(PulledStudy.Id, study =>
         {
             Specimen named = study.Specimens.First(specimen => specimen.Id == like);
-            Specimen wide = named with { Id = Target, Order = study.Specimens.Max(specimen => specimen.Order) + 1, Section = named.Section! with { WidthsMillimetres = [NewWidth, NewWidth] } };
+            Specimen wide = named with { Id = Target, Order = study.Specimens.Max(specimen => specimen.Order) + 1,
+                Section = named.Section! with { WidthsMillimetres = [NewWidth, NewWidth] } };
             return study with { Specimens = [.. study.Specimens, wide] };
         }, "one more");
         return Target;
@@ -96,7 +99,8 @@ public sealed class CorrectedWholeTest : IDisposable
             disk.Begin(failing);
             try
             {
-                (_, int revised) = StudyRecompute.Change(archive, PulledStudy.Id, Widened, "all were wider", "all were wider", PulledStudy.Start)!.Value;
+                (_, int revised) = StudyRecompute.Change(archive, PulledStudy.Id, Widened, "all were wider", "all were wider",
+                    PulledStudy.Start)!.Value;
                 Assert.True(revised > 5);
             }
             catch (IOException e)
@@ -129,6 +133,8 @@ public sealed class CorrectedWholeTest : IDisposable
 
     private static Core.Specimens.Study Widened(Core.Specimens.Study study) => study with
     {
-        Specimens = [.. study.Specimens.Select(specimen => specimen with { Section = specimen.Section! with { WidthsMillimetres = [NewWidth, NewWidth] } })],
+        Specimens =
+            [.. study.Specimens
+            .Select(specimen => specimen with { Section = specimen.Section! with { WidthsMillimetres = [NewWidth, NewWidth] } })],
     };
 }

@@ -14,8 +14,8 @@ using RigDaq.Tests.Shared;
 namespace RigDaq.Daemon.Tests.Recording;
 
 /// <summary>
-/// The real recorder on a real archive whose disk fails once, at any flush: what resuming does then. The clock goes on between the tries, and
-/// the cell was loaded beyond its full scale, so that a note goes with the run.
+/// The real recorder on a real archive whose disk fails once, at any flush: what resuming does then. The clock goes on between the tries,
+/// and the cell was loaded beyond its full scale, so that a note goes with the run.
 /// </summary>
 public sealed class RecordingAgainTest : IDisposable
 {
@@ -56,7 +56,8 @@ public sealed class RecordingAgainTest : IDisposable
         using RigArchive archive = Filled(new DiskSync(), out PullRecord pull);
         PullRecorder recorder = Recorder(archive, new FakeTimeProvider());
         Run first = recorder.Record(pull);
-        archive.Change(pull.Head.StudyId, study => study with { Specimens = [.. study.Specimens.Select(s => s with { Section = null })] }, "not measured after all");
+        archive.Change(pull.Head.StudyId, study => study with { Specimens = [.. study.Specimens.Select(s => s with { Section = null })] },
+            "not measured after all");
         Assert.Equal(Json(first), Json(recorder.Record(pull)));
     }
 
@@ -70,7 +71,8 @@ public sealed class RecordingAgainTest : IDisposable
         using RigArchive archive = Filled(new DiskSync(), out PullRecord pull);
         var once = new Once(step);
         var recorder = new PullRecorder(
-            LosingAnswer<IRunArchive>.Of(archive, once), LosingAnswer<IStudyArchive>.Of(archive, once), archive, LosingAnswer<ICalibrationDiary>.Of(archive, once),
+            LosingAnswer<IRunArchive>.Of(archive, once), LosingAnswer<IStudyArchive>.Of(archive, once), archive,
+                LosingAnswer<ICalibrationDiary>.Of(archive, once),
             new FakeTimeProvider(), NullLogger.Instance, archive);
         Assert.Throws<InvalidOperationException>(() => recorder.Record(pull));
         Run run = recorder.Record(pull);
@@ -123,7 +125,8 @@ public sealed class RecordingAgainTest : IDisposable
         _folders.Add(folder);
         var archive = new RigArchive(folder, new FakeTimeProvider(PulledStudy.Start), NullLogger.Instance, disk);
         archive.Save(study with { PlanFrozenAt = null }, "made");
-        archive.Save(calibration with { Uncertainty = calibration.Uncertainty! with { Inputs = calibration.Uncertainty.Inputs with { FullScaleNewtons = 100 } } });
+        archive.Save(calibration with
+            { Uncertainty = calibration.Uncertainty! with { Inputs = calibration.Uncertainty.Inputs with { FullScaleNewtons = 100 } } });
         return archive;
     }
 
@@ -133,7 +136,8 @@ public sealed class RecordingAgainTest : IDisposable
         _folders.Add(folder);
         using var archive = new RigArchive(folder, TimeProvider.System, NullLogger.Instance);
         PulledStudy.Fill(archive, specimensAPrint: 1, loadingSeconds: 1);
-        return (archive.All()[0], archive.OfDevice(WorkshopCalibration.DeviceId)[0], archive.FindPull(archive.OfStudy(PulledStudy.Id)[0].Head.RunId)!);
+        return (archive.All()[0], archive.OfDevice(WorkshopCalibration.DeviceId)[0],
+            archive.FindPull(archive.OfStudy(PulledStudy.Id)[0].Head.RunId)!);
     }
 
     private static string Json(Run run) => JsonSerializer.Serialize(run);

@@ -29,7 +29,8 @@ public sealed class UnfinishedPullsTest : IDisposable
         Assert.NotNull(archive.Runs.Find(good));
         Assert.Null(archive.Runs.Find(bad));
         string aside = Assert.Single(Directory.EnumerateFiles(Path.Combine(_folder, "captures"), bad + "*.aside-*"));
-        Assert.Contains(said, text => text.Contains("no such thing", StringComparison.Ordinal) && text.Contains(aside, StringComparison.Ordinal));
+        Assert.Contains(said, text => text.Contains("no such thing", StringComparison.Ordinal)
+            && text.Contains(aside, StringComparison.Ordinal));
         said.Clear();
         UnfinishedPulls.Store(archive, recorder, said.Add);
         Assert.Empty(said);
@@ -39,7 +40,8 @@ public sealed class UnfinishedPullsTest : IDisposable
     {
         public void Save(CalibrationRecord calibration) => all.Save(calibration);
 
-        public CalibrationRecord? Find(string calibrationId) => calibrationId == "bad" ? throw new InvalidOperationException("There is no such thing.") : all.Find(calibrationId);
+        public CalibrationRecord? Find(string calibrationId)
+            => calibrationId == "bad" ? throw new InvalidOperationException("There is no such thing.") : all.Find(calibrationId);
 
         public IReadOnlyList<CalibrationRecord> OfDevice(string deviceId) => all.OfDevice(deviceId);
     }

@@ -14,13 +14,14 @@ using RigDaq.Daemon.Tests.Trace;
 namespace RigDaq.Daemon.Tests.Study;
 
 /// <summary>
-/// A compliance goes with a calibration: Hooke's law is the truth. The first calibration reads 4 % too little, so that the machine seems to give
-/// 1/0.96 of what it does; the specimen's stiffness is 600 N/mm.
+/// A compliance goes with a calibration: Hooke's law is the truth. The first calibration reads 4 % too little, so that the machine seems to
+/// give 1/0.96 of what it does; the specimen's stiffness is 600 N/mm.
 /// </summary>
 [Collection(nameof(PrintedOutput))]
 public sealed class ComplianceUnderCalibrationTest : IDisposable
 {
-    private const double Give = 6.5e-4, TrueNewtonsPerCount = 2.5e-4, Share = 0.96, ZeroCounts = 41_830, StepsPerMillimetre = 16_000, Stiffness = 600;
+    private const double Give = 6.5e-4, TrueNewtonsPerCount = 2.5e-4, Share = 0.96, ZeroCounts = 41_830, StepsPerMillimetre = 16_000,
+        Stiffness = 600;
     private const string Device = "0123456789ABCDEF";
     private readonly string _folder = Path.Combine(Path.GetTempPath(), $"rigdaq-compliance-{Guid.NewGuid():N}");
     private readonly FakeTimeProvider _time = new(new DateTimeOffset(2026, 11, 2, 9, 30, 0, TimeSpan.Zero));
@@ -71,7 +72,8 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
         ComplianceRecord anew = _store.Archive.FindCompliance(revised.Reading!.ComplianceId!)!;
         Assert.Equal((measured.Id, "second"), (anew.RefittedFrom, anew.CalibrationId));
         Assert.Equal(Stiffness, revised.Reading.InitialSlopeNewtonsPerMillimetre!.Value, 2.0);
-        Assert.Contains($"read with the machine compliance {anew.Id} instead of {measured.Id}", revised.RevisionReason, StringComparison.Ordinal);
+        Assert.Contains($"read with the machine compliance {anew.Id} instead of {measured.Id}", revised.RevisionReason,
+            StringComparison.Ordinal);
         Assert.Equal(0, StudyRecomputeCommand.Recompute(_store, "fan", "second", null, _time.GetUtcNow()));
         // And back: the record as it was measured, not a third one.
         Assert.Equal(1, StudyRecomputeCommand.Recompute(_store, "fan", "first", null, _time.GetUtcNow()));
@@ -99,7 +101,8 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
         _store.Archive.Save(Calibration("second", TrueNewtonsPerCount));
         _store.Dispose();
         (_, string listed, _) = await CommandLine.RunAsync(["compliance", "list", "--data", _folder]);
-        Assert.Contains($"its forces are of the calibration first, in force is second: rigdaq compliance refit {measured.Id}", listed, StringComparison.Ordinal);
+        Assert.Contains($"its forces are of the calibration first, in force is second: rigdaq compliance refit {measured.Id}", listed,
+            StringComparison.Ordinal);
         (int status, string refitted, _) = await CommandLine.RunAsync(["compliance", "refit", measured.Id, "--data", _folder, "--json"]);
         Assert.Equal(0, status);
         JsonElement answer = JsonDocument.Parse(refitted).RootElement;
@@ -158,7 +161,8 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
             DeviceMicroseconds = loading[^1].DeviceMicroseconds + (12_500L * i),
             Counts = (int)ZeroCounts + (100 * (i % 2)),
         })];
-        var recorder = new PullRecorder(_store.Archive, _store.Archive, _store.Archive, _store.Archive, _time, NullLogger.Instance, _store.Archive);
+        var recorder = new PullRecorder(_store.Archive, _store.Archive, _store.Archive, _store.Archive, _time, NullLogger.Instance,
+            _store.Archive);
         return recorder.Record(new PullRecord
         {
             Head = head,

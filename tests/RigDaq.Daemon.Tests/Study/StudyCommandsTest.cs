@@ -47,14 +47,18 @@ public sealed class StudyCommandsTest : IDisposable
     public void A_study_is_made_once_and_found_again()
     {
         Assert.Equal(6, _store.Studies.Require("fan").Specimens.Count);
-        Assert.Contains("already", Assert.Throws<InputException>(() => StudyMakeCommand.Keep(_store, Plan, DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
-        Assert.Contains("There are: fan", Assert.Throws<InputException>(() => _store.Studies.Require("fun")).Message, StringComparison.Ordinal);
+        Assert.Contains("already",
+            Assert.Throws<InputException>(() => StudyMakeCommand.Keep(_store, Plan, DateTimeOffset.UnixEpoch)).Message,
+            StringComparison.Ordinal);
+        Assert.Contains("There are: fan", Assert.Throws<InputException>(() => _store.Studies.Require("fun")).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_change_needs_a_reason_and_a_frozen_plan_keeps_its_comparisons_through_the_store()
     {
-        Core.Specimens.Study before = _store.Studies.Require("fan"), frozen = StudyCorrections.Freeze(before, DateTimeOffset.UnixEpoch.AddHours(1));
+        Core.Specimens.Study before = _store.Studies.Require("fan"),
+            frozen = StudyCorrections.Freeze(before, DateTimeOffset.UnixEpoch.AddHours(1));
         StudyChangeCommand.Keep(_store, before, frozen, null);
         Core.Specimens.Study kept = _store.Studies.Require("fan");
         Assert.Equal(new PlannedComparison("Alder", 210, "fan off", "fan on"), Assert.Single(kept.PlannedComparisons!));
@@ -81,7 +85,8 @@ public sealed class StudyCommandsTest : IDisposable
     [Fact]
     public void A_run_is_voided_with_a_reason_and_the_void_taken_back_each_a_revision()
     {
-        Assert.Contains("no run", Assert.Throws<InputException>(() => Void(VoidKind.Slip, "slid", false)).Message, StringComparison.Ordinal);
+        Assert.Contains("no run", Assert.Throws<InputException>(() => Void(VoidKind.Slip, "slid", false)).Message,
+            StringComparison.Ordinal);
         Store("P01-01");
         Assert.Contains("--kind", Assert.Throws<InputException>(() => Void(null, "slid", false)).Message, StringComparison.Ordinal);
         Assert.ThrowsAny<RefusalException>(() => Void(VoidKind.Slip, " ", false));
@@ -91,7 +96,8 @@ public sealed class StudyCommandsTest : IDisposable
         Assert.Null(back.Void);
         Assert.Equal(3, _store.Archive.Revisions(back.Head.RunId).Count);
 
-        Run Void(VoidKind? kind, string text, bool takeBack) => StudyVoidCommand.Void(_store, "fan", "P01-01", kind, text, takeBack, DateTimeOffset.UnixEpoch.AddDays(1));
+        Run Void(VoidKind? kind, string text, bool takeBack)
+            => StudyVoidCommand.Void(_store, "fan", "P01-01", kind, text, takeBack, DateTimeOffset.UnixEpoch.AddDays(1));
     }
 
     [Fact]
@@ -106,18 +112,23 @@ public sealed class StudyCommandsTest : IDisposable
         Assert.Equal(2, _store.Studies.Require("fan").Imported.Count);
 
         Assert.Contains("line 2", Assert.Throws<InputException>(() =>
-            StudyImportCommand.Rows(CsvTable.Read("old.csv", new StringReader("Piece,Strength\nP01-01,0\n"), "Strength"), mapping)).Message, StringComparison.Ordinal);
+            StudyImportCommand.Rows(CsvTable.Read("old.csv", new StringReader("Piece,Strength\nP01-01,0\n"), "Strength"), mapping)).Message,
+                StringComparison.Ordinal);
         Assert.Equal(["specimen", "strength_MPa"], StudyImportCommand.Used(table, mapping).Keys);
         Assert.Contains("lacks the column Temp", Assert.Throws<InputException>(() =>
-            StudyImportCommand.Rows(table, StudyImportCommand.Mapping(["strength_MPa=Strength", "specimen=Piece", "setting=Temp"]))).Message, StringComparison.Ordinal);
-        Assert.Contains("--column", Assert.Throws<InputException>(() => StudyImportCommand.Mapping(["force=x"])).Message, StringComparison.Ordinal);
+            StudyImportCommand.Rows(table,
+                StudyImportCommand.Mapping(["strength_MPa=Strength", "specimen=Piece", "setting=Temp"]))).Message,
+                StringComparison.Ordinal);
+        Assert.Contains("--column", Assert.Throws<InputException>(() => StudyImportCommand.Mapping(["force=x"])).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_study_is_shown_with_how_far_it_has_come_and_what_it_says()
     {
         Core.Specimens.Study study = _store.Studies.Require("fan");
-        ImportRow[] rows = [.. study.Specimens.Select((s, i) => new ImportRow(i + 2, s.Id, null, "", (s.PrintId == "P01" ? 38 : 44) + i % 3 * 0.3))];
+        ImportRow[] rows =
+            [.. study.Specimens.Select((s, i) => new ImportRow(i + 2, s.Id, null, "", (s.PrintId == "P01" ? 38 : 44) + i % 3 * 0.3))];
         study = StudyImport.Preview(study, rows, "old.csv", DateTimeOffset.UnixEpoch).Study;
         var text = new StringWriter();
         StudyShowCommand.Write(study, StudyComparison.Of(study, []), [], text);
@@ -131,7 +142,8 @@ public sealed class StudyCommandsTest : IDisposable
         var answer = StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 10 }, 1, 20, 10);
         Assert.Equal(17, answer.SpecimensPerPrint); // R's power.t.test: 16.71
         Assert.Equal(9.0913, answer.ResolvablePercent!.Value, 4);
-        Assert.ThrowsAny<RefusalException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 0 }, 1, 20, null));
+        Assert.ThrowsAny<RefusalException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 0 }, 1, 20,
+            null));
         Assert.ThrowsAny<RefusalException>(() => StudyPlanCommand.Answer(new PlanQuestion { WithinPrintVariationPercent = 10 }, 1, 20, -1));
     }
 
@@ -142,7 +154,8 @@ public sealed class StudyCommandsTest : IDisposable
         Run moved = StudyMoveCommand.Move(_store, "fan", "P01-01", "P02-02", "labels exchanged", DateTimeOffset.UnixEpoch.AddDays(1));
         Assert.Equal("P02-02", moved.Head.SpecimenId);
         Assert.Equal("P01-01", _store.Archive.Revisions(moved.Head.RunId)[0].Head.SpecimenId);
-        Assert.Throws<InputException>(() => StudyMoveCommand.Move(_store, "fan", "P02-02", "none", "x", DateTimeOffset.UnixEpoch.AddDays(2)));
+        Assert.Throws<InputException>(() => StudyMoveCommand.Move(_store, "fan", "P02-02", "none", "x",
+            DateTimeOffset.UnixEpoch.AddDays(2)));
     }
 
     [Fact]
@@ -151,14 +164,18 @@ public sealed class StudyCommandsTest : IDisposable
         Core.Specimens.Study first = _store.Studies.Require("fan");
         _store.Studies.Save(StudyCorrections.RenameCondition(first, "fan off", "no fan"), "clearer");
         StudyHistoryCommand.Back(_store, "fan", 1, null, "it was not", DateTimeOffset.UnixEpoch.AddDays(1));
-        Assert.Equal(["made", "clearer", "back to version 1: it was not"], StudyHistoryCommand.Versions(_store, "fan", null).Select(v => v.Reason));
+        Assert.Equal(["made", "clearer", "back to version 1: it was not"], StudyHistoryCommand.Versions(_store, "fan", null)
+            .Select(v => v.Reason));
         Assert.Contains(_store.Studies.Require("fan").Prints, p => p.Condition == "fan off");
-        Assert.Contains("it has 3", Assert.Throws<InputException>(() => StudyHistoryCommand.Back(_store, "fan", 9, null, "x", DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
+        Assert.Contains("it has 3",
+            Assert.Throws<InputException>(() => StudyHistoryCommand.Back(_store, "fan", 9, null, "x", DateTimeOffset.UnixEpoch)).Message,
+            StringComparison.Ordinal);
 
         Store("P01-01");
         StudyVoidCommand.Void(_store, "fan", "P01-01", VoidKind.RigFault, "belt slipped", false, DateTimeOffset.UnixEpoch.AddDays(1));
         StudyHistoryCommand.Back(_store, "fan", 0, "P01-01", "the belt was fine", DateTimeOffset.UnixEpoch.AddDays(2));
-        Assert.Equal(["pulled", "voided: belt slipped", "back to revision 0: the belt was fine"], StudyHistoryCommand.Versions(_store, "fan", "P01-01").Select(v => v.Reason));
+        Assert.Equal(["pulled", "voided: belt slipped", "back to revision 0: the belt was fine"],
+            StudyHistoryCommand.Versions(_store, "fan", "P01-01").Select(v => v.Reason));
     }
 
     [Fact]
@@ -167,29 +184,37 @@ public sealed class StudyCommandsTest : IDisposable
         string photo = Path.Combine(_folder, "p.jpeg");
         File.WriteAllBytes(photo, TinyPicture.Jpeg());
         // The checksum as sha256sum (GNU coreutils) gives it for these bytes.
-        Assert.Equal(new KeptPhoto("run-1.jpg", "9a4528c2e7e4a81d999b8d0294debfb4c7e748544e265aad08fa7747c229b622"), StudyPhotos.Keep(_folder, "run", 1, photo));
+        Assert.Equal(new KeptPhoto("run-1.jpg", "9a4528c2e7e4a81d999b8d0294debfb4c7e748544e265aad08fa7747c229b622"),
+            StudyPhotos.Keep(_folder, "run", 1, photo));
         Assert.Equal(28, new FileInfo(Path.Combine(_folder, "photos", "run-1.jpg")).Length);
-        Assert.Contains("neither", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 2, Write("x.jpg", "not a photo"))).Message, StringComparison.Ordinal);
+        Assert.Contains("neither",
+            Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 2, Write("x.jpg", "not a photo"))).Message,
+            StringComparison.Ordinal);
         // At the bound, and one byte beyond it.
         foreach ((long length, bool fits) in new[] { (StudyPhotos.BytesMax, true), (StudyPhotos.BytesMax + 1, false) })
         {
             using (FileStream large = File.OpenWrite(photo)) large.SetLength(length);
             if (fits) StudyPhotos.Keep(_folder, "run", 3, photo);
-            else Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 4, photo)).Message, StringComparison.Ordinal);
+            else Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 4, photo)).Message,
+                StringComparison.Ordinal);
             if (fits) StudyPhotos.KeepOfPrint(_folder, photo);
-            else Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.KeepOfPrint(_folder, photo)).Message, StringComparison.Ordinal);
+            else Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.KeepOfPrint(_folder, photo)).Message,
+                StringComparison.Ordinal);
         }
     }
 
     [Fact]
     public void A_picture_that_is_only_its_beginning_is_refused()
     {
-        foreach (byte[] header in new byte[][] { [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3], [0x89, 0x50, 0x4E, 0x47], [0xFF, 0xD8, 0xFF], TinyPicture.Jpeg()[..^2] })
+        foreach (byte[] header in new byte[][] { [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3], [0x89, 0x50, 0x4E, 0x47], [0xFF, 0xD8, 0xFF],
+            TinyPicture.Jpeg()[..^2] })
         {
             string photo = Path.Combine(_folder, "header");
             File.WriteAllBytes(photo, header);
-            Assert.Contains("cut short", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 1, photo)).Message, StringComparison.Ordinal);
-            Assert.Contains("cut short", Assert.Throws<InputException>(() => StudyPhotos.KeepOfPrint(_folder, photo)).Message, StringComparison.Ordinal);
+            Assert.Contains("cut short", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 1, photo)).Message,
+                StringComparison.Ordinal);
+            Assert.Contains("cut short", Assert.Throws<InputException>(() => StudyPhotos.KeepOfPrint(_folder, photo)).Message,
+                StringComparison.Ordinal);
         }
 
         Assert.False(Directory.Exists(Path.Combine(_folder, "photos")));
@@ -199,8 +224,10 @@ public sealed class StudyCommandsTest : IDisposable
     public void A_picture_without_an_end_is_read_no_further_than_a_photo_goes()
     {
         Assert.SkipUnless(File.Exists("/dev/zero"), "Needs a file without an end.");
-        Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 1, "/dev/zero")).Message, StringComparison.Ordinal);
-        Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.KeepOfPrint(_folder, "/dev/zero")).Message, StringComparison.Ordinal);
+        Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.Keep(_folder, "run", 1, "/dev/zero")).Message,
+            StringComparison.Ordinal);
+        Assert.Contains("10 MB", Assert.Throws<InputException>(() => StudyPhotos.KeepOfPrint(_folder, "/dev/zero")).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -210,7 +237,8 @@ public sealed class StudyCommandsTest : IDisposable
         _store.Archive.Save(Calibration("mine", "0123456789abcdef"));
         _store.Archive.Save(Calibration("theirs", "fedcba9876543210"));
         Assert.Contains("is for the device fedcba9876543210",
-            Assert.Throws<InputException>(() => StudyRecomputeCommand.Recompute(_store, "fan", "theirs", null, DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
+            Assert.Throws<InputException>(() => StudyRecomputeCommand.Recompute(_store, "fan", "theirs", null,
+                DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
         Assert.Equal(1, StudyRecomputeCommand.Recompute(_store, "fan", "mine", null, DateTimeOffset.UnixEpoch));
         Run run = Assert.Single(_store.Archive.OfStudy("fan"));
         Assert.Equal(("mine", 1), (run.Head.CalibrationId, run.Revision));
@@ -251,7 +279,8 @@ public sealed class StudyCommandsTest : IDisposable
             NoiseCounts = 1,
             IntervalSeconds = 0.01,
         };
-        var run = new Run { Head = head, Ending = PullEnding.Broken, EndedAt = DateTimeOffset.UnixEpoch, RevisedAt = DateTimeOffset.UnixEpoch };
+        var run = new Run { Head = head, Ending = PullEnding.Broken, EndedAt = DateTimeOffset.UnixEpoch,
+            RevisedAt = DateTimeOffset.UnixEpoch };
         var pull = new PullRecord
         {
             Head = head,

@@ -22,7 +22,8 @@ public sealed class StudyCurvesTest : IDisposable
     public async Task A_table_makes_groups_strengths_marks_and_a_report()
     {
         string table = Folder();
-        (int status, string output, string said) = await CommandLine.RunAsync("study", "curves", "old", "--table", table, "--reference", "dry", "--data", Data, "--json");
+        (int status, string output, string said) = await CommandLine.RunAsync("study", "curves", "old", "--table", table, "--reference",
+            "dry", "--data", Data, "--json");
         Assert.Equal((0, ""), (status, said));
         JsonElement[] runs = [.. JsonDocument.Parse(output).RootElement.GetProperty("runs").EnumerateArray()];
         Assert.Equal(["a.csv", "b.csv", "c.csv", "d.csv", "two.csv", "two.csv"], runs.Select(run => run.GetProperty("file").GetString()));
@@ -37,7 +38,8 @@ public sealed class StudyCurvesTest : IDisposable
 
         // The same figures as from the file itself.
         (_, string trace, _) = await CommandLine.RunAsync("trace", Path.Combine(_folder, "a.csv"), "--json");
-        Assert.Equal(JsonDocument.Parse(trace).RootElement.GetProperty("peakForceNewtons").GetDouble(), runs[0].GetProperty("peakForceNewtons").GetDouble(), 1e-4);
+        Assert.Equal(JsonDocument.Parse(trace).RootElement.GetProperty("peakForceNewtons").GetDouble(),
+            runs[0].GetProperty("peakForceNewtons").GetDouble(), 1e-4);
         using (StudyStore store = StudyStore.Open(Data))
         {
             Assert.All(store.Archive.OfStudy("old"), run => Assert.Equal(64, run.Head.Recording!.Sha256.Length));
@@ -66,7 +68,8 @@ public sealed class StudyCurvesTest : IDisposable
         Assert.EndsWith(",two.csv,F1 (N)", lines[5], StringComparison.Ordinal);
         Assert.Equal(0, (await CommandLine.RunAsync("import", package, "--data", other)).Status);
         using StudyStore before = StudyStore.Open(Data), after = StudyStore.Open(other);
-        Assert.Equal(before.Archive.OfStudy("old").Select(run => (run.Head.Recording, run.Reading?.PeakForceNewtons)), after.Archive.OfStudy("old").Select(run => (run.Head.Recording, run.Reading?.PeakForceNewtons)));
+        Assert.Equal(before.Archive.OfStudy("old").Select(run => (run.Head.Recording, run.Reading?.PeakForceNewtons)),
+            after.Archive.OfStudy("old").Select(run => (run.Head.Recording, run.Reading?.PeakForceNewtons)));
     }
 
     [Fact]
@@ -80,7 +83,8 @@ public sealed class StudyCurvesTest : IDisposable
         Assert.Equal(0, status);
         Assert.Contains("in the study already", said, StringComparison.Ordinal);
         Assert.Contains("No new run", output, StringComparison.Ordinal);
-        (_, _, said) = await CommandLine.RunAsync("study", "curves", "old", Path.Combine(_folder, "b.csv"), "--material", "Alder", "--condition", "dry", "--width", "10", "--width", "10.2", "--thickness", "4", "--data", Data);
+        (_, _, said) = await CommandLine.RunAsync("study", "curves", "old", Path.Combine(_folder, "b.csv"), "--material", "Alder",
+            "--condition", "dry", "--width", "10", "--width", "10.2", "--thickness", "4", "--data", Data);
         using StudyStore store = StudyStore.Open(Data);
         Assert.Null(store.Archive.OfStudy("old")[0].Strength);
         Assert.Equal(40.4, store.Archive.OfStudy("old")[1].Strength!.AreaSquareMillimetres, 1e-9);
@@ -93,8 +97,10 @@ public sealed class StudyCurvesTest : IDisposable
         string cut = string.Join('\n', Pull("Time (s),Load (N)", 1).Split('\n').Take(501));
         Write("a.csv", cut + "\n5.01,240\n5.02,240\n");
         Write("b.csv", cut + "\n5.01,241\n5.02,240\n");
-        string table = Write("seen.csv", "file;material;condition;ending;width_mm;thickness_mm\na.csv;Alder;dry;Broken;10;4\nb.csv;Alder;dry;;10;4\n");
-        (int status, string output, string said) = await CommandLine.RunAsync("study", "curves", "old", "--table", table, "--data", Data, "--json");
+        string table =
+            Write("seen.csv", "file;material;condition;ending;width_mm;thickness_mm\na.csv;Alder;dry;Broken;10;4\nb.csv;Alder;dry;;10;4\n");
+        (int status, string output, string said) = await CommandLine.RunAsync("study", "curves", "old", "--table", table, "--data", Data,
+            "--json");
         Assert.Equal(0, status);
         JsonElement[] runs = [.. JsonDocument.Parse(output).RootElement.GetProperty("runs").EnumerateArray()];
         Assert.Equal(["broken", "partly broken"], runs.Select(run => run.GetProperty("ending").GetString()));
@@ -108,12 +114,15 @@ public sealed class StudyCurvesTest : IDisposable
         }
 
         (status, output, said) = await CommandLine.RunAsync(
-            "study", "curves", "more", Path.Combine(_folder, "b.csv"), "--material", "Alder", "--condition", "dry", "--ending", "broken", "--data", Data);
+            "study", "curves", "more", Path.Combine(_folder, "b.csv"), "--material", "Alder", "--condition", "dry", "--ending", "broken",
+                "--data", Data);
         Assert.Equal((0, ""), (status, said));
         Assert.Contains("b.csv → I01-01: broken", output, StringComparison.Ordinal);
-        (_, _, said) = await CommandLine.RunAsync("study", "curves", "third", Path.Combine(_folder, "b.csv"), "--material", "Alder", "--condition", "dry", "--data", Data);
+        (_, _, said) = await CommandLine.RunAsync("study", "curves", "third", Path.Combine(_folder, "b.csv"), "--material", "Alder",
+            "--condition", "dry", "--data", Data);
         Assert.Contains("only broken ones are compared", said, StringComparison.Ordinal);
-        (status, _, said) = await CommandLine.RunAsync("study", "curves", "fourth", Path.Combine(_folder, "b.csv"), "--material", "Alder", "--condition", "dry", "--ending", "snapped", "--data", Data);
+        (status, _, said) = await CommandLine.RunAsync("study", "curves", "fourth", Path.Combine(_folder, "b.csv"), "--material", "Alder",
+            "--condition", "dry", "--ending", "snapped", "--data", Data);
         Assert.Equal(2, status);
         Assert.Contains("“snapped” is no ending; broken, partly broken, slipped out, unbroken", said, StringComparison.Ordinal);
     }
@@ -122,25 +131,34 @@ public sealed class StudyCurvesTest : IDisposable
     public async Task All_faults_are_told_at_once_and_nothing_is_kept()
     {
         Folder();
-        string table = Write("bad.csv", "file;material;condition;width_mm;thickness_mm\na.csv;Alder;dry;10;4\na.csv;Alder;dry;10;4\nb.csv;;dry;wide;4\nnone.csv;Alder;wet;10;4\ntwo.csv;Alder;wet;-1;4\n");
+        string table =
+            Write("bad.csv",
+            "file;material;condition;width_mm;thickness_mm\na.csv;Alder;dry;10;4\na.csv;Alder;dry;10;4\nb.csv;;dry;wide;4\nnone.csv;Alder;wet;10;4\ntwo.csv;Alder;wet;-1;4\n");
         (int status, _, string said) = await CommandLine.RunAsync("study", "curves", "old", "--table", table, "--data", Data);
         Assert.Equal(2, status);
-        foreach (string fault in new[] { "line 3, column file: a.csv stands in line 2", "line 4, column material: empty", "line 4, column width_mm", "line 6" }) Assert.Contains(fault, said, StringComparison.Ordinal);
+        foreach (string fault in new[] { "line 3, column file: a.csv stands in line 2", "line 4, column material: empty",
+            "line 4, column width_mm", "line 6" }) Assert.Contains(fault, said, StringComparison.Ordinal);
         Assert.False(Directory.Exists(Data));
         table = Write("bad.csv", "file,material,condition\na.csv,Alder,dry\nnone.csv,Alder,wet\ntwo.csv,Alder,wet\n");
-        (status, _, said) = await CommandLine.RunAsync("study", "curves", "old", "--table", table, Path.Combine(_folder, "a.csv"), Path.Combine(_folder, "b.csv"), Path.Combine(_folder, "two.csv"), "--data", Data);
+        (status, _, said) = await CommandLine.RunAsync("study", "curves", "old", "--table", table, Path.Combine(_folder, "a.csv"),
+            Path.Combine(_folder, "b.csv"), Path.Combine(_folder, "two.csv"), "--data", Data);
         Assert.Equal(2, status);
-        foreach (string fault in new[] { "no file none.csv was given", "the file holds 2 curves", "b.csv: " }) Assert.Contains(fault, said, StringComparison.Ordinal);
-        (status, _, said) = await CommandLine.RunAsync("study", "curves", "Old study!", Path.Combine(_folder, "a.csv"), "--material", "A", "--condition", "b", "--data", Data);
+        foreach (string fault in new[] { "no file none.csv was given", "the file holds 2 curves", "b.csv: " }) Assert.Contains(fault, said,
+            StringComparison.Ordinal);
+        (status, _, said) = await CommandLine.RunAsync("study", "curves", "Old study!", Path.Combine(_folder, "a.csv"), "--material", "A",
+            "--condition", "b", "--data", Data);
         Assert.Equal(2, status);
     }
 
     /// <summary>Recordings of two conditions, one file with two curves, and the table that says whose they are.</summary>
     private string Folder()
     {
-        foreach ((string name, double strength) in new[] { ("a", 1.0), ("b", 1.05), ("c", 0.8), ("d", 0.85) }) Write($"{name}.csv", Pull("Time (s),Load (kN)", strength / 1000));
+        foreach ((string name, double strength) in new[] { ("a", 1.0), ("b", 1.05), ("c", 0.8), ("d", 0.85) }) Write($"{name}.csv",
+            Pull("Time (s),Load (kN)", strength / 1000));
         Write("two.csv", Pull("t (s),F1 (N),F2 (N)", 0.9, 0.95));
-        return Write("table.csv", "file,curve,material,condition,width_mm,thickness_mm\na.csv,,Alder,dry,10,4\nb.csv,,Alder,dry,10,4\nc.csv,,Alder,wet,10,4\nd.csv,,Alder,wet,10,4\n"
+        return
+            Write("table.csv",
+            "file,curve,material,condition,width_mm,thickness_mm\na.csv,,Alder,dry,10,4\nb.csv,,Alder,dry,10,4\nc.csv,,Alder,wet,10,4\nd.csv,,Alder,wet,10,4\n"
             + "two.csv,F1 (N),Alder,wet,10,4\ntwo.csv,F2 (N),Alder,dry,10,4\n");
     }
 
@@ -158,7 +176,8 @@ public sealed class StudyCurvesTest : IDisposable
         for (int i = 0; i < 700; i++)
         {
             double time = i / 100.0, force = (time is < 1 or > 5 ? 0 : 200 * (time - 1)) + (i % 3);
-            text.Append(CultureInfo.InvariantCulture, $"{time:F2},").AppendJoin(',', factors.Select(factor => (factor * force).ToString("F7", CultureInfo.InvariantCulture))).Append('\n');
+            text.Append(CultureInfo.InvariantCulture, $"{time:F2},")
+                .AppendJoin(',', factors.Select(factor => (factor * force).ToString("F7", CultureInfo.InvariantCulture))).Append('\n');
         }
 
         return text.ToString();

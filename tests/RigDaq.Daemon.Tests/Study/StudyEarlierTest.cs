@@ -6,7 +6,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Study;
 
-/// <summary>Earlier results: what was measured here, a study set against an earlier one, its control, and what a package carries of it.</summary>
+/// <summary>Earlier results: what was measured here, a study set against an earlier one, its control, and what a package carries of
+/// it.</summary>
 [Collection(nameof(PrintedOutput))]
 public sealed class StudyEarlierTest : IDisposable
 {
@@ -47,19 +48,23 @@ public sealed class StudyEarlierTest : IDisposable
         JsonElement against = (await Json("study", "against", "later", PulledStudy.Id)).GetProperty("against")[0];
         Assert.Equal(PulledStudy.Id, against.GetProperty("studyId").GetString());
         JsonElement[] answers = await Earlier("data");
-        JsonElement corrected = answers.First(a => a.GetProperty("material").GetString() == "Alder" && a.GetProperty("setting").ValueKind == JsonValueKind.Number);
+        JsonElement corrected = answers.First(a => a.GetProperty("material").GetString() == "Alder"
+            && a.GetProperty("setting").ValueKind == JsonValueKind.Number);
         Assert.True(corrected.GetProperty("correctedByControl").GetBoolean());
         string sentence = corrected.GetProperty("sentence").GetString()!;
-        Assert.Contains("the change of the control (Birch, fan off, 220 °C), pulled in both, is taken off", sentence, StringComparison.Ordinal);
+        Assert.Contains("the change of the control (Birch, fan off, 220 °C), pulled in both, is taken off", sentence,
+            StringComparison.Ordinal);
         Assert.Contains("were imported, without a trace", sentence, StringComparison.Ordinal);
-        Assert.Contains(answers, a => a.GetProperty("setting").ValueKind == JsonValueKind.Null && a.GetProperty("sentence").GetString()!.Contains("on average over", StringComparison.Ordinal));
+        Assert.Contains(answers, a => a.GetProperty("setting").ValueKind == JsonValueKind.Null
+            && a.GetProperty("sentence").GetString()!.Contains("on average over", StringComparison.Ordinal));
 
         string sessions = (await Run("study", "earlier", "--control", Control)).Output;
         Assert.Equal(2, sessions.Split('\n').Count(line => line.Contains("specimen", StringComparison.Ordinal)));
         Assert.Contains("% against the sessions before", sessions, StringComparison.Ordinal);
         Assert.Equal(0, (await Run("report", "later", "--out", In("report.html"))).Status);
         string report = await File.ReadAllTextAsync(In("report.html"), TestContext.Current.CancellationToken);
-        foreach (string words in new[] { "Set against", "Against ", "the change of the control is taken off", "The control over the sessions", "open mark: imported strengths", "†" })
+        foreach (string words in new[] { "Set against", "Against ", "the change of the control is taken off",
+            "The control over the sessions", "open mark: imported strengths", "†" })
             Assert.Contains(words, report, StringComparison.Ordinal);
     }
 
@@ -67,7 +72,8 @@ public sealed class StudyEarlierTest : IDisposable
     public async Task A_package_carries_what_the_study_was_set_against_and_another_bench_gives_the_same_answers()
     {
         Assert.Equal(0, (await Run("study", "against", "later", PulledStudy.Id)).Status);
-        Assert.Equal(0, (await CommandLine.RunAsync("export", "later", "--out", In("package"), "--licence", "CC0-1.0", "--data", In("data"))).Status);
+        Assert.Equal(0,
+            (await CommandLine.RunAsync("export", "later", "--out", In("package"), "--licence", "CC0-1.0", "--data", In("data"))).Status);
         string[] rows = await File.ReadAllLinesAsync(In("package", "earlier.csv"), TestContext.Current.CancellationToken);
         Assert.Equal("study_id,study,material,condition,setting,strength_MPa,print,imported,pooled_because", rows[0]);
         Assert.Equal(46, rows.Length - 1);
@@ -85,7 +91,8 @@ public sealed class StudyEarlierTest : IDisposable
             In("two.csv"),
             [
                 "material,condition,setting,strength_MPa,print",
-                .. from fan in new[] { "fan off", "fan on" } from print in new[] { 1, 2 } let shift = WorkshopCalibration.Normal(random) from setting in new[] { 205, 220, 235 } from piece in Enumerable.Range(0, 5)
+                .. from fan in new[] { "fan off", "fan on" } from print in new[] { 1, 2 } let shift = WorkshopCalibration.Normal(random)
+                    from setting in new[] { 205, 220, 235 } from piece in Enumerable.Range(0, 5)
                    select FormattableString.Invariant($"Alder,{fan},{setting},{31 + shift + WorkshopCalibration.Normal(random):0.00},{fan} {print}"),
             ],
             TestContext.Current.CancellationToken);
@@ -94,13 +101,15 @@ public sealed class StudyEarlierTest : IDisposable
         JsonElement with = (await Json("study", "show", "later")).GetProperty("answer");
         Assert.Equal("earlier studies", with.GetProperty("model").GetProperty("printScatterFrom").GetString());
         Assert.Equal(2, with.GetProperty("model").GetProperty("printDegreesOfFreedom").GetDouble());
-        Assert.Contains(with.GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "condition" && a.GetProperty("about").GetString() == "prints made alike");
+        Assert.Contains(with.GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "condition"
+            && a.GetProperty("about").GetString() == "prints made alike");
 
         JsonElement against = (await Json("study", "against", "later", "two-each", "--no-scatter")).GetProperty("against")[0];
         Assert.False(against.GetProperty("givesScatter").GetBoolean());
         JsonElement without = (await Json("study", "show", "later")).GetProperty("answer");
         Assert.Equal(JsonValueKind.Null, without.GetProperty("model").GetProperty("printScatterFrom").ValueKind);
-        Assert.DoesNotContain(without.GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "condition" && a.GetProperty("about").GetString() == "prints made alike");
+        Assert.DoesNotContain(without.GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "condition"
+            && a.GetProperty("about").GetString() == "prints made alike");
         Assert.Contains(without.GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "earlier study");
     }
 
@@ -119,14 +128,18 @@ public sealed class StudyEarlierTest : IDisposable
     {
         Assert.Equal(0, (await Run("study", "against", "later", PulledStudy.Id, "--pool", "same spool, same week")).Status);
         JsonElement show = await Json("study", "show", "later");
-        Assert.Contains(show.GetProperty("warnings").EnumerateArray(), w => w.GetString()!.Contains("are pooled with this study's, because: same spool, same week", StringComparison.Ordinal));
+        Assert.Contains(show.GetProperty("warnings").EnumerateArray(),
+            w => w.GetString()!.Contains("are pooled with this study's, because: same spool, same week", StringComparison.Ordinal));
         JsonElement group = show.GetProperty("answer").GetProperty("groups").EnumerateArray().First();
         Assert.Equal(2, group.GetProperty("prints").GetInt32());
         Assert.InRange(group.GetProperty("n").GetInt32(), 9, 10);
-        Assert.DoesNotContain(show.GetProperty("answer").GetProperty("answers").EnumerateArray(), a => a.GetProperty("question").GetString() == "earlier study");
-        Assert.Contains("pooled with kestrel-lane-fan: same spool, same week", (await Run("study", "history", "later")).Output, StringComparison.Ordinal);
+        Assert.DoesNotContain(show.GetProperty("answer").GetProperty("answers").EnumerateArray(),
+            a => a.GetProperty("question").GetString() == "earlier study");
+        Assert.Contains("pooled with kestrel-lane-fan: same spool, same week", (await Run("study", "history", "later")).Output,
+            StringComparison.Ordinal);
         Assert.Equal(0, (await Run("study", "against", "later", PulledStudy.Id, "--remove")).Status);
-        Assert.Equal(1, (await Json("study", "show", "later")).GetProperty("answer").GetProperty("groups")[0].GetProperty("prints").GetInt32());
+        Assert.Equal(1, (await Json("study", "show", "later")).GetProperty("answer").GetProperty("groups")[0].GetProperty("prints")
+            .GetInt32());
     }
 
     [Theory]
@@ -143,7 +156,8 @@ public sealed class StudyEarlierTest : IDisposable
         Assert.Contains(message, said, StringComparison.Ordinal);
     }
 
-    private Task<(int Status, string Output, string Said)> Run(params string[] arguments) => CommandLine.RunAsync([.. arguments, "--data", In("data")]);
+    private Task<(int Status, string Output, string Said)> Run(params string[] arguments)
+        => CommandLine.RunAsync([.. arguments, "--data", In("data")]);
 
     private async Task<JsonElement> Json(params string[] arguments)
     {
@@ -156,7 +170,8 @@ public sealed class StudyEarlierTest : IDisposable
     {
         (int status, string output, string said) = await CommandLine.RunAsync("study", "show", "later", "--json", "--data", In(data));
         Assert.True(status == 0, said);
-        return [.. JsonDocument.Parse(output).RootElement.GetProperty("answer").GetProperty("answers").EnumerateArray().Where(a => a.GetProperty("question").GetString() == "earlier study")];
+        return [.. JsonDocument.Parse(output).RootElement.GetProperty("answer").GetProperty("answers").EnumerateArray()
+            .Where(a => a.GetProperty("question").GetString() == "earlier study")];
     }
 
     private string In(params string[] names) => Path.Combine([_folder, .. names]);

@@ -16,7 +16,8 @@ public sealed class StudyFolderTest : IDisposable
     {
         string config = Path.Combine(_folder, "rig.json"), data = Path.Combine(_folder, "data");
         await File.WriteAllTextAsync(config, JsonSerializer.Serialize(new { data }), TestContext.Current.CancellationToken);
-        Assert.Equal(0, (await CommandLine.RunAsync("study", "make", "fan", "--material", "Alder", "--condition", "dried", "--config", config)).Status);
+        Assert.Equal(0,
+            (await CommandLine.RunAsync("study", "make", "fan", "--material", "Alder", "--condition", "dried", "--config", config)).Status);
         Assert.Contains("fan", (await CommandLine.RunAsync("study", "list", "--data", data)).Output, StringComparison.Ordinal);
         Assert.Equal(0, (await CommandLine.RunAsync("study", "show", "fan", "--config", config)).Status);
     }

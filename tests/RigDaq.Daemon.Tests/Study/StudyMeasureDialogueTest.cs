@@ -73,6 +73,8 @@ public class StudyMeasureDialogueTest
     private static (StudyMeasureDialogue, StringWriter) Dialogue(int readings, params string[] lines)
     {
         var output = new StringWriter();
-        return (new StudyMeasureDialogue(StudyCommandsTest.Plan.Make(DateTimeOffset.UnixEpoch), readings, 0.01, new StringReader(string.Join('\n', lines)), output), output);
+        return
+            (new StudyMeasureDialogue(StudyCommandsTest.Plan.Make(DateTimeOffset.UnixEpoch), readings, 0.01,
+            new StringReader(string.Join('\n', lines)), output), output);
     }
 }

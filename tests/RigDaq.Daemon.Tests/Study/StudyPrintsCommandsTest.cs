@@ -19,19 +19,24 @@ public sealed class StudyPrintsCommandsTest : IDisposable
     {
         await Make();
         await File.WriteAllBytesAsync(In("foam.jpg"), TinyPicture.Jpeg(), TestContext.Current.CancellationToken);
-        JsonElement said = await Json("not-printed", "fan", "P02", "--setting", "240", "--reason", "foamed in the nozzle", "--tries", "3", "--photo", In("foam.jpg"));
+        JsonElement said = await Json("not-printed", "fan", "P02", "--setting", "240", "--reason", "foamed in the nozzle", "--tries", "3",
+            "--photo", In("foam.jpg"));
         Assert.True(said.GetProperty("changed").GetBoolean());
-        JsonElement stretch = Print(await Json("show", "fan"), "P02").GetProperty("stretches").EnumerateArray().Single(s => s.GetProperty("setting").GetDecimal() == 240);
+        JsonElement stretch = Print(await Json("show", "fan"), "P02").GetProperty("stretches").EnumerateArray()
+            .Single(s => s.GetProperty("setting").GetDecimal() == 240);
         JsonElement failure = stretch.GetProperty("failure");
         Assert.Equal(("foamed in the nozzle", 3), (failure.GetProperty("reason").GetString(), failure.GetProperty("tries").GetInt32()));
         Assert.Equal(JsonValueKind.String, failure.GetProperty("photoSha256").ValueKind);
         Assert.Equal(3 * 4 - 4 + 3 * 4, (await Json("show", "fan")).GetProperty("study").GetProperty("specimens").GetArrayLength());
-        Assert.Contains("P02, Alder, fan off, 240 °C could not be printed (foamed in the nozzle; 3 tries)", (await Run("show", "fan")).Output, StringComparison.Ordinal);
-        Assert.Contains("could not be printed (foamed in the nozzle; 3 tries)", (await Run("history", "fan")).Output, StringComparison.Ordinal);
+        Assert.Contains("P02, Alder, fan off, 240 °C could not be printed (foamed in the nozzle; 3 tries)",
+            (await Run("show", "fan")).Output, StringComparison.Ordinal);
+        Assert.Contains("could not be printed (foamed in the nozzle; 3 tries)", (await Run("history", "fan")).Output,
+            StringComparison.Ordinal);
 
         await Json("not-printed", "fan", "P02", "--setting", "240", "--take-back", "5");
         JsonElement after = await Json("show", "fan");
-        Assert.Equal(JsonValueKind.Null, Print(after, "P02").GetProperty("stretches").EnumerateArray().Single(s => s.GetProperty("setting").GetDecimal() == 240).GetProperty("failure").ValueKind);
+        Assert.Equal(JsonValueKind.Null, Print(after, "P02").GetProperty("stretches").EnumerateArray()
+            .Single(s => s.GetProperty("setting").GetDecimal() == 240).GetProperty("failure").ValueKind);
         Assert.Equal(3 * 4 + 2 * 4 + 5, after.GetProperty("study").GetProperty("specimens").GetArrayLength());
     }
 
@@ -40,15 +45,18 @@ public sealed class StudyPrintsCommandsTest : IDisposable
     {
         await Make("--separate-prints");
         JsonElement before = await Json("show", "fan");
-        string[] on = [.. before.GetProperty("study").GetProperty("prints").EnumerateArray().Where(p => p.GetProperty("condition").GetString() == "fan on").Select(p => p.GetProperty("id").GetString()!)];
+        string[] on = [.. before.GetProperty("study").GetProperty("prints").EnumerateArray()
+            .Where(p => p.GetProperty("condition").GetString() == "fan on").Select(p => p.GetProperty("id").GetString()!)];
         Assert.Equal(3, on.Length);
         JsonElement joined = await Json("join-prints", "fan", string.Join(',', on), "--reason", "one piece");
         Assert.Equal(on[0], joined.GetProperty("print").GetString());
         Assert.Equal([200m, 220m, 240m], joined.GetProperty("settings").EnumerateArray().Select(s => s.GetDecimal()));
         JsonElement after = await Json("show", "fan");
         Assert.Equal(4, after.GetProperty("study").GetProperty("prints").GetArrayLength());
-        Assert.Equal(before.GetProperty("study").GetProperty("specimens").GetArrayLength(), after.GetProperty("study").GetProperty("specimens").GetArrayLength());
-        Assert.Contains($"{string.Join(", ", on)} are one print: one piece", (await Run("history", "fan")).Output, StringComparison.Ordinal);
+        Assert.Equal(before.GetProperty("study").GetProperty("specimens").GetArrayLength(),
+            after.GetProperty("study").GetProperty("specimens").GetArrayLength());
+        Assert.Contains($"{string.Join(", ", on)} are one print: one piece", (await Run("history", "fan")).Output,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -56,7 +64,8 @@ public sealed class StudyPrintsCommandsTest : IDisposable
     {
         await Make("--material", "Birch=PETG", "--prints-of", "Birch=3");
         JsonElement[] prints = [.. (await Json("show", "fan")).GetProperty("study").GetProperty("prints").EnumerateArray()];
-        Assert.Equal([("Alder", 2), ("Birch", 6)], prints.GroupBy(p => p.GetProperty("material").GetString()!).Select(g => (g.Key, g.Count())));
+        Assert.Equal([("Alder", 2), ("Birch", 6)], prints.GroupBy(p => p.GetProperty("material").GetString()!)
+            .Select(g => (g.Key, g.Count())));
     }
 
     [Fact]
@@ -64,9 +73,11 @@ public sealed class StudyPrintsCommandsTest : IDisposable
     {
         await Make("--material", "Birch=PETG", "--prints-of", "Birch=3", "--leave-out", "Alder, 240");
         JsonElement said = await Json("plan", "fan", "--within", "6", "--between", "3", "--stretch", "1.5");
-        JsonElement typed = await Json("plan", "--within", "6", "--between", "3", "--stretch", "1.5", "--settings", "3", "--groups", "12", "--prints", "1", "--specimens", "4", "--comparisons", "5");
+        JsonElement typed = await Json("plan", "--within", "6", "--between", "3", "--stretch", "1.5", "--settings", "3", "--groups", "12",
+            "--prints", "1", "--specimens", "4", "--comparisons", "5");
         Assert.Equal(typed.GetRawText(), said.GetRawText());
-        Assert.NotEqual(said.GetRawText(), (await Json("plan", "fan", "--within", "6", "--between", "3", "--stretch", "1.5", "--prints", "3")).GetRawText());
+        Assert.NotEqual(said.GetRawText(),
+            (await Json("plan", "fan", "--within", "6", "--between", "3", "--stretch", "1.5", "--prints", "3")).GetRawText());
         Assert.Equal(2, (await Run("plan", "none")).Status);
     }
 
@@ -87,7 +98,8 @@ public sealed class StudyPrintsCommandsTest : IDisposable
         string[] rows =
         [
             "material,condition,setting,strength_MPa,print,outcome,reason,tries",
-            .. from condition in new[] { "fan on", "fan off" } from print in new[] { "A", "B" } from setting in new[] { 200, 220 } from piece in new[] { 0, 1, 2 }
+            .. from condition in new[] { "fan on", "fan off" } from print in new[] { "A", "B" } from setting in new[] { 200, 220 }
+                from piece in new[] { 0, 1, 2 }
                select FormattableString.Invariant($"Alder,{condition},{setting},{30 + setting % 7 + piece + (print == "A" ? 1 : 0)},{print},,,"),
             "Alder,fan on,240,,A,could not be printed,foamed in the nozzle,3",
             "Alder,fan off,240,,,could not be printed,layers parted,",
@@ -97,7 +109,8 @@ public sealed class StudyPrintsCommandsTest : IDisposable
         JsonElement shown = await Json("import", "old", In("old.csv"), "--name", "Fan 2025", "--setting-unit", "°C");
         Assert.Equal((true, false), (shown.GetProperty("newStudy").GetBoolean(), shown.GetProperty("applied").GetBoolean()));
         Assert.Equal(2, (await Run("show", "old")).Status); // Nothing is kept by looking.
-        Assert.True((await Json("import", "old", In("old.csv"), "--name", "Fan 2025", "--setting-unit", "°C", "--apply")).GetProperty("applied").GetBoolean());
+        Assert.True((await Json("import", "old", In("old.csv"), "--name", "Fan 2025", "--setting-unit", "°C", "--apply"))
+            .GetProperty("applied").GetBoolean());
         JsonElement answer = (await Json("show", "old")).GetProperty("answer");
         Assert.Equal([("fan on", 3, 3), ("fan off", 2, 2)], NotPrintable(answer));
         Assert.Contains("foamed in the nozzle; 3 tries", (await Run("show", "old")).Output, StringComparison.Ordinal);
@@ -111,10 +124,12 @@ public sealed class StudyPrintsCommandsTest : IDisposable
         Assert.Contains("refused as it stands", again, StringComparison.Ordinal);
         Assert.DoesNotContain("--apply", again, StringComparison.Ordinal);
 
-        await File.WriteAllLinesAsync(In("old.csv"), [rows[0], "Alder,fan on,240,,A,could not be printed,foamed,0"], TestContext.Current.CancellationToken);
+        await File.WriteAllLinesAsync(In("old.csv"), [rows[0], "Alder,fan on,240,,A,could not be printed,foamed,0"],
+            TestContext.Current.CancellationToken);
         Assert.Contains("tries", (await Run("import", "another", In("old.csv"))).Said, StringComparison.Ordinal);
 
-        static (string, int, int)[] NotPrintable(JsonElement answer) => [.. answer.GetProperty("answers").EnumerateArray().Where(a => a.GetProperty("question").GetString() == "not printable")
+        static (string, int, int)[] NotPrintable(JsonElement answer)
+            => [.. answer.GetProperty("answers").EnumerateArray().Where(a => a.GetProperty("question").GetString() == "not printable")
             .Select(a => (a.GetProperty("condition").GetString()!, a.GetProperty("count").GetInt32(), a.GetProperty("total").GetInt32()))];
     }
 
@@ -137,12 +152,15 @@ public sealed class StudyPrintsCommandsTest : IDisposable
 
     private async Task Make(params string[] more)
     {
-        (int status, _, string said) = await Run(["make", "fan", "--material", "Alder=PLA", "--condition", "fan on", "--condition", "fan off", "--setting", "200", "--setting", "220", "--setting", "240",
+        (int status, _, string said) =
+            await Run(["make", "fan", "--material", "Alder=PLA", "--condition", "fan on", "--condition", "fan off", "--setting", "200",
+            "--setting", "220", "--setting", "240",
             "--setting-name", "nozzle temperature", "--setting-unit", "°C", "--prints", "1", "--specimens", "4", .. more]);
         Assert.True(status == 0, said);
     }
 
-    private static JsonElement Print(JsonElement show, string id) => show.GetProperty("study").GetProperty("prints").EnumerateArray().Single(p => p.GetProperty("id").GetString() == id);
+    private static JsonElement Print(JsonElement show, string id)
+        => show.GetProperty("study").GetProperty("prints").EnumerateArray().Single(p => p.GetProperty("id").GetString() == id);
 
     private async Task<JsonElement> Json(params string[] arguments)
     {
@@ -151,7 +169,8 @@ public sealed class StudyPrintsCommandsTest : IDisposable
         return JsonDocument.Parse(output).RootElement;
     }
 
-    private Task<(int Status, string Output, string Said)> Run(params string[] arguments) => CommandLine.RunAsync(["study", .. arguments, "--data", In("data")]);
+    private Task<(int Status, string Output, string Said)> Run(params string[] arguments)
+        => CommandLine.RunAsync(["study", .. arguments, "--data", In("data")]);
 
     private string In(string name) => Path.Combine(_folder, name);
 }

@@ -2,7 +2,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Text;
 
-/// <summary>Whatever the program says to a person, whoever asked it, is written in its Text folder, so that it can be translated there and nowhere else.</summary>
+/// <summary>Whatever the program says to a person, whoever asked it, is written in its Text folder, so that it can be translated there and
+/// nowhere else.</summary>
 public sealed class AppOnePlaceTest : ProgramTextGuard
 {
     protected override string Project => "RigDaq.App";
@@ -18,7 +19,8 @@ public sealed class AppOnePlaceTest : ProgramTextGuard
         new("StudyPhotos.cs", "image/(?:png|jpeg)", "kinds of files"),
         new("TraceReadAs.cs", "force|counts|time|position|curve", "values of the answer for machines"),
         new("LineProbe.cs", "lines", "a value of the answer for machines, and of the configuration"),
-        new("MachineCheck.cs", "store|clock|priority|disk|dashboard|broker|port|device|start|lines and stamps|faults|calibration", "values of the answer for machines"),
+        new("MachineCheck.cs", "store|clock|priority|disk|dashboard|broker|port|device|start|lines and stamps|faults|calibration",
+            "values of the answer for machines"),
         new("DaemonOptions.cs", "rig|rigdaq|embedded|localhost|wire|debug|information|warning|error|none", "values of the configuration"),
         new("OptionsRules.cs", "name", "a key of the configuration"),
         new("LineOptions.cs", "comma|counts|milliseconds|blank|semicolon|tab", "values of the configuration"),
@@ -26,7 +28,8 @@ public sealed class AppOnePlaceTest : ProgramTextGuard
         new("DeviceLine.cs", "newtons|counts", "values of the configuration"),
         new("StudyReporter.cs", "unknown", "stands for a version"),
         new("CalibrationRequest.cs", "own|certificate", "what a page sends"),
-        new("StudyMakeRequest.cs", "setting|specimen|group|reference", "what a page sends, and what a setting is called where nobody named it"),
+        new("StudyMakeRequest.cs", "setting|specimen|group|reference",
+            "what a page sends, and what a setting is called where nobody named it"),
         new("RunFacts.cs", "g/cm³|device", "a unit's symbol, and where a figure came from as it is kept"),
     ];
 }

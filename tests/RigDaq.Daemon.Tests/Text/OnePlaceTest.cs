@@ -2,7 +2,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Daemon.Tests.Text;
 
-/// <summary>Whatever the terminal says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
+/// <summary>Whatever the terminal says to a person is written in the Text room, so that it can be translated there and nowhere
+/// else.</summary>
 public sealed class OnePlaceTest : ProgramTextGuard
 {
     protected override string Project => "RigDaq.Daemon";
@@ -19,7 +20,9 @@ public sealed class OnePlaceTest : ProgramTextGuard
         new("CalibrationWeightsFile.cs", "name|class|certificate", "columns of a file"),
         new("CheckCommand.cs", "holds|fails|not checked", "a value of the answer for machines"),
         new("CompareCommand.cs", "condition|material", "columns of a file"),
-        new("CompareInput.cs", "material|condition|setting|print|manner|location|outcome|reason|tries|imported|true|false|broken|could not be printed", "columns of a file and their words"),
+        new("CompareInput.cs",
+            "material|condition|setting|print|manner|location|outcome|reason|tries|imported|true|false|broken|could not be printed",
+            "columns of a file and their words"),
         new("ComplianceFile.cs", "id", "a key of the answer for machines"),
         new("ComplianceMeasureCommand.cs", "acknowledge|zero|pull|again|accept", "what a person types"),
         new("CurveAnswers.cs", "-curve-", "in the names of files"),
@@ -38,7 +41,8 @@ public sealed class OnePlaceTest : ProgramTextGuard
         new("TraceFile.cs", "counts|coefficients|degree", "columns of a file and keys of an answer for machines"),
         new("TracePreview.cs", "counts", "a value of the answer for machines"),
         new("TypedLines.cs", "typed words", "a thread's name"),
-        new("DemoRun.cs", "kestrel-lane|-demo|Kestrel Lane virtual rig", "names of a rig, a folder and what the virtual device calls itself on the wire"),
+        new("DemoRun.cs", "kestrel-lane|-demo|Kestrel Lane virtual rig",
+            "names of a rig, a folder and what the virtual device calls itself on the wire"),
         new("DemoScenario.cs", "fan (?:off|on)|Alder|Birch|kestrel-lane-fan-|off|on|pattern", "the data of the invented study"),
         new("LiveRelay.cs", "pull ended oddly|no sequence|sequence held|link lost|database damaged", "published in these words"),
         new("HangUp.cs", "/proc/self/status|SigIgn:", "a file of Linux and its line"),

@@ -32,7 +32,8 @@ public abstract partial class ProgramTextGuard : OnePlaceGuard
     [GeneratedRegex("""(?<=, |\s)\("[a-z]\w*"(?=,\s)|(?:\b(?:is|or|not|case)\s\(?|[=!]=\s)"[^"]*"|\["[^"]*"\]|"[^"]*"(?=\s=>)|\bnew(?:\sCommand)?\("[a-z-]+"(?=, TerminalText\.)""")]
     private static partial Regex Decided();
 
-    // Options, what help calls their values, endings of files, keys of the configuration, columns of files, keys of answers, whole command lines.
+    // Options, what help calls their values, endings of files, keys of the configuration, columns of files, keys of answers, whole command
+    // lines.
     [GeneratedRegex(@"^(?:--[a-z][\w-]*|[A-Z]+|\.[a-z]+|[a-z]\w*(?:\.\w+)+|\w+_\w+|[a-z]+[A-Z]\w*|rigdaq [a-z -]+)$")]
     private static partial Regex Name();
 }

@@ -44,7 +44,9 @@ public sealed class ComplianceCommandTest : IDisposable
     {
         string bar = Pull("bar.csv", Machine + Bar, breaks: false);
         string[] data = ["--data", _folder];
-        (int status, string kept, _) = await CommandLine.RunAsync(["compliance", "fit", bar, .. BarOptions, "--keep-for", "51570000000000AA", "--remarks", "wedge grips", .. data, "--json"]);
+        (int status, string kept, _) =
+            await CommandLine.RunAsync(["compliance", "fit", bar, .. BarOptions, "--keep-for", "51570000000000AA", "--remarks",
+            "wedge grips", .. data, "--json"]);
         Assert.Equal(0, status);
         (_, string listed, _) = await CommandLine.RunAsync(["compliance", "list", .. data, "--json"]);
         JsonElement one = Assert.Single(JsonDocument.Parse(listed).RootElement.GetProperty("compliances").EnumerateArray());
@@ -77,7 +79,8 @@ public sealed class ComplianceCommandTest : IDisposable
     [InlineData("0.5 um/N", "not JSON")]
     public async Task Names_what_is_wrong_with_a_compliance_file(string text, string expected)
     {
-        (int status, _, string said) = await CommandLine.RunAsync(["trace", Pull("a.csv", Machine, breaks: true), "--compliance", Write("c.json", text)]);
+        (int status, _, string said) =
+            await CommandLine.RunAsync(["trace", Pull("a.csv", Machine, breaks: true), "--compliance", Write("c.json", text)]);
         Assert.Equal(2, status);
         Assert.Contains(expected, said, StringComparison.Ordinal);
     }
@@ -85,7 +88,8 @@ public sealed class ComplianceCommandTest : IDisposable
     [Fact]
     public async Task Refuses_half_a_bar_and_a_run_that_is_not_there()
     {
-        (int status, _, string said) = await CommandLine.RunAsync(["compliance", "fit", Pull("bar.csv", Machine, breaks: false), "--bar-length-mm", "100"]);
+        (int status, _, string said) =
+            await CommandLine.RunAsync(["compliance", "fit", Pull("bar.csv", Machine, breaks: false), "--bar-length-mm", "100"]);
         Assert.Equal(2, status);
         Assert.Contains("--bar-section-mm2: missing", said, StringComparison.Ordinal);
         (status, _, said) = await CommandLine.RunAsync(["compliance", "run", Guid.Empty.ToString(), "--data", _folder]);
@@ -111,7 +115,8 @@ public sealed class ComplianceCommandTest : IDisposable
             double pulled = Math.Clamp(100 * (time - 1), 0, 300);
             double force = breaks && time > 4 ? 0 : pulled;
             force += (random.NextDouble() - 0.5) * 0.2;
-            text.Append(CultureInfo.InvariantCulture, $"{time:F4},{force:F4},{30 + (give * pulled) + (breaks && time > 4 ? 0.1 * (time - 4) : 0):F3}\n");
+            text.Append(CultureInfo.InvariantCulture,
+                $"{time:F4},{force:F4},{30 + (give * pulled) + (breaks && time > 4 ? 0.1 * (time - 4) : 0):F3}\n");
         }
 
         return Write(name, text.ToString());

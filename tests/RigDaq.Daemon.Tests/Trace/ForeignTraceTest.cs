@@ -26,7 +26,8 @@ public sealed class ForeignTraceTest : IDisposable
         foreach (JsonProperty property in answer.EnumerateObject().Where(property => property.Name != "file"))
             Assert.Equal(property.Value.GetRawText(), same.GetProperty(property.Name).GetRawText());
         JsonElement column = same.GetProperty("reading").GetProperty("columns")[1];
-        Assert.Equal(("Kraft [N]", "force", "N"), (column.GetProperty("name").GetString(), column.GetProperty("role").GetString(), column.GetProperty("unit").GetString()));
+        Assert.Equal(("Kraft [N]", "force", "N"),
+            (column.GetProperty("name").GetString(), column.GetProperty("role").GetString(), column.GetProperty("unit").GetString()));
         Assert.Contains("“kraft” is in its name", column.GetProperty("why").GetString(), StringComparison.Ordinal);
     }
 
@@ -34,13 +35,16 @@ public sealed class ForeignTraceTest : IDisposable
     public async Task Gives_one_answer_a_curve_and_draws_each()
     {
         string file = Write("two.csv", Pull("t (s),F1 (N),F2 (N)", ",", ".", forces: 2));
-        (int status, string output, _) = await CommandLine.RunAsync("trace", file, "--json", "--picture", Path.Combine(_folder, "pictures"));
+        (int status, string output, _) = await CommandLine.RunAsync("trace", file, "--json", "--picture",
+            Path.Combine(_folder, "pictures"));
         Assert.Equal(0, status);
-        JsonElement[] answers = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => JsonDocument.Parse(line).RootElement)];
+        JsonElement[] answers =
+            [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => JsonDocument.Parse(line).RootElement)];
         Assert.Equal(["F1 (N)", "F2 (N)"], answers.Select(answer => answer.GetProperty("curve").GetString()));
         Assert.All(answers, answer => Assert.Equal(file, answer.GetProperty("file").GetString()));
         Assert.Equal(2, answers.Select(answer => answer.GetProperty("picture").GetString()).Where(File.Exists).Distinct().Count());
-        Assert.Equal(2 * answers[0].GetProperty("peakForceNewtons").GetDouble(), answers[1].GetProperty("peakForceNewtons").GetDouble(), 1e-6);
+        Assert.Equal(2 * answers[0].GetProperty("peakForceNewtons").GetDouble(), answers[1].GetProperty("peakForceNewtons").GetDouble(),
+            1e-6);
         (_, string words, _) = await CommandLine.RunAsync("trace", file);
         Assert.Contains("two.csv, F2 (N): broken", words, StringComparison.Ordinal);
         Assert.Contains("force: column 3 “F2 (N)” in N", words, StringComparison.Ordinal);
@@ -51,7 +55,8 @@ public sealed class ForeignTraceTest : IDisposable
     {
         string file = Write("a.csv", Pull("when;what", ";", ","));
         (int status, _, string said) = await CommandLine.RunAsync(
-            "trace", file, "--force-column", "what", "--time-column", "1", "--force-unit", "kN", "--time-unit", "s", "--save-layout", "old bench", "--data", _folder);
+            "trace", file, "--force-column", "what", "--time-column", "1", "--force-unit", "kN", "--time-unit", "s", "--save-layout",
+                "old bench", "--data", _folder);
         Assert.Equal(0, status);
         Assert.Contains("Layout “old bench” saved", said, StringComparison.Ordinal);
         (status, string output, _) = await CommandLine.RunAsync("trace", file, "--layout", "old bench", "--data", _folder, "--json");
@@ -62,7 +67,8 @@ public sealed class ForeignTraceTest : IDisposable
         Assert.Contains("There is no layout called “new bench”. Layouts: old bench.", said, StringComparison.Ordinal);
         (status, _, said) = await CommandLine.RunAsync("trace", file, "--save-layout", "../x", "--data", _folder);
         Assert.Equal(2, status);
-        await File.WriteAllTextAsync(Path.Combine(_folder, "layouts", "old bench.json"), "{\"columns\":3}", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(Path.Combine(_folder, "layouts", "old bench.json"), "{\"columns\":3}",
+            TestContext.Current.CancellationToken);
         (status, _, said) = await CommandLine.RunAsync("trace", file, "--layout", "old bench", "--data", _folder);
         Assert.Equal(2, status);
         Assert.Contains("cannot be read", said, StringComparison.Ordinal);
@@ -72,7 +78,8 @@ public sealed class ForeignTraceTest : IDisposable
     public async Task A_preview_shows_the_proposal_with_its_reasons_and_every_fault_and_does_nothing_else()
     {
         string file = Write("p.csv", Pull("when;Kraft [kN];what", ";", ",", forces: 2));
-        (int status, string output, string said) = await CommandLine.RunAsync("trace", file, "--preview", "--save-layout", "no", "--data", _folder);
+        (int status, string output, string said) = await CommandLine.RunAsync("trace", file, "--preview", "--save-layout", "no", "--data",
+            _folder);
         Assert.Equal((2, ""), (status, said));
         foreach (string line in new[]
         {
@@ -85,10 +92,12 @@ public sealed class ForeignTraceTest : IDisposable
         Assert.Equal(0, status);
         JsonElement answer = JsonDocument.Parse(output).RootElement;
         Assert.Equal(700, Assert.Single(answer.GetProperty("curves").EnumerateArray().ToArray()).GetProperty("samples").GetInt32());
-        Assert.Equal(["time", "force", null], answer.GetProperty("columns").EnumerateArray().Select(column => column.GetProperty("role").GetString()));
+        Assert.Equal(["time", "force", null], answer.GetProperty("columns").EnumerateArray()
+            .Select(column => column.GetProperty("role").GetString()));
         Assert.Empty(answer.GetProperty("faults").EnumerateArray().ToArray());
         Assert.False(Directory.Exists(Path.Combine(_folder, "layouts")));
-        (status, output, _) = await CommandLine.RunAsync("trace", Write("ours.csv", Pull("time_s,force_N", ",", ".")), Path.Combine(_folder, "none.csv"), "--preview");
+        (status, output, _) = await CommandLine.RunAsync("trace", Write("ours.csv", Pull("time_s,force_N", ",", ".")),
+            Path.Combine(_folder, "none.csv"), "--preview");
         Assert.Equal(2, status);
         Assert.Contains("ours.csv: would be read as 1 curve", output, StringComparison.Ordinal);
     }
@@ -96,9 +105,11 @@ public sealed class ForeignTraceTest : IDisposable
     [Fact]
     public async Task All_faults_of_a_table_of_ours_are_told_at_once()
     {
-        (int status, _, string said) = await CommandLine.RunAsync("trace", Write("t.csv", "time_s,force_N\n0,1\n0.1,x\n0.2,3,4\n0.1,5\n0.3,1e400\n"));
+        (int status, _, string said) = await CommandLine.RunAsync("trace",
+            Write("t.csv", "time_s,force_N\n0,1\n0.1,x\n0.2,3,4\n0.1,5\n0.3,1e400\n"));
         Assert.Equal(2, status);
-        foreach (string fault in new[] { "line 3, column force_N", "line 4: 3 cells", "line 6, column force_N" }) Assert.Contains(fault, said, StringComparison.Ordinal);
+        foreach (string fault in new[] { "line 3, column force_N", "line 4: 3 cells", "line 6, column force_N" }) Assert.Contains(fault,
+            said, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -112,7 +123,8 @@ public sealed class ForeignTraceTest : IDisposable
         string file = Write("p.csv", "Position (mm),Load (N)\n0,0\n1,1\n2,5\n3,9\n");
         (int status, string output, string said) = await CommandLine.RunAsync("trace", file, $"--speed={speed}", "--json");
         Assert.Equal(millimetresPerSecond is null ? 2 : 0, status);
-        if (millimetresPerSecond is { } known) Assert.Equal(known, JsonDocument.Parse(output).RootElement.GetProperty("sampleRateHertz").GetDouble(), 1e-9);
+        if (millimetresPerSecond is { } known) Assert.Equal(known, JsonDocument.Parse(output).RootElement.GetProperty("sampleRateHertz")
+            .GetDouble(), 1e-9);
         else Assert.Contains("--speed", said, StringComparison.Ordinal);
     }
 
@@ -120,7 +132,8 @@ public sealed class ForeignTraceTest : IDisposable
     public async Task Our_layout_in_another_encoding_is_read_all_the_same()
     {
         string file = Path.Combine(_folder, "l.csv");
-        await File.WriteAllBytesAsync(file, Encoding.Latin1.GetBytes("# Prüfling 3\n" + Pull("time_s,force_N", ",", ".")), TestContext.Current.CancellationToken);
+        await File.WriteAllBytesAsync(file, Encoding.Latin1.GetBytes("# Prüfling 3\n" + Pull("time_s,force_N", ",", ".")),
+            TestContext.Current.CancellationToken);
         (int status, string output, _) = await CommandLine.RunAsync("trace", file, "--json");
         Assert.Equal(0, status);
         Assert.Equal("windows-1252", JsonDocument.Parse(output).RootElement.GetProperty("reading").GetProperty("encoding").GetString());
@@ -141,7 +154,9 @@ public sealed class ForeignTraceTest : IDisposable
         {
             double time = i / 100.0;
             double force = (time is < 1 or > 5 ? 0 : 200 * (time - 1)) + (i % 3);
-            string cells = string.Join('|', new[] { time }.Concat(Enumerable.Range(1, forces).Select(n => n * force)).Select(value => FormattableString.Invariant($"{value:F3}")));
+            string cells = string
+                .Join('|', new[] { time }.Concat(Enumerable.Range(1, forces).Select(n => n * force))
+                .Select(value => FormattableString.Invariant($"{value:F3}")));
             text.Append(cells.Replace(".", mark, StringComparison.Ordinal).Replace("|", separator, StringComparison.Ordinal)).Append('\n');
         }
 

@@ -41,7 +41,8 @@ public sealed class LicensedTablesTest : IDisposable
             double[][] rows = Rows(name);
             bool places = rows[0].Length > 2;
             string[] names = header.Split(separator);
-            var text = new StringBuilder("Made for a test; not our layout\n\n").AppendJoin(separator, places ? names : names[..2]).Append('\n');
+            var text = new StringBuilder("Made for a test; not our layout\n\n").AppendJoin(separator, places ? names : names[..2])
+                .Append('\n');
             foreach (double[] row in rows)
                 text.AppendJoin(separator, row.Zip([time, force, position], (cell, factor) => Cell(cell * factor, mark))).Append('\n');
             Same(Alone(name), Assert.Single(Read(Write(name, text.ToString()))), name);

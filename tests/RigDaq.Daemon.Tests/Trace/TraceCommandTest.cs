@@ -31,9 +31,11 @@ public sealed class TraceCommandTest : IDisposable
         string bad = Write("bad.csv", "time_s,force_N\n0,1\n0.1,1;5\n");
         string counted = Pull("counted.csv", 80, counts: true);
         string calibration = Write("calibration.json", """{"degree":1,"coefficients":[0.002],"class":null}""");
-        (int status, string output, string said) = await CommandLine.RunAsync("trace", good, bad, counted, "--calibration", calibration, "--json");
+        (int status, string output, string said) = await CommandLine.RunAsync("trace", good, bad, counted, "--calibration", calibration,
+            "--json");
         Assert.Equal(2, status);
-        JsonElement[] answers = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => JsonDocument.Parse(line).RootElement)];
+        JsonElement[] answers =
+            [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => JsonDocument.Parse(line).RootElement)];
         Assert.Equal([good, bad, counted], answers.Select(answer => answer.GetProperty("file").GetString()));
         Assert.All(Promised, name => Assert.True(answers[0].TryGetProperty(name, out _), name));
         Assert.Equal("broken", answers[0].GetProperty("ending").GetString());
@@ -100,7 +102,8 @@ public sealed class TraceCommandTest : IDisposable
     [InlineData("degree 1", "not JSON")]
     public async Task Names_what_is_wrong_with_a_calibration(string text, string expected)
     {
-        (int status, _, string said) = await CommandLine.RunAsync("trace", Pull("a.csv", 80, counts: true), "--calibration", Write("c.json", text));
+        (int status, _, string said) = await CommandLine.RunAsync("trace", Pull("a.csv", 80, counts: true), "--calibration",
+            Write("c.json", text));
         Assert.Equal(2, status);
         Assert.Contains(expected, said, StringComparison.Ordinal);
     }
@@ -121,7 +124,8 @@ public sealed class TraceCommandTest : IDisposable
     [Fact]
     public async Task A_trace_without_a_pull_is_an_answer_not_an_error()
     {
-        (int status, string output, _) = await CommandLine.RunAsync("trace", Write("flat.csv", "time_s,force_N\n0,1\n0.1,1\n0.2,1\n0.3,1\n0.4,1\n0.5,1\n"), "--json");
+        (int status, string output, _) = await CommandLine.RunAsync("trace",
+            Write("flat.csv", "time_s,force_N\n0,1\n0.1,1\n0.2,1\n0.3,1\n0.4,1\n0.5,1\n"), "--json");
         Assert.Equal(0, status);
         JsonElement answer = JsonDocument.Parse(output).RootElement;
         Assert.Equal("no contact", answer.GetProperty("ending").GetString());
@@ -135,11 +139,13 @@ public sealed class TraceCommandTest : IDisposable
         Directory.CreateDirectory(Path.Combine(_folder, "other"));
         string one = Pull("a.csv", 1000, counts: false);
         File.Copy(one, Path.Combine(_folder, "other", "a.csv"));
-        (int status, string output, _) = await CommandLine.RunAsync("trace", one, Path.Combine(_folder, "other", "a.csv"), "--picture", folder, "--json");
+        (int status, string output, _) = await CommandLine.RunAsync("trace", one, Path.Combine(_folder, "other", "a.csv"), "--picture",
+            folder, "--json");
         Assert.Equal(0, status);
         Assert.Contains("a-2.svg", output, StringComparison.Ordinal);
         string svg = await File.ReadAllTextAsync(Path.Combine(folder, "a.svg"), TestContext.Current.CancellationToken);
-        Assert.All(["a: broken", "peak 800", "force at break", "load drop", "contact"], text => Assert.Contains(text, svg, StringComparison.Ordinal));
+        Assert.All(["a: broken", "peak 800", "force at break", "load drop", "contact"],
+            text => Assert.Contains(text, svg, StringComparison.Ordinal));
         Assert.True(File.Exists(Path.Combine(folder, "a-2.svg")));
     }
 

@@ -10,6 +10,7 @@ internal static class AccessibilityFaults
     public static async Task<IEnumerable<string>> FaultsAsync(this IPage page)
     {
         AxeResult result = await page.RunAxe();
-        return result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{v.Id}: {string.Join("; ", v.Nodes.Select(n => n.Html))}");
+        return result.Violations.Where(v => v.Impact is "serious" or "critical")
+            .Select(v => $"{v.Id}: {string.Join("; ", v.Nodes.Select(n => n.Html))}");
     }
 }

@@ -3,7 +3,8 @@ using static Microsoft.Playwright.Assertions;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
-/// <summary>A browser may forbid a page to keep anything (a private window, a policy): the page remembers nothing then, and works.</summary>
+/// <summary>A browser may forbid a page to keep anything (a private window, a policy): the page remembers nothing then, and
+/// works.</summary>
 public sealed class BlockedStorageTest(Browser browser) : IClassFixture<Browser>
 {
     // What a browser does that blocks storage: to ask for it is a fault (HTML standard, 12.2.1, "SecurityError").
@@ -30,7 +31,8 @@ public sealed class BlockedStorageTest(Browser browser) : IClassFixture<Browser>
         // What would be remembered is chosen all the same.
         await page.Locator(control).EvaluateAsync("control => { control.click?.(); control.dispatchEvent(new Event('change')); }");
         await Expect(page.Locator("#stop")).ToBeEnabledAsync();
-        Assert.Equal("SecurityError", await page.EvaluateAsync<string>("() => { try { localStorage; return ''; } catch (fault) { return fault.name; } }"));
+        Assert.Equal("SecurityError",
+            await page.EvaluateAsync<string>("() => { try { localStorage; return ''; } catch (fault) { return fault.name; } }"));
         Assert.Empty(faults);
     }
 }

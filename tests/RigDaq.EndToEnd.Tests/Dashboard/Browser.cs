@@ -19,7 +19,8 @@ public sealed class Browser : IAsyncDisposable
     }
 
     /// <summary>A page in a profile of its own; <paramref name="before"/> runs in it before any script of the page.</summary>
-    public async Task<IPage> OpenAsync(Uri url, int width = 1440, int height = 900, ColorScheme scheme = ColorScheme.Light, bool reducedMotion = false,
+    public async Task<IPage> OpenAsync(Uri url, int width = 1440, int height = 900, ColorScheme scheme = ColorScheme.Light,
+        bool reducedMotion = false,
         string? before = null)
     {
         IBrowser browser = await StartedAsync();

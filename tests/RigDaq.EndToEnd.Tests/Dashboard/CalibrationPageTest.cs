@@ -20,7 +20,8 @@ public sealed class CalibrationPageTest(Browser browser) : IClassFixture<Browser
         await page.Locator("#add-weight").ClickAsync();
         await page.Locator("[data-name=kilograms]").Nth(0).FillAsync("10");
         await page.Locator("[data-name=kilograms]").Nth(1).FillAsync("20");
-        foreach ((string field, string value) in ((string, string)[])[("steps", "3"), ("preloads", "1"), ("rising", "1"), ("falling", "0"), ("dwell", "0"), ("zero-return", "0"), ("warm-up", "1")])
+        foreach ((string field, string value) in ((string, string)[])[("steps", "3"), ("preloads", "1"), ("rising", "1"), ("falling", "0"),
+            ("dwell", "0"), ("zero-return", "0"), ("warm-up", "1")])
         {
             await page.Locator("#" + field).FillAsync(value);
         }
@@ -52,7 +53,8 @@ public sealed class CalibrationPageTest(Browser browser) : IClassFixture<Browser
     {
         Browser.RequireInstalled();
         await using PageHost host = await PageHost.StartAsync();
-        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", "/calibrate.html#", StringComparison.Ordinal)), width: 360);
+        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", "/calibrate.html#", StringComparison.Ordinal)),
+            width: 360);
         await page.Locator("[data-name=kilograms]").FillAsync("3.3"); // No nominal value of a class.
         await page.Locator("#weights-read").CheckAsync();
         await page.Locator("#setup button[type=submit]").ClickAsync();

@@ -5,7 +5,8 @@ using RigDaq.Web.Views;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
-/// <summary>The page's calibration without its page. Waits for wall time: the fake rig's samples come by a timer, and a reading takes two seconds of stillness.</summary>
+/// <summary>The page's calibration without its page. Waits for wall time: the fake rig's samples come by a timer, and a reading takes two
+/// seconds of stillness.</summary>
 public sealed class CalibrationServiceTest
 {
     private static readonly TimeSpan Bound = TimeSpan.FromSeconds(90);
@@ -15,7 +16,8 @@ public sealed class CalibrationServiceTest
         CautionsRead = true,
         LatitudeDegrees = 52.2,
         HeightMetres = 34,
-        Weights = [new WeightRequest { Name = "one", Kilograms = 1, Basis = "M1" }, new WeightRequest { Name = "two", Kilograms = 2, Basis = "M1" }],
+        Weights = [new WeightRequest { Name = "one", Kilograms = 1, Basis = "M1" },
+            new WeightRequest { Name = "two", Kilograms = 2, Basis = "M1" }],
         Steps = 3,
         PreloadCycles = 1,
         RisingSeries = 1,
@@ -95,10 +97,12 @@ public sealed class CalibrationServiceTest
         var data = new FakeData { KeepingFails = new NotSupportedException("The disk speaks in tongues.") };
         await using var desk = new CalibrationService(rig, data, TimeProvider.System);
         Assert.True((await desk.BeginAsync(Ask)).Done);
-        await UntilAsync(() => CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si).Prompts.Any(p => p.Text.Contains("broke off: The disk speaks in tongues.", StringComparison.Ordinal)));
+        await UntilAsync(() => CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si).Prompts
+            .Any(p => p.Text.Contains("broke off: The disk speaks in tongues.", StringComparison.Ordinal)));
         data.KeepingFails = null;
         Assert.True((await desk.BeginAsync(Ask)).Done);
-        Assert.DoesNotContain(CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si).Prompts, p => p.Text.Contains("broke off", StringComparison.Ordinal));
+        Assert.DoesNotContain(CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si).Prompts,
+            p => p.Text.Contains("broke off", StringComparison.Ordinal));
         await LedAsync(rig, desk, view => view.Series == "1");
     }
 
@@ -109,7 +113,8 @@ public sealed class CalibrationServiceTest
         var data = new FakeData { KeepingFails = new UnauthorizedAccessException("No right to write.") };
         await using var desk = new CalibrationService(rig, data, TimeProvider.System);
         Assert.True((await desk.BeginAsync(Ask)).Done);
-        await UntilAsync(() => CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si).Prompts.Any(p => p.Text.Contains("No right to write.", StringComparison.Ordinal)));
+        await UntilAsync(() => CalibrationView.Of(desk.Look(1), Core.Quantities.Units.Si).Prompts
+            .Any(p => p.Text.Contains("No right to write.", StringComparison.Ordinal)));
         await LedAsync(rig, desk, view => view.Series == "1");
     }
 

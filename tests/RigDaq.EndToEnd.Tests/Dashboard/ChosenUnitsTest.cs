@@ -63,7 +63,8 @@ public sealed class ChosenUnitsTest(Browser browser) : IClassFixture<Browser>, I
         await Expect(page.Locator("#cautions")).ToBeHiddenAsync();
         await page.Locator("#grip-go").ClickAsync();
         // A real browser sends it when it comes to it.
-        for (int i = 0; i < 100 && !host.Rig.Calls.Any(call => call.StartsWith("grip", StringComparison.Ordinal)); i++) await page.WaitForTimeoutAsync(50);
+        for (int i = 0; i < 100 && !host.Rig.Calls.Any(call => call.StartsWith("grip", StringComparison.Ordinal)); i++) await page
+            .WaitForTimeoutAsync(50);
         string call = host.Rig.Calls.Single(call => call.StartsWith("grip", StringComparison.Ordinal));
         Assert.Contains("40.005", call, StringComparison.Ordinal);
     }
@@ -100,7 +101,8 @@ public sealed class ChosenUnitsTest(Browser browser) : IClassFixture<Browser>, I
         await page.Locator("#add-weight").ClickAsync();
         await page.Locator("[data-name=kilograms]").Nth(0).FillAsync("10");
         await page.Locator("[data-name=kilograms]").Nth(1).FillAsync("20");
-        foreach ((string field, string value) in ((string, string)[])[("steps", "3"), ("preloads", "1"), ("rising", "1"), ("falling", "0"), ("dwell", "0"), ("zero-return", "0"), ("warm-up", "1")])
+        foreach ((string field, string value) in ((string, string)[])[("steps", "3"), ("preloads", "1"), ("rising", "1"), ("falling", "0"),
+            ("dwell", "0"), ("zero-return", "0"), ("warm-up", "1")])
             await page.Locator("#" + field).FillAsync(value);
         await page.Locator("summary").ClickAsync();
         await page.Locator("#full-scale").FillAsync("220.5");

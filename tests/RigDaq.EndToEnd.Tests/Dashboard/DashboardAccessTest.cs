@@ -8,7 +8,8 @@ namespace RigDaq.EndToEnd.Tests.Dashboard;
 public sealed class DashboardAccessTest
 {
     private static readonly string[] Commands =
-        ["start", "resume", "skip", "retry", "finish", "confirm", "grip-open", "zero", "clear-faults", "home", "grip-separation", "hand-motion", "replay"];
+        ["start", "resume", "skip", "retry", "finish", "confirm", "grip-open", "zero", "clear-faults", "home", "grip-separation",
+            "hand-motion", "replay"];
 
     [Fact]
     public async Task Every_command_is_refused_without_the_key_and_nothing_is_called()
@@ -96,7 +97,8 @@ public sealed class DashboardAccessTest
         host.Rig.Answer = Rig.Control.CommandResult.Refused("The guard is open: close it.");
         using HttpResponseMessage response = await PostAsync(host, "home", Origin(host), Key(host));
         Assert.Equal(HttpStatusCode.Conflict, response.StatusCode);
-        Assert.Contains("close it", await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("close it", await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -145,7 +147,8 @@ public sealed class DashboardAccessTest
     {
         await using PageHost host = await PageHost.StartAsync();
         using var client = new HttpClient();
-        using HttpResponseMessage report = await client.GetAsync(new Uri(host.Url, "/report/alder-birch"), TestContext.Current.CancellationToken);
+        using HttpResponseMessage report = await client.GetAsync(new Uri(host.Url, "/report/alder-birch"),
+            TestContext.Current.CancellationToken);
         Assert.Equal(HttpStatusCode.OK, report.StatusCode);
         Assert.Contains("sandbox", Assert.Single(report.Headers.GetValues("Content-Security-Policy")), StringComparison.Ordinal);
         using HttpResponseMessage none = await client.GetAsync(new Uri(host.Url, "/report/none"), TestContext.Current.CancellationToken);
@@ -162,7 +165,8 @@ public sealed class DashboardAccessTest
         PageHost page, string command, string? origin, string? key = null, string? host = null, string body = "")
     {
         using var client = new HttpClient(new HttpClientHandler { UseCookies = false });
-        using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(page.Url, "/api/" + command)) { Content = new StringContent(body) };
+        using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(page.Url, "/api/" + command))
+            { Content = new StringContent(body) };
         if (origin is not null) request.Headers.Add("Origin", origin);
         if (key is not null) request.Headers.Add("Cookie", $"rigdaq-{page.Url.Port}={key}");
         if (host is not null) request.Headers.Host = host;

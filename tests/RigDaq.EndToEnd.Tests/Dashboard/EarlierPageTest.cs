@@ -11,7 +11,8 @@ public sealed class EarlierPageTest(Browser browser) : IClassFixture<Browser>
     [Theory]
     [InlineData(1440, 900, ColorScheme.Light)]
     [InlineData(390, 844, ColorScheme.Dark)]
-    public async Task A_study_is_set_against_an_earlier_one_its_control_marked_and_every_group_shown(int width, int height, ColorScheme scheme)
+    public async Task A_study_is_set_against_an_earlier_one_its_control_marked_and_every_group_shown(int width, int height,
+        ColorScheme scheme)
     {
         Browser.RequireInstalled();
         await using PageHost host = await PageHost.StartAsync();

@@ -32,9 +32,11 @@ public sealed class EarlierRequestsTest
         JsonElement[] groups = [.. shelf.GetProperty("groups").EnumerateArray()];
         Assert.Equal((24, 0), (groups.Length, shelf.GetProperty("controls").GetArrayLength()));
         JsonElement pulled = groups.First(g => g.GetProperty("studyId").GetString() == PulledStudy.Id);
-        Assert.InRange(Assert.Single(pulled.GetProperty("calibrations").EnumerateArray()).GetProperty("standardPercent").GetDouble(), 1e-3, 5);
+        Assert.InRange(Assert.Single(pulled.GetProperty("calibrations").EnumerateArray()).GetProperty("standardPercent").GetDouble(), 1e-3,
+            5);
         Assert.StartsWith("2026-11-02", pulled.GetProperty("from").GetString(), StringComparison.Ordinal);
-        Assert.All(groups.Where(g => g.GetProperty("studyId").GetString() == PulledStudy.LaterId), g => Assert.Equal(g.GetProperty("n").GetInt32(), g.GetProperty("imported").GetInt32()));
+        Assert.All(groups.Where(g => g.GetProperty("studyId").GetString() == PulledStudy.LaterId),
+            g => Assert.Equal(g.GetProperty("n").GetInt32(), g.GetProperty("imported").GetInt32()));
     }
 
     [Fact]
@@ -52,12 +54,14 @@ public sealed class EarlierRequestsTest
         kept = Assert.Single(Later(host).Earlier);
         Assert.Equal(("same spool", true), (kept.PooledBecause, kept.GivesScatter));
         JsonElement[] shown = [.. (await PageAsync(host)).GetProperty("earlier").EnumerateArray()];
-        Assert.Equal(("kestrel-lane-fan", "same spool"), (shown[0].GetProperty("studyId").GetString(), shown[0].GetProperty("pooledBecause").GetString()));
+        Assert.Equal(("kestrel-lane-fan", "same spool"),
+            (shown[0].GetProperty("studyId").GetString(), shown[0].GetProperty("pooledBecause").GetString()));
 
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-against", Ask(Against(""","text":"another spool after all","remove":true""")))).Status);
         Assert.Empty(Later(host).Earlier);
         Assert.Equal(
-            ["made", $"set against {PulledStudy.Id}: is it as last year?", $"pooled with {PulledStudy.Id}: same spool", $"no longer set against {PulledStudy.Id}: another spool after all"],
+            ["made", $"set against {PulledStudy.Id}: is it as last year?", $"pooled with {PulledStudy.Id}: same spool",
+                $"no longer set against {PulledStudy.Id}: another spool after all"],
             host.Archive.Versions(PulledStudy.LaterId).Select(version => version.Reason));
     }
 
@@ -75,7 +79,8 @@ public sealed class EarlierRequestsTest
 
         JsonElement history = Assert.Single((await ShelfAsync(host)).GetProperty("controls").EnumerateArray());
         Assert.Equal(2, history.GetProperty("points").GetArrayLength());
-        Assert.Equal(JsonValueKind.Null, history.GetProperty("upperMegapascals").ValueKind); // Two sessions say too little of how they scatter.
+        // Two sessions say too little of how they scatter.
+        Assert.Equal(JsonValueKind.Null, history.GetProperty("upperMegapascals").ValueKind);
 
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-control", Ask(""" "remove":true,"text":"the spool is empty" """))).Status);
         Assert.Null(Later(host).Control);
@@ -98,7 +103,9 @@ public sealed class EarlierRequestsTest
 
     private static string Ask(string rest, string study = PulledStudy.LaterId) => $$"""{"study":"{{study}}",{{rest}}}""";
 
-    private static async Task<JsonElement> ShelfAsync(PageHost host) => JsonDocument.Parse((await host.GetAsync("/api/earlier")).Words).RootElement;
+    private static async Task<JsonElement> ShelfAsync(PageHost host)
+        => JsonDocument.Parse((await host.GetAsync("/api/earlier")).Words).RootElement;
 
-    private static async Task<JsonElement> PageAsync(PageHost host) => JsonDocument.Parse((await host.GetAsync("/api/study?study=" + PulledStudy.LaterId)).Words).RootElement;
+    private static async Task<JsonElement> PageAsync(PageHost host)
+        => JsonDocument.Parse((await host.GetAsync("/api/study?study=" + PulledStudy.LaterId)).Words).RootElement;
 }

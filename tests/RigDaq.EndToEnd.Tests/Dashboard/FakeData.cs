@@ -20,8 +20,10 @@ internal sealed class FakeData : IDashboardData
 {
     private static readonly (GroupKey Key, int Count, double? Mean, double? Half)[] Figures =
     [
-        (new("Alder", "fan off", 205m), 4, 47.9, 1.6), (new("Alder", "fan off", 220m), 3, 51.2, 2.2), (new("Alder", "fan on", 205m), 4, 38.4, 1.9),
-        (new("Alder", "fan on", 220m), 3, 42.7, 1.1), (new("Birch", "fan off", 205m), 1, 33.1, null), (new("Birch", "fan off", 220m), 0, null, null),
+        (new("Alder", "fan off", 205m), 4, 47.9, 1.6), (new("Alder", "fan off", 220m), 3, 51.2, 2.2),
+            (new("Alder", "fan on", 205m), 4, 38.4, 1.9),
+        (new("Alder", "fan on", 220m), 3, 42.7, 1.1), (new("Birch", "fan off", 205m), 1, 33.1, null),
+            (new("Birch", "fan off", 220m), 0, null, null),
     ];
 
     public string RigName => "bench-1";
@@ -32,7 +34,8 @@ internal sealed class FakeData : IDashboardData
 
     public string? CheckWeight(CalibrationRecord calibration) => "The check weight reads 49.051 N, within 49.020 to 49.080 N.";
 
-    public static IReadOnlyList<string> Specimens { get; } = [.. Figures.SelectMany((_, g) => Enumerable.Range(1, 6).Select(i => $"P{g + 1}-{i:00}"))];
+    public static IReadOnlyList<string> Specimens
+        { get; } = [.. Figures.SelectMany((_, g) => Enumerable.Range(1, 6).Select(i => $"P{g + 1}-{i:00}"))];
 
     public StudyView? Study() => new("alder-birch", "Alder and Birch", "nozzle temperature", "°C", Specimens.Count - 4,
         [.. Figures.Select(f => new GroupView(f.Key, 6, f.Count, f.Count > 3 ? 1 : 0, f.Mean, f.Mean - f.Half, f.Mean + f.Half))],
@@ -67,13 +70,15 @@ internal sealed class FakeData : IDashboardData
         Guides[deviceId] = JsonSerializer.Serialize(guide);
     }
 
-    public GuideState? FindGuide(string deviceId) => Guides.TryGetValue(deviceId, out string? text) ? JsonSerializer.Deserialize<GuideState>(text) : null;
+    public GuideState? FindGuide(string deviceId) => Guides.TryGetValue(deviceId, out string? text)
+        ? JsonSerializer.Deserialize<GuideState>(text) : null;
 
     public IReadOnlyList<DashboardFact> Facts() =>
         [new("MQTT", "127.0.0.1:1883, nothing waits"), new("Data", "/home/kestrel/.local/share/rigdaq")];
 
     public Task<byte[]?> ReportHtmlAsync(string studyId, CancellationToken cancellation) =>
-        Task.FromResult<byte[]?>(studyId == "alder-birch" ? Encoding.UTF8.GetBytes("<!doctype html><title>Report</title><h1>Report</h1>") : null);
+        Task.FromResult<byte[]?>(studyId == "alder-birch" ? Encoding.UTF8.GetBytes("<!doctype html><title>Report</title><h1>Report</h1>")
+            : null);
 
     public Task<byte[]?> PictureSvgAsync(string studyId, CancellationToken cancellation) => Task.FromResult<byte[]?>(null);
 
@@ -81,7 +86,8 @@ internal sealed class FakeData : IDashboardData
     {
         Plan = plan,
         Stage = stage,
-        Reason = stage == SequenceStage.WaitingForSpecimen ? $"Put specimen {plan.SpecimenIds[done]} into the grips, then close the guard." : "",
+        Reason = stage == SequenceStage.WaitingForSpecimen ? $"Put specimen {plan.SpecimenIds[done]} into the grips, then close the guard."
+            : "",
         SpecimenId = plan.SpecimenIds[done],
         Specimens = [.. plan.SpecimenIds.Select((id, i) => i < done
             ? new SpecimenProgress(id, SpecimenState.Pulled, i == 2 ? PullEnding.SlippedOut : PullEnding.Broken, $"run-{i}")

@@ -36,7 +36,8 @@ internal sealed class FakeRig : ILiveRig, IAsyncDisposable
             Device = new RigDevice("00a1b2c3d4e5f607", "bench rig", 3, simulated),
             Hello = new HelloMessage
             {
-                Capabilities = Capabilities.Motion | Capabilities.Position | Capabilities.Guard | Capabilities.EmergencyStop | Capabilities.Homing,
+                Capabilities =
+                    Capabilities.Motion | Capabilities.Position | Capabilities.Guard | Capabilities.EmergencyStop | Capabilities.Homing,
                 Name = "bench rig",
             },
             Inputs = InputStates.GuardClosed | InputStates.EmergencyStopReleased | InputStates.ConverterAlive,
@@ -104,7 +105,8 @@ internal sealed class FakeRig : ILiveRig, IAsyncDisposable
 
     public void AcceptHandMotionBeyondCalibration() => Calls.Enqueue("accept beyond");
 
-    public Task<CommandResult> SayEmergencyStopTestedAsync() => Task.FromResult(CommandResult.Ok("The test of the emergency stop is kept."));
+    public Task<CommandResult> SayEmergencyStopTestedAsync()
+        => Task.FromResult(CommandResult.Ok("The test of the emergency stop is kept."));
 
     public Task<CommandResult> StartSequenceAsync(SequencePlan plan)
     {
@@ -178,8 +180,12 @@ internal sealed class FakeRig : ILiveRig, IAsyncDisposable
             {
                 int count = Hertz * BlockMilliseconds / 1000;
                 double force = _loadedAt is { } at ? (Seconds - at) * 200 : _hangingNewtons, rise = _loadedAt is null ? 0 : 200.0 / Hertz;
-                double[] newtons = [.. Enumerable.Range(0, count).Select(i => Math.Max(0, force - ((count - i) * rise)) + ((random.NextDouble() - 0.5) * 0.8))];
-                RawSample[] raw = [.. Enumerable.Range(0, count).Select(i => new RawSample(sample + i, (sample + i) * 1_000_000 / Hertz, (int)(newtons[i] * 1000), 500))];
+                double[] newtons =
+                    [.. Enumerable.Range(0, count)
+                    .Select(i => Math.Max(0, force - ((count - i) * rise)) + ((random.NextDouble() - 0.5) * 0.8))];
+                RawSample[] raw =
+                    [.. Enumerable.Range(0, count)
+                    .Select(i => new RawSample(sample + i, (sample + i) * 1_000_000 / Hertz, (int)(newtons[i] * 1000), 500))];
                 sample += count;
                 var block = new LiveBlock
                 {

@@ -43,11 +43,12 @@ public sealed class LiveDemoTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#reason")).ToContainTextAsync("stop", new() { IgnoreCase = true });
         await Expect(page.Locator("#resume")).ToBeEnabledAsync();
 
-        // One press lets it go on: to the next break, or, where the piece had yielded or broken as the stop came, until its force at rest or
-        // its missing force is noticed. The stop went three ways under one id: a late copy must not hold again what was let go on.
+        // One press lets it go on: to the next break, or, where the piece had yielded or broken as the stop came, until its force at rest
+        // or its missing force is noticed. The stop went three ways under one id: a late copy must not hold again what was let go on.
         broken = await count.InnerTextAsync();
         await page.Locator("#resume").ClickAsync();
-        await Expect(page.Locator($"#count-broken:not(:text-is('{broken}')), #reason:has-text('grips')").First).ToBeVisibleAsync(new() { Timeout = Milliseconds });
+        await Expect(page.Locator($"#count-broken:not(:text-is('{broken}')), #reason:has-text('grips')").First)
+            .ToBeVisibleAsync(new() { Timeout = Milliseconds });
         Assert.Equal(1, Count(demo.Process.Errors, "A person stopped it"));
     }
 

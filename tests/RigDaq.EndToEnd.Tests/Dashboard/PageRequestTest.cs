@@ -10,7 +10,8 @@ namespace RigDaq.EndToEnd.Tests.Dashboard;
 /// <summary>What a page may send, each kind of request at once.</summary>
 public sealed class PageRequestTest
 {
-    public static TheoryData<Type> Asks => [.. typeof(IPageRequest).Assembly.GetTypes().Where(type => type.IsClass && type.IsAssignableTo(typeof(IPageRequest)))];
+    public static TheoryData<Type> Asks
+        => [.. typeof(IPageRequest).Assembly.GetTypes().Where(type => type.IsClass && type.IsAssignableTo(typeof(IPageRequest)))];
 
     [Theory]
     [MemberData(nameof(Asks))]
@@ -25,7 +26,8 @@ public sealed class PageRequestTest
     [MemberData(nameof(Asks))]
     public void A_null_where_a_text_or_a_list_belongs_is_refused(Type type)
     {
-        foreach (PropertyInfo property in Sendable(type).Where(p => new NullabilityInfoContext().Create(p).WriteState == NullabilityState.NotNull))
+        foreach (PropertyInfo property in Sendable(type)
+            .Where(p => new NullabilityInfoContext().Create(p).WriteState == NullabilityState.NotNull))
             Assert.Throws<JsonException>(() => JsonSerializer.Deserialize($$"""{"{{JsonNamingPolicy.CamelCase.ConvertName(property.Name)}}":null}""", type, DashboardJson.Camel));
     }
 
@@ -59,8 +61,12 @@ public sealed class PageRequestTest
 
     [Fact]
     public void What_a_request_holds_in_lists_is_a_number_or_a_kind_of_request_too() => Assert.All(
-        Asks.SelectMany(row => Sendable(row.Data)).Where(p => p.PropertyType != typeof(string) && p.PropertyType.IsAssignableTo(typeof(IEnumerable))),
-        p => Assert.True(p.PropertyType.GetGenericArguments()[0].IsPrimitive || p.PropertyType.GetGenericArguments()[0].IsAssignableTo(typeof(IPageRequest)), $"{p.DeclaringType}.{p.Name}"));
+        Asks.SelectMany(row => Sendable(row.Data)).Where(p => p.PropertyType != typeof(string)
+            && p.PropertyType.IsAssignableTo(typeof(IEnumerable))),
+        p
+            => Assert.True(p.PropertyType.GetGenericArguments()[0].IsPrimitive
+            || p.PropertyType.GetGenericArguments()[0].IsAssignableTo(typeof(IPageRequest)), $"{p.DeclaringType}.{p.Name}"));
 
-    private static IEnumerable<PropertyInfo> Sendable(Type type) => type.GetProperties(BindingFlags.Public | BindingFlags.Instance).Where(p => p.CanWrite);
+    private static IEnumerable<PropertyInfo> Sendable(Type type)
+        => type.GetProperties(BindingFlags.Public | BindingFlags.Instance).Where(p => p.CanWrite);
 }

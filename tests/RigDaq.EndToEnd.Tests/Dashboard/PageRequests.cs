@@ -5,7 +5,8 @@ namespace RigDaq.EndToEnd.Tests.Dashboard;
 /// <summary>What a page's scripts send, without the page.</summary>
 internal static class PageRequests
 {
-    public static async Task<(HttpStatusCode Status, string Words)> PostAsync(this PageHost host, string command, HttpContent body, bool key = true, string? origin = null)
+    public static async Task<(HttpStatusCode Status, string Words)> PostAsync(this PageHost host, string command, HttpContent body,
+        bool key = true, string? origin = null)
     {
         using var client = new HttpClient(new HttpClientHandler { UseCookies = false });
         using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(host.Url, "/api/" + command)) { Content = body };
@@ -16,7 +17,8 @@ internal static class PageRequests
         return (response.StatusCode, await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
     }
 
-    public static async Task<(HttpStatusCode Status, string Words)> PostAsync(this PageHost host, string command, string json, bool key = true, string? origin = null)
+    public static async Task<(HttpStatusCode Status, string Words)> PostAsync(this PageHost host, string command, string json,
+        bool key = true, string? origin = null)
     {
         using var body = new StringContent(json);
         return await host.PostAsync(command, body, key, origin);

@@ -7,7 +7,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
-/// <summary>What is said of whole prints and of a plan's questions over HTTP: it wants the key, is bounded, and stays among the versions.</summary>
+/// <summary>What is said of whole prints and of a plan's questions over HTTP: it wants the key, is bounded, and stays among the
+/// versions.</summary>
 public sealed class PrintRequestsTest
 {
     private static readonly byte[] Picture = TinyPicture.Jpeg();
@@ -17,7 +18,8 @@ public sealed class PrintRequestsTest
     {
         await using PageHost host = await PageHost.StartAsync();
         StretchStudy.Store(host);
-        foreach (string command in (string[])["study-not-printed", "study-printed", "study-join-prints", "study-questions", Photo("P04", "240")])
+        foreach (string command in (string[])["study-not-printed", "study-printed", "study-join-prints", "study-questions",
+            Photo("P04", "240")])
         {
             Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync(command, Ask(""), key: false)).Status);
             Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync(command, Ask(""), origin: "http://example.org")).Status);
@@ -37,14 +39,16 @@ public sealed class PrintRequestsTest
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-not-printed", Ask(stretch + ""","text":" foamed in the nozzle ","tries":3"""))).Status);
         Assert.Equal(22, StretchStudy.Find(host).Specimens.Count);
 
-        Assert.Contains("neither a JPEG nor a PNG", (await PhotoAsync(host, "P04", "240", "GIF89a"u8.ToArray())).Words, StringComparison.Ordinal);
+        Assert.Contains("neither a JPEG nor a PNG", (await PhotoAsync(host, "P04", "240", "GIF89a"u8.ToArray())).Words,
+            StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.RequestEntityTooLarge, (await PhotoAsync(host, "P04", "240", new byte[(10 << 20) + 1])).Status);
         Assert.Equal(HttpStatusCode.Conflict, (await PhotoAsync(host, "P04", "hot", Picture)).Status);
         Assert.Equal(HttpStatusCode.OK, (await PhotoAsync(host, "P04", "240", Picture)).Status);
         PrintFailure failure = StretchStudy.Find(host).Prints[3].At(240)!.Failure!;
         Assert.Equal(("foamed in the nozzle", 3), (failure.Reason, failure.Tries));
         using var client = new HttpClient();
-        Assert.Equal(Picture, await client.GetByteArrayAsync(new Uri(host.Url, "/api/" + Photo("P04", "240")), TestContext.Current.CancellationToken));
+        Assert.Equal(Picture,
+            await client.GetByteArrayAsync(new Uri(host.Url, "/api/" + Photo("P04", "240")), TestContext.Current.CancellationToken));
         Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync("/api/" + Photo("P04", "220"))).Status);
 
         // Said again, with another reason: the photo stays.
@@ -53,7 +57,8 @@ public sealed class PrintRequestsTest
 
         using JsonDocument page = JsonDocument.Parse((await host.GetAsync("/api/study?study=" + StretchStudy.Id)).Words);
         JsonElement shown = page.RootElement.GetProperty("prints")[3].GetProperty("stretches")[2];
-        Assert.Equal((0, 4, true), (shown.GetProperty("specimens").GetInt32(), shown.GetProperty("failure").GetProperty("tries").GetInt32(), shown.GetProperty("failure").GetProperty("photo").GetBoolean()));
+        Assert.Equal((0, 4, true), (shown.GetProperty("specimens").GetInt32(), shown.GetProperty("failure").GetProperty("tries").GetInt32(),
+            shown.GetProperty("failure").GetProperty("photo").GetBoolean()));
 
         Assert.Equal(HttpStatusCode.Conflict, (await host.PostAsync("study-printed", Ask(stretch + ""","specimens":0"""))).Status);
         Assert.Contains("at most 10000", (await host.PostAsync("study-printed", Ask(stretch + ""","specimens":2000000000"""))).Words, StringComparison.Ordinal);
@@ -96,7 +101,8 @@ public sealed class PrintRequestsTest
 
         StretchStudy.Store(host);
         Assert.Contains("2000 characters", (await host.PostAsync("study-not-printed", Ask($$""" "print":"P04","setting":240,"text":"{{new string('x', 2001)}}" """))).Words, StringComparison.Ordinal);
-        host.Rig.Set(s => s with { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = StretchStudy.Id }, SequenceStage.Held, done: 1) });
+        host.Rig.Set(s => s with
+            { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = StretchStudy.Id }, SequenceStage.Held, done: 1) });
         Assert.Contains("is running", (await host.PostAsync("study-not-printed", Ask(""" "print":"P04","setting":240,"text":"x" """))).Words, StringComparison.Ordinal);
         Assert.Contains("is running", (await host.PostAsync("study-join-prints", Ask(""" "prints":"P01\nP02","text":"x" """))).Words, StringComparison.Ordinal);
         Assert.Single(host.Archive.Versions(StretchStudy.Id));
@@ -115,7 +121,8 @@ public sealed class PrintRequestsTest
         Print joined = StretchStudy.Find(host).Prints.Single(p => p.Id == ids[0]);
         Assert.Equal([240m, 220m, 200m], joined.Stretches.Select(s => s.Setting!.Value)); // As they were named, from the print bed.
         Assert.Equal(10, StretchStudy.Find(host).Prints.Count);
-        Assert.EndsWith("are one print: one piece, cut in three", host.Archive.Versions(StretchStudy.Id)[^1].Reason, StringComparison.Ordinal);
+        Assert.EndsWith("are one print: one piece, cut in three", host.Archive.Versions(StretchStudy.Id)[^1].Reason,
+            StringComparison.Ordinal);
     }
 
     [Fact]

@@ -30,9 +30,11 @@ public sealed class PrintsPageTest(Browser browser) : IClassFixture<Browser>
         await page.Locator("#failed-save").ClickAsync();
         await Expect(page.Locator("#failed-answer")).ToContainTextAsync("“two”");
         await page.Locator("#failed-tries").FillAsync("3");
-        await page.Locator("#failed-photo").SetInputFilesAsync(new FilePayload { Name = "foam.jpg", MimeType = "image/jpeg", Buffer = TinyPicture.Jpeg() });
+        await page.Locator("#failed-photo")
+            .SetInputFilesAsync(new FilePayload { Name = "foam.jpg", MimeType = "image/jpeg", Buffer = TinyPicture.Jpeg() });
         await page.Locator("#failed-save").ClickAsync();
-        await Expect(page.Locator("#stretches tr").Nth(3)).ToContainTextAsync("could not be printed foamed in the nozzle (3 tries) Photo of P04, 240 °C");
+        await Expect(page.Locator("#stretches tr").Nth(3))
+            .ToContainTextAsync("could not be printed foamed in the nozzle (3 tries) Photo of P04, 240 °C");
         Assert.NotNull(StretchStudy.Find(host).Prints[3].At(240)!.Failure!.PhotoName);
         Assert.Equal(22, StretchStudy.Find(host).Specimens.Count);
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
@@ -68,7 +70,8 @@ public sealed class PrintsPageTest(Browser browser) : IClassFixture<Browser>
         await page.Locator("#join-save").ClickAsync();
         await Expect(page.Locator("#join-answer")).ToContainTextAsync("are one print");
         await Expect(page.Locator("#stretches tr")).ToHaveCountAsync(10);
-        Assert.Equal([240m, 220m, 200m], StretchStudy.Find(host).Prints.Single(p => p.Id == ids[0]).Stretches.Select(s => s.Setting!.Value));
+        Assert.Equal([240m, 220m, 200m], StretchStudy.Find(host).Prints.Single(p => p.Id == ids[0]).Stretches
+            .Select(s => s.Setting!.Value));
     }
 
     [Theory]
@@ -89,7 +92,8 @@ public sealed class PrintsPageTest(Browser browser) : IClassFixture<Browser>
         await page.Locator("#keeps").FillAsync("85");
         await page.Locator("#questions-save").ClickAsync();
         await Expect(page.Locator("#questions-answer")).ToContainTextAsync("chosen");
-        Assert.Equal((11, "Alder", 85.0), (StretchStudy.Find(host).PlannedQuestions!.Count, StretchStudy.Find(host).ReferenceMaterial, StretchStudy.Find(host).KeepsPercent));
+        Assert.Equal((11, "Alder", 85.0), (StretchStudy.Find(host).PlannedQuestions!.Count, StretchStudy.Find(host).ReferenceMaterial,
+            StretchStudy.Find(host).KeepsPercent));
 
         await page.Locator("#question-list input[value='keeps']").UncheckAsync(); // Not saved yet, and frozen with the plan.
         await page.Locator("#freeze").ClickAsync();

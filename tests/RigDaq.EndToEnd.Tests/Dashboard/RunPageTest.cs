@@ -10,12 +10,14 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
     [Theory]
     [InlineData(1440, ColorScheme.Light)]
     [InlineData(360, ColorScheme.Dark)]
-    public async Task The_strength_is_covered_until_the_piece_was_looked_at_and_every_correction_can_be_reversed(int width, ColorScheme scheme)
+    public async Task The_strength_is_covered_until_the_piece_was_looked_at_and_every_correction_can_be_reversed(int width,
+        ColorScheme scheme)
     {
         Browser.RequireInstalled();
         await using PageHost host = await PageHost.StartAsync();
         StoredRun.Store(host);
-        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", "/run.html#", StringComparison.Ordinal)), width, 900, scheme);
+        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", "/run.html#", StringComparison.Ordinal)), width,
+            900, scheme);
         Assert.Empty(await page.FaultsAsync());
         await page.Locator("#list a").FocusAsync();
         await page.Keyboard.PressAsync("Enter");
@@ -47,7 +49,10 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#voided")).ToBeHiddenAsync();
         Assert.Equal(3, host.Runs.Find(StoredRun.Id)!.Revision);
 
-        await page.Locator("#photo").SetInputFilesAsync(new FilePayload { Name = "piece.png", MimeType = "image/png", Buffer = await page.Locator("#title").ScreenshotAsync(new() { Type = ScreenshotType.Png }) });
+        await page.Locator("#photo")
+            .SetInputFilesAsync(new FilePayload
+            { Name = "piece.png", MimeType = "image/png",
+            Buffer = await page.Locator("#title").ScreenshotAsync(new() { Type = ScreenshotType.Png }) });
         await Expect(page.Locator("#photo-shown")).ToBeVisibleAsync();
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         Assert.Empty(await page.FaultsAsync());
@@ -64,19 +69,24 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
         await using PageHost host = await PageHost.StartAsync();
         Run run = StoredRun.Store(host, channels: true);
         Assert.Equal(2000, run.Reading!.Gauge!.InitialSlopeNewtonsPerMillimetre!.Value, 20.0);
-        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/run.html?run={StoredRun.Id}#", StringComparison.Ordinal)), width, 900, scheme);
+        IPage page = await browser
+            .OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/run.html?run={StoredRun.Id}#", StringComparison.Ordinal)), width,
+            900, scheme);
         await page.Locator("#uncover").ClickAsync();
         await Expect(page.Locator("#channels-box")).ToBeVisibleAsync();
         await Expect(page.Locator("#reading")).ToContainTextAsync("Gauge extension, peak");
-        await Expect(page.Locator("#channel option")).ToHaveTextAsync(["Stress over Extensometer", "Extensometer, over time", "temperature, over time"]);
+        await Expect(page.Locator("#channel option"))
+            .ToHaveTextAsync(["Stress over Extensometer", "Extensometer, over time", "temperature, over time"]);
         foreach (string choice in new[] { "0", "1", "2" })
         {
             await page.Locator("#channel").SelectOptionAsync(choice);
-            await Expect(page.Locator("#channel-picture")).ToHaveAttributeAsync("src", new System.Text.RegularExpressions.Regex($"over={(choice == "0" ? "extension" : "time")}$"));
+            await Expect(page.Locator("#channel-picture"))
+                .ToHaveAttributeAsync("src", new System.Text.RegularExpressions.Regex($"over={(choice == "0" ? "extension" : "time")}$"));
             await Expect(page.Locator("#channel-picture")).ToHaveJSPropertyAsync("complete", true);
             Assert.True(await page.Locator("#channel-picture").EvaluateAsync<int>("picture => picture.naturalWidth") > 100, choice);
             if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
-                await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, $"channel-{width}-{choice}.png"), FullPage = true });
+                await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, $"channel-{width}-{choice}.png"),
+                    FullPage = true });
         }
 
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
@@ -89,7 +99,9 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
         Browser.RequireInstalled();
         await using PageHost host = await PageHost.StartAsync();
         StoredRun.Store(host);
-        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/run.html?run={StoredRun.Id}#", StringComparison.Ordinal)), 1440, 900, ColorScheme.Light);
+        IPage page = await browser
+            .OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/run.html?run={StoredRun.Id}#", StringComparison.Ordinal)), 1440,
+            900, ColorScheme.Light);
         await page.Locator("#uncover").ClickAsync();
         await Expect(page.Locator("#trace")).ToBeVisibleAsync();
         await Expect(page.Locator("#channels-box")).ToBeHiddenAsync();

@@ -7,7 +7,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
-/// <summary>The page of one run over HTTP: looking is free, correcting wants the key, every correction is a revision with its message.</summary>
+/// <summary>The page of one run over HTTP: looking is free, correcting wants the key, every correction is a revision with its
+/// message.</summary>
 public sealed class RunRequestsTest
 {
     private static readonly byte[] Jpeg = TinyPicture.Jpeg();
@@ -17,7 +18,8 @@ public sealed class RunRequestsTest
     {
         await using PageHost host = await PageHost.StartAsync();
         StoredRun.Store(host);
-        foreach (string command in (string[])["run-void", "run-restore", "run-look", "run-back", $"run-photo?run={StoredRun.Id}&revision=0"])
+        foreach (string command in (string[])["run-void", "run-restore", "run-look", "run-back",
+            $"run-photo?run={StoredRun.Id}&revision=0"])
         {
             Assert.Equal(HttpStatusCode.Forbidden, (await PostAsync(host, command, Jpeg, key: false)).Status);
             Assert.Equal(HttpStatusCode.Forbidden, (await PostAsync(host, command, Jpeg, origin: "http://example.org")).Status);
@@ -66,8 +68,10 @@ public sealed class RunRequestsTest
         Assert.Equal(HttpStatusCode.OK, (await PostAsync(host, at + 1, Jpeg)).Status);
 
         FractureLook look = host.Runs.Find(StoredRun.Id)!.Look!;
-        Assert.Equal((FractureLocation.AtGrip, "12", "dull", $"{StoredRun.Id}-2.jpg"), (look.Location, look.Layer, look.Appearance, look.PhotoName));
-        Assert.Equal(Jpeg, await File.ReadAllBytesAsync(Path.Combine(host.DataFolder, "photos", look.PhotoName!), TestContext.Current.CancellationToken));
+        Assert.Equal((FractureLocation.AtGrip, "12", "dull", $"{StoredRun.Id}-2.jpg"),
+            (look.Location, look.Layer, look.Appearance, look.PhotoName));
+        Assert.Equal(Jpeg,
+            await File.ReadAllBytesAsync(Path.Combine(host.DataFolder, "photos", look.PhotoName!), TestContext.Current.CancellationToken));
         using var client = new HttpClient();
         using HttpResponseMessage photo = await client.GetAsync(new Uri(host.Url, "/api/" + at + 2), TestContext.Current.CancellationToken);
         Assert.Equal("image/jpeg", photo.Content.Headers.ContentType!.MediaType);
@@ -84,9 +88,11 @@ public sealed class RunRequestsTest
         using JsonDocument page = JsonDocument.Parse((await GetAsync(host, "run?run=" + StoredRun.Id)).Words);
         JsonElement budget = page.RootElement.GetProperty("budget");
         JsonElement[] lines = [.. budget.GetProperty("lines").EnumerateArray()];
-        Assert.Equal(run.Strength!.StandardUncertaintyMegapascals, Math.Sqrt(lines.Sum(line => Math.Pow(line.GetProperty("standardMegapascals").GetDouble(), 2))), 1e-9);
+        Assert.Equal(run.Strength!.StandardUncertaintyMegapascals,
+            Math.Sqrt(lines.Sum(line => Math.Pow(line.GetProperty("standardMegapascals").GetDouble(), 2))), 1e-9);
         Assert.Equal(100, lines.Sum(line => line.GetProperty("sharePercent").GetDouble()), 1e-9);
-        Assert.DoesNotContain(budget.GetProperty("notes").EnumerateArray(), note => note.GetString()!.Contains("stored result", StringComparison.Ordinal));
+        Assert.DoesNotContain(budget.GetProperty("notes").EnumerateArray(),
+            note => note.GetString()!.Contains("stored result", StringComparison.Ordinal));
         Assert.False(page.RootElement.GetProperty("mayChange").GetBoolean());
     }
 
@@ -109,7 +115,8 @@ public sealed class RunRequestsTest
     private static Task<(HttpStatusCode Status, string Words)> AskAsync(PageHost host, string command, int revision, string rest) =>
         PostAsync(host, command, Encoding.UTF8.GetBytes($$"""{"run":"{{StoredRun.Id}}","revision":{{revision}},{{rest}}}"""));
 
-    private static async Task<(HttpStatusCode Status, string Words)> PostAsync(PageHost host, string command, byte[] body, bool key = true, string? origin = null)
+    private static async Task<(HttpStatusCode Status, string Words)> PostAsync(PageHost host, string command, byte[] body, bool key = true,
+        string? origin = null)
     {
         using var content = new ByteArrayContent(body);
         return await host.PostAsync(command, content, key, origin);

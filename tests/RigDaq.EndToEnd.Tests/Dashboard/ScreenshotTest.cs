@@ -18,7 +18,8 @@ public sealed class ScreenshotTest(Browser browser) : IClassFixture<Browser>
     [InlineData("desk-imperial", 1440, 900, ColorScheme.Light, SequenceStage.Pulling, "lbf,psi,in")]
     [InlineData("cautions-imperial", 1440, 900, ColorScheme.Light, SequenceStage.Finished, "lbf,psi,in")]
     [InlineData("phone-kilogram-force", 390, 844, ColorScheme.Light, SequenceStage.Pulling, "kgf,N/mm2,mm")]
-    public async Task A_picture_of_the_page(string name, int width, int height, ColorScheme scheme, SequenceStage stage, string chosen = "N,MPa,mm")
+    public async Task A_picture_of_the_page(string name, int width, int height, ColorScheme scheme, SequenceStage stage,
+        string chosen = "N,MPa,mm")
     {
         string? folder = Environment.GetEnvironmentVariable("RIGDAQ_PICTURES");
         Assert.SkipWhen(string.IsNullOrEmpty(folder), "RIGDAQ_PICTURES names no folder.");

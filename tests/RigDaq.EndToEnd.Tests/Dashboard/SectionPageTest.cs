@@ -16,12 +16,15 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         Browser.RequireInstalled();
         await using PageHost host = await PageHost.StartAsync();
         SectionStudy.Store(host);
-        IPage page = await browser.OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/sections.html?study={SectionStudy.Id}#", StringComparison.Ordinal)), width, 900, scheme);
+        IPage page = await browser
+            .OpenAsync(new Uri(host.KeyedUrl.ToString().Replace("/#", $"/sections.html?study={SectionStudy.Id}#",
+            StringComparison.Ordinal)), width, 900, scheme);
         await Expect(page.Locator("#piece")).ToHaveTextAsync("P1-01");
         Assert.Empty(await page.FaultsAsync());
 
         // Nobody touches the pointer: each reading ends with Enter.
-        foreach ((string piece, string widthReading, string thickness) in ((string, string, string)[])[("P1-01", "6.01", "2.02"), ("P1-02", "6.03", "2,00")])
+        foreach ((string piece, string widthReading, string thickness) in ((string, string, string)[])[("P1-01", "6.01", "2.02"),
+            ("P1-02", "6.03", "2,00")])
         {
             await Expect(page.Locator("#piece")).ToHaveTextAsync(piece);
             await page.Keyboard.TypeAsync(widthReading);
@@ -98,7 +101,8 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#measure")).ToBeHiddenAsync();
         using var client = new HttpClient();
         using var body = new StringContent($$"""{"study":"{{SectionStudy.Id}}","specimen":"P1-01","areaSquareMillimetres":12}""");
-        using HttpResponseMessage answer = await client.PostAsync(new Uri(host.Url, "/api/section"), body, TestContext.Current.CancellationToken);
+        using HttpResponseMessage answer = await client.PostAsync(new Uri(host.Url, "/api/section"), body,
+            TestContext.Current.CancellationToken);
         Assert.Equal(System.Net.HttpStatusCode.Forbidden, answer.StatusCode);
         Assert.Null(SectionStudy.Find(host, "P1-01").Section);
     }

@@ -18,7 +18,9 @@ internal static class SectionStudy
         },
         "made");
 
-    public static Specimen Find(PageHost host, string specimenId) => ((IStudyArchive)host.Archive).Find(Id)!.Specimens.Single(s => s.Id == specimenId);
+    public static Specimen Find(PageHost host, string specimenId)
+        => ((IStudyArchive)host.Archive).Find(Id)!.Specimens.Single(s => s.Id == specimenId);
 
-    private static Specimen Piece(string id, string printId, int order) => new() { Id = id, PrintId = printId, Setting = 205m, Order = order };
+    private static Specimen Piece(string id, string printId, int order)
+        => new() { Id = id, PrintId = printId, Setting = 205m, Order = order };
 }

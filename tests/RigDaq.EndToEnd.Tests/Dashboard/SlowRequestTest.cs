@@ -38,7 +38,8 @@ public sealed class SlowRequestTest
 
         public bool IsEnabled(LogLevel logLevel) => logLevel >= LogLevel.Warning;
 
-        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter)
+        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?,
+            string> formatter)
         {
             lock (Written) Written.Add(formatter(state, exception));
         }

@@ -58,7 +58,8 @@ public sealed class SocketPlacesTest
         if (key) socket.Options.SetRequestHeader("Cookie", $"rigdaq-{host.Url.Port}={host.KeyedUrl.Fragment.Split('=')[1]}");
         try
         {
-            await socket.ConnectAsync(new UriBuilder(host.Url) { Scheme = "ws", Path = "/live" }.Uri, TestContext.Current.CancellationToken);
+            await socket.ConnectAsync(new UriBuilder(host.Url) { Scheme = "ws", Path = "/live" }.Uri,
+                TestContext.Current.CancellationToken);
             return socket;
         }
         catch (WebSocketException)

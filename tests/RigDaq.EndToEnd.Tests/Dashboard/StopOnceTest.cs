@@ -87,7 +87,8 @@ public sealed class StopOnceTest
         using HttpResponseMessage asked = await client.PostAsync("/api/stop?id=one", null, TestContext.Current.CancellationToken);
         foreach (string word in new[] { """{"stop":true,"id":"one"}""", """{"stop":true,"id":"two"}""", """{"stop":true}""" })
             await socket.SendAsync(Encoding.UTF8.GetBytes(word), WebSocketMessageType.Text, true, TestContext.Current.CancellationToken);
-        for (int i = 0; i < 500 && host.Rig.Calls.Count < 3; i++) await Task.Delay(10, TestContext.Current.CancellationToken); // the socket is another thread's
+        // the socket is another thread's
+        for (int i = 0; i < 500 && host.Rig.Calls.Count < 3; i++) await Task.Delay(10, TestContext.Current.CancellationToken);
         Assert.Equal(["stop", "stop", "stop"], host.Rig.Calls);
     }
 }

@@ -9,7 +9,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
-/// <summary>One invented pull in the page's archive: 1 s of rest, 3 s up to 600 N, a break, half a second of rest; 0.001 N a count.</summary>
+/// <summary>One invented pull in the page's archive: 1 s of rest, 3 s up to 600 N, a break, half a second of rest; 0.001 N a
+/// count.</summary>
 internal static class StoredRun
 {
     public const string Id = "0190a0a0-0000-7000-8000-000000000001";
@@ -28,8 +29,13 @@ internal static class StoredRun
             CreatedAt = DateTimeOffset.UnixEpoch,
             SettingName = "nozzle temperature",
             SettingUnit = "°C",
-            Prints = [Print.Of("P1", group) with { Record = new PrintRecord { Drying = [new DryingSpell { SetTemperatureCelsius = 50, MeasuredTemperatureCelsius = 53, Hours = 6 }] } }],
-            Specimens = [new Specimen { Id = Specimen, PrintId = "P1", Setting = group.Setting, Order = 1, Section = new SectionMeasurement { WidthsMillimetres = [6.01, 6.03], ThicknessesMillimetres = [1.99, 2.02] } }],
+            Prints =
+                [Print.Of("P1", group) with
+                { Record = new PrintRecord
+                { Drying = [new DryingSpell { SetTemperatureCelsius = 50, MeasuredTemperatureCelsius = 53, Hours = 6 }] } }],
+            Specimens =
+                [new Specimen { Id = Specimen, PrintId = "P1", Setting = group.Setting, Order = 1, Section = new SectionMeasurement
+                { WidthsMillimetres = [6.01, 6.03], ThicknessesMillimetres = [1.99, 2.02] } }],
         };
         var calibration = new CalibrationRecord
         {
@@ -78,7 +84,8 @@ internal static class StoredRun
             RawMin = -500_000,
             RawMax = 500_000,
         };
-        ChannelHead temperature = extension with { Index = 1, Kind = ChannelHead.Temperature, Name = "", Unit = "°C", Divider = 100, Denominator = 256 };
+        ChannelHead temperature = extension with { Index = 1, Kind = ChannelHead.Temperature, Name = "", Unit = "°C", Divider = 100,
+            Denominator = 256 };
         return pull with
         {
             Head = pull.Head with { Channels = [extension, temperature] },
@@ -86,8 +93,13 @@ internal static class StoredRun
             {
                 Channels =
                 [
-                    new ChannelTrace(0, [.. pull.Trace.Samples.Select(s => new ChannelSample(s.Number, (int)(Math.Max(0, s.Counts) * 0.001 / 2000 * 100_000) + noise.Next(-30, 31)))]),
-                    new ChannelTrace(1, [.. pull.Trace.Samples.Where((_, i) => i % 100 == 0).Select(s => new ChannelSample(s.Number, 5_900 + noise.Next(-3, 4)))]),
+                    new ChannelTrace(0,
+                        [.. pull.Trace.Samples
+                        .Select(s => new ChannelSample(s.Number, (int)(Math.Max(0, s.Counts) * 0.001 / 2000 * 100_000)
+                        + noise.Next(-30, 31)))]),
+                    new ChannelTrace(1,
+                        [.. pull.Trace.Samples.Where((_, i) => i % 100 == 0)
+                        .Select(s => new ChannelSample(s.Number, 5_900 + noise.Next(-3, 4)))]),
                 ],
             },
         };

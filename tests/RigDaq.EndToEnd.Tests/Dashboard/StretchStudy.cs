@@ -2,12 +2,14 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
-/// <summary>An invented study of two materials and two conditions in the page's archive; its prints hold three settings, or are one a setting.</summary>
+/// <summary>An invented study of two materials and two conditions in the page's archive; its prints hold three settings, or are one a
+/// setting.</summary>
 internal static class StretchStudy
 {
     public const string Id = "kestrel-nozzle";
 
-    /// <summary>P01 Alder fan on, P02 Alder fan off, P03 Birch fan on, P04 Birch fan off; separate: P01 and P02 are Alder at 200, P03 and P04 at 220.</summary>
+    /// <summary>P01 Alder fan on, P02 Alder fan off, P03 Birch fan on, P04 Birch fan off; separate: P01 and P02 are Alder at 200, P03 and
+    /// P04 at 220.</summary>
     public static Study Store(PageHost host, bool separate = false)
     {
         Study study = new StudyPlan

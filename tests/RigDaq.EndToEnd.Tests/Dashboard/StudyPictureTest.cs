@@ -3,7 +3,8 @@ using RigDaq.EndToEnd.Tests.Support;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
-/// <summary>Pictures of the page of studies with the demo's data, for a person to look at; made only where RIGDAQ_PICTURES names a folder.</summary>
+/// <summary>Pictures of the page of studies with the demo's data, for a person to look at; made only where RIGDAQ_PICTURES names a
+/// folder.</summary>
 public sealed class StudyPictureTest(Browser browser) : IClassFixture<Browser>
 {
     [Fact]
@@ -23,9 +24,12 @@ public sealed class StudyPictureTest(Browser browser) : IClassFixture<Browser>
         IPage watched = await browser.OpenAsync(demo.Dashboard);
         await Assertions.Expect(watched.Locator("#count-broken")).ToHaveTextAsync("3", new() { Timeout = 120_000 });
         foreach ((string name, int width, ColorScheme scheme) in ((string, int, ColorScheme)[])[
-            ("desk-light", 1440, ColorScheme.Light), ("desk-dark", 1440, ColorScheme.Dark), ("phone-light", 390, ColorScheme.Light), ("phone-dark", 390, ColorScheme.Dark)])
+            ("desk-light", 1440, ColorScheme.Light), ("desk-dark", 1440, ColorScheme.Dark), ("phone-light", 390, ColorScheme.Light),
+                ("phone-dark", 390, ColorScheme.Dark)])
         {
-            IPage page = await browser.OpenAsync(new Uri(demo.Dashboard.ToString().Replace("/#", "/studies.html#", StringComparison.Ordinal)), width, 900, scheme);
+            IPage page = await browser
+                .OpenAsync(new Uri(demo.Dashboard.ToString().Replace("/#", "/studies.html#", StringComparison.Ordinal)), width, 900,
+                scheme);
             await Assertions.Expect(page.Locator("#name")).Not.ToHaveTextAsync("");
             // A dryer that ran hot.
             await page.Locator("#prints input").First.CheckAsync();

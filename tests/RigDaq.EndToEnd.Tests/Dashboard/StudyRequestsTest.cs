@@ -36,7 +36,8 @@ public sealed class StudyRequestsTest
         Assert.False(list.RootElement.GetProperty("mayChange").GetBoolean());
         JsonElement[] studies = [.. list.RootElement.GetProperty("studies").EnumerateArray()];
         Assert.Equal([("alder-birch", 1, 1, false), (SectionStudy.Id, 0, 3, true)], studies.Select(s => (
-            s.GetProperty("id").GetString()!, s.GetProperty("pulled").GetInt32(), s.GetProperty("planned").GetInt32(), s.GetProperty("workedOn").GetBoolean())));
+            s.GetProperty("id").GetString()!, s.GetProperty("pulled").GetInt32(), s.GetProperty("planned").GetInt32(),
+                s.GetProperty("workedOn").GetBoolean())));
     }
 
     [Fact]
@@ -58,7 +59,8 @@ public sealed class StudyRequestsTest
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.Contains("the records of fan on and fan off are the same", words, StringComparison.Ordinal);
         PrintRecord record = Find(host).Prints[1].Record!;
-        Assert.Equal(("open shelf", 240.0, "0.2 mm", ""), (Assert.Single(record.Storage).Place, record.Storage[0].Hours, Assert.Single(record.PrinterSettings).Value, record.Notes));
+        Assert.Equal(("open shelf", 240.0, "0.2 mm", ""),
+            (Assert.Single(record.Storage).Place, record.Storage[0].Hours, Assert.Single(record.PrinterSettings).Value, record.Notes));
         Assert.Equal(0.4, Assert.Single(record.Drying).UptakePercent!.Value, 1e-12);
         Assert.Null(record.WhilePrinting);
         Assert.Equal("record of P1, P2", host.Archive.Versions(SectionStudy.Id)[^1].Reason);
@@ -122,7 +124,8 @@ public sealed class StudyRequestsTest
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.Contains("Groups: 8; prints: 10; specimens: 200; comparisons: 4.", words, StringComparison.Ordinal);
         // As the terminal says it of the same plan.
-        Assert.Contains(Planning.Describe(new PlanQuestion { WithinPrintVariationPercent = 10, StretchVariationPercent = 2, Groups = 8, Settings = 2, Comparisons = 4 }, 2, 10), words, StringComparison.Ordinal);
+        Assert.Contains(Planning.Describe(new PlanQuestion { WithinPrintVariationPercent = 10, StretchVariationPercent = 2, Groups = 8,
+            Settings = 2, Comparisons = 4 }, 2, 10), words, StringComparison.Ordinal);
         Assert.Contains("which drops off faster: a difference of", words, StringComparison.Ordinal);
         Assert.Empty(host.Archive.All());
         Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("study-make", plan, key: false)).Status);
@@ -197,14 +200,16 @@ public sealed class StudyRequestsTest
 
         Assert.Contains("meantime", (await host.PostAsync("study-back", Change(""" "to":1,"of":1,"text":"it was right" """))).Words, StringComparison.Ordinal);
         Assert.Contains("no such", (await host.PostAsync("study-back", Change(""" "to":2,"of":2,"text":"it was right" """))).Words, StringComparison.Ordinal);
-        host.Rig.Set(s => s with { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = SectionStudy.Id }, SequenceStage.Held, done: 1) });
+        host.Rig.Set(s => s with
+            { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = SectionStudy.Id }, SequenceStage.Held, done: 1) });
         string back = Change(""" "to":1,"of":2,"text":"it was right" """);
         Assert.Contains("is running", (await host.PostAsync("study-back", back)).Words, StringComparison.Ordinal);
         host.Rig.Set(s => s with { Sequence = null });
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-back", back)).Status);
         Assert.Equal("fan on", Find(host).Prints[1].Condition);
         using JsonDocument versions = JsonDocument.Parse((await host.GetAsync("/api/study-versions?study=" + SectionStudy.Id)).Words);
-        Assert.Equal(["back to version 1: it was right", "clearer", "made"], versions.RootElement.GetProperty("versions").EnumerateArray().Select(v => v.GetProperty("reason").GetString()));
+        Assert.Equal(["back to version 1: it was right", "clearer", "made"], versions.RootElement.GetProperty("versions").EnumerateArray()
+            .Select(v => v.GetProperty("reason").GetString()));
 
         static string Change(string rest) => $$"""{"study":"{{SectionStudy.Id}}",{{rest}}}""";
     }

@@ -21,7 +21,8 @@ public sealed class UncertaintyPageTest(Browser browser) : IClassFixture<Browser
         await Expect(page.Locator("#width")).ToHaveValueAsync("6.02");
         await Expect(page.Locator("#notes")).ToContainTextAsync("Bending in the grips was not measured");
         await Expect(page.Locator("#gains li").First).ToContainTextAsync("Align the load train");
-        Assert.True(await page.Locator("#picture").EvaluateAsync<bool>("async picture => { await picture.decode(); return picture.naturalWidth > 100; }"));
+        Assert.True(await page.Locator("#picture")
+            .EvaluateAsync<bool>("async picture => { await picture.decode(); return picture.naturalWidth > 100; }"));
         Assert.Contains("alignment", await page.Locator("#picture").GetAttributeAsync("alt") ?? "", StringComparison.Ordinal);
         Assert.Empty(await page.FaultsAsync());
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));

@@ -9,8 +9,8 @@ using RigDaq.EndToEnd.Tests.Support;
 namespace RigDaq.EndToEnd.Tests.Devices;
 
 /// <summary>
-/// What people have, through the whole of <c>rigdaq serve</c>: a sketch that prints numbers, an instrument that is asked. A person hangs the
-/// weights, confirms the pull and turns the handle. In wall time, ten to fifteen seconds each.
+/// What people have, through the whole of <c>rigdaq serve</c>: a sketch that prints numbers, an instrument that is asked. A person hangs
+/// the weights, confirms the pull and turns the handle. In wall time, ten to fifteen seconds each.
 /// </summary>
 public sealed class PlainDevicesServedTest
 {
@@ -20,7 +20,8 @@ public sealed class PlainDevicesServedTest
     [Fact]
     public async Task A_sketch_that_prints_lines_is_proposed_a_format_calibrated_and_breaks_a_specimen()
     {
-        // Its clock runs five times faster than the wall's, so that the stillness of weights is over sooner: what counts is the printed time.
+        // Its clock runs five times faster than the wall's, so that the stillness of weights is over sooner: what counts is the printed
+        // time.
         await using PythonDevice device = await PythonDevice.StartAsync("plain_device.py", "lines", "5");
         using var folder = new TemporaryFolder();
         JsonObject configuration = Configuration(device, folder, "lines");
@@ -35,13 +36,15 @@ public sealed class PlainDevicesServedTest
         await using RunningServe serve = await ServeAsync(configuration, folder);
         await CalibrateAsync(serve, device);
         await serve.DoAsync("zero");
-        await serve.WhenAsync(s => s.GetProperty("forceNewtons") is { ValueKind: JsonValueKind.Number } force && Math.Abs(force.GetDouble()) < 0.1, "a force of nothing");
+        await serve.WhenAsync(s => s.GetProperty("forceNewtons") is { ValueKind: JsonValueKind.Number } force
+            && Math.Abs(force.GetDouble()) < 0.1, "a force of nothing");
         await PullAsync(serve, device, acceptBeyond: false);
         Run run = await StoredAsync(serve, folder);
         Assert.Equal(PullEnding.Broken, run.Ending);
         // A line every 12.5 ms at 40 N/s: the last one before the break may have missed half a newton, and is corrected for it.
         Assert.Equal(StrengthNewtons, run.Reading!.PeakForceNewtons!.Value, 0.6);
-        Assert.Equal(40, run.Reading.LoadingRateNewtonsPerSecond!.Value, Math.Max(1.0, 4 * run.Reading.LoadingRateStandardUncertaintyNewtonsPerSecond!.Value));
+        Assert.Equal(40, run.Reading.LoadingRateNewtonsPerSecond!.Value,
+            Math.Max(1.0, 4 * run.Reading.LoadingRateStandardUncertaintyNewtonsPerSecond!.Value));
         Assert.Equal(StrengthNewtons / 8, run.Strength!.Megapascals, 0.1); // 2 mm × 4 mm
         Assert.True(run.Strength.StandardUncertaintyMegapascals > 0);
         Assert.False(run.Strength.Extrapolated);
@@ -92,7 +95,8 @@ public sealed class PlainDevicesServedTest
     /// <summary>What `rigdaq check` proposes to write.</summary>
     private static async Task<JsonNode> ProposedAsync(JsonObject configuration, TemporaryFolder folder)
     {
-        (_, string output, string errors) = await RigdaqProcess.RunAsync(Bound, "check", "--json", "--config", await WriteAsync(configuration, folder));
+        (_, string output, string errors) = await RigdaqProcess.RunAsync(Bound, "check", "--json", "--config",
+            await WriteAsync(configuration, folder));
         JsonNode finding = Assert.Single(JsonNode.Parse(output)!["findings"]!.AsArray(), f => f!["what"]!.GetValue<string>() == "lines")!;
         Assert.True(finding["configuration"] is not null, $"{finding["text"]} {errors}");
         return finding["configuration"]!["serial"]!["lines"]!;
@@ -103,7 +107,8 @@ public sealed class PlainDevicesServedTest
     {
         string data = configuration["data"]!.GetValue<string>();
         (int status, _, string errors) = await RigdaqProcess.RunAsync(
-            Bound, "study", "make", "handle", "--material", "Alder", "--condition", "fan on", "--prints", "1", "--specimens", "1", "--data", data);
+            Bound, "study", "make", "handle", "--material", "Alder", "--condition", "fan on", "--prints", "1", "--specimens", "1", "--data",
+                data);
         Assert.True(status == 0, errors);
         await using RigdaqProcess measure = RigdaqProcess.Start("study", "measure", "handle", "--data", data);
         await measure.TypeAsync("4.00");
@@ -114,7 +119,8 @@ public sealed class PlainDevicesServedTest
     private static async Task<RunningServe> ServeAsync(JsonObject configuration, TemporaryFolder folder)
     {
         RunningServe serve = await RunningServe.StartAsync(await WriteAsync(configuration, folder));
-        await serve.WhenAsync(s => s.GetProperty("link").GetString() == "up" && s.GetProperty("counts").ValueKind == JsonValueKind.Number, "the device");
+        await serve.WhenAsync(s => s.GetProperty("link").GetString() == "up" && s.GetProperty("counts").ValueKind == JsonValueKind.Number,
+            "the device");
         return serve;
     }
 
@@ -147,9 +153,11 @@ public sealed class PlainDevicesServedTest
         }
 
         await serve.DoAsync("calibration-accept", new { degree = 1 });
-        JsonElement state = await serve.WhenAsync(s => s.GetProperty("calibration").ValueKind == JsonValueKind.Object, "the calibration in force");
+        JsonElement state = await serve.WhenAsync(s => s.GetProperty("calibration").ValueKind == JsonValueKind.Object,
+            "the calibration in force");
         // 7 kg at 9.8126 m/s² (GRS80 and free air at 52.2°, 34 m), less the air's buoyancy of 0.015 %.
-        Assert.Equal(7 * 9.8126 * (1 - 0.00015), state.GetProperty("calibration").GetProperty("greatestReferenceNewtons").GetDouble(), 0.02);
+        Assert.Equal(7 * 9.8126 * (1 - 0.00015), state.GetProperty("calibration").GetProperty("greatestReferenceNewtons").GetDouble(),
+            0.02);
         await device.DoAsync($"hang {0}");
     }
 
@@ -158,7 +166,8 @@ public sealed class PlainDevicesServedTest
         await serve.DoAsync("start", new { cautionsRead = true, acceptBeyondCalibration = acceptBeyond });
         await serve.WhenAsync(s => Sequence(s, "needsConfirmation") is { ValueKind: JsonValueKind.True }, "the question whether to pull");
         await serve.DoAsync("confirm");
-        JsonElement told = await serve.WhenAsync(s => Sequence(s, "stage") is { } stage && stage.GetString() == "taking up slack", "the word to turn");
+        JsonElement told = await serve.WhenAsync(s => Sequence(s, "stage") is { } stage && stage.GetString() == "taking up slack",
+            "the word to turn");
         Assert.Contains("Turn the handle now", Sequence(told, "reason")!.Value.GetString(), StringComparison.Ordinal);
         await device.DoAsync($"turn {StrengthNewtons}");
     }

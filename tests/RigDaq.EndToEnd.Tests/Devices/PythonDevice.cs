@@ -23,7 +23,9 @@ internal sealed class PythonDevice : IAsyncDisposable
     {
         Assert.SkipUnless(OperatingSystem.IsLinux(), "Needs pseudo-terminals as Linux has them.");
         Assert.SkipUnless(File.Exists("/usr/bin/python3"), "not installed here: python3 (bash tools/test.sh installs it)");
-        Process process = Process.Start(new ProcessStartInfo("/usr/bin/python3", ["-B", Path.Combine(AppContext.BaseDirectory, "Devices", script), .. arguments])
+        Process process =
+            Process.Start(new ProcessStartInfo("/usr/bin/python3",
+            ["-B", Path.Combine(AppContext.BaseDirectory, "Devices", script), .. arguments])
         {
             RedirectStandardInput = true,
             RedirectStandardOutput = true,

@@ -7,7 +7,8 @@ using RigDaq.EndToEnd.Tests.Support;
 
 namespace RigDaq.EndToEnd.Tests.Devices;
 
-/// <summary>`rigdaq serve` in a process of its own, used as its page uses it: with the key, the live socket and the page's requests.</summary>
+/// <summary>`rigdaq serve` in a process of its own, used as its page uses it: with the key, the live socket and the page's
+/// requests.</summary>
 internal sealed partial class RunningServe : IAsyncDisposable
 {
     private static readonly TimeSpan UpMax = TimeSpan.FromSeconds(60);
@@ -72,7 +73,8 @@ internal sealed partial class RunningServe : IAsyncDisposable
     public async Task<(HttpStatusCode Status, string Words)> AskAsync(HttpMethod method, string path, object? body = null)
     {
         using var request = new HttpRequestMessage(method, new Uri(_address, path));
-        if (method == HttpMethod.Post) request.Content = new StringContent(body is null ? "" : JsonSerializer.Serialize(body), Encoding.UTF8, "application/json");
+        if (method == HttpMethod.Post) request.Content = new StringContent(body is null ? "" : JsonSerializer.Serialize(body),
+            Encoding.UTF8, "application/json");
         request.Headers.Add("Origin", _address.GetLeftPart(UriPartial.Authority));
         request.Headers.Add("Cookie", _cookie);
         using HttpResponseMessage response = await _client.SendAsync(request, TestContext.Current.CancellationToken);
@@ -88,7 +90,8 @@ internal sealed partial class RunningServe : IAsyncDisposable
 
     /// <summary>What the page asks for.</summary>
     public async Task<JsonElement> GetAsync(string what) =>
-        JsonDocument.Parse(await _client.GetStringAsync(new Uri(_address, "/api/" + what), TestContext.Current.CancellationToken)).RootElement;
+        JsonDocument.Parse(await _client.GetStringAsync(new Uri(_address, "/api/" + what),
+            TestContext.Current.CancellationToken)).RootElement;
 
     /// <summary>The state as the page is sent it, once something holds of it.</summary>
     public async Task<JsonElement> WhenAsync(Func<JsonElement, bool> holds, string what)

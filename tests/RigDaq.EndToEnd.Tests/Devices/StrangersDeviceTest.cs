@@ -3,7 +3,8 @@ using RigDaq.EndToEnd.Tests.Support;
 
 namespace RigDaq.EndToEnd.Tests.Devices;
 
-/// <summary>The stranger's path to its end: a hundred lines written from PROTOCOL.md and the vectors, held to them by the program itself.</summary>
+/// <summary>The stranger's path to its end: a hundred lines written from PROTOCOL.md and the vectors, held to them by the program
+/// itself.</summary>
 public sealed class StrangersDeviceTest
 {
     private static readonly TimeSpan Bound = TimeSpan.FromSeconds(60);
@@ -15,8 +16,10 @@ public sealed class StrangersDeviceTest
         await using PythonDevice device = await PythonDevice.StartAsync("device.py");
         using var folder = new TemporaryFolder();
         await File.WriteAllTextAsync(
-            folder["rig.json"], JsonSerializer.Serialize(new { serial = new { path = device.Port } }), TestContext.Current.CancellationToken);
-        (int status, string output, string errors) = await RigdaqProcess.RunAsync(Bound, "check", "--device", "--json", "--config", folder["rig.json"]);
+            folder["rig.json"], JsonSerializer.Serialize(new { serial = new { path = device.Port } }),
+                TestContext.Current.CancellationToken);
+        (int status, string output, string errors) = await RigdaqProcess.RunAsync(Bound, "check", "--device", "--json", "--config",
+            folder["rig.json"]);
         Assert.True(status is 0 or 1, errors);
         JsonElement answer = JsonDocument.Parse(output).RootElement;
         JsonElement[] findings = [.. answer.GetProperty("findings").EnumerateArray()];
@@ -25,7 +28,8 @@ public sealed class StrangersDeviceTest
         Assert.Equal([], findings
             .Where(f => f.GetProperty("outcome").GetString() != "holds" && f.GetProperty("section").GetInt32() != 11)
             .Select(f => $"{f.GetProperty("check")}: {f.GetProperty("outcome")}, {f.GetProperty("detail")}"));
-        Assert.All(findings.Where(f => f.GetProperty("section").GetInt32() == 11), f => Assert.NotEqual("not checked", f.GetProperty("outcome").GetString()));
+        Assert.All(findings.Where(f => f.GetProperty("section").GetInt32() == 11),
+            f => Assert.NotEqual("not checked", f.GetProperty("outcome").GetString()));
     }
 
     /// <summary>A hundred lines in a language that reads well, not a trick: none longer than a hundred characters.</summary>

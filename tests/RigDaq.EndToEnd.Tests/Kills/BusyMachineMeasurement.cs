@@ -14,8 +14,10 @@ namespace RigDaq.EndToEnd.Tests.Kills;
 /// </summary>
 public sealed class BusyMachineMeasurement(ITestOutputHelper output)
 {
-    private static readonly double Minutes = double.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_BUSY_MINUTES"), CultureInfo.InvariantCulture, out double minutes) ? minutes : 0;
-    private static readonly int Loops = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_BUSY_LOOPS"), out int loops) ? loops : Environment.ProcessorCount;
+    private static readonly double Minutes = double.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_BUSY_MINUTES"),
+        CultureInfo.InvariantCulture, out double minutes) ? minutes : 0;
+    private static readonly int Loops = int.TryParse(Environment.GetEnvironmentVariable("RIGDAQ_BUSY_LOOPS"), out int loops) ? loops
+        : Environment.ProcessorCount;
 
     private static readonly TimeSpan LookMax = TimeSpan.FromSeconds(3);
 
@@ -29,15 +31,18 @@ public sealed class BusyMachineMeasurement(ITestOutputHelper output)
         Run("chmod", "666", refused.Terminal!);
         Run("chrt", "-a", "-r", "-p", "20", Environment.ProcessId.ToString(CultureInfo.InvariantCulture));
         await using RunningServe first = await raised.StartAsync("chrt", "-o", "0", "setsid");
-        await using RunningServe second = await refused.StartAsync("chrt", "-o", "0", "setsid", "setpriv", "--reuid=nobody", "--clear-groups", "env", "HOME=/tmp");
+        await using RunningServe second = await refused.StartAsync("chrt", "-o", "0", "setsid", "setpriv", "--reuid=nobody",
+            "--clear-groups", "env", "HOME=/tmp");
         await raised.BeginAgainAsync(first);
         await refused.BeginAgainAsync(second);
-        Process[] loops = [.. Enumerable.Range(0, Loops).Select(_ => Process.Start("chrt", ["-o", "0", "setsid", "sh", "-c", "while :; do :; done"]))];
+        Process[] loops =
+            [.. Enumerable.Range(0, Loops).Select(_ => Process.Start("chrt", ["-o", "0", "setsid", "sh", "-c", "while :; do :; done"]))];
         try
         {
             var end = new CancellationTokenSource(TimeSpan.FromMinutes(Minutes));
             int before = raised.Breaks, beforeRefused = refused.Breaks;
-            (List<string> Holds, double WorstStop)[] seen = await Task.WhenAll(WatchAsync(raised, first, end.Token), WatchAsync(refused, second, end.Token));
+            (List<string> Holds, double WorstStop)[] seen = await Task.WhenAll(WatchAsync(raised, first, end.Token),
+                WatchAsync(refused, second, end.Token));
             string load = (await File.ReadAllTextAsync("/proc/loadavg", TestContext.Current.CancellationToken)).Split(' ')[1];
             output.WriteLine($"{Minutes} min, {Environment.ProcessorCount} cores, {Loops} loops, load over five minutes {load}");
             output.WriteLine($"raised: {raised.Breaks - before} pulls, {seen[0].Holds.Count} holds {JsonSerializer.Serialize(seen[0].Holds)}, stop answered within {seen[0].WorstStop:0} ms");
@@ -61,7 +66,8 @@ public sealed class BusyMachineMeasurement(ITestOutputHelper output)
             rig.FillUp();
             // Looked at anew every few seconds: states come twenty times a second.
             long began = Stopwatch.GetTimestamp();
-            JsonElement seen = await serve.WhenAsync(s => IsHeld(s) || end.IsCancellationRequested || Stopwatch.GetElapsedTime(began) > LookMax, "a state");
+            JsonElement seen = await serve.WhenAsync(s => IsHeld(s) || end.IsCancellationRequested
+                || Stopwatch.GetElapsedTime(began) > LookMax, "a state");
             if (end.IsCancellationRequested || !IsHeld(seen)) continue;
             holds.Add(seen.GetProperty("sequence").GetProperty("reason").GetString()!);
             await rig.BeginAgainAsync(serve);
@@ -79,7 +85,8 @@ public sealed class BusyMachineMeasurement(ITestOutputHelper output)
     }
 
     private static bool IsHeld(JsonElement state) =>
-        state.GetProperty("sequence") is { ValueKind: JsonValueKind.Object } sequence && sequence.GetProperty("stage").GetString() == "held";
+        state.GetProperty("sequence") is { ValueKind: JsonValueKind.Object } sequence
+            && sequence.GetProperty("stage").GetString() == "held";
 
     private static void Run(string program, params string[] arguments)
     {

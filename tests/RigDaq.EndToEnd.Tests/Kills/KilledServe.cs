@@ -48,7 +48,8 @@ internal sealed partial class KilledServe : IAsyncDisposable
     {
         _random = new Random(seed);
         _broker = broker;
-        _rig = new VirtualRig(new VirtualRigOptions { Seed = (ulong)seed, TimeScale = timeScale, StartMillimetres = 3 }, TimeProvider.System);
+        _rig = new VirtualRig(new VirtualRigOptions { Seed = (ulong)seed, TimeScale = timeScale, StartMillimetres = 3 },
+            TimeProvider.System);
     }
 
     /// <summary>The folder that everything is in.</summary>
@@ -79,7 +80,10 @@ internal sealed partial class KilledServe : IAsyncDisposable
     /// <param name="specimens">Of the study.</param>
     public static async Task<KilledServe> PrepareAsync(int seed, double timeScale = 20, int specimens = 2_000)
     {
-        var serve = new KilledServe(seed, await MosquittoBroker.StartAsync(_ => "allow_anonymous true\nmax_queued_messages 0\nmax_queued_bytes 0\nlog_dest none\n"), timeScale);
+        var serve =
+            new KilledServe(seed,
+            await MosquittoBroker.StartAsync(_ => "allow_anonymous true\nmax_queued_messages 0\nmax_queued_bytes 0\nlog_dest none\n"),
+            timeScale);
         serve.Prepare(specimens);
         return serve;
     }
@@ -224,7 +228,8 @@ internal sealed partial class KilledServe : IAsyncDisposable
 
     private static async Task BeginAsync(RunningServe serve)
     {
-        JsonElement up = await serve.WhenAsync(s => s.GetProperty("link").GetString() == "up" && s.GetProperty("calibration").ValueKind == JsonValueKind.Object, "the device");
+        JsonElement up = await serve.WhenAsync(s => s.GetProperty("link").GetString() == "up"
+            && s.GetProperty("calibration").ValueKind == JsonValueKind.Object, "the device");
         if (up.GetProperty("faults").GetArrayLength() > 0)
         {
             await serve.DoAsync("clear-faults");
@@ -250,7 +255,8 @@ internal sealed partial class KilledServe : IAsyncDisposable
         try
         {
             JsonElement held = await serve.WhenAsync(
-                s => s.GetProperty("sequence") is { ValueKind: JsonValueKind.Object } sequence && sequence.GetProperty("stage").GetString() == "held", "a hold");
+                s => s.GetProperty("sequence") is { ValueKind: JsonValueKind.Object } sequence
+                    && sequence.GetProperty("stage").GetString() == "held", "a hold");
             Holds.Add(held.GetProperty("sequence").GetProperty("reason").GetString()!);
         }
         catch (Exception)
@@ -262,7 +268,8 @@ internal sealed partial class KilledServe : IAsyncDisposable
     private int Feed()
     {
         int missing = Queued - _rig.SpecimensWaiting;
-        _rig.QueueSpecimens(Enumerable.Range(_queued, missing).Select(i => new VirtualSpecimen { Label = $"F{i}", StrengthNewtons = 250 + (i % 200) }));
+        _rig.QueueSpecimens(Enumerable.Range(_queued, missing)
+            .Select(i => new VirtualSpecimen { Label = $"F{i}", StrengthNewtons = 250 + (i % 200) }));
         return missing;
     }
 

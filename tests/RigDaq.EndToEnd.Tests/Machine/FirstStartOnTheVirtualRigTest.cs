@@ -12,7 +12,8 @@ using RigDaq.Virtual.Machine;
 
 namespace RigDaq.EndToEnd.Tests.Machine;
 
-/// <summary><c>rigdaq first-start</c> on the virtual rig, ten times as fast as its clock; waits are in wall time, for two programs go on by themselves.</summary>
+/// <summary><c>rigdaq first-start</c> on the virtual rig, ten times as fast as its clock; waits are in wall time, for two programs go on by
+/// themselves.</summary>
 public sealed class FirstStartOnTheVirtualRigTest
 {
     private static readonly VirtualRigOptions Built = new() { Seed = 3, TimeScale = 10, StartMillimetres = 5, HasFeeder = false };
@@ -31,7 +32,8 @@ public sealed class FirstStartOnTheVirtualRigTest
     {
         using var bench = new Bench(Built with { IsCellWiredBackwards = true });
         FirstStartTest test = await bench.LeadAsync();
-        Assert.Equal((FirstStartStep.Converter, FirstStartOutcome.Failed), test.Findings.Where(f => f.Outcome == FirstStartOutcome.Failed).Select(f => (f.Step, f.Outcome)).Single());
+        Assert.Equal((FirstStartStep.Converter, FirstStartOutcome.Failed), test.Findings.Where(f => f.Outcome == FirstStartOutcome.Failed)
+            .Select(f => (f.Step, f.Outcome)).Single());
         Assert.Equal(5, bench.Rig.CrossheadMillimetres);
     }
 
@@ -40,7 +42,8 @@ public sealed class FirstStartOnTheVirtualRigTest
     {
         using var bench = new Bench(Built) { LimitsAreSwapped = true };
         FirstStartTest test = await bench.LeadAsync();
-        Assert.Equal([FirstStartStep.LowerLimit, FirstStartStep.UpperLimit], test.Findings.Where(f => f.Outcome == FirstStartOutcome.Failed).Select(f => f.Step));
+        Assert.Equal([FirstStartStep.LowerLimit, FirstStartStep.UpperLimit], test.Findings.Where(f => f.Outcome == FirstStartOutcome.Failed)
+            .Select(f => f.Step));
         Assert.Equal(5, bench.Rig.CrossheadMillimetres);
     }
 
@@ -50,7 +53,8 @@ public sealed class FirstStartOnTheVirtualRigTest
         using var bench = new Bench(Built with { HasGuard = false, HasHoming = false });
         FirstStartTest test = await bench.LeadAsync();
         Assert.True(test.HasPassed(), bench.Words);
-        Assert.Equal([FirstStartStep.Guard, FirstStartStep.GuardInMotion, FirstStartStep.Home], test.Findings.Where(f => f.Outcome == FirstStartOutcome.NotThere).Select(f => f.Step));
+        Assert.Equal([FirstStartStep.Guard, FirstStartStep.GuardInMotion, FirstStartStep.Home],
+            test.Findings.Where(f => f.Outcome == FirstStartOutcome.NotThere).Select(f => f.Step));
     }
 
     [Fact]
@@ -97,7 +101,8 @@ public sealed class FirstStartOnTheVirtualRigTest
         public async Task<FirstStartTest> LeadAsync()
         {
             FirstStartTest? test = await FirstStartCommand.RunAsync(
-                new PipeRigLinkOpener("the virtual rig", Rig.ConnectInProcess), _archive, this, Hear, TimeProvider.System, TestContext.Current.CancellationToken);
+                new PipeRigLinkOpener("the virtual rig", Rig.ConnectInProcess), _archive, this, Hear, TimeProvider.System,
+                    TestContext.Current.CancellationToken);
             TestContext.Current.TestOutputHelper?.WriteLine(Words);
             Assert.NotNull(test);
             Assert.Equal(test.Findings, Assert.Single(_archive.FirstStarts(test.DeviceId)).Findings);
@@ -152,11 +157,13 @@ public sealed class FirstStartOnTheVirtualRigTest
             }
         }
 
-        /// <summary>At once while it stands for good; in motion a little later. Looked at in wall time, for the rig goes on by itself.</summary>
+        /// <summary>At once while it stands for good; in motion a little later. Looked at in wall time, for the rig goes on by
+        /// itself.</summary>
         private async Task WhenItMovesAsync(Action act)
         {
             bool creeps = _creeps;
-            for (int i = 0; creeps && i < 2000 && !(Rig.IsMotorMoving && Math.Abs(Rig.CrossheadMillimetres - _from) > 0.05); i++) await Task.Delay(5);
+            for (int i = 0; creeps && i < 2000 && !(Rig.IsMotorMoving && Math.Abs(Rig.CrossheadMillimetres - _from) > 0.05);
+            i++) await Task.Delay(5);
             if (!creeps) await Task.Delay(20);
             act();
         }

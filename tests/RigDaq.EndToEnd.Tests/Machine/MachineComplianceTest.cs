@@ -54,7 +54,8 @@ public sealed class MachineComplianceTest
             // What is kept raw comes to the same figures.
             BarPulls raw = archive.FindBarPulls(measured.Id)!;
             Assert.Equal([true, false], raw.Pulls.Select(pull => pull.BedsIn));
-            Assert.Equal(measured.Fit.MillimetresPerNewton, raw.Fit(archive.Calibrations.Find(measured.CalibrationId!)!.Curve, measured.Bar).MillimetresPerNewton);
+            Assert.Equal(measured.Fit.MillimetresPerNewton,
+                raw.Fit(archive.Calibrations.Find(measured.CalibrationId!)!.Curve, measured.Bar).MillimetresPerNewton);
         }
 
         // The bar's own give is known to 5 % here, but exactly what it was told: within the stated uncertainty, and that within 2 %.
@@ -109,7 +110,8 @@ public sealed class MachineComplianceTest
         Bench bench = new() { Rig = rig };
         bench.WhilePulling = rig.OpenGuard;
         await MeasureInVainAsync(folder, bench);
-        string asked = Assert.Single(bench.Said, line => line.Contains("the guard was opened during motion", StringComparison.Ordinal) && line.Contains("Type clear", StringComparison.Ordinal));
+        string asked = Assert.Single(bench.Said, line => line.Contains("the guard was opened during motion", StringComparison.Ordinal)
+            && line.Contains("Type clear", StringComparison.Ordinal));
         Assert.Matches(@"The force on the bar is [3-9]\d N", asked);
         Assert.Contains(bench.Said, line => line.StartsWith("The bar is let go", StringComparison.Ordinal));
         Assert.InRange(rig.TrueForceNewtons, -2, 10);
@@ -153,7 +155,8 @@ public sealed class MachineComplianceTest
         using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
         archive.Save(Calibration(rig.Options));
         Bench bench = new() { Rig = rig, WhilePulling = ended.Cancel };
-        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, bench.Hear, TimeProvider.System, ended.Token));
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench,
+            bench.Hear, TimeProvider.System, ended.Token));
         Assert.Contains("turn the screw by hand", bench.Said[^1], StringComparison.Ordinal);
         Assert.False(rig.IsMotorMoving);
         Assert.InRange(rig.TrueForceNewtons, 20, 130);
@@ -164,7 +167,8 @@ public sealed class MachineComplianceTest
     {
         using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
         archive.Save(Calibration(bench.Rig.Options));
-        ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(bench.Rig), archive, bench, bench.Hear, TimeProvider.System, TestContext.Current.CancellationToken);
+        ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(bench.Rig), archive, bench, bench.Hear, TimeProvider.System,
+            TestContext.Current.CancellationToken);
         TestContext.Current.TestOutputHelper!.WriteLine(string.Join("\n", bench.Said));
         Assert.Null(record);
         Assert.False(bench.Rig.IsMotorMoving);
@@ -197,7 +201,8 @@ public sealed class MachineComplianceTest
     private static async Task<string?> PullOneAsync(TemporaryFolder folder, string study, CancellationToken cancellation)
     {
         await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 7, StartMillimetres = 3 }, TimeProvider.System);
-        rig.QueueSpecimens([new VirtualSpecimen { Label = "S1", StrengthNewtons = 300, StiffnessNewtonsPerMillimetre = SpecimenStiffness }]);
+        rig.QueueSpecimens([new VirtualSpecimen
+            { Label = "S1", StrengthNewtons = 300, StiffnessNewtonsPerMillimetre = SpecimenStiffness }]);
         var options = new DaemonOptions { Data = folder.Path };
         options.Http.Port = 0;
         options.Mqtt.Broker = "off";
@@ -205,12 +210,18 @@ public sealed class MachineComplianceTest
         Task<DateTimeOffset> broke = WhenItBreaksAsync(rig, given.Token);
         try
         {
-            await using RigHost host = await RigHost.StartAsync(new RigHostPlan { Options = options, Link = Link(rig), ReplaceTakenPorts = true }, cancellation);
-            host.Archive.Save(new Core.Specimens.Study { Id = study, Name = "bars", CreatedAt = DateTimeOffset.UnixEpoch, SettingName = "nozzle temperature", SettingUnit = "°C" }, "for the test");
-            await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null && s.Calibration is not null, WaitMax, "the device", cancellation);
+            await using RigHost host =
+                await RigHost.StartAsync(new RigHostPlan { Options = options, Link = Link(rig), ReplaceTakenPorts = true }, cancellation);
+            host.Archive
+                .Save(new Core.Specimens.Study { Id = study, Name = "bars", CreatedAt = DateTimeOffset.UnixEpoch,
+                SettingName = "nozzle temperature", SettingUnit = "°C" }, "for the test");
+            await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null && s.Calibration is not null, WaitMax,
+                "the device", cancellation);
             if (!(await host.Rig.HomeAsync()).Done) return null;
             RigSnapshot home = await host.Rig.WhenAsync(
-                s => s.Link != LinkStage.Up || (s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still), WaitMax, "home", cancellation);
+                s => s.Link != LinkStage.Up
+                    || (s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still), WaitMax,
+                    "home", cancellation);
             if (home.Link != LinkStage.Up) return null;
             CommandResult started = await host.Rig.StartSequenceAsync(new SequencePlan
             {
@@ -219,9 +230,11 @@ public sealed class MachineComplianceTest
                 SpecimenIds = ["S1"],
                 Settings = new PullSettings { ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10, SpeedMillimetresPerSecond = 0.2 },
             });
-            if (!started.Done && (host.Rig.Snapshot.LinksLost > 0 || host.Rig.Snapshot.Faults != Protocol.Messages.DeviceFaults.None)) return null;
+            if (!started.Done
+                && (host.Rig.Snapshot.LinksLost > 0 || host.Rig.Snapshot.Faults != Protocol.Messages.DeviceFaults.None)) return null;
             Assert.True(started.Done, started.Message);
-            RigSnapshot end = await host.Rig.WhenAsync(s => s.LastRun is not null || s.Sequence is { Stage: SequenceStage.Held }, WaitMax, "the stored run", cancellation);
+            RigSnapshot end = await host.Rig.WhenAsync(s => s.LastRun is not null || s.Sequence is { Stage: SequenceStage.Held }, WaitMax,
+                "the stored run", cancellation);
             if (end.LastRun is not { Ending: PullEnding.Broken } run) return null;
             TestContext.Current.TestOutputHelper!.WriteLine(
                 $"stop {end.StopLatency!.Value.TotalMilliseconds:F2} ms after the deciding sample's arrival, {end.SampleToStop!.Value.TotalMilliseconds:F1} ms after the sample; newest sample {end.SampleAge!.Value.TotalMilliseconds:F1} ms old");
@@ -316,7 +329,8 @@ public sealed class MachineComplianceTest
             else if (line.Contains("Type pull", StringComparison.Ordinal))
             {
                 Rig.OpenGuard();
-                Rig.LoadSpecimen(new VirtualSpecimen { Label = "bar", StrengthNewtons = 50_000, StiffnessNewtonsPerMillimetre = BarStiffness, SlackMillimetres = 0.02 });
+                Rig.LoadSpecimen(new VirtualSpecimen
+                    { Label = "bar", StrengthNewtons = 50_000, StiffnessNewtonsPerMillimetre = BarStiffness, SlackMillimetres = 0.02 });
                 Rig.CloseGuard();
                 Type("pull");
             }

@@ -42,7 +42,8 @@ public sealed class BadInputTest
     public async Task A_key_that_stands_twice_is_told_with_both_places(string command)
     {
         using var folder = new TemporaryFolder();
-        await File.WriteAllTextAsync(folder["rig.json"], "{\n  \"http\": { \"port\": 1,\n    // again\n    \"Port\": 2 } }", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(folder["rig.json"], "{\n  \"http\": { \"port\": 1,\n    // again\n    \"Port\": 2 } }",
+            TestContext.Current.CancellationToken);
         (int status, _, string errors) = await RigdaqProcess.RunAsync(Bound, command, "--config", folder["rig.json"]);
         Assert.Equal(2, status);
         Assert.Contains("rig.json, line 4: the key Port stands there twice (first in line 2)", errors, StringComparison.Ordinal);
@@ -56,7 +57,8 @@ public sealed class BadInputTest
         string marker = folder["archive.json"];
         const string Newer = """{"schema":99,"createdAt":"2030-01-01T00:00:00+00:00"}""";
         await File.WriteAllTextAsync(marker, Newer, TestContext.Current.CancellationToken);
-        (int status, _, string errors) = await RigdaqProcess.RunAsync(Bound, "demo", "--breaks", "1", "--exit", "--data", folder.Path, "--http", "0", "--mqtt", "0");
+        (int status, _, string errors) = await RigdaqProcess.RunAsync(Bound, "demo", "--breaks", "1", "--exit", "--data", folder.Path,
+            "--http", "0", "--mqtt", "0");
         Assert.Equal(1, status);
         Assert.Contains("newer", errors, StringComparison.Ordinal);
         Assert.DoesNotContain("   at ", errors, StringComparison.Ordinal);

@@ -49,13 +49,15 @@ public sealed class CrashTest
         Assert.Equal(PullEnding.Interrupted, run.Ending);
         RawTrace trace = archive.FindPull(runId!)!.Trace;
         double lastKeptSeconds = trace.Samples[^1].DeviceMicroseconds / 1e6;
-        Assert.True(lastKeptSeconds >= lastHeardSeconds - LostSecondsMax, $"kept to {lastKeptSeconds:0.000} s, heard to {lastHeardSeconds:0.000} s");
+        Assert.True(lastKeptSeconds >= lastHeardSeconds - LostSecondsMax,
+            $"kept to {lastKeptSeconds:0.000} s, heard to {lastHeardSeconds:0.000} s");
         Assert.Single(archive.Latest(10), r => r.Ending == PullEnding.Interrupted);
     }
 
     private static double LastSeconds(HeardMessage message) =>
         // A block of one sample has no interval.
         message.Payload.GetProperty("startSeconds").GetDouble()
-        + ((message.Payload.GetProperty("intervalSeconds") is { ValueKind: System.Text.Json.JsonValueKind.Number } interval ? interval.GetDouble() : 0)
+        + ((message.Payload.GetProperty("intervalSeconds") is { ValueKind: System.Text.Json.JsonValueKind.Number } interval
+            ? interval.GetDouble() : 0)
             * (message.Payload.GetProperty("forceNewtons").GetArrayLength() - 1));
 }

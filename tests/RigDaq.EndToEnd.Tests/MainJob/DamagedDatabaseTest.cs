@@ -16,8 +16,8 @@ using static Microsoft.Playwright.Assertions;
 namespace RigDaq.EndToEnd.Tests.MainJob;
 
 /// <summary>
-/// The whole of <c>rigdaq serve</c> over a data folder whose database is damaged: it comes up, says what to do on the terminal and the page, starts no
-/// sequence, answers in words, stops, ends in order; and what it says to do brings everything back.
+/// The whole of <c>rigdaq serve</c> over a data folder whose database is damaged: it comes up, says what to do on the terminal and the
+/// page, starts no sequence, answers in words, stops, ends in order; and what it says to do brings everything back.
 /// </summary>
 public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser>
 {
@@ -38,13 +38,16 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
         await using (RunningServe serve = await RunningServe.StartAsync(await ConfigurationAsync(folder, rig)))
         {
             Assert.Contains("rigdaq rebuild", serve.Process.Errors, StringComparison.Ordinal);
-            JsonElement state = await serve.WhenAsync(s => s.GetProperty("link").GetString() == "up" && Trouble(s).Length > 0, "the link and the database's trouble");
+            JsonElement state = await serve.WhenAsync(s => s.GetProperty("link").GetString() == "up" && Trouble(s).Length > 0,
+                "the link and the database's trouble");
             Assert.Contains("rigdaq rebuild", Trouble(state), StringComparison.Ordinal);
             Assert.DoesNotContain("{0}", Trouble(state), StringComparison.Ordinal);
-            foreach (string path in new[] { "/api/studies", "/api/study?study=alder-birch", "/api/runs", $"/api/run?run={run.Head.RunId}", "/report/alder-birch", "/picture/alder-birch", "/api/sections" })
+            foreach (string path in new[] { "/api/studies", "/api/study?study=alder-birch", "/api/runs", $"/api/run?run={run.Head.RunId}",
+                "/report/alder-birch", "/picture/alder-birch", "/api/sections" })
             {
                 (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, path);
-                Assert.True(status is HttpStatusCode.OK or HttpStatusCode.ServiceUnavailable or HttpStatusCode.NotFound, $"{path}: {status} {words}");
+                Assert.True(status is HttpStatusCode.OK or HttpStatusCode.ServiceUnavailable or HttpStatusCode.NotFound,
+                    $"{path}: {status} {words}");
                 Assert.NotEmpty(words);
                 if (status == HttpStatusCode.ServiceUnavailable) Assert.Contains("rigdaq rebuild", words, StringComparison.Ordinal);
             }
@@ -146,7 +149,8 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
 
     private static VirtualRig NewRig() => new(new VirtualRigOptions { Seed = 7 }, TimeProvider.System);
 
-    private static string Trouble(JsonElement state) => state.GetProperty("dataTrouble") is { ValueKind: JsonValueKind.String } words ? words.GetString()! : "";
+    private static string Trouble(JsonElement state) => state.GetProperty("dataTrouble") is { ValueKind: JsonValueKind.String } words
+        ? words.GetString()! : "";
 
     private static Task<Run> StoredAsync(string folder)
     {

@@ -12,9 +12,10 @@ public sealed class DemoTest
     private static readonly TimeSpan Bound = TimeSpan.FromSeconds(180);
 
     /// <summary>
-    /// k for 99 % over four groups together (Šidák: 1 − 0.99^(1/4) two-sided), so that chance alone does not fail the build: 3.80 by Student's t (scipy.stats.t.ppf)
-    /// for 12 degrees of freedom. What a specimen has of its own is mostly its section, whose width and thickness are the means of three readings each: two degrees
-    /// of freedom each, twelve in a group of three. The normal distribution's 3.02 would take six standard deviations from three readings each as known.
+    /// k for 99 % over four groups together (Šidák: 1 − 0.99^(1/4) two-sided), so that chance alone does not fail the build: 3.80 by
+    /// Student's t (scipy.stats.t.ppf) for 12 degrees of freedom. What a specimen has of its own is mostly its section, whose width and
+    /// thickness are the means of three readings each: two degrees of freedom each, twelve in a group of three. The normal distribution's
+    /// 3.02 would take six standard deviations from three readings each as known.
     /// </summary>
     private const double CoverageFactor = 3.80;
 
@@ -32,7 +33,8 @@ public sealed class DemoTest
     {
         using var folder = new TemporaryFolder();
         (int status, string output, string errors) = await RigdaqProcess.RunAsync(Bound,
-            ["demo", "--breaks", "12", "--exit", "--json", "--time-scale", "20", "--data", folder.Path, "--http", "0", "--mqtt", "0", .. line]);
+            ["demo", "--breaks", "12", "--exit", "--json", "--time-scale", "20", "--data", folder.Path, "--http", "0", "--mqtt", "0",
+                .. line]);
         Assert.True(status == 0, errors);
         using JsonDocument answer = JsonDocument.Parse(output);
         JsonElement root = answer.RootElement;

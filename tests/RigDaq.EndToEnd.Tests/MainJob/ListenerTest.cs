@@ -21,7 +21,8 @@ public sealed class ListenerTest
         Assert.All(runs, m => Assert.Equal("broken", m.Payload.GetProperty("ending").GetString()));
         Assert.All(runs, m => Assert.InRange(m.Payload.GetProperty("strengthMegapascals").GetDouble(), 10, 60));
         Assert.Contains(heard, m => m.Topic == "rigdaq/kestrel-lane/live");
-        string?[] states = [.. heard.Where(m => m.Topic == "rigdaq/kestrel-lane/state").Select(m => m.Payload.GetProperty("state").GetString())];
+        string?[] states =
+            [.. heard.Where(m => m.Topic == "rigdaq/kestrel-lane/state").Select(m => m.Payload.GetProperty("state").GetString())];
         Assert.Contains("pulling", states);
         Assert.Contains("returning", states);
     }

@@ -18,9 +18,11 @@ public sealed class ReportOpensMeasurement : IClassFixture<Browser>
     [Fact(Explicit = true)]
     public async Task Prints_the_time_to_the_load_event_as_a_ratio_to_an_empty_page()
     {
-        string folder = Environment.GetEnvironmentVariable("RIGDAQ_LOOK") ?? throw new InvalidOperationException("Set RIGDAQ_LOOK to the folder with thousand.html.");
+        string folder = Environment.GetEnvironmentVariable("RIGDAQ_LOOK")
+            ?? throw new InvalidOperationException("Set RIGDAQ_LOOK to the folder with thousand.html.");
         string report = Path.Combine(folder, "thousand.html"), empty = Path.Combine(folder, "empty.html");
-        await File.WriteAllTextAsync(empty, "<!DOCTYPE html><html lang=\"en\"><title>Empty</title></html>", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(empty, "<!DOCTYPE html><html lang=\"en\"><title>Empty</title></html>",
+            TestContext.Current.CancellationToken);
         _ = await Milliseconds(empty);
         double nothing = await Milliseconds(empty), whole = await Milliseconds(report);
         TestContext.Current.TestOutputHelper!.WriteLine(string.Create(

@@ -20,7 +20,8 @@ public sealed partial class SignalsTest
     public async Task A_terminal_that_goes_ends_the_pull_and_the_program_in_order(string signal)
     {
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no such signal.");
-        Assert.SkipWhen(signal == "-HUP" && HangUp.IsIgnored(), "The tests were started to outlive their terminal (nohup), and so is the program.");
+        Assert.SkipWhen(signal == "-HUP" && HangUp.IsIgnored(),
+            "The tests were started to outlive their terminal (nohup), and so is the program.");
         using var folder = new TemporaryFolder();
         await using (RunningDemo demo = await RunningDemo.StartAsync(folder.Path, "--breaks", "3", "--time-scale", "8"))
         {
@@ -49,7 +50,8 @@ public sealed partial class SignalsTest
         shell.StartInfo.ArgumentList.Add(
             $"exec 3<>'{fifo}'; RIGDAQ__LOG__LEVEL=debug dotnet '{program}' demo --data '{folder["data"]}' --http 0 --mqtt 0 --time-scale 8 --json 2>&3 & echo $!; wait");
         shell.Start();
-        int pid = int.Parse((await shell.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken))!, CultureInfo.InvariantCulture);
+        int pid = int.Parse((await shell.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken))!,
+            CultureInfo.InvariantCulture);
         try
         {
             string answer = (await shell.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken))!;
@@ -57,15 +59,20 @@ public sealed partial class SignalsTest
             using var client = new HttpClient { BaseAddress = new Uri(dashboard.GetLeftPart(UriPartial.Authority)) };
             await UntilPullingAsync(client);
             // The rest of the pipe is filled, so that whoever writes to it stands still.
-            using Process filler = Process.Start("/bin/sh", ["-c", $"timeout 2 dd if=/dev/zero of='{fifo}' bs=4096 count=64 oflag=nonblock 2>/dev/null; true"]);
+            using Process filler =
+                Process.Start("/bin/sh",
+                ["-c", $"timeout 2 dd if=/dev/zero of='{fifo}' bs=4096 count=64 oflag=nonblock 2>/dev/null; true"]);
             await filler.WaitForExitAsync(TestContext.Current.CancellationToken);
             long asked = TimeProvider.System.GetTimestamp();
-            using HttpResponseMessage stopped = await client.PostAsync(new Uri("/api/stop", UriKind.Relative), null, TestContext.Current.CancellationToken);
+            using HttpResponseMessage stopped = await client.PostAsync(new Uri("/api/stop", UriKind.Relative), null,
+                TestContext.Current.CancellationToken);
             TimeSpan took = TimeProvider.System.GetElapsedTime(asked);
             Assert.True(stopped.IsSuccessStatusCode);
-            // The device stops by itself 500 ms after the last keep-alive: the stop came before that, and the loop still lives. Wall time, with room for a busy machine.
+            // The device stops by itself 500 ms after the last keep-alive: the stop came before that, and the loop still lives. Wall time,
+            // with room for a busy machine.
             Assert.True(took < TimeSpan.FromSeconds(1), $"{took.TotalMilliseconds:0} ms");
-            using HttpResponseMessage again = await client.PostAsync(new Uri("/api/stop", UriKind.Relative), null, TestContext.Current.CancellationToken);
+            using HttpResponseMessage again = await client.PostAsync(new Uri("/api/stop", UriKind.Relative), null,
+                TestContext.Current.CancellationToken);
             Assert.True(again.IsSuccessStatusCode);
             Assert.Contains("held", await HeldAsync(client), StringComparison.Ordinal);
         }
@@ -83,16 +90,19 @@ public sealed partial class SignalsTest
         await UntilPullingAsync(client);
     }
 
-    private static Task<string> UntilPullingAsync(HttpClient client) => StateAsync(client, state => state.Contains("\"stage\":\"pulling\"", StringComparison.Ordinal));
+    private static Task<string> UntilPullingAsync(HttpClient client)
+        => StateAsync(client, state => state.Contains("\"stage\":\"pulling\"", StringComparison.Ordinal));
 
-    private static Task<string> HeldAsync(HttpClient client) => StateAsync(client, state => state.Contains("\"stage\":\"held\"", StringComparison.Ordinal));
+    private static Task<string> HeldAsync(HttpClient client)
+        => StateAsync(client, state => state.Contains("\"stage\":\"held\"", StringComparison.Ordinal));
 
     /// <summary>The state as a page is sent it, once something holds of it.</summary>
     private static async Task<string> StateAsync(HttpClient client, Func<string, bool> holds)
     {
         using var socket = new System.Net.WebSockets.ClientWebSocket();
         socket.Options.SetRequestHeader("Origin", client.BaseAddress!.GetLeftPart(UriPartial.Authority));
-        await socket.ConnectAsync(new UriBuilder(client.BaseAddress) { Scheme = "ws", Path = "/live" }.Uri, TestContext.Current.CancellationToken);
+        await socket.ConnectAsync(new UriBuilder(client.BaseAddress) { Scheme = "ws", Path = "/live" }.Uri,
+            TestContext.Current.CancellationToken);
         var buffer = new byte[1 << 18];
         using var late = new CancellationTokenSource(Bound);
         while (true)

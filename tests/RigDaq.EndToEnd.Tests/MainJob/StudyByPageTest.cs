@@ -21,9 +21,9 @@ using static Microsoft.Playwright.Assertions;
 namespace RigDaq.EndToEnd.Tests.MainJob;
 
 /// <summary>
-/// What the program is for, by the page alone: two materials, prints that hold three settings, two conditions; the study made, what could not be
-/// printed noted, the plan frozen, sections typed, every piece pulled on the virtual rig, the report read. What is found is held against the truth that the
-/// virtual specimens were drawn from.
+/// What the program is for, by the page alone: two materials, prints that hold three settings, two conditions; the study made, what could
+/// not be printed noted, the plan frozen, sections typed, every piece pulled on the virtual rig, the report read. What is found is held
+/// against the truth that the virtual specimens were drawn from.
 /// </summary>
 public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Browser>
 {
@@ -43,12 +43,15 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
         Browser.RequireInstalled();
         CancellationToken cancellation = TestContext.Current.CancellationToken;
         using var folder = new TemporaryFolder();
-        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = Seed, TimeScale = 60, DeviceName = "Kestrel Lane virtual rig", SwingShare = 0.004, SwingDecaySeconds = 0.4 }, TimeProvider.System);
+        await using var rig =
+            new VirtualRig(new VirtualRigOptions { Seed = Seed, TimeScale = 60, DeviceName = "Kestrel Lane virtual rig", SwingShare = 0.004,
+            SwingDecaySeconds = 0.4 }, TimeProvider.System);
         var options = new DaemonOptions { Name = "kestrel-lane", Data = folder.Path };
         options.Http.Port = 0;
         options.Mqtt.Broker = "off";
         await using RigHost host = await RigHost.StartAsync(
-            new RigHostPlan { Options = options, Link = new PipeRigLinkOpener("virtual rig", rig.ConnectInProcess, TimeProvider.System), ReplaceTakenPorts = true }, cancellation);
+            new RigHostPlan { Options = options, Link = new PipeRigLinkOpener("virtual rig", rig.ConnectInProcess, TimeProvider.System),
+                ReplaceTakenPorts = true }, cancellation);
         await PrepareAsync(host, rig, cancellation);
 
         IPage page = await browser.OpenAsync(StudyPageTest.AddressOf(host.DashboardAddress));
@@ -67,7 +70,8 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
         VirtualPopulation population = new(Seed, Materials());
         Dictionary<string, VirtualSection> sections = Sections(study, population);
         await MeasureAsync(page, host, sections);
-        rig.QueueSpecimens(study.Specimens.OrderBy(s => s.Order).Select(s => population.Specimen(study.GroupOf(s.Id)!, s.PrintId, s.Id, sections[s.Id])));
+        rig.QueueSpecimens(study.Specimens.OrderBy(s => s.Order)
+            .Select(s => population.Specimen(study.GroupOf(s.Id)!, s.PrintId, s.Id, sections[s.Id])));
         await PullAsync(page, host, study.Specimens.Count);
 
         string report = await ReadAsync(page, host);
@@ -92,13 +96,16 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
         Assert.Contains("Birch could not be printed at 240 °C (4 of 4 prints: foamed in the nozzle)", found, StringComparison.Ordinal);
         Assert.Contains("one print only", report, StringComparison.Ordinal); // The caveat that Birch's prints ask for.
 
-        static double Percent(Match match, string name) => double.Parse(match.Groups[name].Value.Replace('−', '-').TrimStart('+'), CultureInfo.InvariantCulture);
+        static double Percent(Match match, string name)
+            => double.Parse(match.Groups[name].Value.Replace('−', '-').TrimStart('+'), CultureInfo.InvariantCulture);
     }
 
     private static async Task PrepareAsync(RigHost host, VirtualRig rig, CancellationToken cancellation)
     {
-        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, "the device", cancellation);
-        CalibrationRecord calibration = await new DemoCalibration(rig, host.Rig, Seed, TimeProvider.System).RunAsync(up.Device!.Id, _ => { }, cancellation);
+        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, "the device",
+            cancellation);
+        CalibrationRecord calibration = await new DemoCalibration(rig, host.Rig, Seed, TimeProvider.System)
+            .RunAsync(up.Device!.Id, _ => { }, cancellation);
         host.Archive.Save(calibration);
         Require(await host.Rig.SetCalibration(calibration, calibration.NoiseCounts));
         Require(await host.Rig.HomeAsync());
@@ -166,7 +173,8 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
         await page.Locator("#cautions-go").ClickAsync();
         await Expect(page.Locator("#count-broken")).ToHaveTextAsync($"{specimens}", new() { Timeout = PullingMilliseconds });
         await Expect(page.Locator("#stage")).ToHaveTextAsync("finished", new() { Timeout = PullingMilliseconds });
-        await Expect(page.Locator("#groups tr").Filter(new() { HasText = "Birch, fan on, 240" })).ToContainTextAsync("could not be printed");
+        await Expect(page.Locator("#groups tr").Filter(new() { HasText = "Birch, fan on, 240" }))
+            .ToContainTextAsync("could not be printed");
         await PicturedAsync(page, "pulled");
     }
 
@@ -194,13 +202,16 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
     [
         new()
         {
-            Name = Alder, MeanMegapascals = 31, ReferenceSetting = 220, PercentPerSettingUnit = 0.4, WeibullModulus = 30, PrintToPrintPercent = 0.5, StretchPercent = 0.5,
+            Name = Alder, MeanMegapascals = 31, ReferenceSetting = 220, PercentPerSettingUnit = 0.4, WeibullModulus = 30,
+                PrintToPrintPercent = 0.5, StretchPercent = 0.5,
             ConditionFactors = new Dictionary<string, double> { [FanOn] = FanFactor },
-            Pattern = new() { Label = "pattern", StrengthNewtons = 1, Behaviour = SpecimenBehaviour.Yielding, StiffnessNewtonsPerMillimetre = 1400, PeakStretch = 1.3, BreakStretch = 2, PlateauShare = 0.92 },
+            Pattern = new() { Label = "pattern", StrengthNewtons = 1, Behaviour = SpecimenBehaviour.Yielding,
+                StiffnessNewtonsPerMillimetre = 1400, PeakStretch = 1.3, BreakStretch = 2, PlateauShare = 0.92 },
         },
         new()
         {
-            Name = Birch, MeanMegapascals = 20, ReferenceSetting = 220, PercentPerSettingUnit = 0.3, WeibullModulus = 30, PrintToPrintPercent = 0.5, StretchPercent = 0.5,
+            Name = Birch, MeanMegapascals = 20, ReferenceSetting = 220, PercentPerSettingUnit = 0.3, WeibullModulus = 30,
+                PrintToPrintPercent = 0.5, StretchPercent = 0.5,
             Pattern = new() { Label = "pattern", StrengthNewtons = 1, StiffnessNewtonsPerMillimetre = 1700 },
         },
     ];

@@ -29,7 +29,8 @@ public sealed class ThrownOutTest
             ["FAKETIME_NO_CACHE"] = "1",
             ["FAKETIME_DONT_FAKE_MONOTONIC"] = "1",
         };
-        await using RunningDemo demo = await RunningDemo.StartWithAsync(environment, folder["data"], "--breaks", $"{Breaks}", "--time-scale", "8");
+        await using RunningDemo demo = await RunningDemo.StartWithAsync(environment, folder["data"], "--breaks", $"{Breaks}",
+            "--time-scale", "8");
         var topics = new ConcurrentDictionary<string, bool>();
         await using Listener before = Listener.Start(demo.MqttPort, "rigdaq/+/runs/+");
         await before.UntilAsync(Heard, Bound);

@@ -36,7 +36,8 @@ internal sealed record RecordedHead
 }
 
 /// <summary>The figures of a reading that a replay is held to; forces in newtons, rounded to 0.1 mN.</summary>
-internal sealed record RecordedReading(string Ending, double? PeakForceNewtons, double? RawPeakForceNewtons, double? BreakForceNewtons, int LoadDrops, int SpikesRemoved)
+internal sealed record RecordedReading(string Ending, double? PeakForceNewtons, double? RawPeakForceNewtons, double? BreakForceNewtons,
+    int LoadDrops, int SpikesRemoved)
 {
     public static RecordedReading Of(Run run) => new(
         run.Ending.Word(),

@@ -15,7 +15,8 @@ public sealed class RecordedRunsTest
 {
     private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "recorded");
 
-    public static TheoryData<string> Names => [.. Directory.GetFiles(Folder, "*.csv").Select(path => Path.GetFileNameWithoutExtension(path)).Order(StringComparer.Ordinal)];
+    public static TheoryData<string> Names
+        => [.. Directory.GetFiles(Folder, "*.csv").Select(path => Path.GetFileNameWithoutExtension(path)).Order(StringComparer.Ordinal)];
 
     [Fact]
     public void Hold_a_handful_of_different_endings_and_rates()
@@ -33,7 +34,8 @@ public sealed class RecordedRunsTest
         RecordedRun recorded = RecordedRun.Read(Folder, name);
         await using var device = new ReplayDevice(recorded);
         (Run run, PullRecord pull, _) = await WholeDaemon.PullOnceAsync(
-            device.Link, recorded.Head.NewtonsPerCount, recorded.Head.NoiseCounts, Recordings.Settings(recorded.Head.TravelLimitMillimetres));
+            device.Link, recorded.Head.NewtonsPerCount, recorded.Head.NoiseCounts,
+                Recordings.Settings(recorded.Head.TravelLimitMillimetres));
         RecordedReading actual = RecordedReading.Of(run);
         Assert.True(
             Same(recorded.Head, actual, run.Reading?.ZeroDriftNewtons ?? 0),
@@ -82,7 +84,8 @@ public sealed class RecordedRunsTest
             Assert.Equal((sent.Counts, sent.CrossheadSteps), (kept.Counts, kept.CrossheadSteps));
             Assert.Equal(sent.Number - recorded.Samples[firstOfRecorded].Number, kept.Number - pull.Trace.Samples[firstOfStored].Number);
             Assert.InRange(
-                kept.DeviceMicroseconds - pull.Trace.Samples[firstOfStored].DeviceMicroseconds - (sent.DeviceMicroseconds - recorded.Samples[firstOfRecorded].DeviceMicroseconds),
+                kept.DeviceMicroseconds - pull.Trace.Samples[firstOfStored].DeviceMicroseconds
+                    - (sent.DeviceMicroseconds - recorded.Samples[firstOfRecorded].DeviceMicroseconds),
                 -4, 4);
         }
     }

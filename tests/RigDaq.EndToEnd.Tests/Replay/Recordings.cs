@@ -6,7 +6,8 @@ using RigDaq.Virtual.Machine;
 
 namespace RigDaq.EndToEnd.Tests.Replay;
 
-/// <summary>Makes tests/corpus/recorded with the virtual rig. Run on demand, never with the others: what is recorded stays as it is.</summary>
+/// <summary>Makes tests/corpus/recorded with the virtual rig. Run on demand, never with the others: what is recorded stays as it
+/// is.</summary>
 public sealed class Recordings
 {
     /// <summary>How long the zero before a pull is looked at.</summary>
@@ -33,7 +34,8 @@ public sealed class Recordings
     [Fact(Explicit = true)]
     public async Task Are_made_anew_into_the_folder_that_RIGDAQ_RECORD_names()
     {
-        string folder = Environment.GetEnvironmentVariable("RIGDAQ_RECORD") ?? throw new InvalidOperationException("Set RIGDAQ_RECORD to the folder that recordings go to.");
+        string folder = Environment.GetEnvironmentVariable("RIGDAQ_RECORD")
+            ?? throw new InvalidOperationException("Set RIGDAQ_RECORD to the folder that recordings go to.");
         ulong seed = 31;
         foreach ((string name, double rateHertz, double travelLimitMillimetres, VirtualSpecimen specimen) in Wanted)
         {
@@ -41,7 +43,8 @@ public sealed class Recordings
             await using var rig = new VirtualRig(options, TimeProvider.System);
             rig.QueueSpecimens([specimen]);
             (Run run, PullRecord pull, _) = await WholeDaemon.PullOnceAsync(
-                new PipeRigLinkOpener("virtual rig", rig.ConnectInProcess), options.NewtonsPerCount, options.NoiseCounts, Settings(travelLimitMillimetres), home: true, rateHertz);
+                new PipeRigLinkOpener("virtual rig", rig.ConnectInProcess), options.NewtonsPerCount, options.NoiseCounts,
+                    Settings(travelLimitMillimetres), home: true, rateHertz);
             new RecordedRun(name, HeadOf(run, options, travelLimitMillimetres), pull.Trace.Samples).Write(folder);
         }
     }

@@ -116,7 +116,8 @@ internal sealed class ReplayDevice : IAsyncDisposable
         uint detail = 0;
         AnswerResult result = AnswerResult.Done;
         if (type == MessageType.Stream && StreamCommand.TryRead(payload, out StreamCommand stream)) _streams = stream.On;
-        else if (type == MessageType.SetLimits && SetLimitsCommand.TryRead(payload, out SetLimitsCommand limits)) detail = Hold(limits, Crc16.Compute(payload));
+        else if (type == MessageType.SetLimits && SetLimitsCommand.TryRead(payload, out SetLimitsCommand limits)) detail =
+            Hold(limits, Crc16.Compute(payload));
         else if (type == MessageType.Feed) Begin(MotionState.Feeding);
         else if (type == MessageType.Move && MoveCommand.TryRead(payload, out MoveCommand move)) Move(move.TargetSteps);
         else if (type == MessageType.Stop) Stop();
@@ -224,10 +225,13 @@ internal sealed class ReplayDevice : IAsyncDisposable
     private void SendBlock(List<RawSample> block)
     {
         if (!_streams) block.Clear();
-        InputStates inputs = InputStates.ConverterAlive | InputStates.EmergencyStopReleased | InputStates.GuardClosed | (_loaded ? InputStates.SpecimenLoaded : 0);
-        var state = new DeviceState(Boot, inputs, _motion, StateBits.Homed | StateBits.MotorEnabled, DeviceFaults.None, _limitsId, _lastCommand, 0);
+        InputStates inputs = InputStates.ConverterAlive | InputStates.EmergencyStopReleased | InputStates.GuardClosed | (_loaded
+            ? InputStates.SpecimenLoaded : 0);
+        var state = new DeviceState(Boot, inputs, _motion, StateBits.Homed | StateBits.MotorEnabled, DeviceFaults.None, _limitsId,
+            _lastCommand, 0);
         RawSample first = block.Count > 0 ? block[0] : new RawSample(0, 0, 0, _signal.Steps);
-        var message = new SamplesMessage(state, (uint)first.Number, (uint)first.DeviceMicroseconds, _periodNanoseconds, first.CrossheadSteps, (byte)block.Count);
+        var message = new SamplesMessage(state, (uint)first.Number, (uint)first.DeviceMicroseconds, _periodNanoseconds,
+            first.CrossheadSteps, (byte)block.Count);
         Say(_payload.AsSpan(0, message.Write(_payload, [.. block.Select(s => s.Counts)], [.. block.Select(s => s.CrossheadSteps)])));
     }
 

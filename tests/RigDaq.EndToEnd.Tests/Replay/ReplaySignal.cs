@@ -62,7 +62,8 @@ internal sealed class ReplaySignal(RecordedRun run)
     private RawSample TakeRecorded()
     {
         RawSample recorded = run.Samples[_next];
-        RawSample before = _next > 0 ? run.Samples[_next - 1] : recorded with { Number = recorded.Number - 1, DeviceMicroseconds = recorded.DeviceMicroseconds - (long)_periodMicroseconds };
+        RawSample before = _next > 0 ? run.Samples[_next - 1]
+            : recorded with { Number = recorded.Number - 1, DeviceMicroseconds = recorded.DeviceMicroseconds - (long)_periodMicroseconds };
         _number += recorded.Number - before.Number;
         _stampMicroseconds += recorded.DeviceMicroseconds - before.DeviceMicroseconds;
         Steps = recorded.CrossheadSteps;

@@ -23,14 +23,16 @@ public sealed class StopLatencyMeasurement
             {
                 await using var device = new ReplayDevice(recorded);
                 (_, _, TimeSpan? latency) = await WholeDaemon.PullOnceAsync(
-                    device.Link, recorded.Head.NewtonsPerCount, recorded.Head.NoiseCounts, Recordings.Settings(recorded.Head.TravelLimitMillimetres));
+                    device.Link, recorded.Head.NewtonsPerCount, recorded.Head.NoiseCounts,
+                        Recordings.Settings(recorded.Head.TravelLimitMillimetres));
                 Assert.NotNull(latency);
                 ratios.Add(latency.Value.TotalSeconds / recorded.Head.IntervalSeconds);
             }
 
             ratios.Sort();
             TestContext.Current.TestOutputHelper!.WriteLine(string.Create(
-                CultureInfo.InvariantCulture, $"{name}: median {ratios[PullsEach / 2]:0.000}, worst {ratios[^1]:0.000} intervals over {PullsEach} pulls"));
+                CultureInfo.InvariantCulture,
+                    $"{name}: median {ratios[PullsEach / 2]:0.000}, worst {ratios[^1]:0.000} intervals over {PullsEach} pulls"));
         }
     }
 }

@@ -9,9 +9,9 @@ using RigDaq.Virtual.Machine;
 namespace RigDaq.EndToEnd.Tests.Replay;
 
 /// <summary>
-/// 10,000 samples a second and channels as fast over a real pseudo-terminal through the whole daemon: nothing is lost for seconds, the break is found, the
-/// stop goes out. In wall time: line, control loop, disk and rig are the real ones. A virtual rig lets its time slip on a machine that is too busy for it,
-/// so that a lost sample is one that this program, or the pseudo-terminal, lost.
+/// 10,000 samples a second and channels as fast over a real pseudo-terminal through the whole daemon: nothing is lost for seconds, the
+/// break is found, the stop goes out. In wall time: line, control loop, disk and rig are the real ones. A virtual rig lets its time slip on
+/// a machine that is too busy for it, so that a lost sample is one that this program, or the pseudo-terminal, lost.
 /// </summary>
 public sealed class TenThousandTest
 {
@@ -33,7 +33,8 @@ public sealed class TenThousandTest
         rig.QueueSpecimens([new VirtualSpecimen { Label = "S1", StrengthNewtons = 400, StiffnessNewtonsPerMillimetre = 300 }]);
         var link = new SerialRigLinkOpener(new SerialLinkSettings { Path = rig.OpenPty(folder["rig"]) });
         var settings = new PullSettings { SpeedMillimetresPerSecond = 0.5, ZeroSeconds = 0.5, ReturnSpeedMillimetresPerSecond = 10 };
-        (Run run, PullRecord pull, TimeSpan? stop) = await WholeDaemon.PullOnceAsync(link, options.NewtonsPerCount, options.NoiseCounts, settings, home: true, rateHertz: 10_000);
+        (Run run, PullRecord pull, TimeSpan? stop) = await WholeDaemon.PullOnceAsync(link, options.NewtonsPerCount, options.NoiseCounts,
+            settings, home: true, rateHertz: 10_000);
 
         Assert.Equal(PullEnding.Broken, run.Ending);
         Assert.Equal(400, run.Reading!.PeakForceNewtons!.Value, 2.0);

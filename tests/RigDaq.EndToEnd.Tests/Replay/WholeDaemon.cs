@@ -29,7 +29,8 @@ internal static class WholeDaemon
         options.Http.Port = 0;
         options.Mqtt.Broker = "off";
         options.Serial.SampleRateHertz = rateHertz;
-        await using RigHost host = await RigHost.StartAsync(new RigHostPlan { Options = options, Link = link, ReplaceTakenPorts = true }, cancellation);
+        await using RigHost host = await RigHost.StartAsync(new RigHostPlan { Options = options, Link = link, ReplaceTakenPorts = true },
+            cancellation);
         RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, WaitMax, "the device", cancellation);
         var calibration = new CalibrationRecord
         {
@@ -46,7 +47,8 @@ internal static class WholeDaemon
         {
             Require(await host.Rig.HomeAsync());
             await host.Rig.WhenAsync(
-                s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, WaitMax, "home", cancellation);
+                s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, WaitMax, "home",
+                    cancellation);
         }
 
         Require(await host.Rig.StartSequenceAsync(new SequencePlan

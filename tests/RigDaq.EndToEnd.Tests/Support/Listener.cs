@@ -35,7 +35,8 @@ internal sealed class Listener : IAsyncDisposable
         var start = new ProcessStartInfo(Program) { RedirectStandardOutput = true };
         string[] arguments =
         [
-            "-h", "127.0.0.1", "-p", port.ToString(System.Globalization.CultureInfo.InvariantCulture), "-v", "-q", "1", .. options, .. topics.SelectMany(topic => new[] { "-t", topic }),
+            "-h", "127.0.0.1", "-p", port.ToString(System.Globalization.CultureInfo.InvariantCulture), "-v", "-q", "1", .. options,
+                .. topics.SelectMany(topic => new[] { "-t", topic }),
         ];
         foreach (string argument in arguments) start.ArgumentList.Add(argument);
         return new Listener(Process.Start(start)!);

@@ -27,7 +27,8 @@ internal sealed class RigdaqProcess : IAsyncDisposable
     public static RigdaqProcess Start(params string[] arguments) => StartBy([], arguments);
 
     /// <summary>The same with some variables of its environment set.</summary>
-    public static RigdaqProcess StartWith(Dictionary<string, string> environment, params string[] arguments) => StartBy([], environment, arguments);
+    public static RigdaqProcess StartWith(Dictionary<string, string> environment, params string[] arguments)
+        => StartBy([], environment, arguments);
 
     /// <summary>The same, started by another program: as another user, in a session of its own.</summary>
     public static RigdaqProcess StartBy(IReadOnlyList<string> starter, params string[] arguments) => StartBy(starter, [], arguments);
@@ -35,7 +36,8 @@ internal sealed class RigdaqProcess : IAsyncDisposable
     private static RigdaqProcess StartBy(IReadOnlyList<string> starter, Dictionary<string, string> environment, string[] arguments)
     {
         string[] whole = [.. starter, "dotnet"];
-        var start = new ProcessStartInfo(whole[0]) { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
+        var start = new ProcessStartInfo(whole[0])
+            { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
         foreach (string argument in whole[1..]) start.ArgumentList.Add(argument);
         start.ArgumentList.Add(System.IO.Path.Combine(AppContext.BaseDirectory, "rigdaq.dll"));
         foreach (string argument in arguments) start.ArgumentList.Add(argument);
@@ -80,7 +82,8 @@ internal sealed class RigdaqProcess : IAsyncDisposable
         while (true)
         {
             if (words.Match(Errors) is { Success: true } said) return said;
-            if (_process.HasExited || TimeProvider.System.GetElapsedTime(began) > bound) throw new InvalidOperationException($"It did not say {words}: {Errors}");
+            if (_process.HasExited
+                || TimeProvider.System.GetElapsedTime(began) > bound) throw new InvalidOperationException($"It did not say {words}: {Errors}");
             await Task.Delay(20); // Another process: it speaks in wall time.
         }
     }

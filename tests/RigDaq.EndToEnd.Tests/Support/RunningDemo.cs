@@ -31,7 +31,8 @@ internal sealed partial class RunningDemo : IAsyncDisposable
         try
         {
             Match dashboard = await process.SaysAsync(DashboardLine(), UpMax), mqtt = await process.SaysAsync(MqttLine(), UpMax);
-            return new RunningDemo(process, new Uri(dashboard.Groups[1].Value), int.Parse(mqtt.Groups[1].Value, CultureInfo.InvariantCulture));
+            return new RunningDemo(process, new Uri(dashboard.Groups[1].Value),
+                int.Parse(mqtt.Groups[1].Value, CultureInfo.InvariantCulture));
         }
         catch (InvalidOperationException)
         {

@@ -22,8 +22,8 @@ public sealed class CortexMPullTest
         await daemon.UntilAsync(s => daemon.Runs.Count == 1 || s.Sequence?.Stage == SequenceStage.Held, "pulled");
         Run broken = Assert.Single(daemon.Runs);
         Assert.True(broken.Ending == PullEnding.Broken, $"{broken.Ending}: {broken.Reason}");
-        // The board's spring breaks at the first step beyond its force, looked at every 5 ms, and is read 80 times a second: the greatest sample lies one
-        // interval's rise below at most.
+        // The board's spring breaks at the first step beyond its force, looked at every 5 ms, and is read 80 times a second: the greatest
+        // sample lies one interval's rise below at most.
         double rise = Bench.StiffnessNewtonsPerMillimetre * Bench.SpeedMillimetresPerSecond * ((1 / 80.0) + 0.005);
         Assert.InRange(broken.Reading!.RawPeakForceNewtons!.Value, BreakNewtons - rise - 0.05, BreakNewtons + 0.05);
         Assert.Equal((0L, 0L, 0L), (daemon.Now.SamplesLost, daemon.Now.FramesBad, daemon.Now.DeviceRestarts));

@@ -3,7 +3,8 @@ using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Firmware.Tests.LockStep;
 
-/// <summary>A rig whose motor is real starts no sequence before its emergency stop was tried that day; the test is kept (docs/safety.md).</summary>
+/// <summary>A rig whose motor is real starts no sequence before its emergency stop was tried that day; the test is kept
+/// (docs/safety.md).</summary>
 public sealed class EmergencyStopTestOfTheDayTest
 {
     [Fact]
@@ -12,7 +13,8 @@ public sealed class EmergencyStopTestOfTheDayTest
         await using LockStepDaemon daemon = await LockStepDaemon.StartAsync(specimens: 1);
         Assert.True(daemon.Now.AsksForEmergencyStopTest);
         await daemon.DoAsync("hand-motion", new { cautionsRead = true, acceptBeyondCalibration = true });
-        Assert.DoesNotContain(daemon.Now.ReasonsAgainstHandMotion, r => r.Contains("tested", StringComparison.Ordinal)); // it is tested in hand motion
+        // it is tested in hand motion
+        Assert.DoesNotContain(daemon.Now.ReasonsAgainstHandMotion, r => r.Contains("tested", StringComparison.Ordinal));
 
         (bool started, string words) = await daemon.AskAsync("start", new { cautionsRead = true });
         Assert.False(started);
@@ -35,7 +37,8 @@ public sealed class EmergencyStopTestOfTheDayTest
     private static async Task<EmergencyStopTest> KeptAsync(LockStepDaemon daemon, string device)
     {
         // The archive is on a thread of its own.
-        for (int i = 0; i < 1000 && daemon.Host.Archive.EmergencyStopTests(device).Count == 0; i++) await Task.Delay(5, TestContext.Current.CancellationToken);
+        for (int i = 0; i < 1000 && daemon.Host.Archive.EmergencyStopTests(device).Count == 0;
+        i++) await Task.Delay(5, TestContext.Current.CancellationToken);
         return Assert.Single(daemon.Host.Archive.EmergencyStopTests(device));
     }
 }

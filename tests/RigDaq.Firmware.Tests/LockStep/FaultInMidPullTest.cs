@@ -19,7 +19,8 @@ public sealed class FaultInMidPullTest
     [Theory]
     [InlineData("guard 0", DeviceFaults.GuardOpened, PullEnding.Stopped)]
     [InlineData("estop 1", DeviceFaults.EmergencyStop, PullEnding.Stopped)]
-    public async Task An_opened_guard_and_a_pressed_emergency_stop_stop_the_motor_hold_the_sequence_and_keep_the_run(string command, DeviceFaults fault, PullEnding ending)
+    public async Task An_opened_guard_and_a_pressed_emergency_stop_stop_the_motor_hold_the_sequence_and_keep_the_run(string command,
+        DeviceFaults fault, PullEnding ending)
     {
         await using LockStepDaemon daemon = await LockStepDaemon.StartAsync(specimens: 1);
         await daemon.IntoMidPullAsync();
@@ -109,7 +110,8 @@ public sealed class FaultInMidPullTest
         await daemon.IntoMidPullAsync();
         double pulledOut = await SecondsAsync(daemon, "seconds");
         daemon.Cable.Unplug();
-        await daemon.UntilAsync(s => s.Link != LinkStage.Up && s.Sequence?.Stage == SequenceStage.Held && daemon.Runs.Count == 1, "missed, held and recorded");
+        await daemon.UntilAsync(s => s.Link != LinkStage.Up && s.Sequence?.Stage == SequenceStage.Held && daemon.Runs.Count == 1,
+            "missed, held and recorded");
         Assert.Equal(PullEnding.Interrupted, daemon.Runs[0].Ending);
         await daemon.RunAsync(TimeSpan.FromSeconds(0.7));
         JsonElement pins = await daemon.Board.Look();
@@ -117,7 +119,8 @@ public sealed class FaultInMidPullTest
 
         daemon.Cable.PlugIn();
         await daemon.UntilAsync(s => s.Link == LinkStage.Up && s.Faults.HasFlag(DeviceFaults.KeepAliveLost), "found again");
-        JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("link").GetString() == "up" && s.GetProperty("linksLost").GetInt32() == 1, "the link");
+        JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("link").GetString() == "up"
+            && s.GetProperty("linksLost").GetInt32() == 1, "the link");
         Assert.Equal("held", page.GetProperty("sequence").GetProperty("stage").GetString());
         await StaysAsync(daemon, pulledOut, 0.52);
     }
@@ -129,7 +132,8 @@ public sealed class FaultInMidPullTest
         await daemon.IntoMidPullAsync();
         double hung = await SecondsAsync(daemon, "seconds");
         await daemon.Board.Ask("hang");
-        await daemon.UntilAsync(s => s.DeviceRestarts == 1 && s.Sequence?.Stage == SequenceStage.Held && daemon.Runs.Count == 1, "held after the restart");
+        await daemon.UntilAsync(s => s.DeviceRestarts == 1 && s.Sequence?.Stage == SequenceStage.Held && daemon.Runs.Count == 1,
+            "held after the restart");
         Assert.Equal(1, await SecondsAsync(daemon, "resets"));
         Assert.NotEqual(PullEnding.Broken, daemon.Runs[0].Ending);
         await StaysAsync(daemon, hung, 0.03); // the tick stops it 20 ms after the loop
@@ -138,7 +142,8 @@ public sealed class FaultInMidPullTest
         Assert.Contains("its watchdog", page.GetProperty("startedBecause").GetString(), StringComparison.Ordinal);
     }
 
-    private static async Task FaultIsKeptAsync(LockStepDaemon daemon, string command, DeviceFaults fault, PullEnding ending, double stoppedWithinSeconds)
+    private static async Task FaultIsKeptAsync(LockStepDaemon daemon, string command, DeviceFaults fault, PullEnding ending,
+        double stoppedWithinSeconds)
     {
         double happened = await SecondsAsync(daemon, "seconds");
         await daemon.Board.Ask(command);
@@ -148,7 +153,8 @@ public sealed class FaultInMidPullTest
         Assert.True(run.Ending == ending, $"{run.Ending}: {run.Reason}");
         PullRecord kept = daemon.Host.Archive.FindPull(run.Head.RunId)!;
         Assert.True(kept.Trace.Samples.Count > 50, $"{kept.Trace.Samples.Count} samples");
-        JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("sequence").GetProperty("stage").GetString() == "held", "a held sequence");
+        JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("sequence").GetProperty("stage").GetString() == "held",
+            "a held sequence");
         Assert.NotEmpty(page.GetProperty("sequence").GetProperty("reason").GetString()!);
         Assert.NotEqual(0, page.GetProperty("faults").GetArrayLength());
         await StaysAsync(daemon, happened, stoppedWithinSeconds);
@@ -163,5 +169,6 @@ public sealed class FaultInMidPullTest
         Assert.Equal(steps, await SecondsAsync(daemon, "steps"));
     }
 
-    private static async Task<double> SecondsAsync(LockStepDaemon daemon, string name) => (await daemon.Board.Look()).GetProperty(name).GetDouble();
+    private static async Task<double> SecondsAsync(LockStepDaemon daemon, string name)
+        => (await daemon.Board.Look()).GetProperty(name).GetDouble();
 }

@@ -16,8 +16,8 @@ using RigDaq.Rig.Links;
 namespace RigDaq.Firmware.Tests.LockStep;
 
 /// <summary>
-/// <c>rigdaq first-start</c> on the image that goes into the chip, in lock step: a person works its inputs, and looks at the screw itself. Which mistakes of building
-/// are common is common practice, no source.
+/// <c>rigdaq first-start</c> on the image that goes into the chip, in lock step: a person works its inputs, and looks at the screw itself.
+/// Which mistakes of building are common is common practice, no source.
 /// </summary>
 public sealed class FirstStartOnTheImageTest
 {
@@ -43,7 +43,8 @@ public sealed class FirstStartOnTheImageTest
         FirstStartTestRecord kept = await bench.LeadAsync();
         Assert.Equal(FirstStartOutcome.Failed, kept.Of(FirstStartStep.Apart).Outcome);
         Assert.Contains("the wrong way", kept.Of(FirstStartStep.Apart).Detail, StringComparison.Ordinal);
-        Assert.All(Enum.GetValues<FirstStartStep>().Where(s => s > FirstStartStep.Apart), s => Assert.Equal(FirstStartOutcome.LeftOut, kept.Of(s).Outcome));
+        Assert.All(Enum.GetValues<FirstStartStep>().Where(s => s > FirstStartStep.Apart),
+            s => Assert.Equal(FirstStartOutcome.LeftOut, kept.Of(s).Outcome));
         int position = (await bench.Board.Look()).GetProperty("position").GetInt32();
         Assert.InRange(position, -440, -1); // 1 mm are 400 steps, and a ramp's end
     }
@@ -113,11 +114,13 @@ public sealed class FirstStartOnTheImageTest
         public async Task<FirstStartTestRecord> LeadAsync()
         {
             Rig.Start();
-            Task<Core.Safety.FirstStartTest?> leading = FirstStartCommand.LeadAsync(Rig, Archive, this, Hear, _time, TestContext.Current.CancellationToken);
+            Task<Core.Safety.FirstStartTest?> leading = FirstStartCommand.LeadAsync(Rig, Archive, this, Hear, _time,
+                TestContext.Current.CancellationToken);
             for (TimeSpan waited = TimeSpan.Zero; !leading.IsCompleted; waited += LockStepCable.Slice)
             {
                 string words = string.Join('\n', _said);
-                Assert.True(waited < RunMax, $"It did not end: {Rig.Snapshot.Motion} {Rig.Snapshot.Faults} {Rig.Snapshot.Inputs} at {Rig.Snapshot.PositionMillimetres} mm\n{words}");
+                Assert.True(waited < RunMax,
+                    $"It did not end: {Rig.Snapshot.Motion} {Rig.Snapshot.Faults} {Rig.Snapshot.Inputs} at {Rig.Snapshot.PositionMillimetres} mm\n{words}");
                 await ActAsync();
                 await _cable.Step(Rig);
                 await Task.Delay(1, TestContext.Current.CancellationToken); // the one who leads is on another thread
@@ -179,7 +182,8 @@ public sealed class FirstStartOnTheImageTest
                 case FirstStartAct.PressUpper: await Board.Ask("upper 1"); break;
                 case FirstStartAct.LetGoOfUpper: await Board.Ask("upper 0"); break;
                 case FirstStartAct.Begin: (_creepsFrom, _) = (position, _typed.TryAdd("go")); break;
-                case FirstStartAct.WhichWay: _typed.Add(position > _creepsFrom ? "apart" : position < _creepsFrom ? "together" : "none"); break;
+                case FirstStartAct.WhichWay: _typed.Add(position > _creepsFrom ? "apart" : position < _creepsFrom ? "together" : "none");
+                break;
                 case FirstStartAct.PowerGone: _typed.Add(PowerIsGone ? "gone" : "it holds"); break;
                 default: throw new InvalidOperationException($"{act}");
             }

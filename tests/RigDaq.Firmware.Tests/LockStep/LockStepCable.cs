@@ -8,8 +8,8 @@ namespace RigDaq.Firmware.Tests.LockStep;
 
 /// <summary>
 /// The cable between the real image and the daemon in lock step: both clocks stand until the next slice. A slice is: the board runs, its
-/// bytes are taken and worked off, the daemon's clock goes on by as much, and whatever is due then is done. Nothing that happens on the line
-/// hangs on how fast this machine is.
+/// bytes are taken and worked off, the daemon's clock goes on by as much, and whatever is due then is done. Nothing that happens on the
+/// line hangs on how fast this machine is.
 /// </summary>
 internal sealed class LockStepCable(ILockStepBoard board, FakeTimeProvider time)
 {
@@ -93,7 +93,8 @@ internal sealed class LockStepCable(ILockStepBoard board, FakeTimeProvider time)
         _toDevice.Reader.AdvanceTo(result.Buffer.End);
     }
 
-    private static Pipe NewPipe() => new(new PipeOptions(pauseWriterThreshold: 1, resumeWriterThreshold: 1, useSynchronizationContext: false));
+    private static Pipe NewPipe()
+        => new(new PipeOptions(pauseWriterThreshold: 1, resumeWriterThreshold: 1, useSynchronizationContext: false));
 
     private sealed record End(PipeReader Input, PipeWriter Output) : IDuplexPipe;
 }

@@ -108,7 +108,8 @@ internal sealed class LockStepDaemon : IAsyncDisposable
     /// <summary>A person opens the guard, puts the next specimen in and closes the guard.</summary>
     public async Task ChangeSpecimenAsync(double breakNewtons)
     {
-        await UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q && q.Reason.Contains("Open the guard", StringComparison.Ordinal), "asked for a specimen");
+        await UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q
+            && q.Reason.Contains("Open the guard", StringComparison.Ordinal), "asked for a specimen");
         await Board.Ask("guard 0");
         await RunAsync(TimeSpan.FromSeconds(0.5));
         await Board.Ask(string.Create(CultureInfo.InvariantCulture, $"specimen {Bench.StiffnessNewtonsPerMillimetre} 0.5 {breakNewtons}"));
@@ -157,7 +158,8 @@ internal sealed class LockStepDaemon : IAsyncDisposable
         Task<(bool, string)> asking = Page.AskAsync(command, what);
         // Time stands until the request has had its effect: an answer, or a command on the line.
         long began = TimeProvider.System.GetTimestamp();
-        while (!asking.IsCompleted && (spokenBefore || !Cable.HostHasSpoken) && TimeProvider.System.GetElapsedTime(began) < ArrivalMax) await Task.Delay(1);
+        while (!asking.IsCompleted && (spokenBefore || !Cable.HostHasSpoken)
+            && TimeProvider.System.GetElapsedTime(began) < ArrivalMax) await Task.Delay(1);
         for (TimeSpan waited = TimeSpan.Zero; !asking.IsCompleted; waited += LockStepCable.Slice)
         {
             Assert.True(waited < WaitMax, $"{command} was not answered");
@@ -181,7 +183,8 @@ internal sealed class LockStepDaemon : IAsyncDisposable
         {
             RigSnapshot now = Now;
             if (seen(now)) return now;
-            Assert.True(waited < WaitMax, $"Not {what} after {WaitMax}: link {now.Link} {now.LinkMessage}; {now.Sequence?.Stage} {now.Sequence?.Reason}; "
+            Assert.True(waited < WaitMax,
+                $"Not {what} after {WaitMax}: link {now.Link} {now.LinkMessage}; {now.Sequence?.Stage} {now.Sequence?.Reason}; "
                 + $"{now.Motion} {now.Faults} at {now.PositionMillimetres} mm, {now.ForceNewtons} N, {now.Counts} counts");
             await Cable.Step(Host.Rig);
         }

@@ -30,11 +30,13 @@ public sealed class SequenceTest
         {
             Assert.Equal(PullEnding.Broken, runs[i].Ending);
             TraceReading reading = runs[i].Reading!;
-            // Between two of 80 conversions a second at 1 mm/s on 50 N/mm the force rises by 0.63 N: the greatest sample lies that much below at most.
+            // Between two of 80 conversions a second at 1 mm/s on 50 N/mm the force rises by 0.63 N: the greatest sample lies that much
+            // below at most.
             double rise = Bench.StiffnessNewtonsPerMillimetre * Bench.SpeedMillimetresPerSecond / 80;
             Assert.InRange(reading.RawPeakForceNewtons!.Value, Breaks[i] - rise - 0.05, Breaks[i] + 0.05);
             // The estimate adds half of that and the converter's delay; the board's converter has none, though its firmware says so.
-            Assert.InRange(reading.PeakForceNewtons!.Value, Breaks[i] - reading.UnderReadNewtons!.Value, Breaks[i] + reading.UnderReadNewtons.Value);
+            Assert.InRange(reading.PeakForceNewtons!.Value, Breaks[i] - reading.UnderReadNewtons!.Value, Breaks[i]
+                + reading.UnderReadNewtons.Value);
             Assert.Equal(reading.PeakForceNewtons.Value / Bench.AreaSquareMillimetres, runs[i].Strength!.Megapascals, 1e-9);
         }
 
@@ -56,7 +58,8 @@ public sealed class SequenceTest
             await daemon.HomeAsync();
             await daemon.PullAllAsync(Breaks);
             return [.. daemon.Runs.OrderBy(run => run.Head.StartedAt).Select(run =>
-                daemon.Host.Archive.FindPull(run.Head.RunId)!.Trace.Samples.Select(s => (s.DeviceMicroseconds, s.Counts, s.CrossheadSteps)).ToArray())];
+                daemon.Host.Archive.FindPull(run.Head.RunId)!.Trace.Samples.Select(s => (s.DeviceMicroseconds, s.Counts, s.CrossheadSteps))
+                    .ToArray())];
         }
     }
 
@@ -104,8 +107,10 @@ public sealed class SequenceTest
     private static async Task ToldAsync(LockStepDaemon daemon, Run[] runs, Listener listener)
     {
         JsonElement list = await daemon.Page.GetAsync("/api/runs");
-        Assert.Equal(runs.Select(run => run.Head.RunId).Order(), list.GetProperty("runs").EnumerateArray().Select(run => run.GetProperty("runId").GetString()).Order());
-        JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("sequence").GetProperty("stage").GetString() == "finished", "the end");
+        Assert.Equal(runs.Select(run => run.Head.RunId).Order(), list.GetProperty("runs").EnumerateArray()
+            .Select(run => run.GetProperty("runId").GetString()).Order());
+        JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("sequence").GetProperty("stage").GetString() == "finished",
+            "the end");
         Assert.Equal(Breaks.Length, page.GetProperty("sequence").GetProperty("broken").GetInt32());
         Assert.Equal(runs[^1].Strength!.Megapascals, page.GetProperty("lastRun").GetProperty("strengthMegapascals").GetDouble(), 1e-9);
         string last = $"rigdaq/{Bench.RigName}/runs/{runs[^1].Head.RunId}";

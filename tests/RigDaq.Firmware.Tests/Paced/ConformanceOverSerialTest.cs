@@ -19,7 +19,8 @@ public sealed class ConformanceOverSerialTest
             IReadOnlyList<ConformanceFinding> findings = await ConformanceRun.RunAsync(line, mayMove: false);
             // How late a loaded test machine is says nothing about the device: cadences are held in lock step.
             Assert.Equal([], findings
-                .Where(f => f.Outcome == ConformanceOutcome.Fails && !f.Check.Contains("100 ms", StringComparison.Ordinal) && f.Section != 11)
+                .Where(f => f.Outcome == ConformanceOutcome.Fails && !f.Check.Contains("100 ms", StringComparison.Ordinal)
+                    && f.Section != 11)
                 .Select(f => $"{f.Section}: {f.Check}: {f.Detail}"));
             Assert.Equal(0, (await board.Look()).GetProperty("steps").GetInt32());
         }

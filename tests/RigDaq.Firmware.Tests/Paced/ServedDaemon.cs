@@ -11,8 +11,8 @@ using RigDaq.Protocol.Tests.Firmware;
 namespace RigDaq.Firmware.Tests.Paced;
 
 /// <summary>
-/// <c>rigdaq serve</c> in a process of its own at the serial port of the real image, which runs in real time: as on a bench. All waits are in
-/// wall time, because three programs go on by themselves.
+/// <c>rigdaq serve</c> in a process of its own at the serial port of the real image, which runs in real time: as on a bench. All waits are
+/// in wall time, because three programs go on by themselves.
 /// </summary>
 internal sealed partial class ServedDaemon : IAsyncDisposable
 {
@@ -51,7 +51,8 @@ internal sealed partial class ServedDaemon : IAsyncDisposable
     /// <summary>Homes, starts, puts a specimen in, and waits until the middle of its pull.</summary>
     public async Task IntoMidPullAsync()
     {
-        await UntilAsync(s => s.GetProperty("link").GetString() == "up" && s.GetProperty("calibration").ValueKind == JsonValueKind.Object, "connected and calibrated");
+        await UntilAsync(s => s.GetProperty("link").GetString() == "up" && s.GetProperty("calibration").ValueKind == JsonValueKind.Object,
+            "connected and calibrated");
         await Board.Ask("estop 1");
         await UntilAsync(s => s.GetProperty("faults").GetArrayLength() > 0, "stopped");
         await Board.Ask("estop 0");
@@ -66,13 +67,15 @@ internal sealed partial class ServedDaemon : IAsyncDisposable
         await UntilAsync(s => !s.GetProperty("guardClosed").GetBoolean(), "open");
         await Board.Ask(string.Create(CultureInfo.InvariantCulture, $"specimen {Bench.StiffnessNewtonsPerMillimetre} 0.5 250"));
         await Board.Ask("guard 1");
-        await UntilAsync(s => Sequence(s, "stage") == "pulling" && s.GetProperty("forceNewtons") is { ValueKind: JsonValueKind.Number } force && force.GetDouble() > 10, "in mid-pull");
+        await UntilAsync(s => Sequence(s, "stage") == "pulling"
+            && s.GetProperty("forceNewtons") is { ValueKind: JsonValueKind.Number } force && force.GetDouble() > 10, "in mid-pull");
     }
 
     /// <summary>Waits until the sequence is held and its one run is stored, and gives the run's ending.</summary>
     public async Task<string> HeldAndStoredAsync()
     {
-        await UntilAsync(s => Sequence(s, "stage") == "held" && s.GetProperty("lastRun").ValueKind == JsonValueKind.Object, "held and stored");
+        await UntilAsync(s => Sequence(s, "stage") == "held" && s.GetProperty("lastRun").ValueKind == JsonValueKind.Object,
+            "held and stored");
         JsonElement run = Assert.Single((await Page.GetAsync("/api/runs")).GetProperty("runs").EnumerateArray());
         return run.GetProperty("ending").GetString()!;
     }

@@ -3,8 +3,8 @@ using System.Text.Json;
 namespace RigDaq.Firmware.Tests.Paced;
 
 /// <summary>
-/// The real image behind a serial port of the system, paced to real time, with the true daemon at it: the cases that have no meaning in lock
-/// step. Times are the simulated chip's, seen at its pins: a late test machine makes them later in wall time, not longer.
+/// The real image behind a serial port of the system, paced to real time, with the true daemon at it: the cases that have no meaning in
+/// lock step. Times are the simulated chip's, seen at its pins: a late test machine makes them later in wall time, not longer.
 /// </summary>
 public sealed class ServedDaemonTest
 {
@@ -40,7 +40,9 @@ public sealed class ServedDaemonTest
         JsonElement pins = await PinsAsync(daemon, p => p.GetProperty("resets").GetInt32() == 1);
         // With its interrupts gone no step is made any more; the watchdog's time is 250 ms (ports/avr).
         Assert.True(pins.GetProperty("lastStepSeconds").GetDouble() <= hung);
-        JsonElement state = await daemon.UntilAsync(s => s.GetProperty("faults").EnumerateArray().Any(f => f.GetString()!.Contains("watchdog", StringComparison.Ordinal)), "told of the watchdog");
+        JsonElement state = await daemon
+            .UntilAsync(s => s.GetProperty("faults").EnumerateArray()
+            .Any(f => f.GetString()!.Contains("watchdog", StringComparison.Ordinal)), "told of the watchdog");
         Assert.Equal("up", state.GetProperty("link").GetString());
         Assert.NotEqual("broken", await daemon.HeldAndStoredAsync());
         Assert.Equal(pins.GetProperty("steps").GetInt64(), (await daemon.Board.Look()).GetProperty("steps").GetInt64());
@@ -64,13 +66,15 @@ public sealed class ServedDaemonTest
     public async Task A_wrong_baud_rate_is_said_to_be_one()
     {
         await using ServedDaemon daemon = await ServedDaemon.StartAsync(115_200, "--check-baud");
-        JsonElement seen = await daemon.UntilAsync(s => s.GetProperty("linkMessage").GetString()!.Contains("baud rate differs", StringComparison.Ordinal), "told");
+        JsonElement seen = await daemon
+            .UntilAsync(s => s.GetProperty("linkMessage").GetString()!.Contains("baud rate differs", StringComparison.Ordinal), "told");
         Assert.NotEqual("up", seen.GetProperty("link").GetString());
         (bool started, string words) = await daemon.Page.AskAsync("start", new { cautionsRead = true });
         Assert.False(started, words);
     }
 
-    private static async Task<double> SecondsAsync(ServedDaemon daemon, string name) => (await daemon.Board.Look()).GetProperty(name).GetDouble();
+    private static async Task<double> SecondsAsync(ServedDaemon daemon, string name)
+        => (await daemon.Board.Look()).GetProperty(name).GetDouble();
 
     private static async Task<JsonElement> PinsAsync(ServedDaemon daemon, Func<JsonElement, bool> seen)
     {

@@ -7,7 +7,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.Firmware.Tests.Support;
 
-/// <summary>What lies on the bench beside the simulated board: a configuration, a study with its pieces, a calibration made earlier.</summary>
+/// <summary>What lies on the bench beside the simulated board: a configuration, a study with its pieces, a calibration made
+/// earlier.</summary>
 internal static class Bench
 {
     /// <summary>What the board's cell gives.</summary>

@@ -6,7 +6,8 @@ using System.Text.Json;
 
 namespace RigDaq.Firmware.Tests.Support;
 
-/// <summary>A person's page without its pictures: it enters with the printed key, asks by requests, and hears the state by its socket.</summary>
+/// <summary>A person's page without its pictures: it enters with the printed key, asks by requests, and hears the state by its
+/// socket.</summary>
 internal sealed class Page : IAsyncDisposable
 {
     private static readonly TimeSpan EndMax = TimeSpan.FromSeconds(5);
@@ -31,7 +32,8 @@ internal sealed class Page : IAsyncDisposable
         var page = new Page(dashboard);
         (bool entered, string words) = await page.AskAsync("enter", new { key = dashboard.Fragment["#key=".Length..] });
         Assert.True(entered, words);
-        await page._socket.ConnectAsync(new UriBuilder(dashboard) { Scheme = "ws", Path = "/live", Fragment = "" }.Uri, TestContext.Current.CancellationToken);
+        await page._socket.ConnectAsync(new UriBuilder(dashboard) { Scheme = "ws", Path = "/live", Fragment = "" }.Uri,
+            TestContext.Current.CancellationToken);
         page._hearing = page.HearAsync();
         return page;
     }

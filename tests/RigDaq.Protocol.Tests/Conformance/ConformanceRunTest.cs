@@ -20,7 +20,8 @@ public sealed class ConformanceRunTest
     [Fact]
     public async Task A_virtual_rig_that_only_measures_conforms()
     {
-        var options = new VirtualRigOptions { Stepped = true, HasMotion = false, HasHoming = false, HasFeeder = false, HasSelectableRate = false };
+        var options = new VirtualRigOptions { Stepped = true, HasMotion = false, HasHoming = false, HasFeeder = false,
+            HasSelectableRate = false };
         await using var rig = new VirtualRig(options, TimeProvider.System);
         AssertConforms(await ConformanceRun.RunAsync(new VirtualRigLine(rig), mayMove: true));
     }
@@ -52,7 +53,8 @@ public sealed class ConformanceRunTest
     [InlineData("(not self.is_alive(), NO_KEEP_ALIVE)", "(False, NO_KEEP_ALIVE)", "a motion without a keep-alive is refused")]
     [InlineData("payload[1:5] != self.boot or len(value) < 2", "len(value) < 2", "an acknowledgement for another start is not taken")]
     [InlineData("self.now % 50 == 0", "self.now % 300 == 0", "the state comes at least every 100 ms with the stream off")]
-    [InlineData("limits_id | int.from_bytes(crc16(payload), \"little\") << 16", "limits_id", "limits are confirmed by their id and the checksum of the command")]
+    [InlineData("limits_id | int.from_bytes(crc16(payload), \"little\") << 16", "limits_id",
+        "limits are confirmed by their id and the checksum of the command")]
     [InlineData(" and crc == crc16(payload)", "", "a frame with a wrong checksum is dropped without an answer")]
     [InlineData("at < len(stretch) <= 241", "at < len(stretch)", "")]
     public async Task A_fault_that_a_device_has_is_found(string right, string wrong, string check)
@@ -88,7 +90,8 @@ public sealed class ConformanceRunTest
 
     private static void AssertConforms(IReadOnlyList<ConformanceFinding> findings)
     {
-        Assert.Equal([], findings.Where(f => f.Outcome != ConformanceOutcome.Holds).Select(f => $"{f.Section}: {f.Check}: {f.Outcome}, {f.Detail}"));
+        Assert.Equal([], findings.Where(f => f.Outcome != ConformanceOutcome.Holds)
+            .Select(f => $"{f.Section}: {f.Check}: {f.Outcome}, {f.Detail}"));
         Assert.True(findings.Count > 30);
     }
 

@@ -30,7 +30,8 @@ public sealed class ConversationReplayTest
     [Fact]
     public async Task A_virtual_rig_that_only_measures_holds_those_that_concern_it()
     {
-        var options = new VirtualRigOptions { Stepped = true, HasMotion = false, HasHoming = false, HasFeeder = false, HasSelectableRate = false };
+        var options = new VirtualRigOptions { Stepped = true, HasMotion = false, HasHoming = false, HasFeeder = false,
+            HasSelectableRate = false };
         await using var rig = new VirtualRig(options, TimeProvider.System);
         AssertHolds(await ConversationReplay.RunAsync(new VirtualRigLine(rig), mayMove: true), 30);
     }
@@ -82,15 +83,20 @@ public sealed class ConversationReplayTest
     /// <summary>Vectors that hold for any device would be worth nothing.</summary>
     [Theory]
     [InlineData("newer < 0x8000", "newer < 0x10000", "an older counter is no life while there is some")]
-    [InlineData("newer and (newer < 0x8000 or not self.is_alive())", "True", "the same counter again is no life, whatever time has gone by")]
+    [InlineData("newer and (newer < 0x8000 or not self.is_alive())", "True",
+        "the same counter again is no life, whatever time has gone by")]
     [InlineData("or not self.is_alive())", ")", "after a silence every other counter is life: a host may have begun anew")]
     [InlineData("len(payload) == 33", "len(payload) >= 33", "limits with bytes behind them are refused: they could restrict more")]
     [InlineData("len(payload) != 22", "len(payload) < 22", "a move with bytes behind it is refused: they could restrict it")]
-    [InlineData("if number and (0 < age < 0x8000 or kind == ASK_HELLO)", "if number", "a stop with an older number is done, and not remembered")]
-    [InlineData("if number and (0 < age < 0x8000 or kind == ASK_HELLO)", "if (0 < age < 0x8000 or kind == ASK_HELLO)", "a greeting with number 0 is taken and not remembered")]
+    [InlineData("if number and (0 < age < 0x8000 or kind == ASK_HELLO)", "if number",
+        "a stop with an older number is done, and not remembered")]
+    [InlineData("if number and (0 < age < 0x8000 or kind == ASK_HELLO)", "if (0 < age < 0x8000 or kind == ASK_HELLO)",
+        "a greeting with number 0 is taken and not remembered")]
     [InlineData("if kind == STOP:", "if kind == STOP and len(payload) > 1:", "a stop of one byte stops")]
-    [InlineData("self.event_at = self.now + 100", "self.event_at = self.now + 300", "an event comes again every 100 ms until it is acknowledged for this start and by its number")]
-    [InlineData("(not self.guard, GUARD_OPEN)", "(False, GUARD_OPEN)", "the guard opened at standstill is an event, no fault, and forbids motion")]
+    [InlineData("self.event_at = self.now + 100", "self.event_at = self.now + 300",
+        "an event comes again every 100 ms until it is acknowledged for this start and by its number")]
+    [InlineData("(not self.guard, GUARD_OPEN)", "(False, GUARD_OPEN)",
+        "the guard opened at standstill is an event, no fault, and forbids motion")]
     [InlineData("self.equal >= 8", "False", "a converter that repeats itself in motion stops it")]
     [InlineData("if late else", "if False else", "a converter of which every second conversion is missing stops the motion")]
     [InlineData("self.doubt, self.unsound = 6, True", "pass", "a converter that falls silent in motion stops it")]
@@ -119,7 +125,8 @@ public sealed class ConversationReplayTest
     public void Our_codec_writes_what_the_conversations_send()
     {
         int compared = 0;
-        foreach (ConversationStep step in Conversation.All.SelectMany(c => c.Steps).Where(s => s.Do == "send" && !s.Payload.Contains('{', StringComparison.Ordinal)))
+        foreach (ConversationStep step in Conversation.All.SelectMany(c => c.Steps)
+            .Where(s => s.Do == "send" && !s.Payload.Contains('{', StringComparison.Ordinal)))
         {
             byte[] sent = Convert.FromHexString(step.Payload);
             var written = new byte[Protocol.Frames.FrameLimits.PayloadBytesMax];
@@ -141,7 +148,8 @@ public sealed class ConversationReplayTest
 
     private static void AssertHolds(IReadOnlyList<ConformanceFinding> findings, int count)
     {
-        string[] wrong = [.. findings.Where(f => f.Outcome != ConformanceOutcome.Holds).Select(f => $"{f.Section}: {f.Check}: {f.Outcome}, {f.Detail}")];
+        string[] wrong =
+            [.. findings.Where(f => f.Outcome != ConformanceOutcome.Holds).Select(f => $"{f.Section}: {f.Check}: {f.Outcome}, {f.Detail}")];
         Assert.True(wrong.Length == 0, string.Join('\n', wrong));
         Assert.Equal(count, findings.Count);
     }

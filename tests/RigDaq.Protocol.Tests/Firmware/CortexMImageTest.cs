@@ -15,7 +15,8 @@ public sealed class CortexMImageTest
         Assert.Equal([448u, 528650u, 335544403u], ((byte[])[0, 16, 108]).Select(r => board.DriverRegisters[r]));
         IReadOnlyList<ConformanceFinding> findings = await ConversationReplay.RunAsync(
             new BoardLine(board), mayMove: true, (what, value) => board.Ask($"{what} {value}"), slackMilliseconds: 10);
-        string[] wrong = [.. findings.Where(f => f.Outcome != ConformanceOutcome.Holds).Select(f => $"{f.Section}: {f.Check}: {f.Outcome}, {f.Detail}")];
+        string[] wrong =
+            [.. findings.Where(f => f.Outcome != ConformanceOutcome.Holds).Select(f => $"{f.Section}: {f.Check}: {f.Outcome}, {f.Detail}")];
         Assert.True(wrong.Length == 0, string.Join('\n', wrong));
         Assert.True(findings.Count >= 56, $"{findings.Count}");
     }
@@ -24,14 +25,17 @@ public sealed class CortexMImageTest
     [Fact]
     public async Task The_image_for_a_32_bit_chip_conforms()
     {
-        Assert.SkipUnless(Environment.GetEnvironmentVariable("RIGDAQ_LONG") == "1", "half a minute of the board's time: RIGDAQ_LONG=1 runs it");
+        Assert.SkipUnless(Environment.GetEnvironmentVariable("RIGDAQ_LONG") == "1",
+            "half a minute of the board's time: RIGDAQ_LONG=1 runs it");
         await using QemuBoard board = await QemuBoard.Start();
         await board.Exchange(1500, default);
         IReadOnlyList<ConformanceFinding> findings = await ConformanceRun.RunAsync(new BoardLine(board), mayMove: true);
-        Assert.Equal([], findings.Where(f => f.Outcome != ConformanceOutcome.Holds).Select(f => $"{f.Section}: {f.Check}: {f.Outcome}, {f.Detail}"));
+        Assert.Equal([], findings.Where(f => f.Outcome != ConformanceOutcome.Holds)
+            .Select(f => $"{f.Section}: {f.Check}: {f.Outcome}, {f.Detail}"));
     }
 
-    /// <summary>What the driver says on its own line, and what the converter's status says, is believed: both stop the motor, and steps that were lost un-home.</summary>
+    /// <summary>What the driver says on its own line, and what the converter's status says, is believed: both stop the motor, and steps
+    /// that were lost un-home.</summary>
     [Fact]
     public async Task A_stall_that_the_driver_tells_of_and_a_reference_that_fails_stop_the_motion()
     {

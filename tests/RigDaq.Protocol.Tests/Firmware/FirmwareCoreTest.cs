@@ -11,7 +11,8 @@ public sealed class FirmwareCoreTest
         Assert.Equal(80, output.Split('\n').Count(line => line.StartsWith("ok ", StringComparison.Ordinal)));
     }
 
-    /// <summary>Each file of the core knows only lower ones, by its includes and by the symbols it calls; a device that only measures is built without what moves.</summary>
+    /// <summary>Each file of the core knows only lower ones, by its includes and by the symbols it calls; a device that only measures is
+    /// built without what moves.</summary>
     [Fact]
     public async Task The_core_has_no_circle_and_measures_without_what_moves()
     {
@@ -21,7 +22,8 @@ public sealed class FirmwareCoreTest
         Assert.Contains("ok measuring", output, StringComparison.Ordinal);
     }
 
-    /// <summary>What an hour of libFuzzer found and what reached the most, under a witness that knows only what went in and what came out.</summary>
+    /// <summary>What an hour of libFuzzer found and what reached the most, under a witness that knows only what went in and what came
+    /// out.</summary>
     [Fact]
     public async Task Every_kept_input_of_the_fuzzer_leaves_the_protocol_whole()
     {

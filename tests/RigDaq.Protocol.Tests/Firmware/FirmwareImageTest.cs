@@ -31,7 +31,8 @@ public sealed class FirmwareImageTest
         Assert.Equal(0, host.Received[0]);
     }
 
-    /// <summary>PROTOCOL.md, 20. What the simulated chip's sensor reads is nobody's temperature; when it comes and what it says of itself is the image's.</summary>
+    /// <summary>PROTOCOL.md, 20. What the simulated chip's sensor reads is nobody's temperature; when it comes and what it says of itself
+    /// is the image's.</summary>
     [Fact]
     public async Task It_tells_its_chips_temperature_ten_times_a_second_also_at_full_speed_and_loses_no_sample()
     {
@@ -41,7 +42,8 @@ public sealed class FirmwareImageTest
         Assert.Equal(AnswerResult.BadValue, await host.Channel(1, on: true));
         Assert.Equal(AnswerResult.Done, await host.Channel(0, on: true));
         ChannelDescriptionMessage told = Assert.Single(host.Descriptions);
-        Assert.Equal((host.Hello.BootNumber, ChannelKind.Temperature, (ushort)8, "°C", true), (told.BootNumber, told.Kind, told.Divider, told.Unit, told.IsUsable));
+        Assert.Equal((host.Hello.BootNumber, ChannelKind.Temperature, (ushort)8, "°C", true),
+            (told.BootNumber, told.Kind, told.Divider, told.Unit, told.IsUsable));
         // 314 mV are 25 °C and 1 mV a degree (data sheet, typical, from memory); 1.1 V over 1,024 steps.
         double Degrees(double millivolts) => ((millivolts / 1100 * 1024) - told.Zero) * told.Numerator / told.Denominator;
         Assert.Equal(25, Degrees(314), 1);
@@ -88,11 +90,13 @@ public sealed class FirmwareImageTest
         foreach ((uint _, uint _, int counts, int steps) in host.Samples.TakeWhile(s => s.Steps < 1000 + (4.4 * 400)))
         {
             double force = Math.Max(0, 50 * (((steps - 1000) / 400.0) - 0.5));
-            Assert.InRange(counts, ZeroCounts + (CountsPerNewton * (force - 0.13)) - HalfNoiseCounts, ZeroCounts + (CountsPerNewton * (force + 0.13)) + HalfNoiseCounts);
+            Assert.InRange(counts, ZeroCounts + (CountsPerNewton * (force - 0.13)) - HalfNoiseCounts, ZeroCounts
+                + (CountsPerNewton * (force + 0.13)) + HalfNoiseCounts);
         }
 
         Assert.Equal(200, pins.GetProperty("peak").GetDouble(), 0.13);
-        Assert.InRange(host.Samples.Max(s => s.Counts), ZeroCounts + (195 * CountsPerNewton), ZeroCounts + (200 * CountsPerNewton) + HalfNoiseCounts);
+        Assert.InRange(host.Samples.Max(s => s.Counts), ZeroCounts + (195 * CountsPerNewton), ZeroCounts + (200 * CountsPerNewton)
+            + HalfNoiseCounts);
         Assert.Equal((0, 0, 0), (Int(pins, "conversionsMissed"), Int(pins, "powerDowns"), Int(pins, "stepsWithoutPower")));
         Assert.Equal(0, host.FramesBad);
     }
@@ -183,7 +187,8 @@ public sealed class FirmwareImageTest
         JsonElement pins = await board.Look();
         Assert.Equal(1, Int(pins, "resets"));
         Assert.Equal(0, Int(pins, "powered"));
-        Assert.InRange(Seconds(pins, "lastStepSeconds") - hung, -0.01, 0.022); // the tick stops it; it ran on for 0.26 s until the watchdog came
+        // the tick stops it; it ran on for 0.26 s until the watchdog came
+        Assert.InRange(Seconds(pins, "lastStepSeconds") - hung, -0.01, 0.022);
         Assert.NotEqual(boot, host.Hello.BootNumber);
         Assert.Equal((DeviceFaults.Watchdog, (ushort)0), (host.State.Faults, host.State.LimitsId));
         Assert.Equal(AnswerResult.WrongLimits, await host.Move(1000));
@@ -193,7 +198,8 @@ public sealed class FirmwareImageTest
         Assert.Equal(AnswerResult.Done, await host.Move(1000));
     }
 
-    /// <summary>A program that hangs again and again is not to be trusted with a motor until somebody has switched it off and looked.</summary>
+    /// <summary>A program that hangs again and again is not to be trusted with a motor until somebody has switched it off and
+    /// looked.</summary>
     [Fact]
     public async Task After_three_restarts_by_its_watchdog_it_stands_and_says_why_it_started()
     {

@@ -22,7 +22,8 @@ internal static class FirmwareTools
         Assert.SkipUnless(missing.Length == 0, $"not installed here: {string.Join(", ", missing)} (bash tools/test.sh installs it)");
     }
 
-    /// <summary>Runs a program in the firmware's folder and gives what it printed; fails the test where it fails or takes too long.</summary>
+    /// <summary>Runs a program in the firmware's folder and gives what it printed; fails the test where it fails or takes too
+    /// long.</summary>
     public static async Task<string> Run(string program, params string[] arguments)
     {
         await OneAtATime.WaitAsync(TestContext.Current.CancellationToken);

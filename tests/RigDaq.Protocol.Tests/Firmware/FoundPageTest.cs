@@ -2,7 +2,8 @@ using System.Text.RegularExpressions;
 
 namespace RigDaq.Protocol.Tests.Firmware;
 
-/// <summary>The table "What it was fooled by" of firmware-protocol/README.md names tests: each of them exists, in C or in C#, and every numbered row has one.</summary>
+/// <summary>The table "What it was fooled by" of firmware-protocol/README.md names tests: each of them exists, in C or in C#, and every
+/// numbered row has one.</summary>
 public sealed partial class FoundPageTest
 {
     [Fact]
@@ -20,7 +21,8 @@ public sealed partial class FoundPageTest
         {
             string[] named = [.. TestName().Matches(row).Select(m => m.Groups[1].Value)];
             Assert.True(named.Length > 0, row);
-            foreach (string test in named) Assert.True(code.Contains($"RUN({test})", StringComparison.Ordinal) || code.Contains($" {test}(", StringComparison.Ordinal), $"There is no test {test}.");
+            foreach (string test in named) Assert.True(code.Contains($"RUN({test})", StringComparison.Ordinal)
+                || code.Contains($" {test}(", StringComparison.Ordinal), $"There is no test {test}.");
         }
     }
 

@@ -4,7 +4,8 @@ using System.Text;
 
 namespace RigDaq.Protocol.Tests.Firmware;
 
-/// <summary>The little of the remote debugging protocol that lock step needs: a stop at an address, memory read and written while it stands.</summary>
+/// <summary>The little of the remote debugging protocol that lock step needs: a stop at an address, memory read and written while it
+/// stands.</summary>
 internal sealed class GdbLink(Socket socket)
 {
     private readonly byte[] _buffer = new byte[4096];
@@ -40,5 +41,6 @@ internal sealed class GdbLink(Socket socket)
     }
 
     public async Task Write(uint address, byte[] bytes) =>
-        Assert.Equal("OK", await Ask(string.Create(CultureInfo.InvariantCulture, $"M{address:x},{bytes.Length:x}:{Convert.ToHexString(bytes)}")));
+        Assert.Equal("OK",
+            await Ask(string.Create(CultureInfo.InvariantCulture, $"M{address:x},{bytes.Length:x}:{Convert.ToHexString(bytes)}")));
 }

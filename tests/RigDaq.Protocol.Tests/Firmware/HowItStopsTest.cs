@@ -6,8 +6,9 @@ using RigDaq.Protocol.Messages;
 namespace RigDaq.Protocol.Tests.Firmware;
 
 /// <summary>
-/// The table "How it stops" of firmware-protocol/README.md: each of its figures is measured again on the image in the simulated chip at 4,000 steps/s, from the moment at
-/// the pin to the last step and to the enable's edge, the most of several moments between two conversions; and lies within the limit that the text sets.
+/// The table "How it stops" of firmware-protocol/README.md: each of its figures is measured again on the image in the simulated chip at
+/// 4,000 steps/s, from the moment at the pin to the last step and to the enable's edge, the most of several moments between two
+/// conversions; and lies within the limit that the text sets.
 /// </summary>
 public sealed partial class HowItStopsTest
 {
@@ -49,7 +50,8 @@ public sealed partial class HowItStopsTest
             double at = before.GetProperty("seconds").GetDouble();
             step = Math.Max(step, 1000 * (pins.GetProperty("lastStepSeconds").GetDouble() - at));
             runOn = Math.Max(runOn, pins.GetProperty("steps").GetInt64() - before.GetProperty("steps").GetInt64());
-            if (pins.GetProperty("powered").GetInt32() == 0) power = Math.Max(power, 1000 * (pins.GetProperty("powerOffSeconds").GetDouble() - at));
+            if (pins.GetProperty("powered").GetInt32() == 0) power =
+                Math.Max(power, 1000 * (pins.GetProperty("powerOffSeconds").GetDouble() - at));
             if (ends.Length == 0) break;
             await board.Ask(ends);
             await host.Run(1000);
@@ -58,26 +60,34 @@ public sealed partial class HowItStopsTest
         }
 
         string[] said = Said(row);
-        string measured = string.Create(CultureInfo.InvariantCulture, $"{row}: last step {step:0.0} ms, {runOn} steps, power off {power:0.0} ms");
+        string measured = string
+            .Create(CultureInfo.InvariantCulture, $"{row}: last step {step:0.0} ms, {runOn} steps, power off {power:0.0} ms");
         TestContext.Current.TestOutputHelper?.WriteLine(measured);
         Assert.True(step <= limitMilliseconds && power <= limitMilliseconds, measured);
-        Assert.True(IsSaid(said[2], step) && IsSaid(said[3], runOn) && (power == 0 ? said[4] == "holds" : IsSaid(said[4], power)), $"{measured}; the table: {string.Join(" | ", said)}");
+        Assert.True(IsSaid(said[2], step) && IsSaid(said[3], runOn) && (power == 0 ? said[4] == "holds" : IsSaid(said[4], power)),
+            $"{measured}; the table: {string.Join(" | ", said)}");
     }
 
-    /// <summary>docs/safety.md gives a person the same times: inputs as measured and as PROTOCOL.md, 9 and 10, allow them, the rest as their rules come to.</summary>
+    /// <summary>docs/safety.md gives a person the same times: inputs as measured and as PROTOCOL.md, 9 and 10, allow them, the rest as
+    /// their rules come to.</summary>
     [Fact]
     public void The_times_of_the_safety_page_are_the_devices()
     {
         const int look = 1, filter = 5, stand = 50;
         const double fast = 1000.0 / 80, slow = 1000.0 / 10;
-        string[][] rows = [.. File.ReadLines(Path.Combine(FirmwareTools.SourceFolder, "..", "docs", "safety.md")).Select(l => l.Split('|', StringSplitOptions.TrimEntries)).Where(c => c.Length > 9)];
-        string inputs = string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(Number(Said("guard opens")[4])):0} ms ({look + filter + stand} at most)");
+        string[][] rows = [.. File.ReadLines(Path.Combine(FirmwareTools.SourceFolder, "..", "docs", "safety.md"))
+            .Select(l => l.Split('|', StringSplitOptions.TrimEntries)).Where(c => c.Length > 9)];
+        string inputs = string
+            .Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(Number(Said("guard opens")[4])):0} ms ({look + filter + stand} at most)");
         Assert.Equal([inputs, inputs], rows.Where(c => c[1] == "the same, seen").Select(c => c[5]));
         Assert.Equal(inputs, rows.Single(c => c[1] == "travel end")[5]);
         Assert.Equal(
-            string.Create(CultureInfo.InvariantCulture, $"two conversion intervals and the converter's delay: {2 * fast:0} ms at 80/s, {2 * slow:0} ms at 10/s"), rows.Single(c => c[1] == "force limit")[5]);
+            string.Create(CultureInfo.InvariantCulture,
+                $"two conversion intervals and the converter's delay: {2 * fast:0} ms at 80/s, {2 * slow:0} ms at 10/s"),
+                rows.Single(c => c[1] == "force limit")[5]);
         Assert.Equal(
-            string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(2.5 * fast) + 5 + look:0} ms at 80/s, {Math.Ceiling(2.5 * slow) + 5 + look:0} ms at 10/s; frozen: eight conversions"),
+            string.Create(CultureInfo.InvariantCulture,
+                $"{Math.Ceiling(2.5 * fast) + 5 + look:0} ms at 80/s, {Math.Ceiling(2.5 * slow) + 5 + look:0} ms at 10/s; frozen: eight conversions"),
             rows.Single(c => c[1] == "dead or lying converter")[5]);
         Assert.True(Number(Said("main loop hangs")[4]) <= Number(rows.Single(c => c[1] == "hung program")[5]));
         Assert.Equal("500 to 520 ms", rows.Single(c => c[1] == "silence of the host")[5]);
@@ -87,7 +97,8 @@ public sealed partial class HowItStopsTest
 
     /// <summary>To a tenth, and where the simulator is built with other cycles to a twentieth.</summary>
     private static bool IsSaid(string cell, double measured) =>
-        double.TryParse(FirstNumber().Match(cell).Value, NumberStyles.Float, CultureInfo.InvariantCulture, out double said) && Math.Abs(said - measured) <= 0.11 + (0.05 * measured);
+        double.TryParse(FirstNumber().Match(cell).Value, NumberStyles.Float, CultureInfo.InvariantCulture, out double said)
+            && Math.Abs(said - measured) <= 0.11 + (0.05 * measured);
 
     private static string[] Said(string row) => File.ReadLines(Path.Combine(FirmwareTools.SourceFolder, "README.md"))
         .Select(line => line.Split('|', StringSplitOptions.TrimEntries)).Single(cells => cells.Length > 5 && cells[1] == row);

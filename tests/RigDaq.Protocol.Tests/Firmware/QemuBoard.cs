@@ -7,8 +7,8 @@ using System.Text.Json;
 namespace RigDaq.Protocol.Tests.Firmware;
 
 /// <summary>
-/// The image for a Cortex-M3 in Debian's qemu, in lock step: it counts instructions for time, stops once a millisecond, and while it stands its
-/// pins, its cell and its step driver are the world's, which is here.
+/// The image for a Cortex-M3 in Debian's qemu, in lock step: it counts instructions for time, stops once a millisecond, and while it stands
+/// its pins, its cell and its step driver are the world's, which is here.
 /// </summary>
 internal sealed class QemuBoard : ILockStepBoard
 {
@@ -32,7 +32,8 @@ internal sealed class QemuBoard : ILockStepBoard
     private int _milliseconds;
     private bool _lowerClosed;
 
-    private QemuBoard(Process process, string folder, Socket line, Socket driverLine, Socket pins, GdbLink gdb, Dictionary<string, uint> symbols) =>
+    private QemuBoard(Process process, string folder, Socket line, Socket driverLine, Socket pins, GdbLink gdb, Dictionary<string,
+        uint> symbols) =>
         (_process, _folder, _line, _driverLine, _pins, _gdb, _symbols) = (process, folder, line, driverLine, pins, gdb, symbols);
 
     /// <summary>Builds the image where it is not built yet, and switches the board on.</summary>
@@ -41,12 +42,15 @@ internal sealed class QemuBoard : ILockStepBoard
         FirmwareTools.Need("make", "python3", "arm-none-eabi-gcc", "qemu-system-arm");
         string built = FirmwareTools.BuildFolder, image = Path.Combine(built, "simulated-cortex-m.elf");
         await FirmwareTools.Run("make", "cortex-m", $"B={built}");
-        Dictionary<string, uint> symbols = (await FirmwareTools.Run("arm-none-eabi-nm", image)).Split('\n').Select(l => l.Split(' ')).Where(w => w.Length == 3)
-            .GroupBy(w => w[2]).ToDictionary(g => g.Key, g => uint.Parse(g.First()[0], NumberStyles.HexNumber, CultureInfo.InvariantCulture));
+        Dictionary<string, uint> symbols = (await FirmwareTools.Run("arm-none-eabi-nm", image)).Split('\n').Select(l => l.Split(' '))
+            .Where(w => w.Length == 3)
+            .GroupBy(w => w[2])
+                .ToDictionary(g => g.Key, g => uint.Parse(g.First()[0], NumberStyles.HexNumber, CultureInfo.InvariantCulture));
         string folder = Directory.CreateTempSubdirectory("qemu").FullName; // short: a socket's path holds about 100 characters
         string[] arguments =
         [
-            "-M", "lm3s6965evb", "-kernel", image, "-device", $"loader,file={Path.Combine(built, "settings.bin")},addr=0x3f000,force-raw=on",
+            "-M", "lm3s6965evb", "-kernel", image, "-device",
+                $"loader,file={Path.Combine(built, "settings.bin")},addr=0x3f000,force-raw=on",
             "-display", "none", "-monitor", "none", "-S", "-icount", "shift=6,sleep=on",
             "-chardev", $"socket,id=line,path={folder}/line,server=on,wait=off", "-serial", "chardev:line",
             "-chardev", $"socket,id=driver,path={folder}/driver,server=on,wait=off", "-serial", "chardev:driver",
@@ -179,7 +183,9 @@ internal sealed class QemuBoard : ILockStepBoard
 
     private async Task SetPin(int pin, int level)
     {
-        await _pins.SendAsync(Encoding.ASCII.GetBytes(string.Create(CultureInfo.InvariantCulture, $"set_irq_in {PinsOfInputs} unnamed-gpio-in {pin} {level}\n")));
+        await _pins
+            .SendAsync(Encoding.ASCII.GetBytes(string
+            .Create(CultureInfo.InvariantCulture, $"set_irq_in {PinsOfInputs} unnamed-gpio-in {pin} {level}\n")));
         int length = await _pins.ReceiveAsync(_buffer);
         Assert.StartsWith("OK", Encoding.ASCII.GetString(_buffer, 0, length), StringComparison.Ordinal);
     }

@@ -2,7 +2,8 @@ using System.Buffers.Binary;
 
 namespace RigDaq.Protocol.Tests.Firmware;
 
-/// <summary>A step driver that is set up over a line of its own, as the port's driver.c speaks to one: registers that are written and read back, and a status.</summary>
+/// <summary>A step driver that is set up over a line of its own, as the port's driver.c speaks to one: registers that are written and read
+/// back, and a status.</summary>
 internal sealed class StepDriver
 {
     private const byte Sync = 0x05, StatusRegister = 111;

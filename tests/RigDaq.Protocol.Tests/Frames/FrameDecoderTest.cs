@@ -56,7 +56,8 @@ public sealed class FrameDecoderTest
         var counts = new int[SamplesMessage.CountMax];
         var steps = new int[SamplesMessage.CountMax];
         var payload = new byte[FrameLimits.PayloadBytesMax];
-        int length = new SamplesMessage(default, 1, 2, 3, 4, SamplesMessage.CountMax).Write(payload, counts, steps.Select(_ => 4).ToArray());
+        int length = new SamplesMessage(default, 1, 2, 3, 4, SamplesMessage.CountMax)
+            .Write(payload, counts, steps.Select(_ => 4).ToArray());
         byte[] stream = [.. Wire(payload[..length]), 0x11, 0x22, 0x00, .. Wire([(byte)MessageType.Event, .. new byte[11]])];
         var decoder = new FrameDecoder();
         int found = 0;

@@ -13,13 +13,15 @@ public sealed class LineLoadTest
     [InlineData(2_000, 11_950)]
     [InlineData(4_000, 23_900)]
     [InlineData(10_000, 59_750)]
-    public void Samples_take_what_the_table_says(double rate, double bytes) => Assert.Equal(bytes, LineLoad.SamplesBytesPerSecond(rate), 1e-9);
+    public void Samples_take_what_the_table_says(double rate, double bytes)
+        => Assert.Equal(bytes, LineLoad.SamplesBytesPerSecond(rate), 1e-9);
 
     [Theory]
     [InlineData(10_000, 32_133)]
     [InlineData(2_000, 6_427)]
     [InlineData(80, 560)]
-    public void A_channel_takes_what_the_text_says(double rate, double bytes) => Assert.Equal(bytes, LineLoad.ChannelBytesPerSecond(rate, 1), 0.5);
+    public void A_channel_takes_what_the_text_says(double rate, double bytes)
+        => Assert.Equal(bytes, LineLoad.ChannelBytesPerSecond(rate, 1), 0.5);
 
     [Fact]
     public void Ten_thousand_a_second_with_a_channel_want_two_million_baud()

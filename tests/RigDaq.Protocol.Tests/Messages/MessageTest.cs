@@ -10,7 +10,8 @@ public sealed class MessageTest
 
     [Fact]
     public void A_block_of_any_samples_comes_back() =>
-        Gen.Select(Gen.UInt, Gen.UInt, Gen.Int[-1_000_000_000, 1_000_000_000], Gen.Select(Counts, Gen.Int[short.MinValue, short.MaxValue]).Array[0, SamplesMessage.CountMax])
+        Gen.Select(Gen.UInt, Gen.UInt, Gen.Int[-1_000_000_000, 1_000_000_000],
+            Gen.Select(Counts, Gen.Int[short.MinValue, short.MaxValue]).Array[0, SamplesMessage.CountMax])
             .Sample((number, stamp, firstSteps, samples) =>
             {
                 int[] counts = [.. samples.Select(s => s.Item1)];
@@ -35,7 +36,8 @@ public sealed class MessageTest
         Gen.Select(Gen.Enum<MessageType>(), Gen.Byte.Array[0, FrameLimits.PayloadBytesMax - 1]).Sample((type, body) =>
         {
             byte[] payload = [(byte)type, .. body];
-            foreach (string message in Vectors.VectorFile.Messages.EnumerateArray().Select(v => v.GetProperty("message").GetString()!).Distinct())
+            foreach (string message in Vectors.VectorFile.Messages.EnumerateArray().Select(v => v.GetProperty("message").GetString()!)
+                .Distinct())
                 Vectors.WireCatalogue.Read(message, payload);
         });
 

@@ -6,8 +6,8 @@ using RigDaq.Protocol.Messages;
 namespace RigDaq.Protocol.Tests.Messages;
 
 /// <summary>
-/// The wire's numbers stand three times: for people in PROTOCOL.md, for the firmware in wire.h, for the program in its enumerations. Whoever
-/// adds one in a single place is told here of the other two.
+/// The wire's numbers stand three times: for people in PROTOCOL.md, for the firmware in wire.h, for the program in its enumerations.
+/// Whoever adds one in a single place is told here of the other two.
 /// </summary>
 public sealed partial class WireNumbersTest
 {
@@ -29,7 +29,8 @@ public sealed partial class WireNumbersTest
 
     public static TheoryData<string, Type> Kinds => new()
     {
-        { "MSG_", typeof(MessageType) }, { "CAN_", typeof(Capabilities) }, { "INPUT_", typeof(InputStates) }, { "STATE_", typeof(StateBits) },
+        { "MSG_", typeof(MessageType) }, { "CAN_", typeof(Capabilities) }, { "INPUT_", typeof(InputStates) },
+            { "STATE_", typeof(StateBits) },
         { "MOTION_", typeof(MotionState) }, { "FAULT_", typeof(DeviceFaults) }, { "EVENT_", typeof(DeviceEventCode) },
         { "RESULT_", typeof(AnswerResult) }, { "CHANNEL_", typeof(ChannelKind) }, { "MOVE_", typeof(MoveKind) },
     };
@@ -41,7 +42,8 @@ public sealed partial class WireNumbersTest
         string header = Comment().Replace(File.ReadAllText(InRepository("firmware-protocol", "core", "wire.h")), "");
         Dictionary<string, long> there = Enums().Matches(header).SelectMany(match => Members(match.Groups["members"].Value))
             .Where(member => member.Name.StartsWith(prefix, StringComparison.Ordinal) && !NoMessage.Contains(member.Name))
-            .ToDictionary(member => OtherName.GetValueOrDefault(member.Name) ?? Pascal(member.Name[prefix.Length..]), member => member.Value);
+            .ToDictionary(member => OtherName.GetValueOrDefault(member.Name) ?? Pascal(member.Name[prefix.Length..]),
+                member => member.Value);
         Assert.Equal(Here(kind), there);
     }
 
@@ -58,19 +60,22 @@ public sealed partial class WireNumbersTest
             .Select(line => line.Split('|', StringSplitOptions.TrimEntries)).Where(cells => cells.Length > 3)
             .SelectMany(cells => cells[1].Split(" / ").Zip(cells[2].Replace("`", "", StringComparison.Ordinal).Split(" / ")))];
         // What a device sends has a section of its own instead.
-        string headings = string.Join('\n', File.ReadLines(InRepository("firmware-protocol", "PROTOCOL.md")).Where(line => line.StartsWith('#')));
+        string headings = string
+            .Join('\n', File.ReadLines(InRepository("firmware-protocol", "PROTOCOL.md")).Where(line => line.StartsWith('#')));
         bool areBits = kind.IsDefined(typeof(FlagsAttribute), false);
         foreach ((string name, long value) in Here(kind))
         {
             string number = kind == typeof(MessageType) ? $"0x{value:X2}"
                 : (areBits ? long.Log2(value) : value).ToString(CultureInfo.InvariantCulture);
-            Assert.True(told.Contains((number, name)) || headings.Contains($"{name}, {number}", StringComparison.Ordinal), $"PROTOCOL.md does not tell of {number} {name}.");
+            Assert.True(told.Contains((number, name)) || headings.Contains($"{name}, {number}", StringComparison.Ordinal),
+                $"PROTOCOL.md does not tell of {number} {name}.");
         }
     }
 
     // What is never sent stands for "nothing" in the program alone.
     private static Dictionary<string, long> Here(Type kind) => Enum.GetNames(kind)
-        .Where(name => name != "None").ToDictionary(name => name, name => Convert.ToInt64(Enum.Parse(kind, name), CultureInfo.InvariantCulture));
+        .Where(name => name != "None")
+            .ToDictionary(name => name, name => Convert.ToInt64(Enum.Parse(kind, name), CultureInfo.InvariantCulture));
 
     private static IEnumerable<(string Name, long Value)> Members(string list)
     {
@@ -85,8 +90,10 @@ public sealed partial class WireNumbersTest
 
     private static long Value(string text) => text switch
     {
-        _ when text.StartsWith("0x", StringComparison.Ordinal) => long.Parse(text[2..], NumberStyles.HexNumber, CultureInfo.InvariantCulture),
-        _ when text.Split("<<") is [var one, var bit] => long.Parse(one, CultureInfo.InvariantCulture) << int.Parse(bit, CultureInfo.InvariantCulture),
+        _ when text.StartsWith("0x", StringComparison.Ordinal)
+            => long.Parse(text[2..], NumberStyles.HexNumber, CultureInfo.InvariantCulture),
+        _ when text.Split("<<") is [var one, var bit]
+            => long.Parse(one, CultureInfo.InvariantCulture) << int.Parse(bit, CultureInfo.InvariantCulture),
         _ => long.Parse(text, CultureInfo.InvariantCulture),
     };
 

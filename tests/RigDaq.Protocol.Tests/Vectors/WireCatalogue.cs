@@ -132,7 +132,8 @@ internal static class WireCatalogue
             string.Join(' ', f.List("values"))),
         "Channel" => new ChannelCommand(f.U16("command"), f.U8("channel"), f.U8("on") != 0),
         "Samples" => new Block(
-            new SamplesMessage(State(f), f.U32("firstNumber"), f.U32("firstStampMicroseconds"), f.U32("periodNanoseconds"), f.I32("firstSteps"), (byte)f.List("counts").Length),
+            new SamplesMessage(State(f), f.U32("firstNumber"), f.U32("firstStampMicroseconds"), f.U32("periodNanoseconds"),
+                f.I32("firstSteps"), (byte)f.List("counts").Length),
             string.Join(' ', f.List("counts")),
             string.Join(' ', f.List("steps"))),
         "Event" => new EventMessage(f.U16("number"), (DeviceEventCode)f.U8("code"), f.U32("stampMicroseconds"), f.I32("detail")),
@@ -140,7 +141,8 @@ internal static class WireCatalogue
         "AskHello" => new AskHelloCommand(f.U16("command"), f.U8("versionMajor"), f.U8("versionMinor")),
         "KeepAlive" => new KeepAliveMessage(f.U32("bootNumber"), f.U16("counter")),
         "SetLimits" => new SetLimitsCommand(
-            f.U16("command"), f.U16("limitsId"), f.I32("forceCountsMin"), f.I32("forceCountsMax"), f.I32("travelStepsMin"), f.I32("travelStepsMax"),
+            f.U16("command"), f.U16("limitsId"), f.I32("forceCountsMin"), f.I32("forceCountsMax"), f.I32("travelStepsMin"),
+                f.I32("travelStepsMax"),
             f.U32("speedStepsPerSecondMax"), f.U32("accelerationStepsPerSecondSquaredMax"), f.U32("motionMillisecondsMax")),
         "Move" => new MoveCommand(
             f.U16("command"), f.U32("bootNumber"), f.U16("limitsId"), (MoveKind)f.U8("kind"), f.I32("speedStepsPerSecond"),

@@ -25,14 +25,16 @@ public sealed class AbsentClientsTest
         }
 
         await using Listener noisy = await Listener.ConnectAsync(host.Port, "nothing");
-        for (int i = 0; i < 50; i++) await noisy.Client.PublishStringAsync("workshop/chatter", $"{i}", MqttQualityOfServiceLevel.AtLeastOnce, cancellationToken: TestContext.Current.CancellationToken);
+        for (int i = 0; i < 50; i++) await noisy.Client.PublishStringAsync("workshop/chatter", $"{i}",
+            MqttQualityOfServiceLevel.AtLeastOnce, cancellationToken: TestContext.Current.CancellationToken);
         host.Outbox.Add(Samples.Message(1));
         host.Publisher.Wake();
         await Eventually.TrueAsync(() => host.Outbox.Count == 0, "the run is taken for the session");
 
         await using Listener back = await PersistentAsync(host, "logger", subscribe: false);
         await Eventually.TrueAsync(() => back.Received.Any(m => m.Topic.Contains("/runs/", StringComparison.Ordinal)), "the run comes");
-        await Eventually.TrueAsync(() => back.Payloads("/state").Any(p => p.Contains("state 1990", StringComparison.Ordinal)), "the state of now comes");
+        await Eventually.TrueAsync(() => back.Payloads("/state").Any(p => p.Contains("state 1990", StringComparison.Ordinal)),
+            "the state of now comes");
         Assert.DoesNotContain(back.Received, m => m.Topic.EndsWith("/live", StringComparison.Ordinal) || m.Topic == "workshop/chatter");
         Assert.DoesNotContain(back.Payloads("/state"), p => p.Contains("state 10\"", StringComparison.Ordinal));
     }
@@ -51,7 +53,8 @@ public sealed class AbsentClientsTest
         {
             using IMqttClient client = new MqttClientFactory().CreateMqttClient();
             MqttClientConnectResult result = await client.ConnectAsync(
-                Listener.Options(host.Port, $"flood-{i}", also: o => o.WithCleanStart(false).WithSessionExpiryInterval(3_600)), TestContext.Current.CancellationToken);
+                Listener.Options(host.Port, $"flood-{i}", also: o => o.WithCleanStart(false).WithSessionExpiryInterval(3_600)),
+                    TestContext.Current.CancellationToken);
             if (result.ResultCode != MqttClientConnectResultCode.Success) refused++;
         }
 
@@ -88,7 +91,8 @@ public sealed class AbsentClientsTest
         Assert.True(taken > 50);
         // Small ones go on: sensors are not kept away for long.
         await Eventually.TrueAsync(
-            () => listener.Client.PublishStringAsync("workshop/humidity", "41", MqttQualityOfServiceLevel.AtLeastOnce).GetAwaiter().GetResult().IsSuccess, "a small one is taken");
+            () => listener.Client.PublishStringAsync("workshop/humidity", "41", MqttQualityOfServiceLevel.AtLeastOnce).GetAwaiter()
+                .GetResult().IsSuccess, "a small one is taken");
     }
 
     [Fact]
@@ -100,14 +104,16 @@ public sealed class AbsentClientsTest
         for (int i = 0; i < 3; i++) strangers.Add(await Listener.ConnectAsync(host.Port, "#"));
         using (IMqttClient more = new MqttClientFactory().CreateMqttClient())
         {
-            await Assert.ThrowsAnyAsync<Exception>(() => more.ConnectAsync(Listener.Options(host.Port, "one-more"), TestContext.Current.CancellationToken));
+            await Assert.ThrowsAnyAsync<Exception>(() => more.ConnectAsync(Listener.Options(host.Port, "one-more"),
+                TestContext.Current.CancellationToken));
         }
 
         // The publisher's connections come anew, by the same way as everybody's, with its places taken meanwhile.
         string password = host.Broker.Access.OwnPassword;
         using IMqttClient own = new MqttClientFactory().CreateMqttClient();
         MqttClientConnectResult result = await own.ConnectAsync(
-            Listener.Options(host.Port, BrokerAccess.OwnClientPrefix + "another", BrokerAccess.OwnUser, password), TestContext.Current.CancellationToken);
+            Listener.Options(host.Port, BrokerAccess.OwnClientPrefix + "another", BrokerAccess.OwnUser, password),
+                TestContext.Current.CancellationToken);
         Assert.Equal(MqttClientConnectResultCode.Success, result.ResultCode);
         foreach (Listener stranger in strangers) await stranger.DisposeAsync();
     }
@@ -119,7 +125,8 @@ public sealed class AbsentClientsTest
         await using BrokerHost host = await BrokerHost.StartAsync();
         await host.ConnectedAsync();
         await (await PersistentAsync(host, "logger")).Client.DisconnectAsync(cancellationToken: TestContext.Current.CancellationToken);
-        for (int i = 0; i < SessionBook.QueuedMax + More; i++) host.Outbox.Add(new OutboxMessage($"runs/{i}", "{}"u8.ToArray(), Retain: false));
+        for (int i = 0; i < SessionBook.QueuedMax + More; i++) host.Outbox
+            .Add(new OutboxMessage($"runs/{i}", "{}"u8.ToArray(), Retain: false));
         host.Publisher.Wake();
         // What a full queue would have dropped is not called delivered.
         await Eventually.TrueAsync(() => host.Outbox.Count == More && host.Publisher.Status.Unclaimed, "the rest waits", seconds: 60);
@@ -130,7 +137,8 @@ public sealed class AbsentClientsTest
         Assert.True(BrokerHosting.PendingMessagesMax > SessionBook.QueuedMax);
     }
 
-    private static List<string> Runs(Listener listener) => [.. listener.Received.Select(m => m.Topic).Where(topic => topic.Contains("/runs/", StringComparison.Ordinal))];
+    private static List<string> Runs(Listener listener)
+        => [.. listener.Received.Select(m => m.Topic).Where(topic => topic.Contains("/runs/", StringComparison.Ordinal))];
 
     private static async Task<Listener> PersistentAsync(BrokerHost host, string id, bool subscribe = true) => await Listener.ConnectAsync(
         host.Port, subscribe ? "#" : "", id, also: o => o.WithCleanStart(false).WithSessionExpiryInterval(3_600));

@@ -37,7 +37,8 @@ public sealed class FirstPacketGuardTest
 
         // Its type, and three bytes of how much follows.
         FirstPacketGuard.Verdict Judge(int rest) =>
-            FirstPacketGuard.Judge(new ReadOnlySequence<byte>([0x10, (byte)((rest & 0x7F) | 0x80), (byte)(((rest >> 7) & 0x7F) | 0x80), (byte)(rest >> 14)]), most);
+            FirstPacketGuard.Judge(new ReadOnlySequence<byte>([0x10, (byte)((rest & 0x7F) | 0x80), (byte)(((rest >> 7) & 0x7F) | 0x80),
+                (byte)(rest >> 14)]), most);
     }
 
     [Fact]
@@ -65,7 +66,8 @@ public sealed class FirstPacketGuardTest
         // The socket is real, so the five seconds pass in wall time.
         var watch = System.Diagnostics.Stopwatch.StartNew();
         await ClosesAsync(silent);
-        Assert.InRange(watch.Elapsed, FirstPacketGuard.FirstPacketTime - TimeSpan.FromSeconds(1), FirstPacketGuard.FirstPacketTime + TimeSpan.FromSeconds(7));
+        Assert.InRange(watch.Elapsed, FirstPacketGuard.FirstPacketTime - TimeSpan.FromSeconds(1), FirstPacketGuard.FirstPacketTime
+            + TimeSpan.FromSeconds(7));
         Assert.Equal(1, host.Broker.RefusedConnections);
     }
 
@@ -77,7 +79,8 @@ public sealed class FirstPacketGuardTest
         await using Listener other = await Listener.ConnectAsync(host.Port);
         await using Listener client = await Listener.ConnectAsync(host.Port);
         byte[] great = new byte[EmbeddedBrokerOptions.PacketBytesMax - 100];
-        await client.Client.PublishBinaryAsync("mine/great", great, MqttQualityOfServiceLevel.AtLeastOnce, cancellationToken: TestContext.Current.CancellationToken);
+        await client.Client.PublishBinaryAsync("mine/great", great, MqttQualityOfServiceLevel.AtLeastOnce,
+            cancellationToken: TestContext.Current.CancellationToken);
         Assert.True(client.Client.IsConnected);
         byte[] greater = new byte[EmbeddedBrokerOptions.PacketBytesMax];
         await Assert.ThrowsAnyAsync<Exception>(() => client.Client.PublishBinaryAsync(

@@ -6,7 +6,8 @@ using RigDaq.Publishing.Tests.Support;
 
 namespace RigDaq.Publishing.Tests.Delivery;
 
-/// <summary>Whether a broker elsewhere takes this rig is tried as the daemon would, against Debian's mosquitto; and two rigs of one name are told so.</summary>
+/// <summary>Whether a broker elsewhere takes this rig is tried as the daemon would, against Debian's mosquitto; and two rigs of one name
+/// are told so.</summary>
 public sealed class BrokerTrialTest
 {
     [Fact]
@@ -21,17 +22,23 @@ public sealed class BrokerTrialTest
             Tools.Start(Tools.Require("mosquitto_passwd", "mosquitto"), "-b", "-c", passwords, "rig", "maple").WaitForExit();
             Tools.Start(Tools.Require("mosquitto_passwd", "mosquitto"), "-b", passwords, "guest", "birch").WaitForExit();
             File.WriteAllText(rights, "user rig\ntopic readwrite rigdaq/#\nuser guest\ntopic read rigdaq/#\n");
-            return $"allow_anonymous false\npassword_file {passwords}\nacl_file {rights}\n{(Environment.UserName == "root" ? "user root\n" : "")}"
+            return
+                $"allow_anonymous false\npassword_file {passwords}\nacl_file {rights}\n{(Environment.UserName == "root" ? "user root\n" : "")}"
                 + $"cafile {authority.AuthorityFile}\ncertfile {authority.CertificateFile}\nkeyfile {authority.KeyFile}\n";
         });
-        var right = new ExternalBrokerOptions { Host = "127.0.0.1", Port = broker.Port, User = "rig", Password = "maple", Tls = true, TrustFile = authority!.AuthorityFile };
+        var right = new ExternalBrokerOptions { Host = "127.0.0.1", Port = broker.Port, User = "rig", Password = "maple", Tls = true,
+            TrustFile = authority!.AuthorityFile };
         Assert.Null(await ProblemAsync(right));
-        Assert.Contains("password is wrong or missing", await ProblemAsync(Changed(right, o => o.Password = "nope")), StringComparison.Ordinal);
+        Assert.Contains("password is wrong or missing", await ProblemAsync(Changed(right, o => o.Password = "nope")),
+            StringComparison.Ordinal);
         Assert.Contains("mqtt.user", await ProblemAsync(Changed(right, o => o.User = o.Password = "")), StringComparison.Ordinal);
-        Assert.Contains("not reached", await ProblemAsync(Changed(right, o => o.TrustFile = stranger!.AuthorityFile)), StringComparison.Ordinal);
+        Assert.Contains("not reached", await ProblemAsync(Changed(right, o => o.TrustFile = stranger!.AuthorityFile)),
+            StringComparison.Ordinal);
         Assert.Contains("not reached", await ProblemAsync(Changed(right, o => o.TrustFile = "")), StringComparison.Ordinal);
-        Assert.Contains("not reached", await ProblemAsync(Changed(right, o => (o.Tls, o.TrustFile) = (false, ""))), StringComparison.Ordinal);
-        Assert.Contains("may not publish", await ProblemAsync(Changed(right, o => (o.User, o.Password) = ("guest", "birch"))), StringComparison.Ordinal);
+        Assert.Contains("not reached", await ProblemAsync(Changed(right, o => (o.Tls, o.TrustFile) = (false, ""))),
+            StringComparison.Ordinal);
+        Assert.Contains("may not publish", await ProblemAsync(Changed(right, o => (o.User, o.Password) = ("guest", "birch"))),
+            StringComparison.Ordinal);
         Assert.Contains("not reached", await ProblemAsync(Changed(right, o => o.Port = Tools.FreePort())), StringComparison.Ordinal);
     }
 
@@ -40,11 +47,13 @@ public sealed class BrokerTrialTest
     {
         using var silent = new TcpListener(IPAddress.Loopback, 0);
         silent.Start();
-        var options = new PublishingOptions { RigName = "bench-1", External = new() { Host = "127.0.0.1", Port = ((IPEndPoint)silent.LocalEndpoint).Port } };
+        var options = new PublishingOptions
+            { RigName = "bench-1", External = new() { Host = "127.0.0.1", Port = ((IPEndPoint)silent.LocalEndpoint).Port } };
         long asked = TimeProvider.System.GetTimestamp();
         string? problem = await BrokerTrial.ProblemAsync(options, TimeProvider.System, TestContext.Current.CancellationToken);
         // Real sockets: in wall time, with room for a busy machine.
-        Assert.InRange(TimeProvider.System.GetElapsedTime(asked), BrokerAddress.AnswerTime - TimeSpan.FromSeconds(0.5), BrokerAddress.AnswerTime + TimeSpan.FromSeconds(10));
+        Assert.InRange(TimeProvider.System.GetElapsedTime(asked), BrokerAddress.AnswerTime - TimeSpan.FromSeconds(0.5),
+            BrokerAddress.AnswerTime + TimeSpan.FromSeconds(10));
         Assert.Contains("not reached", problem, StringComparison.Ordinal);
     }
 
@@ -57,20 +66,24 @@ public sealed class BrokerTrialTest
         await first.ConnectedAsync();
         first.Publisher.State(Samples.State("ready"));
         await using Listener listener = await Listener.ConnectAsync(broker.Port, "rigdaq/bench-1/state");
-        await Eventually.TrueAsync(() => listener.Payloads("/state").Any(p => p.Contains("\"ready\"", StringComparison.Ordinal)), "the first one is online");
+        await Eventually.TrueAsync(() => listener.Payloads("/state").Any(p => p.Contains("\"ready\"", StringComparison.Ordinal)),
+            "the first one is online");
         var options = new PublishingOptions { RigName = "bench-1" };
         Here(options);
-        Assert.Contains("online there already", await BrokerTrial.ProblemAsync(options, TimeProvider.System, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("online there already",
+            await BrokerTrial.ProblemAsync(options, TimeProvider.System, TestContext.Current.CancellationToken), StringComparison.Ordinal);
 
         await using (BrokerHost second = await BrokerHost.StartAsync(Here))
         {
             second.Publisher.State(Samples.State("held"));
-            await Eventually.TrueAsync(() => second.Publisher.Status.Problem.Contains("another rig is called \"bench-1\"", StringComparison.Ordinal), "the second one says why");
+            await Eventually.TrueAsync(() => second.Publisher.Status.Problem.Contains("another rig is called \"bench-1\"",
+                StringComparison.Ordinal), "the second one says why");
             // Several of its tries, in wall time: the first one is never thrown out.
             await Task.Delay(2_000, TestContext.Current.CancellationToken);
             Assert.True(first.Publisher.Status is { ResultsUp: true, LiveUp: true });
             Assert.False(second.Publisher.Status.ResultsUp);
-            Assert.DoesNotContain(listener.Payloads("/state"), p => p.Contains("\"online\":false", StringComparison.Ordinal) || p.Contains("\"held\"", StringComparison.Ordinal));
+            Assert.DoesNotContain(listener.Payloads("/state"), p => p.Contains("\"online\":false", StringComparison.Ordinal)
+                || p.Contains("\"held\"", StringComparison.Ordinal));
         }
 
         // One that has another name is welcome.
@@ -109,7 +122,8 @@ public sealed class BrokerTrialTest
 
     private static ExternalBrokerOptions Changed(ExternalBrokerOptions from, Action<ExternalBrokerOptions> change)
     {
-        var options = new ExternalBrokerOptions { Host = from.Host, Port = from.Port, User = from.User, Password = from.Password, Tls = from.Tls, TrustFile = from.TrustFile };
+        var options = new ExternalBrokerOptions { Host = from.Host, Port = from.Port, User = from.User, Password = from.Password,
+            Tls = from.Tls, TrustFile = from.TrustFile };
         change(options);
         return options;
     }

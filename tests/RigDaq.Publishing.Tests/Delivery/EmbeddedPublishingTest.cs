@@ -43,7 +43,8 @@ public sealed class EmbeddedPublishingTest
         await host.ConnectedAsync();
         host.Publisher.State(Samples.State("pulling"));
         await using Listener late = await Listener.ConnectAsync(host.Port, "rigdaq/bench-1/state");
-        await Eventually.TrueAsync(() => late.Payloads("/state").Any(p => p.Contains("\"pulling\"", StringComparison.Ordinal)), "the state comes");
+        await Eventually.TrueAsync(() => late.Payloads("/state").Any(p => p.Contains("\"pulling\"", StringComparison.Ordinal)),
+            "the state comes");
         var watch = System.Diagnostics.Stopwatch.StartNew();
         await host.DisposeAsync();
         Assert.True(watch.Elapsed < TimeSpan.FromSeconds(10), $"Ending took {watch.Elapsed.TotalSeconds:F1} s with a client connected.");

@@ -11,7 +11,8 @@ public sealed class MosquittoTest
     public async Task Debians_client_reads_a_run_from_the_embedded_broker()
     {
         string client = Tools.Require("mosquitto_sub", "mosquitto-clients");
-        await using BrokerHost host = await BrokerHost.StartAsync(o => o.Broker.Users.Add(new BrokerUser { User = "reader", Password = "maple" }));
+        await using BrokerHost host =
+            await BrokerHost.StartAsync(o => o.Broker.Users.Add(new BrokerUser { User = "reader", Password = "maple" }));
         await host.ConnectedAsync();
         using Process subscriber = Tools.Start(client, "-h", "127.0.0.1", "-p", $"{host.Port}", "-u", "reader", "-P", "maple",
             "-V", "5", "-q", "1", "-t", "rigdaq/bench-1/runs/+", "-C", "2", "-W", "20", "-F", "%t %p");
@@ -65,7 +66,8 @@ public sealed class MosquittoTest
         await broker.BeginAsync();
         await using Listener after = await Listener.ConnectAsync(broker.Port, "rigdaq/bench-1/#");
         await Eventually.TrueAsync(() => host.Outbox.Count == 0, "the outbox is empty", seconds: 30);
-        await Eventually.TrueAsync(() => after.Received.Count(m => m.Topic.Contains("/runs/", StringComparison.Ordinal)) == 3, "three runs arrive");
+        await Eventually.TrueAsync(() => after.Received.Count(m => m.Topic.Contains("/runs/", StringComparison.Ordinal)) == 3,
+            "three runs arrive");
         Assert.Contains(after.Received, m => m.Topic.EndsWith("/state", StringComparison.Ordinal));
         Assert.Contains(after.Received, m => m.Topic.EndsWith("/alarms", StringComparison.Ordinal));
     }
@@ -79,7 +81,8 @@ public sealed class MosquittoTest
         await using Listener sheet = await Listener.ConnectAsync(broker.Port, "rigdaq/bench-1/consumers/sheet/#");
         await using (BrokerHost host = await StartAsync())
         {
-            await Eventually.TrueAsync(() => outbox.Reached().Count(message => message.Value.Contains("sheet")) == 3, "the sheet has all three");
+            await Eventually.TrueAsync(() => outbox.Reached().Count(message => message.Value.Contains("sheet")) == 3,
+                "the sheet has all three");
             Assert.Equal(3, outbox.Count); // They wait for the lake.
         }
 
@@ -91,7 +94,8 @@ public sealed class MosquittoTest
         await Eventually.TrueAsync(() => lake.Received.Count == 3, "they arrive");
         Assert.Equal(3, sheet.Received.Count);
         Assert.Equal(
-            ["rigdaq/bench-1/consumers/lake/runs/run-001", "rigdaq/bench-1/consumers/lake/runs/run-002", "rigdaq/bench-1/consumers/lake/runs/run-003"],
+            ["rigdaq/bench-1/consumers/lake/runs/run-001", "rigdaq/bench-1/consumers/lake/runs/run-002",
+                "rigdaq/bench-1/consumers/lake/runs/run-003"],
             lake.Received.Select(message => message.Topic));
 
         Task<BrokerHost> StartAsync() => BrokerHost.StartAsync(

@@ -45,7 +45,8 @@ public sealed class OutboxDrainTest
     [Fact]
     public async Task What_is_refused_stays_and_does_not_block_the_others()
     {
-        _sink.Answer = t => t.EndsWith("000", StringComparison.Ordinal) ? new(PublishOutcome.Refused, "NotAuthorized") : new(PublishOutcome.Taken);
+        _sink.Answer = t => t.EndsWith("000", StringComparison.Ordinal) ? new(PublishOutcome.Refused, "NotAuthorized")
+            : new(PublishOutcome.Taken);
         _outbox.Add(Samples.Message(0));
         _outbox.Add(Samples.Message(1));
         DrainResult result = await PassAsync();
@@ -82,7 +83,8 @@ public sealed class OutboxDrainTest
         await drain.PassAsync(_sink, TestContext.Current.CancellationToken);
         Assert.Equal(2, _outbox.Count);
         Assert.Equal(
-            ["rigdaq/r/runs/run-000", "rigdaq/r/consumers/lake/runs/run-000", "rigdaq/r/consumers/sheet/runs/run-000", "rigdaq/r/runs/run-001", "rigdaq/r/consumers/sheet/runs/run-001"],
+            ["rigdaq/r/runs/run-000", "rigdaq/r/consumers/lake/runs/run-000", "rigdaq/r/consumers/sheet/runs/run-000",
+                "rigdaq/r/runs/run-001", "rigdaq/r/consumers/sheet/runs/run-001"],
             _sink.Sent);
         _sink.Sent.Clear();
         _sink.Answer = _ => new(PublishOutcome.Taken);

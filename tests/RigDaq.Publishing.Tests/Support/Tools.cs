@@ -8,7 +8,8 @@ namespace RigDaq.Publishing.Tests.Support;
 internal static class Tools
 {
     public static string? Find(string name) =>
-        new[] { "/usr/bin", "/usr/sbin", "/usr/local/bin", "/usr/local/sbin" }.Select(d => Path.Combine(d, name)).FirstOrDefault(File.Exists);
+        new[] { "/usr/bin", "/usr/sbin", "/usr/local/bin", "/usr/local/sbin" }.Select(d => Path.Combine(d, name))
+            .FirstOrDefault(File.Exists);
 
     public static string Require(string name, string package)
     {

@@ -3,7 +3,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Publishing.Tests.Text;
 
-/// <summary>Whatever publishing says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
+/// <summary>Whatever publishing says to a person is written in the Text room, so that it can be translated there and nowhere
+/// else.</summary>
 public sealed class OnePlaceTest : OnePlaceGuard
 {
     protected override string Project => "RigDaq.Publishing";

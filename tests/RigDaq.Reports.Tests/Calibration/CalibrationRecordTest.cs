@@ -21,7 +21,8 @@ public sealed class CalibrationRecordTest
         Assert.Contains("GRS80", page, StringComparison.Ordinal);
         Assert.DoesNotContain("<script", page, StringComparison.Ordinal);
         foreach (CalibrationReading reading in Record.Readings)
-            Assert.Contains(reading.Counts.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture), page, StringComparison.Ordinal);
+            Assert.Contains(reading.Counts.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture), page,
+                StringComparison.Ordinal);
         Save("calibration-record.html", System.Text.Encoding.UTF8.GetBytes(page));
     }
 
@@ -41,7 +42,8 @@ public sealed class CalibrationRecordTest
     // For whoever wants to look: RIGDAQ_LOOK names a folder.
     private static void Save(string name, byte[] file)
     {
-        if (Environment.GetEnvironmentVariable("RIGDAQ_LOOK") is { Length: > 0 } folder) File.WriteAllBytes(Path.Combine(folder, name), file);
+        if (Environment.GetEnvironmentVariable("RIGDAQ_LOOK") is { Length: > 0 } folder) File.WriteAllBytes(Path.Combine(folder, name),
+            file);
     }
 
     private static CalibrationRecord Make()
@@ -54,13 +56,17 @@ public sealed class CalibrationRecordTest
         foreach (string series in (string[])["1", "2", "3"])
         {
             readings.Add(Reading(series, LoadDirection.Rising, ReferenceForce.Zero) with { FluctuationCounts = 58 });
-            for (int n = 1; n <= 5; n++) readings.Add(Reading(series, LoadDirection.Rising, ReferenceForces.Hanging(weights[..n], gravity, air)));
-            for (int n = 4; n >= 1 && series == "3"; n--) readings.Add(Reading(series, LoadDirection.Falling, ReferenceForces.Hanging(weights[..n], gravity, air)));
+            for (int n = 1; n <= 5; n++) readings
+                .Add(Reading(series, LoadDirection.Rising, ReferenceForces.Hanging(weights[..n], gravity, air)));
+            for (int n = 4; n >= 1 && series == "3"; n--) readings
+                .Add(Reading(series, LoadDirection.Falling, ReferenceForces.Hanging(weights[..n], gravity, air)));
             readings.Add(Reading(series, LoadDirection.Falling, ReferenceForce.Zero));
         }
 
-        var fit = CalibrationFit.Of(readings, new FitSettings(), new UncertaintyInputs { FullScaleNewtons = 981, NonLinearityPercent = 0.03 });
-        return CalibrationBuilder.Accept(fit, "0199d3c0-0000-7000-8000-000000000001", "00000000000000aa", new DateTimeOffset(2026, 3, 1, 9, 0, 0, TimeSpan.Zero),
+        var fit = CalibrationFit.Of(readings, new FitSettings(),
+            new UncertaintyInputs { FullScaleNewtons = 981, NonLinearityPercent = 0.03 });
+        return CalibrationBuilder.Accept(fit, "0199d3c0-0000-7000-8000-000000000001", "00000000000000aa",
+            new DateTimeOffset(2026, 3, 1, 9, 0, 0, TimeSpan.Zero),
             new CalibrationCircumstances
             {
                 Person = "K. Lane",

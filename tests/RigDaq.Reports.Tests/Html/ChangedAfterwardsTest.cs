@@ -18,10 +18,14 @@ public sealed class ChangedAfterwardsTest
     public void Corrections_stand_in_the_report_with_their_reason_and_from_what_to_what()
     {
         Run first = Model.Runs[0] with { Reading = Model.Runs[0].Reading! with { Fracture = FractureManner.Brittle } };
-        Run measured = RunCorrections.Recompute(first, first.Reading, first.Strength! with { Megapascals = 30.5, AreaSquareMillimetres = 16.2 }, "width read again", Later);
-        Run seen = RunCorrections.Look(measured, new FractureLook { Location = FractureLocation.AtGrip, Layer = "31", Appearance = "flat", At = Later }, Later.AddMinutes(2));
+        Run measured = RunCorrections.Recompute(first, first.Reading,
+            first.Strength! with { Megapascals = 30.5, AreaSquareMillimetres = 16.2 }, "width read again", Later);
+        Run seen = RunCorrections.Look(measured, new FractureLook { Location = FractureLocation.AtGrip, Layer = "31", Appearance = "flat",
+            At = Later }, Later.AddMinutes(2));
         Run left = RunCorrections.Void(seen, VoidKind.GripFailure, "at the jaw", Later.AddMinutes(5));
-        string page = StudyReportHtml.Render(Model with { Runs = [left, .. Model.Runs.Skip(1)], Changes = RunChange.Of([first, measured, seen, left]) });
+        string page =
+            StudyReportHtml.Render(Model with
+            { Runs = [left, .. Model.Runs.Skip(1)], Changes = RunChange.Of([first, measured, seen, left]) });
         Assert.Contains("What was changed afterwards", page, StringComparison.Ordinal);
         Assert.Contains("recomputed: width read again", page, StringComparison.Ordinal);
         Assert.Contains("section 16.080 → 16.200 mm²; strength ", page, StringComparison.Ordinal);
@@ -35,7 +39,9 @@ public sealed class ChangedAfterwardsTest
     public void A_correction_of_many_runs_at_once_is_one_line_and_none_is_said_to_be_none()
     {
         RunChange[] changes = [.. Model.Runs.Where(run => run.Strength is not null).SelectMany((run, i) => RunChange.Of(
-            [run, RunCorrections.Recompute(run, run.Reading, run.Strength! with { Megapascals = run.Strength.Megapascals * (1 + (i % 2 * .002)) }, "another calibration", Later)]))];
+            [run,
+                RunCorrections.Recompute(run, run.Reading,
+                run.Strength! with { Megapascals = run.Strength.Megapascals * (1 + (i % 2 * .002)) }, "another calibration", Later)]))];
         string page = StudyReportHtml.Render(Model with { Changes = changes });
         Assert.Contains($"<td>{Model.Runs.Count(run => run.Strength is not null)} runs</td>", page, StringComparison.Ordinal);
         Assert.Contains("strength by +0.20 to +0.20 %", WebUtility.HtmlDecode(page), StringComparison.Ordinal);
@@ -48,7 +54,8 @@ public sealed class ChangedAfterwardsTest
         Study wider = Model.Study with { EquivalenceMarginPercent = 20 };
         string page = StudyReportHtml.Render(Model with
         {
-            Versions = [new StudyVersion(Model.Study, "made", ExampleStudy.Start.AddHours(-2)), new StudyVersion(wider, "looks better", Later)],
+            Versions = [new StudyVersion(Model.Study, "made", ExampleStudy.Start.AddHours(-2)),
+                new StudyVersion(wider, "looks better", Later)],
         });
         int told = page.IndexOf("the margin of equivalence was changed after the plan was frozen (looks better)", StringComparison.Ordinal);
         Assert.InRange(told, 0, page.IndexOf("The figures", StringComparison.Ordinal));

@@ -10,7 +10,8 @@ using UglyToad.PdfPig;
 
 namespace RigDaq.Reports.Tests.Html;
 
-/// <summary>One report in MPa, N and mm and one in psi, lbf and in: the same figures, by the factors of NIST SP 811, appendix B.8.</summary>
+/// <summary>One report in MPa, N and mm and one in psi, lbf and in: the same figures, by the factors of NIST SP 811, appendix
+/// B.8.</summary>
 public sealed class ChosenUnitsTest
 {
     private const double PascalsPerPsi = 6894.757;
@@ -95,7 +96,8 @@ public sealed class ChosenUnitsTest
             Assert.DoesNotContain(" in N<", svg, StringComparison.Ordinal);
         }
 
-        Assert.Contains(StudyPictures.Of(Imperial), picture => picture.ToSvg(PictureStyle.Page).Contains("tensile strength in psi", StringComparison.Ordinal));
+        Assert.Contains(StudyPictures.Of(Imperial), picture => picture.ToSvg(PictureStyle.Page)
+            .Contains("tensile strength in psi", StringComparison.Ordinal));
         using PdfDocument document = PdfDocument.Open(StudyReportPdf.Render(Imperial));
         string text = string.Join(" ", document.GetPages().SelectMany(page => page.GetWords()).Select(word => word.Text));
         Assert.Contains("psi", text, StringComparison.Ordinal);

@@ -27,7 +27,8 @@ public sealed partial class StudyReportHtmlTest
         StudyReportModel model = ExampleStudy.Model(withVoids: false);
         string html = StudyReportHtml.Render(model);
         // Computed here a second way, from the runs.
-        double[] strengths = [.. model.Runs.Where(run => run.Head.SpecimenId.StartsWith("Bf220", StringComparison.Ordinal)).Select(run => run.Strength!.Megapascals)];
+        double[] strengths = [.. model.Runs.Where(run => run.Head.SpecimenId.StartsWith("Bf220", StringComparison.Ordinal))
+            .Select(run => run.Strength!.Megapascals)];
         double mean = strengths.Sum() / strengths.Length;
         double deviation = Math.Sqrt(strengths.Sum(value => (value - mean) * (value - mean)) / (strengths.Length - 1));
         Match row = Regex.Match(html, "<th scope=\"row\">Birch, fan off, 220 °C</th>(<td[^>]*>[^<]*</td>)+");
@@ -38,7 +39,8 @@ public sealed partial class StudyReportHtmlTest
         Assert.Equal(deviation.ToString("F1", System.Globalization.CultureInfo.InvariantCulture), cells[4]);
     }
 
-    /// <summary>Six shares of a variance are 100 % of it, but for their rounding; the piece of a material that bears more is no other bench.</summary>
+    /// <summary>Six shares of a variance are 100 % of it, but for their rounding; the piece of a material that bears more is no other
+    /// bench.</summary>
     [Fact]
     public void Says_of_each_group_where_its_uncertainty_comes_from()
     {
@@ -59,7 +61,8 @@ public sealed partial class StudyReportHtmlTest
     {
         StudyReportModel model = ExampleStudy.Model();
         DateTimeOffset at = model.WrittenAt;
-        Study study = model.Study with { Imported = [.. model.Study.Specimens.Take(9).Select(s => new ImportedStrength(s.Id, 31, "a table", at))] };
+        Study study = model.Study with
+            { Imported = [.. model.Study.Specimens.Take(9).Select(s => new ImportedStrength(s.Id, 31, "a table", at))] };
         string html = StudyReportHtml.Render(StudyReportModel.Create(study, [], [], at, "0.1.0"));
         Assert.Contains($"9 imported strengths of {study.Specimens.Count} specimens", html, StringComparison.Ordinal);
         Assert.DoesNotContain("0 runs", html, StringComparison.Ordinal);
@@ -138,10 +141,13 @@ public sealed partial class StudyReportHtmlTest
             Again(full.Study, [.. full.Runs.Take(2)]),
             Again(full.Study, [.. full.Runs.Select(run => run with { Void = new RunVoid(VoidKind.RigFault, "", run.EndedAt) })]),
             Again(full.Study, [.. full.Runs.Select(run => run with { Ending = PullEnding.Interrupted, Reading = null, Strength = null })]),
-            Again(none with { Prints = [.. none.Prints.Select(print => print with { Stretches = [new Stretch()] })], Specimens = [.. none.Specimens.Select(s => s with { Setting = null })] }, full.Runs),
-            Again(none with { Prints = [.. none.Prints.Select(print => Print.Of(print.Id, new GroupKey("", "", null)))], Specimens = [.. none.Specimens.Select(s => s with { Setting = null })] }, full.Runs),
+            Again(none with { Prints = [.. none.Prints.Select(print => print with { Stretches = [new Stretch()] })],
+                Specimens = [.. none.Specimens.Select(s => s with { Setting = null })] }, full.Runs),
+            Again(none with { Prints = [.. none.Prints.Select(print => Print.Of(print.Id, new GroupKey("", "", null)))],
+                Specimens = [.. none.Specimens.Select(s => s with { Setting = null })] }, full.Runs),
             Again(full.Study with { Specimens = [] }, full.Runs),
-            Again(full.Study, [.. full.Runs.Select(run => run.Strength is null ? run : run with { Strength = run.Strength with { Megapascals = 0 } })]),
+            Again(full.Study,
+                [.. full.Runs.Select(run => run.Strength is null ? run : run with { Strength = run.Strength with { Megapascals = 0 } })]),
         ];
         foreach (StudyReportModel model in models)
         {

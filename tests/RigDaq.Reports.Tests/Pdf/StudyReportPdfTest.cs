@@ -59,7 +59,8 @@ public sealed class StudyReportPdfTest
             }
 
             // By lines from the top: only neighbours can lie over one another.
-            var boxes = words.Select(word => (word.Text, word.BoundingBox.Left, word.BoundingBox.Right, word.BoundingBox.Bottom, word.BoundingBox.Top))
+            var boxes = words
+                .Select(word => (word.Text, word.BoundingBox.Left, word.BoundingBox.Right, word.BoundingBox.Bottom, word.BoundingBox.Top))
                 .OrderByDescending(box => box.Top).ToArray();
             for (int i = 0; i < boxes.Length; i++)
             {
@@ -97,7 +98,8 @@ public sealed class StudyReportPdfTest
             Assert.All(pdf.GetPages().SelectMany(page => page.GetWords()), found => Assert.True(found.BoundingBox.Right < 600));
         }
 
-        using PdfDocument empty = PdfDocument.Open(StudyReportPdf.Render(StudyReportModel.Create(Model.Study, [], [], ExampleStudy.Start, "0.1.0")));
+        using PdfDocument empty =
+            PdfDocument.Open(StudyReportPdf.Render(StudyReportModel.Create(Model.Study, [], [], ExampleStudy.Start, "0.1.0")));
         Assert.Contains("not yet two groups", TextOf(empty.GetPage(1)), StringComparison.Ordinal);
     }
 

@@ -13,7 +13,8 @@ public sealed class MarkedTraceTest
         // Never in contact: there is nothing to mark, and so no legend.
         double[] times = [.. Enumerable.Range(0, 60).Select(i => i / 10.0)];
         AnalysedTrace trace = TraceAnalysis.Analyse(
-            new ForceTrace { TimesSeconds = times, ForcesNewtons = [.. times.Select(time => Math.Sin(7.3 * time))] }, new DetectionSettings());
+            new ForceTrace { TimesSeconds = times, ForcesNewtons = [.. times.Select(time => Math.Sin(7.3 * time))] },
+                new DetectionSettings());
         Assert.Equal(PullEnding.NoContact, trace.Reading.Ending);
         string svg = MarkedTracePicture.Of("rest", trace).ToSvg(PictureStyle.Page with { Titled = true });
         Assert.Contains("no contact", svg, StringComparison.Ordinal);

@@ -43,7 +43,9 @@ public sealed class OverviewPictureTest
             IReadOnlyList<SvgText> texts = SvgText.Of(Named(name).ToSvg(PictureStyle.Page));
             Assert.All(panels.Concat(series), word => Assert.Contains(texts, text => text.Text == word));
             // Each setting once a panel, at the same distance in each: they stand at their values.
-            double[][] places = [.. new[] { "205", "220", "235", "250" }.Select(setting => texts.Where(text => text.Text == setting).Select(Middle).Order().ToArray())];
+            double[][] places =
+                [.. new[] { "205", "220", "235", "250" }.Select(setting => texts.Where(text => text.Text == setting).Select(Middle).Order()
+                .ToArray())];
             Assert.All(places, of => Assert.Equal(2, of.Length));
             for (int panel = 0; panel < 2; panel++)
             {
@@ -66,7 +68,11 @@ public sealed class OverviewPictureTest
         string[] without = [.. SvgText.Of(Named("strength-alder").ToSvg(PictureStyle.Page)).Select(text => text.Text)];
         Assert.Equal(without.Length + alder.Length, with.Length);
         // With as many digits as their intervals allow.
-        Assert.All(alder, group => Assert.Contains(with, text => text == NumberText.Of(group.Mean, NumberText.Decimals((group.High!.Value - group.Low!.Value) / 2))));
+        Assert.All(alder,
+            group
+            =>
+            Assert.Contains(with,
+            text => text == NumberText.Of(group.Mean, NumberText.Decimals((group.High!.Value - group.Low!.Value) / 2))));
     }
 
     // Figures of neighbouring series once stood beside their means and covered each other; those of two series stand above and below.
@@ -81,23 +87,27 @@ public sealed class OverviewPictureTest
     public void Values_keep_clear_of_each_other_and_of_the_axes(string name, string ratio)
     {
         PictureStyle style = StyleOf(ratio);
-        SvgText[] with = [.. SvgText.Of(Named(name).ToSvg(style with { Values = true }))], without = [.. SvgText.Of(Named(name).ToSvg(style))];
+        SvgText[] with = [.. SvgText.Of(Named(name).ToSvg(style with { Values = true }))],
+            without = [.. SvgText.Of(Named(name).ToSvg(style))];
         SvgText frame = without.First(text => text.Upright);
-        SvgText[] values = [.. with.Where(text => text.Text.Any(char.IsAsciiDigit) && text.Text.Length < 7 && text.Left > frame.Right + (45 * style.Scale))
+        SvgText[] values =
+            [.. with.Where(text => text.Text.Any(char.IsAsciiDigit) && text.Text.Length < 7 && text.Left > frame.Right + (45 * style.Scale))
             .Where(text => !without.Any(other => other.Text == text.Text && Math.Abs(other.Left - text.Left) < 1))];
         Assert.NotEmpty(values);
         for (int i = 0; i < values.Length; i++)
         {
             for (int j = 0; j < i; j++)
             {
-                bool apart = values[i].Left >= values[j].Right - style.Scale || values[j].Left >= values[i].Right - style.Scale || values[i].Top >= values[j].Bottom || values[j].Top >= values[i].Bottom;
+                bool apart = values[i].Left >= values[j].Right - style.Scale || values[j].Left >= values[i].Right - style.Scale
+                    || values[i].Top >= values[j].Bottom || values[j].Top >= values[i].Bottom;
                 Assert.True(apart, $"{values[i]} covers {values[j]}");
             }
         }
     }
 
     private static PictureStyle StyleOf(string ratio) =>
-        ratio switch { "16:9" => PictureStyle.Wide, "9:16" => PictureStyle.Upright, "1:1" => PictureStyle.Square, _ => PictureStyle.Page with { Titled = true } };
+        ratio switch { "16:9" => PictureStyle.Wide, "9:16" => PictureStyle.Upright, "1:1" => PictureStyle.Square,
+            _ => PictureStyle.Page with { Titled = true } };
 
     public static TheoryData<string, string> Drawn()
     {
@@ -116,11 +126,13 @@ public sealed class OverviewPictureTest
         IReadOnlyList<SvgText> texts = SvgText.Of(Named(name).ToSvg(style));
         double margin = style.MarginShare * Math.Min(style.WidthPixels, style.HeightPixels), air = 2 * style.Scale;
         Assert.All(texts, text => Assert.True(
-            text.Left > margin - air && text.Right < style.WidthPixels - margin + (4 * style.Scale), $"{text} leaves the {style.WidthPixels} pixels"));
+            text.Left > margin - air && text.Right < style.WidthPixels - margin + (4 * style.Scale),
+                $"{text} leaves the {style.WidthPixels} pixels"));
         foreach (var line in texts.Where(text => !text.Upright).GroupBy(text => Math.Round(text.Bottom)))
         {
             SvgText[] row = [.. line.OrderBy(text => text.Left)];
-            for (int i = 1; i < row.Length; i++) Assert.True(row[i].Left > row[i - 1].Right - (5 * style.Scale), $"{row[i - 1]} runs into {row[i]}");
+            for (int i = 1; i < row.Length; i++) Assert.True(row[i].Left > row[i - 1].Right - (5 * style.Scale),
+                $"{row[i - 1]} runs into {row[i]}");
         }
     }
 
@@ -128,7 +140,8 @@ public sealed class OverviewPictureTest
     public void Every_series_is_in_the_legend_of_a_picture_for_a_phone()
     {
         string said = Said(Named("retained"), PictureStyle.Upright);
-        foreach (string series in (string[])["Alder, fan off, n = 18", "Alder, fan on, n = 18", "Birch, fan off, n = 18", "Birch, fan on, n = 18"]) Assert.Contains(series, said, StringComparison.Ordinal);
+        foreach (string series in (string[])["Alder, fan off, n = 18", "Alder, fan on, n = 18", "Birch, fan off, n = 18",
+            "Birch, fan on, n = 18"]) Assert.Contains(series, said, StringComparison.Ordinal);
         Assert.Contains("virtual rig: no measurement", said, StringComparison.Ordinal);
     }
 
@@ -137,11 +150,13 @@ public sealed class OverviewPictureTest
     {
         Picture picture = Named("strength");
         Assert.Equal(4, picture.Steps); // Two conditions of two materials.
-        string[] steps = [.. Enumerable.Range(0, picture.Steps + 1).Select(step => picture.ToSvg(PictureStyle.Page with { Reveal = step }))];
+        string[] steps =
+            [.. Enumerable.Range(0, picture.Steps + 1).Select(step => picture.ToSvg(PictureStyle.Page with { Reveal = step }))];
         int[] shapes = [.. steps.Select(svg => System.Text.RegularExpressions.Regex.Count(svg, "<(path|circle|rect|ellipse)"))];
         Assert.Equal(shapes.Order(), shapes);
         Assert.Equal(shapes.Length, shapes.Distinct().Count()); // Each step shows something new.
-        string[] Ticks(string svg) => [.. SvgText.Of(svg).Where(text => text.Text.All(char.IsDigit)).Select(text => $"{text.Text} {text.Left:0} {text.Bottom:0}")];
+        string[] Ticks(string svg)
+            => [.. SvgText.Of(svg).Where(text => text.Text.All(char.IsDigit)).Select(text => $"{text.Text} {text.Left:0} {text.Bottom:0}")];
         Assert.All(steps, svg => Assert.Equal(Ticks(steps[^1]), Ticks(svg)));
         Assert.Equal(SvgText.Of(picture.ToSvg(PictureStyle.Page)), SvgText.Of(steps[^1])); // The last is the whole picture.
     }
@@ -149,7 +164,9 @@ public sealed class OverviewPictureTest
     [Fact]
     public void Own_title_stands_instead_of_the_pictures()
     {
-        string said = Said(Named("strength"), PictureStyle.Upright with { OwnTitle = "How hot may it be, and does the fan matter to the two filaments that we print with?" });
+        string said =
+            Said(Named("strength"), PictureStyle.Upright with
+            { OwnTitle = "How hot may it be, and does the fan matter to the two filaments that we print with?" });
         Assert.DoesNotContain("Strength against", said, StringComparison.Ordinal);
         Assert.Contains("print with?", said, StringComparison.Ordinal);
     }
@@ -161,16 +178,21 @@ public sealed class OverviewPictureTest
         StudyReportModel model = ExampleStudy.Model(withVoids: false);
         string stopped = model.Runs.First(run => model.Traces.Any(trace => trace.RunId == run.Head.RunId)).Head.RunId;
         StudyReportModel without = StudyReportModel.Create(
-            model.Study, [.. model.Runs.Select(run => run.Head.RunId == stopped ? run with { Ending = PullEnding.Stopped, Strength = null } : run)], model.Calibrations, model.WrittenAt, model.Version, model.Traces);
-        Picture before = StudyPictures.Of(model).Single(picture => picture.Name == "traces-alder-220-c"), after = StudyPictures.Of(without).Single(picture => picture.Name == "traces-alder-220-c");
+            model.Study,
+                [.. model.Runs.Select(run => run.Head.RunId == stopped ? run with { Ending = PullEnding.Stopped, Strength = null } : run)],
+                model.Calibrations, model.WrittenAt, model.Version, model.Traces);
+        Picture before = StudyPictures.Of(model).Single(picture => picture.Name == "traces-alder-220-c"),
+            after = StudyPictures.Of(without).Single(picture => picture.Name == "traces-alder-220-c");
         int Paths(Picture picture) => System.Text.RegularExpressions.Regex.Count(picture.ToSvg(PictureStyle.Page), "<path");
         Assert.True(Paths(after) < Paths(before));
-        Assert.Contains("n = 5", Said(StudyPictures.Of(without).Single(picture => picture.Name == "strength-alder"), PictureStyle.Page), StringComparison.Ordinal);
+        Assert.Contains("n = 5", Said(StudyPictures.Of(without).Single(picture => picture.Name == "strength-alder"), PictureStyle.Page),
+            StringComparison.Ordinal);
     }
 
     private static Picture Named(string name) => All.Single(picture => picture.Name == name);
 
-    private static string Said(Picture picture, PictureStyle style) => "\n" + string.Join("\n", SvgText.Of(picture.ToSvg(style)).Select(text => text.Text)) + "\n";
+    private static string Said(Picture picture, PictureStyle style)
+        => "\n" + string.Join("\n", SvgText.Of(picture.ToSvg(style)).Select(text => text.Text)) + "\n";
 
     private static double Middle(SvgText text) => (text.Left + text.Right) / 2;
 
@@ -180,7 +202,10 @@ public sealed class OverviewPictureTest
             Prints =
             [
                 .. model.Study.Prints,
-                .. new[] { "fan off", "fan on" }.Select(fan => new Print { Id = "B250 " + fan, Material = "Birch", Condition = fan, Stretches = [new Stretch { Setting = 250, Failure = new PrintFailure("foamed", 3) }] }),
+                .. new[]
+                    { "fan off", "fan on" }.Select(fan => new Print
+                    { Id = "B250 " + fan, Material = "Birch", Condition = fan,
+                    Stretches = [new Stretch { Setting = 250, Failure = new PrintFailure("foamed", 3) }] }),
             ],
         },
         model.Runs, model.Calibrations, model.WrittenAt, model.Version, model.Traces);

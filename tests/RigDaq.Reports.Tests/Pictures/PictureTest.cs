@@ -14,8 +14,10 @@ public sealed class PictureTest
         foreach (Picture picture in All)
         {
             XDocument svg = XDocument.Parse(picture.ToSvg(PictureStyle.Page));
-            string text = string.Join("\n", svg.Descendants().Where(element => element.Name.LocalName == "text").Select(element => element.Value));
-            Assert.True(text.Contains("MPa", StringComparison.Ordinal) || text.Contains("per cent", StringComparison.Ordinal) || text.Contains("in %", StringComparison.Ordinal) || text.Contains("in N", StringComparison.Ordinal), picture.Name);
+            string text = string
+                .Join("\n", svg.Descendants().Where(element => element.Name.LocalName == "text").Select(element => element.Value));
+            Assert.True(text.Contains("MPa", StringComparison.Ordinal) || text.Contains("per cent", StringComparison.Ordinal)
+                || text.Contains("in %", StringComparison.Ordinal) || text.Contains("in N", StringComparison.Ordinal), picture.Name);
             Assert.Contains("n = ", text, StringComparison.Ordinal);
             Assert.Contains("virtual rig: no measurement", text, StringComparison.Ordinal);
             Assert.True(picture.Description.Length > 20);

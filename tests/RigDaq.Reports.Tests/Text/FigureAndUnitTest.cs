@@ -14,10 +14,12 @@ public sealed class FigureAndUnitTest
     [Fact]
     public void Every_unit_that_may_be_chosen_is_joined_to_its_figure_and_has_its_words()
     {
-        foreach (Unit unit in Units.Forces.Concat(Units.Stresses).Concat(Units.Lengths)) Assert.Equal($"1\u00a0{unit.Symbol}", FigureAndUnit.Joined($"1 {unit.Symbol}"));
+        foreach (Unit unit in Units.Forces.Concat(Units.Stresses).Concat(Units.Lengths)) Assert.Equal($"1\u00a0{unit.Symbol}",
+            FigureAndUnit.Joined($"1 {unit.Symbol}"));
         Units[] chosen =
         [
-            .. Units.Forces.Select(unit => Units.Si with { Force = unit }), .. Units.Stresses.Select(unit => Units.Si with { Stress = unit }),
+            .. Units.Forces.Select(unit => Units.Si with { Force = unit }),
+                .. Units.Stresses.Select(unit => Units.Si with { Stress = unit }),
             .. Units.Lengths.Select(unit => Units.Si with { Length = unit }),
         ];
         foreach (Units units in chosen)

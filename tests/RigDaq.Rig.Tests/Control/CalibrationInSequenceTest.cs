@@ -52,7 +52,8 @@ public sealed class CalibrationInSequenceTest
     }
 
     private static Task<RigSnapshot> AskedForSpecimenAsync(RigBench bench) =>
-        bench.UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q && q.Reason.Contains("Open the guard"), "asked for a specimen");
+        bench.UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q && q.Reason.Contains("Open the guard"),
+            "asked for a specimen");
 
     private static async Task PullByHandAsync(RigBench bench, int number)
     {

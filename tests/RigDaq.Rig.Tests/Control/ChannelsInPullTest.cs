@@ -43,7 +43,8 @@ public sealed class ChannelsInPullTest
         Assert.Equal(23, curves[1].At(force.TimesSeconds[peak]), 0.5);
         // No value is missing: the numbers are a divider apart.
         foreach ((ChannelTrace channel, ChannelHead head) in pull.Trace.Channels.Zip(pull.Head.Channels!))
-            for (int i = 1; i < channel.Samples.Count; i++) Assert.Equal(channel.Samples[i - 1].Number + head.Divider, channel.Samples[i].Number);
+            for (int i = 1; i < channel.Samples.Count; i++) Assert.Equal(channel.Samples[i - 1].Number + head.Divider,
+                channel.Samples[i].Number);
         Assert.True(curves[2].TimesSeconds[0] < 0.2 && curves[2].TimesSeconds[^1] > force.TimesSeconds[peak]);
         // The slope over the gauge is the specimen's own by Hooke; that of the crosshead has the machine's give in it.
         TraceReading read = PullAnalysis.Read(pull, new Core.Calibration.Fitting.ForceCurve([WithChannels.NewtonsPerCount])).Reading;
@@ -68,7 +69,8 @@ public sealed class ChannelsInPullTest
         Assert.Contains("10000 samples/s take 59750 bytes/s, and the line carries 20000", now.LinkNews.Words[0], StringComparison.Ordinal);
         Assert.Equal(320, now.SampleRateHertz!.Value, 0.5);
 
-        // 4,000 take 23,900: with 33,000 that is under four fifths (26,400), and one fast channel (12,853) is too much, the thermometer (680) is not.
+        // 4,000 take 23,900: with 33,000 that is under four fifths (26,400), and one fast channel (12,853) is too much, the thermometer
+        // (680) is not.
         VirtualRigOptions narrow = options with { LineBytesPerSecond = 33_000 };
         await using var second = new RigBench(narrow, controller: new RigControllerOptions { SampleRateHertz = 4_000 });
         await second.StartAsync(home: false);

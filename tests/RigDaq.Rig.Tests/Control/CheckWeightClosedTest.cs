@@ -22,14 +22,16 @@ public sealed class CheckWeightClosedTest
         };
         await bench.StartAsync();
         CommandResult refused = await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1));
-        Assert.Contains(refused.Reasons, r => r.Contains("check weight", StringComparison.Ordinal) && r.Contains("could not be read", StringComparison.Ordinal));
+        Assert.Contains(refused.Reasons, r => r.Contains("check weight", StringComparison.Ordinal)
+            && r.Contains("could not be read", StringComparison.Ordinal));
         // Hand motion is no reason to look at a weight: the way out of the grips stays open.
         Assert.True((await bench.Controller.JogAsync(1)).Done);
         long[] failed = [.. readings];
         broken = false;
         await bench.UntilAsync(s => s.ReasonsAgainstMotion.All(r => !r.Contains("check weight", StringComparison.Ordinal)), "read again");
         // Again after its bound, and not sooner; a stamp is taken a moment before the loop notes it.
-        Assert.True(TimeProvider.System.GetElapsedTime(failed[^1], readings.ElementAt(failed.Length)) >= ActiveCalibration.CheckWeightAgain - TimeSpan.FromMilliseconds(100));
+        Assert.True(TimeProvider.System.GetElapsedTime(failed[^1], readings.ElementAt(failed.Length)) >= ActiveCalibration.CheckWeightAgain
+            - TimeSpan.FromMilliseconds(100));
         await bench.UntilAsync(s => s.Motion == Protocol.Messages.MotionState.Still, "still");
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
     }

@@ -55,7 +55,8 @@ public sealed class ControlLoopSafetyTest
         Assert.True((await bench.Controller.JogAsync(2)).Done);
     }
 
-    /// <summary>Before it is homed nobody knows how far the end of the travel is; the device's own limits count from where it was switched on.</summary>
+    /// <summary>Before it is homed nobody knows how far the end of the travel is; the device's own limits count from where it was switched
+    /// on.</summary>
     [Fact]
     public async Task A_jog_goes_as_fast_as_asked_and_slowly_where_the_home_is_not_known()
     {
@@ -63,12 +64,14 @@ public sealed class ControlLoopSafetyTest
         await bench.StartAsync(); // homed
         Assert.InRange(await SpeedAsync(bench, 5), 4, 5.5);
         bench.Rig.PressEmergencyStop(); // in motion: it does not know any more where it is
-        await UntilTrueAsync(() => bench.Controller.Snapshot.Faults.HasFlag(DeviceFaults.EmergencyStop) && !bench.Controller.Snapshot.Bits.HasFlag(StateBits.Homed));
+        await UntilTrueAsync(() => bench.Controller.Snapshot.Faults.HasFlag(DeviceFaults.EmergencyStop)
+            && !bench.Controller.Snapshot.Bits.HasFlag(StateBits.Homed));
         bench.Rig.ReleaseEmergencyStop();
         await UntilTrueAsync(() => bench.Controller.Snapshot.Inputs.HasFlag(InputStates.EmergencyStopReleased));
         Assert.True((await bench.Controller.ClearFaultsAsync()).Done);
         await UntilTrueAsync(() => bench.Controller.Snapshot.Faults == DeviceFaults.None);
-        Assert.InRange(await SpeedAsync(bench, 5), 0.75 * HandMotion.UnhomedJogMillimetresPerSecondMax, 1.1 * HandMotion.UnhomedJogMillimetresPerSecondMax);
+        Assert.InRange(await SpeedAsync(bench, 5), 0.75 * HandMotion.UnhomedJogMillimetresPerSecondMax,
+            1.1 * HandMotion.UnhomedJogMillimetresPerSecondMax);
     }
 
     /// <summary>In the jam itself, with the converter at its end, every motion was refused: only a spanner helped.</summary>
@@ -205,7 +208,8 @@ public sealed class ControlLoopSafetyTest
     [Fact]
     public async Task A_bare_load_cell_measures_and_its_force_is_shown_after_a_zero()
     {
-        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 20, HasMotion = false, HasFeeder = false, HasGuard = false });
+        await using var bench =
+            new RigBench(new VirtualRigOptions { TimeScale = 20, HasMotion = false, HasFeeder = false, HasGuard = false });
         await bench.StartAsync(home: false);
         Assert.Null(bench.Controller.Snapshot.ForceNewtons);
         CommandResult zero = await bench.Controller.TakeZeroAsync();

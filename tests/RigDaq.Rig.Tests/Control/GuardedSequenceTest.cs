@@ -19,7 +19,8 @@ public sealed class GuardedSequenceTest
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(2))).Done);
         for (int i = 1; i <= 2; i++)
         {
-            await bench.UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q && q.Reason.Contains("Open the guard"), "asked for a specimen");
+            await bench.UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q && q.Reason.Contains("Open the guard"),
+                "asked for a specimen");
             bench.Rig.OpenGuard();
             if (i > 1) bench.Rig.RemoveSpecimen();
             bench.Rig.LoadSpecimen(RigBench.Specimen($"S{i}"));
@@ -69,7 +70,8 @@ public sealed class GuardedSequenceTest
         Assert.Empty(bench.Journal.Captures);
     }
 
-    // Night 101497 of tools/nights.sh: the opening was heard by its event, the state of before said that it was closed, and the pull was announced.
+    // Night 101497 of tools/nights.sh: the opening was heard by its event, the state of before said that it was closed, and the pull was
+    // announced.
     [Fact]
     public async Task A_guard_whose_opening_was_heard_by_its_event_alone_counts_as_open_until_a_later_block_tells()
     {

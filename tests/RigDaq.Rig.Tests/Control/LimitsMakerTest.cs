@@ -43,8 +43,8 @@ public sealed class LimitsMakerTest
     }
 
     /// <summary>
-    /// The sum of docs/build-a-rig.md: stiffness × speed × 2 / rate, and what a review measured on the image: at 5 mm/s into 500 N/mm, limit 192 N,
-    /// the force ended at 559 N at 10/s and 246 N at 80/s. The bound lies above both.
+    /// The sum of docs/build-a-rig.md: stiffness × speed × 2 / rate, and what a review measured on the image: at 5 mm/s into 500 N/mm,
+    /// limit 192 N, the force ended at 559 N at 10/s and 246 N at 80/s. The bound lies above both.
     /// </summary>
     [Theory]
     [InlineData(10_000u, 50_000u, 559)]
@@ -61,18 +61,20 @@ public sealed class LimitsMakerTest
     {
         // 4,000,000 counts of 2.5e-4 N are 1,000 N; (2/80 + 0.00625 + 0.005) s × 500 N/mm are 18.125 N for each mm/s.
         HelloMessage hello = Hello with { ConverterRateMillihertz = 80_000, ConverterDelayMicroseconds = 6_250 };
-        var settings = new PullSettings { ForceLimitNewtons = 900, SpeedMillimetresPerSecond = 6, SlackSpeedMillimetresPerSecond = 6, ReturnSpeedMillimetresPerSecond = 6 };
+        var settings = new PullSettings { ForceLimitNewtons = 900, SpeedMillimetresPerSecond = 6, SlackSpeedMillimetresPerSecond = 6,
+            ReturnSpeedMillimetresPerSecond = 6 };
         (DeviceLimits? limits, string words) = LimitsMaker.Make(hello, settings, (Line, 0), null, stiffness: 500);
         Assert.Null(limits);
         Assert.Contains("108.8 N", words, StringComparison.Ordinal);
         Assert.Contains("5.517 mm/s would do", words, StringComparison.Ordinal);
-        Assert.NotNull(LimitsMaker.Make(hello, settings with { SpeedMillimetresPerSecond = 5.5, SlackSpeedMillimetresPerSecond = 5.5 }, (Line, 0), null, stiffness: 500).Limits);
+        Assert.NotNull(LimitsMaker.Make(hello, settings with { SpeedMillimetresPerSecond = 5.5, SlackSpeedMillimetresPerSecond = 5.5 },
+            (Line, 0), null, stiffness: 500).Limits);
         Assert.NotNull(LimitsMaker.Make(hello, settings, (Line, 0), null).Limits); // nobody said how stiff it is
     }
 
     /// <summary>
-    /// A converter that looks later than it says (`serial.converterDelaySeconds`): the stop comes so much later. (2/80 + 0.02 + 0.005) s × 500 N/mm are 25 N for
-    /// each mm/s. Shorter than the device says is taken for the peak, never for a stop.
+    /// A converter that looks later than it says (`serial.converterDelaySeconds`): the stop comes so much later. (2/80 + 0.02 + 0.005) s ×
+    /// 500 N/mm are 25 N for each mm/s. Shorter than the device says is taken for the peak, never for a stop.
     /// </summary>
     [Theory]
     [InlineData(null, "5.517")]
@@ -81,8 +83,10 @@ public sealed class LimitsMakerTest
     public void A_delay_by_configuration_makes_the_stop_later_and_never_earlier(double? configured, string wouldDo)
     {
         HelloMessage hello = Hello with { ConverterRateMillihertz = 80_000, ConverterDelayMicroseconds = 6_250 };
-        var settings = new PullSettings { ForceLimitNewtons = 900, SpeedMillimetresPerSecond = 6, SlackSpeedMillimetresPerSecond = 6, ReturnSpeedMillimetresPerSecond = 6 };
-        (DeviceLimits? limits, string words) = LimitsMaker.Make(hello, settings, (Line, 0), null, stiffness: 500, converterDelaySeconds: configured);
+        var settings = new PullSettings { ForceLimitNewtons = 900, SpeedMillimetresPerSecond = 6, SlackSpeedMillimetresPerSecond = 6,
+            ReturnSpeedMillimetresPerSecond = 6 };
+        (DeviceLimits? limits, string words) = LimitsMaker.Make(hello, settings, (Line, 0), null, stiffness: 500,
+            converterDelaySeconds: configured);
         Assert.Null(limits);
         Assert.Contains(wouldDo, words, StringComparison.Ordinal);
     }

@@ -126,7 +126,8 @@ public sealed class LoopBoundsTest
     [InlineData(false, 1.5, false)]
     [InlineData(false, 5, true)]
     [InlineData(true, 1.5, true)]
-    public async Task NoFrameMax_while_something_moves_and_StillNoFrameMax_while_nothing_does_end_a_silent_link(bool moving, double seconds, bool ends)
+    public async Task NoFrameMax_while_something_moves_and_StillNoFrameMax_while_nothing_does_end_a_silent_link(bool moving, double seconds,
+        bool ends)
     {
         // Silence of 1.5 s lies between the two bounds.
         Assert.InRange(TimeSpan.FromSeconds(1.5), LinkTimes.NoFrameMax * 2, DeviceLink.StillNoFrameMax / 2);
@@ -136,7 +137,8 @@ public sealed class LoopBoundsTest
         long before = bench.Controller.Snapshot.LinksLost;
         if (moving)
         {
-            Assert.True((await bench.Controller.MoveToGripSeparationAsync(bench.Controller.Snapshot.GripSeparationMillimetres!.Value + 20)).Done);
+            Assert.True((await bench.Controller.MoveToGripSeparationAsync(bench.Controller.Snapshot.GripSeparationMillimetres!.Value
+                + 20)).Done);
             await bench.UntilAsync(s => s.Motion == MotionState.Moving, "moving");
         }
 
@@ -158,7 +160,8 @@ public sealed class LoopBoundsTest
     {
         var zero = new PullSettings { ZeroSeconds = 60 };
         Assert.True(TimeSpan.FromSeconds(zero.ZeroSeconds) > HandZero.TimeMax * 2);
-        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1, StartMillimetres = 3 }, controller: new RigControllerOptions { HandMotion = zero });
+        await using var bench = new RigBench(new VirtualRigOptions { TimeScale = 1, StartMillimetres = 3 },
+            controller: new RigControllerOptions { HandMotion = zero });
         await bench.StartAsync(home: false);
         long asked = TimeProvider.System.GetTimestamp();
         CommandResult result = await bench.Controller.TakeZeroAsync();

@@ -86,7 +86,8 @@ public sealed class LoopLogTest
 
         public bool IsEnabled(LogLevel logLevel) => true;
 
-        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter)
+        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?,
+            string> formatter)
         {
             _may.Wait(TimeSpan.FromSeconds(20));
             lock (_lines) _lines.Add(formatter(state, exception));

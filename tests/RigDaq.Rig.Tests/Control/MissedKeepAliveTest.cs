@@ -25,7 +25,8 @@ public sealed class MissedKeepAliveTest
             motions++;
         }
 
-        int different = sent.Where((type, i) => type is MessageType.Move or MessageType.Feed or MessageType.Home && sent[i - 1] != type).Count();
+        int different = sent.Where((type, i) => type is MessageType.Move or MessageType.Feed or MessageType.Home && sent[i - 1] != type)
+            .Count();
         Assert.Equal(different, motions);
         Assert.True(motions > 6);
     }

@@ -6,7 +6,8 @@ using RigDaq.Virtual;
 
 namespace RigDaq.Rig.Tests.Control;
 
-/// <summary>No zero holds the force of a piece that joins the grips, whatever happened to the pull before: the virtual rig knows the true force.</summary>
+/// <summary>No zero holds the force of a piece that joins the grips, whatever happened to the pull before: the virtual rig knows the true
+/// force.</summary>
 public sealed class ZeroWithAPieceTest
 {
     [Fact]
@@ -44,7 +45,8 @@ public sealed class ZeroWithAPieceTest
     {
         await using var bench = new RigBench();
         await bench.BeginAsync(2);
-        RigSnapshot apart = await bench.UntilAsync(s => s.Sequence?.Reason.Contains("while the halves are apart", StringComparison.Ordinal) == true, "zero apart");
+        RigSnapshot apart = await bench
+            .UntilAsync(s => s.Sequence?.Reason.Contains("while the halves are apart", StringComparison.Ordinal) == true, "zero apart");
         Assert.True(apart.PositionMillimetres > 1, "the crosshead has not gone back");
         await bench.UntilStageAsync(SequenceStage.Finished);
         Assert.All(bench.Recorder.Records, r => Assert.Equal(0, r.Head.PullsSinceZero));

@@ -3,8 +3,8 @@ using RigDaq.Rig.Interlocks;
 namespace RigDaq.Rig.Tests.Interlocks;
 
 /// <summary>
-/// The table of interlocks in docs/interlocks.md is made from the code: each interlock alone is broken, and each kind of undertaking is asked. The page and the code
-/// are held equal, cell by cell.
+/// The table of interlocks in docs/interlocks.md is made from the code: each interlock alone is broken, and each kind of undertaking is
+/// asked. The page and the code are held equal, cell by cell.
 /// </summary>
 public sealed class MotionInterlocksTableTest
 {
@@ -34,9 +34,11 @@ public sealed class MotionInterlocksTableTest
         ("a fault is latched", f => f with { FaultWords = ["a fault"] }),
         ("the limits are not confirmed", f => f with { LimitsConfirmed = false }),
         ("no calibration is in force", f => f with { CalibrationInForce = false, CalibrationCoversForceLimit = false }),
-        ("no calibration is in force, accepted", f => f with { CalibrationInForce = false, CalibrationCoversForceLimit = false, AcceptedBeyondCalibration = true }),
+        ("no calibration is in force, accepted",
+            f => f with { CalibrationInForce = false, CalibrationCoversForceLimit = false, AcceptedBeyondCalibration = true }),
         ("the calibration does not reach the force limit", f => f with { CalibrationCoversForceLimit = false }),
-        ("the calibration does not reach the force limit, accepted", f => f with { CalibrationCoversForceLimit = false, AcceptedBeyondCalibration = true }),
+        ("the calibration does not reach the force limit, accepted",
+            f => f with { CalibrationCoversForceLimit = false, AcceptedBeyondCalibration = true }),
         ("the check weight is outside", f => f with { CheckWeight = CheckWeightVerdict.Outside }),
         ("the check weight cannot be read", f => f with { CheckWeight = CheckWeightVerdict.Unread }),
         ("the cautions were not acknowledged", f => f with { CautionsAcknowledged = false }),
@@ -72,7 +74,8 @@ public sealed class MotionInterlocksTableTest
     public void With_everything_in_order_nothing_stands_against_anything() => Assert.All(Columns, column => Assert.Empty(column.Ask(Good)));
 
     [Fact]
-    public void With_nothing_known_everything_is_refused() => Assert.All(Columns, column => Assert.NotEmpty(column.Ask(InterlockFacts.Nothing)));
+    public void With_nothing_known_everything_is_refused()
+        => Assert.All(Columns, column => Assert.NotEmpty(column.Ask(InterlockFacts.Nothing)));
 
     [Theory]
     [MemberData(nameof(Cells))]
@@ -104,7 +107,8 @@ public sealed class MotionInterlocksTableTest
     public void Whatever_is_broken_besides_a_reason_stays_a_reason()
     {
         // 2^n combinations of all rows that stand against a motion alone: none of them is ever let through by another.
-        int[] against = [.. Enumerable.Range(0, Rows.Length).Where(row => MotionInterlocks.ReasonsAgainst(Rows[row].Break(Good)).Count > 0)];
+        int[] against =
+            [.. Enumerable.Range(0, Rows.Length).Where(row => MotionInterlocks.ReasonsAgainst(Rows[row].Break(Good)).Count > 0)];
         for (int mask = 1; mask < 1 << against.Length; mask++)
         {
             InterlockFacts facts = Good;

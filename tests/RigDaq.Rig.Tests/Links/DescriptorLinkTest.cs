@@ -16,7 +16,8 @@ public sealed partial class DescriptorLinkTest
         Assert.True(master >= 0 && grantpt(master) == 0 && unlockpt(master) == 0);
         try
         {
-            IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = Marshal.PtrToStringUTF8(ptsname(master))! }).OpenAsync(CancellationToken.None);
+            IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = Marshal.PtrToStringUTF8(ptsname(master))! })
+                .OpenAsync(CancellationToken.None);
             byte[] frame = new byte[64];
             TimeSpan longest = TimeSpan.Zero;
             int writes = 0;
@@ -59,7 +60,8 @@ public sealed partial class DescriptorLinkTest
         Assert.True(master >= 0 && grantpt(master) == 0 && unlockpt(master) == 0);
         try
         {
-            IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = Marshal.PtrToStringUTF8(ptsname(master))! }).OpenAsync(CancellationToken.None);
+            IRigLink link = await new SerialRigLinkOpener(new SerialLinkSettings { Path = Marshal.PtrToStringUTF8(ptsname(master))! })
+                .OpenAsync(CancellationToken.None);
             byte[] frame = new byte[64];
             // Only while none has to wait; the system may take one that waited after all, and then another is written.
             long began = Environment.TickCount64;

@@ -59,7 +59,8 @@ public sealed class LineProposerTest
         Assert.Contains(proposal.Reasons, reason => reason.Contains("heading"));
         Assert.Contains(proposal.Reasons, reason => reason.Contains("comments"));
         lines = ["time_ms,force_N", .. lines[2..].Select(line => line[..line.IndexOf(',')] + line[line.LastIndexOf(',')..])];
-        Assert.Equal((2, LineQuantity.Newtons), (LineProposer.Propose(lines).Format!.ForceColumn, LineProposer.Propose(lines).Format!.Quantity));
+        Assert.Equal((2, LineQuantity.Newtons),
+            (LineProposer.Propose(lines).Format!.ForceColumn, LineProposer.Propose(lines).Format!.Quantity));
     }
 
     [Fact]

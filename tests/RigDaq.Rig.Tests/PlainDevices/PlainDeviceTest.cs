@@ -93,7 +93,8 @@ public sealed class PlainDeviceTest : ISessionListener
     public void A_claim_covers_no_force_and_counts_claim_nothing()
     {
         Assert.Null(DeviceClaim.Calibration(new LineFormat(), "0", DateTimeOffset.UnixEpoch, TimeSpan.FromDays(30)));
-        var newtons = DeviceClaim.Calibration(new LineFormat { Quantity = LineQuantity.Newtons }, "0", DateTimeOffset.UnixEpoch, TimeSpan.FromDays(30));
+        var newtons = DeviceClaim.Calibration(new LineFormat { Quantity = LineQuantity.Newtons }, "0", DateTimeOffset.UnixEpoch,
+            TimeSpan.FromDays(30));
         Assert.Equal(0, newtons!.GreatestReferenceNewtons);
         Assert.Equal(12.5, newtons.Curve.Newtons(12_500), 1e-12);
         Assert.Equal(9.80665, DeviceClaim.Curve(new LineFormat { Quantity = LineQuantity.Grams })!.Newtons(100_000), 1e-12);

@@ -59,7 +59,8 @@ internal sealed class TextDevice : IRigLinkOpener, IAsyncDisposable
 
     public ValueTask<IRigLink> OpenAsync(CancellationToken cancellation)
     {
-        if (_pty) return new SerialRigLinkOpener(new SerialLinkSettings { Path = ((PtyLine)_line).Path, BaudRate = 115_200 }).OpenAsync(cancellation);
+        if (_pty) return new SerialRigLinkOpener(new SerialLinkSettings { Path = ((PtyLine)_line).Path, BaudRate = 115_200 })
+            .OpenAsync(cancellation);
         lock (_gate)
         {
             if (!_line.IsConnected || Opened) _line = new PipeLine();

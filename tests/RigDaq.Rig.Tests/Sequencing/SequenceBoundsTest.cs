@@ -4,7 +4,8 @@ using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Rig.Tests.Sequencing;
 
-/// <summary>Each bound of a sequence at the bound and one beyond it. That a timer is over when its time is over, and not before, is the control loop's.</summary>
+/// <summary>Each bound of a sequence at the bound and one beyond it. That a timer is over when its time is over, and not before, is the
+/// control loop's.</summary>
 public sealed class SequenceBoundsTest
 {
     private const string Restless = "it moves";
@@ -90,7 +91,8 @@ public sealed class SequenceBoundsTest
             Assert.IsType<SequenceStep.RelievingClamp>(_state.Step);
             MoveTo move = Assert.Single(_commands.OfType<MoveTo>());
             Assert.Equal(10 - SequenceLimits.ReliefTravelMillimetres, move.Millimetres);
-            Assert.Equal(Math.Min(SequenceLimits.ReliefSpeedMillimetresPerSecond / (1 << i), Plan.Settings.SlackSpeedMillimetresPerSecond), move.SpeedMillimetresPerSecond);
+            Assert.Equal(Math.Min(SequenceLimits.ReliefSpeedMillimetresPerSecond / (1 << i), Plan.Settings.SlackSpeedMillimetresPerSecond),
+                move.SpeedMillimetresPerSecond);
             Assert.Equal(allowed * SequenceLimits.RelievedShare, Assert.Single(_commands.OfType<WatchRelief>()).BelowNewtons);
             Timed(SequenceLimits.ReturnMax);
             Happen(new ForceRelieved(_state.Ticket));
@@ -111,7 +113,8 @@ public sealed class SequenceBoundsTest
     public void ZeroReturnTriesMax_ZeroReturnSecondsMax()
     {
         Break();
-        Assert.Equal(Math.Min(Plan.Settings.ZeroSeconds, SequenceLimits.ZeroReturnSecondsMax), Assert.Single(_commands.OfType<MeasureZeroReturn>()).Seconds);
+        Assert.Equal(Math.Min(Plan.Settings.ZeroSeconds, SequenceLimits.ZeroReturnSecondsMax),
+            Assert.Single(_commands.OfType<MeasureZeroReturn>()).Seconds);
         for (int i = 1; i < SequenceLimits.ZeroReturnTriesMax; i++) AgainAfterRestless<SequenceStep.Settling>();
         Happen(new WindowRestless(_state.Ticket, Restless));
         // The run is closed without it.
@@ -236,7 +239,8 @@ public sealed class SequenceBoundsTest
         Assert.Contains(words, _state.Reason, StringComparison.Ordinal);
     }
 
-    private void Timed(TimeSpan bound) => Assert.Contains(_commands.OfType<StartTimer>(), timer => timer.Time == bound && timer.Ticket == _state.Ticket);
+    private void Timed(TimeSpan bound)
+        => Assert.Contains(_commands.OfType<StartTimer>(), timer => timer.Time == bound && timer.Ticket == _state.Ticket);
 
     /// <summary>Nothing waits longer than the bound: then it is held. News of a step that is over is no news.</summary>
     private void OverAt(TimeSpan bound)

@@ -14,16 +14,19 @@ internal sealed partial class SequenceWorld
         switch (_random.Next(17))
         {
             case 0:
-                Look(_rig with { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = "gone" } });
+                Look(_rig with
+                    { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = "gone" } });
                 break;
             case 1:
                 Look(_rig with { BootNumber = _rig.BootNumber + 1, Facts = facts with { LimitsConfirmed = false } });
                 break;
             case 2 when _rig.HasGuard:
-                Look(_rig with { Facts = facts with { GuardClosed = !facts.GuardClosed }, Faults = _moving ? DeviceFaults.GuardOpened : _rig.Faults });
+                Look(_rig with { Facts = facts with { GuardClosed = !facts.GuardClosed }, Faults = _moving ? DeviceFaults.GuardOpened
+                    : _rig.Faults });
                 break;
             case 3:
-                Look(_rig with { Facts = facts with { EmergencyStopReleased = false, FaultWords = ["emergency"] }, Faults = DeviceFaults.EmergencyStop });
+                Look(_rig with { Facts = facts with { EmergencyStopReleased = false, FaultWords = ["emergency"] },
+                    Faults = DeviceFaults.EmergencyStop });
                 break;
             case 4:
                 Look(_rig with { Facts = facts with { ConverterAlive = false } });
@@ -38,7 +41,8 @@ internal sealed partial class SequenceWorld
             case 8 when _coming.Count > 0:
                 // An answer never comes: from the device, that is. The program's own rooms always answer, if with a failure.
                 int lost = _random.Next(_coming.Count);
-                if (_coming[lost].Event is not (CaptureOpened or CaptureFailed or PullRecorded or RecordingFailed or TimerOver)) _coming.RemoveAt(lost);
+                if (_coming[lost].Event is not (CaptureOpened or CaptureFailed or PullRecorded or RecordingFailed or TimerOver)) _coming
+                    .RemoveAt(lost);
                 break;
             case 9 when _coming.Count > 0:
                 // An answer comes twice.
@@ -51,7 +55,8 @@ internal sealed partial class SequenceWorld
             case 11:
                 Feed(new SkipAsked());
                 break;
-            case 14 when _kind == WorldKind.TurnedByHand && _state.Step is not (SequenceStep.Stopping or SequenceStep.Settling or SequenceStep.TakingZeroApart):
+            case 14 when _kind == WorldKind.TurnedByHand
+                && _state.Step is not (SequenceStep.Stopping or SequenceStep.Settling or SequenceStep.TakingZeroApart):
                 // Nobody was told to leave the handle.
                 _grips.GoBack();
                 break;

@@ -158,10 +158,12 @@ internal sealed partial class SequenceWorld
                     _grips.Clamp();
                 }
 
-                Look(_rig with { PositionMillimetres = _state.Step is SequenceStep.Feeding ? _rig.PositionMillimetres : _target, SpecimenLoaded = _fed });
+                Look(_rig with { PositionMillimetres = _state.Step is SequenceStep.Feeding ? _rig.PositionMillimetres : _target,
+                    SpecimenLoaded = _fed });
                 break;
             case LimitsSet:
-                Look(_rig with { Facts = _rig.Facts with { LimitsConfirmed = _rig.Facts.LinkUp && _limitsMadeWith == _rig.CalibrationNumber } });
+                Look(_rig with
+                    { Facts = _rig.Facts with { LimitsConfirmed = _rig.Facts.LinkUp && _limitsMadeWith == _rig.CalibrationNumber } });
                 break;
             case CaptureOpened opened:
                 Assert.False(_pulls.ContainsKey(opened.RunId));
@@ -189,7 +191,8 @@ internal sealed partial class SequenceWorld
         (SequenceState after, IReadOnlyList<SequenceCommand> commands) = Sequencer.Step(_state, e);
         // In debug builds the step has asserted it; in others nobody else does.
         Assert.Empty(SequenceInvariants.Broken(_state, after, commands));
-        if (after.ZerosTaken != _state.ZerosTaken) Assert.True(_zeroIsClean && !_grips.AreJoined, "a zero holds the force of a piece that joins the grips");
+        if (after.ZerosTaken != _state.ZerosTaken) Assert.True(_zeroIsClean && !_grips.AreJoined,
+            "a zero holds the force of a piece that joins the grips");
         if (after.Step is SequenceStep.AwaitingOpenGrip && _state.Step is not SequenceStep.AwaitingOpenGrip) OpenGripsAsked++;
         _state = after;
         Trace.Add($"{_now} {(e is ConditionsChanged ? $"guard {_rig.Facts.GuardClosed} {_rig.Faults} boot{_rig.BootNumber} link{_rig.Facts.LinkUp}" : e.ToString())} -> {after.Step} loaded {after.Turn.Loaded} {after.Zero} {after.Grips}: {string.Join(", ", commands)}");
@@ -217,7 +220,8 @@ internal sealed partial class SequenceWorld
         {
             case TakeZero c:
                 _zeroIsClean = !_grips.AreJoined;
-                Later(_random.Next(6) == 0 ? new WindowRestless(c.Ticket, "it moves") : new ZeroTaken(c.Ticket, 1000 + _random.Next(3), c.BeforeCounts is null ? null : _random.Next(20) == 0 ? 30 : 0.01));
+                Later(_random.Next(6) == 0 ? new WindowRestless(c.Ticket, "it moves")
+                    : new ZeroTaken(c.Ticket, 1000 + _random.Next(3), c.BeforeCounts is null ? null : _random.Next(20) == 0 ? 30 : 0.01));
                 break;
             case MeasureForce c:
                 Later(new ForceMeasured(c.Ticket, _random.Next(5) == 0 ? 7 : 0.4));
@@ -249,7 +253,8 @@ internal sealed partial class SequenceWorld
                 break;
             case OpenCapture:
                 RequireLoaded();
-                if (_store is not null) Later(_store.Open(_state.Current.SpecimenId) is { } begun ? new CaptureOpened(begun) : new CaptureFailed("disk full"));
+                if (_store is not null) Later(_store.Open(_state.Current.SpecimenId) is { } begun ? new CaptureOpened(begun)
+                    : new CaptureFailed("disk full"));
                 else if (Unlucky()) Later(new CaptureFailed("disk full"));
                 else Later(new CaptureOpened($"run{++_runs}"));
                 break;
@@ -263,7 +268,8 @@ internal sealed partial class SequenceWorld
                 _pulls[c.RunId] = (opened, ended + 1);
                 Assert.Equal(0, ended);
                 _pulling = _guardOpened = _guardClosedAgain = _confirmed = false;
-                Later(_store is not null ? _store.End(c) : Unlucky() ? new RecordingFailed(c.RunId, "database away") : new PullRecorded(c.RunId));
+                Later(_store is not null ? _store.End(c) : Unlucky() ? new RecordingFailed(c.RunId, "database away")
+                    : new PullRecorded(c.RunId));
                 break;
             case RecordAgain c:
                 Later(_store is not null ? _store.Again(c.RunId) : new PullRecorded(c.RunId));
@@ -319,7 +325,8 @@ internal sealed partial class SequenceWorld
         if (_kind == WorldKind.TurnedByHand) Later(new PullTimeOver(id), 8);
     }
 
-    /// <summary>Nothing starts on fingers: the specimen came by a feeder, a guard that opened and closed and an announced delay, or a person's word.</summary>
+    /// <summary>Nothing starts on fingers: the specimen came by a feeder, a guard that opened and closed and an announced delay, or a
+    /// person's word.</summary>
     private void RequireLoaded()
     {
         switch (_kind)

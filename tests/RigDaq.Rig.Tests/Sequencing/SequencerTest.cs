@@ -125,7 +125,8 @@ public sealed class SequencerTest
     {
         BeginPull();
         if (ending == PullEnding.Stopped) Happen(new StopAsked());
-        else if (ending == PullEnding.Interrupted) Look(_state.Rig with { HasFeeder = false, SpecimenLoaded = false, Facts = new InterlockFacts() });
+        else if (ending == PullEnding.Interrupted) Look(_state.Rig with
+            { HasFeeder = false, SpecimenLoaded = false, Facts = new InterlockFacts() });
         else if (ending == PullEnding.Unbroken) Happen(new PullTimeOver("run"));
         else Happen(new PullDecided("run", DetectorState.PartlyBroken));
         GoOnUntil(ending);
@@ -234,11 +235,13 @@ public sealed class SequencerTest
         Happen(new PreloadReached("run"));
     }
 
-    /// <summary>A person who resumes without a look, and a rig that does what it is told; until a zero is settled or somebody is asked.</summary>
+    /// <summary>A person who resumes without a look, and a rig that does what it is told; until a zero is settled or somebody is
+    /// asked.</summary>
     private void GoOnUntil(PullEnding ending)
     {
         bool stored = false;
-        for (int i = 0; i < 40 && (_state.Specimens[0].Ending is null || _state.Zero is not SequenceZero.Settled) && _state.Step is not SequenceStep.AwaitingOpenGrip; i++)
+        for (int i = 0; i < 40 && (_state.Specimens[0].Ending is null || _state.Zero is not SequenceZero.Settled)
+            && _state.Step is not SequenceStep.AwaitingOpenGrip; i++)
         {
             if (!stored && _state.Storage is PullStorage.Storing)
             {
@@ -260,7 +263,8 @@ public sealed class SequencerTest
             }
         }
 
-        Assert.True(_state.Zero is SequenceZero.Settled || _state.Step is SequenceStep.AwaitingOpenGrip, $"{ending}: {_state.Step}, {_state.Reason}");
+        Assert.True(_state.Zero is SequenceZero.Settled || _state.Step is SequenceStep.AwaitingOpenGrip,
+            $"{ending}: {_state.Step}, {_state.Reason}");
     }
 
     private void Happen(SequenceEvent e) => (_state, _commands) = Sequencer.Step(_state, e);

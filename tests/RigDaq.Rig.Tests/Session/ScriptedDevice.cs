@@ -93,8 +93,10 @@ internal sealed class ScriptedDevice : ISessionListener
 
     public void SayBlock(uint firstNumber, uint firstStamp, int[] counts, uint boot = Boot, ushort limitsId = 0, ushort lastCommand = 0)
     {
-        var state = new DeviceState(boot, InputStates.ConverterAlive, MotionState.Still, StateBits.None, DeviceFaults.None, limitsId, lastCommand, 0);
-        Say(new SamplesMessage(state, firstNumber, firstStamp, 1_000_000, 0, (byte)counts.Length).Write(_payload, counts, new int[counts.Length]));
+        var state = new DeviceState(boot, InputStates.ConverterAlive, MotionState.Still, StateBits.None, DeviceFaults.None, limitsId,
+            lastCommand, 0);
+        Say(new SamplesMessage(state, firstNumber, firstStamp, 1_000_000, 0, (byte)counts.Length)
+            .Write(_payload, counts, new int[counts.Length]));
     }
 
     public void Wait(int milliseconds, long bytes = 0, long frames = 0)

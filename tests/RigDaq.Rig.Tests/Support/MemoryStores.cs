@@ -86,6 +86,8 @@ internal sealed class MemoryRecorder : IPullRecorder
         if (NeverEnds) return new TaskCompletionSource<Run>().Task;
         if (Interlocked.Decrement(ref _failures) >= 0) throw new IOException("The database is away.");
         Records.Enqueue(pull);
-        return Task.FromResult(new Run { Head = pull.Head, Ending = pull.Ending, Reason = pull.Reason, EndedAt = pull.EndedAt, RevisedAt = pull.EndedAt });
+        return
+            Task.FromResult(new Run { Head = pull.Head, Ending = pull.Ending, Reason = pull.Reason, EndedAt = pull.EndedAt,
+            RevisedAt = pull.EndedAt });
     }
 }

@@ -16,7 +16,8 @@ internal sealed class RigBench : IAsyncDisposable
 {
     private static readonly TimeSpan WaitMax = TimeSpan.FromSeconds(15);
 
-    public RigBench(VirtualRigOptions? options = null, IRigLinkOpener? opener = null, RigControllerOptions? controller = null, ForceCurve? curve = null)
+    public RigBench(VirtualRigOptions? options = null, IRigLinkOpener? opener = null, RigControllerOptions? controller = null,
+        ForceCurve? curve = null)
     {
         Rig = new VirtualRig(options ?? Near, TimeProvider.System);
         Line = new SniffedLine(new PipeRigLinkOpener("virtual rig", Rig.ConnectInProcess));
@@ -86,7 +87,8 @@ internal sealed class RigBench : IAsyncDisposable
         if (!home) return;
         CommandResult homing = await Controller.HomeAsync();
         Assert.True(homing.Done, homing.Message);
-        await UntilAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, "homed");
+        await UntilAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still,
+            "homed");
     }
 
     /// <summary>The same, and starts a sequence.</summary>

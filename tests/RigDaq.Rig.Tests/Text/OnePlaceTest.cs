@@ -3,7 +3,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Rig.Tests.Text;
 
-/// <summary>Whatever a live rig says to a person is written in the Text room, so that it can be translated there and nowhere else.</summary>
+/// <summary>Whatever a live rig says to a person is written in the Text room, so that it can be translated there and nowhere
+/// else.</summary>
 public sealed class OnePlaceTest : OnePlaceGuard
 {
     protected override string Project => "RigDaq.Rig";
@@ -15,7 +16,8 @@ public sealed class OnePlaceTest : OnePlaceGuard
         new("Scheduling.cs", "libc|/proc/self/task|/proc/self/autogroup", "a library, and places of Linux"),
         new("DescriptorLink.cs", "serial line", "a thread's name"),
         new("SequenceInvariants.cs", "DEBUG", "a symbol of the compiler"),
-        new("SequenceStage.cs", "waiting for specimen|ready|taking up slack|pulling|returning|held|finished", "published and kept in these words"),
+        new("SequenceStage.cs", "waiting for specimen|ready|taking up slack|pulling|returning|held|finished",
+            "published and kept in these words"),
         new("PlanCheck.cs", "mm|mm/s|mm/s²", "symbols of units"),
         new("LimitsMaker.cs", "mm/s|mm/s²", "symbols of units"),
         new("Cautions.cs", "hand motion", "the name under which an acknowledgement is kept"),

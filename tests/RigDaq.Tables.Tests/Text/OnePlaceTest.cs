@@ -3,7 +3,8 @@ using RigDaq.Tests.Shared;
 
 namespace RigDaq.Tables.Tests.Text;
 
-/// <summary>Whatever this room says to a person is written in its Text folder, so that it can be translated there and nowhere else.</summary>
+/// <summary>Whatever this room says to a person is written in its Text folder, so that it can be translated there and nowhere
+/// else.</summary>
 public sealed class OnePlaceTest : OnePlaceGuard
 {
     protected override string Project => "RigDaq.Tables";

@@ -39,8 +39,8 @@ public sealed class ChannelTest
     }
 
     /// <summary>
-    /// Hooke: between the knives of an extensometer lies its share of the specimen's own stretching, force over stiffness, and nothing of frame and
-    /// cell, which take most of the crosshead's way here.
+    /// Hooke: between the knives of an extensometer lies its share of the specimen's own stretching, force over stiffness, and nothing of
+    /// frame and cell, which take most of the crosshead's way here.
     /// </summary>
     [Fact]
     public void An_extensometer_sees_its_part_of_the_specimens_stretching_and_none_of_the_machines()
@@ -48,7 +48,8 @@ public sealed class ChannelTest
         const double Stiffness = 900;
         SteppedHost host = On(Clean with { HasFeeder = false });
         host.Rig.OpenGuard();
-        host.Rig.LoadSpecimen(new VirtualSpecimen { Label = "S", StrengthNewtons = 400, StiffnessNewtonsPerMillimetre = Stiffness, SlackMillimetres = 0.1 });
+        host.Rig.LoadSpecimen(new VirtualSpecimen { Label = "S", StrengthNewtons = 400, StiffnessNewtonsPerMillimetre = Stiffness,
+            SlackMillimetres = 0.1 });
         host.Rig.CloseGuard();
         host.Run(0.1);
         Assert.Equal(AnswerResult.Done, host.Move(0.5).Result);

@@ -3,8 +3,8 @@ using RigDaq.Protocol.Messages;
 namespace RigDaq.Virtual.Tests.Lines;
 
 /// <summary>
-/// The virtual rig doubts its converter and its switches as PROTOCOL.md, 9 and 10, say and the firmware does (FirmwareFooledTest): before, it pulled on under each of these
-/// until the daemon noticed.
+/// The virtual rig doubts its converter and its switches as PROTOCOL.md, 9 and 10, say and the firmware does (FirmwareFooledTest): before,
+/// it pulled on under each of these until the daemon noticed.
 /// </summary>
 public sealed class LyingConverterTest
 {

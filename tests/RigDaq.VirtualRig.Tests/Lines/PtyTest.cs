@@ -115,7 +115,8 @@ public class PtyTest
         HelloMessage hello = client.Hello!.Value;
         client.KeepsAlive = true;
         client.Send(new SetLimitsCommand(
-            2, 9, hello.HardForceCountsMin, hello.HardForceCountsMax, hello.HardTravelStepsMin, hello.HardTravelStepsMax, 8_000, 64_000, 60_000).Write);
+            2, 9, hello.HardForceCountsMin, hello.HardForceCountsMax, hello.HardTravelStepsMin, hello.HardTravelStepsMax, 8_000, 64_000,
+                60_000).Write);
         client.Send(new StreamCommand(3, true, 0).Write);
         client.ReadUntil(() => client.Counts.Count > 0, Patience);
         client.Send(new FeedCommand(4, hello.BootNumber, 9).Write);

@@ -95,7 +95,8 @@ internal static class PeakPicture
         if (!yields)
         {
             // Left of this the rise between two samples is above three times the noise: no estimate can know the last interval.
-            var coarse = plot.Add.HorizontalSpan(x[0] - 0.3, Math.Log2(PeakNewtons / LoadSeconds / (3 * NoiseNewtons)), Color.FromHex("#f1efea"));
+            var coarse = plot.Add.HorizontalSpan(x[0] - 0.3, Math.Log2(PeakNewtons / LoadSeconds / (3 * NoiseNewtons)),
+                Color.FromHex("#f1efea"));
             coarse.LegendText = "rise between samples above 3 σ";
         }
 

@@ -7,7 +7,8 @@ namespace RigDaq.Core.Calibration.Fitting;
 /// <param name="Coefficients">From degree 1 up, in N per count to the power; one to three.</param>
 public sealed record ForceCurve(IReadOnlyList<double> Coefficients)
 {
-    /// <summary>The deflection of the greatest reference force, from which on the curve is straight; null where that is not known (then it never is).</summary>
+    /// <summary>The deflection of the greatest reference force, from which on the curve is straight; null where that is not known (then it
+    /// never is).</summary>
     public double? GreatestDeflectionCounts { get; init; }
 
     /// <summary>The force at a deflection.</summary>
@@ -18,7 +19,8 @@ public sealed record ForceCurve(IReadOnlyList<double> Coefficients)
 
     /// <summary>The slope dF/dd at a deflection, in N per count.</summary>
     /// <param name="deflectionCounts">Counts less zero.</param>
-    public double NewtonsPerCount(double deflectionCounts) => SlopeInside(IsBeyond(deflectionCounts, out double until) ? until : deflectionCounts);
+    public double NewtonsPerCount(double deflectionCounts)
+        => SlopeInside(IsBeyond(deflectionCounts, out double until) ? until : deflectionCounts);
 
     /// <summary>The deflection in counts at which the curve gives a force; null where it never does.</summary>
     /// <param name="forceNewtons">The force.</param>

@@ -24,7 +24,8 @@ internal sealed class ReadingTable
     /// <summary>Zero return less zero, in counts, by series; none where a series has only one zero.</summary>
     public required IReadOnlyDictionary<string, double> ZeroReturnCounts { get; init; }
 
-    /// <summary>The mean fluctuation of the unloaded reading in counts (the greatest of several would grow with their number); null where no zero looked at it.</summary>
+    /// <summary>The mean fluctuation of the unloaded reading in counts (the greatest of several would grow with their number); null where
+    /// no zero looked at it.</summary>
     public required double? ZeroFluctuationCounts { get; init; }
 
     /// <summary>The fluctuation of each zero that looked at it.</summary>
@@ -67,7 +68,8 @@ internal sealed class ReadingTable
         foreach (var point in falling)
         {
             if (!risen.Exists(up => up.Reading.Series == point.Reading.Series))
-                throw new CalibrationRefusedException(CoreText.FittingSeriesNeverRose(point.Reading.Series), point.Index, ReadingField.Direction);
+                throw new CalibrationRefusedException(CoreText.FittingSeriesNeverRose(point.Reading.Series), point.Index,
+                    ReadingField.Direction);
         }
 
         var steps = new List<double>();
@@ -90,7 +92,8 @@ internal sealed class ReadingTable
 
     private static void Check(CalibrationReading reading, int index)
     {
-        if (!double.IsFinite(reading.Counts)) throw new CalibrationRefusedException(CoreText.FittingCountsNotFinite, index, ReadingField.Counts);
+        if (!double.IsFinite(reading.Counts)) throw new CalibrationRefusedException(CoreText.FittingCountsNotFinite, index,
+            ReadingField.Counts);
         if (reading.Counts is >= CalibrationReading.CountsMax or <= CalibrationReading.CountsMin)
             throw new CalibrationRefusedException(CoreText.FittingSaturated, index, ReadingField.Counts);
         if (!(reading.Reference.Newtons >= 0) || !double.IsFinite(reading.Reference.Newtons))

@@ -5,8 +5,8 @@ using RigDaq.Core.Text;
 namespace RigDaq.Core.Calibration.Guided;
 
 /// <summary>
-/// Guides a person through a calibration: <c>(state, event) → (state, prompts)</c>. It watches the signal, takes the readings itself, rejects what
-/// swings or does not fit, and puts nothing in force. All time is the device's, and comes with the samples.
+/// Guides a person through a calibration: <c>(state, event) → (state, prompts)</c>. It watches the signal, takes the readings itself,
+/// rejects what swings or does not fit, and puts nothing in force. All time is the device's, and comes with the samples.
 /// </summary>
 public static class CalibrationGuide
 {
@@ -24,7 +24,8 @@ public static class CalibrationGuide
     /// <param name="circumstances">Under what; kept with the state.</param>
     /// <param name="inputs">What is known of cell and room; kept with the state.</param>
     /// <exception cref="ArgumentException">The plan is out of range.</exception>
-    public static (GuideState State, IReadOnlyList<GuidePrompt> Prompts) Begin(GuidePlan plan, CalibrationCircumstances? circumstances = null, UncertaintyInputs? inputs = null)
+    public static (GuideState State, IReadOnlyList<GuidePrompt> Prompts) Begin(GuidePlan plan,
+        CalibrationCircumstances? circumstances = null, UncertaintyInputs? inputs = null)
     {
         var state = new GuideState { Plan = GuidePlan.Checked(plan), Circumstances = circumstances ?? new(), Inputs = inputs ?? new() };
         return (state,
@@ -54,7 +55,8 @@ public static class CalibrationGuide
     /// <param name="inputs">What is known of cell and room; as kept with the state by default.</param>
     /// <exception cref="CalibrationRefusedException">The readings cannot carry it.</exception>
     public static CalibrationFit Fit(GuideState state, int degree = 1, UncertaintyInputs? inputs = null) =>
-        CalibrationFit.Of(state.FitReadings(), new FitSettings { Degree = degree, NegativeSlopeAccepted = state.NegativeSlopeAccepted }, inputs ?? state.Inputs);
+        CalibrationFit.Of(state.FitReadings(), new FitSettings { Degree = degree, NegativeSlopeAccepted = state.NegativeSlopeAccepted },
+            inputs ?? state.Inputs);
 
     /// <summary>The degree that the readings speak for; 1 where they cannot carry a fit.</summary>
     /// <param name="state">In <see cref="GuidePhase.Review"/> or later.</param>
@@ -62,7 +64,8 @@ public static class CalibrationGuide
     {
         try
         {
-            return CalibrationFit.Of(state.FitReadings(), new FitSettings { NegativeSlopeAccepted = state.NegativeSlopeAccepted }, state.Inputs).Figures.AdvisedDegree;
+            return CalibrationFit.Of(state.FitReadings(), new FitSettings { NegativeSlopeAccepted = state.NegativeSlopeAccepted },
+                state.Inputs).Figures.AdvisedDegree;
         }
         catch (CalibrationRefusedException)
         {

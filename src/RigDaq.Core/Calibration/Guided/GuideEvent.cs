@@ -11,7 +11,8 @@ public abstract record GuideEvent
 
     /// <summary>Samples came.</summary>
     /// <param name="Block">In the order of their numbers.</param>
-    /// <param name="BootNumber">The device's start that they come from, where it is known: another one begins warm-up and series anew.</param>
+    /// <param name="BootNumber">The device's start that they come from, where it is known: another one begins warm-up and series
+    /// anew.</param>
     public sealed record Samples(IReadOnlyList<RawSample> Block, uint? BootNumber = null) : GuideEvent;
 
     /// <summary>A person did something.</summary>

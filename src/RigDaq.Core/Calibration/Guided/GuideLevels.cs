@@ -29,7 +29,8 @@ internal static class GuideLevels
     public static double? Newtons(GuideState state, double counts) =>
         Zero(state) is { } zero && CountsPerNewton(state) is { } slope ? (counts - zero) / slope : null;
 
-    /// <summary>How far a reading at a force may lie from the others, in newtons: the share of the plan, what the references leave open, and the noise.</summary>
+    /// <summary>How far a reading at a force may lie from the others, in newtons: the share of the plan, what the references leave open,
+    /// and the noise.</summary>
     public static double MisfitNewtons(GuideState state, GuideTask task, double countsPerNewton)
     {
         // Nothing hangs: how far the zero moved is a figure of its own, only something left on the hook is wrong.

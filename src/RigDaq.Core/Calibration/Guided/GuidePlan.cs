@@ -10,7 +10,8 @@ public sealed record GuidePlan
     /// <summary>The most steps of a series.</summary>
     public const int StepsMax = 20;
 
-    /// <summary>What the names of the preloads' series begin with. A token: it is kept with the readings, and tells which are not fitted.</summary>
+    /// <summary>What the names of the preloads' series begin with. A token: it is kept with the readings, and tells which are not
+    /// fitted.</summary>
     internal const string PreloadSeries = "preload";
 
     /// <summary>The forces of a series, rising, all above 0.</summary>
@@ -38,11 +39,13 @@ public sealed record GuidePlan
     public double WarmUpSeconds { get; init; } = 60;
 
     /// <summary>
-    /// The drift of the zero that counts as warm, in counts a minute; null to take it from the signal: once its standard deviation in a minute.
+    /// The drift of the zero that counts as warm, in counts a minute; null to take it from the signal: once its standard deviation in a
+    /// minute.
     /// </summary>
     public double? DriftLimitCountsPerMinute { get; init; }
 
-    /// <summary>A reading farther from the others than this share of its force (and what the references leave open) is asked for again.</summary>
+    /// <summary>A reading farther from the others than this share of its force (and what the references leave open) is asked for
+    /// again.</summary>
     public double MisfitShare { get; init; } = 0.005;
 
     /// <summary>What is not known after a plan as short as this one, said before it is begun.</summary>
@@ -62,7 +65,8 @@ public sealed record GuidePlan
     public static GuidePlan Checked(GuidePlan plan)
     {
         Require(plan.Steps.Count is >= 2 and <= StepsMax, CoreText.GuidePlanStepsRange(StepsMax));
-        Require(plan.Steps[0].Newtons > 0 && plan.Steps.Zip(plan.Steps.Skip(1)).All(pair => pair.Second.Newtons > pair.First.Newtons), CoreText.GuidePlanStepsRise);
+        Require(plan.Steps[0].Newtons > 0 && plan.Steps.Zip(plan.Steps.Skip(1)).All(pair => pair.Second.Newtons > pair.First.Newtons),
+            CoreText.GuidePlanStepsRise);
         Require(plan.PreloadCycles is >= 1 and <= 10, CoreText.GuidePlanPreloadRange);
         Require(plan.RisingSeries is >= 1 and <= 10, CoreText.GuidePlanRisingRange);
         Require(plan.FallingSeries >= 0 && plan.FallingSeries <= plan.RisingSeries, CoreText.GuidePlanFallingRange);
@@ -97,7 +101,8 @@ public sealed record GuidePlan
             string series = number.ToString(System.Globalization.CultureInfo.InvariantCulture);
             tasks.Add(new GuideTask(GuideTaskKind.Zero, series, LoadDirection.Rising, ReferenceForce.Zero, false));
             foreach (var step in Steps)
-                tasks.Add(new GuideTask(GuideTaskKind.Load, series, LoadDirection.Rising, step, DwellSeconds > 0 && ReferenceEquals(step, greatest)));
+                tasks.Add(new GuideTask(GuideTaskKind.Load, series, LoadDirection.Rising, step, DwellSeconds > 0
+                    && ReferenceEquals(step, greatest)));
             if (number > RisingSeries - FallingSeries)
             {
                 foreach (var step in Steps.SkipLast(1).Reverse())

@@ -113,10 +113,12 @@ public sealed record GuideState
         _ => this with { Phase = GuidePhase.Paused, ResumeTo = Phase },
     };
 
-    /// <summary>Whether something came about since an earlier state that is worth keeping: another phase, a reading taken or dropped.</summary>
+    /// <summary>Whether something came about since an earlier state that is worth keeping: another phase, a reading taken or
+    /// dropped.</summary>
     public bool HasProgressedSince(GuideState before) => before.Phase != Phase || !ReferenceEquals(before.Taken, Taken);
 
     /// <summary>The readings for the fit: without the preloads.</summary>
     public IReadOnlyList<CalibrationReading> FitReadings() =>
-        [.. Taken.Where(taken => !taken.Reading.Series.StartsWith(GuidePlan.PreloadSeries, StringComparison.Ordinal)).OrderBy(taken => taken.TaskIndex).Select(taken => taken.Reading)];
+        [.. Taken.Where(taken => !taken.Reading.Series.StartsWith(GuidePlan.PreloadSeries, StringComparison.Ordinal))
+            .OrderBy(taken => taken.TaskIndex).Select(taken => taken.Reading)];
 }

@@ -44,7 +44,8 @@ internal static class GuideSteps
             Reference = task.Reference,
             Counts = window.MeanCounts,
             NoiseCounts = window.NoiseCounts,
-            FluctuationCounts = task.Kind == GuideTaskKind.Zero && recent.Count >= SignalWindow.FluctuationSamples ? recent.Max() - recent.Min() : null,
+            FluctuationCounts = task.Kind == GuideTaskKind.Zero && recent.Count >= SignalWindow.FluctuationSamples
+                ? recent.Max() - recent.Min() : null,
             DeviceMicroseconds = state.LastMicroseconds,
         };
         int place = state.TaskIndex + 1, places = state.Plan.Tasks().Count;
@@ -54,7 +55,8 @@ internal static class GuideSteps
         state = state with { Taken = [.. state.Taken, new GuideReading(state.TaskIndex, reading)] };
         if (!task.Dwell) return Next(state, prompts);
         prompts.Add(new GuidePrompt(PromptKind.Instruction, CoreText.GuideLeaveHanging(state.Plan.DwellSeconds), true));
-        return state with { Phase = GuidePhase.Dwelling, SinceMicroseconds = state.LastMicroseconds, RemindedMicroseconds = state.LastMicroseconds };
+        return state with { Phase = GuidePhase.Dwelling, SinceMicroseconds = state.LastMicroseconds,
+            RemindedMicroseconds = state.LastMicroseconds };
     }
 
     public static GuideState Next(GuideState state, List<GuidePrompt> prompts)
@@ -73,7 +75,8 @@ internal static class GuideSteps
 
         if (state.SeriesRepeated < CalibrationGuide.SeriesRepeatsMax && Straggler(state) is { } straggler)
         {
-            prompts.Add(new GuidePrompt(PromptKind.Rejected, CoreText.GuideSeriesAgain(straggler.Series, straggler.Newtons, straggler.Percent), true));
+            prompts.Add(new GuidePrompt(PromptKind.Rejected,
+                CoreText.GuideSeriesAgain(straggler.Series, straggler.Newtons, straggler.Percent), true));
             int first = tasks.ToList().FindIndex(task => task.Series == straggler.Series);
             state = RestartSeries(state with { TaskIndex = first, SeriesRepeated = state.SeriesRepeated + 1 });
             Ask(state, prompts);

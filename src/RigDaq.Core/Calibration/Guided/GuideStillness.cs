@@ -3,7 +3,8 @@ namespace RigDaq.Core.Calibration.Guided;
 /// <summary>Whether a stretch of the signal is still, judged by what the signal does at rest.</summary>
 internal static class GuideStillness
 {
-    // Above what rest shows: four standard deviations of the means for a change, three for the scatter, and one count for a quiet converter.
+    // Above what rest shows: four standard deviations of the means for a change, three for the scatter, and one count for a quiet
+    // converter.
     private const double ChangeDeviations = 4, WanderDeviations = 3, NoiseDeviations = 3, QuietCounts = 1;
 
     // A loaded cell creeps; the creep is read, not waited for. Shares of the deflection.

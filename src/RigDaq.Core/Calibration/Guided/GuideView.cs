@@ -39,7 +39,8 @@ public sealed record GuideView
     /// <summary>Its limit.</summary>
     public double? DriftLimitCountsPerMinute { get; init; }
 
-    /// <summary>Seconds of the warm-up, the dwell or the wait for the zero return that are over; null where nothing is waited for by time.</summary>
+    /// <summary>Seconds of the warm-up, the dwell or the wait for the zero return that are over; null where nothing is waited for by
+    /// time.</summary>
     public double? WaitedSeconds { get; init; }
 
     /// <summary>How long that wait is.</summary>
@@ -80,7 +81,8 @@ public sealed record GuideView
             DriftCountsPerMinute = state.DriftCountsPerMinute,
             DriftLimitCountsPerMinute = state.DriftLimitCountsPerMinute,
             WaitSeconds = wait,
-            WaitedSeconds = wait is not null && state is { LastMicroseconds: { } last, SinceMicroseconds: { } since } ? Math.Clamp((last - since) / 1e6, 0, wait.Value) : null,
+            WaitedSeconds = wait is not null && state is { LastMicroseconds: { } last, SinceMicroseconds: { } since }
+                ? Math.Clamp((last - since) / 1e6, 0, wait.Value) : null,
         };
     }
 }

@@ -9,7 +9,8 @@ internal static class PersonWatch
     public static GuideState Take(GuideState state, PersonAction action, int degree, List<GuidePrompt> prompts)
     {
         if (state.Phase is GuidePhase.Accepted or GuidePhase.Abandoned) return Refuse(state, prompts, CoreText.GuideFinished);
-        if (state.Phase == GuidePhase.Paused && action is not (PersonAction.Resume or PersonAction.Abandon)) return Refuse(state, prompts, CoreText.GuideResumeFirst);
+        if (state.Phase == GuidePhase.Paused && action is not (PersonAction.Resume or PersonAction.Abandon)) return
+            Refuse(state, prompts, CoreText.GuideResumeFirst);
         return action switch
         {
             PersonAction.SkipWarmUp => SkipWarmUp(state, prompts),
@@ -40,9 +41,11 @@ internal static class PersonWatch
 
     private static GuideState TakeAnyway(GuideState state, List<GuidePrompt> prompts)
     {
-        if (state.Phase != GuidePhase.Awaiting || state.RejectedCounts is null) return Refuse(state, prompts, CoreText.GuideNothingRejected);
+        if (state.Phase != GuidePhase.Awaiting || state.RejectedCounts is null) return
+            Refuse(state, prompts, CoreText.GuideNothingRejected);
         var task = state.Plan.Tasks()[state.TaskIndex];
-        if (state.Window.Last(state.Plan.StillSeconds) is not { } window || !GuideStillness.Holds(state, window)) return Refuse(state, prompts, CoreText.GuideNotStill);
+        if (state.Window.Last(state.Plan.StillSeconds) is not { } window || !GuideStillness.Holds(state, window)) return
+            Refuse(state, prompts, CoreText.GuideNotStill);
         string note = CoreText.GuideNoteTakenAnyway(task.Series, task.Reference.Newtons);
         return GuideSteps.TakeReading(state with { Notes = [.. state.Notes, note] }, task, window, prompts);
     }

@@ -12,17 +12,20 @@ internal static class SignalWatch
 
     public static GuideState Take(GuideState state, IReadOnlyList<RawSample> block, uint? bootNumber, List<GuidePrompt> prompts)
     {
-        if (block.Count == 0 || state.Phase is GuidePhase.Paused or GuidePhase.Review or GuidePhase.Accepted or GuidePhase.Abandoned) return state;
+        if (block.Count == 0 || state.Phase is GuidePhase.Paused or GuidePhase.Review or GuidePhase.Accepted or GuidePhase.Abandoned) return
+            state;
         bool restarted = (bootNumber is not null && state.BootNumber is not null && bootNumber != state.BootNumber)
             || block[0].DeviceMicroseconds < state.LastMicroseconds;
-        state = (restarted ? Restart(state, prompts) : AfterPause(state, block[0], prompts)) with { BootNumber = bootNumber ?? state.BootNumber };
+        state = (restarted ? Restart(state, prompts) : AfterPause(state, block[0], prompts)) with
+            { BootNumber = bootNumber ?? state.BootNumber };
         var recent = new List<int>(state.Window.Recent);
         double keep = Keep(state);
         foreach (var sample in block)
         {
             recent.Add(sample.Counts);
             var window = state.Window.Add(sample, keep, out bool completed);
-            state = state with { Window = window, LastMicroseconds = sample.DeviceMicroseconds, SinceMicroseconds = state.SinceMicroseconds ?? sample.DeviceMicroseconds };
+            state = state with { Window = window, LastMicroseconds = sample.DeviceMicroseconds, SinceMicroseconds = state.SinceMicroseconds
+                ?? sample.DeviceMicroseconds };
             if (!completed) continue;
             var phase = (state.Phase, state.TaskIndex);
             state = Judge(state with { Window = window.Remember(recent) }, prompts);
@@ -54,7 +57,8 @@ internal static class SignalWatch
     private static GuideState Restart(GuideState state, List<GuidePrompt> prompts)
     {
         prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideDeviceRestarted, true));
-        return GuideSteps.RestartSeries(state) with { Phase = GuidePhase.WarmingUp, LastMicroseconds = null, SinceMicroseconds = null, JustResumed = false };
+        return GuideSteps.RestartSeries(state) with { Phase = GuidePhase.WarmingUp, LastMicroseconds = null, SinceMicroseconds = null,
+            JustResumed = false };
     }
 
     private static double Keep(GuideState state) =>
@@ -101,7 +105,8 @@ internal static class SignalWatch
             return Remind(state with { SinceMicroseconds = state.LastMicroseconds }, prompts, waiting, RemindSeconds);
         if (!Moved(state, task, counts)) return Remind(state, prompts, waiting, RemindSeconds);
         if (!GuideStillness.Holds(state, window)) return Remind(state, prompts, CoreText.GuideSteadyIt, 20);
-        if (task.Kind == GuideTaskKind.ZeroReturn && (state.LastMicroseconds - state.SinceMicroseconds) / 1e6 < state.Plan.ZeroReturnSeconds) return state;
+        if (task.Kind == GuideTaskKind.ZeroReturn && (state.LastMicroseconds - state.SinceMicroseconds)
+            / 1e6 < state.Plan.ZeroReturnSeconds) return state;
         if (GuideSteps.TurnedTheOtherWay(state, task, counts))
         {
             prompts.Add(new GuidePrompt(PromptKind.Question,

@@ -16,12 +16,14 @@ public sealed record SignalBin(long FirstMicroseconds, long LastMicroseconds, in
     {
         double before = sample.Counts - MeanCounts;
         double mean = MeanCounts + (before / (Samples + 1));
-        return new SignalBin(FirstMicroseconds, sample.DeviceMicroseconds, Samples + 1, mean, SquaresCounts + (before * (sample.Counts - mean)));
+        return new SignalBin(FirstMicroseconds, sample.DeviceMicroseconds, Samples + 1, mean, SquaresCounts
+            + (before * (sample.Counts - mean)));
     }
 }
 
 /// <summary>
-/// The recent signal, as means over a tenth of a second or four samples, whichever is longer. A value: adding a sample gives another window.
+/// The recent signal, as means over a tenth of a second or four samples, whichever is longer. A value: adding a sample gives another
+/// window.
 /// </summary>
 public sealed record SignalWindow
 {
@@ -50,7 +52,8 @@ public sealed record SignalWindow
         var open = Open?.Add(sample) ?? new SignalBin(sample.DeviceMicroseconds, sample.DeviceMicroseconds, 1, sample.Counts, 0);
 
         // The span of n samples is n − 1 intervals: the bin is full when one more sample would pass its length.
-        double interval = open.Samples > 1 ? (open.LastMicroseconds - open.FirstMicroseconds) / 1e6 / (open.Samples - 1) : double.PositiveInfinity;
+        double interval = open.Samples > 1 ? (open.LastMicroseconds - open.FirstMicroseconds) / 1e6 / (open.Samples - 1)
+            : double.PositiveInfinity;
         completed = open.Samples >= BinSamples && (open.Samples * interval) >= BinSeconds * (1 - 1e-6);
         var window = this with { Open = completed ? null : open };
         if (!completed) return window;
@@ -70,7 +73,8 @@ public sealed record SignalWindow
         for (int i = Bins.Count - 1; i >= 0; i--)
         {
             samples += Bins[i].Samples;
-            if (Bins.Count - i >= BinsMin && samples >= samplesMin && (Bins[^1].LastMicroseconds - Bins[i].FirstMicroseconds) / 1e6 >= seconds * 0.97)
+            if (Bins.Count - i >= BinsMin && samples >= samplesMin && (Bins[^1].LastMicroseconds - Bins[i].FirstMicroseconds)
+                / 1e6 >= seconds * 0.97)
                 return WindowReading.Of(Bins, i);
         }
 
@@ -85,7 +89,8 @@ public sealed record SignalWindow
 /// <param name="CountsPerSecond">The slope of that line.</param>
 /// <param name="Seconds">How long it is.</param>
 /// <param name="StepCounts">A robust standard deviation of the means, from neighbour to neighbour.</param>
-internal sealed record WindowReading(double MeanCounts, double NoiseCounts, double WanderCounts, double CountsPerSecond, double Seconds, double StepCounts)
+internal sealed record WindowReading(double MeanCounts, double NoiseCounts, double WanderCounts, double CountsPerSecond, double Seconds,
+    double StepCounts)
 {
     public static WindowReading Of(IReadOnlyList<SignalBin> bins, int first)
     {

@@ -9,7 +9,8 @@ public static class StepPlanner
     /// <summary>The most weights that are combined: 4,096 combinations are tried.</summary>
     public const int WeightsMax = 12;
 
-    /// <summary>Steps that rise evenly to all weights together, each by the combination closest to it; fewer where the weights give no more.</summary>
+    /// <summary>Steps that rise evenly to all weights together, each by the combination closest to it; fewer where the weights give no
+    /// more.</summary>
     /// <param name="weights">The weights; the heaviest twelve are used.</param>
     /// <param name="gravity">Local gravity.</param>
     /// <param name="air">The air.</param>
@@ -33,7 +34,8 @@ public static class StepPlanner
                 double gain = Math.Abs(bestMass - target) - Math.Abs(mass - target);
 
                 // Of equal masses the one with fewer pieces: less to hang, less to drop.
-                if (best == 0 || gain > 1e-9 * total || (gain > -1e-9 * total && System.Numerics.BitOperations.PopCount(set) < System.Numerics.BitOperations.PopCount(best)))
+                if (best == 0 || gain > 1e-9 * total
+                    || (gain > -1e-9 * total && System.Numerics.BitOperations.PopCount(set) < System.Numerics.BitOperations.PopCount(best)))
                     (best, bestMass) = (set, mass);
             }
 

@@ -2,7 +2,8 @@ using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
-/// <summary>How good a calibration is at one reference force. Definitions as in ISO 7500-1 (from memory); null where there are no readings for it.</summary>
+/// <summary>How good a calibration is at one reference force. Definitions as in ISO 7500-1 (from memory); null where there are no readings
+/// for it.</summary>
 public sealed record StepFigures
 {
     /// <summary>The reference force.</summary>
@@ -52,8 +53,8 @@ public sealed record CalibrationClass(double Value, double FromNewtons, double T
     public static string OwnCheck => CoreText.ClassOwnCheck;
 
     /// <summary>
-    /// Whether an indication error lies within its own uncertainty of the class's limit, so that other weights might not give the class (guard band, JCGM 106 and
-    /// ISO 14253-1, from memory). False in records from before it was kept; their warnings say it.
+    /// Whether an indication error lies within its own uncertainty of the class's limit, so that other weights might not give the class
+    /// (guard band, JCGM 106 and ISO 14253-1, from memory). False in records from before it was kept; their warnings say it.
     /// </summary>
     public bool WithinGuardBand { get; init; }
 

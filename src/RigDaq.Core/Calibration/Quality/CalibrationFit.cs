@@ -32,7 +32,8 @@ public sealed record CalibrationFit
     /// <summary>How good it is.</summary>
     public required CalibrationFigures Figures { get; init; }
 
-    /// <summary>The standard deviation of single samples in still windows, in counts: the mean square of the readings'; null where none looked.</summary>
+    /// <summary>The standard deviation of single samples in still windows, in counts: the mean square of the readings'; null where none
+    /// looked.</summary>
     public double? NoiseCounts { get; init; }
 
     /// <summary>The greatest reference force in newtons.</summary>
@@ -104,7 +105,10 @@ public sealed record CalibrationFit
             Settings = settings,
             Readings = [.. readings],
             Polynomial = polynomial,
-            Points = [.. table.Fitted.Select((point, i) => new FittedPoint(point.Reading.Series, point.ForceNewtons, point.DeflectionCounts, polynomial.Residuals[i]))],
+            Points =
+                [.. table.Fitted
+                .Select((point, i) => new FittedPoint(point.Reading.Series, point.ForceNewtons, point.DeflectionCounts,
+                polynomial.Residuals[i]))],
             Uncertainty = model,
             NoiseCounts = Noise(readings),
             Figures = new CalibrationFigures
@@ -122,7 +126,8 @@ public sealed record CalibrationFit
     internal static PolynomialFit Fit(IEnumerable<ReadingTable.Point> points, FitSettings settings)
     {
         var list = points.ToList();
-        return PolynomialFit.Of([.. list.Select(point => point.DeflectionCounts)], [.. list.Select(point => point.ForceNewtons)], settings.Degree, settings.Constant);
+        return PolynomialFit.Of([.. list.Select(point => point.DeflectionCounts)], [.. list.Select(point => point.ForceNewtons)],
+            settings.Degree, settings.Constant);
     }
 
     private static void RefuseTooFewSteps(ReadingTable table, FitSettings settings)
@@ -130,7 +135,8 @@ public sealed record CalibrationFit
         if (table.Steps.Count == 0) throw new CalibrationRefusedException(CoreText.CalibrationWithoutRisingReading);
         int terms = settings.Degree + (settings.Constant ? 1 : 0);
         int distinct = table.Steps.Count + (settings.Constant && table.Fitted.Any(point => point.Reading.IsZero) ? 1 : 0);
-        if (distinct < 2 * terms) throw new CalibrationRefusedException(CoreText.CalibrationOfTooFewForces(settings.Degree, settings.Constant, terms, 2 * terms, distinct));
+        if (distinct < 2 * terms) throw new CalibrationRefusedException(CoreText.CalibrationOfTooFewForces(settings.Degree,
+            settings.Constant, terms, 2 * terms, distinct));
     }
 
     private static void RefuseSlope(PolynomialFit polynomial, ReadingTable table, FitSettings settings)
@@ -168,7 +174,8 @@ public sealed record CalibrationFit
         {
             foreach (var share in points[i].Reading.Reference.Shares)
             {
-                if (!shifts.TryGetValue(share.Source, out double[]? shift)) shifts[share.Source] = shift = new double[polynomial.Coefficients.Count];
+                if (!shifts.TryGetValue(share.Source, out double[]? shift)) shifts[share.Source] = shift =
+                    new double[polynomial.Coefficients.Count];
                 for (int term = 0; term < shift.Length; term++) shift[term] += polynomial.Influence[term, i] * share.Newtons;
             }
         }
@@ -176,16 +183,20 @@ public sealed record CalibrationFit
         return [.. shifts.Select(pair => new ReferenceShift(pair.Key, pair.Value))];
     }
 
-    // Where the zeros wander, each reading is rounded by itself: the scatter about steps and series holds that (the share `seen` of it), and what a series' readings
-    // share is its zero's rounding, which is the same before and after and shows in no return. As far as the scatter does not show it, the readings of one step
-    // are rounded alike, and so are all zeros.
-    private static List<ReferenceShift> Rounding(ReadingTable table, PolynomialFit polynomial, double roundingNewtons, double seen, bool constant)
+    // Where the zeros wander, each reading is rounded by itself: the scatter about steps and series holds that (the share `seen` of it),
+    // and what a series' readings share is its zero's rounding, which is the same before and after and shows in no return. As far as the
+    // scatter does not show it, the readings of one step are rounded alike, and so are all zeros.
+    private static List<ReferenceShift> Rounding(ReadingTable table, PolynomialFit polynomial, double roundingNewtons, double seen,
+        bool constant)
     {
         double commonRounding = roundingNewtons * Math.Sqrt(1 - seen);
-        var shifts = table.Steps.Select(step => Shift(step.ToString("R", CultureInfo.InvariantCulture), commonRounding, point => ReadingTable.Same(point.ForceNewtons, step))).ToList();
+        var shifts = table.Steps
+            .Select(step => Shift(step.ToString("R", CultureInfo.InvariantCulture), commonRounding,
+            point => ReadingTable.Same(point.ForceNewtons, step))).ToList();
         if (constant) return shifts;
         shifts.Add(Shift("0", commonRounding, point => !point.Reading.IsZero));
-        shifts.AddRange(table.RisingSeries.Select(series => Shift("0/" + series, roundingNewtons * Math.Sqrt(seen), point => point.Reading.Series == series)));
+        shifts.AddRange(table.RisingSeries.Select(series => Shift("0/" + series, roundingNewtons * Math.Sqrt(seen),
+            point => point.Reading.Series == series)));
         return shifts;
 
         ReferenceShift Shift(string name, double newtons, Func<ReadingTable.Point, bool> concerns)
@@ -193,7 +204,8 @@ public sealed record CalibrationFit
             var shift = new double[polynomial.Coefficients.Count];
             for (int i = 0; i < table.Fitted.Count; i++)
             {
-                for (int term = 0; term < shift.Length && concerns(table.Fitted[i]); term++) shift[term] += polynomial.Influence[term, i] * newtons;
+                for (int term = 0; term < shift.Length && concerns(table.Fitted[i]); term++) shift[term] += polynomial.Influence[term, i]
+                    * newtons;
             }
 
             return new ReferenceShift(name, shift);

@@ -4,9 +4,10 @@ using RigDaq.Core.Calibration.Fitting;
 namespace RigDaq.Core.Calibration.Quality;
 
 /// <summary>
-/// What the references tell about the shape of the cell beside the chosen curve, kept so that it can be asked at any force. A cell that is not straight reads
-/// <c>F + c₂·F²/F_x + c₃·F³/F_x²</c> (F_x the greatest reference): what of it the curve leaves is what readings and references show in the means of the
-/// steps. A bow and an S of a data sheet's non-linearity are both of this form.
+/// What the references tell about the shape of the cell beside the chosen curve, kept so that it can be asked at any force. A cell that is
+/// not straight reads
+/// <c>F + c₂·F²/F_x + c₃·F³/F_x²</c> (F_x the greatest reference): what of it the curve leaves is what readings and references show in the
+/// means of the steps. A bow and an S of a data sheet's non-linearity are both of this form.
 /// </summary>
 public sealed record CellShape
 {
@@ -17,8 +18,8 @@ public sealed record CellShape
     public required IReadOnlyList<double> Evidence { get; init; }
 
     /// <summary>
-    /// What the fit makes of the square and of the cube of F/F_x: one polynomial in F/F_x each, of the degree of the curve, in units of F_x. What it leaves of
-    /// them is what a force is missed by.
+    /// What the fit makes of the square and of the cube of F/F_x: one polynomial in F/F_x each, of the degree of the curve, in units of
+    /// F_x. What it leaves of them is what a force is missed by.
     /// </summary>
     public required IReadOnlyList<IReadOnlyList<double>> Absorbed { get; init; }
 
@@ -54,7 +55,8 @@ public sealed record CellShape
     /// </summary>
     private const double StraightBeforehand = 0.05;
 
-    internal static CellShape Of(ReadingTable table, StepMeans means, PolynomialFit curve, FitSettings settings, double roundingNewtons, double seen)
+    internal static CellShape Of(ReadingTable table, StepMeans means, PolynomialFit curve, FitSettings settings, double roundingNewtons,
+        double seen)
     {
         double greatest = table.Steps[^1];
         int steps = means.Forces.Count, first = settings.Constant ? 0 : 1, terms = 2 - first;
@@ -75,7 +77,8 @@ public sealed record CellShape
 
         // What the fit makes of the same noise, and how much of that the contrasts tell.
         var influence = Matrix<double>.Build.Dense(curve.Coefficients.Count, steps, (term, step) =>
-            table.Fitted.Select((point, i) => ReadingTable.Same(point.ForceNewtons, table.Steps[step]) ? curve.Influence[term, i] : 0).Sum());
+            table.Fitted.Select((point, i) => ReadingTable.Same(point.ForceNewtons, table.Steps[step]) ? curve.Influence[term, i] : 0)
+                .Sum());
         var told = influence * noise * contrasts.Transpose() * weights;
         return shape with
         {
@@ -122,7 +125,8 @@ public sealed record CellShape
     internal (double ExpectedNewtons, double StandardNewtons) At(
         double forceNewtons, BudgetPlace line, double greatestNewtons, bool constant, double depthNewtons, double fullScaleNewtons)
     {
-        // Columns: c₂ and c₃ of a bow and of an S of one standard uncertainty, the part in proportion to the force left out: any calibration takes it up.
+        // Columns: c₂ and c₃ of a bow and of an S of one standard uncertainty, the part in proportion to the force left out: any
+        // calibration takes it up.
         double share = greatestNewtons / fullScaleNewtons;
         double one = depthNewtons / Math.Sqrt(3) / greatestNewtons;
         var bySize = Matrix<double>.Build.DenseOfRows(
@@ -134,7 +138,8 @@ public sealed record CellShape
         var evidence = bySize.Transpose() * Vector<double>.Build.DenseOfEnumerable(Evidence);
         double wider = Widenings.MaxBy(size => LogLikelihood(seen, evidence, size));
         double straight = forceNewtons > greatestNewtons * ForceUncertainty.InsideMargin ? 0
-            : StraightBeforehand / (StraightBeforehand + ((1 - StraightBeforehand) * Math.Exp(Math.Min(LogLikelihood(seen, evidence, wider), LogMax))));
+            : StraightBeforehand
+                / (StraightBeforehand + ((1 - StraightBeforehand) * Math.Exp(Math.Min(LogLikelihood(seen, evidence, wider), LogMax))));
         (bySize, seen, evidence) = (bySize * wider, seen * (wider * wider), evidence * wider);
         var posterior = (seen + Matrix<double>.Build.DenseIdentity(2)).Inverse();
         var expected = posterior * evidence;

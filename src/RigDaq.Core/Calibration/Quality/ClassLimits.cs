@@ -2,7 +2,8 @@ using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
-/// <summary>The limits of the classes (ISO 7500-1, from memory; OIML R 65 publishes the same figures), and the rule that gives one.</summary>
+/// <summary>The limits of the classes (ISO 7500-1, from memory; OIML R 65 publishes the same figures), and the rule that gives
+/// one.</summary>
 public static class ClassLimits
 {
     /// <summary>A reference's expanded uncertainty above this gives no class, in per cent (from memory: the limit for masses).</summary>

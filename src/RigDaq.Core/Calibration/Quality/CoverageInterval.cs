@@ -3,15 +3,16 @@ using MathNet.Numerics.Distributions;
 namespace RigDaq.Core.Calibration.Quality;
 
 /// <summary>
-/// The half-width that holds a share of what may be, where the sum of an error's parts is not normal: one bound may dominate, and a known part may
-/// stand uncorrected (JCGM 101:2008, 5.1 and 7: the coverage interval is read off the distribution; JCGM 100, F.2.4.5 for what is known and not
-/// corrected).
+/// The half-width that holds a share of what may be, where the sum of an error's parts is not normal: one bound may dominate, and a known
+/// part may stand uncorrected (JCGM 101:2008, 5.1 and 7: the coverage interval is read off the distribution; JCGM 100, F.2.4.5 for what is
+/// known and not corrected).
 /// </summary>
 public static class CoverageInterval
 {
     private const int HalvingsMax = 80;
 
-    /// <summary>The half-width h with P(|known + R + N| ≤ h) = coverage, R rectangular within ± <paramref name="bound"/>, N normal.</summary>
+    /// <summary>The half-width h with P(|known + R + N| ≤ h) = coverage, R rectangular within ± <paramref name="bound"/>, N
+    /// normal.</summary>
     /// <param name="known">A known part that is not corrected, either sign.</param>
     /// <param name="bound">The half-width of the rectangular part, 0 or above.</param>
     /// <param name="standard">The standard deviation of the normal part, 0 or above.</param>

@@ -6,8 +6,8 @@ using RigDaq.Core.Text;
 namespace RigDaq.Core.Calibration.Quality;
 
 /// <summary>
-/// Whether a second degree is worth having over a straight line. Tested on step means by generalised least squares, with the covariance of the
-/// reference forces and of the scatter: with real weights the plain F test takes the weights' own errors for a curve and fires falsely.
+/// Whether a second degree is worth having over a straight line. Tested on step means by generalised least squares, with the covariance of
+/// the reference forces and of the scatter: with real weights the plain F test takes the weights' own errors for a curve and fires falsely.
 /// </summary>
 public sealed record DegreeAdvice
 {
@@ -51,7 +51,8 @@ public sealed record DegreeAdvice
         double effective = square * square / (scatterPart * scatterPart) * means.Freedom;
         double t = curve[^1] / Math.Sqrt(square);
         double p = 2 * (effective > 1e6 ? Normal.CDF(0, 1, -Math.Abs(t)) : StudentT.CDF(0, 1, effective, -Math.Abs(t)));
-        double change = 100 * ((design * curve) - (design.SubMatrix(0, steps, 0, design.ColumnCount - 1) * straight)).PointwiseDivide(forces).AbsoluteMaximum();
+        double change = 100 * ((design * curve) - (design.SubMatrix(0, steps, 0, design.ColumnCount - 1) * straight))
+            .PointwiseDivide(forces).AbsoluteMaximum();
         bool worth = p < Alpha;
         return new DegreeAdvice
         {
@@ -63,7 +64,8 @@ public sealed record DegreeAdvice
         };
     }
 
-    private static (Vector<double> Coefficients, Matrix<double> Influence) Fit(Matrix<double> design, Matrix<double> weights, Vector<double> forces)
+    private static (Vector<double> Coefficients, Matrix<double> Influence) Fit(Matrix<double> design, Matrix<double> weights,
+        Vector<double> forces)
     {
         var influence = (design.Transpose() * weights * design).Inverse() * design.Transpose() * weights;
         return (influence * forces, influence);

@@ -15,14 +15,16 @@ internal readonly record struct BudgetPlace(double[] Powers, double SlopeNewtons
         int terms = model.Coefficients.Count;
         bool straight = terms - (model.Constant ? 1 : 0) < 2;
         bool beyond = forceNewtons > model.GreatestReferenceNewtons && !straight;
-        if (Polynomial.Solve(model.Coefficients, model.Constant, beyond ? model.GreatestReferenceNewtons : forceNewtons) is not { } deflection) return null;
+        if (Polynomial.Solve(model.Coefficients, model.Constant, beyond ? model.GreatestReferenceNewtons : forceNewtons) is not
+            { } deflection) return null;
         double slope = Polynomial.SlopeAt(model.Coefficients, model.Constant, deflection);
         double[] powers = Polynomial.Powers(terms, model.Constant, deflection);
         if (beyond)
         {
             double beyondCounts = (forceNewtons - model.GreatestReferenceNewtons) / slope;
             int first = model.Constant ? 0 : 1;
-            for (int i = 0; i < terms; i++) powers[i] += i + first == 0 ? 0 : (i + first) * Math.Pow(deflection, i + first - 1) * beyondCounts;
+            for (int i = 0; i < terms; i++) powers[i] += i + first == 0 ? 0 : (i + first) * Math.Pow(deflection, i + first - 1)
+                * beyondCounts;
         }
 
         return new BudgetPlace(powers, Math.Abs(slope));
@@ -57,24 +59,30 @@ internal static class ForceBudget
         if (model.ReferenceShifts.Count == 0) notes.Add(CoreText.ForceReferencesExact);
         double gravity = Squares(model.ReferenceShifts.Where(shift => shift.Source == ReferenceForces.GravitySource), place);
         double others = Squares(model.ReferenceShifts.Where(shift => shift.Source != ReferenceForces.GravitySource), place);
-        if (gravity > 0) yield return new BudgetLine(UncertaintyKind.References, CoreText.ForceBudgetGravity, CoreText.ForceBudgetNormal, Math.Sqrt(gravity), null);
-        if (others > 0) yield return new BudgetLine(UncertaintyKind.References, CoreText.ForceBudgetReferences, CoreText.ForceBudgetAsGiven, Math.Sqrt(others), null);
+        if (gravity > 0) yield return new BudgetLine(UncertaintyKind.References, CoreText.ForceBudgetGravity, CoreText.ForceBudgetNormal,
+            Math.Sqrt(gravity), null);
+        if (others > 0) yield return new BudgetLine(UncertaintyKind.References, CoreText.ForceBudgetReferences, CoreText.ForceBudgetAsGiven,
+            Math.Sqrt(others), null);
     }
 
     public static IEnumerable<BudgetLine> Readings(UncertaintyModel model, BudgetPlace place, double force)
     {
         double fit = Math.Sqrt(place.Variance(model.ScatterCovariance) * (model.Shape?.ShareNotShown(place) ?? 1));
-        yield return new BudgetLine(UncertaintyKind.Fit, CoreText.ForceBudgetFit, CoreText.ForceBudgetNormal, fit, model.ScatterDegreesOfFreedom);
+        yield return new BudgetLine(UncertaintyKind.Fit, CoreText.ForceBudgetFit, CoreText.ForceBudgetNormal, fit,
+            model.ScatterDegreesOfFreedom);
         double rounded = Squares(model.StepShifts, place);
         if (rounded > 0)
-            yield return new BudgetLine(UncertaintyKind.ConverterStep, CoreText.ForceBudgetConverterStep, CoreText.ForceBudgetRectangularStep, Math.Sqrt(rounded), null);
+            yield return new BudgetLine(UncertaintyKind.ConverterStep, CoreText.ForceBudgetConverterStep,
+                CoreText.ForceBudgetRectangularStep, Math.Sqrt(rounded), null);
         double reading = model.ReadingStandardCounts ?? (model.ResolutionCounts / Math.Sqrt(6));
 
-        // A coarse step bounds the rounding of the reading itself: that is a line of its own, so that k can come from its convolution with the rest.
+        // A coarse step bounds the rounding of the reading itself: that is a line of its own, so that k can come from its convolution with
+        // the rest.
         double half = (model.ReadingStepCounts ?? 0) / 2, rest = Math.Sqrt(Math.Max(0, (reading * reading) - (half * half / 3)));
         yield return new BudgetLine(UncertaintyKind.Resolution, CoreText.ForceBudgetResolution, CoreText.ForceBudgetRectangularResolution,
             rest * place.SlopeNewtonsPerCount, model.ReadingDegreesOfFreedom * Math.Pow(rest / reading, 4));
-        if (half > 0) yield return Rectangular(UncertaintyKind.Resolution, CoreText.ForceBudgetStepOfReading, half * place.SlopeNewtonsPerCount);
+        if (half > 0) yield return Rectangular(UncertaintyKind.Resolution, CoreText.ForceBudgetStepOfReading,
+            half * place.SlopeNewtonsPerCount);
         if (model.ReadingGrowthCountsPerNewton is { } growth)
             yield return new BudgetLine(UncertaintyKind.Resolution, CoreText.ForceBudgetGrowingNoise, CoreText.ForceBudgetOfWindows,
                 growth * force * place.SlopeNewtonsPerCount, model.ReadingGrowthDegreesOfFreedom);
@@ -87,14 +95,18 @@ internal static class ForceBudget
             double gap = Interpolated(GapOf(model, force), force);
             double around = model.ReversibilityNewtons.Max(point => point.ValueNewtons) * ForceUncertainty.ShareOfReversibilityNotKnown;
             if (way == LoadWay.Falling)
-                yield return new BudgetLine(UncertaintyKind.Reversibility, CoreText.ForceBudgetReversibilityBack, CoreText.ForceBudgetKnown, gap, null) { IsKnown = true };
-            yield return Rectangular(UncertaintyKind.Reversibility, CoreText.ForceBudgetReversibility, way == LoadWay.Unknown ? gap : around);
+                yield return new BudgetLine(UncertaintyKind.Reversibility, CoreText.ForceBudgetReversibilityBack, CoreText.ForceBudgetKnown,
+                    gap, null) { IsKnown = true };
+            yield return Rectangular(UncertaintyKind.Reversibility, CoreText.ForceBudgetReversibility, way == LoadWay.Unknown ? gap
+                : around);
         }
         else notes.Add(CoreText.ForceReversibilityUnknown);
 
-        // A pull takes its zero itself and is read at some moment within the time that a series takes, rectangular: the mean square of that share is a third.
+        // A pull takes its zero itself and is read at some moment within the time that a series takes, rectangular: the mean square of that
+        // share is a third.
         if (model.ZeroReturnNewtons is { } returned)
-            yield return new BudgetLine(UncertaintyKind.ZeroDrift, CoreText.ForceBudgetZeroDrift, CoreText.ForceBudgetPartOfReturns, returned / Math.Sqrt(3), model.ZeroReturns);
+            yield return new BudgetLine(UncertaintyKind.ZeroDrift, CoreText.ForceBudgetZeroDrift, CoreText.ForceBudgetPartOfReturns,
+                returned / Math.Sqrt(3), model.ZeroReturns);
         else if (model.ZeroDriftNewtons is { } drift)
             yield return Rectangular(UncertaintyKind.ZeroDrift, CoreText.ForceBudgetZeroDrift, drift);
         else
@@ -105,12 +117,14 @@ internal static class ForceBudget
             { IsAssumed = true };
         }
 
-        if (model.CreepPercent is { } creep) yield return Rectangular(UncertaintyKind.Creep, CoreText.ForceBudgetCreep, creep / 100 * force);
+        if (model.CreepPercent is { } creep) yield return Rectangular(UncertaintyKind.Creep, CoreText.ForceBudgetCreep, creep / 100
+            * force);
         else notes.Add(CoreText.ForceCreepUnknown);
         yield return Temperature(model.Inputs, force, notes);
     }
 
-    public static IEnumerable<BudgetLine> Shape(UncertaintyModel model, BudgetPlace place, double force, ForceReach reach, List<string> notes)
+    public static IEnumerable<BudgetLine> Shape(UncertaintyModel model, BudgetPlace place, double force, ForceReach reach,
+        List<string> notes)
     {
         if (model.Shape is null && reach == ForceReach.Inside) yield break;
         var inputs = model.Inputs;
@@ -124,21 +138,25 @@ internal static class ForceBudget
         double depth = percent / 100 * fullScale;
         if (model.Shape is not { } shape)
         {
-            yield return Rectangular(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation, BowAlone(model, force, depth, fullScale)) with { IsAssumed = assumed };
+            yield return Rectangular(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation,
+                BowAlone(model, force, depth, fullScale)) with { IsAssumed = assumed };
             yield break;
         }
 
         var (expected, standard) = shape.At(force, place, model.GreatestReferenceNewtons, model.Constant, depth, fullScale);
         if (Math.Abs(expected) > 0)
-            yield return new BudgetLine(UncertaintyKind.Shape, CoreText.ForceBudgetShapeSeen, CoreText.ForceBudgetKnown, Math.Abs(expected), null) { IsKnown = true };
+            yield return new BudgetLine(UncertaintyKind.Shape, CoreText.ForceBudgetShapeSeen, CoreText.ForceBudgetKnown, Math.Abs(expected),
+                null) { IsKnown = true };
         yield return reach == ForceReach.Inside
             ? Rectangular(UncertaintyKind.Shape, CoreText.ForceBudgetShapeUnseen, standard * Math.Sqrt(3)) with { IsAssumed = assumed }
-            : Rectangular(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation, standard * Math.Sqrt(3)) with { IsAssumed = assumed };
+            : Rectangular(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation, standard * Math.Sqrt(3)) with
+                { IsAssumed = assumed };
     }
 
     /// <summary>What the temperature is taken to do.</summary>
     internal static string TemperatureAssumed(UncertaintyInputs inputs) => CoreText.ForceTemperatureAssumed(
-        inputs.TemperaturePercentPerKelvin ?? ForceUncertainty.AssumedTemperaturePercentPerKelvin, inputs.TemperaturePercentPerKelvin is not null,
+        inputs.TemperaturePercentPerKelvin ?? ForceUncertainty.AssumedTemperaturePercentPerKelvin, inputs.TemperaturePercentPerKelvin
+            is not null,
         inputs.TemperatureSpreadKelvin ?? ForceUncertainty.AssumedTemperatureSpreadKelvin, inputs.TemperatureSpreadKelvin is not null);
 
     private static BudgetLine Temperature(UncertaintyInputs inputs, double force, List<string> notes)
@@ -147,28 +165,34 @@ internal static class ForceBudget
         double spread = inputs.TemperatureSpreadKelvin ?? ForceUncertainty.AssumedTemperatureSpreadKelvin;
         bool assumed = spread != 0 && effect != 0 && (inputs.TemperaturePercentPerKelvin is null || inputs.TemperatureSpreadKelvin is null);
         if (assumed) notes.Add(TemperatureAssumed(inputs));
-        return Rectangular(UncertaintyKind.Temperature, CoreText.ForceBudgetTemperature, Math.Abs(effect * spread) / 100 * force) with { IsAssumed = assumed };
+        return Rectangular(UncertaintyKind.Temperature, CoreText.ForceBudgetTemperature, Math.Abs(effect * spread) / 100 * force) with
+            { IsAssumed = assumed };
     }
 
     // Records of before kept the line that the fit lays through F² at the references: half-width e·max(1, 4·(F² − b·F − a)/FS²).
     private static double BowAlone(UncertaintyModel model, double force, double depth, double fullScale)
     {
-        double line = model.BendLine.Count > 0 ? Polynomial.At(model.BendLine, model.Constant, force) : model.GreatestReferenceNewtons * force;
+        double line = model.BendLine.Count > 0 ? Polynomial.At(model.BendLine, model.Constant, force) : model.GreatestReferenceNewtons
+            * force;
         return depth * Math.Max(1, 4 * ((force * force) - line) / (fullScale * fullScale));
     }
 
     private static BudgetLine Rectangular(UncertaintyKind kind, string name, double halfWidthNewtons) =>
         new(kind, name, CoreText.ForceBudgetRectangular, halfWidthNewtons / Math.Sqrt(3), null) { HalfWidthNewtons = halfWidthNewtons };
 
-    private static double Squares(IEnumerable<ReferenceShift> shifts, BudgetPlace place) => shifts.Sum(shift => Math.Pow(place.Shifted(shift.CoefficientShifts), 2));
+    private static double Squares(IEnumerable<ReferenceShift> shifts, BudgetPlace place)
+        => shifts.Sum(shift => Math.Pow(place.Shifted(shift.CoefficientShifts), 2));
 
-    // At the greatest reference the readings turn round: a force that has come down from there has no gap there. One beyond it came from who knows where.
+    // At the greatest reference the readings turn round: a force that has come down from there has no gap there. One beyond it came from
+    // who knows where.
     private static IReadOnlyList<ForcePoint> GapOf(UncertaintyModel model, double force) =>
-        ForceUncertainty.ReachOf(model.GreatestReferenceNewtons, force) == ForceReach.Inside && model.ReversibilityNewtons[^1].ForceNewtons < model.GreatestReferenceNewtons
+        ForceUncertainty.ReachOf(model.GreatestReferenceNewtons, force) == ForceReach.Inside
+            && model.ReversibilityNewtons[^1].ForceNewtons < model.GreatestReferenceNewtons
             ? [.. model.ReversibilityNewtons, new ForcePoint(model.GreatestReferenceNewtons, 0)]
             : model.ReversibilityNewtons;
 
-    // A parabola through the three steps about the force, nothing at zero being one of them: the gap is a bow. Beyond the last step, in proportion.
+    // A parabola through the three steps about the force, nothing at zero being one of them: the gap is a bow. Beyond the last step, in
+    // proportion.
     private static double Interpolated(IReadOnlyList<ForcePoint> points, double force)
     {
         List<ForcePoint> fromZero = [new ForcePoint(0, 0), .. points];

@@ -82,8 +82,8 @@ public sealed record BudgetLine(UncertaintyKind Kind, string Name, string Distri
 
 /// <summary>
 /// The uncertainty of a force under a calibration (JCGM 100, the GUM): root sum of squares of its parts, expanded to 95 % by t at the
-/// Welch-Satterthwaite effective degrees of freedom. Where one bound makes more than half of the variance, or a known part stands uncorrected, k comes from
-/// the convolution of those with the rest (JCGM 101).
+/// Welch-Satterthwaite effective degrees of freedom. Where one bound makes more than half of the variance, or a known part stands
+/// uncorrected, k comes from the convolution of those with the rest (JCGM 101).
 /// </summary>
 public sealed record ForceUncertainty
 {
@@ -92,28 +92,32 @@ public sealed record ForceUncertainty
 
     /// <summary>Non-linearity where the data sheet is not at hand, in per cent of full scale.</summary>
     /// <remarks>
-    /// The sheets of simple cells say 0.02 to 0.1 % (common practice, no source): the greatest of them. With 0.05 % the interval at twice the references held 88 % of cells
-    /// bent by up to 0.2 %, with 0.1 % all. References that show more widen it by themselves.
+    /// The sheets of simple cells say 0.02 to 0.1 % (common practice, no source): the greatest of them. With 0.05 % the interval at twice
+    /// the references held 88 % of cells bent by up to 0.2 %, with 0.1 % all. References that show more widen it by themselves.
     /// </remarks>
     public const double AssumedNonLinearityPercent = 0.1;
 
     /// <summary>
-    /// The same inside the references: the middle of what sheets say, because the references have looked there themselves and widen it by what they show.
+    /// The same inside the references: the middle of what sheets say, because the references have looked there themselves and widen it by
+    /// what they show.
     /// </summary>
     public const double AssumedNonLinearityInsidePercent = 0.05;
 
-    /// <summary>The temperature's effect on the slope where nothing was entered, in per cent per kelvin (common practice, no source).</summary>
+    /// <summary>The temperature's effect on the slope where nothing was entered, in per cent per kelvin (common practice, no
+    /// source).</summary>
     public const double AssumedTemperaturePercentPerKelvin = 0.01;
 
-    /// <summary>How far the room may be from the temperature of the calibration where nothing was entered, in kelvin (common practice, no source).</summary>
+    /// <summary>How far the room may be from the temperature of the calibration where nothing was entered, in kelvin (common practice, no
+    /// source).</summary>
     public const double AssumedTemperatureSpreadKelvin = 10;
 
-    /// <summary>The drift of the zero where no zero was read after unloading, in per cent of the greatest reference: the limit of class 1 (ISO 7500-1, from memory).</summary>
+    /// <summary>The drift of the zero where no zero was read after unloading, in per cent of the greatest reference: the limit of class 1
+    /// (ISO 7500-1, from memory).</summary>
     public const double AssumedZeroDriftPercent = 0.1;
 
     /// <summary>
-    /// What is not known of the branch that a force is read on, as a share of the greatest reversibility: another history, a force between the steps (common
-    /// practice, no source).
+    /// What is not known of the branch that a force is read on, as a share of the greatest reversibility: another history, a force between
+    /// the steps (common practice, no source).
     /// </summary>
     public const double ShareOfReversibilityNotKnown = 0.02;
 
@@ -133,7 +137,8 @@ public sealed record ForceUncertainty
     public double? StandardNewtons { get; init; }
 
     /// <summary>
-    /// The same without the resolution at zero and reading: the calibration's share alone, for a force whose own noise is counted elsewhere.
+    /// The same without the resolution at zero and reading: the calibration's share alone, for a force whose own noise is counted
+    /// elsewhere.
     /// </summary>
     public double? CalibrationStandardNewtons { get; init; }
 
@@ -222,9 +227,12 @@ public sealed record ForceUncertainty
 
         // The rest as a normal distribution that is as wide as its t.
         double rest = Combine(random.Where(part => !dominates || !ReferenceEquals(part, bound)));
-        double wider = EffectiveFreedom.CoverageFactor(EffectiveFreedom.Of(rest, random.Where(part => !dominates || !ReferenceEquals(part, bound))
-            .Select(part => (part.StandardNewtons, part.DegreesOfFreedom))), Coverage) / EffectiveFreedom.CoverageFactor(double.PositiveInfinity, Coverage);
-        return (standard, freedom, CoverageInterval.HalfWidth(known, dominates ? bound!.HalfWidthNewtons!.Value : 0, rest * wider, Coverage));
+        double wider =
+            EffectiveFreedom.CoverageFactor(EffectiveFreedom.Of(rest, random.Where(part => !dominates || !ReferenceEquals(part, bound))
+            .Select(part => (part.StandardNewtons, part.DegreesOfFreedom))), Coverage)
+                / EffectiveFreedom.CoverageFactor(double.PositiveInfinity, Coverage);
+        return (standard, freedom, CoverageInterval.HalfWidth(known, dominates ? bound!.HalfWidthNewtons!.Value : 0, rest * wider,
+            Coverage));
     }
 
     /// <summary>How far beyond the references a force lies.</summary>
@@ -242,5 +250,6 @@ public sealed record ForceUncertainty
         _ => null,
     };
 
-    private static double Combine(IEnumerable<BudgetLine> lines) => Math.Sqrt(lines.Sum(line => line.StandardNewtons * line.StandardNewtons));
+    private static double Combine(IEnumerable<BudgetLine> lines)
+        => Math.Sqrt(lines.Sum(line => line.StandardNewtons * line.StandardNewtons));
 }

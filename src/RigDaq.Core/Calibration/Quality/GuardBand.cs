@@ -3,8 +3,8 @@ using RigDaq.Core.Text;
 namespace RigDaq.Core.Calibration.Quality;
 
 /// <summary>
-/// Where the indication error decides the class by less than it is known to. The class is given by simple acceptance; within the guard band of one
-/// expanded uncertainty another set of weights could decide otherwise (JCGM 106:2012 and ISO 14253-1, from memory).
+/// Where the indication error decides the class by less than it is known to. The class is given by simple acceptance; within the guard band
+/// of one expanded uncertainty another set of weights could decide otherwise (JCGM 106:2012 and ISO 14253-1, from memory).
 /// </summary>
 internal static class GuardBand
 {
@@ -13,9 +13,11 @@ internal static class GuardBand
         if (reached is null || ClassLimits.ByClass.FirstOrDefault(limits => limits.Class == reached.Value) is not { } limits) yield break;
         foreach (var step in steps.Where(step => step.ReferenceNewtons >= reached.FromNewtons && step.IndicationErrorPercent is not null))
         {
-            double expanded = 2 * Math.Sqrt(Math.Pow((step.ReferenceExpandedUncertaintyPercent ?? 0) / 2, 2) + Math.Pow(Scatter(step, model), 2));
+            double expanded = 2
+                * Math.Sqrt(Math.Pow((step.ReferenceExpandedUncertaintyPercent ?? 0) / 2, 2) + Math.Pow(Scatter(step, model), 2));
             double left = limits.IndicationPercent - Math.Abs(step.IndicationErrorPercent!.Value);
-            if (left < expanded) yield return CoreText.WithinGuardBand(step.ReferenceNewtons, step.IndicationErrorPercent.Value, limits.IndicationPercent, expanded, reached.Value);
+            if (left < expanded) yield return CoreText.WithinGuardBand(step.ReferenceNewtons, step.IndicationErrorPercent.Value,
+                limits.IndicationPercent, expanded, reached.Value);
         }
     }
 

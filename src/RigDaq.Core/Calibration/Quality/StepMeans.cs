@@ -6,8 +6,8 @@ using RigDaq.Core.Calibration.References;
 namespace RigDaq.Core.Calibration.Quality;
 
 /// <summary>
-/// The rising readings as one mean a step, with what each mean is uncertain by: the scatter of the readings about their step and series, the error
-/// of a series' zero that all its readings share, the references, and the converter's step.
+/// The rising readings as one mean a step, with what each mean is uncertain by: the scatter of the readings about their step and series,
+/// the error of a series' zero that all its readings share, the references, and the converter's step.
 /// </summary>
 internal sealed class StepMeans
 {
@@ -49,8 +49,8 @@ internal sealed class StepMeans
     public required double ZeroRatio { get; init; }
 
     /// <summary>
-    /// The variance of a reading at a force over the mean of all: the part that zeros have is the same everywhere, the rest comes of hanging and grows with the
-    /// force's square.
+    /// The variance of a reading at a force over the mean of all: the part that zeros have is the same everywhere, the rest comes of
+    /// hanging and grows with the force's square.
     /// </summary>
     /// <param name="forceNewtons">The force.</param>
     public double RatioAt(double forceNewtons) => RatioAt(forceNewtons, GrowingPart, MeanSquareNewtons);
@@ -67,8 +67,8 @@ internal sealed class StepMeans
     public required Matrix<double> References { get; init; }
 
     /// <summary>
-    /// The same as far as it can look like a bend. Where one figure a force was entered, nobody said what the forces share: they are taken as weights that are
-    /// hung one upon another, each further one with an error of its own.
+    /// The same as far as it can look like a bend. Where one figure a force was entered, nobody said what the forces share: they are taken
+    /// as weights that are hung one upon another, each further one with an error of its own.
     /// </summary>
     public required Matrix<double> ReferencesAsBend { get; init; }
 
@@ -87,7 +87,8 @@ internal sealed class StepMeans
             deflections[stepOf[i]] += points[i].DeflectionCounts;
         }
 
-        double perCount = points.Sum(point => point.ForceNewtons * point.DeflectionCounts) / points.Sum(point => point.DeflectionCounts * point.DeflectionCounts);
+        double perCount = points.Sum(point => point.ForceNewtons * point.DeflectionCounts)
+            / points.Sum(point => point.DeflectionCounts * point.DeflectionCounts);
         var (variance, freedom, pure, series) = Spread(points, stepOf, table, perCount);
         if (variance < Math.Pow(Rounding * table.Steps[^1], 2)) variance = 0;
         double ratio = constant ? 0 : RatioOfZeros(table, perCount, variance, freedom, pure ? series : null);
@@ -106,9 +107,11 @@ internal sealed class StepMeans
             ZeroRatio = ratio,
             GrowingPart = growing,
             MeanSquareNewtons = meanSquare,
-            Scatter = (Matrix<double>.Build.DenseDiagonal(steps, steps, i => RatioAt(table.Steps[i], growing, meanSquare) / counts[i]) + (Shared(points, stepOf, table, counts) * ratio)) * variance,
+            Scatter = (Matrix<double>.Build.DenseDiagonal(steps, steps, i => RatioAt(table.Steps[i], growing, meanSquare) / counts[i])
+                + (Shared(points, stepOf, table, counts) * ratio)) * variance,
             References = Matrix<double>.Build.Dense(steps, steps, (row, column) => references[row].CovarianceWith(references[column])),
-            ReferencesAsBend = Matrix<double>.Build.Dense(steps, steps, (row, column) => IsEntered(references[row]) && IsEntered(references[column])
+            ReferencesAsBend = Matrix<double>.Build.Dense(steps, steps, (row, column) => IsEntered(references[row])
+                && IsEntered(references[column])
                 ? references[..(Math.Min(row, column) + 1)].Max(reference => Math.Pow(reference.StandardUncertaintyNewtons, 2))
                 : references[row].CovarianceWith(references[column])),
         };
@@ -128,7 +131,8 @@ internal sealed class StepMeans
         if (freedom > 0)
         {
             var design = Matrix<double>.Build.Dense(points.Count, steps + series - 1, (row, column) =>
-                column < steps ? (stepOf[row] == column ? 1 : 0) : (points[row].Reading.Series == table.RisingSeries[column - steps + 1] ? 1 : 0));
+                column < steps ? (stepOf[row] == column ? 1 : 0)
+                    : (points[row].Reading.Series == table.RisingSeries[column - steps + 1] ? 1 : 0));
             var deflections = Vector<double>.Build.Dense(points.Count, i => points[i].DeflectionCounts);
             var qr = design.QR();
             var diagonal = qr.R.Diagonal();
@@ -146,18 +150,20 @@ internal sealed class StepMeans
         }
 
         if (points.Count <= 2) return (0, 0, false, 0);
-        var fit = PolynomialFit.Of([.. points.Select(point => point.DeflectionCounts)], [.. points.Select(point => point.ForceNewtons)], 2, constant: false);
+        var fit = PolynomialFit.Of([.. points.Select(point => point.DeflectionCounts)], [.. points.Select(point => point.ForceNewtons)], 2,
+            constant: false);
         return (fit.ResidualStandardDeviation * fit.ResidualStandardDeviation, fit.DegreesOfFreedom, false, 0);
     }
 
-    // A zero is taken to be as uncertain as a reading, unless the zeros' returns tell that it is better (nothing is hung there) or the series
-    // lie farther apart than that.
+    // A zero is taken to be as uncertain as a reading, unless the zeros' returns tell that it is better (nothing is hung there) or the
+    // series lie farther apart than that.
     private static double RatioOfZeros(ReadingTable table, double perCount, double variance, int freedom, double? seriesMeanSquare)
     {
         if (!(variance > 0) || seriesMeanSquare is not { } between) return 1;
         double ratio = 1;
         if (table.ZeroReturnCounts.Count > 1)
-            ratio = Math.Min(1, FewReturns * table.ZeroReturnCounts.Values.Average(counts => counts * counts) / 2 * perCount * perCount / variance);
+            ratio = Math.Min(1, FewReturns * table.ZeroReturnCounts.Values.Average(counts => counts * counts) / 2 * perCount * perCount
+                / variance);
         int series = table.RisingSeries.Count;
         if (series > 1 && between / variance > FisherSnedecor.InvCDF(series - 1, freedom, 1 - SeriesAlpha))
             ratio = Math.Max(ratio, ((between / variance) - 1) / table.Steps.Count);

@@ -86,7 +86,8 @@ internal sealed class StepReader
             IndicatedNewtons = indicated.Average(),
             IndicationErrorPercent = mean,
             WorstIndicationErrorPercent = worst,
-            RepeatabilityPercent = risen.Select(point => point.Reading.Series).Distinct().Count() > 1 ? 100 * (indicated.Max() - indicated.Min()) / step : null,
+            RepeatabilityPercent = risen.Select(point => point.Reading.Series).Distinct().Count() > 1
+                ? 100 * (indicated.Max() - indicated.Min()) / step : null,
             ReversibilityPercent = Reversibility(step) is { } difference ? 100 * difference / step : null,
             ResolutionPercent = 100 * ResolutionCounts * slope / step,
             CreepPercent = Creep(step),
@@ -174,12 +175,14 @@ internal sealed class StepReader
         return (Math.Sqrt(noise + rounding), FreedomOfWindow * windows * Math.Pow((noise + rounding) / noise, 2));
     }
 
-    private double Rounded(double increment) => Math.Max(0, 1 - (Math.Sqrt(2 * Math.PI) * (Fluctuation() ?? 0) / RangeOfWindow / increment));
+    private double Rounded(double increment)
+        => Math.Max(0, 1 - (Math.Sqrt(2 * Math.PI) * (Fluctuation() ?? 0) / RangeOfWindow / increment));
 
     private double EqualRange()
     {
         double[] ranges = [.. _table.ZeroRanges.Where(range => range >= EqualRangeMin)];
-        bool equal = ranges.Length >= EqualRangesMin && ranges.Length == _table.ZeroRanges.Count && Array.TrueForAll(ranges, range => range == ranges[0]);
+        bool equal = ranges.Length >= EqualRangesMin && ranges.Length == _table.ZeroRanges.Count
+            && Array.TrueForAll(ranges, range => range == ranges[0]);
         return equal ? ranges[0] : 0;
     }
 
@@ -198,7 +201,8 @@ internal sealed class StepReader
 
     private void Say()
     {
-        if (GreatestZeroReturnNewtons is null) _warnings.Add(_settings.Constant ? CoreText.CalibrationZeroErrorOfConstant : CoreText.CalibrationZeroErrorUnknown);
+        if (GreatestZeroReturnNewtons is null) _warnings.Add(_settings.Constant ? CoreText.CalibrationZeroErrorOfConstant
+            : CoreText.CalibrationZeroErrorUnknown);
         if (_table.RisingSeries.Count == 1) _warnings.Add(CoreText.CalibrationRepeatabilityUnknown);
 
         // At the greatest force a series turns round: there is nothing to compare.

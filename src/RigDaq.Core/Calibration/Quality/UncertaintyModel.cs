@@ -12,21 +12,23 @@ public sealed record UncertaintyModel
     /// <summary>The coefficients' covariance from the scatter, points of a series sharing the error of its zero.</summary>
     public required IReadOnlyList<IReadOnlyList<double>> ScatterCovariance { get; init; }
 
-    /// <summary>The variance of one reading in N², a zero being as uncertain as a reading; null in records from before it was kept.</summary>
+    /// <summary>The variance of one reading in N², a zero being as uncertain as a reading; null in records from before it was
+    /// kept.</summary>
     public double? ScatterVarianceSquareNewtons { get; init; }
 
     /// <summary>Their degrees of freedom.</summary>
     public required double ScatterDegreesOfFreedom { get; init; }
 
-    /// <summary>The coefficients' covariance from the references, source by source; empty where the references' uncertainty is not known.</summary>
+    /// <summary>The coefficients' covariance from the references, source by source; empty where the references' uncertainty is not
+    /// known.</summary>
     public required IReadOnlyList<ReferenceShift> ReferenceShifts { get; init; }
 
     /// <summary>The greatest reference force in newtons.</summary>
     public required double GreatestReferenceNewtons { get; init; }
 
     /// <summary>
-    /// The line that a fit like the calibration's lays through a cell's bend F² at its reference forces F: its slope in newtons, with a constant that
-    /// (in N²) before it. Only in records from before <see cref="Shape"/> was kept.
+    /// The line that a fit like the calibration's lays through a cell's bend F² at its reference forces F: its slope in newtons, with a
+    /// constant that (in N²) before it. Only in records from before <see cref="Shape"/> was kept.
     /// </summary>
     public IReadOnlyList<double> BendLine { get; init; } = [];
 
@@ -34,8 +36,8 @@ public sealed record UncertaintyModel
     public CellShape? Shape { get; init; }
 
     /// <summary>
-    /// By how much the coefficients shift when the converter's rounding of one step's readings, or of the zeros, is off by one standard uncertainty; empty
-    /// where its step is one count.
+    /// By how much the coefficients shift when the converter's rounding of one step's readings, or of the zeros, is off by one standard
+    /// uncertainty; empty where its step is one count.
     /// </summary>
     public IReadOnlyList<ReferenceShift> StepShifts { get; init; } = [];
 
@@ -43,18 +45,21 @@ public sealed record UncertaintyModel
     public required double ResolutionCounts { get; init; }
 
     /// <summary>
-    /// The standard uncertainty of one reading less its zero, in counts, from the converter's step and the fluctuation; null in records from before it was
-    /// kept (then r/√6).
+    /// The standard uncertainty of one reading less its zero, in counts, from the converter's step and the fluctuation; null in records
+    /// from before it was kept (then r/√6).
     /// </summary>
     public double? ReadingStandardCounts { get; init; }
 
-    /// <summary>The converter's step in counts where it is a coarse one: one reading's rounding, within ± half of it, is in the above.</summary>
+    /// <summary>The converter's step in counts where it is a coarse one: one reading's rounding, within ± half of it, is in the
+    /// above.</summary>
     public double? ReadingStepCounts { get; init; }
 
-    /// <summary>The degrees of freedom of the whole; null for (practically) infinitely many, and in records from before it was kept.</summary>
+    /// <summary>The degrees of freedom of the whole; null for (practically) infinitely many, and in records from before it was
+    /// kept.</summary>
     public double? ReadingDegreesOfFreedom { get; init; }
 
-    /// <summary>By how much one sample's standard deviation grows with the force, in counts per newton, quadratically added; null where no window under load shows it.</summary>
+    /// <summary>By how much one sample's standard deviation grows with the force, in counts per newton, quadratically added; null where no
+    /// window under load shows it.</summary>
     public double? ReadingGrowthCountsPerNewton { get; init; }
 
     /// <summary>Its degrees of freedom.</summary>
@@ -66,7 +71,8 @@ public sealed record UncertaintyModel
     /// <summary>The greatest shift of the zero over a series, in newtons; null where it is not known.</summary>
     public double? ZeroDriftNewtons { get; init; }
 
-    /// <summary>The root mean square of the zeros' returns, in newtons; null where no zero was read after unloading, and in records from before it was kept.</summary>
+    /// <summary>The root mean square of the zeros' returns, in newtons; null where no zero was read after unloading, and in records from
+    /// before it was kept.</summary>
     public double? ZeroReturnNewtons { get; init; }
 
     /// <summary>How many zeros were read after unloading.</summary>

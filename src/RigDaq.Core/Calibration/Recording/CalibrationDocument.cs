@@ -14,7 +14,8 @@ public sealed record DocumentFact(string Name, string Value);
 /// <param name="Columns">The headers, units included.</param>
 /// <param name="Rows">The cells, as they are printed.</param>
 /// <param name="Note">What must be known to read it; empty for nothing.</param>
-public sealed record DocumentTable(string Caption, IReadOnlyList<string> Columns, IReadOnlyList<IReadOnlyList<string>> Rows, string Note = "");
+public sealed record DocumentTable(string Caption, IReadOnlyList<string> Columns, IReadOnlyList<IReadOnlyList<string>> Rows,
+    string Note = "");
 
 /// <summary>
 /// What a calibration record says, settled once: a report only sets it as HTML or PDF. It holds everything that is needed to repeat the
@@ -48,7 +49,8 @@ public sealed record CalibrationDocument
 
     /// <summary>The document of a calibration.</summary>
     /// <param name="record">The record as it was accepted.</param>
-    /// <param name="units">What a person reads; null for SI. The curve and the readings, from which the calculation is repeated, stay in N.</param>
+    /// <param name="units">What a person reads; null for SI. The curve and the readings, from which the calculation is repeated, stay in
+    /// N.</param>
     /// <param name="budgetForcesNewtons">Forces to give the whole budget at; the middle and the end of the range by default.</param>
     public static CalibrationDocument Of(CalibrationRecord record, IReadOnlyList<double>? budgetForcesNewtons = null, Units? units = null)
     {
@@ -58,7 +60,8 @@ public sealed record CalibrationDocument
         return new CalibrationDocument
         {
             Title = CoreText.DocumentTitle(record.Id),
-            Result = record.Figures?.Class is { } reached ? CoreText.DocumentResult(UnitWords.In(reached.ToString(), units)) : CoreText.DocumentWithoutClass,
+            Result = record.Figures?.Class is { } reached ? CoreText.DocumentResult(UnitWords.In(reached.ToString(), units))
+                : CoreText.DocumentWithoutClass,
             Facts = [.. DocumentFacts.Of(record, units)],
             Tables = [.. DocumentTables.Of(record, fit, forces, units)],
             Residuals = fit?.Points ?? [],

@@ -10,7 +10,8 @@ namespace RigDaq.Core.Calibration.Recording;
 /// <summary>The tables of a calibration record.</summary>
 internal static class DocumentTables
 {
-    public static IEnumerable<DocumentTable> Of(CalibrationRecord record, CalibrationFit? fit, IReadOnlyList<double> budgetForces, Units units)
+    public static IEnumerable<DocumentTable> Of(CalibrationRecord record, CalibrationFit? fit, IReadOnlyList<double> budgetForces,
+        Units units)
     {
         yield return Coefficients(record);
         if (record.Figures is { } figures) yield return Steps(figures, units);
@@ -35,15 +36,18 @@ internal static class DocumentTables
         [
             .. uncertainty.Lines.Select(line => (IReadOnlyList<string>)
             [
-                line.Name, line.Distribution, U(line.StandardNewtons, 1), line.DegreesOfFreedom is { } freedom ? Number(freedom, "0.#") : "∞",
+                line.Name, line.Distribution, U(line.StandardNewtons, 1), line.DegreesOfFreedom is { } freedom ? Number(freedom, "0.#")
+                    : "∞",
                 whole > 0 ? Number(100 * line.StandardNewtons * line.StandardNewtons / whole, "0.0") : "",
             ]),
         ];
         string total = uncertainty.ExpandedNewtons is { } expanded
-            ? CoreText.DocumentBudgetTotal(U(uncertainty.StandardNewtons ?? 0, 1), U(expanded), unit.Symbol, uncertainty.CoverageFactor, NumberText.Significant(uncertainty.ExpandedPercent ?? 0, 2))
+            ? CoreText.DocumentBudgetTotal(U(uncertainty.StandardNewtons ?? 0, 1), U(expanded), unit.Symbol, uncertainty.CoverageFactor,
+                NumberText.Significant(uncertainty.ExpandedPercent ?? 0, 2))
             : CoreText.DocumentWithoutTotal;
         return new DocumentTable(CoreText.DocumentBudgetTable(unit.Of(uncertainty.ForceNewtons), unit.Symbol),
-            [CoreText.DocumentPartColumn, CoreText.DocumentDistributionColumn, CoreText.DocumentStandardColumn(unit.Symbol), CoreText.DocumentFreedomColumn, CoreText.DocumentShareColumn],
+            [CoreText.DocumentPartColumn, CoreText.DocumentDistributionColumn, CoreText.DocumentStandardColumn(unit.Symbol),
+                CoreText.DocumentFreedomColumn, CoreText.DocumentShareColumn],
             rows, string.Join(" ", [total, .. UnitWords.In(uncertainty.Notes, units)]));
     }
 
@@ -51,27 +55,32 @@ internal static class DocumentTables
         [CoreText.DocumentCoefficientColumn, CoreText.DocumentCoefficientValueColumn, CoreText.DocumentStandardErrorColumn],
     [
         .. record.Curve.Coefficients.Select((value, i) => (IReadOnlyList<string>)
-            [$"a{i + 1}", value.ToString("E9", CultureInfo.InvariantCulture), i < record.StandardErrors.Count ? record.StandardErrors[i].ToString("E2", CultureInfo.InvariantCulture) : ""]),
+            [$"a{i + 1}", value.ToString("E9", CultureInfo.InvariantCulture), i < record.StandardErrors.Count
+                ? record.StandardErrors[i].ToString("E2", CultureInfo.InvariantCulture) : ""]),
     ]);
 
     private static DocumentTable Steps(CalibrationFigures figures, Units units) => new(CoreText.DocumentStepTable,
         [
-            CoreText.DocumentReferenceColumn(units.Force.Symbol), CoreText.DocumentIndicationColumn, CoreText.DocumentWorstIndicationColumn, CoreText.DocumentRepeatabilityColumn,
-            CoreText.DocumentReversibilityColumn, CoreText.DocumentResolutionColumn, CoreText.DocumentCreepColumn, CoreText.DocumentForceUncertaintyColumn,
+            CoreText.DocumentReferenceColumn(units.Force.Symbol), CoreText.DocumentIndicationColumn, CoreText.DocumentWorstIndicationColumn,
+                CoreText.DocumentRepeatabilityColumn,
+            CoreText.DocumentReversibilityColumn, CoreText.DocumentResolutionColumn, CoreText.DocumentCreepColumn,
+                CoreText.DocumentForceUncertaintyColumn,
             CoreText.DocumentReferenceUncertaintyColumn,
         ],
     [
         .. figures.Steps.Select(step => (IReadOnlyList<string>)
         [
             NumberText.Of(units.Force.Of(step.ReferenceNewtons), ReferenceDecimals(step, units.Force)),
-            .. new[] { step.IndicationErrorPercent, step.WorstIndicationErrorPercent, step.RepeatabilityPercent, step.ReversibilityPercent, step.ResolutionPercent,
+            .. new[] { step.IndicationErrorPercent, step.WorstIndicationErrorPercent, step.RepeatabilityPercent, step.ReversibilityPercent,
+                step.ResolutionPercent,
                 step.CreepPercent, step.ExpandedUncertaintyPercent, step.ReferenceExpandedUncertaintyPercent }
                 .Select(figure => figure is { } figureValue ? NumberText.Of(figureValue, Decimals(step)) : "–"),
         ]),
     ], CoreText.DocumentStepNote);
 
     /// <summary>Those of two digits of the step's own uncertainty.</summary>
-    private static int Decimals(StepFigures step) => step.ExpandedUncertaintyPercent is > 0 and { } expanded ? NumberText.TwoDigits(expanded) : DecimalsUnknown;
+    private static int Decimals(StepFigures step) => step.ExpandedUncertaintyPercent is > 0 and { } expanded
+        ? NumberText.TwoDigits(expanded) : DecimalsUnknown;
 
     private static int ReferenceDecimals(StepFigures step, Unit unit) => step.ReferenceExpandedUncertaintyPercent is > 0 and { } expanded
         ? NumberText.TwoDigits(unit.Of(step.ReferenceNewtons * expanded / 100))
@@ -80,7 +89,8 @@ internal static class DocumentTables
     private const int DecimalsUnknown = 3;
 
     private static DocumentTable Weights(IReadOnlyList<Weight> weights) => new(CoreText.DocumentWeightTable,
-        [CoreText.DocumentWeightColumn, CoreText.DocumentMassColumn, CoreText.DocumentMassUncertaintyColumn, CoreText.DocumentKnownByColumn, CoreText.DocumentDensityColumn],
+        [CoreText.DocumentWeightColumn, CoreText.DocumentMassColumn, CoreText.DocumentMassUncertaintyColumn, CoreText.DocumentKnownByColumn,
+            CoreText.DocumentDensityColumn],
     [
         .. weights.Select(weight => (IReadOnlyList<string>)
         [
@@ -101,7 +111,8 @@ internal static class DocumentTables
         var residuals = new Queue<double>(fit?.Points.Select(point => point.ResidualNewtons) ?? []);
         return new DocumentTable(CoreText.DocumentReadingTable,
         [
-            CoreText.DocumentSeriesColumn, CoreText.DocumentDirectionColumn, CoreText.DocumentReadingReferenceColumn, CoreText.DocumentByColumn, CoreText.DocumentCountsColumn,
+            CoreText.DocumentSeriesColumn, CoreText.DocumentDirectionColumn, CoreText.DocumentReadingReferenceColumn,
+                CoreText.DocumentByColumn, CoreText.DocumentCountsColumn,
             CoreText.DocumentResidualColumn,
         ],
         [
@@ -109,7 +120,8 @@ internal static class DocumentTables
             [
                 reading.Series, Direction(reading),
                 Number(reading.Reference.Newtons, "0.0000"), reading.Reference.Description, Number(reading.Counts, "0.0"),
-                !reading.IsZero && reading.Direction == LoadDirection.Rising && residuals.TryDequeue(out double residual) ? Number(residual, "0.00000") : "",
+                !reading.IsZero && reading.Direction == LoadDirection.Rising && residuals.TryDequeue(out double residual)
+                    ? Number(residual, "0.00000") : "",
             ]),
         ], units.Force.IsStored ? "" : CoreText.DocumentReadingNote);
     }

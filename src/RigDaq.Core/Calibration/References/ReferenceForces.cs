@@ -15,8 +15,8 @@ public static class ReferenceForces
     public const string EnteredSource = "reference forces as entered";
 
     /// <summary>
-    /// The lever's name where there is only one. It is shown, but it also names the share of the ratio that is kept with readings: in another
-    /// language it would be another lever, so it is no text.
+    /// The lever's name where there is only one. It is shown, but it also names the share of the ratio that is kept with readings: in
+    /// another language it would be another lever, so it is no text.
     /// </summary>
     public const string SoleLever = "the lever";
 
@@ -44,7 +44,8 @@ public static class ReferenceForces
 
             // d ln F/dρ of (1 − ρ_air/ρ)/(1 − 1.2/ρ), to first order in the densities of air.
             Add($"density of {weight.Name}",
-                one * (air.KilogramsPerCubicMetre - AirDensity.ConventionalKilogramsPerCubicMetre) / (density * density) * densityUncertainty);
+                one * (air.KilogramsPerCubicMetre - AirDensity.ConventionalKilogramsPerCubicMetre) / (density * density)
+                    * densityUncertainty);
         }
 
         return new ReferenceForce

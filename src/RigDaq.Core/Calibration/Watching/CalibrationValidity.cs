@@ -46,8 +46,10 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
     /// <param name="calibration">The calibration.</param>
     /// <param name="now">The time.</param>
     /// <param name="rig">What the rig is like now.</param>
-    /// <param name="happened">What happened to cells and amplifiers; what lies before its acceptance or befell another device is left out.</param>
-    public static CalibrationValidity Of(CalibrationRecord calibration, DateTimeOffset now, CurrentRig rig, IEnumerable<CalibrationInvalidation> happened)
+    /// <param name="happened">What happened to cells and amplifiers; what lies before its acceptance or befell another device is left
+    /// out.</param>
+    public static CalibrationValidity Of(CalibrationRecord calibration, DateTimeOffset now, CurrentRig rig,
+        IEnumerable<CalibrationInvalidation> happened)
     {
         var reasons = new List<string>();
         var warnings = new List<string>();
@@ -61,7 +63,8 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
             warnings.Add(CoreText.CalibrationAcceptedLater);
         Changed(calibration.Circumstances?.Cell, rig.Cell, CoreText.CalibrationOfOtherCell);
         Changed(calibration.Circumstances?.AmplifierSetting, rig.AmplifierSetting, CoreText.CalibrationOfOtherAmplifier);
-        foreach (var one in happened.Where(one => one.DeviceId == calibration.DeviceId && one.At > calibration.AcceptedAt).OrderBy(one => one.At))
+        foreach (var one in happened.Where(one => one.DeviceId == calibration.DeviceId && one.At > calibration.AcceptedAt)
+            .OrderBy(one => one.At))
             reasons.Add(CoreText.CalibrationInvalidated(Words(one.Kind), one.At, one.Text));
         return new CalibrationValidity(reasons, warnings);
 
@@ -72,8 +75,10 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
     }
 
     /// <summary>The newest of a device's calibrations that holds now; null where none does.</summary>
-    public static CalibrationRecord? InForce(IEnumerable<CalibrationRecord> calibrations, DateTimeOffset now, CurrentRig rig, IReadOnlyList<CalibrationInvalidation> happened) =>
-        calibrations.OrderByDescending(calibration => calibration.AcceptedAt).FirstOrDefault(calibration => Of(calibration, now, rig, happened).Holds);
+    public static CalibrationRecord? InForce(IEnumerable<CalibrationRecord> calibrations, DateTimeOffset now, CurrentRig rig,
+        IReadOnlyList<CalibrationInvalidation> happened) =>
+        calibrations.OrderByDescending(calibration => calibration.AcceptedAt)
+            .FirstOrDefault(calibration => Of(calibration, now, rig, happened).Holds);
 
     private static string Words(InvalidationKind kind) => kind switch
     {

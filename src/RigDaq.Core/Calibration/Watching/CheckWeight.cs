@@ -32,7 +32,8 @@ public enum CheckWeightVerdict
 /// <param name="AverageLowerNewtons">Its lower limit.</param>
 /// <param name="AverageUpperNewtons">Its upper limit.</param>
 /// <param name="Outside">Whether the reading or its average lies outside.</param>
-public sealed record CheckWeightPoint(DateTimeOffset At, double ForceNewtons, double? AverageNewtons, double? AverageLowerNewtons, double? AverageUpperNewtons, bool Outside);
+public sealed record CheckWeightPoint(DateTimeOffset At, double ForceNewtons, double? AverageNewtons, double? AverageLowerNewtons,
+    double? AverageUpperNewtons, bool Outside);
 
 /// <summary>The daily check weight under one calibration: an individuals chart and a moving average beside it.</summary>
 public sealed record CheckWeight
@@ -82,7 +83,9 @@ public sealed record CheckWeight
             Sentence = outside
                 ? CoreText.CheckWeightOff(off, reference, allowed)
                 : CoreText.CheckWeightBeforeChart(off, reference, own.Length, BaselineReadings),
-            Points = [.. own.Select((reading, i) => new CheckWeightPoint(reading.At, reading.ForceNewtons, null, null, null, outside && i == own.Length - 1))],
+            Points =
+                [.. own.Select((reading, i) => new CheckWeightPoint(reading.At, reading.ForceNewtons, null, null, null, outside
+                && i == own.Length - 1))],
         };
     }
 
@@ -111,7 +114,8 @@ public sealed record CheckWeight
                 ? CoreText.CheckWeightWithin
                 : alone
                     ? CoreText.CheckWeightOutside(last.ForceNewtons, chart.Lower, chart.Upper)
-                    : CoreText.CheckWeightShifted(last.AverageNewtons!.Value, last.AverageLowerNewtons!.Value, last.AverageUpperNewtons!.Value),
+                    : CoreText.CheckWeightShifted(last.AverageNewtons!.Value, last.AverageLowerNewtons!.Value,
+                        last.AverageUpperNewtons!.Value),
         };
     }
 }

@@ -20,7 +20,8 @@ internal static class CalibrationFitText
         for (int i = 0; i < polynomial.Coefficients.Count; i++)
             to.WriteLine(TerminalText.FitCoefficient(i + first, polynomial.Coefficients[i], polynomial.StandardErrors[i]));
 
-        to.WriteLine(TerminalText.FitResiduals(NumberText.Significant(force.Of(polynomial.ResidualStandardDeviation), 2), force.Symbol, polynomial.RSquared));
+        to.WriteLine(TerminalText.FitResiduals(NumberText.Significant(force.Of(polynomial.ResidualStandardDeviation), 2), force.Symbol,
+            polynomial.RSquared));
         to.WriteLine();
         to.WriteLine(TerminalText.FitStepHeads(force.Symbol));
         foreach (StepFigures step in fit.Figures.Steps)
@@ -32,14 +33,17 @@ internal static class CalibrationFitText
         }
 
         to.WriteLine(TerminalText.FitErrorMethod);
-        to.WriteLine(TerminalText.FitZeroError(Figure(fit.Figures.ZeroErrorPercent, DecimalsUnknown), fit.Figures.ZeroErrorPercent is not null));
+        to.WriteLine(TerminalText.FitZeroError(Figure(fit.Figures.ZeroErrorPercent, DecimalsUnknown), fit.Figures.ZeroErrorPercent
+            is not null));
         to.WriteLine();
-        to.WriteLine(fit.Figures.Class is { } given ? TerminalText.FitClass(UnitWords.In(given.ToString(), units)) : TerminalText.FitWithoutClass);
+        to.WriteLine(fit.Figures.Class is { } given ? TerminalText.FitClass(UnitWords.In(given.ToString(), units))
+            : TerminalText.FitWithoutClass);
         to.WriteLine(UnitWords.In(fit.Figures.DegreeAdvice, units));
         foreach (string warning in fit.Figures.Warnings) to.WriteLine(TerminalText.FitNote(UnitWords.In(warning, units)));
     }
 
-    /// <summary>The uncertainty at forces that were asked for, each with the parts that make at least a hundredth of its variance.</summary>
+    /// <summary>The uncertainty at forces that were asked for, each with the parts that make at least a hundredth of its
+    /// variance.</summary>
     public static void WriteAt(TextWriter to, IReadOnlyList<ForceUncertainty> at, Units units)
     {
         if (at.Count == 0) return;
@@ -50,11 +54,13 @@ internal static class CalibrationFitText
         {
             if (one.ExpandedNewtons is not { } expanded)
             {
-                to.WriteLine(TerminalText.FitAtLine(force.Figure(one.ForceNewtons, 3), TerminalText.FitAtUnknown, force.Symbol, TerminalText.FitNotKnown, 0));
+                to.WriteLine(TerminalText.FitAtLine(force.Figure(one.ForceNewtons, 3), TerminalText.FitAtUnknown, force.Symbol,
+                    TerminalText.FitNotKnown, 0));
                 continue;
             }
 
-            to.WriteLine(TerminalText.FitAtLine(force.Figure(one.ForceNewtons, 3), NumberText.Significant(force.Of(expanded), 2), force.Symbol,
+            to.WriteLine(TerminalText.FitAtLine(force.Figure(one.ForceNewtons, 3), NumberText.Significant(force.Of(expanded), 2),
+                force.Symbol,
                 NumberText.Significant(one.ExpandedPercent!.Value, 2), one.CoverageFactor!.Value));
             double variance = one.Lines.Sum(line => line.StandardNewtons * line.StandardNewtons);
             foreach (BudgetLine line in one.Lines.OrderByDescending(line => line.StandardNewtons))
@@ -67,5 +73,6 @@ internal static class CalibrationFitText
         foreach (string note in at.SelectMany(one => one.Notes).Distinct()) to.WriteLine(TerminalText.FitNote(UnitWords.In(note, units)));
     }
 
-    private static string Figure(double? value, int decimals) => value is { } known ? NumberText.Of(known, decimals) : TerminalText.FitNotKnown;
+    private static string Figure(double? value, int decimals) => value is { } known ? NumberText.Of(known, decimals)
+        : TerminalText.FitNotKnown;
 }

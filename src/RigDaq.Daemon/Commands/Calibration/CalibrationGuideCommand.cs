@@ -48,12 +48,14 @@ internal static class CalibrationGuideCommand
             Units = options.Units.Units,
             Link = link,
         };
-        CalibrationRecord? record = await RunAsync(job, Console.In, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), Tone, TimeProvider.System, cancellation).ConfigureAwait(false);
+        CalibrationRecord? record = await RunAsync(job, Console.In, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)),
+            Tone, TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json))
         {
             var fit = CalibrationFit.Of(record.Readings, record.Fit, record.Uncertainty?.Inputs);
-            JsonAnswer.Write(new { calibration = record.Id, device = record.DeviceId, acceptedAt = record.AcceptedAt, validUntil = record.ValidUntil, fit = CalibrationFitAnswer.Of(record.Id, fit, []) });
+            JsonAnswer.Write(new { calibration = record.Id, device = record.DeviceId, acceptedAt = record.AcceptedAt,
+                validUntil = record.ValidUntil, fit = CalibrationFitAnswer.Of(record.Id, fit, []) });
         }
 
         return ExitStatus.Done;
@@ -61,7 +63,8 @@ internal static class CalibrationGuideCommand
 
     /// <summary>Leads through one calibration.</summary>
     /// <returns>The record that is in force now; null where the person stopped or gave up.</returns>
-    internal static async Task<CalibrationRecord?> RunAsync(Job job, TextReader input, Action<string> say, Action tone, TimeProvider time, CancellationToken cancellation)
+    internal static async Task<CalibrationRecord?> RunAsync(Job job, TextReader input, Action<string> say, Action tone, TimeProvider time,
+        CancellationToken cancellation)
     {
         using var archive = new RigArchive(job.DataFolder, time, NullLogger.Instance);
         var plan = job.Plan?.Invoke(archive);
@@ -91,9 +94,11 @@ internal static class CalibrationGuideCommand
         }
     }
 
-    private static GuideState Begin(Job job, (GuidePlan Plan, CalibrationCircumstances Circumstances) made, RigSnapshot up, Action<string> say)
+    private static GuideState Begin(Job job, (GuidePlan Plan, CalibrationCircumstances Circumstances) made, RigSnapshot up,
+        Action<string> say)
     {
-        (GuideState state, IReadOnlyList<GuidePrompt> prompts) = CalibrationGuide.Begin(made.Plan, made.Circumstances with { SampleRateHertz = up.SampleRateHertz }, job.Inputs);
+        (GuideState state, IReadOnlyList<GuidePrompt> prompts) = CalibrationGuide.Begin(made.Plan, made.Circumstances with
+            { SampleRateHertz = up.SampleRateHertz }, job.Inputs);
         foreach (GuidePrompt prompt in prompts) say(prompt.Text);
         return state;
     }
@@ -101,17 +106,21 @@ internal static class CalibrationGuideCommand
     private static GuideState Kept(RigArchive archive, string device) => archive.FindGuide(device)?.TakenUp()
         ?? throw new CannotBeDoneException(TerminalText.GuideNoneStopped(device));
 
-    private static CalibrationRecord? End(Job job, GuideState state, string device, RigArchive archive, Action<string> say, TimeProvider time)
+    private static CalibrationRecord? End(Job job, GuideState state, string device, RigArchive archive, Action<string> say,
+        TimeProvider time)
     {
         if (state.Phase == GuidePhase.Paused) say(TerminalText.GuideStopped(state.FitReadings().Count));
         if (state.Phase != GuidePhase.Accepted) return null;
-        return PutInForce(CalibrationGuide.Fit(state, job.Degree ?? CalibrationGuide.AdvisedDegree(state)), device, state.Circumstances with { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
+        return PutInForce(CalibrationGuide.Fit(state, job.Degree ?? CalibrationGuide.AdvisedDegree(state)), device, state.Circumstances with
+            { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
     }
 
-    private static CalibrationRecord? AcceptReadings(Job job, CalibrationTable table, string device, TextReader input, RigArchive archive, Action<string> say, TimeProvider time)
+    private static CalibrationRecord? AcceptReadings(Job job, CalibrationTable table, string device, TextReader input, RigArchive archive,
+        Action<string> say, TimeProvider time)
     {
         CalibrationFit fit = table.Fit(new FitSettings { Degree = job.Degree ?? 1 }, job.Inputs);
-        if (job.Degree is null && fit.Figures.AdvisedDegree > 1) fit = table.Fit(new FitSettings { Degree = fit.Figures.AdvisedDegree }, job.Inputs);
+        if (job.Degree is null && fit.Figures.AdvisedDegree > 1) fit = table.Fit(new FitSettings { Degree = fit.Figures.AdvisedDegree },
+            job.Inputs);
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         CalibrationFitText.Write(text, fit, job.Units);
         say(text.ToString().TrimEnd());
@@ -125,7 +134,8 @@ internal static class CalibrationGuideCommand
         return PutInForce(fit, device, job.ReadingsCircumstances with { Remarks = TerminalText.GuideReadingsFromFile }, archive, say, time);
     }
 
-    private static CalibrationRecord PutInForce(CalibrationFit fit, string device, CalibrationCircumstances circumstances, RigArchive archive, Action<string> say, TimeProvider time)
+    private static CalibrationRecord PutInForce(CalibrationFit fit, string device, CalibrationCircumstances circumstances,
+        RigArchive archive, Action<string> say, TimeProvider time)
     {
         DateTimeOffset now = time.GetUtcNow();
         CalibrationRecord record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device, now, circumstances);

@@ -27,14 +27,18 @@ internal static class CalibrationGuideOptions
     public static readonly Option<double?> Dwell = new("--dwell-s") { Description = TerminalText.GuideDwell };
     public static readonly Option<double?> ZeroReturn = new("--zero-return-s") { Description = TerminalText.GuideZeroReturn };
     public static readonly Option<double?> WarmUp = new("--warm-up-s") { Description = TerminalText.GuideWarmUp };
-    public static readonly Option<double?> DriftLimit = new("--drift-limit-counts-per-minute") { Description = TerminalText.GuideDriftLimit };
+    public static readonly Option<double?> DriftLimit = new("--drift-limit-counts-per-minute")
+        { Description = TerminalText.GuideDriftLimit };
     public static readonly Option<double?> Lever = new("--lever-ratio") { Description = TerminalText.GuideLever };
-    public static readonly Option<double?> LeverUncertainty = new("--lever-uncertainty") { Description = TerminalText.GuideLeverUncertainty };
+    public static readonly Option<double?> LeverUncertainty = new("--lever-uncertainty")
+        { Description = TerminalText.GuideLeverUncertainty };
     public static readonly Option<double?> FullScale = new("--full-scale-N") { Description = TerminalText.GuideFullScale };
     public static readonly Option<double?> NonLinearity = new("--non-linearity-percent") { Description = TerminalText.GuideNonLinearity };
     public static readonly Option<bool> BestLine = new("--best-line") { Description = TerminalText.GuideBestLine };
-    public static readonly Option<double?> TemperatureEffect = new("--temperature-percent-per-K") { Description = TerminalText.GuideTemperatureEffect };
-    public static readonly Option<double?> TemperatureSpread = new("--temperature-spread-K") { Description = TerminalText.GuideTemperatureSpread };
+    public static readonly Option<double?> TemperatureEffect = new("--temperature-percent-per-K")
+        { Description = TerminalText.GuideTemperatureEffect };
+    public static readonly Option<double?> TemperatureSpread = new("--temperature-spread-K")
+        { Description = TerminalText.GuideTemperatureSpread };
     public static readonly Option<double?> Temperature = new("--room-C") { Description = TerminalText.GuideTemperature };
     public static readonly Option<string?> Person = new("--person") { Description = TerminalText.GuidePerson };
     public static readonly Option<string?> Cell = new("--cell") { Description = TerminalText.GuideCell };
@@ -42,7 +46,8 @@ internal static class CalibrationGuideOptions
 
     public static readonly Option[] All =
     [
-        Config, Weights, Readings, Resume, Quick, Degree, Steps, Series, Falling, Preloads, Dwell, ZeroReturn, WarmUp, DriftLimit, Lever, LeverUncertainty,
+        Config, Weights, Readings, Resume, Quick, Degree, Steps, Series, Falling, Preloads, Dwell, ZeroReturn, WarmUp, DriftLimit, Lever,
+            LeverUncertainty,
         FullScale, NonLinearity, BestLine, TemperatureEffect, TemperatureSpread, Temperature, Person, Cell, Amplifier,
     ];
 
@@ -58,7 +63,8 @@ internal static class CalibrationGuideOptions
 
     /// <summary>Makes the plan out of weights and wishes, once the sets that are kept can be looked at.</summary>
     /// <exception cref="InputException">Something is missing or out of range.</exception>
-    public static Func<ICalibrationDiary, (GuidePlan Plan, CalibrationCircumstances Circumstances)> Plan(ParseResult parsed, DaemonOptions options, string source)
+    public static Func<ICalibrationDiary,
+        (GuidePlan Plan, CalibrationCircumstances Circumstances)> Plan(ParseResult parsed, DaemonOptions options, string source)
     {
         string set = parsed.GetValue(Weights) ?? throw new InputException(TerminalText.GuideWeightsMissing);
         LocalGravity gravity = Gravity(options.Site, source);
@@ -66,7 +72,8 @@ internal static class CalibrationGuideOptions
         return diary => Plan(parsed, options, CalibrationWeightsFile.Find(set, diary), gravity, air);
     }
 
-    private static (GuidePlan Plan, CalibrationCircumstances Circumstances) Plan(ParseResult parsed, DaemonOptions options, WeightSet weights, LocalGravity gravity, AirDensity air)
+    private static (GuidePlan Plan, CalibrationCircumstances Circumstances) Plan(ParseResult parsed, DaemonOptions options,
+        WeightSet weights, LocalGravity gravity, AirDensity air)
     {
         bool quick = parsed.GetValue(Quick);
         var steps = StepPlanner.Suggest(weights.Weights, gravity, air, parsed.GetValue(Steps) ?? 5);

@@ -13,7 +13,8 @@ namespace RigDaq.Daemon.Commands;
 internal static class CalibrationRecordCommand
 {
     private static readonly Argument<string> Id = new("ID") { Description = TerminalText.CalibrationRecordId };
-    private static readonly Option<string> Out = new("--out") { Description = TerminalText.OptionOutDocument, HelpName = "FILE", Required = true };
+    private static readonly Option<string> Out = new("--out") { Description = TerminalText.OptionOutDocument, HelpName = "FILE",
+        Required = true };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
@@ -22,10 +23,12 @@ internal static class CalibrationRecordCommand
     private static int Run(ParseResult parsed)
     {
         string file = parsed.GetRequiredValue(Out);
-        if (Path.GetExtension(file).ToLowerInvariant() is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
+        if (Path.GetExtension(file).ToLowerInvariant()
+            is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
         string id = parsed.GetRequiredValue(Id);
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-        CalibrationRecord calibration = ((ICalibrationArchive)archive).Find(id) ?? throw new InputException(TerminalText.CalibrationNotThere(id));
+        CalibrationRecord calibration = ((ICalibrationArchive)archive).Find(id)
+            ?? throw new InputException(TerminalText.CalibrationNotThere(id));
         Write(calibration, file, UnitsOption.Of(parsed, parsed.GetValue(Config)));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { calibration = id, record = Path.GetFullPath(file) });
         else Console.WriteLine(Path.GetFullPath(file));
@@ -35,7 +38,8 @@ internal static class CalibrationRecordCommand
     /// <summary>Writes a record; the ending of the name says how.</summary>
     internal static void Write(CalibrationRecord calibration, string file, Units? units = null)
     {
-        if (Path.GetExtension(file).Equals(".pdf", StringComparison.OrdinalIgnoreCase)) File.WriteAllBytes(file, CalibrationRecordPdf.Render(calibration, units));
+        if (Path.GetExtension(file).Equals(".pdf", StringComparison.OrdinalIgnoreCase)) File.WriteAllBytes(file,
+            CalibrationRecordPdf.Render(calibration, units));
         else File.WriteAllText(file, CalibrationRecordHtml.Render(calibration, units));
     }
 }

@@ -33,7 +33,8 @@ internal sealed class CalibrationTable
 
     public static CalibrationTable Read(string file) => new(CsvTable.Read(file, Series, Direction, Reference, Counts));
 
-    public static CalibrationTable Read(string file, TextReader reader) => new(CsvTable.Read(file, reader, Series, Direction, Reference, Counts));
+    public static CalibrationTable Read(string file, TextReader reader)
+        => new(CsvTable.Read(file, reader, Series, Direction, Reference, Counts));
 
     public CalibrationFit Fit(FitSettings settings, UncertaintyInputs? inputs = null)
     {
@@ -44,7 +45,8 @@ internal sealed class CalibrationTable
         catch (CalibrationRefusedException refusal)
         {
             string message = refusal.SlopeIsNegative ? TerminalText.TableSignRefused(refusal.Message) : refusal.Message;
-            if (refusal.ReadingIndex is not { } index) throw InputException.In(_table.File, TerminalText.TableColumnRefused(Reference, message));
+            if (refusal.ReadingIndex is not { } index) throw InputException.In(_table.File,
+                TerminalText.TableColumnRefused(Reference, message));
             throw _table.Rows[index].Fault(ColumnOf(refusal.Field), message);
         }
     }

@@ -7,14 +7,16 @@ using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary>The person's side of a guided calibration in a terminal: prompts as lines, a tone where eyes are on the weights, words typed in.</summary>
+/// <summary>The person's side of a guided calibration in a terminal: prompts as lines, a tone where eyes are on the weights, words typed
+/// in.</summary>
 /// <param name="runner">Joins the guide with the rig.</param>
 /// <param name="degree">The degree of the curve; null for the one that the readings speak for.</param>
 /// <param name="units">What the person reads.</param>
 /// <param name="input">What the person types.</param>
 /// <param name="say">Shows a line.</param>
 /// <param name="tone">Sounds a tone.</param>
-internal sealed class CalibrationTerminal(CalibrationRunner runner, int? degree, Units units, TextReader input, Action<string> say, Action tone)
+internal sealed class CalibrationTerminal(CalibrationRunner runner, int? degree, Units units, TextReader input, Action<string> say,
+    Action tone)
 {
     private static readonly Dictionary<string, PersonAction> Words = new(StringComparer.OrdinalIgnoreCase)
     {

@@ -7,12 +7,14 @@ using RigDaq.Daemon.Text;
 namespace RigDaq.Daemon.Commands;
 
 /// <summary>
-/// A set of weights from a CSV file: <c>name,mass_kg</c> and one of <c>class</c>, <c>certificate</c> with <c>expanded_uncertainty_kg</c> (and
+/// A set of weights from a CSV file: <c>name,mass_kg</c> and one of <c>class</c>, <c>certificate</c> with <c>expanded_uncertainty_kg</c>
+/// (and
 /// <c>coverage_factor</c>), or <c>plus_minus_kg</c>; optionally <c>density_kg_per_m3</c>. A set that was read is kept by its file's name.
 /// </summary>
 internal static class CalibrationWeightsFile
 {
-    private const string Name = "name", Mass = "mass_kg", Class = "class", Certificate = "certificate", Expanded = "expanded_uncertainty_kg",
+    private const string Name = "name", Mass = "mass_kg", Class = "class", Certificate = "certificate",
+        Expanded = "expanded_uncertainty_kg",
         Factor = "coverage_factor", PlusMinus = "plus_minus_kg", Density = "density_kg_per_m3";
 
     /// <summary>Reads a set from its file and keeps it, or finds a kept one.</summary>
@@ -58,7 +60,9 @@ internal static class CalibrationWeightsFile
             return known[0] switch
             {
                 Class => Core.Calibration.References.Weight.OfClass(name, mass, ClassOf(row), density),
-                Expanded => Core.Calibration.References.Weight.OfCertificate(name, mass, row.Number(Expanded), row.Text(Certificate), row.NumberOrNull(Factor) ?? 2, density),
+                Expanded
+                    => Core.Calibration.References.Weight.OfCertificate(name, mass, row.Number(Expanded), row.Text(Certificate),
+                    row.NumberOrNull(Factor) ?? 2, density),
                 _ => Core.Calibration.References.Weight.Improvised(name, mass, row.Number(PlusMinus), density),
             };
         }

@@ -34,17 +34,21 @@ internal static class CheckWeightCommand
         UnitsOption.Apply(parsed, options.Units);
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
         ReferenceForce? reference = parsed.GetValue(Weights) is { } set
-            ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights, CalibrationGuideOptions.Gravity(options.Site, source), AirDensity.AtHeight(options.Site.HeightMetres))
+            ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights,
+                CalibrationGuideOptions.Gravity(options.Site, source), AirDensity.AtHeight(options.Site.HeightMetres))
             : null;
-        (double newtons, CheckWeight says) = await RunAsync(archive, link, reference, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
-        if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
+        (double newtons, CheckWeight says) = await RunAsync(archive, link, reference,
+            words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
+        if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
+            { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
         else Console.WriteLine(UnitWords.In(says.Sentence, options.Units.Units));
         return says.AsksForCalibration ? ExitStatus.CouldNotBeDone : ExitStatus.Done;
     }
 
     /// <summary>Reads once and keeps the reading.</summary>
     internal static async Task<(double Newtons, CheckWeight Says)> RunAsync(
-        RigArchive archive, IRigLinkOpener link, ReferenceForce? reference, Action<string> say, TimeProvider time, CancellationToken cancellation)
+        RigArchive archive, IRigLinkOpener link, ReferenceForce? reference, Action<string> say, TimeProvider time,
+            CancellationToken cancellation)
     {
         RigController rig = RigFactory.Create(new RigSetup { Link = link, Time = time });
         await using (rig.ConfigureAwait(false))
@@ -58,7 +62,8 @@ internal static class CheckWeightCommand
             CalibrationRecord calibration = DeviceCalibration.InForce(archive, device, time)
                 ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(device));
             say(TerminalText.CheckWeightHangs(plan.Reference.Description, plan.Reference.Newtons));
-            double newtons = await new CheckWeightReader(rig).ReadAsync(calibration, plan.Reference.Newtons, say, cancellation).ConfigureAwait(false);
+            double newtons = await new CheckWeightReader(rig).ReadAsync(calibration, plan.Reference.Newtons, say, cancellation)
+                .ConfigureAwait(false);
             archive.Add(device, new CheckWeightReading(time.GetUtcNow(), newtons, calibration.Id));
             return (newtons, CheckWeightJudge.Of(archive, device, calibration)!);
         }

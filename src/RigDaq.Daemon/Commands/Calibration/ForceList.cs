@@ -15,7 +15,8 @@ internal static class ForceList
         if (text is null) return [];
         string[] parts = text.Split(',', StringSplitOptions.TrimEntries);
         if (parts.Length > ForcesMax) throw new InputException(TerminalText.FitAtForces(option, ForcesMax));
-        return [.. parts.Select(part => double.TryParse(part, NumberStyles.Float, CultureInfo.InvariantCulture, out double force) && force is > 0 and < double.PositiveInfinity
+        return [.. parts.Select(part => double.TryParse(part, NumberStyles.Float, CultureInfo.InvariantCulture, out double force)
+            && force is > 0 and < double.PositiveInfinity
             ? force : throw new InputException(TerminalText.FitAtForces(option, ForcesMax)))];
     }
 }

@@ -14,7 +14,8 @@ using RigDaq.Reports.Pictures;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary><c>rigdaq uncertainty CALIBRATION --force N</c>: where the uncertainty of a strength comes from on this bench, and what would shrink it.</summary>
+/// <summary><c>rigdaq uncertainty CALIBRATION --force N</c>: where the uncertainty of a strength comes from on this bench, and what would
+/// shrink it.</summary>
 internal static class UncertaintyCommand
 {
     private const int BarWidth = 40;
@@ -31,14 +32,17 @@ internal static class UncertaintyCommand
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
-    public static Command Create() => new Command("uncertainty", TerminalText.OriginsCommand) { Id, Force, Width, Thickness, Step, Error, Bending, PictureFile, Dark, Data, Config }.WithBody(Run);
+    public static Command Create()
+        => new Command("uncertainty", TerminalText.OriginsCommand) { Id, Force, Width, Thickness, Step, Error, Bending, PictureFile, Dark,
+        Data, Config }.WithBody(Run);
 
     private static int Run(ParseResult parsed)
     {
         double force = PositiveOption.Read(parsed, Force)!.Value;
         (double? width, double? thickness) = (PositiveOption.Read(parsed, Width), PositiveOption.Read(parsed, Thickness));
         if (width is null != thickness is null) throw new InputException(TerminalText.OriginsHalfSection(Width.Name, Thickness.Name));
-        SectionMeasurement? section = width is not { } w ? null : new SectionMeasurement { WidthsMillimetres = [w], ThicknessesMillimetres = [thickness!.Value] };
+        SectionMeasurement? section = width is not { } w ? null
+            : new SectionMeasurement { WidthsMillimetres = [w], ThicknessesMillimetres = [thickness!.Value] };
         if (section is not null && PositiveOption.Read(parsed, Step) is { } step) section = section with { ResolutionMillimetres = step };
         BenchInputs known = OptionsReader.Read(parsed.GetValue(Config), Environment.GetEnvironmentVariables()).Bench;
         var bench = new BenchInputs
@@ -47,7 +51,8 @@ internal static class UncertaintyCommand
             BendingPercent = PositiveOption.ReadOrZero(parsed, Bending) ?? known.BendingPercent,
         };
         string? picture = parsed.GetValue(PictureFile);
-        if (picture is not null && !IsSvg(picture) && !IsPng(picture)) throw new InputException(TerminalText.OriginsPictureNotKnown(picture));
+        if (picture is not null && !IsSvg(picture)
+            && !IsPng(picture)) throw new InputException(TerminalText.OriginsPictureNotKnown(picture));
         string id = parsed.GetRequiredValue(Id);
         UncertaintyOrigins origins = (ModelOf(id, parsed) is { } model ? UncertaintyOrigins.Of(model, force, section, bench) : null)
             ?? throw new CannotBeDoneException(TerminalText.OriginsUnknown(id));
@@ -60,7 +65,8 @@ internal static class UncertaintyCommand
     // A table is fitted as `calibration fit` would: a straight line, what nobody entered assumed.
     private static UncertaintyModel? ModelOf(string idOrTable, ParseResult parsed)
     {
-        if (idOrTable.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return CalibrationTable.Read(idOrTable).Fit(new FitSettings()).Uncertainty;
+        if (idOrTable.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return CalibrationTable.Read(idOrTable)
+            .Fit(new FitSettings()).Uncertainty;
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         return (archive.Calibrations.Find(idOrTable) ?? throw new InputException(TerminalText.CalibrationNotThere(idOrTable))).Uncertainty;
     }
@@ -79,7 +85,8 @@ internal static class UncertaintyCommand
 
     internal static void Write(TextWriter to, UncertaintyOrigins origins)
     {
-        to.WriteLine(TerminalText.OriginsHead(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2), origins.OfStrength));
+        to.WriteLine(TerminalText.OriginsHead(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2),
+            origins.OfStrength));
         foreach (UncertaintyOrigin origin in origins.Origins)
         {
             string bar = new('█', (int)Math.Round(origin.SharePercent / 100 * BarWidth));
@@ -89,7 +96,8 @@ internal static class UncertaintyCommand
 
         to.WriteLine();
         to.WriteLine(origins.Gains.Count > 0 ? TerminalText.OriginsGains : TerminalText.OriginsNoGain);
-        foreach (UncertaintyGain gain in origins.Gains) to.WriteLine(TerminalText.OriginsGain(gain.Advice, NumberText.Significant(gain.ExpandedPercent, 2)));
+        foreach (UncertaintyGain gain in origins.Gains) to
+            .WriteLine(TerminalText.OriginsGain(gain.Advice, NumberText.Significant(gain.ExpandedPercent, 2)));
         if (origins.Notes.Count > 0) to.WriteLine();
         foreach (string note in origins.Notes) to.WriteLine($"  {note}");
     }

@@ -21,7 +21,8 @@ internal static class CompareCommand
         foreach (Option option in options.All) command.Add(option);
         return command.WithBody(parsed =>
         {
-            ComparisonOptions asked = options.Read(parsed) with { Units = parsed.GetValue(CommandTree.Json) ? Units.Si : UnitsOption.Of(parsed) };
+            ComparisonOptions asked = options.Read(parsed) with
+                { Units = parsed.GetValue(CommandTree.Json) ? Units.Si : UnitsOption.Of(parsed) };
             ComparisonAnswer answer = Compare(parsed.GetRequiredValue(file), asked, options.Earlier(parsed));
             if (parsed.GetValue(CommandTree.Json))
             {
@@ -75,4 +76,5 @@ internal static class CompareCommand
 /// <param name="Control">Whether a control piece was pulled then and now; null where nobody said.</param>
 /// <param name="ControlGroup">The group that is the control then and now, whose change is taken off; null where none is named.</param>
 /// <param name="GivesScatter">Whether the scatter between their prints is used where the table has one print of each.</param>
-internal sealed record EarlierTables(IReadOnlyList<string> Files, double? CalibrationPercent, bool? Control, string? ControlGroup = null, bool GivesScatter = true);
+internal sealed record EarlierTables(IReadOnlyList<string> Files, double? CalibrationPercent, bool? Control, string? ControlGroup = null,
+    bool GivesScatter = true);

@@ -12,7 +12,8 @@ namespace RigDaq.Daemon.Commands;
 /// <param name="Failed">Stretches that could not be printed.</param>
 internal sealed record ComparedTable(IReadOnlyList<Observation> Observations, IReadOnlyList<FailedStretch> Failed);
 
-/// <summary>Reads a table of strengths: material, condition, setting, strength_MPa and, if it likes, print, manner, location, outcome, reason, tries and imported.</summary>
+/// <summary>Reads a table of strengths: material, condition, setting, strength_MPa and, if it likes, print, manner, location, outcome,
+/// reason, tries and imported.</summary>
 internal static class CompareInput
 {
     /// <summary>The most groups of one table.</summary>
@@ -62,7 +63,8 @@ internal static class CompareInput
     {
         string text = row.Text(column);
         if (text.Length == 0) return 1;
-        return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int tries) && tries is >= 1 and <= StudyRules.PrintTriesMax
+        return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int tries)
+            && tries is >= 1 and <= StudyRules.PrintTriesMax
             ? tries : throw row.Fault(column, TerminalText.CompareTriesExpected(text, StudyRules.PrintTriesMax));
     }
 
@@ -91,9 +93,11 @@ internal static class CompareInput
     private static IEnumerable<string> SharedPrints(Observation[] observations)
     {
         var named = observations.Where(o => o.Print.Length > 0).Select(o => (o.Group, o.Print)).Distinct().ToArray();
-        string[] over = [.. named.GroupBy(o => (o.Group.Material, o.Group.Condition, o.Print)).Where(p => p.Count() > 1).Select(p => p.Key.Print).Distinct()];
+        string[] over = [.. named.GroupBy(o => (o.Group.Material, o.Group.Condition, o.Print)).Where(p => p.Count() > 1)
+            .Select(p => p.Key.Print).Distinct()];
         if (over.Length > 0) yield return TerminalText.ComparePrintsOverSettings([.. over.Take(NamesShown)], over.Length - NamesShown);
-        string[] twice = [.. named.Select(o => (o.Group.Material, o.Group.Condition, o.Print)).Distinct().GroupBy(p => p.Print).Where(p => p.Count() > 1).Select(p => p.Key)];
+        string[] twice = [.. named.Select(o => (o.Group.Material, o.Group.Condition, o.Print)).Distinct().GroupBy(p => p.Print)
+            .Where(p => p.Count() > 1).Select(p => p.Key)];
         if (twice.Length > 0) yield return TerminalText.ComparePrintsOverConditions([.. twice.Take(NamesShown)], twice.Length - NamesShown);
     }
 
@@ -102,7 +106,8 @@ internal static class CompareInput
     private static void WarnOfOddRows(CsvTable table, CsvRow[] measured, List<string> warnings)
     {
         Say(measured.Where(r => r.Number("strength_MPa") <= 0), TerminalText.CompareStrengthNotAboveZero);
-        foreach (string column in new[] { "material", "condition" }) Say(table.Rows.Where(r => r.Text(column).Length == 0), TerminalText.CompareEmptyName(column));
+        foreach (string column in new[] { "material", "condition" }) Say(table.Rows.Where(r => r.Text(column).Length == 0),
+            TerminalText.CompareEmptyName(column));
         if (!table.Has("print")) return;
         foreach (var group in table.Rows.GroupBy(r => (r.Text("material"), r.Text("condition"), r.DecimalOrNull("setting"))))
         {

@@ -10,7 +10,8 @@ namespace RigDaq.Daemon.Commands;
 internal sealed class CompareOptions
 {
     private readonly Option<string?> _reference = new("--reference") { Description = TerminalText.CompareReference };
-    private readonly Option<string?> _referenceMaterial = new("--reference-material") { Description = TerminalText.CompareReferenceMaterial };
+    private readonly Option<string?> _referenceMaterial = new("--reference-material")
+        { Description = TerminalText.CompareReferenceMaterial };
     private readonly Option<string?> _referenceSetting = new("--reference-setting") { Description = TerminalText.CompareReferenceSetting };
     private readonly Option<double> _margin = PercentOption.Create("--margin", 5, TerminalText.CompareMargin);
     private readonly Option<double> _confidence = PercentOption.Create("--confidence", 95, TerminalText.CompareConfidence);
@@ -21,14 +22,16 @@ internal sealed class CompareOptions
     private readonly Option<bool> _separatePrints = new("--separate-prints") { Description = TerminalText.CompareSeparatePrints };
     private readonly Option<string[]> _earlier = new("--earlier") { Description = TerminalText.CompareEarlier };
     private readonly Option<string?> _calibration = new("--calibration-percent") { Description = TerminalText.CompareCalibration };
-    private readonly Option<string?> _earlierCalibration = new("--earlier-calibration-percent") { Description = TerminalText.CompareEarlierCalibration };
+    private readonly Option<string?> _earlierCalibration = new("--earlier-calibration-percent")
+        { Description = TerminalText.CompareEarlierCalibration };
     private readonly Option<string?> _control = new("--control") { Description = TerminalText.CompareControl };
     private readonly Option<bool> _noEarlierScatter = new("--no-earlier-scatter") { Description = TerminalText.CompareNoEarlierScatter };
 
     /// <summary>All of them.</summary>
     public IReadOnlyList<Option> All =>
     [
-        _reference, _referenceMaterial, _referenceSetting, _margin, _confidence, _questions, _keeps, _printScatter, _stretchScatter, _separatePrints, _earlier, _calibration,
+        _reference, _referenceMaterial, _referenceSetting, _margin, _confidence, _questions, _keeps, _printScatter, _stretchScatter,
+            _separatePrints, _earlier, _calibration,
         _earlierCalibration, _control, _noEarlierScatter,
     ];
 
@@ -56,7 +59,8 @@ internal sealed class CompareOptions
         string? said = parsed.GetValue(_control);
         bool? control = said switch { "yes" => true, "no" => false, _ => null };
         return parsed.GetValue(_earlier) is { Length: > 0 } files
-            ? new EarlierTables(files, Percent(parsed, _earlierCalibration), control, said is null || control is not null ? null : said, !parsed.GetValue(_noEarlierScatter))
+            ? new EarlierTables(files, Percent(parsed, _earlierCalibration), control, said is null || control is not null ? null : said,
+                !parsed.GetValue(_noEarlierScatter))
             : null;
     }
 
@@ -67,7 +71,8 @@ internal sealed class CompareOptions
         if (text is null || text.Trim() == "all") return null;
         string[] named = text.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
         string? unknown = named.FirstOrDefault(name => !QuestionNames.All.Contains(name));
-        if (unknown is not null || named.Length == 0) throw new InputException(TerminalText.CompareQuestionUnknown(unknown ?? text, QuestionNames.All));
+        if (unknown is not null
+            || named.Length == 0) throw new InputException(TerminalText.CompareQuestionUnknown(unknown ?? text, QuestionNames.All));
         return named;
     }
 

@@ -13,21 +13,27 @@ internal static class CompareText
     public static void Write(ComparisonAnswer answer, ComparisonOptions options, TextWriter output)
     {
         string confidence = options.ConfidencePercent.ToString("0.##", CultureInfo.InvariantCulture);
-        string[][] rows = [[TerminalText.CompareGroupHead, TerminalText.CompareCountHead, TerminalText.ComparePrintsHead, TerminalText.CompareMeanHead(options.Units.Stress.Symbol), TerminalText.CompareIntervalHead(confidence), TerminalText.CompareVariationHead], .. answer.Groups.Select(group => Row(group, options.Units.Stress))];
+        string[][] rows =
+            [[TerminalText.CompareGroupHead, TerminalText.CompareCountHead, TerminalText.ComparePrintsHead,
+            TerminalText.CompareMeanHead(options.Units.Stress.Symbol), TerminalText.CompareIntervalHead(confidence),
+            TerminalText.CompareVariationHead], .. answer.Groups.Select(group => Row(group, options.Units.Stress))];
         int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(c => rows.Max(r => r[c].Length))];
         foreach (string[] row in rows)
-            output.WriteLine(string.Join("  ", row.Select((cell, c) => c == 0 ? cell.PadRight(widths[c]) : cell.PadLeft(widths[c]))).TrimEnd());
+            output.WriteLine(string.Join("  ", row.Select((cell, c) => c == 0 ? cell.PadRight(widths[c]) : cell.PadLeft(widths[c])))
+                .TrimEnd());
         if (answer.Model is { SpecimenStandardDeviationPercent: { } specimen } model)
         {
             output.WriteLine();
             output.WriteLine(TerminalText.CompareScatter(
-                Scatter(model.PrintStandardDeviationPercent), Scatter(model.PrintSettingStandardDeviationPercent), Scatter(specimen)!, model.Prints));
+                Scatter(model.PrintStandardDeviationPercent), Scatter(model.PrintSettingStandardDeviationPercent), Scatter(specimen)!,
+                    model.Prints));
         }
 
         if (answer.Model is { PrintScatterFrom: ScatterSources.EarlierStudies } earlier)
         {
             output.WriteLine();
-            output.WriteLine(TerminalText.CompareScatterOfEarlier(Scatter(earlier.PrintStandardDeviationPercent)!, earlier.PrintDegreesOfFreedom ?? 0));
+            output.WriteLine(TerminalText.CompareScatterOfEarlier(Scatter(earlier.PrintStandardDeviationPercent)!,
+                earlier.PrintDegreesOfFreedom ?? 0));
         }
 
         foreach (var question in answer.Answers.GroupBy(a => a.Question))
@@ -44,7 +50,8 @@ internal static class CompareText
     {
         bool known = group.Low is not null;
         (string mean, string low, string high) = known
-            ? NumberText.Of(unit.Of(group.Mean), unit.Of(group.Low!.Value), unit.Of(group.High!.Value)) : (unit.Figure(group.Mean, 2), "", "");
+            ? NumberText.Of(unit.Of(group.Mean), unit.Of(group.Low!.Value), unit.Of(group.High!.Value))
+                : (unit.Figure(group.Mean, 2), "", "");
         return
         [
             new GroupKey(group.Material, group.Condition, group.Setting).Describe(""),
@@ -52,7 +59,8 @@ internal static class CompareText
             group.Prints.ToString(CultureInfo.InvariantCulture),
             mean,
             known ? TerminalText.CompareInterval(low, high) : TerminalText.CompareNoFigure,
-            group.VariationPercent is { } variation ? NumberText.Of(variation, NumberText.Decimals(NumberText.OfDeviation(variation, group.N))) : TerminalText.CompareNoFigure,
+            group.VariationPercent is { } variation
+                ? NumberText.Of(variation, NumberText.Decimals(NumberText.OfDeviation(variation, group.N))) : TerminalText.CompareNoFigure,
         ];
     }
 }

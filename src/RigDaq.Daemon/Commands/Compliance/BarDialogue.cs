@@ -36,7 +36,8 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
                 if (!await typed.SaysAsync("home", TerminalText.MeasureAskHome, say, cancellation).ConfigureAwait(false)) return false;
                 rig.AcknowledgeCautions(Cautions.HandMotionScope).Require();
                 (await rig.HomeAsync().ConfigureAwait(false)).Require();
-                RigSnapshot home = await StandsAsync(s => s.Bits.HasFlag(StateBits.Homed), TerminalText.MeasureHome, cancellation).ConfigureAwait(false);
+                RigSnapshot home = await StandsAsync(s => s.Bits.HasFlag(StateBits.Homed), TerminalText.MeasureHome, cancellation)
+                    .ConfigureAwait(false);
                 return await ComeApartAsync(home.GripSeparationMillimetres ?? 0, cancellation).ConfigureAwait(false);
             }
             catch (CannotBeDoneException fault)
@@ -53,11 +54,14 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
     private async Task<bool> ReadyAsync(CancellationToken cancellation)
     {
         // A link that was lost comes back by itself, or not.
-        RigSnapshot now = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, BackMax, TerminalText.RigHello, cancellation).ConfigureAwait(false);
+        RigSnapshot now = await rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, BackMax, TerminalText.RigHello,
+            cancellation).ConfigureAwait(false);
         if (now.FaultWords.Count == 0) return true;
-        if (!await typed.SaysAsync("clear", TerminalText.MeasureAskClear(now.FaultWords, now.ForceNewtons), say, cancellation).ConfigureAwait(false)) return false;
+        if (!await typed.SaysAsync("clear", TerminalText.MeasureAskClear(now.FaultWords, now.ForceNewtons), say, cancellation)
+            .ConfigureAwait(false)) return false;
         (await rig.ClearFaultsAsync().ConfigureAwait(false)).Require();
-        await rig.WhenAsync(s => s.Faults == DeviceFaults.None, ClearedMax, TerminalText.MeasureCleared, cancellation).ConfigureAwait(false);
+        await rig.WhenAsync(s => s.Faults == DeviceFaults.None, ClearedMax, TerminalText.MeasureCleared, cancellation)
+            .ConfigureAwait(false);
         return true;
     }
 
@@ -65,7 +69,8 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
     {
         while (true)
         {
-            string? asked = await typed.AnswerAsync(TerminalText.MeasureAskSeparation(nowMillimetres), say, cancellation).ConfigureAwait(false);
+            string? asked = await typed.AnswerAsync(TerminalText.MeasureAskSeparation(nowMillimetres), say, cancellation)
+                .ConfigureAwait(false);
             if (asked is null) return false;
             if (asked.Length == 0) return true;
             if (!double.TryParse(asked, NumberStyles.Float, CultureInfo.InvariantCulture, out double millimetres))
@@ -78,7 +83,8 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
             if (moves.Done)
             {
                 await StandsAsync(
-                    s => s.GripSeparationMillimetres is { } now && Math.Abs(now - millimetres) < SeparationOffMillimetres, TerminalText.MeasureSeparation, cancellation).ConfigureAwait(false);
+                    s => s.GripSeparationMillimetres is { } now && Math.Abs(now - millimetres) < SeparationOffMillimetres,
+                        TerminalText.MeasureSeparation, cancellation).ConfigureAwait(false);
                 return true;
             }
 
@@ -95,7 +101,8 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
             try
             {
                 end = await rig.WhenAsync(
-                    s => s.Faults != DeviceFaults.None || s.Link != LinkStage.Up || (s.Motion == MotionState.Still && there(s)), HandMax, what, watched).ConfigureAwait(false);
+                    s => s.Faults != DeviceFaults.None || s.Link != LinkStage.Up || (s.Motion == MotionState.Still && there(s)), HandMax,
+                        what, watched).ConfigureAwait(false);
             }
             finally
             {
@@ -116,7 +123,8 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
             try
             {
                 if (!await ReadyAsync(cancellation).ConfigureAwait(false) || !pull.CanLetGo) break;
-                if (!await typed.SaysAsync("unload", TerminalText.MeasureAskUnload(rig.Snapshot.ForceNewtons), say, cancellation).ConfigureAwait(false)) break;
+                if (!await typed.SaysAsync("unload", TerminalText.MeasureAskUnload(rig.Snapshot.ForceNewtons), say, cancellation)
+                    .ConfigureAwait(false)) break;
                 rig.AcknowledgeCautions(Cautions.HandMotionScope).Require();
                 if (await typed.WhileWatchedAsync(pull.LetGoAsync, cancellation).ConfigureAwait(false))
                 {

@@ -79,10 +79,12 @@ internal sealed record ComplianceAnswer
         if (Id is not null) yield return TerminalText.ComplianceHead(Id, MeasuredAt, Device);
         yield return TerminalText.ComplianceGive(ComplianceMillimetresPerNewton, StandardUncertaintyMillimetresPerNewton);
         yield return TerminalText.ComplianceLine(FromNewtons, ToNewtons, Samples, Source);
-        yield return TerminalText.ComplianceScatter(ResidualStandardDeviationMillimetres, LowerHalfMillimetresPerNewton, UpperHalfMillimetresPerNewton);
+        yield return TerminalText.ComplianceScatter(ResidualStandardDeviationMillimetres, LowerHalfMillimetresPerNewton,
+            UpperHalfMillimetresPerNewton);
         if (BarMillimetresPerNewton is { } bar) yield return TerminalText.ComplianceOfBar(bar);
         if (Remarks is not null) yield return $"  {Remarks}";
-        if (CalibrationInForce is { } now) yield return TerminalText.ComplianceOtherCalibration(Id, Calibration, now, UnderCalibrationInForce);
+        if (CalibrationInForce is { } now) yield return TerminalText.ComplianceOtherCalibration(Id, Calibration, now,
+            UnderCalibrationInForce);
         foreach (string warning in Warnings) yield return TerminalText.TraceNote(warning);
     }
 

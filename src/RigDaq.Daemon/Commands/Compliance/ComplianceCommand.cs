@@ -12,7 +12,8 @@ using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary><c>rigdaq compliance …</c>: how far the machine itself gives, measured with a stiff bar and taken off later extensions.</summary>
+/// <summary><c>rigdaq compliance …</c>: how far the machine itself gives, measured with a stiff bar and taken off later
+/// extensions.</summary>
 internal static class ComplianceCommand
 {
     private static readonly Option<string?> Data = DataOption.Create();
@@ -34,7 +35,8 @@ internal static class ComplianceCommand
         var keep = new Option<string?>("--keep-for") { Description = TerminalText.ComplianceFitKeep, HelpName = "DEVICE" };
         return new Command("fit", TerminalText.ComplianceFitCommand)
         {
-            file, calibration, ComplianceOptions.Length, ComplianceOptions.Section, ComplianceOptions.Modulus, keep, ComplianceOptions.Remarks, Data, Config,
+            file, calibration, ComplianceOptions.Length, ComplianceOptions.Section, ComplianceOptions.Modulus, keep,
+                ComplianceOptions.Remarks, Data, Config,
         }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(file);
@@ -44,14 +46,16 @@ internal static class ComplianceCommand
             ComplianceFit fit = ComplianceOptions.Measure(path, () => ComplianceFit.Of(trace, bar));
             if (parsed.GetValue(keep) is { } device)
             {
-                if (device.Length != 16 || !device.All(Uri.IsHexDigit)) throw new InputException(TerminalText.ComplianceDeviceNotPossible(keep.Name));
+                if (device.Length != 16
+                    || !device.All(Uri.IsHexDigit)) throw new InputException(TerminalText.ComplianceDeviceNotPossible(keep.Name));
                 using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
                 var measured = new MeasuredCompliance(device.ToUpperInvariant(), TerminalText.ComplianceOfFile(Path.GetFileName(path)), fit)
                 {
                     Bar = bar,
                     Remarks = parsed.GetValue(ComplianceOptions.Remarks),
                 };
-                ComplianceAnswer.Of(Keep(archive, measured, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+                ComplianceAnswer.Of(Keep(archive, measured, TimeProvider.System))
+                    .Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
             else
             {
@@ -68,7 +72,8 @@ internal static class ComplianceCommand
         var keep = new Option<bool>("--keep") { Description = TerminalText.ComplianceRunKeep };
         return new Command("run", TerminalText.ComplianceRunCommand)
         {
-            id, ComplianceOptions.Length, ComplianceOptions.Section, ComplianceOptions.Modulus, keep, ComplianceOptions.Remarks, Data, Config,
+            id, ComplianceOptions.Length, ComplianceOptions.Section, ComplianceOptions.Modulus, keep, ComplianceOptions.Remarks, Data,
+                Config,
         }.WithBody(parsed =>
         {
             string run = parsed.GetRequiredValue(id);
@@ -79,7 +84,8 @@ internal static class ComplianceCommand
             string calibrationId = archive.Runs.Find(run)?.Head.CalibrationId ?? pull.Head.CalibrationId;
             CalibrationRecord calibration = archive.Calibrations.Find(calibrationId)
                 ?? throw new CannotBeDoneException(TerminalText.ComplianceRunWithoutCalibration(calibrationId, run));
-            ComplianceFit fit = ComplianceOptions.Measure(TerminalText.ComplianceOfRun(run), () => ComplianceFit.Of(PullAnalysis.Analyse(pull, calibration.Curve), bar));
+            ComplianceFit fit = ComplianceOptions.Measure(TerminalText.ComplianceOfRun(run),
+                () => ComplianceFit.Of(PullAnalysis.Analyse(pull, calibration.Curve), bar));
             var measured = new MeasuredCompliance(pull.Head.Device.Id, TerminalText.ComplianceOfRun(run), fit)
             {
                 CalibrationId = calibration.Id,
@@ -88,8 +94,10 @@ internal static class ComplianceCommand
                 Remarks = parsed.GetValue(ComplianceOptions.Remarks),
             };
             if (parsed.GetValue(keep))
-                ComplianceAnswer.Of(Keep(archive, measured, TimeProvider.System)).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
-            else ComplianceAnswer.Of(TerminalText.ComplianceOfRun(run), fit).Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+                ComplianceAnswer.Of(Keep(archive, measured, TimeProvider.System))
+                    .Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
+            else ComplianceAnswer.Of(TerminalText.ComplianceOfRun(run), fit)
+                .Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             return ExitStatus.Done;
         });
     }
@@ -102,13 +110,16 @@ internal static class ComplianceCommand
         {
             string compliance = parsed.GetRequiredValue(id);
             using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-            ComplianceRecord record = archive.FindCompliance(compliance) ?? throw new InputException(TerminalText.ComplianceNotThere(compliance));
+            ComplianceRecord record = archive.FindCompliance(compliance)
+                ?? throw new InputException(TerminalText.ComplianceNotThere(compliance));
             CalibrationRecord under = parsed.GetValue(calibration) is { } named
                 ? archive.Calibrations.Find(named) ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(named))
-                : DeviceCalibration.InForce(archive, record.DeviceId, TimeProvider.System) ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(record.DeviceId));
+                : DeviceCalibration.InForce(archive, record.DeviceId, TimeProvider.System)
+                    ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(record.DeviceId));
             try
             {
-                ComplianceAnswer.Of(archive.ComplianceUnder(record, under, archive.Calibrations.Find, archive.FindPull, TimeProvider.System.GetUtcNow()))
+                ComplianceAnswer.Of(archive.ComplianceUnder(record, under, archive.Calibrations.Find, archive.FindPull,
+                    TimeProvider.System.GetUtcNow()))
                     .Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
             catch (RefusalException refusal)
@@ -143,7 +154,8 @@ internal static class ComplianceCommand
     private static ComplianceAnswer Listed(RigArchive archive, ComplianceRecord record, IReadOnlyList<ComplianceRecord> all)
     {
         ComplianceAnswer answer = ComplianceAnswer.Of(record);
-        if (record.CalibrationId is null || DeviceCalibration.InForce(archive, record.DeviceId, TimeProvider.System) is not { } inForce || inForce.Id == record.CalibrationId) return answer;
+        if (record.CalibrationId is null || DeviceCalibration.InForce(archive, record.DeviceId, TimeProvider.System) is not { } inForce
+            || inForce.Id == record.CalibrationId) return answer;
         ComplianceRecord measured = ComplianceInForce.MeasuredOf(record, all);
         string? fitted = measured.CalibrationId == inForce.Id ? measured.Id : ComplianceInForce.Fitted(measured, inForce.Id, all)?.Id;
         return answer with { CalibrationInForce = inForce.Id, UnderCalibrationInForce = fitted };

@@ -20,15 +20,18 @@ internal static class ComplianceFile
         if (!File.Exists(file)) throw InputException.In(file, AppText.InputNoSuchFile);
         try
         {
-            using JsonDocument document = JsonDocument.Parse(BoundedFile.ReadText(file, BytesMax, TerminalText.InputTooLongForAnswer(PrintedBy)));
+            using JsonDocument document =
+                JsonDocument.Parse(BoundedFile.ReadText(file, BytesMax, TerminalText.InputTooLongForAnswer(PrintedBy)));
             JsonElement root = document.RootElement;
             if (root.ValueKind != JsonValueKind.Object) throw InputException.In(file, TerminalText.InputAnswerExpected(PrintedBy));
             double give = Number(file, root, Give) ?? throw InputException.In(file, TerminalText.InputKeyAboveZero(Give));
             double uncertainty = Number(file, root, Uncertainty) ?? 0;
             if (!(give > 0)) throw InputException.In(file, TerminalText.InputKeyAboveZero(Give));
             if (uncertainty < 0) throw InputException.In(file, TerminalText.InputKeyZeroOrMore(Uncertainty));
-            string? id = root.TryGetProperty("id", out JsonElement named) && named.ValueKind == JsonValueKind.String ? named.GetString() : null;
-            return new MachineCompliance(give) { StandardUncertaintyMillimetresPerNewton = uncertainty, ToNewtons = Number(file, root, "toNewtons"), Id = id };
+            string? id = root.TryGetProperty("id", out JsonElement named) && named.ValueKind == JsonValueKind.String ? named.GetString()
+                : null;
+            return new MachineCompliance(give)
+                { StandardUncertaintyMillimetresPerNewton = uncertainty, ToNewtons = Number(file, root, "toNewtons"), Id = id };
         }
         catch (JsonException fault)
         {

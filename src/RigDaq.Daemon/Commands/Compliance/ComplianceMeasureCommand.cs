@@ -24,19 +24,23 @@ internal static class ComplianceMeasureCommand
     private const int TriesMax = 10;
     private static readonly TimeSpan AnnouncedDelay = TimeSpan.FromSeconds(3);
     private static readonly Option<string?> Config = ConfigOption.Create();
-    private static readonly Option<double> Force = new("--force-N") { Description = TerminalText.MeasureForce, DefaultValueFactory = _ => 200 };
-    private static readonly Option<double> Speed = new("--speed-mm-per-s") { Description = TerminalText.MeasureSpeed(BarPullPlan.SpeedMax), DefaultValueFactory = _ => 0.05 };
+    private static readonly Option<double> Force = new("--force-N")
+        { Description = TerminalText.MeasureForce, DefaultValueFactory = _ => 200 };
+    private static readonly Option<double> Speed = new("--speed-mm-per-s") { Description = TerminalText.MeasureSpeed(BarPullPlan.SpeedMax),
+        DefaultValueFactory = _ => 0.05 };
     private static readonly Option<int> Pulls = new("--pulls") { Description = TerminalText.MeasurePulls, DefaultValueFactory = _ => 3 };
 
     public static Command Create() => new Command("measure", TerminalText.MeasureCommand)
     {
-        Force, Speed, Pulls, ComplianceOptions.Length, ComplianceOptions.Section, ComplianceOptions.Modulus, ComplianceOptions.Remarks, Config,
+        Force, Speed, Pulls, ComplianceOptions.Length, ComplianceOptions.Section, ComplianceOptions.Modulus, ComplianceOptions.Remarks,
+            Config,
     }.WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
         (DaemonOptions options, _, IRigLinkOpener link) = RigAtHand.Read(parsed, Config);
-        var plan = new BarPullPlan { ForceNewtons = parsed.GetValue(Force), SpeedMillimetresPerSecond = parsed.GetValue(Speed), Pulls = parsed.GetValue(Pulls) };
+        var plan = new BarPullPlan { ForceNewtons = parsed.GetValue(Force), SpeedMillimetresPerSecond = parsed.GetValue(Speed),
+            Pulls = parsed.GetValue(Pulls) };
         if (!(plan.ForceNewtons > 0 && plan.ForceNewtons < 1e6)) throw new InputException(TerminalText.OptionAboveZero(Force.Name));
         if (!(plan.SpeedMillimetresPerSecond > 0 && plan.SpeedMillimetresPerSecond <= BarPullPlan.SpeedMax))
             throw new InputException(TerminalText.MeasureSpeedRange(Speed.Name, BarPullPlan.SpeedMax));
@@ -52,7 +56,8 @@ internal static class ComplianceMeasureCommand
             Remarks = parsed.GetValue(ComplianceOptions.Remarks),
         };
         UnitsOption.Apply(parsed, options.Units);
-        ComplianceRecord? record = await RunAsync(job, archive, Console.In, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
+        ComplianceRecord? record = await RunAsync(job, archive, Console.In,
+            words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json)) ComplianceAnswer.Of(record).Show(json: true, Units.Si);
         return ExitStatus.Done;
@@ -60,13 +65,15 @@ internal static class ComplianceMeasureCommand
 
     /// <summary>Leads a person through one measurement.</summary>
     /// <returns>What is in force now; null where the person gave up.</returns>
-    internal static async Task<ComplianceRecord?> RunAsync(Job job, RigArchive archive, TextReader input, Action<string> say, TimeProvider time, CancellationToken cancellation)
+    internal static async Task<ComplianceRecord?> RunAsync(Job job, RigArchive archive, TextReader input, Action<string> say,
+        TimeProvider time, CancellationToken cancellation)
     {
         BarPullPlan plan = job.Plan;
         RigController rig = RigFactory.Create(new RigSetup
         {
             Link = job.Link,
-            Options = new RigControllerOptions { SampleRateHertz = job.SampleRateHertz, GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres },
+            Options = new RigControllerOptions
+                { SampleRateHertz = job.SampleRateHertz, GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres },
             Time = time,
         });
         await using (rig.ConfigureAwait(false))
@@ -81,7 +88,8 @@ internal static class ComplianceMeasureCommand
             var dialogue = new BarDialogue(rig, typed, say);
             foreach (string caution in Cautions.All) say(caution);
             say(TerminalText.MeasureCaution(plan.ForceNewtons, plan.SpeedMillimetresPerSecond, plan.LimitNewtons));
-            if (!await typed.SaysAsync("acknowledge", TerminalText.MeasureAskAcknowledge, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
+            if (!await typed.SaysAsync("acknowledge", TerminalText.MeasureAskAcknowledge, say, cancellation).ConfigureAwait(false)) return
+                GivenUp(say);
             if (up.Hello is { } hello && hello.Capabilities.HasFlag(Capabilities.Homing) && !up.Bits.HasFlag(StateBits.Homed)
                 && !await dialogue.HomeAsync(cancellation).ConfigureAwait(false)) return GivenUp(say);
             if (!await typed.SaysAsync("zero", TerminalText.MeasureAskZero, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
@@ -90,17 +98,21 @@ internal static class ComplianceMeasureCommand
             (await rig.SetHandMotionAsync(plan.HandMotion, BarPullPlan.SpeedMax).ConfigureAwait(false)).Require();
             BarPulls? pulls = await PullAsync(rig, job, typed, say, time, cancellation).ConfigureAwait(false);
             if (pulls is null) return GivenUp(say);
-            ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureSource(plan.Pulls), () => pulls.Fit(calibration.Curve, job.Bar));
+            ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureSource(plan.Pulls),
+                () => pulls.Fit(calibration.Curve, job.Bar));
             foreach (string line in ComplianceAnswer.Of(TerminalText.MeasureSource(plan.Pulls), fit).Lines(Units.Si)) say(line);
-            if (!await typed.SaysAsync("accept", TerminalText.MeasureAskAccept, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
+            if (!await typed.SaysAsync("accept", TerminalText.MeasureAskAccept, say, cancellation).ConfigureAwait(false)) return
+                GivenUp(say);
             ComplianceRecord record = ComplianceCommand.Keep(
-                archive, new MeasuredCompliance(device, TerminalText.MeasureSource(plan.Pulls), fit) { CalibrationId = calibration.Id, Bar = job.Bar, Remarks = job.Remarks, Pulls = pulls }, time);
+                archive, new MeasuredCompliance(device, TerminalText.MeasureSource(plan.Pulls), fit)
+                    { CalibrationId = calibration.Id, Bar = job.Bar, Remarks = job.Remarks, Pulls = pulls }, time);
             say(TerminalText.MeasureInForce(record.Id));
             return record;
         }
     }
 
-    private static async Task<BarPulls?> PullAsync(RigController rig, Job job, TypedLines typed, Action<string> say, TimeProvider time, CancellationToken cancellation)
+    private static async Task<BarPulls?> PullAsync(RigController rig, Job job, TypedLines typed, Action<string> say, TimeProvider time,
+        CancellationToken cancellation)
     {
         var dialogue = new BarDialogue(rig, typed, say);
         var pull = new BarPull(rig, job.Plan);
@@ -118,11 +130,13 @@ internal static class ComplianceMeasureCommand
 
     /// <summary>All pulls of one measurement.</summary>
     /// <returns>Null where it was stopped, by a person or by what went wrong; that was said.</returns>
-    private static async Task<BarPulls?> PullOnceAsync(RigController rig, BarPull pull, Job job, TypedLines typed, Action<string> say, TimeProvider time, CancellationToken cancellation)
+    private static async Task<BarPulls?> PullOnceAsync(RigController rig, BarPull pull, Job job, TypedLines typed, Action<string> say,
+        TimeProvider time, CancellationToken cancellation)
     {
         var pulls = new List<BarPullSamples>();
         RigSnapshot now = rig.Snapshot;
-        BarPulls all = new() { ZeroCounts = now.ZeroCounts ?? 0, StepsPerMillimetre = (now.Hello?.StepsPerMetre ?? 0) / 1000.0, Pulls = pulls };
+        BarPulls all = new() { ZeroCounts = now.ZeroCounts ?? 0, StepsPerMillimetre = (now.Hello?.StepsPerMetre ?? 0) / 1000.0,
+            Pulls = pulls };
         try
         {
             bool done = await typed.WhileWatchedAsync(async watched =>
@@ -133,7 +147,8 @@ internal static class ComplianceMeasureCommand
                     bool beds = i == 0 && job.Plan.Pulls > 1;
                     BarPullSamples samples = (await pull.OnceAsync(watched).ConfigureAwait(false)) with { BedsIn = beds };
                     pulls.Add(samples);
-                    ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureOfPull(i + 1), () => all.Fit(samples, now.Calibration!.Curve, job.Bar));
+                    ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureOfPull(i + 1),
+                        () => all.Fit(samples, now.Calibration!.Curve, job.Bar));
                     say(TerminalText.MeasurePulled(i + 1, fit.MillimetresPerNewton, fit.ToNewtons, beds));
                 }
             }, cancellation).ConfigureAwait(false);

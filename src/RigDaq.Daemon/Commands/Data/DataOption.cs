@@ -16,7 +16,8 @@ internal static class DataOption
 
     /// <summary>Opens the archive of a folder that is there already.</summary>
     /// <exception cref="InputException">There is no such folder.</exception>
-    public static RigArchive Open(string? folder, string? configFile) => new(Folder(folder, configFile), TimeProvider.System, TerminalLogger.Instance);
+    public static RigArchive Open(string? folder, string? configFile)
+        => new(Folder(folder, configFile), TimeProvider.System, TerminalLogger.Instance);
 
     /// <summary>A folder that is there already.</summary>
     /// <exception cref="InputException">There is no such folder.</exception>

@@ -27,7 +27,8 @@ internal static class ExportPicturesCommand
     };
 
     private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.StudyId };
-    private static readonly Option<string> Out = new("--out") { Description = TerminalText.PicturesOut, HelpName = "FOLDER", Required = true };
+    private static readonly Option<string> Out = new("--out")
+        { Description = TerminalText.PicturesOut, HelpName = "FOLDER", Required = true };
     private static readonly Option<string> Style = new("--style")
     {
         Description = TerminalText.PicturesStyle,
@@ -35,7 +36,8 @@ internal static class ExportPicturesCommand
         HelpName = "STYLE",
     };
 
-    private static readonly Option<string> Format = new("--format") { Description = TerminalText.PicturesFormat, DefaultValueFactory = _ => "svg", HelpName = "FORMAT" };
+    private static readonly Option<string> Format = new("--format")
+        { Description = TerminalText.PicturesFormat, DefaultValueFactory = _ => "svg", HelpName = "FORMAT" };
     private static readonly Option<bool> Dark = new("--dark") { Description = TerminalText.PicturesDark };
     private static readonly Option<bool> Transparent = new("--transparent") { Description = TerminalText.PicturesTransparent };
     private static readonly Option<string[]> Only = new("--only") { Description = TerminalText.PicturesOnly, HelpName = "NAME" };
@@ -47,21 +49,26 @@ internal static class ExportPicturesCommand
     private static readonly Option<string?> Config = ConfigOption.Create();
 
     public static Command Create() =>
-        new Command("pictures", TerminalText.PicturesCommand) { Study, Out, Style, Format, Only, Title, Ratio, Values, BuildUp, Dark, Transparent, Data, Config }.WithBody(Run);
+        new Command("pictures", TerminalText.PicturesCommand) { Study, Out, Style, Format, Only, Title, Ratio, Values, BuildUp, Dark,
+            Transparent, Data, Config }.WithBody(Run);
 
     private static int Run(ParseResult parsed)
     {
         string styleName = parsed.GetRequiredValue(Style);
-        if (!Styles.TryGetValue(styleName, out PictureStyle? style)) throw new InputException(TerminalText.PicturesStyleNotKnown(styleName, Styles.Keys));
+        if (!Styles.TryGetValue(styleName, out PictureStyle? style)) throw new InputException(TerminalText.PicturesStyleNotKnown(styleName,
+            Styles.Keys));
         string format = parsed.GetRequiredValue(Format);
         if (format is not ("svg" or "png")) throw new InputException(TerminalText.PicturesFormatNotKnown(format));
-        if (parsed.GetValue(Ratio) is { } ratio && !Ratios.TryGetValue(ratio, out style)) throw new InputException(TerminalText.PicturesRatioNotKnown(ratio, Ratios.Keys));
-        style = style with { Titled = true, OwnTitle = parsed.GetValue(Title), Values = parsed.GetValue(Values), Dark = parsed.GetValue(Dark), Transparent = parsed.GetValue(Transparent) };
+        if (parsed.GetValue(Ratio) is { } ratio
+            && !Ratios.TryGetValue(ratio, out style)) throw new InputException(TerminalText.PicturesRatioNotKnown(ratio, Ratios.Keys));
+        style = style with { Titled = true, OwnTitle = parsed.GetValue(Title), Values = parsed.GetValue(Values),
+            Dark = parsed.GetValue(Dark), Transparent = parsed.GetValue(Transparent) };
         string folder = Path.GetFullPath(parsed.GetRequiredValue(Out));
         if (File.Exists(folder)) throw new InputException(TerminalText.OptionOutIsFile(folder));
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         string id = parsed.GetRequiredValue(Study);
-        var model = new StudyReporter(archive, archive, archive, TimeProvider.System, archive, UnitsOption.Of(parsed, parsed.GetValue(Config))).Model(id) ?? throw DataOption.NoSuchStudy(archive, id);
+        var model = new StudyReporter(archive, archive, archive, TimeProvider.System, archive,
+            UnitsOption.Of(parsed, parsed.GetValue(Config))).Model(id) ?? throw DataOption.NoSuchStudy(archive, id);
         IReadOnlyList<Picture> pictures = Chosen(StudyPictures.WithCalibrations(model), parsed.GetValue(Only) ?? []);
         Directory.CreateDirectory(folder);
         var files = new List<string>();
@@ -69,7 +76,8 @@ internal static class ExportPicturesCommand
         {
             if (!parsed.GetValue(BuildUp) || picture.Steps < 2) Write(picture.Name, picture, style);
             // The last of the series is the whole picture.
-            else for (int step = 0; step <= picture.Steps; step++) Write(string.Create(CultureInfo.InvariantCulture, $"{picture.Name}-{step:00}"), picture, style with { Reveal = step });
+            else for (int step = 0; step <= picture.Steps;
+            step++) Write(string.Create(CultureInfo.InvariantCulture, $"{picture.Name}-{step:00}"), picture, style with { Reveal = step });
         }
 
         void Write(string name, Picture picture, PictureStyle drawn)
@@ -90,10 +98,13 @@ internal static class ExportPicturesCommand
     private static IReadOnlyList<Picture> Chosen(IReadOnlyList<Picture> pictures, string[] names)
     {
         if (names.Length == 0) return pictures;
-        foreach (string name in names.Where(name => pictures.All(picture => !Fits(picture, name)))) throw new InputException(TerminalText.PicturesNoSuch(name, pictures.Select(picture => picture.Name)));
+        foreach (string name in names
+            .Where(name => pictures.All(picture => !Fits(picture, name)))) throw new InputException(TerminalText.PicturesNoSuch(name,
+            pictures.Select(picture => picture.Name)));
         return [.. pictures.Where(picture => names.Any(name => picture.Name == name)
             || names.Any(name => pictures.All(other => other.Name != name) && Fits(picture, name)))];
 
-        static bool Fits(Picture picture, string name) => picture.Name == name || picture.Name.StartsWith(name + "-", StringComparison.Ordinal);
+        static bool Fits(Picture picture, string name) => picture.Name == name
+            || picture.Name.StartsWith(name + "-", StringComparison.Ordinal);
     }
 }

@@ -10,7 +10,8 @@ namespace RigDaq.Daemon.Commands;
 internal static class ReportCommand
 {
     private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.StudyId };
-    private static readonly Option<string> Out = new("--out") { Description = TerminalText.OptionOutDocument, HelpName = "FILE", Required = true };
+    private static readonly Option<string> Out = new("--out") { Description = TerminalText.OptionOutDocument, HelpName = "FILE",
+        Required = true };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
@@ -19,10 +20,12 @@ internal static class ReportCommand
     private static int Run(ParseResult parsed)
     {
         string file = parsed.GetRequiredValue(Out);
-        if (Path.GetExtension(file).ToLowerInvariant() is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
+        if (Path.GetExtension(file).ToLowerInvariant()
+            is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         string id = parsed.GetRequiredValue(Study);
-        string written = new StudyReporter(archive, archive, archive, TimeProvider.System, archive, UnitsOption.Of(parsed, parsed.GetValue(Config))).Write(id, file) ?? throw DataOption.NoSuchStudy(archive, id);
+        string written = new StudyReporter(archive, archive, archive, TimeProvider.System, archive,
+            UnitsOption.Of(parsed, parsed.GetValue(Config))).Write(id, file) ?? throw DataOption.NoSuchStudy(archive, id);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, report = written });
         else Console.WriteLine(written);
         return ExitStatus.Done;

@@ -14,10 +14,14 @@ namespace RigDaq.Daemon.Commands;
 internal static class DemoCommand
 {
     private static readonly Option<string?> Data = new("--data") { Description = TerminalText.DemoData, HelpName = "DIR" };
-    private static readonly Option<int> Http = new("--http") { Description = TerminalText.DemoHttp, DefaultValueFactory = _ => 8377, HelpName = "PORT" };
-    private static readonly Option<int> Mqtt = new("--mqtt") { Description = TerminalText.DemoMqtt, DefaultValueFactory = _ => 1883, HelpName = "PORT" };
-    private static readonly Option<ulong> Seed = new("--seed") { Description = TerminalText.DemoSeed, DefaultValueFactory = _ => 1, HelpName = "N" };
-    private static readonly Option<double> TimeScale = new("--time-scale") { Description = TerminalText.DemoTimeScale, DefaultValueFactory = _ => 4, HelpName = "X" };
+    private static readonly Option<int> Http = new("--http") { Description = TerminalText.DemoHttp, DefaultValueFactory = _ => 8377,
+        HelpName = "PORT" };
+    private static readonly Option<int> Mqtt = new("--mqtt") { Description = TerminalText.DemoMqtt, DefaultValueFactory = _ => 1883,
+        HelpName = "PORT" };
+    private static readonly Option<ulong> Seed = new("--seed") { Description = TerminalText.DemoSeed, DefaultValueFactory = _ => 1,
+        HelpName = "N" };
+    private static readonly Option<double> TimeScale = new("--time-scale")
+        { Description = TerminalText.DemoTimeScale, DefaultValueFactory = _ => 4, HelpName = "X" };
     private static readonly Option<int?> Breaks = new("--breaks") { Description = TerminalText.DemoBreaks, HelpName = "N" };
     private static readonly Option<bool> Exit = new("--exit") { Description = TerminalText.DemoExit };
     private static readonly Option<bool> Channels = new("--channels") { Description = TerminalText.DemoChannels };
@@ -40,7 +44,8 @@ internal static class DemoCommand
             {
                 CommandRunner.Say(TerminalText.ServeDashboard(demo.Host.DashboardAddress));
                 if (demo.Host.MqttPort is { } port) CommandRunner.Say(TerminalText.ServeMqtt(port, "rigdaq/kestrel-lane/"));
-                if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { dashboard = demo.Host.DashboardAddress, demo.Host.MqttPort, data = demo.Host.DataFolder });
+                if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
+                    { dashboard = demo.Host.DashboardAddress, demo.Host.MqttPort, data = demo.Host.DataFolder });
             }
 
             await demo.StartSequenceAsync(cancellation).ConfigureAwait(false);
@@ -99,8 +104,10 @@ internal static class DemoCommand
         options = options with { Units = configured };
         Require(options.HttpPort is >= 0 and <= 65_535, "--http", AppText.OptionRange(0, 65_535));
         Require(options.MqttPort is >= 0 and <= 65_535, "--mqtt", AppText.OptionRange(0, 65_535));
-        Require(options.TimeScale is >= VirtualRigOptions.TimeScaleMin and <= VirtualRigOptions.TimeScaleMax, "--time-scale", AppText.OptionRange(VirtualRigOptions.TimeScaleMin, VirtualRigOptions.TimeScaleMax));
-        Require(options.Breaks is null or (>= 1 and <= DemoScenario.SpecimensMax), "--breaks", AppText.OptionRange(1, DemoScenario.SpecimensMax));
+        Require(options.TimeScale is >= VirtualRigOptions.TimeScaleMin and <= VirtualRigOptions.TimeScaleMax, "--time-scale",
+            AppText.OptionRange(VirtualRigOptions.TimeScaleMin, VirtualRigOptions.TimeScaleMax));
+        Require(options.Breaks is null or (>= 1 and <= DemoScenario.SpecimensMax), "--breaks",
+            AppText.OptionRange(1, DemoScenario.SpecimensMax));
         return options;
 
         static void Require(bool holds, string option, string expected)
@@ -117,12 +124,14 @@ internal static class DemoCommand
             return;
         }
 
-        Console.WriteLine(TerminalText.DemoStudyDone(answer.Study, answer.Runs, answer.Endings.Select(e => TerminalText.DemoEnding(e.Value, e.Key))));
+        Console.WriteLine(TerminalText.DemoStudyDone(answer.Study, answer.Runs,
+            answer.Endings.Select(e => TerminalText.DemoEnding(e.Value, e.Key))));
         Console.WriteLine(answer.Calibration.Class is { } value
             ? UnitWords.In(TerminalText.DemoCalibrationClass(value, answer.Calibration.FromNewtons, answer.Calibration.ToNewtons), units)
             : TerminalText.DemoWithoutClass);
         foreach (DemoGroupAnswer group in answer.Groups)
-            Console.WriteLine(TerminalText.DemoGroup(group.Material, group.Setting, group.Condition, Figure(group.MeanMegapascals), units.Stress.Symbol, group.N, Figure(group.DrawnMeanMegapascals), Figure(group.TruthMegapascals)));
+            Console.WriteLine(TerminalText.DemoGroup(group.Material, group.Setting, group.Condition, Figure(group.MeanMegapascals),
+                units.Stress.Symbol, group.N, Figure(group.DrawnMeanMegapascals), Figure(group.TruthMegapascals)));
         Console.WriteLine(TerminalText.DemoReport(answer.Report));
 
         string Figure(double? megapascals) => megapascals is { } value ? units.Stress.Figure(value, 1) : TerminalText.DemoNoFigure;

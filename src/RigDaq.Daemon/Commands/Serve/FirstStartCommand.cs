@@ -12,7 +12,8 @@ using RigDaq.Rig.Links;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary><c>rigdaq first-start</c>: a newly built or changed rig, its inputs by hand and its first millimetres at creep speed, with a person at it.</summary>
+/// <summary><c>rigdaq first-start</c>: a newly built or changed rig, its inputs by hand and its first millimetres at creep speed, with a
+/// person at it.</summary>
 internal static class FirstStartCommand
 {
     private static readonly Option<string?> Config = ConfigOption.Create();
@@ -27,14 +28,17 @@ internal static class FirstStartCommand
         FirstStartTest? test = await RunAsync(
             link, archive, Console.In, (_, words) => CommandRunner.Say(words), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (test is null) return ExitStatus.CouldNotBeDone;
-        if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { passed = test.HasPassed(), test.DeviceId, test.At, test.FirmwareVersion, findings = test.Findings.Select(f => new { Step = f.Step.ToString(), Outcome = f.Outcome.ToString(), f.Detail }) });
+        if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
+            { passed = test.HasPassed(), test.DeviceId, test.At, test.FirmwareVersion,
+            findings = test.Findings.Select(f => new { Step = f.Step.ToString(), Outcome = f.Outcome.ToString(), f.Detail }) });
         return test.HasPassed() ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
 
     /// <summary>Leads a person through one first start and keeps what came of it.</summary>
     /// <returns>Null where the person did not begin.</returns>
     internal static async Task<FirstStartTest?> RunAsync(
-        IRigLinkOpener link, RigArchive archive, TextReader input, Action<FirstStartAct, string> say, TimeProvider time, CancellationToken cancellation)
+        IRigLinkOpener link, RigArchive archive, TextReader input, Action<FirstStartAct, string> say, TimeProvider time,
+            CancellationToken cancellation)
     {
         RigController rig = RigFactory.Create(new RigSetup { Link = link, Safety = archive, Time = time });
         await using (rig.ConfigureAwait(false))
@@ -46,11 +50,13 @@ internal static class FirstStartCommand
 
     /// <summary>The same on a rig that is already open.</summary>
     internal static async Task<FirstStartTest?> LeadAsync(
-        RigController rig, ISafetyDiary diary, TextReader input, Action<FirstStartAct, string> say, TimeProvider time, CancellationToken cancellation)
+        RigController rig, ISafetyDiary diary, TextReader input, Action<FirstStartAct, string> say, TimeProvider time,
+            CancellationToken cancellation)
     {
         var talk = new FirstStartTalk(rig, new TypedLines(input), say);
         FirstStartTest? test = await new FirstStartGuide(rig, talk, time).RunAsync(diary.Add, cancellation).ConfigureAwait(false);
-        talk.Tell(test is null ? TerminalText.FirstStartNotBegunAtAll : test.HasPassed() ? TerminalText.FirstStartPassed : TerminalText.FirstStartNotPassed);
+        talk.Tell(test is null ? TerminalText.FirstStartNotBegunAtAll : test.HasPassed() ? TerminalText.FirstStartPassed
+            : TerminalText.FirstStartNotPassed);
         return test;
     }
 }

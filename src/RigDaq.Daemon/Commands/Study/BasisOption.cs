@@ -10,7 +10,8 @@ internal static class BasisOption
     private static readonly (string Word, SectionBasis Basis)[] Words =
         [("specimen", SectionBasis.PerSpecimen), ("group", SectionBasis.PerGroup), ("reference", SectionBasis.ReferenceSetting)];
 
-    public static Option<string?> Create() => new Option<string?>("--basis") { Description = TerminalText.StudyBasis }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
+    public static Option<string?> Create()
+        => new Option<string?>("--basis") { Description = TerminalText.StudyBasis }.AcceptOnlyFromAmong([.. Words.Select(w => w.Word)]);
 
     public static SectionBasis? Read(string? word) => word is null ? null : Words.Single(w => w.Word == word).Basis;
 

@@ -12,9 +12,11 @@ internal static class QuestionsOption
     public static IReadOnlyList<FrozenQuestion>? Read(string? text)
     {
         if (text is null) return null;
-        string[] names = text.Trim() == All ? [.. QuestionNames.All] : [.. text.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Distinct()];
+        string[] names = text.Trim() == All ? [.. QuestionNames.All]
+            : [.. text.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Distinct()];
         if (names.Length == 0 || names.FirstOrDefault(name => !QuestionNames.All.Contains(name)) is not null)
-            throw new InputException(TerminalText.StudyQuestionsUnknown(names.FirstOrDefault(name => !QuestionNames.All.Contains(name)) ?? "", QuestionNames.All));
+            throw new InputException(TerminalText.StudyQuestionsUnknown(names.FirstOrDefault(name => !QuestionNames.All.Contains(name))
+                ?? "", QuestionNames.All));
         return [.. names.Select(name => new FrozenQuestion(name))];
     }
 

@@ -26,15 +26,19 @@ internal static class StudyChangeCommand
         var keeps = new Option<double?>("--keeps") { Description = TerminalText.StudyMakeKeeps };
         var questions = new Option<string?>("--questions") { Description = TerminalText.StudyMakeQuestions };
         var freeze = new Option<bool>("--freeze") { Description = TerminalText.StudyChangeFreeze };
-        var command = new Command("change", TerminalText.StudyChangeCommand) { id, reason, name, condition, material, move, margin, reference, basis, referenceSetting, referenceMaterial, keeps, questions, freeze, StudyStore.Data, StudyStore.Config };
+        var command = new Command("change", TerminalText.StudyChangeCommand)
+            { id, reason, name, condition, material, move, margin, reference, basis, referenceSetting, referenceMaterial, keeps, questions,
+            freeze, StudyStore.Data, StudyStore.Config };
         return command.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
             Study before = store.Studies.Require(parsed.GetRequiredValue(id));
             Study after = before;
             if (parsed.GetValue(name) is { } newName) after = after with { Name = newName };
-            if (Pair(parsed.GetValue(condition), "--rename-condition") is { } c) after = StudyCorrections.RenameCondition(after, c.Left, c.Right);
-            if (Pair(parsed.GetValue(material), "--rename-material") is { } m) after = StudyCorrections.RenameMaterial(after, m.Left, m.Right);
+            if (Pair(parsed.GetValue(condition), "--rename-condition") is { } c) after = StudyCorrections.RenameCondition(after, c.Left,
+                c.Right);
+            if (Pair(parsed.GetValue(material), "--rename-material") is { } m) after = StudyCorrections.RenameMaterial(after, m.Left,
+                m.Right);
             if (Pair(parsed.GetValue(move), "--move-specimen") is { } s) after = Move(after, s.Left, s.Right);
             if (parsed.GetValue(referenceMaterial) is { } newMaterial) after = after with { ReferenceMaterial = newMaterial };
             if (parsed.GetValue(keeps) is { } newKeeps) after = after with { KeepsPercent = newKeeps };
@@ -42,7 +46,8 @@ internal static class StudyChangeCommand
             if (parsed.GetValue(margin) is { } percent) after = after with { EquivalenceMarginPercent = percent };
             if (parsed.GetValue(reference) is { } newReference) after = after with { ReferenceCondition = newReference };
             if (BasisOption.Read(parsed.GetValue(basis)) is { } newBasis) after = after with { SectionBasis = newBasis };
-            if (parsed.GetValue(referenceSetting) is { } setting) after = after with { ReferenceSetting = DecimalText.Read("--reference-setting", setting) };
+            if (parsed.GetValue(referenceSetting) is { } setting) after = after with
+                { ReferenceSetting = DecimalText.Read("--reference-setting", setting) };
             if (parsed.GetValue(freeze)) after = StudyCorrections.Freeze(after, TimeProvider.System.GetUtcNow());
 
             if (after == before) throw new InputException(TerminalText.StudyChangeNothing);
@@ -53,9 +58,11 @@ internal static class StudyChangeCommand
         });
     }
 
-    /// <summary>Keeps a change with its reason, what it does to a frozen plan, and the runs that it makes others: all of it or none.</summary>
+    /// <summary>Keeps a change with its reason, what it does to a frozen plan, and the runs that it makes others: all of it or
+    /// none.</summary>
     /// <returns>How many runs were revised.</returns>
-    internal static int Keep(StudyStore store, Study before, Study after, string? reason, string? runReason = null, DateTimeOffset? now = null)
+    internal static int Keep(StudyStore store, Study before, Study after, string? reason, string? runReason = null,
+        DateTimeOffset? now = null)
     {
         bool freezing = before.PlanFrozenAt is null && after.PlanFrozenAt is not null;
         if (string.IsNullOrWhiteSpace(reason) && !freezing) throw new InputException(TerminalText.StudyReasonWanted);

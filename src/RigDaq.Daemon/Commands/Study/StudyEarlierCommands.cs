@@ -12,8 +12,8 @@ using RigDaq.Daemon.Text;
 namespace RigDaq.Daemon.Commands;
 
 /// <summary>
-/// Earlier results: <c>study earlier</c> lists every group that was measured here, <c>study against</c> sets a study against an earlier one, <c>study control</c>
-/// marks the group that is pulled in every session.
+/// Earlier results: <c>study earlier</c> lists every group that was measured here, <c>study against</c> sets a study against an earlier
+/// one, <c>study control</c> marks the group that is pulled in every session.
 /// </summary>
 internal static class StudyEarlierCommands
 {
@@ -21,7 +21,8 @@ internal static class StudyEarlierCommands
     {
         var control = new Option<string?>("--control") { Description = TerminalText.EarlierControl, HelpName = "GROUP" };
         var material = new Option<string?>("--material") { Description = TerminalText.EarlierMaterial };
-        return new Command("earlier", TerminalText.EarlierCommand) { control, material, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("earlier", TerminalText.EarlierCommand)
+            { control, material, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
             bool json = parsed.GetValue(CommandTree.Json);
@@ -52,15 +53,22 @@ internal static class StudyEarlierCommands
         var pool = new Option<string?>("--pool") { Description = TerminalText.AgainstPool, HelpName = "REASON" };
         var noScatter = new Option<bool>("--no-scatter") { Description = TerminalText.AgainstNoScatter };
         var remove = new Option<bool>("--remove") { Description = TerminalText.AgainstRemove };
-        return new Command("against", TerminalText.AgainstCommand) { id, other, pool, noScatter, remove, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("against", TerminalText.AgainstCommand)
+            { id, other, pool, noScatter, remove, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
             Study after = Against(
-                store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(other), parsed.GetValue(pool), !parsed.GetValue(noScatter), parsed.GetValue(remove), TimeProvider.System.GetUtcNow());
+                store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(other), parsed.GetValue(pool), !parsed.GetValue(noScatter),
+                    parsed.GetValue(remove), TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json))
-                JsonAnswer.Write(new { study = after.Id, against = after.Earlier.Select(e => new { e.StudyId, e.Name, e.TakenAt, strengths = e.Stretches.Sum(s => s.Megapascals.Count), e.PooledBecause, e.GivesScatter }) });
+                JsonAnswer.Write(new
+                    { study = after.Id,
+                    against = after.Earlier
+                    .Select(e => new { e.StudyId, e.Name, e.TakenAt, strengths = e.Stretches.Sum(s => s.Megapascals.Count), e.PooledBecause,
+                    e.GivesScatter }) });
             else
-                foreach (EarlierResult earlier in after.Earlier) CommandRunner.Say(TerminalText.AgainstNow(after.Id, earlier.Title, earlier.PooledBecause));
+                foreach (EarlierResult earlier in after.Earlier) CommandRunner.Say(TerminalText.AgainstNow(after.Id, earlier.Title,
+                    earlier.PooledBecause));
             return ExitStatus.Done;
         });
     }
@@ -70,7 +78,8 @@ internal static class StudyEarlierCommands
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var group = new Argument<string?>("GROUP") { Description = TerminalText.ControlGroup, Arity = ArgumentArity.ZeroOrOne };
         var remove = new Option<bool>("--remove") { Description = TerminalText.ControlRemove };
-        return new Command("control", TerminalText.ControlCommand) { id, group, remove, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("control", TerminalText.ControlCommand)
+            { id, group, remove, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
             if (parsed.GetValue(remove) == parsed.GetValue(group) is not null) throw new InputException(TerminalText.ControlGroupOrRemove);
@@ -82,12 +91,14 @@ internal static class StudyEarlierCommands
     }
 
     /// <exception cref="InputException">It cannot be set against that, and why.</exception>
-    internal static Study Against(StudyStore store, string studyId, string earlierId, string? pool, bool scatter, bool remove, DateTimeOffset now)
+    internal static Study Against(StudyStore store, string studyId, string earlierId, string? pool, bool scatter, bool remove,
+        DateTimeOffset now)
     {
         Study before = store.Studies.Require(studyId);
         Study after = remove
             ? StudyCorrections.NotAgainst(before, earlierId)
-            : StudyCorrections.SetAgainst(before, EarlierResults.Of(store.Studies.Require(earlierId), store.Archive.OfStudy(earlierId), now) with
+            : StudyCorrections.SetAgainst(before,
+                EarlierResults.Of(store.Studies.Require(earlierId), store.Archive.OfStudy(earlierId), now) with
             {
                 PooledBecause = pool?.Trim(),
                 GivesScatter = scatter,
@@ -113,17 +124,21 @@ internal static class StudyEarlierCommands
         foreach (var study in groups.GroupBy(g => g.StudyId))
         {
             MeasuredGroup first = study.First();
-            output.WriteLine(TerminalText.EarlierStudyHead(first.StudyId, first.StudyName, study.Min(g => g.From), study.Max(g => g.To), first.FromElsewhere, first.Simulated));
+            output.WriteLine(TerminalText.EarlierStudyHead(first.StudyId, first.StudyName, study.Min(g => g.From), study.Max(g => g.To),
+                first.FromElsewhere, first.Simulated));
             foreach (MeasuredGroup g in study)
             {
                 string mean = units.Stress.Text(g.MeanMegapascals, g.VariationPercent is { } v ? g.MeanMegapascals * v / 100 : null, 1);
-                output.WriteLine("  " + TerminalText.EarlierGroup(g.Group.Describe(g.SettingUnit), mean, g.VariationPercent, g.N, g.Prints, g.Imported, g.IsControl));
+                output.WriteLine("  " + TerminalText.EarlierGroup(g.Group.Describe(g.SettingUnit), mean, g.VariationPercent, g.N, g.Prints,
+                    g.Imported, g.IsControl));
                 output.WriteLine("    " + TerminalText.EarlierCalibrations([.. g.Calibrations.Select(c => (c.Id, c.StandardPercent))]));
-                foreach (PrintRecord record in g.Records) output.WriteLine("    " + string.Join("; ", RunFacts.HowItCameToBe(record).Select(fact => $"{fact.Name} {fact.Value}")));
+                foreach (PrintRecord record in g.Records) output
+                    .WriteLine("    " + string.Join("; ", RunFacts.HowItCameToBe(record).Select(fact => $"{fact.Name} {fact.Value}")));
             }
         }
 
-        foreach (ControlHistory control in controls) output.WriteLine(TerminalText.EarlierControlLine(control.Control.Describe(""), UnitWords.In(control.Sentence, units)));
+        foreach (ControlHistory control in controls) output
+            .WriteLine(TerminalText.EarlierControlLine(control.Control.Describe(""), UnitWords.In(control.Sentence, units)));
     }
 
     /// <summary>A line a session.</summary>
@@ -133,12 +148,14 @@ internal static class StudyEarlierCommands
         foreach (ControlPoint point in history.Points)
         {
             double? half = point is { LowMegapascals: { } low, HighMegapascals: { } high } ? (high - low) / 2 : null;
-            output.WriteLine("  " + TerminalText.ControlSession(point.At, point.StudyId, point.N, point.Imported, units.Stress.Text(point.MeanMegapascals, half, 1),
+            output.WriteLine("  " + TerminalText.ControlSession(point.At, point.StudyId, point.N, point.Imported,
+                units.Stress.Text(point.MeanMegapascals, half, 1),
                 half is { } h ? units.Stress.Text(h, h, 1) : null, point.ChangePercent, point.Outside));
         }
 
         if (history is { LowerMegapascals: { } lower, UpperMegapascals: { } upper })
-            output.WriteLine("  " + TerminalText.ControlLimits(units.Stress.Text(lower, upper - lower, 1), units.Stress.Text(upper, upper - lower, 1)));
+            output.WriteLine("  "
+                + TerminalText.ControlLimits(units.Stress.Text(lower, upper - lower, 1), units.Stress.Text(upper, upper - lower, 1)));
         CommandRunner.Say(UnitWords.In(history.Sentence, units));
     }
 }

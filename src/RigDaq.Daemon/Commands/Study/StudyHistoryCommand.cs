@@ -15,12 +15,14 @@ internal static class StudyHistoryCommand
     {
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var specimen = new Option<string?>("--specimen") { Description = TerminalText.StudyHistorySpecimen };
-        return new Command("history", TerminalText.StudyHistoryCommand) { id, specimen, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("history", TerminalText.StudyHistoryCommand)
+            { id, specimen, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
             IReadOnlyList<VersionLine> versions = Versions(store, parsed.GetRequiredValue(id), parsed.GetValue(specimen));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { versions });
-            else foreach (VersionLine version in versions) Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{version.Number,4}  {version.At:yyyy-MM-dd HH:mm:ss}  {version.Reason}"));
+            else foreach (VersionLine version in versions) Console.WriteLine(string
+                .Create(CultureInfo.InvariantCulture, $"{version.Number,4}  {version.At:yyyy-MM-dd HH:mm:ss}  {version.Reason}"));
             return ExitStatus.Done;
         });
     }
@@ -31,11 +33,14 @@ internal static class StudyHistoryCommand
         var number = new Argument<int>("VERSION") { Description = TerminalText.StudyBackVersion };
         var specimen = new Option<string?>("--specimen") { Description = TerminalText.StudyBackSpecimen };
         var reason = new Option<string>("--reason") { Description = TerminalText.StudyBackReason, Required = true };
-        return new Command("back", TerminalText.StudyBackCommand) { id, number, specimen, reason, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("back", TerminalText.StudyBackCommand)
+            { id, number, specimen, reason, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
-            Back(store, parsed.GetRequiredValue(id), parsed.GetValue(number), parsed.GetValue(specimen), parsed.GetRequiredValue(reason), TimeProvider.System.GetUtcNow());
-            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = parsed.GetRequiredValue(id), back = parsed.GetValue(number) });
+            Back(store, parsed.GetRequiredValue(id), parsed.GetValue(number), parsed.GetValue(specimen), parsed.GetRequiredValue(reason),
+                TimeProvider.System.GetUtcNow());
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
+                { study = parsed.GetRequiredValue(id), back = parsed.GetValue(number) });
             return ExitStatus.Done;
         });
     }
@@ -43,7 +48,9 @@ internal static class StudyHistoryCommand
     internal static IReadOnlyList<VersionLine> Versions(StudyStore store, string studyId, string? specimenId)
     {
         if (specimenId is not null)
-            return [.. store.Archive.Revisions(StudyVoidCommand.LatestRun(store, studyId, specimenId).Head.RunId).Select(r => new VersionLine(r.Revision, r.RevisedAt, r.Revision == 0 ? TerminalText.StudyHistoryPulled : r.RevisionReason))];
+            return [.. store.Archive.Revisions(StudyVoidCommand.LatestRun(store, studyId, specimenId).Head.RunId)
+                .Select(r => new VersionLine(r.Revision, r.RevisedAt, r.Revision == 0 ? TerminalText.StudyHistoryPulled
+                : r.RevisionReason))];
         store.Studies.Require(studyId);
         return [.. store.Archive.Versions(studyId).Select((version, i) => new VersionLine(i + 1, version.At, version.Reason))];
     }
@@ -62,7 +69,8 @@ internal static class StudyHistoryCommand
 
         Study before = store.Studies.Require(studyId);
         IReadOnlyList<StudyVersion> versions = store.Archive.Versions(studyId);
-        if (number < 1 || number > versions.Count) throw new InputException(TerminalText.StudyHasNoVersion(studyId, number, versions.Count));
+        if (number < 1
+            || number > versions.Count) throw new InputException(TerminalText.StudyHasNoVersion(studyId, number, versions.Count));
         Study after = versions[number - 1].Study;
         StudyChangeCommand.Keep(store, before, after, AppText.StudyBackTo(number, reason), reason, now);
     }

@@ -11,7 +11,8 @@ namespace RigDaq.Daemon.Commands;
 internal static class StudyImportCommand
 {
     /// <summary>What a column of the table can stand for.</summary>
-    private static readonly string[] Fields = ["specimen", "material", "condition", "setting", "print", "strength_MPa", "outcome", "reason", "tries"];
+    private static readonly string[] Fields = ["specimen", "material", "condition", "setting", "print", "strength_MPa", "outcome", "reason",
+        "tries"];
 
     public static Command Create()
     {
@@ -34,13 +35,18 @@ internal static class StudyImportCommand
             using StudyStore store = StudyStore.Open(parsed, mayBeNew: true);
             string named = parsed.GetRequiredValue(id);
             bool isNew = !store.Studies.Exists(named);
-            Study study = isNew ? New(named, parsed.GetValue(name), parsed.GetValue(settingName), parsed.GetValue(settingUnit)) : store.Studies.Require(named);
+            Study study = isNew ? New(named, parsed.GetValue(name), parsed.GetValue(settingName), parsed.GetValue(settingUnit))
+                : store.Studies.Require(named);
             CsvTable table = CsvTable.Read(path, mapping["strength_MPa"]);
-            ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path), TimeProvider.System.GetUtcNow(), parsed.GetValue(separate), !string.IsNullOrWhiteSpace(parsed.GetValue(pool)));
+            ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path),
+                TimeProvider.System.GetUtcNow(), parsed.GetValue(separate), !string.IsNullOrWhiteSpace(parsed.GetValue(pool)));
             Dictionary<string, string> used = Used(table, mapping);
             bool applied = parsed.GetValue(apply);
-            if (applied && !preview.CanBeApplied) throw new InputException(string.Join(Environment.NewLine, preview.Findings.Where(f => f.Refused).Select(f => f.Text)));
-            if (applied) store.Studies.Save(preview.Study, TerminalText.StudyImported(preview.Strengths, Path.GetFileName(path), parsed.GetValue(pool)));
+            if (applied
+                && !preview.CanBeApplied) throw new InputException(string
+                .Join(Environment.NewLine, preview.Findings.Where(f => f.Refused).Select(f => f.Text)));
+            if (applied) store.Studies
+                .Save(preview.Study, TerminalText.StudyImported(preview.Strengths, Path.GetFileName(path), parsed.GetValue(pool)));
             if (parsed.GetValue(CommandTree.Json))
             {
                 JsonAnswer.Write(new
@@ -50,7 +56,10 @@ internal static class StudyImportCommand
                     preview.Strengths,
                     applied,
                     newStudy = isNew,
-                    newPrints = preview.NewPrints.Select(p => new { p.Print.Id, p.Print.Material, p.Print.Condition, settings = p.Print.Stretches.Select(s => s.Setting), p.Specimens }),
+                    newPrints = preview.NewPrints
+                        .Select(p => new
+                        { p.Print.Id, p.Print.Material, p.Print.Condition, settings = p.Print.Stretches.Select(s => s.Setting),
+                        p.Specimens }),
                     findings = preview.Findings.Select(f => f.Text),
                 });
                 return ExitStatus.Done;
@@ -58,8 +67,10 @@ internal static class StudyImportCommand
 
             if (isNew) Console.WriteLine(TerminalText.StudyImportNewStudy(named));
             foreach ((string field, string column) in used) Console.WriteLine(TerminalText.StudyImportFrom(field, column));
-            foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine(TerminalText.StudyImportNewPrint(print.Id, print.Describe(study.SettingUnit), specimens));
-            Console.WriteLine(applied ? TerminalText.StudyImportJoined(preview.Strengths) : TerminalText.StudyImportWouldJoin(preview.Strengths, preview.CanBeApplied));
+            foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine(TerminalText.StudyImportNewPrint(print.Id,
+                print.Describe(study.SettingUnit), specimens));
+            Console.WriteLine(applied ? TerminalText.StudyImportJoined(preview.Strengths)
+                : TerminalText.StudyImportWouldJoin(preview.Strengths, preview.CanBeApplied));
             foreach (StudyFinding finding in applied ? preview.Remarks : preview.Findings) CommandRunner.Say(finding.Text);
             return ExitStatus.Done;
         });
@@ -98,16 +109,19 @@ internal static class StudyImportCommand
         foreach ((string field, string column) in mapping)
         {
             // What a person named has to be there; a column of its own name may be missing where it is not needed.
-            if (column != field && !table.Has(column)) throw InputException.In(table.File, TerminalText.StudyImportColumnNotThere(field, column));
+            if (column != field && !table.Has(column)) throw InputException.In(table.File,
+                TerminalText.StudyImportColumnNotThere(field, column));
         }
 
         bool bySpecimen = table.Has(mapping["specimen"]);
         if (!bySpecimen && !(table.Has(mapping["material"]) && table.Has(mapping["condition"])))
-            throw InputException.In(table.File, TerminalText.StudyImportNoColumns(mapping["specimen"], mapping["material"], mapping["condition"]));
+            throw InputException.In(table.File,
+                TerminalText.StudyImportNoColumns(mapping["specimen"], mapping["material"], mapping["condition"]));
         if (table.Rows.Count == 0) throw InputException.In(table.File, AppText.StudyImportNoRows);
         return [.. table.Rows.Select(row =>
         {
-            if (!bySpecimen && table.Has(mapping["outcome"]) && row.Text(mapping["outcome"]) == PrintFailure.Word && row.Text(mapping["strength_MPa"]).Length == 0)
+            if (!bySpecimen && table.Has(mapping["outcome"]) && row.Text(mapping["outcome"]) == PrintFailure.Word
+                && row.Text(mapping["strength_MPa"]).Length == 0)
             {
                 var failed = new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"]));
                 return new ImportRow(row.Line, null, failed, row.Text(mapping["print"]), null, row.Text(mapping["reason"]))
@@ -117,11 +131,15 @@ internal static class StudyImportCommand
             }
 
             double strength = row.Number(mapping["strength_MPa"]);
-            if (strength is not (> 0 and < Comparer.StrengthMegapascalsMax)) throw row.Fault(mapping["strength_MPa"], TerminalText.StudyImportStrengthExpected);
+            if (strength is not (> 0 and < Comparer.StrengthMegapascalsMax)) throw row
+                .Fault(mapping["strength_MPa"], TerminalText.StudyImportStrengthExpected);
             if (bySpecimen) return new ImportRow(row.Line, Filled("specimen"), null, "", strength);
-            return new ImportRow(row.Line, null, new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"])), row.Text(mapping["print"]), strength);
+            return new ImportRow(row.Line, null,
+                new GroupKey(Filled("material"), Filled("condition"), row.DecimalOrNull(mapping["setting"])), row.Text(mapping["print"]),
+                strength);
 
-            string Filled(string field) => row.Text(mapping[field]) is { Length: > 0 } text ? text : throw row.Fault(mapping[field], AppText.StudyImportEmpty);
+            string Filled(string field) => row.Text(mapping[field]) is { Length: > 0 } text ? text
+                : throw row.Fault(mapping[field], AppText.StudyImportEmpty);
         })];
     }
 }

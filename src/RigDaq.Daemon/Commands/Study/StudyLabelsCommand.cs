@@ -14,10 +14,13 @@ internal static class StudyLabelsCommand
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var output = new Option<string>("--out") { Description = TerminalText.StudyLabelsOut, Required = true, HelpName = "FILE" };
         var blind = new Option<bool>("--blind") { Description = TerminalText.StudyLabelsBlind };
-        return new Command("labels", TerminalText.StudyLabelsCommand) { id, output, blind, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("labels", TerminalText.StudyLabelsCommand)
+            { id, output, blind, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(output);
-            if (!string.Equals(Path.GetExtension(path), ".pdf", StringComparison.OrdinalIgnoreCase)) throw new InputException(TerminalText.StudyLabelsNotPdf(path));
+            if (!string
+                .Equals(Path.GetExtension(path), ".pdf",
+                StringComparison.OrdinalIgnoreCase)) throw new InputException(TerminalText.StudyLabelsNotPdf(path));
             using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             if (study.Specimens.Count == 0) throw new InputException(TerminalText.StudyLabelsNone(study.Id));

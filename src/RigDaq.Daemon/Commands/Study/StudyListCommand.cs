@@ -15,13 +15,19 @@ internal static class StudyListCommand
             using StudyStore store = StudyStore.Open(parsed);
             string? worked = ActiveStudy.Of(store.Archive)?.Id;
             IReadOnlyDictionary<string, StudyOrigin> origins = store.Archive.Origins;
-            StudyLine[] lines = [.. store.Studies.All().Select(s => new StudyLine(s.Id, s.Name, s.CreatedAt, s.Prints.Count, s.Specimens.Count, store.Archive.OfStudy(s.Id).Count, s.PlanFrozenAt, origins.ContainsKey(s.Id), s.Id == worked))];
+            StudyLine[] lines =
+                [.. store.Studies.All()
+                .Select(s => new StudyLine(s.Id, s.Name, s.CreatedAt, s.Prints.Count, s.Specimens.Count, store.Archive.OfStudy(s.Id).Count,
+                s.PlanFrozenAt, origins.ContainsKey(s.Id), s.Id == worked))];
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { studies = lines });
             else if (lines.Length == 0) CommandRunner.Say(TerminalText.StudyNoneYet);
-            else foreach (StudyLine line in lines) Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{line.Id}  {line.CreatedAt:yyyy-MM-dd}  {TerminalText.StudyListCounts(line.Specimens, line.Prints, line.Runs, line.Imported, line.WorkedOn)}  {line.Name}"));
+            else foreach (StudyLine line in lines) Console.WriteLine(string
+                .Create(CultureInfo.InvariantCulture,
+                $"{line.Id}  {line.CreatedAt:yyyy-MM-dd}  {TerminalText.StudyListCounts(line.Specimens, line.Prints, line.Runs, line.Imported, line.WorkedOn)}  {line.Name}"));
             return ExitStatus.Done;
         });
     }
 
-    private sealed record StudyLine(string Id, string Name, DateTimeOffset CreatedAt, int Prints, int Specimens, int Runs, DateTimeOffset? PlanFrozenAt, bool Imported, bool WorkedOn);
+    private sealed record StudyLine(string Id, string Name, DateTimeOffset CreatedAt, int Prints, int Specimens, int Runs,
+        DateTimeOffset? PlanFrozenAt, bool Imported, bool WorkedOn);
 }

@@ -17,7 +17,8 @@ internal static class StudyMakeCommand
         var materials = new Option<string[]>("--material") { Description = TerminalText.StudyMakeMaterial, Required = true };
         var conditions = new Option<string[]>("--condition") { Description = TerminalText.StudyMakeCondition, Required = true };
         var settings = new Option<string[]>("--setting") { Description = TerminalText.StudyMakeSetting };
-        var settingName = new Option<string>("--setting-name") { Description = TerminalText.StudyMakeSettingName, DefaultValueFactory = _ => TerminalText.StudyMakeSettingUnnamed };
+        var settingName = new Option<string>("--setting-name")
+            { Description = TerminalText.StudyMakeSettingName, DefaultValueFactory = _ => TerminalText.StudyMakeSettingUnnamed };
         var unit = new Option<string>("--setting-unit") { Description = TerminalText.StudyMakeSettingUnit, DefaultValueFactory = _ => "" };
         var prints = new Option<int>("--prints") { Description = TerminalText.StudyPlanPrints, DefaultValueFactory = _ => 1 };
         var printsOf = new Option<string[]>("--prints-of") { Description = TerminalText.StudyMakePrintsOf, HelpName = "MATERIAL=N" };
@@ -35,7 +36,8 @@ internal static class StudyMakeCommand
         var seed = new Option<ulong>("--seed") { Description = TerminalText.StudyMakeSeed, DefaultValueFactory = _ => 1 };
         var command = new Command("make", TerminalText.StudyMakeCommand)
         {
-            id, name, materials, conditions, settings, settingName, unit, prints, printsOf, specimens, separate, alternate, leaveOut, reference, margin, basis, referenceSetting, referenceMaterial, keeps, questions, seed, StudyStore.Data, StudyStore.Config,
+            id, name, materials, conditions, settings, settingName, unit, prints, printsOf, specimens, separate, alternate, leaveOut,
+                reference, margin, basis, referenceSetting, referenceMaterial, keeps, questions, seed, StudyStore.Data, StudyStore.Config,
         };
         return command.WithBody(parsed =>
         {
@@ -50,7 +52,8 @@ internal static class StudyMakeCommand
                 SettingName = parsed.GetRequiredValue(settingName),
                 SettingUnit = parsed.GetRequiredValue(unit),
                 PrintsPerGroup = parsed.GetValue(prints),
-                PrintsOf = (parsed.GetValue(printsOf) ?? []).Select(PrintsOf).DistinctBy(pair => pair.Material).ToDictionary(pair => pair.Material, pair => pair.Prints),
+                PrintsOf = (parsed.GetValue(printsOf) ?? []).Select(PrintsOf).DistinctBy(pair => pair.Material)
+                    .ToDictionary(pair => pair.Material, pair => pair.Prints),
                 SpecimensPerStretch = parsed.GetValue(specimens),
                 SeparatePrints = parsed.GetValue(separate),
                 AlternateOrder = parsed.GetValue(alternate),
@@ -64,9 +67,12 @@ internal static class StudyMakeCommand
                 Seed = parsed.GetValue(seed),
             };
             using StudyStore store = StudyStore.Open(parsed, mayBeNew: true);
-            Keep(store, plan with { LeftOut = [.. (parsed.GetValue(leaveOut) ?? []).SelectMany(plan.GroupsNamed)] }, TimeProvider.System.GetUtcNow());
-            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
-            else if (ActiveStudy.Of(store.Archive) is { } worked && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
+            Keep(store, plan with { LeftOut = [.. (parsed.GetValue(leaveOut) ?? []).SelectMany(plan.GroupsNamed)] },
+                TimeProvider.System.GetUtcNow());
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
+                { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
+            else if (ActiveStudy.Of(store.Archive) is { } worked
+                && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
             else CommandRunner.Say(TerminalText.StudyMadeNext(study));
             return ExitStatus.Done;
         });
@@ -83,7 +89,8 @@ internal static class StudyMakeCommand
     private static (string Material, int Prints) PrintsOf(string text)
     {
         (string material, string count) = StudyChangeCommand.Pair(text, "--prints-of")!.Value;
-        return int.TryParse(count, NumberStyles.None, CultureInfo.InvariantCulture, out int prints) ? (material, prints) : throw new InputException(TerminalText.StudyPairExpected("--prints-of", text));
+        return int.TryParse(count, NumberStyles.None, CultureInfo.InvariantCulture, out int prints) ? (material, prints)
+            : throw new InputException(TerminalText.StudyPairExpected("--prints-of", text));
     }
 
     private static MaterialRecord Material(string text)

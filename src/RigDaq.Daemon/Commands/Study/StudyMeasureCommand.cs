@@ -19,18 +19,22 @@ internal static class StudyMeasureCommand
         var resolution = new Option<string?>("--resolution") { Description = TerminalText.StudyMeasureResolution, HelpName = "STEP" };
         var print = new Option<string?>("--print") { Description = TerminalText.StudyMeasurePrint };
         var again = new Option<bool>("--again") { Description = TerminalText.StudyMeasureAgain };
-        var command = new Command("measure", TerminalText.StudyMeasureCommand) { id, readings, resolution, print, again, StudyStore.Data, StudyStore.Config };
+        var command = new Command("measure", TerminalText.StudyMeasureCommand)
+            { id, readings, resolution, print, again, StudyStore.Data, StudyStore.Config };
         return command.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
             Unit unit = UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config)).Length;
-            double? error = OptionsReader.Read(parsed.GetValue(StudyStore.Config), Environment.GetEnvironmentVariables()).Bench.CaliperErrorMillimetres;
+            double? error = OptionsReader.Read(parsed.GetValue(StudyStore.Config),
+                Environment.GetEnvironmentVariables()).Bench.CaliperErrorMillimetres;
             var dialogue = new StudyMeasureDialogue(
-                study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), Resolution(parsed.GetValue(resolution), unit), Console.In, Console.Error, unit, error);
+                study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), Resolution(parsed.GetValue(resolution), unit),
+                    Console.In, Console.Error, unit, error);
             CommandRunner.Say(TerminalText.StudyMeasureOpening(unit.Symbol, unit.IsStored));
             int measured = 0;
-            foreach (Specimen specimen in study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal))
+            foreach (Specimen specimen in study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal)
+                .ThenBy(s => s.Id, StringComparer.Ordinal))
             {
                 if (parsed.GetValue(print) is { } only && specimen.PrintId != only) continue;
                 if (specimen.Section is not null && !parsed.GetValue(again)) continue;
@@ -43,7 +47,8 @@ internal static class StudyMeasureCommand
                 measured++;
             }
 
-            int revised = measured == 0 ? 0 : StudyRecompute.Run(store.Archive, dialogue.Study, AppText.StudyMeasured, TimeProvider.System.GetUtcNow());
+            int revised = measured == 0 ? 0
+                : StudyRecompute.Run(store.Archive, dialogue.Study, AppText.StudyMeasured, TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study.Id, measured, revisedRuns = revised });
             else CommandRunner.Say(TerminalText.StudyMeasuredTotal(measured, revised));
             return ExitStatus.Done;

@@ -19,13 +19,15 @@ internal enum MeasureStep
 }
 
 /// <summary>
-/// Asks for width and thickness, one reading a line: a caliper that types sends its reading and Enter, so that nothing else need be touched.
-/// What is unlikely is asked about at once.
+/// Asks for width and thickness, one reading a line: a caliper that types sends its reading and Enter, so that nothing else need be
+/// touched. What is unlikely is asked about at once.
 /// </summary>
-internal sealed class StudyMeasureDialogue(Study study, int readings, double resolutionMillimetres, TextReader input, TextWriter output, Unit? unit = null, double? caliperErrorMillimetres = null)
+internal sealed class StudyMeasureDialogue(Study study, int readings, double resolutionMillimetres, TextReader input, TextWriter output,
+    Unit? unit = null, double? caliperErrorMillimetres = null)
 {
     // What a caliper may send behind its figure, and what it is of.
-    private static readonly (string Suffix, Unit Unit)[] Suffixes = [("mm", Units.Millimetre), ("inch", Units.Inch), ("in", Units.Inch), ("\"", Units.Inch)];
+    private static readonly (string Suffix, Unit Unit)[] Suffixes = [("mm", Units.Millimetre), ("inch", Units.Inch), ("in", Units.Inch),
+        ("\"", Units.Inch)];
     private readonly Unit _unit = unit ?? Units.Millimetre;
 
     /// <summary>The study with everything measured so far.</summary>
@@ -58,11 +60,14 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
     {
         section = null;
         List<double> widths = [], thicknesses = [];
-        foreach ((string name, List<double> values) in new[] { (TerminalText.StudyMeasureWidth, widths), (TerminalText.StudyMeasureThickness, thicknesses) })
+        foreach ((string name, List<double> values) in new[]
+            { (TerminalText.StudyMeasureWidth, widths), (TerminalText.StudyMeasureThickness, thicknesses) })
         {
             while (values.Count < readings)
             {
-                output.Write(string.Create(CultureInfo.InvariantCulture, $"{specimenId} {name}{(readings > 1 ? $" {values.Count + 1}" : "")} {_unit.Symbol}: "));
+                output.Write(string
+                    .Create(CultureInfo.InvariantCulture,
+                    $"{specimenId} {name}{(readings > 1 ? $" {values.Count + 1}" : "")} {_unit.Symbol}: "));
                 if (input.ReadLine() is not { } line) return MeasureStep.End;
                 switch (line.Trim())
                 {
@@ -91,7 +96,8 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
         Unit unit = _unit;
         if (Suffixes.FirstOrDefault(known => text.EndsWith(known.Suffix, StringComparison.OrdinalIgnoreCase)) is { Suffix: not null } said)
             (text, unit) = (text[..^said.Suffix.Length], said.Unit);
-        return decimal.TryParse(text.Replace(',', '.').Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out decimal value) && value is > 0 and < LongestTyped
+        return decimal.TryParse(text.Replace(',', '.').Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out decimal value)
+            && value is > 0 and < LongestTyped
             ? unit.ToStored(value)
             : null;
     }

@@ -16,11 +16,14 @@ internal static class StudyMoveCommand
         var from = new Argument<string>("FROM") { Description = TerminalText.StudyMoveFrom };
         var to = new Argument<string>("TO") { Description = TerminalText.StudyMoveTo };
         var reason = new Option<string>("--reason") { Description = TerminalText.StudyMoveReason, Required = true };
-        return new Command("move", TerminalText.StudyMoveCommand) { id, from, to, reason, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("move", TerminalText.StudyMoveCommand)
+            { id, from, to, reason, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
-            Run run = Move(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(from), parsed.GetRequiredValue(to), parsed.GetRequiredValue(reason), TimeProvider.System.GetUtcNow());
-            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { run = run.Head.RunId, specimen = run.Head.SpecimenId, revision = run.Revision });
+            Run run = Move(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(from), parsed.GetRequiredValue(to),
+                parsed.GetRequiredValue(reason), TimeProvider.System.GetUtcNow());
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
+                { run = run.Head.RunId, specimen = run.Head.SpecimenId, revision = run.Revision });
             else CommandRunner.Say(TerminalText.StudyRunRevised(run.Head.SpecimenId, run.Revision, run.RevisionReason));
             return ExitStatus.Done;
         });

@@ -20,12 +20,14 @@ internal static class StudyPlanCommand
         var prints = new Option<int>("--prints") { Description = TerminalText.StudyPlanPrints, DefaultValueFactory = _ => 1 };
         var specimens = new Option<int>("--specimens") { Description = TerminalText.StudyPlanSpecimens, DefaultValueFactory = _ => 20 };
         var groups = new Option<int>("--groups") { Description = TerminalText.StudyPlanGroups, DefaultValueFactory = _ => 2 };
-        var comparisons = new Option<int>("--comparisons") { Description = TerminalText.StudyPlanComparisons, DefaultValueFactory = _ => 1 };
+        var comparisons = new Option<int>("--comparisons")
+            { Description = TerminalText.StudyPlanComparisons, DefaultValueFactory = _ => 1 };
         Option<double> confidence = PercentOption.Create("--confidence", 95, TerminalText.StudyPlanConfidence);
         var difference = new Option<double?>("--difference") { Description = TerminalText.StudyPlanDifference };
         var command = new Command("plan", TerminalText.StudyPlanCommand)
         {
-            id, within, between, stretch, settings, prints, specimens, groups, comparisons, confidence, difference, StudyStore.Data, StudyStore.Config,
+            id, within, between, stretch, settings, prints, specimens, groups, comparisons, confidence, difference, StudyStore.Data,
+                StudyStore.Config,
         };
         return command.WithBody(parsed =>
         {
@@ -66,7 +68,8 @@ internal static class StudyPlanCommand
     {
         using StudyStore store = StudyStore.Open(parsed);
         return PlannedStudy.Of(
-            store.Studies.Require(study), expected.WithinPrintVariationPercent, expected.BetweenPrintVariationPercent, expected.StretchVariationPercent) ?? throw new InputException(TerminalText.StudyPlanNothingCompared(study));
+            store.Studies.Require(study), expected.WithinPrintVariationPercent, expected.BetweenPrintVariationPercent,
+                expected.StretchVariationPercent) ?? throw new InputException(TerminalText.StudyPlanNothingCompared(study));
     }
 
     /// <exception cref="InputException">A figure means nothing.</exception>
@@ -78,7 +81,8 @@ internal static class StudyPlanCommand
         sentences.AddRange(outlooks.Select(outlook => TerminalText.StudyPlanOutlook(outlook.Sentence)));
         if (PlanOutlooks.TwoPrintsForOne(question, prints * specimens) is { } gain) sentences.Add(gain);
         if (differencePercent is not { } difference) return new PlanAnswer(resolvable, null, null, sentences) { Questions = outlooks };
-        int? enoughSpecimens = Planning.SpecimensFor(question, prints, difference), enoughPrints = Planning.PrintsFor(question, specimens, difference);
+        int? enoughSpecimens = Planning.SpecimensFor(question, prints, difference),
+            enoughPrints = Planning.PrintsFor(question, specimens, difference);
         string wanted = $"{NumberText.Of(difference, NumberText.Decimals(difference))} %";
         sentences.Add(enoughSpecimens is { } s
             ? TerminalText.StudyPlanSpecimensNeeded(prints, wanted, s)
@@ -89,7 +93,8 @@ internal static class StudyPlanCommand
         return new PlanAnswer(resolvable, enoughSpecimens, enoughPrints, sentences) { Questions = outlooks };
     }
 
-    internal sealed record PlanAnswer(double? ResolvablePercent, int? SpecimensPerPrint, int? PrintsPerGroup, IReadOnlyList<string> Sentences)
+    internal sealed record PlanAnswer(double? ResolvablePercent, int? SpecimensPerPrint, int? PrintsPerGroup,
+        IReadOnlyList<string> Sentences)
     {
         public IReadOnlyList<PlanOutlook> Questions { get; init; } = [];
     }

@@ -21,7 +21,8 @@ internal static class StudyPrintsCommands
         var tries = new Option<int>("--tries") { Description = TerminalText.StudyNotPrintedTries, DefaultValueFactory = _ => 1 };
         var photo = new Option<string?>("--photo") { Description = TerminalText.StudyNotPrintedPhoto, HelpName = "FILE" };
         var back = new Option<int?>("--take-back") { Description = TerminalText.StudyNotPrintedBack, HelpName = "SPECIMENS" };
-        return new Command("not-printed", TerminalText.StudyNotPrintedCommand) { id, print, setting, reason, tries, photo, back, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("not-printed", TerminalText.StudyNotPrintedCommand)
+            { id, print, setting, reason, tries, photo, back, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
             string study = parsed.GetRequiredValue(id), named = parsed.GetRequiredValue(print);
@@ -41,12 +42,14 @@ internal static class StudyPrintsCommands
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var prints = new Argument<string>("PRINTS") { Description = TerminalText.StudyJoinPrints };
         var reason = new Option<string>("--reason") { Description = TerminalText.StudyJoinReason, Required = true };
-        return new Command("join-prints", TerminalText.StudyJoinCommand) { id, prints, reason, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("join-prints", TerminalText.StudyJoinCommand)
+            { id, prints, reason, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
             string study = parsed.GetRequiredValue(id);
             Print joined = Join(store, study, parsed.GetRequiredValue(prints), parsed.GetRequiredValue(reason));
-            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, print = joined.Id, settings = joined.Stretches.Select(s => s.Setting) });
+            if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
+                { study, print = joined.Id, settings = joined.Stretches.Select(s => s.Setting) });
             else CommandRunner.Say(TerminalText.StudyJoined(joined.Id, joined.Describe(store.Studies.Require(study).SettingUnit)));
             return ExitStatus.Done;
         });
@@ -68,7 +71,9 @@ internal static class StudyPrintsCommands
         if (string.IsNullOrWhiteSpace(reason)) throw new InputException(TerminalText.StudyNotPrintedReasonWanted);
         Study study = store.Studies.Require(studyId);
         HashSet<string> pulled = [.. store.Archive.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
-        Study Marked(KeptPhoto? kept) => StretchCorrections.CouldNotBePrinted(study, print, setting, new PrintFailure(reason.Trim(), tries, kept?.Name, kept?.Sha256), pulled);
+        Study Marked(KeptPhoto? kept)
+            => StretchCorrections.CouldNotBePrinted(study, print, setting, new PrintFailure(reason.Trim(), tries, kept?.Name, kept?.Sha256),
+            pulled);
         // Refused before a photo is kept that nothing would name.
         Study marked = Marked(null);
         if (photoFile is not null) marked = Marked(StudyPhotos.KeepOfPrint(store.Folder, photoFile));

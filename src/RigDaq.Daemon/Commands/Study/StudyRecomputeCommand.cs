@@ -23,7 +23,8 @@ internal static class StudyRecomputeCommand
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var calibration = new Option<string?>("--calibration") { Description = TerminalText.StudyRecomputeCalibration, HelpName = "ID" };
         var compliance = new Option<string?>("--compliance") { Description = TerminalText.StudyRecomputeCompliance, HelpName = "ID" };
-        return new Command("recompute", TerminalText.StudyRecomputeCommand) { id, calibration, compliance, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("recompute", TerminalText.StudyRecomputeCommand)
+            { id, calibration, compliance, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
             string study = parsed.GetRequiredValue(id);
@@ -36,11 +37,13 @@ internal static class StudyRecomputeCommand
         });
     }
 
-    internal static int Recompute(StudyStore store, string studyId, string? calibrationId, string? complianceId, DateTimeOffset now, Action<string>? say = null)
+    internal static int Recompute(StudyStore store, string studyId, string? calibrationId, string? complianceId, DateTimeOffset now,
+        Action<string>? say = null)
     {
         var study = store.Studies.Require(studyId);
         CalibrationRecord? calibration = calibrationId is null ? null
-            : store.Archive.Calibrations.Find(calibrationId) ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(calibrationId));
+            : store.Archive.Calibrations.Find(calibrationId)
+                ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(calibrationId));
         ComplianceRecord? compliance = complianceId is null or None ? null
             : store.Archive.FindCompliance(complianceId) ?? throw new InputException(TerminalText.StudyRecomputeNoCompliance(complianceId));
         Run[] all = [.. store.Archive.OfStudy(studyId)];
@@ -66,7 +69,8 @@ internal static class StudyRecomputeCommand
         return revisions.Count;
 
         // One that is not kept here any more is no reason to read a run anew.
-        bool IsOther(Run run, ComplianceRecord? with) => with?.Id != run.Reading?.ComplianceId && (with is not null || complianceId is not null);
+        bool IsOther(Run run, ComplianceRecord? with) => with?.Id != run.Reading?.ComplianceId
+            && (with is not null || complianceId is not null);
 
         // Without a compliance named each run keeps its own, fitted again under the calibration: its forces change, too.
         ComplianceRecord? With(Run run)
@@ -80,7 +84,8 @@ internal static class StudyRecomputeCommand
         }
     }
 
-    private static ComplianceRecord UnderCalibration(Archive.RigArchive archive, ComplianceRecord record, CalibrationRecord calibration, DateTimeOffset now, Action<string>? say)
+    private static ComplianceRecord UnderCalibration(Archive.RigArchive archive, ComplianceRecord record, CalibrationRecord calibration,
+        DateTimeOffset now, Action<string>? say)
     {
         try
         {
@@ -96,6 +101,7 @@ internal static class StudyRecomputeCommand
     private static void Require(string option, string? id, string? deviceId, IEnumerable<Run> runs)
     {
         if (deviceId is not null && runs.FirstOrDefault(run => run.Head.Device.Id != deviceId) is { } other)
-            throw new InputException(TerminalText.StudyRecomputeOtherDevice(option, id, deviceId, other.Head.SpecimenId, other.Head.Device.Id));
+            throw new InputException(TerminalText.StudyRecomputeOtherDevice(option, id, deviceId, other.Head.SpecimenId,
+                other.Head.Device.Id));
     }
 }

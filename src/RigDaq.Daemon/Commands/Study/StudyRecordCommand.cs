@@ -26,15 +26,18 @@ internal static class StudyRecordCommand
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var prints = new Argument<string>("PRINTS") { Description = TerminalText.StudyRecordPrints };
         var file = new Argument<string>("FILE") { Description = TerminalText.StudyRecordFile };
-        return new Command("record", TerminalText.StudyRecordCommand) { id, prints, file, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
+        return new Command("record", TerminalText.StudyRecordCommand)
+            { id, prints, file, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             string path = parsed.GetRequiredValue(file);
             PrintRecord record = Read(path);
             using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
-            foreach (string print in parsed.GetRequiredValue(prints).Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+            foreach (string print in parsed.GetRequiredValue(prints)
+                .Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
             {
-                if (study.Prints.All(p => p.Id != print)) throw new InputException(TerminalText.StudyRecordNoPrint(study.Id, print, study.Prints.Select(p => p.Id).Take(20)));
+                if (study.Prints.All(p => p.Id != print)) throw new InputException(TerminalText.StudyRecordNoPrint(study.Id, print,
+                    study.Prints.Select(p => p.Id).Take(20)));
                 study = StudyCorrections.Record(study, print, record);
             }
 
@@ -54,11 +57,15 @@ internal static class StudyRecordCommand
         if (!File.Exists(file)) throw InputException.In(file, AppText.InputNoSuchFile);
         try
         {
-            return JsonSerializer.Deserialize<PrintRecord>(BoundedFile.ReadText(file, FileBytesMax, TerminalText.StudyRecordTooLong(FileBytesMax)), Options) ?? throw InputException.In(file, TerminalText.StudyRecordObjectExpected);
+            return
+                JsonSerializer.Deserialize<PrintRecord>(BoundedFile.ReadText(file, FileBytesMax,
+                TerminalText.StudyRecordTooLong(FileBytesMax)), Options)
+                ?? throw InputException.In(file, TerminalText.StudyRecordObjectExpected);
         }
         catch (JsonException fault)
         {
-            throw new InputException(TerminalText.StudyRecordNotOne(file, fault.LineNumber + 1, (fault.Path ?? "$").TrimStart('$', '.')), fault);
+            throw new InputException(TerminalText.StudyRecordNotOne(file, fault.LineNumber + 1, (fault.Path ?? "$").TrimStart('$', '.')),
+                fault);
         }
     }
 }

@@ -28,7 +28,8 @@ internal static class StudyShowCommand
             bool json = parsed.GetValue(CommandTree.Json);
             Units units = json ? Units.Si : UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config));
             StudyAnswer answer = StudyComparison.Of(study, runs, units: units);
-            string[] findings = [.. StudyRules.Check(study).Concat(RecordRules.Check(study)).Select(f => f.Text), .. Confounding.Warnings(study), .. answer.Warnings,
+            string[] findings = [.. StudyRules.Check(study).Concat(RecordRules.Check(study)).Select(f => f.Text),
+                .. Confounding.Warnings(study), .. answer.Warnings,
                 .. CalibrationUse.Of(runs).Warning is { } several ? new[] { several } : []];
             if (json) JsonAnswer.Write(Answer(study, answer, findings));
             else Write(study, answer, findings, Console.Out, units);
@@ -42,7 +43,8 @@ internal static class StudyShowCommand
         units ??= Units.Si;
 
         output.WriteLine($"{study.Id}: {study.Name}");
-        output.WriteLine(TerminalText.StudyShowPlan(study.CreatedAt, study.Specimens.Count, study.Prints.Count, study.EquivalenceMarginPercent, study.ReferenceCondition, study.PlanFrozenAt));
+        output.WriteLine(TerminalText.StudyShowPlan(study.CreatedAt, study.Specimens.Count, study.Prints.Count,
+            study.EquivalenceMarginPercent, study.ReferenceCondition, study.PlanFrozenAt));
         HashSet<string> tables = [.. study.Imported.Select(strength => strength.SpecimenId)];
         foreach (GroupCounts group in answer.Counts)
         {
@@ -61,7 +63,8 @@ internal static class StudyShowCommand
         foreach (var question in (answer.Answer?.Answers ?? []).GroupBy(one => one.Question))
         {
             output.WriteLine(question.Key + TerminalText.StudyShowQuestionEnd);
-            foreach (QuestionAnswer one in question) output.WriteLine($"  {one.Sentence}{(one.SeenAfterwards ? TerminalText.StudyShowSeenAfterwards : "")}");
+            foreach (QuestionAnswer one in question) output
+                .WriteLine($"  {one.Sentence}{(one.SeenAfterwards ? TerminalText.StudyShowSeenAfterwards : "")}");
         }
 
         if ((answer.Answer?.Answers ?? []).Any(one => one.SeenAfterwards)) output.WriteLine(TerminalText.StudyShowSeenAfterwardsNote);
@@ -70,7 +73,8 @@ internal static class StudyShowCommand
 
     /// <summary>Half the width of the mean's interval; null without one.</summary>
     private static double? Spread(StudyAnswer answer, GroupKey key) =>
-        answer.Answer?.Groups.FirstOrDefault(g => g.Material == key.Material && g.Condition == key.Condition && g.Setting == key.Setting) is { Low: { } low, High: { } high }
+        answer.Answer?.Groups.FirstOrDefault(g => g.Material == key.Material && g.Condition == key.Condition && g.Setting == key.Setting)
+            is { Low: { } low, High: { } high }
             ? (high - low) / 2
             : null;
 

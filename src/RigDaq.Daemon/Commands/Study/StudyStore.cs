@@ -41,7 +41,8 @@ internal sealed class StudyStore : IDisposable
     public static StudyStore Open(ParseResult parsed, bool mayBeNew = false)
     {
         string? folder = parsed.GetValue(Data), configFile = parsed.GetValue(Config);
-        return Open(mayBeNew ? folder ?? OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).DataFolder : DataOption.Folder(folder, configFile));
+        return Open(mayBeNew ? folder ?? OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).DataFolder
+            : DataOption.Folder(folder, configFile));
     }
 
     /// <summary>Opens a folder, and makes it where it is not there.</summary>

@@ -5,7 +5,8 @@ using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary><c>rigdaq study work</c>: which study the daemon works on. The data folder is open, so no daemon has it and no sequence runs.</summary>
+/// <summary><c>rigdaq study work</c>: which study the daemon works on. The data folder is open, so no daemon has it and no sequence
+/// runs.</summary>
 internal static class StudyWorkCommand
 {
     public static Command Create()

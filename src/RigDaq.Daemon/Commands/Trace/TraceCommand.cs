@@ -72,7 +72,8 @@ internal static class TraceCommand
         Require(Preload, value => value is >= 0 and < double.PositiveInfinity, TerminalText.TracePreloadRange);
         Require(FallTime, value => value is > 0 and <= 60, TerminalText.TraceFallTimeRange);
         Require(Delay, value => value is >= 0 and <= 1, TerminalText.TraceDelayRange);
-        var command = new Command("trace", TerminalText.TraceCommand) { Files, CalibrationFile, Remaining, Preload, FallTime, Delay, Compliance, Pictures, Preview };
+        var command = new Command("trace", TerminalText.TraceCommand)
+            { Files, CalibrationFile, Remaining, Preload, FallTime, Delay, Compliance, Pictures, Preview };
         foreach (Option option in ReadingOption.All) command.Add(option);
         command.Add(StudyStore.Data);
         command.Add(StudyStore.Config);
@@ -107,7 +108,8 @@ internal static class TraceCommand
         ReadingOptions? used = null;
         var answers = files.Zip(pictures).AsParallel().AsOrdered().WithDegreeOfParallelism(FilesAtOnce)
             .WithMergeOptions(ParallelMergeOptions.NotBuffered)
-            .Select(one => CurveAnswers.Of(one.First, new TraceWish(curve, settings, compliance, reading, units, parsed.GetValue(Delay), one.Second)));
+            .Select(one =>
+                CurveAnswers.Of(one.First, new TraceWish(curve, settings, compliance, reading, units, parsed.GetValue(Delay), one.Second)));
         foreach (CurveAnswers outcome in answers)
         {
             worst = Math.Max(worst, outcome.Status);

@@ -32,7 +32,8 @@ internal static class TraceFile
     /// <param name="compliance">The machine's give, taken off; null where it was not measured.</param>
     /// <param name="delaySeconds">How long before its stamp a conversion looked at the force.</param>
     /// <exception cref="InputException">The file is not such a table.</exception>
-    public static AnalysedTrace Analyse(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance = null, double delaySeconds = 0)
+    public static AnalysedTrace Analyse(string file, ForceCurve? curve, DetectionSettings settings, MachineCompliance? compliance = null,
+        double delaySeconds = 0)
     {
         var faults = new InputFaults();
         CsvTable table = CsvTable.Read(file, faults, Time);
@@ -55,7 +56,8 @@ internal static class TraceFile
             trace.TimesSeconds[i] = faults.Read(row, Time);
             trace.Values[i] = faults.Read(row, valueColumn);
             if (hasPosition) trace.PositionsMillimetres![i] = faults.Read(row, Position);
-            if (i > 0 && trace.TimesSeconds[i] < trace.TimesSeconds[i - 1]) faults.Add(row.Fault(Time, TerminalText.TraceTimeFalls(row.Text(Time))));
+            if (i > 0 && trace.TimesSeconds[i] < trace.TimesSeconds[i - 1]) faults
+                .Add(row.Fault(Time, TerminalText.TraceTimeFalls(row.Text(Time))));
         }
 
         faults.ThrowIfAny();
@@ -100,13 +102,17 @@ internal static class TraceFile
         if (!File.Exists(file)) throw InputException.In(file, AppText.InputNoSuchFile);
         try
         {
-            using JsonDocument document = JsonDocument.Parse(BoundedFile.ReadText(file, CalibrationBytesMax, TerminalText.InputTooLongForAnswer(PrintedBy)));
+            using JsonDocument document =
+                JsonDocument.Parse(BoundedFile.ReadText(file, CalibrationBytesMax, TerminalText.InputTooLongForAnswer(PrintedBy)));
             JsonElement root = document.RootElement;
-            if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("coefficients", out JsonElement list) || list.ValueKind != JsonValueKind.Array)
+            if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("coefficients", out JsonElement list)
+                || list.ValueKind != JsonValueKind.Array)
                 throw InputException.In(file, TerminalText.TraceCoefficientsList);
             double[] coefficients = [.. list.EnumerateArray().Select(item =>
-                item.ValueKind == JsonValueKind.Number ? item.GetDouble() : throw InputException.In(file, TerminalText.TraceCoefficientsNumbers))];
-            if (!root.TryGetProperty("degree", out JsonElement given) || given.ValueKind != JsonValueKind.Number || !given.TryGetInt32(out int degree))
+                item.ValueKind == JsonValueKind.Number ? item.GetDouble()
+                    : throw InputException.In(file, TerminalText.TraceCoefficientsNumbers))];
+            if (!root.TryGetProperty("degree", out JsonElement given) || given.ValueKind != JsonValueKind.Number
+                || !given.TryGetInt32(out int degree))
                 throw InputException.In(file, TerminalText.TraceDegree);
             if (coefficients.Length == degree + 1)
                 throw InputException.In(file, TerminalText.TraceFittedWithConstant);
@@ -114,7 +120,8 @@ internal static class TraceFile
                 throw InputException.In(file, TerminalText.TraceCoefficientsNotDegree(coefficients.Length, degree));
             if (!coefficients.All(double.IsFinite) || coefficients[0] == 0)
                 throw InputException.In(file, TerminalText.TraceFirstCoefficientZero);
-            double? straightFrom = root.TryGetProperty("greatestDeflectionCounts", out JsonElement greatest) && greatest.ValueKind == JsonValueKind.Number ? greatest.GetDouble() : null;
+            double? straightFrom = root.TryGetProperty("greatestDeflectionCounts", out JsonElement greatest)
+                && greatest.ValueKind == JsonValueKind.Number ? greatest.GetDouble() : null;
             return new ForceCurve(coefficients) { GreatestDeflectionCounts = straightFrom };
         }
         catch (JsonException fault)

@@ -25,7 +25,8 @@ internal static class TraceText
             yield return TerminalText.TracePeak(force.Text(peak, expanded, 2), unsure, answer.PeakTimeSeconds, raw);
         }
 
-        if (answer.BreakForceNewtons is { } atBreak) yield return TerminalText.TraceBreak(force.Text(atBreak, noise, 2), answer.BreakTimeSeconds);
+        if (answer.BreakForceNewtons is { } atBreak) yield return TerminalText.TraceBreak(force.Text(atBreak, noise, 2),
+            answer.BreakTimeSeconds);
         if (answer.LoadingRateNewtonsPerSecond is { } rate)
         {
             string under = answer.UnderReadNewtons is { } bound ? TerminalText.TraceUnderRead(Short(force, bound, 2)) : "";
@@ -41,13 +42,16 @@ internal static class TraceText
 
         if (answer.ExtensionAtPeakMillimetres is { } extension)
         {
-            string give = answer.ComplianceMillimetresPerNewton is { } c ? TerminalText.TraceGiveTakenOff(Short(units.Give, 1000 * c, 3)) : TerminalText.TraceGiveNotTakenOff;
+            string give = answer.ComplianceMillimetresPerNewton is { } c ? TerminalText.TraceGiveTakenOff(Short(units.Give, 1000 * c, 3))
+                : TerminalText.TraceGiveNotTakenOff;
             yield return TerminalText.TraceExtension(units.Length.Text(extension, 3), give);
         }
 
         if (answer.WorkToBreakJoules is { } work) yield return TerminalText.TraceWork(work, answer.WorkAfterPeakJoules);
-        if (noise is { } still) yield return TerminalText.TraceNoise(Short(force, still, 2), answer.ZeroNewtons is { } zero ? TerminalText.TraceZero(force.Text(zero, still, 3)) : "");
-        foreach (LoadDrop drop in answer.LoadDrops) yield return TerminalText.TraceLoadDrop(force.Text(drop.DepthNewtons, noise, 1), drop.TimeSeconds);
+        if (noise is { } still) yield return TerminalText.TraceNoise(Short(force, still, 2), answer.ZeroNewtons is { } zero
+            ? TerminalText.TraceZero(force.Text(zero, still, 3)) : "");
+        foreach (LoadDrop drop in answer.LoadDrops) yield return TerminalText.TraceLoadDrop(force.Text(drop.DepthNewtons, noise, 1),
+            drop.TimeSeconds);
         if (answer.SpikesRemoved > 0) yield return TerminalText.TraceSpikes(answer.SpikesRemoved);
         foreach (string warning in answer.Warnings) yield return TerminalText.TraceNote(UnitWords.In(warning, units));
         if (answer.Picture is not null) yield return TerminalText.TracePicture(answer.Picture);
@@ -55,7 +59,8 @@ internal static class TraceText
 
     private static IEnumerable<string> ReadAs(TraceReadAs reading)
     {
-        yield return TerminalText.TraceReadAs(reading.Encoding, reading.Sheet, reading.Separator, reading.Decimal, reading.HeaderLine, reading.FirstLine);
+        yield return TerminalText.TraceReadAs(reading.Encoding, reading.Sheet, reading.Separator, reading.Decimal, reading.HeaderLine,
+            reading.FirstLine);
         foreach (TraceReadColumn column in reading.Columns.Where(column => column.Role is not null))
             yield return TerminalText.TraceReadColumn(column.Role!, column.Number, column.Name, column.Unit, column.Why);
         if (reading.TimesFrom != "column") yield return TerminalText.TraceTimesFrom(reading.TimesFrom);

@@ -7,8 +7,8 @@ using RigDaq.Core.Calibration.References;
 namespace RigDaq.Core.Tests.Calibration.Coverage;
 
 /// <summary>
-/// How often the 95 % interval of a force holds the truth, for cells that another maker made (<c>tools/uncertainty/cells.py</c>). RIGDAQ_CELLS names a file of
-/// more of them; without it the corpus's few a kind are read.
+/// How often the 95 % interval of a force holds the truth, for cells that another maker made (<c>tools/uncertainty/cells.py</c>).
+/// RIGDAQ_CELLS names a file of more of them; without it the corpus's few a kind are read.
 /// </summary>
 public sealed class CellsTest(ITestOutputHelper output)
 {
@@ -36,20 +36,23 @@ public sealed class CellsTest(ITestOutputHelper output)
                 .Select(line => FormattableString.Invariant($"{line.Key} {line.Value / squares:0.00}"))));
         }
 
-        // Forces of one calibration share its errors: the three of a kind are no three draws. Four standard deviations of a share of 95 % of so many calibrations.
+        // Forces of one calibration share its errors: the three of a kind are no three draws. Four standard deviations of a share of 95 %
+        // of so many calibrations.
         Assert.All(rows.GroupBy(row => row.Key.Item1), kind =>
         {
             double held = kind.Average(row => (double)row.Value.Held / row.Value.Errors.Count);
             double allowed = 0.95 - (4 * Math.Sqrt(0.95 * 0.05 / kind.First().Value.Errors.Count));
-            Assert.True(held >= allowed, FormattableString.Invariant($"{kind.Key}: held {100 * held:0.0} %, at least {100 * allowed:0.0} % are wanted"));
+            Assert.True(held >= allowed,
+                FormattableString.Invariant($"{kind.Key}: held {100 * held:0.0} %, at least {100 * allowed:0.0} % are wanted"));
         });
     }
 
     // From the best class to none.
     private static readonly string[] Best = ["0.5", "1", "2", "3", "none"];
 
-    // tools/uncertainty/classes.py decided them by the definitions alone (ISO 7500-1, from memory), with a resolution of one count and of the converter's true
-    // step. Where windows of equal ranges and means between the steps hide a coarse step, nothing can tell it: then one count it is, or what of the step shows.
+    // tools/uncertainty/classes.py decided them by the definitions alone (ISO 7500-1, from memory), with a resolution of one count and of
+    // the converter's true step. Where windows of equal ranges and means between the steps hide a coarse step, nothing can tell it: then
+    // one count it is, or what of the step shows.
     [Fact]
     public void The_class_is_the_one_that_the_definitions_give()
     {
@@ -64,7 +67,8 @@ public sealed class CellsTest(ITestOutputHelper output)
             Assert.Equal(document.RootElement.GetProperty("kind").GetString(), row[0]);
             string mine = given is null ? "none" : given.Value.ToString(System.Globalization.CultureInfo.InvariantCulture);
             bool isCoarse = row[0].StartsWith("steps of", StringComparison.Ordinal);
-            Assert.True(mine == row[2] || (isCoarse && Place(mine) >= Place(row[1]) && Place(mine) <= Place(row[2])), $"{row[0]}, table {at}: {mine}, by the definitions {row[1]} or {row[2]}");
+            Assert.True(mine == row[2] || (isCoarse && Place(mine) >= Place(row[1]) && Place(mine) <= Place(row[2])),
+                $"{row[0]}, table {at}: {mine}, by the definitions {row[1]} or {row[2]}");
             if (!isCoarse) continue;
             coarse++;
             if (mine == row[2]) found++;
@@ -91,7 +95,9 @@ public sealed class CellsTest(ITestOutputHelper output)
 
     private static IEnumerable<string> Packed()
     {
-        using var reader = new StreamReader(new GZipStream(File.OpenRead(Path.Combine(AppContext.BaseDirectory, "corpus", "cells.jsonl.gz")), CompressionMode.Decompress));
+        using var reader =
+            new StreamReader(new GZipStream(File.OpenRead(Path.Combine(AppContext.BaseDirectory, "corpus", "cells.jsonl.gz")),
+            CompressionMode.Decompress));
         while (reader.ReadLine() is { } line) yield return line;
     }
 
@@ -135,7 +141,8 @@ public sealed class CellsTest(ITestOutputHelper output)
             tally.Expanded += uncertainty.ExpandedNewtons.Value;
             tally.Relative += uncertainty.ExpandedNewtons.Value / truth;
             tally.Stated += uncertainty.ExpandedNewtons.Value / Untold(fit.Uncertainty, read, way);
-            double bounds = uncertainty.Lines.Where(part => part.HalfWidthNewtons is not null || part.IsKnown).Sum(part => part.StandardNewtons * part.StandardNewtons);
+            double bounds = uncertainty.Lines.Where(part => part.HalfWidthNewtons is not null || part.IsKnown)
+                .Sum(part => part.StandardNewtons * part.StandardNewtons);
             tally.Bounds += bounds / (uncertainty.StandardNewtons!.Value * uncertainty.StandardNewtons.Value);
             foreach (var part in uncertainty.Lines)
             {
@@ -147,7 +154,8 @@ public sealed class CellsTest(ITestOutputHelper output)
 
     // U had the references told nothing about the shape: what the sheet alone (or what is assumed for it) states.
     private static double Untold(UncertaintyModel model, double force, LoadWay way) => ForceUncertainty.Of(
-        model with { Shape = new CellShape { Information = [[0, 0], [0, 0]], Evidence = [0, 0], Absorbed = model.Shape!.Absorbed } }, force, way)
+        model with { Shape = new CellShape { Information = [[0, 0], [0, 0]], Evidence = [0, 0], Absorbed = model.Shape!.Absorbed } }, force,
+            way)
         .ExpandedNewtons!.Value;
 
     private sealed class Tally

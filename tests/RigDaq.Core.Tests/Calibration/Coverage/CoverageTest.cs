@@ -4,7 +4,8 @@ using RigDaq.Core.Calibration.References;
 
 namespace RigDaq.Core.Tests.Calibration.Coverage;
 
-/// <summary>Virtual calibrations with known truth: how often the 95 % interval of a force holds it. RIGDAQ_LONG=1 makes twenty times as many.</summary>
+/// <summary>Virtual calibrations with known truth: how often the 95 % interval of a force holds it. RIGDAQ_LONG=1 makes twenty times as
+/// many.</summary>
 public sealed class CoverageTest(ITestOutputHelper output)
 {
     private static readonly int Calibrations = Environment.GetEnvironmentVariable("RIGDAQ_LONG") == "1" ? 40_000 : 2_000;
@@ -18,7 +19,8 @@ public sealed class CoverageTest(ITestOutputHelper output)
         new() { Name = "weights M1, quiet", NoiseCounts = 1 },
         new() { Name = "weights M3, quiet", Class = WeightClass.M3, NoiseCounts = 1 },
         new() { Name = "hanging anew, weights M1", NoiseCounts = 5, PlacementShare = 3e-4 },
-        new() { Name = "all together", NoiseCounts = 12, PlacementShare = 1e-4, HysteresisShare = 3e-4, CreepShare = 3e-4, DriftCounts = 15 },
+        new() { Name = "all together", NoiseCounts = 12, PlacementShare = 1e-4, HysteresisShare = 3e-4, CreepShare = 3e-4,
+            DriftCounts = 15 },
     ];
 
     public static TheoryData<int, double, double> Cases => new()
@@ -49,7 +51,8 @@ public sealed class CoverageTest(ITestOutputHelper output)
 
             // What the standard error of a1 alone would have claimed.
             double k = StudentT.InvCDF(0, 1, fit.Polynomial.DegreesOfFreedom, 0.975);
-            if (Math.Abs(fit.Polynomial.Coefficients[0] - (1 / VirtualCalibration.CountsPerNewton)) <= k * fit.Polynomial.StandardErrors[0]) slopeHeld++;
+            if (Math.Abs(fit.Polynomial.Coefficients[0] - (1 / VirtualCalibration.CountsPerNewton)) <= k
+                * fit.Polynomial.StandardErrors[0]) slopeHeld++;
             if (fit.Figures.DegreeAdvice.StartsWith("A curve of degree 2 is worth", StringComparison.Ordinal)) curved++;
         }
 

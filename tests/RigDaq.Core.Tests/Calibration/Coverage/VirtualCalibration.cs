@@ -38,7 +38,8 @@ internal static class VirtualCalibration
 
     private static readonly AirDensity Air = AirDensity.AtHeight(80);
 
-    /// <returns>The fit, the force that the curve reads, and the true one, at a share of the range, in a single sample less a mean zero.</returns>
+    /// <returns>The fit, the force that the curve reads, and the true one, at a share of the range, in a single sample less a mean
+    /// zero.</returns>
     public static (CalibrationFit Fit, double Read, double True) Make(BenchTruth truth, Random random, double share)
     {
         // The world: each weight somewhere within its class, gravity within its uncertainty, the air within its.
@@ -47,7 +48,8 @@ internal static class VirtualCalibration
         Weight[] real = [.. nominal.Select(weight => weight with { MassKilograms = 2 + (limit * ((2 * random.NextDouble()) - 1)) })];
         var gravity = truth.Gravity with
         {
-            MetresPerSecondSquared = Normal.Sample(random, truth.Gravity.MetresPerSecondSquared, truth.Gravity.StandardUncertaintyMetresPerSecondSquared),
+            MetresPerSecondSquared = Normal.Sample(random, truth.Gravity.MetresPerSecondSquared,
+                truth.Gravity.StandardUncertaintyMetresPerSecondSquared),
         };
         double halfAir = Air.StandardUncertaintyKilogramsPerCubicMetre * Math.Sqrt(3);
         var air = Air with { KilogramsPerCubicMetre = Air.KilogramsPerCubicMetre + (halfAir * ((2 * random.NextDouble()) - 1)) };
@@ -64,7 +66,8 @@ internal static class VirtualCalibration
             readings.Add(Reading(name, LoadDirection.Rising, ReferenceForce.Zero, Window(zero)) with { FluctuationCounts = Fluctuation() });
             for (int i = 0; i < 5; i++)
             {
-                var reading = Reading(name, LoadDirection.Rising, references[i], Window(zero + (drift * (i + 1) / 7.0) + Loaded(forces[i])));
+                var reading = Reading(name, LoadDirection.Rising, references[i],
+                    Window(zero + (drift * (i + 1) / 7.0) + Loaded(forces[i])));
                 if (i == 4) reading = reading with { AfterDwellCounts = reading.Counts + (truth.CreepShare * forces[i] * CountsPerNewton) };
                 readings.Add(reading);
             }
@@ -74,7 +77,8 @@ internal static class VirtualCalibration
                 for (int i = 3; i >= 0; i--)
                 {
                     double gap = truth.HysteresisShare * greatest * 4 * (forces[i] / greatest) * (1 - (forces[i] / greatest));
-                    readings.Add(Reading(name, LoadDirection.Falling, references[i], Window(zero + drift + Loaded(forces[i]) + (gap * CountsPerNewton))));
+                    readings.Add(Reading(name, LoadDirection.Falling, references[i],
+                        Window(zero + drift + Loaded(forces[i]) + (gap * CountsPerNewton))));
                 }
             }
 
@@ -84,8 +88,8 @@ internal static class VirtualCalibration
         // The room stays at the temperature of the calibration.
         var fit = CalibrationFit.Of(readings, new FitSettings(), new UncertaintyInputs { TemperatureSpreadKelvin = 0 });
 
-        // A pull: one sample less the mean of a zero window, with any part of the creep and of the drift. Its rising branch lies off the calibration's by
-        // up to half of the gap between rising and falling, for it was loaded otherwise before.
+        // A pull: one sample less the mean of a zero window, with any part of the creep and of the drift. Its rising branch lies off the
+        // calibration's by up to half of the gap between rising and falling, for it was loaded otherwise before.
         double force = share * greatest;
         double inGap = truth.HysteresisShare * greatest * 4 * share * (1 - share) * (random.NextDouble() - 0.5);
         double crept = truth.CreepShare * force * random.NextDouble();

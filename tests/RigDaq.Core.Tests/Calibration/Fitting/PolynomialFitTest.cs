@@ -30,8 +30,9 @@ public sealed class PolynomialFitTest
         Assert.Equal(37, fit.DegreesOfFreedom);
     }
 
-    // JCGM 100:2008 (GUM), H.3: calibration of a thermometer, corrections b against t − 20 °C. Printed: y1 = −0.1712, y2 = 0.00218, s(y1) = 0.0029,
-    // s(y2) = 0.00067, r = −0.930, s = 0.0035, b(30 °C) = −0.1494, u = 0.0041. More digits: R 4.2.2, lm (tools/reference/calibration-checks.R).
+    // JCGM 100:2008 (GUM), H.3: calibration of a thermometer, corrections b against t − 20 °C. Printed: y1 = −0.1712, y2 = 0.00218, s(y1) =
+    // 0.0029, s(y2) = 0.00067, r = −0.930, s = 0.0035, b(30 °C) = −0.1494, u = 0.0041. More digits: R 4.2.2, lm
+    // (tools/reference/calibration-checks.R).
     [Fact]
     public void Repeats_the_thermometer_of_the_GUM_with_its_covariance()
     {
@@ -53,7 +54,8 @@ public sealed class PolynomialFitTest
     // R 4.2.2, lm(f ~ 0 + poly(x, d, raw = TRUE)) (tools/reference/calibration-checks.R).
     [Theory]
     [InlineData(1, new[] { 0.00099962604325121 }, new[] { 2.52305635319424e-08 }, 0.00529438751209286)]
-    [InlineData(2, new[] { 9.99905637379283e-04, -3.41580133959886e-12 }, new[] { 3.97578126736678e-08, 4.70971859786473e-13 }, 0.00204031172307482)]
+    [InlineData(2, new[] { 9.99905637379283e-04, -3.41580133959886e-12 }, new[] { 3.97578126736678e-08, 4.70971859786473e-13 },
+        0.00204031172307482)]
     [InlineData(3, new[] { 9.99972477552723e-04, -5.49113949776060e-12, 1.44584086190885e-17 },
         new[] { 1.07315847596844e-07, 3.11536346053680e-12, 2.14362242924319e-17 }, 0.00211358510038546)]
     public void Agrees_with_R_without_a_constant(int degree, double[] coefficients, double[] standardErrors, double residual)

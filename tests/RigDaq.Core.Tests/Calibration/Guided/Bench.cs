@@ -3,7 +3,8 @@ using RigDaq.Core.Signal;
 
 namespace RigDaq.Core.Tests.Calibration.Guided;
 
-/// <summary>A bench with a person who does what is asked, and a cell made of equations: for tests, one second of signal at a time.</summary>
+/// <summary>A bench with a person who does what is asked, and a cell made of equations: for tests, one second of signal at a
+/// time.</summary>
 internal sealed class Bench
 {
     private readonly Random _random = new(20260301);
@@ -55,7 +56,8 @@ internal sealed class Bench
         double askedAt = Seconds;
         while (!done(this))
         {
-            Assert.True(Seconds < end, $"Still in {State.Phase}, task {State.TaskIndex}: {string.Join(" | ", Prompts.TakeLast(3).Select(prompt => prompt.Text))}");
+            Assert.True(Seconds < end,
+                $"Still in {State.Phase}, task {State.TaskIndex}: {string.Join(" | ", Prompts.TakeLast(3).Select(prompt => prompt.Text))}");
             var now = (State.TaskIndex, State.Phase);
             if (now != asked) (asked, askedAt) = (now, Seconds);
             if (View.Wanted is { } wanted && State.Phase == GuidePhase.Awaiting && Seconds >= askedAt + 3) Hang(Hand(this, wanted.Newtons));

@@ -9,7 +9,8 @@ public sealed class CalibrationGuideTest
     private static readonly GuidePlan Plan = new()
     {
         Steps = StepPlanner.Suggest(
-            [.. Enumerable.Range(1, 5).Select(i => Weight.OfClass($"2 kg no. {i}", 2, WeightClass.M1))], LocalGravity.At(52, 80), AirDensity.AtHeight(80)),
+            [.. Enumerable.Range(1, 5).Select(i => Weight.OfClass($"2 kg no. {i}", 2, WeightClass.M1))], LocalGravity.At(52, 80),
+                AirDensity.AtHeight(80)),
     };
 
     private static readonly GuidePlan Quick = Plan with
@@ -33,10 +34,12 @@ public sealed class CalibrationGuideTest
         Assert.Equal(1 / 2000.0, fit.Polynomial.Coefficients[0], 1 / 2000.0 * 6e-4);
         Assert.Equal(0.5, fit.Figures.Class!.Value);
         // What was assumed and what degree the readings speak for may be said; nothing else is amiss.
-        Assert.All(fit.Figures.Warnings, warning => Assert.True(warning.Contains("assumed", StringComparison.Ordinal) || warning.Contains("degree 2", StringComparison.Ordinal), warning));
+        Assert.All(fit.Figures.Warnings, warning => Assert.True(warning.Contains("assumed", StringComparison.Ordinal)
+            || warning.Contains("degree 2", StringComparison.Ordinal), warning));
         Assert.All(fit.Figures.Steps.SkipLast(1), step => Assert.NotNull(step.ReversibilityPercent));
 
-        // The cell creeps by 0.05 % with 10 s; from the fourth step to the fifth a fifth of it is new, and some of what came before is still on its way.
+        // The cell creeps by 0.05 % with 10 s; from the fourth step to the fifth a fifth of it is new, and some of what came before is
+        // still on its way.
         Assert.InRange(fit.Figures.Steps[^1].CreepPercent!.Value, 0.003, 0.03);
         Assert.Equal(12, fit.NoiseCounts!.Value, 12 * 0.1);
     }
@@ -45,7 +48,8 @@ public sealed class CalibrationGuideTest
     public void Says_which_weights_to_hang_and_aloud_that_it_read()
     {
         var bench = new Bench(Quick).Until(b => b.State.Phase == GuidePhase.Review);
-        Assert.Contains(bench.Prompts, prompt => prompt is { Kind: PromptKind.Instruction, Aloud: true } && prompt.Text.StartsWith("Hang 2 kg no. ", StringComparison.Ordinal));
+        Assert.Contains(bench.Prompts, prompt => prompt is { Kind: PromptKind.Instruction, Aloud: true }
+            && prompt.Text.StartsWith("Hang 2 kg no. ", StringComparison.Ordinal));
         Assert.All(bench.Prompts.Where(prompt => prompt.Kind == PromptKind.Taken), prompt => Assert.True(prompt.Aloud));
         Assert.Contains(bench.Prompts, prompt => prompt.Text.Contains("repeatability is not known", StringComparison.Ordinal));
         Assert.Contains(bench.Prompts, prompt => prompt.Text.Contains("creep is not known", StringComparison.Ordinal));
@@ -140,7 +144,8 @@ public sealed class CalibrationGuideTest
     public void Stops_and_resumes_at_every_step_as_JSON()
     {
         int stops = 0, last = -1;
-        var bench = new Bench(Plan with { WarmUpSeconds = 5, ZeroReturnSeconds = 2, DwellSeconds = 3, PreloadCycles = 1, RisingSeries = 2 });
+        var bench =
+            new Bench(Plan with { WarmUpSeconds = 5, ZeroReturnSeconds = 2, DwellSeconds = 3, PreloadCycles = 1, RisingSeries = 2 });
         bench.Until(b =>
         {
             if (b.State.TaskIndex == last) return b.State.Phase == GuidePhase.Review;
@@ -273,7 +278,9 @@ public sealed class CalibrationGuideTest
 
     [Fact]
     public void Refuses_a_plan_that_cannot_be() =>
-        Assert.Contains("falling series needs", Assert.Throws<RefusalException>(() => CalibrationGuide.Begin(Plan with { FallingSeries = 4 })).Message, StringComparison.Ordinal);
+        Assert.Contains("falling series needs",
+            Assert.Throws<RefusalException>(() => CalibrationGuide.Begin(Plan with { FallingSeries = 4 })).Message,
+            StringComparison.Ordinal);
 
     [Fact]
     public void Suggests_even_steps_of_the_weights_at_hand()

@@ -5,9 +5,9 @@ using static RigDaq.Core.Tests.Calibration.Readings;
 namespace RigDaq.Core.Tests.Calibration.Quality;
 
 /// <summary>
-/// A cell that bends as much as its data sheet admits, calibrated far below its full scale, misses by no more than the interval. Non-linearity of
-/// the terminal line is the greatest distance of the curve from the straight line between its ends (common practice, no source): here a parabola
-/// of depth e at mid-scale.
+/// A cell that bends as much as its data sheet admits, calibrated far below its full scale, misses by no more than the interval.
+/// Non-linearity of the terminal line is the greatest distance of the curve from the straight line between its ends (common practice, no
+/// source): here a parabola of depth e at mid-scale.
 /// </summary>
 public sealed class BentCellTest
 {
@@ -25,9 +25,13 @@ public sealed class BentCellTest
     {
         IReadOnlyList<CalibrationReading> readings =
         [
-            .. new[] { "1", "2", "3" }.SelectMany(series => new[] { Zero(series, Unloaded) }.Concat(references.Select(f => Up(series, f, Unloaded + Counts(f)))).Append(Zero(series, Unloaded))),
+            .. new[]
+                { "1", "2", "3" }.SelectMany(series => new[]
+                { Zero(series, Unloaded) }.Concat(references.Select(f => Up(series, f, Unloaded + Counts(f))))
+                .Append(Zero(series, Unloaded))),
         ];
-        var fit = CalibrationFit.Of(readings, new FitSettings { Constant = constant }, new UncertaintyInputs { FullScaleNewtons = FullScale, NonLinearityPercent = Percent, TemperatureSpreadKelvin = 0 });
+        var fit = CalibrationFit.Of(readings, new FitSettings { Constant = constant },
+            new UncertaintyInputs { FullScaleNewtons = FullScale, NonLinearityPercent = Percent, TemperatureSpreadKelvin = 0 });
 
         double read = Polynomial.At(fit.Polynomial.Coefficients, constant, Counts(force) + (constant ? Unloaded : 0));
         var uncertainty = ForceUncertainty.Of(fit.Uncertainty, force);
@@ -37,7 +41,8 @@ public sealed class BentCellTest
         // The cell stands at the very end of what its sheet admits, where two steps show no shape: the interval holds 95 of 100.
         Assert.InRange(missed, 0, uncertainty.ExpandedNewtons!.Value / 0.95);
 
-        // An S of the same depth bends nearly eight times as much where it begins: references that do not tell them apart must allow for it.
+        // An S of the same depth bends nearly eight times as much where it begins: references that do not tell them apart must allow for
+        // it.
         Assert.InRange(uncertainty.ExpandedNewtons.Value, 0, most * missed);
     }
 
@@ -56,7 +61,8 @@ public sealed class BentCellTest
         IReadOnlyList<CalibrationReading> readings =
         [
             .. hung.SelectMany((signs, i) => new[] { Zero($"{i}", Rest) }
-                .Concat(forces.Select((f, k) => Up($"{i}", f, Rest + (CountsPerNewton * f * (1 + (2.137e-3 * signs[k])))))).Append(Zero($"{i}", Rest))),
+                .Concat(forces.Select((f, k) => Up($"{i}", f, Rest + (CountsPerNewton * f * (1 + (2.137e-3 * signs[k]))))))
+                    .Append(Zero($"{i}", Rest))),
         ];
         var model = CalibrationFit.Of(readings, new FitSettings()).Uncertainty;
         var line = ForceUncertainty.Of(model, 50).Lines.Single(part => part.Kind == UncertaintyKind.Fit);
@@ -65,5 +71,6 @@ public sealed class BentCellTest
         Assert.Equal(best, line.StandardNewtons * line.StandardNewtons / whole, 3);
     }
 
-    private static double Counts(double force) => CountsPerNewton * (force + (Percent / 100 * FullScale * 4 * force * (FullScale - force) / (FullScale * FullScale)));
+    private static double Counts(double force)
+        => CountsPerNewton * (force + (Percent / 100 * FullScale * 4 * force * (FullScale - force) / (FullScale * FullScale)));
 }

@@ -10,7 +10,8 @@ public sealed class CalibrationFitTest
 {
     private static readonly double[] Forces = [20, 40, 60, 80, 100];
 
-    // Exactly 1,000 counts a newton; series 2 reads 3 counts more at each step, falling 10 more; the unloaded reading fluctuates by 7 on average; its zero comes back 50 counts high.
+    // Exactly 1,000 counts a newton; series 2 reads 3 counts more at each step, falling 10 more; the unloaded reading fluctuates by 7 on
+    // average; its zero comes back 50 counts high.
     private static readonly IReadOnlyList<CalibrationReading> ByHand =
     [
         Zero("1", 500, 8), .. Forces.Select(f => Up("1", f, 500 + (1000 * f), f * 1e-4)), Zero("1", 500),
@@ -53,8 +54,8 @@ public sealed class CalibrationFitTest
         Assert.Equal("class 0.5 from 20 N to 100 N (the rig's own check, no accredited verification)", fit.Figures.Class!.ToString());
     }
 
-    // 20.09 N indicated at 20 N are 0.45 % of error, 0.05 % from class 0.5's limit. Weights known to ± 0.09 % (k = 2) might as well make it 0.54: the guard band of
-    // JCGM 106 and ISO 14253-1 (from memory); known to ± 0.02 % they do not.
+    // 20.09 N indicated at 20 N are 0.45 % of error, 0.05 % from class 0.5's limit. Weights known to ± 0.09 % (k = 2) might as well make it
+    // 0.54: the guard band of JCGM 106 and ISO 14253-1 (from memory); known to ± 0.02 % they do not.
     [Theory]
     [InlineData(4.5e-4, "; within the guard band of its limit)")]
     [InlineData(1e-4, "no accredited verification)")]
@@ -63,14 +64,15 @@ public sealed class CalibrationFitTest
         var fit = CalibrationFit.Of(
         [
             .. new[] { "1", "2", "3" }.SelectMany(series => new[] { Zero(series, 500, 1) }
-                .Concat(Forces.Select(f => Up(series, f, 500 + Math.Round(1000 * (f == 20 ? 20.09 : f)) + (3 * (series[0] - '0') * (f / 20) % 4), f * relative))).Append(Zero(series, 500))),
+                .Concat(Forces.Select(f => Up(series, f, 500 + Math.Round(1000 * (f == 20 ? 20.09 : f))
+                    + (3 * (series[0] - '0') * (f / 20) % 4), f * relative))).Append(Zero(series, 500))),
         ], new FitSettings());
         Assert.EndsWith(end, fit.Figures.Class!.ToString(), StringComparison.Ordinal);
         Assert.Equal(relative > 2e-4, fit.Figures.Warnings.Any(warning => warning.Contains("JCGM 106", StringComparison.Ordinal)));
     }
 
-    // The scatter model by brute force: one zero error shared by the points of a series, σ = 1 both; the slope's variance at five even steps is
-    // (Σd² + (Σd)²)/(Σd²)² a series: 5.09 times what independent points would give.
+    // The scatter model by brute force: one zero error shared by the points of a series, σ = 1 both; the slope's variance at five even
+    // steps is (Σd² + (Σd)²)/(Σd²)² a series: 5.09 times what independent points would give.
     [Fact]
     public void Counts_the_zero_that_the_points_of_a_series_share()
     {
@@ -113,7 +115,8 @@ public sealed class CalibrationFitTest
     public void Refuses_what_cannot_carry_the_degree()
     {
         CalibrationReading[] two = [Zero("1", 0), Up("1", 10, 1000), Up("1", 20, 2000)];
-        Assert.Contains("needs 4 distinct reference forces; there are 2", Refusal(two, new FitSettings { Degree = 2 }).Message, StringComparison.Ordinal);
+        Assert.Contains("needs 4 distinct reference forces; there are 2", Refusal(two, new FitSettings { Degree = 2 }).Message,
+            StringComparison.Ordinal);
         CalibrationReading[] equal = [Zero("1", 0), Up("1", 10, 1000), Up("1", 10, 1001)];
         Assert.Contains("there is 1", Refusal(equal, new FitSettings()).Message, StringComparison.Ordinal);
     }
@@ -123,7 +126,8 @@ public sealed class CalibrationFitTest
     {
         Assert.Equal((2, ReadingField.Counts), Place([Zero("1", 0), Up("1", 10, 1000), Up("1", 20, 8_388_607)]));
         Assert.Equal((1, ReadingField.Counts), Place([Zero("1", 0), Up("1", 10, -8_388_608), Up("1", 20, 5)]));
-        Assert.Equal((3, ReadingField.Direction), Place([Zero("1", 0), Up("1", 10, 1000), Up("1", 20, 2000), Down("2", 10, 1000), Zero("2", 0)]));
+        Assert.Equal((3, ReadingField.Direction),
+            Place([Zero("1", 0), Up("1", 10, 1000), Up("1", 20, 2000), Down("2", 10, 1000), Zero("2", 0)]));
         Assert.Equal((0, ReadingField.Series), Place([Up("1", 10, 1000), Up("1", 20, 2000)]));
 
         static (int, ReadingField) Place(CalibrationReading[] readings)
@@ -136,7 +140,8 @@ public sealed class CalibrationFitTest
     [Fact]
     public void Turns_the_sign_only_with_consent()
     {
-        CalibrationReading[] turned = [Zero("1", 0), .. Forces.Select(f => Up("1", f, -1000 * f)), Zero("2", 5), .. Forces.Select(f => Up("2", f, (-1000 * f) + 2))];
+        CalibrationReading[] turned = [Zero("1", 0), .. Forces.Select(f => Up("1", f, -1000 * f)), Zero("2", 5),
+            .. Forces.Select(f => Up("2", f, (-1000 * f) + 2))];
         Assert.True(Refusal(turned, new FitSettings()).SlopeIsNegative);
         var fit = CalibrationFit.Of(turned, new FitSettings { NegativeSlopeAccepted = true });
         Assert.Equal(-0.001, fit.Polynomial.Coefficients[0], 5);

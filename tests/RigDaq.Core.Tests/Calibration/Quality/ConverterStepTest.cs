@@ -11,8 +11,8 @@ public sealed class ConverterStepTest
     private static readonly double[] Steps = [14.8, 29.6, 44.4, 59.2, 74];
 
     /// <summary>
-    /// The zero stays, so that all series read the same few values; where a window saw two lines of the grid its mean lies between and is another each time.
-    /// A converter whose every count flickers never reads a mean again.
+    /// The zero stays, so that all series read the same few values; where a window saw two lines of the grid its mean lies between and is
+    /// another each time. A converter whose every count flickers never reads a mean again.
     /// </summary>
     [Theory]
     [InlineData(64, 64)]
@@ -25,7 +25,8 @@ public sealed class ConverterStepTest
         foreach (string series in new[] { "1", "2", "3" })
         {
             readings.Add(Zero(series, Read(40_013)));
-            for (int i = 0; i < Steps.Length; i++) readings.Add(Up(series, Steps[i], i == 1 ? Between(Steps[i]) : Read(40_013 + (1873 * Steps[i])), 1e-3));
+            for (int i = 0; i < Steps.Length; i++) readings
+                .Add(Up(series, Steps[i], i == 1 ? Between(Steps[i]) : Read(40_013 + (1873 * Steps[i])), 1e-3));
         }
 
         Assert.Equal(found, ConverterStep.Of(readings));

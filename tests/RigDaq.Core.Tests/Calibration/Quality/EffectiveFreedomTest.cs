@@ -4,8 +4,8 @@ namespace RigDaq.Core.Tests.Calibration.Quality;
 
 public sealed class EffectiveFreedomTest
 {
-    // JCGM 100:2008 (GUM), H.1.6: end-gauge calibration. Parts in nm with their degrees of freedom; u² = 1002 nm², effective 16.7, U99 = 93 nm with k = 2.92
-    // (from t at the whole number below, 16).
+    // JCGM 100:2008 (GUM), H.1.6: end-gauge calibration. Parts in nm with their degrees of freedom; u² = 1002 nm², effective 16.7, U99 = 93
+    // nm with k = 2.92 (from t at the whole number below, 16).
     [Fact]
     public void Repeats_the_effective_degrees_of_freedom_of_the_gauge_block()
     {

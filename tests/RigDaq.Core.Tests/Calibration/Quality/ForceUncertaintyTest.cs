@@ -17,14 +17,16 @@ public sealed class ForceUncertaintyTest
         ReversibilityNewtons = [new ForcePoint(25, 0.02), new ForcePoint(50, 0.03)],
         ZeroDriftNewtons = 0.005,
         CreepPercent = 0.02,
-        Inputs = new UncertaintyInputs { FullScaleNewtons = 1000, NonLinearityPercent = 0.03, TemperaturePercentPerKelvin = 0.002, TemperatureSpreadKelvin = 5 },
+        Inputs = new UncertaintyInputs { FullScaleNewtons = 1000, NonLinearityPercent = 0.03, TemperaturePercentPerKelvin = 0.002,
+            TemperatureSpreadKelvin = 5 },
     };
 
     [Fact]
     public void Adds_its_parts_by_squares_and_expands_by_t()
     {
         var uncertainty = ForceUncertainty.Of(Model, 50);
-        double[] parts = [50 * 5e-5, 50 * 1e-4, 0.01 / Math.Sqrt(6), 0.03 * 0.02 / Math.Sqrt(3), 0.005 / Math.Sqrt(3), 0.01 / Math.Sqrt(3), 0.005 / Math.Sqrt(3)];
+        double[] parts = [50 * 5e-5, 50 * 1e-4, 0.01 / Math.Sqrt(6), 0.03 * 0.02 / Math.Sqrt(3), 0.005 / Math.Sqrt(3), 0.01 / Math.Sqrt(3),
+            0.005 / Math.Sqrt(3)];
         double expected = Math.Sqrt(parts.Sum(part => part * part));
         Assert.Equal(expected, uncertainty.StandardNewtons!.Value, 12);
         double effective = Math.Pow(expected, 4) / (Math.Pow(0.005, 4) / 12);
@@ -53,7 +55,8 @@ public sealed class ForceUncertaintyTest
         Assert.Equal(ForceUncertainty.AssumedNonLinearityPercent / 0.03, Allowance(unknown) / Allowance(Model), 10);
         Assert.Contains(ForceUncertainty.Of(unknown, 900).Notes, note => note.Contains("assumed", StringComparison.Ordinal));
 
-        static double Allowance(UncertaintyModel model) => ForceUncertainty.Of(model, 900).Lines.Single(line => line.Kind == UncertaintyKind.Extrapolation).StandardNewtons;
+        static double Allowance(UncertaintyModel model)
+            => ForceUncertainty.Of(model, 900).Lines.Single(line => line.Kind == UncertaintyKind.Extrapolation).StandardNewtons;
     }
 
     [Theory]
@@ -65,7 +68,8 @@ public sealed class ForceUncertaintyTest
     {
         var uncertainty = ForceUncertainty.Of(Model, force);
         Assert.Equal(reach, uncertainty.Reach);
-        Assert.Equal(reach == ForceReach.Extrapolated, uncertainty.Notes.Any(note => note.StartsWith(ForceUncertainty.ExtrapolatedWord, StringComparison.Ordinal)));
+        Assert.Equal(reach == ForceReach.Extrapolated,
+            uncertainty.Notes.Any(note => note.StartsWith(ForceUncertainty.ExtrapolatedWord, StringComparison.Ordinal)));
         Assert.Equal(reach != ForceReach.Inside, uncertainty.ReachNote is { } beyond && uncertainty.Notes.Contains(beyond));
     }
 

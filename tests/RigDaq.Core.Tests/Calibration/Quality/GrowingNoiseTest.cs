@@ -10,7 +10,8 @@ public sealed class GrowingNoiseTest
 {
     private static readonly double[] Forces = [20, 40, 60, 80, 100];
 
-    /// <summary>Noise of 15 counts unloaded and of ten times that at 100 N: the line of the budget is 1.5 counts per newton, within two tenths, in nearly all of 200 tables.</summary>
+    /// <summary>Noise of 15 counts unloaded and of ten times that at 100 N: the line of the budget is 1.5 counts per newton, within two
+    /// tenths, in nearly all of 200 tables.</summary>
     [Fact]
     public void Is_in_the_budget_of_one_reading_as_wide_as_it_was_drawn()
     {
@@ -22,18 +23,21 @@ public sealed class GrowingNoiseTest
             double grown = force.Lines.Where(line => line.Kind == UncertaintyKind.Resolution).Max(line => line.StandardNewtons) * 1000;
 
             // A pull's peak brings its own noise.
-            Assert.Equal(force.CalibrationStandardNewtons!.Value, ForceUncertainty.Of(model with { ReadingGrowthCountsPerNewton = null }, 100).CalibrationStandardNewtons!.Value, 12);
+            Assert.Equal(force.CalibrationStandardNewtons!.Value,
+                ForceUncertainty.Of(model with { ReadingGrowthCountsPerNewton = null }, 100).CalibrationStandardNewtons!.Value, 12);
             return Math.Abs(grown - 150) < 30;
         });
         Assert.InRange(near, 190, 200);
     }
 
-    /// <summary>Noise that is the same at all forces is taken for one that grows at the level of the test: 5 of 100, within four standard deviations of 600.</summary>
+    /// <summary>Noise that is the same at all forces is taken for one that grows at the level of the test: 5 of 100, within four standard
+    /// deviations of 600.</summary>
     [Fact]
     public void Is_left_out_where_the_windows_do_not_prefer_it()
     {
         var random = new Random(12);
-        int found = Enumerable.Range(0, 600).Count(_ => CalibrationFit.Of(Table(random, 40, 0), new FitSettings()).Uncertainty.ReadingGrowthCountsPerNewton is not null);
+        int found = Enumerable.Range(0, 600)
+            .Count(_ => CalibrationFit.Of(Table(random, 40, 0), new FitSettings()).Uncertainty.ReadingGrowthCountsPerNewton is not null);
         Assert.InRange(found, 0, 0.05 * 600 + (4 * Math.Sqrt(600 * 0.05 * 0.95)));
     }
 
@@ -51,7 +55,10 @@ public sealed class GrowingNoiseTest
 
         CalibrationReading Window(CalibrationReading reading, double force)
         {
-            double[] samples = [.. Enumerable.Range(0, 80).Select(_ => Math.Round(reading.Counts + Normal.Sample(random, 0, Math.Sqrt((noise * noise) + Math.Pow(growth * force, 2)))))];
+            double[] samples =
+                [.. Enumerable.Range(0, 80)
+                .Select(_ =>
+                Math.Round(reading.Counts + Normal.Sample(random, 0, Math.Sqrt((noise * noise) + Math.Pow(growth * force, 2)))))];
             return reading with { Counts = samples.Average(), FluctuationCounts = samples.Max() - samples.Min() };
         }
     }

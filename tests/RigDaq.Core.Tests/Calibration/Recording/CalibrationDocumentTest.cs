@@ -68,7 +68,8 @@ public sealed class CalibrationDocumentTest
         var random = new Random(3);
         var gravity = LocalGravity.At(52, 80);
         var air = AirDensity.AtHeight(80);
-        var fit = CalibrationFit.Of(Make(random, 10, n => ReferenceForces.Hanging(Weights[..n], gravity, air)), new FitSettings(), new UncertaintyInputs { FullScaleNewtons = 981 });
+        var fit = CalibrationFit.Of(Make(random, 10, n => ReferenceForces.Hanging(Weights[..n], gravity, air)), new FitSettings(),
+            new UncertaintyInputs { FullScaleNewtons = 981 });
         return CalibrationBuilder.Accept(fit, "0199", "00000000000000aa", new DateTimeOffset(2026, 3, 1, 9, 0, 0, TimeSpan.Zero),
             new CalibrationCircumstances { Person = "K. Lane", Gravity = gravity, Air = air, Weights = Weights });
     }
@@ -81,7 +82,8 @@ public sealed class CalibrationDocumentTest
         {
             readings.Add(Readings.Zero(series, 500 + Normal.Sample(random, 0, noise), 60));
             for (int n = 1; n <= 5; n++)
-                readings.Add(Readings.Make(series, LoadDirection.Rising, reference(n), 500 + (1000 * reference(n).Newtons) + Normal.Sample(random, 0, noise), null));
+                readings.Add(Readings.Make(series, LoadDirection.Rising, reference(n), 500 + (1000 * reference(n).Newtons)
+                    + Normal.Sample(random, 0, noise), null));
             readings.Add(Readings.Zero(series, 500 + Normal.Sample(random, 0, noise)));
         }
 

@@ -22,10 +22,12 @@ public sealed class ReferencesTest
         // Free-air gradient 3.086e-6 s⁻²: 1,000 m take off 0.003086 m/s².
         double difference = LocalGravity.At(47, 0).MetresPerSecondSquared - LocalGravity.At(47, 1000).MetresPerSecondSquared;
         Assert.Equal(0.003086, difference, 9);
-        Assert.Equal(5e-5, LocalGravity.At(47, 0).StandardUncertaintyMetresPerSecondSquared / LocalGravity.At(47, 0).MetresPerSecondSquared, 12);
+        Assert.Equal(5e-5, LocalGravity.At(47, 0).StandardUncertaintyMetresPerSecondSquared / LocalGravity.At(47, 0).MetresPerSecondSquared,
+            12);
     }
 
-    // Arithmetic of the definition (OIML D 28): 9.80665·(1 − 1.2/8000), whatever the density, because in this air all conventional kilograms pull alike.
+    // Arithmetic of the definition (OIML D 28): 9.80665·(1 − 1.2/8000), whatever the density, because in this air all conventional
+    // kilograms pull alike.
     [Theory]
     [InlineData(8000)]
     [InlineData(7100)]
@@ -39,7 +41,8 @@ public sealed class ReferencesTest
     [Fact]
     public void Corrects_buoyancy_in_thinner_air()
     {
-        // By hand: the true mass of a conventional kilogram of water is 0.99985/(1 − 1.2/1000) kg; in air of 1.0 kg/m³ it pulls with g·(1 − 1/1000) of that.
+        // By hand: the true mass of a conventional kilogram of water is 0.99985/(1 − 1.2/1000) kg; in air of 1.0 kg/m³ it pulls with g·(1 −
+        // 1/1000) of that.
         var can = Weight.Improvised("can", 1, 0.01, 1000);
         double expected = 0.99985 / 0.9988 * 9.80665 * 0.999;
         Assert.Equal(expected, ReferenceForces.Hanging([can], Standard, new AirDensity(1.0, 0)).Newtons, 10);
@@ -55,7 +58,8 @@ public sealed class ReferencesTest
     public void Takes_a_class_as_rectangular_within_its_limit(WeightClass weightClass, double kilograms, double limit) =>
         Assert.Equal(limit / Math.Sqrt(3), Weight.OfClass("w", kilograms, weightClass).StandardUncertaintyKilograms, 1e-15);
 
-    // Limits of R 111 are near 1.6e-6, 5e-6, 1.6e-5, 5e-5, 1.6e-4, 5e-4 of the nominal value from 100 g up: a slip of a row or column shows.
+    // Limits of R 111 are near 1.6e-6, 5e-6, 1.6e-5, 5e-5, 1.6e-4, 5e-4 of the nominal value from 100 g up: a slip of a row or column
+    // shows.
     [Fact]
     public void Has_the_steps_of_the_published_table()
     {
@@ -63,13 +67,15 @@ public sealed class ReferencesTest
         foreach (double nominal in WeightClassLimits.NominalKilograms.Where(nominal => nominal >= 0.1))
         {
             for (int i = 0; i < relative.Length; i++)
-                Assert.InRange(WeightClassLimits.MaximumPermissibleErrorKilograms((WeightClass)i, nominal)!.Value / nominal / relative[i], 0.9, 1.1);
+                Assert.InRange(WeightClassLimits.MaximumPermissibleErrorKilograms((WeightClass)i, nominal)!.Value / nominal / relative[i],
+                    0.9, 1.1);
         }
     }
 
     [Fact]
     public void Refuses_a_class_for_a_mass_that_the_table_does_not_have() =>
-        Assert.Contains("by its certificate", Assert.Throws<RefusalException>(() => Weight.OfClass("plate", 1.25, WeightClass.M1)).Message, StringComparison.Ordinal);
+        Assert.Contains("by its certificate", Assert.Throws<RefusalException>(() => Weight.OfClass("plate", 1.25, WeightClass.M1)).Message,
+            StringComparison.Ordinal);
 
     [Fact]
     public void Adds_weights_of_one_certificate_linearly_and_others_by_squares()

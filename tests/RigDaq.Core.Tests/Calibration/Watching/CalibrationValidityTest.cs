@@ -34,7 +34,8 @@ public sealed class CalibrationValidityTest
     public void Says_what_was_changed()
     {
         var changed = Judge(Accepted.AddDays(1), Rig with { AmplifierSetting = "gain 64", Cell = "50 kg, no. 2" });
-        Assert.Equal(["The cell was “100 kg, no. 7” and is “50 kg, no. 2” now.", "The amplifier's setting was “gain 128” and is “gain 64” now."], changed.Reasons);
+        Assert.Equal(["The cell was “100 kg, no. 7” and is “50 kg, no. 2” now.",
+            "The amplifier's setting was “gain 128” and is “gain 64” now."], changed.Reasons);
         Assert.Single(Judge(Accepted.AddDays(1), Rig with { DeviceId = "00000000000000bb" }).Reasons);
     }
 
@@ -44,7 +45,8 @@ public sealed class CalibrationValidityTest
         CalibrationInvalidation before = new(Accepted.AddDays(-1), Rig.DeviceId, InvalidationKind.Overload, "1,300 N on a cell of 981 N");
         CalibrationInvalidation after = before with { At = Accepted.AddDays(9) };
         Assert.True(Judge(Accepted.AddDays(10), Rig, before).Holds);
-        Assert.Equal("The cell was overloaded on 2026-03-10 09:00: 1,300 N on a cell of 981 N", Assert.Single(Judge(Accepted.AddDays(10), Rig, before, after).Reasons));
+        Assert.Equal("The cell was overloaded on 2026-03-10 09:00: 1,300 N on a cell of 981 N",
+            Assert.Single(Judge(Accepted.AddDays(10), Rig, before, after).Reasons));
         Assert.True(Judge(Accepted.AddDays(10), Rig, after with { DeviceId = "00000000000000bb" }).Holds);
     }
 

@@ -7,7 +7,8 @@ public sealed class ChartsTest
 {
     private static readonly DateTimeOffset Day = new(2026, 3, 1, 8, 0, 0, TimeSpan.Zero);
 
-    // NIST/SEMATECH e-Handbook 6.3.2.2, flow rates: mean 50.81, mean moving range 1.8778, limits 55.8041 and 45.8159 (from memory, recomputed).
+    // NIST/SEMATECH e-Handbook 6.3.2.2, flow rates: mean 50.81, mean moving range 1.8778, limits 55.8041 and 45.8159 (from memory,
+    // recomputed).
     [Fact]
     public void Repeats_the_handbooks_individuals_chart()
     {
@@ -27,12 +28,15 @@ public sealed class ChartsTest
         Assert.Equal(2.660, chart.Upper - chart.Centre, 3);
     }
 
-    // NIST/SEMATECH e-Handbook 6.3.2.4: λ = 0.3, centre 50, s = 2.0539; limits 52.5884 and 47.4115, averages 50.60 … 51.99 (from memory, recomputed).
+    // NIST/SEMATECH e-Handbook 6.3.2.4: λ = 0.3, centre 50, s = 2.0539; limits 52.5884 and 47.4115, averages 50.60 … 51.99 (from memory,
+    // recomputed).
     [Fact]
     public void Repeats_the_handbooks_moving_average()
     {
-        double[] values = [52.0, 47.0, 53.0, 49.3, 50.1, 47.0, 51.0, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];
-        double[] published = [50.60, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33, 50.11, 49.36, 49.52, 50.05, 49.38, 49.92, 50.73, 51.23, 51.94, 51.99];
+        double[] values = [52.0, 47.0, 53.0, 49.3, 50.1, 47.0, 51.0, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6,
+            52.1];
+        double[] published = [50.60, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33, 50.11, 49.36, 49.52, 50.05, 49.38,
+            49.92, 50.73, 51.23, 51.94, 51.99];
         var chart = new EwmaChart(50, 2.0539) { Lambda = 0.3 };
         Assert.Equal(published, chart.Averages(values).Select(average => Math.Round(average, 2, MidpointRounding.AwayFromZero)));
         Assert.Equal(2.5884, chart.HalfWidth(1000), 3);
@@ -96,7 +100,8 @@ public sealed class ChartsTest
                 var averages = ewma.Averages(values);
                 for (int i = 0; i < values.Length; i++, all++)
                 {
-                    if (values[i] > chart.Upper || values[i] < chart.Lower || Math.Abs(averages[i] - chart.Centre) > ewma.HalfWidth(i + 1)) alarms++;
+                    if (values[i] > chart.Upper || values[i] < chart.Lower
+                        || Math.Abs(averages[i] - chart.Centre) > ewma.HalfWidth(i + 1)) alarms++;
                 }
             }
 

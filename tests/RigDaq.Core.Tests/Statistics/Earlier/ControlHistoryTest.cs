@@ -4,8 +4,9 @@ using RigDaq.Core.Specimens;
 namespace RigDaq.Core.Tests.Statistics.Earlier;
 
 /// <summary>
-/// A control over its sessions. The chart of individual values is that of the NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2, with its example: ten flow rates, moving
-/// range 1.8778, centre 50.81, limits 45.8159 and 55.8041. Here a tenth of them are the logarithms of ten sessions' strengths.
+/// A control over its sessions. The chart of individual values is that of the NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2,
+/// with its example: ten flow rates, moving range 1.8778, centre 50.81, limits 45.8159 and 55.8041. Here a tenth of them are the logarithms
+/// of ten sessions' strengths.
 /// </summary>
 public sealed class ControlHistoryTest
 {
@@ -39,7 +40,8 @@ public sealed class ControlHistoryTest
         Assert.Null(history.UpperMegapascals);
         Assert.Contains("10", history.Sentence, StringComparison.Ordinal);
         Assert.Null(ControlHistory.Of(Control, [Session(50, 1) with { Control = new GroupKey("Other", "fan off", 220) }]));
-        Assert.Equal(10, ControlHistory.Of(Control, [.. FlowRates.Select(Session).Reverse(), Session(50, 10) with { Control = null }])!.Points.Count);
+        Assert.Equal(10,
+            ControlHistory.Of(Control, [.. FlowRates.Select(Session).Reverse(), Session(50, 10) with { Control = null }])!.Points.Count);
     }
 
     [Fact]

@@ -9,7 +9,8 @@ namespace RigDaq.Core.Tests.Statistics.Earlier;
 /// <summary>What a study hands on to later ones, and to the questions.</summary>
 public sealed class EarlierResultsTest
 {
-    // 1² − 0.6² − 0.3² − 0.4² = 0.39: caliper and alignment are the bench's, the same in all of its studies; a run from before they were kept has none.
+    // 1² − 0.6² − 0.3² − 0.4² = 0.39: caliper and alignment are the bench's, the same in all of its studies; a run from before they were
+    // kept has none.
     [Theory]
     [InlineData(true, 0.39)]
     [InlineData(false, 0.64)]
@@ -25,7 +26,8 @@ public sealed class EarlierResultsTest
                 SectionBasis = "per specimen",
                 StandardUncertaintyMegapascals = 1,
                 RelativeComparisonUncertaintyMegapascals = 0.6,
-                Bench = knowsItsBench ? new StrengthBench { CaliperStandardUncertaintyMegapascals = 0.3, BendingStandardUncertaintyMegapascals = 0.4 } : null,
+                Bench = knowsItsBench
+                    ? new StrengthBench { CaliperStandardUncertaintyMegapascals = 0.3, BendingStandardUncertaintyMegapascals = 0.4 } : null,
             },
         };
         EarlierResult result = EarlierResults.Of(Studies.Two(1), [run], Studies.Start);
@@ -40,7 +42,8 @@ public sealed class EarlierResultsTest
         Print print = study.Prints[0];
         study = study with
         {
-            Prints = [print with { Stretches = [print.Stretches[0] with { Failure = new PrintFailure("foamed in the nozzle", 3) }] }, .. study.Prints.Skip(1)],
+            Prints = [print with { Stretches = [print.Stretches[0] with { Failure = new PrintFailure("foamed in the nozzle", 3) }] },
+                .. study.Prints.Skip(1)],
             Specimens = [.. study.Specimens.Where(s => s.PrintId != print.Id)],
         };
         FailedStretch failed = Assert.Single(StudyQuestions.FailedOf(study));

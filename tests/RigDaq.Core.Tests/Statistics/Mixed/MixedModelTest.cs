@@ -34,7 +34,8 @@ public sealed class MixedModelTest(ITestOutputHelper output)
             double half = StudentT.TwoSidedQuantile(0.05, own.DegreesOfFreedom) * own.StandardError;
             double[] errors =
             [
-                (own.Estimate - r.Estimate) / r.StandardError, own.StandardError / r.StandardError - 1, own.DegreesOfFreedom / r.DegreesOfFreedom - 1,
+                (own.Estimate - r.Estimate) / r.StandardError, own.StandardError / r.StandardError - 1, own.DegreesOfFreedom
+                    / r.DegreesOfFreedom - 1,
                 (own.Estimate - half - r.Low) / r.StandardError, (own.Estimate + half - r.High) / r.StandardError,
             ];
             worst = Math.Max(worst, errors.Max(Math.Abs));
@@ -44,7 +45,8 @@ public sealed class MixedModelTest(ITestOutputHelper output)
         output.WriteLine($"{name}: worst error {worst:E1}");
     }
 
-    /// <summary>Where scatters are very unequal lme4's optimiser ends short of its optimum; 60 digits do not (tools/reference/reml-exact.py).</summary>
+    /// <summary>Where scatters are very unequal lme4's optimiser ends short of its optimum; 60 digits do not
+    /// (tools/reference/reml-exact.py).</summary>
     [Fact]
     public void Components_of_very_unequal_size_are_those_of_exact_arithmetic() => Assert.All(ReferenceTable.Exact, table =>
     {
@@ -54,7 +56,8 @@ public sealed class MixedModelTest(ITestOutputHelper output)
         Assert.All(errors, e => Assert.InRange(Math.Abs(e), 0, 1e-8));
     });
 
-    private static StretchTable Table(string name) => StretchTable.Of(ReferenceTable.Observations(name), ModelScale.Log, separatePrints: false);
+    private static StretchTable Table(string name)
+        => StretchTable.Of(ReferenceTable.Observations(name), ModelScale.Log, separatePrints: false);
 
     private static MixedModel Fit(string name)
     {
@@ -64,8 +67,10 @@ public sealed class MixedModelTest(ITestOutputHelper output)
 
     private static Contrast ContrastOf(StretchTable table, ReferenceAnswer r)
     {
-        string material = r.AgainstMaterial.Length > 0 ? r.AgainstMaterial : r.Material, condition = r.AgainstCondition.Length > 0 ? r.AgainstCondition : r.Condition;
-        decimal[] both = [.. table.Groups.Where(g => g.Material == r.Material && g.Condition == r.Condition && At(material, condition, g.Setting) >= 0)
+        string material = r.AgainstMaterial.Length > 0 ? r.AgainstMaterial : r.Material, condition = r.AgainstCondition.Length > 0
+            ? r.AgainstCondition : r.Condition;
+        decimal[] both =
+            [.. table.Groups.Where(g => g.Material == r.Material && g.Condition == r.Condition && At(material, condition, g.Setting) >= 0)
             .Where(g => g.Setting is not null).Select(g => g.Setting!.Value).Order()];
         switch (r.Question)
         {
@@ -76,14 +81,16 @@ public sealed class MixedModelTest(ITestOutputHelper output)
             case "drop-off difference" or "condition trend ends":
                 return Ratio(r.Setting) - Ratio(r.AgainstSetting);
             case "condition trend slope":
-                double centre = (double)both.Average(), squares = both.Sum(s => Math.Pow((double)s - centre, 2)), span = (double)(both[^1] - both[0]);
+                double centre = (double)both.Average(), squares = both.Sum(s => Math.Pow((double)s - centre, 2)),
+                    span = (double)(both[^1] - both[0]);
                 return Contrast.Sum(both.Select(s => (Ratio(s), ((double)s - centre) / squares * span)));
             default:
                 return Contrast.Sum(both.Select(s => (Ratio(s), 1.0 / both.Length)));
         }
 
         Contrast Ratio(decimal? setting) => Contrast.Of(At(r.Material, r.Condition, setting), At(material, condition, setting));
-        int At(string m, string c, decimal? s) => table.Groups.Select((g, i) => (g, i)).Where(x => x.g.Material == m && x.g.Condition == c && x.g.Setting == s)
+        int At(string m, string c, decimal? s)
+            => table.Groups.Select((g, i) => (g, i)).Where(x => x.g.Material == m && x.g.Condition == c && x.g.Setting == s)
             .Select(x => x.i).DefaultIfEmpty(-1).First();
     }
 }

@@ -10,13 +10,16 @@ internal static class ReferenceTable
 {
     public static string Folder { get; } = Path.Combine(Here(), "tables");
 
-    public static IEnumerable<string> Names => Directory.GetFiles(Folder, "*.answers.csv").Select(f => Path.GetFileName(f)[..^".answers.csv".Length]).Order(StringComparer.Ordinal);
+    public static IEnumerable<string> Names
+        => Directory.GetFiles(Folder, "*.answers.csv").Select(f => Path.GetFileName(f)[..^".answers.csv".Length])
+        .Order(StringComparer.Ordinal);
 
     public static Observation[] Observations(string name) => [.. Rows($"{name}.csv").Select(r =>
         new Observation(new GroupKey(r[0], r[1], Setting(r[2])), r[3], Number(r[4])))];
 
     public static IEnumerable<ReferenceAnswer> Answers(string name) => Rows($"{name}.answers.csv").Select(r => new ReferenceAnswer(
-        r[0], r[1], r[2], Setting(r[3]), r[4], r[5], Setting(r[6]), Number(r[7]), Number(r[8]), Number(r[9]), Number(r[10]), Number(r[11])));
+        r[0], r[1], r[2], Setting(r[3]), r[4], r[5], Setting(r[6]), Number(r[7]), Number(r[8]), Number(r[9]), Number(r[10]),
+            Number(r[11])));
 
     public static (double Print, double Stretch, double Specimen) Components(string name)
     {
@@ -55,5 +58,6 @@ internal static class ReferenceTable
 
 /// <summary>A contrast as R has it; limits at 95 %.</summary>
 internal sealed record ReferenceAnswer(
-    string Question, string Material, string Condition, decimal? Setting, string AgainstMaterial, string AgainstCondition, decimal? AgainstSetting,
+    string Question, string Material, string Condition, decimal? Setting, string AgainstMaterial, string AgainstCondition,
+        decimal? AgainstSetting,
     double Estimate, double StandardError, double DegreesOfFreedom, double Low, double High);

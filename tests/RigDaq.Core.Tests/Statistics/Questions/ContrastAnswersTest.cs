@@ -17,11 +17,15 @@ public sealed class ContrastAnswersTest
         ComparisonAnswer answer = Comparer.Compare(ReferenceTable.Observations(name), new ComparisonOptions());
         foreach (ReferenceAnswer r in ReferenceTable.Answers(name))
         {
-            string question = r.Question.StartsWith("condition trend", StringComparison.Ordinal) ? QuestionNames.ConditionTrend : r.Question;
-            QuestionAnswer[] found = [.. answer.Answers.Where(a => a.Question == question && a.Material == r.Material && a.Condition == r.Condition
+            string question = r.Question.StartsWith("condition trend", StringComparison.Ordinal) ? QuestionNames.ConditionTrend
+                : r.Question;
+            QuestionAnswer[] found =
+                [.. answer.Answers.Where(a => a.Question == question && a.Material == r.Material && a.Condition == r.Condition
                 && a.Setting == r.Setting && a.AgainstSetting == r.AgainstSetting && (a.AgainstMaterial ?? "") == r.AgainstMaterial
                 && (a.AgainstCondition ?? "") == r.AgainstCondition && a.About == Abouts.PrintsMadeAlike
-                && (question != QuestionNames.ConditionTrend || a.Form == (r.Question.EndsWith("slope", StringComparison.Ordinal) ? TrendForms.Slope : TrendForms.LastAgainstFirst)))];
+                && (question != QuestionNames.ConditionTrend
+                    || a.Form == (r.Question.EndsWith("slope", StringComparison.Ordinal) ? TrendForms.Slope
+                    : TrendForms.LastAgainstFirst)))];
             QuestionAnswer one = Assert.Single(found);
             Assert.InRange((one.LogEstimate!.Value - r.Estimate) / r.StandardError, -1e-6, 1e-6);
             Assert.InRange(one.LogStandardError!.Value / r.StandardError - 1, -1e-6, 1e-6);

@@ -6,8 +6,9 @@ using RigDaq.Core.Statistics;
 namespace RigDaq.Core.Tests.Statistics.Questions;
 
 /// <summary>
-/// The design that people have, simulated: three unequal materials, two conditions, four settings on every print; prints scatter by 3 %, stretches by 1.5 %,
-/// specimens by 6 %. How often intervals of nominally 95 % hold the truth, and how often verdicts are wrong. RIGDAQ_LONG=1: 10,000 studies each.
+/// The design that people have, simulated: three unequal materials, two conditions, four settings on every print; prints scatter by 3 %,
+/// stretches by 1.5 %, specimens by 6 %. How often intervals of nominally 95 % hold the truth, and how often verdicts are wrong.
+/// RIGDAQ_LONG=1: 10,000 studies each.
 /// </summary>
 public class DesignCoverageTest(ITestOutputHelper output)
 {
@@ -26,9 +27,12 @@ public class DesignCoverageTest(ITestOutputHelper output)
         int anyDifferent = 0;
         for (int i = 0; i < Studies; i++)
         {
-            QuestionAnswer[] answers = Answers(new Study(simulation, prints, specimens), new ComparisonOptions { ReferenceCondition = "dried" });
+            QuestionAnswer[] answers = Answers(new Study(simulation, prints, specimens),
+                new ComparisonOptions { ReferenceCondition = "dried" });
             foreach (QuestionAnswer a in answers.Where(a => a.About == Abouts.PrintsMadeAlike)) tally.Add(a, Truth(a));
-            if (answers.Any(a => a is { Question: QuestionNames.Condition, About: Abouts.PrintsMadeAlike, Verdict: Verdicts.Different })) anyDifferent++;
+            if (answers
+                .Any(a => a is { Question: QuestionNames.Condition, About: Abouts.PrintsMadeAlike,
+                Verdict: Verdicts.Different })) anyDifferent++;
         }
 
         tally.Report(output, $"{prints} prints of {specimens}", Studies, 93.5, 96.5);
@@ -42,7 +46,8 @@ public class DesignCoverageTest(ITestOutputHelper output)
     {
         var simulation = new Simulation(101);
         Tally own = new(), alike = new();
-        var options = new ComparisonOptions { ReferenceCondition = "dried", PrintScatter = new KnownScatter(100 * PrintScatter), StretchScatter = new KnownScatter(100 * StretchScatter) };
+        var options = new ComparisonOptions { ReferenceCondition = "dried", PrintScatter = new KnownScatter(100 * PrintScatter),
+            StretchScatter = new KnownScatter(100 * StretchScatter) };
         for (int i = 0; i < Studies; i++)
         {
             var study = new Study(simulation, 1, 20);
@@ -64,7 +69,8 @@ public class DesignCoverageTest(ITestOutputHelper output)
     [InlineData(3, 7, StretchScatter, 73)]
     public void A_drop_off_that_is_8_per_cent_faster_is_seen(int prints, int specimens, double stretchScatter, double percent)
     {
-        // By 1,000 studies each; without a scatter of stretches a trial with R's lmer found 83.2 and 86.0 %, two prints often seem to scatter by stretches where none do.
+        // By 1,000 studies each; without a scatter of stretches a trial with R's lmer found 83.2 and 86.0 %, two prints often seem to
+        // scatter by stretches where none do.
         var simulation = new Simulation(200 + prints);
         int seen = 0, none = 0;
         for (int i = 0; i < Studies; i++)
@@ -75,16 +81,20 @@ public class DesignCoverageTest(ITestOutputHelper output)
         }
 
         output.WriteLine($"{prints} prints of {specimens}, stretches {100 * stretchScatter} %: 8 % faster seen in {100.0 * seen / Studies:F1} %, nothing there in {100.0 * none / Studies:F1} %");
-        Assert.InRange(100.0 * seen / Studies, percent - 2 - Simulation.Allowance(Studies, percent), percent + 2 + Simulation.Allowance(Studies, percent));
+        Assert.InRange(100.0 * seen / Studies, percent - 2 - Simulation.Allowance(Studies, percent), percent + 2
+            + Simulation.Allowance(Studies, percent));
         Assert.True(100.0 * none / Studies <= 5.5 + Simulation.Allowance(Studies));
 
-        static QuestionAnswer Difference(Study study, ComparisonOptions options) => QuestionAnswerer.Answer(study.Observations, options).Answers
+        static QuestionAnswer Difference(Study study, ComparisonOptions options)
+            => QuestionAnswerer.Answer(study.Observations, options).Answers
             .Single(a => a is { Material: "B", AgainstMaterial: "A", Condition: "dried", Setting: 230, About: Abouts.PrintsMadeAlike });
     }
 
-    private static QuestionAnswer[] Answers(Study study, ComparisonOptions options) => [.. QuestionAnswerer.Answer(study.Observations, options with
+    private static QuestionAnswer[] Answers(Study study, ComparisonOptions options)
+        => [.. QuestionAnswerer.Answer(study.Observations, options with
     {
-        Questions = [QuestionNames.Condition, QuestionNames.ConditionAverage, QuestionNames.ConditionTrend, QuestionNames.Material, QuestionNames.MaterialAverage,
+        Questions = [QuestionNames.Condition, QuestionNames.ConditionAverage, QuestionNames.ConditionTrend, QuestionNames.Material,
+            QuestionNames.MaterialAverage,
             QuestionNames.DropOff, QuestionNames.DropOffDifference],
     }).Answers];
 
@@ -139,7 +149,9 @@ public class DesignCoverageTest(ITestOutputHelper output)
                             double slower = material == "B" ? Math.Log(1 - faster) * (double)(setting - 200) / 30 : 0;
                             double stretch = Level(material, setting) + slower + print + simulation.Normal(0, stretchScatter);
                             _own[group] = stretch;
-                            observations.AddRange(simulation.Normals(specimens, stretch, SpecimenScatter).Select(y => new Observation(group, $"{material}{condition}{p}", Math.Exp(y))));
+                            observations
+                                .AddRange(simulation.Normals(specimens, stretch, SpecimenScatter)
+                                .Select(y => new Observation(group, $"{material}{condition}{p}", Math.Exp(y))));
                         }
                     }
                 }
@@ -150,17 +162,20 @@ public class DesignCoverageTest(ITestOutputHelper output)
 
         public IReadOnlyList<Observation> Observations { get; }
 
-        public static double Level(string material, decimal setting) => Math.Log(material switch { "A" => 20, "B" => 28, _ => 40 }) - 0.004 * (double)(setting - 200);
+        public static double Level(string material, decimal setting) => Math.Log(material switch { "A" => 20, "B" => 28, _ => 40 }) - 0.004
+            * (double)(setting - 200);
 
         /// <summary>What the one print of each group is truly like.</summary>
         public double TruthOfThesePrints(QuestionAnswer a)
         {
-            Func<decimal, double> ratio = s => Own(a.Material!, a.Condition!, s) - Own(a.AgainstMaterial ?? a.Material!, a.AgainstCondition ?? a.Condition!, s);
+            Func<decimal, double> ratio = s
+                => Own(a.Material!, a.Condition!, s) - Own(a.AgainstMaterial ?? a.Material!, a.AgainstCondition ?? a.Condition!, s);
             return a.Question switch
             {
                 QuestionNames.Condition or QuestionNames.Material => ratio(a.Setting!.Value),
                 QuestionNames.ConditionAverage or QuestionNames.MaterialAverage => Settings.Average(ratio),
-                QuestionNames.DropOff => Own(a.Material!, a.Condition!, a.Setting!.Value) - Own(a.Material!, a.Condition!, a.AgainstSetting!.Value),
+                QuestionNames.DropOff => Own(a.Material!, a.Condition!, a.Setting!.Value)
+                    - Own(a.Material!, a.Condition!, a.AgainstSetting!.Value),
                 QuestionNames.DropOffDifference => ratio(a.Setting!.Value) - ratio(a.AgainstSetting!.Value),
                 _ => a.Form == TrendForms.Slope
                     ? Settings.Sum(s => ((double)s - 215) * ratio(s)) / Settings.Sum(s => Math.Pow((double)s - 215, 2)) * 30

@@ -18,16 +18,20 @@ public sealed class EqualStrengthsTest
         // Once each they are one specimen a stretch, which the model holds.
         QuestionAnswers once = Answer((_, _, _) => 0, copies: 1);
         Assert.DoesNotContain(once.Warnings, w => w.Contains("all specimens are equal", StringComparison.Ordinal));
-        Assert.Contains(once.Answers, a => a is { Question: QuestionNames.Condition, About: Abouts.PrintsMadeAlike, LogStandardError: > 0 });
+        Assert.Contains(once.Answers,
+            a => a is { Question: QuestionNames.Condition, About: Abouts.PrintsMadeAlike, LogStandardError: > 0 });
     }
 
     [Fact]
     public void A_group_without_scatter_among_others_is_warned_of_by_name_and_has_Welch_s_answer_beside()
     {
-        QuestionAnswers answers = Answer((condition, setting, random) => condition == "off" && setting == 220 ? 0 : 1 + random.NextDouble(), copies: 4);
-        Assert.Contains(answers.Warnings, w => w.StartsWith("Alder, off, 220: the specimens of each print are all equal", StringComparison.Ordinal));
+        QuestionAnswers answers = Answer((condition, setting, random) => condition == "off" && setting == 220 ? 0 : 1 + random.NextDouble(),
+            copies: 4);
+        Assert.Contains(answers.Warnings,
+            w => w.StartsWith("Alder, off, 220: the specimens of each print are all equal", StringComparison.Ordinal));
         Assert.Equal(
-            [Abouts.PrintsMadeAlike, Abouts.ThesePrints], answers.Answers.Where(a => a is { Question: QuestionNames.Condition, Setting: 220 }).Select(a => a.About));
+            [Abouts.PrintsMadeAlike, Abouts.ThesePrints],
+                answers.Answers.Where(a => a is { Question: QuestionNames.Condition, Setting: 220 }).Select(a => a.About));
     }
 
     private static QuestionAnswers Answer(Func<string, decimal, Random, double> scatter, int copies)
@@ -42,7 +46,8 @@ public sealed class EqualStrengthsTest
                 {
                     double level = 28 + random.NextDouble();
                     for (int copy = 0; copy < copies; copy++)
-                        rows.Add(new Observation(new GroupKey("Alder", condition, setting), $"{condition} {print}", level + (scatter(condition, setting, random) * (random.NextDouble() - .5))));
+                        rows.Add(new Observation(new GroupKey("Alder", condition, setting), $"{condition} {print}",
+                            level + (scatter(condition, setting, random) * (random.NextDouble() - .5))));
                 }
             }
         }

@@ -4,7 +4,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.Core.Tests.Statistics.Questions;
 
-/// <summary>"keeps" with the reference setting in the middle: one answer, each way at half the level. Figures by R's t.test on logarithms.</summary>
+/// <summary>"keeps" with the reference setting in the middle: one answer, each way at half the level. Figures by R's t.test on
+/// logarithms.</summary>
 public class KeepsQuestionTest
 {
     private static readonly Dictionary<decimal, double[]> Strengths = new()
@@ -19,7 +20,8 @@ public class KeepsQuestionTest
     public void A_reference_in_the_middle_gives_one_answer_with_both_ways()
     {
         QuestionAnswer answer = Assert.Single(Keeps(new ComparisonOptions { ReferenceSetting = 210, SettingUnit = "°C" }));
-        Assert.Equal((220m, 210m, TrendForms.Up, QuestionVerdicts.Kept), (answer.Setting, answer.AgainstSetting, answer.Form, answer.Verdict));
+        Assert.Equal((220m, 210m, TrendForms.Up, QuestionVerdicts.Kept),
+            (answer.Setting, answer.AgainstSetting, answer.Form, answer.Verdict));
 
         // t.test(log(x), log(at 210), conf.level = 0.95): its two-sided limits at 95 % are the one-sided ones at 97.5 %.
         Assert.Equal(0.9772708355, 1 + answer.Percent!.Value / 100, 1e-9);

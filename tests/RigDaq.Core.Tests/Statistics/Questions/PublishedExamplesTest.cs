@@ -7,7 +7,8 @@ using RigDaq.Core.Statistics;
 
 namespace RigDaq.Core.Tests.Statistics.Questions;
 
-/// <summary>Published examples on raw scales, to their printed digits; answers by R 4.2 with lme4, pbkrtest, emmeans and multcomp.</summary>
+/// <summary>Published examples on raw scales, to their printed digits; answers by R 4.2 with lme4, pbkrtest, emmeans and
+/// multcomp.</summary>
 public class PublishedExamplesTest
 {
     // Machines (Pinheiro and Bates 2000; R's nlme): workers at three machines. A worker is a print, a machine a setting on it.
@@ -32,7 +33,8 @@ public class PublishedExamplesTest
         5 C 72.1 72 71.1
         """;
 
-    // Oats (Yates 1935; R's MASS): yields at 0, 0.2, 0.4, 0.6 cwt of nitrogen. A variety is a material, a plot a print. Blocks are left out: contrasts within plots only.
+    // Oats (Yates 1935; R's MASS): yields at 0, 0.2, 0.4, 0.6 cwt of nitrogen. A variety is a material, a plot a print. Blocks are left
+    // out: contrasts within plots only.
     private const string Oats = """
         I Golden.rain 117 114 161 141
         I Marvellous 105 140 118 156
@@ -67,7 +69,8 @@ public class PublishedExamplesTest
     public void Machines_has_its_components_and_differences()
     {
         QuestionAnswers answers = QuestionAnswerer.Answer(
-            [.. Rows(Machines).SelectMany(r => r.Values.Select(v => new Observation(new GroupKey("m", "c", r.Second[0] - 'A'), r.First, v)))], Raw);
+            [.. Rows(Machines)
+                .SelectMany(r => r.Values.Select(v => new Observation(new GroupKey("m", "c", r.Second[0] - 'A'), r.First, v)))], Raw);
         Assert.Equal(4.78105, answers.Model!.PrintStandardDeviationPercent!.Value / 100, 5);
         Assert.Equal(3.72954, answers.Model.PrintSettingStandardDeviationPercent!.Value / 100, 5);
         Assert.Equal(0.96158, answers.Model.SpecimenStandardDeviationPercent!.Value / 100, 5);
@@ -85,12 +88,17 @@ public class PublishedExamplesTest
     public void Oats_has_its_contrasts_within_plots()
     {
         QuestionAnswers answers = QuestionAnswerer.Answer(
-            [.. Rows(Oats).SelectMany(r => r.Values.Select((v, i) => new Observation(new GroupKey(r.Second, "c", 0.2m * i), r.First + r.Second, v)))], Raw);
+            [.. Rows(Oats)
+                .SelectMany(r => r.Values.Select((v, i) => new Observation(new GroupKey(r.Second, "c", 0.2m * i), r.First + r.Second, v)))],
+                Raw);
         QuestionAnswer[] drops = [.. answers.Answers.Where(a => a.Question == QuestionNames.DropOff)];
-        Assert.Equal([18.5, 34.7, 44.8, 21.8, 30.5, 40.2, 18.2, 39.3, 47.0], drops.Select(a => Math.Round(a.LogEstimate!.Value, 1)), (a, b) => Math.Abs(a - b) < 0.11);
+        Assert.Equal([18.5, 34.7, 44.8, 21.8, 30.5, 40.2, 18.2, 39.3, 47.0], drops.Select(a => Math.Round(a.LogEstimate!.Value, 1)),
+            (a, b) => Math.Abs(a - b) < 0.11);
         Assert.All(drops, a => Assert.Equal(7.68, a.LogStandardError!.Value, 2));
         Assert.All(drops, a => Assert.Equal(45, a.DegreesOfFreedom!.Value, 6));
-        QuestionAnswer[] differences = [.. answers.Answers.Where(a => a.Question == QuestionNames.DropOffDifference && a.AgainstMaterial == "Golden.rain" && a.Material == "Marvellous")];
+        QuestionAnswer[] differences =
+            [.. answers.Answers.Where(a => a.Question == QuestionNames.DropOffDifference && a.AgainstMaterial == "Golden.rain"
+            && a.Material == "Marvellous")];
         Assert.Equal([3.333, -4.167, -4.667], differences.Select(a => Math.Round(a.LogEstimate!.Value, 3)));
         Assert.All(differences, a => Assert.Equal(10.9, a.LogStandardError!.Value, 1));
         Assert.All(differences, a => Assert.Equal(45, a.DegreesOfFreedom!.Value, 6));
@@ -99,8 +107,11 @@ public class PublishedExamplesTest
     [Fact]
     public void Dunnett_s_adjustment_is_that_of_multcomp_to_three_digits()
     {
-        Observation[] people = [.. Recovery.SelectMany(b => b.Minutes.Select((m, i) => new Observation(new GroupKey(b.Blanket, "c", null), $"{b.Blanket}{i}", m)))];
-        QuestionAnswer[] found = [.. QuestionAnswerer.Answer(people, Raw with { ReferenceMaterial = "b0", Questions = [QuestionNames.Material] }).Answers];
+        Observation[] people =
+            [.. Recovery.SelectMany(b => b.Minutes
+            .Select((m, i) => new Observation(new GroupKey(b.Blanket, "c", null), $"{b.Blanket}{i}", m)))];
+        QuestionAnswer[] found =
+            [.. QuestionAnswerer.Answer(people, Raw with { ReferenceMaterial = "b0", Questions = [QuestionNames.Material] }).Answers];
         Assert.Equal([-2.13333, -7.46667, -1.66667], found.Select(a => Math.Round(a.LogEstimate!.Value, 5)));
         Assert.Equal([1.6037868, 1.6037868, 0.8847728], found.Select(a => Math.Round(a.LogStandardError!.Value, 7)));
         Assert.Equal(0.45590, found[0].PAdjusted!.Value, 2e-4);
@@ -138,9 +149,12 @@ public class PublishedExamplesTest
     // R's documentation of prop.trend.test: smokers among patients with lung cancer in four studies; chi-squared 8.2249, p = 0.004132.
     [Fact]
     public void The_trend_of_shares_is_that_of_prop_trend_test() => Assert.Equal(
-        0.004132, Proportion.TrendP([.. new[] { (83, 86), (90, 93), (129, 136), (70, 82) }.Select((s, i) => ((double)i, Proportion.Of([s])))])!.Value, 6);
+        0.004132,
+            Proportion.TrendP([.. new[]
+            { (83, 86), (90, 93), (129, 136), (70, 82) }.Select((s, i) => ((double)i, Proportion.Of([s])))])!.Value, 6);
 
-    private static IEnumerable<(string First, string Second, double[] Values)> Rows(string table) => table.Split('\n', StringSplitOptions.RemoveEmptyEntries)
+    private static IEnumerable<(string First, string Second, double[] Values)> Rows(string table)
+        => table.Split('\n', StringSplitOptions.RemoveEmptyEntries)
         .Select(line => line.Split(' ', StringSplitOptions.RemoveEmptyEntries))
         .Select(cells => (cells[0], cells[1], cells[2..].Select(c => double.Parse(c, CultureInfo.InvariantCulture)).ToArray()));
 }
