@@ -27,7 +27,8 @@ export class Hand {
   /** @param {import('./views.js').StateView} state */
   render(state) {
     const canMove = state.device?.canMove === true && state.link === 'up';
-    $('hand-reason').textContent = state.device && !state.device.canMove ? words.dashboard.onlyMeasures : state.reasonsAgainstHandMotion.join(' ');
+    $('hand-reason').textContent = state.device && !state.device.canMove ? words.dashboard.onlyMeasures
+      : state.reasonsAgainstHandMotion.join(' ');
     $('hand-reason').hidden = $('hand-reason').textContent === '';
     for (const id of ['jog-apart', 'jog-together', 'grip-go']) $(id).disabled = !canMove;
     $('home').disabled = !canMove || !state.device.canHome;
