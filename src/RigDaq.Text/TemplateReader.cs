@@ -56,7 +56,7 @@ public sealed class TemplateReader
         string name = Until(',', '}').Trim();
         if (Take('}')) return name.Length > 0 && name[0] == '@' ? new Part(PartKind.Other, name.Substring(1))
             : new Part(PartKind.Value, Named(name));
-        _at++;
+        if (!Take(',')) throw new FormatException("an opening brace without a closing one");
         string kind = Until(',', '}').Trim();
         if (kind is "plural" or "select")
         {

@@ -39,8 +39,13 @@ public sealed record VirtualChannel
     /// A contacting extensometer: two knives on the specimen see their part of its stretching and nothing of machine and grips. Without a
     /// specimen there is no value.
     /// </summary>
-    public static VirtualChannel Extensometer { get; } = new() { Kind = ChannelKind.Extension, Name = "Extensometer", Noise = 0.0003,
-        Range = 20 };
+    public static VirtualChannel Extensometer { get; } = new()
+    {
+        Kind = ChannelKind.Extension,
+        Name = "Extensometer",
+        Noise = 0.0003,
+        Range = 20
+    };
 
     /// <summary>A thermometer near the specimen, one value for a hundred conversions.</summary>
     public static VirtualChannel Thermometer { get; } =
@@ -48,6 +53,14 @@ public sealed record VirtualChannel
 
     /// <summary>A second cell in the same load train.</summary>
     public static VirtualChannel SecondCell { get; } =
-        new() { Kind = ChannelKind.Force, Name = "Second cell", RawPerUnit = 4_000, Zero = 25_000, Noise = 0.05, Range = 2_000,
-            GainErrorPercent = 0.2 };
+        new()
+        {
+            Kind = ChannelKind.Force,
+            Name = "Second cell",
+            RawPerUnit = 4_000,
+            Zero = 25_000,
+            Noise = 0.05,
+            Range = 2_000,
+            GainErrorPercent = 0.2
+        };
 }

@@ -23,7 +23,7 @@ public sealed class DiaryTest : IDisposable
         ComplianceRecord first = Of(Device, Example.Start, 6e-4), later = Of(Device, Example.Start.AddDays(3), 7e-4),
             others = Of(Other, Example.Start, 1e-3);
         ComplianceRecord again = Of(Device, Example.Start.AddDays(5), 5e-4) with
-            { MeasuredAt = first.MeasuredAt, RefittedFrom = first.Id, RefittedAt = Example.Start.AddDays(5), CalibrationId = "new" };
+        { MeasuredAt = first.MeasuredAt, RefittedFrom = first.Id, RefittedAt = Example.Start.AddDays(5), CalibrationId = "new" };
         var pulls = new BarPulls
         {
             ZeroCounts = 41_830.25,

@@ -80,8 +80,17 @@ internal static class Example
             RawMin = -100_000,
             RawMax = 100_000,
         };
-        ChannelHead temperature = extension with { Index = 5, Kind = ChannelHead.Temperature, Name = "", Unit = "°C", Divider = 50,
-            Zero = 0, Denominator = 256, DelaySeconds = 0.1 };
+        ChannelHead temperature = extension with
+        {
+            Index = 5,
+            Kind = ChannelHead.Temperature,
+            Name = "",
+            Unit = "°C",
+            Divider = 50,
+            Zero = 0,
+            Denominator = 256,
+            DelaySeconds = 0.1
+        };
         PullHead head = pull.Head with { Channels = [extension, temperature] };
         return pull with
         {

@@ -73,7 +73,7 @@ public sealed class RigArchiveTest : IDisposable
         Run first = Example.Store(_archive, 1);
         Run second = first with { Revision = 1, RevisionReason = "width measured again", RevisedAt = Example.Start.AddDays(1) };
         Run third = second with
-            { Revision = 2, RevisionReason = "left out", Void = new RunVoid(VoidKind.Slip, "slid", Example.Start.AddDays(2)) };
+        { Revision = 2, RevisionReason = "left out", Void = new RunVoid(VoidKind.Slip, "slid", Example.Start.AddDays(2)) };
         _archive.Revise(second, []);
         _archive.Revise(second, []);
         _archive.Revise(third, Example.Messages(first.Head));

@@ -33,7 +33,8 @@ internal static class ExampleStudy
                     for (int p = 1; p <= printsAGroup; p++)
                     {
                         var print = Print.Of($"{material[0]}{(fan == "fan on" ? "n" : "f")}{temperature}-{p}",
-                            new GroupKey(material, fan, temperature)) with { Record = Record(material) };
+                            new GroupKey(material, fan, temperature)) with
+                        { Record = Record(material) };
                         prints.Add(print);
                         double mean = strength + ((double)temperature - 205) * .12
                             - (fan == "fan on" ? 5 - (((double)temperature - 205) * .12) : 0);

@@ -38,7 +38,8 @@ public sealed class TemplateTest
     [InlineData("{n, plural, one {x}}")]
     [InlineData("{n, colour}")]
     [InlineData("{n, select, a {x} a {y} other {z}}")]
-    public void What_is_not_written_as_a_template_is_refused(string template) => Assert.Throws<FormatException>(() => TemplateReader.Read(template));
+    public void What_is_not_written_as_a_template_is_refused(string template) =>
+        Assert.Throws<FormatException>(() => TemplateReader.Read(template));
 
     [Fact]
     public void A_place_that_nobody_fills_is_a_fault() => Assert.Throws<InvalidOperationException>(() => Said("{n}"));

@@ -136,8 +136,11 @@ internal static class PulledStudy
     private static SectionMeasurement Section(Random random)
     {
         double width = 4.02 + (random.Next(-3, 4) * .01), thickness = 4 + (random.Next(-2, 3) * .01);
-        return new SectionMeasurement { WidthsMillimetres = [width, Math.Round(width + .01, 2), width],
-            ThicknessesMillimetres = [thickness, thickness, Math.Round(thickness - .01, 2)] };
+        return new SectionMeasurement
+        {
+            WidthsMillimetres = [width, Math.Round(width + .01, 2), width],
+            ThicknessesMillimetres = [thickness, thickness, Math.Round(thickness - .01, 2)]
+        };
     }
 
     private static PullRecord Pull(Specimen specimen, double peakNewtons, bool slips, double loadingSeconds, Random random)

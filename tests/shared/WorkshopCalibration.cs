@@ -39,8 +39,16 @@ internal static class WorkshopCalibration
             Id,
             DeviceId,
             acceptedAt,
-            new CalibrationCircumstances { Person = "the workshop", Place = "Kestrel Lane", Cell = "100 kg bar", TemperatureCelsius = 21.5,
-                Gravity = gravity, Air = air, Weights = weights });
+            new CalibrationCircumstances
+            {
+                Person = "the workshop",
+                Place = "Kestrel Lane",
+                Cell = "100 kg bar",
+                TemperatureCelsius = 21.5,
+                Gravity = gravity,
+                Air = air,
+                Weights = weights
+            });
 
         void Add(ReferenceForce force, LoadDirection direction, string series) => readings.Add(new CalibrationReading
         {

@@ -196,8 +196,10 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
     // What was done otherwise than planned belongs into the record.
     private static CalibrationCircumstances WithNotes(GuideState state) =>
         state.Circumstances with
-            { Remarks = string
-            .Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => !string.IsNullOrEmpty(words))) };
+        {
+            Remarks = string
+            .Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => !string.IsNullOrEmpty(words)))
+        };
 
     private (CalibrationFit? Fit, string Problem) Fitted(GuideState state, int degree)
     {

@@ -41,7 +41,7 @@ internal static class LineProbe
         if (proposal.Format is not { } proposed) return new Finding("lines", false, AppText.LinesSentence(proposal.Reasons) + first);
         string why = AppText.LinesSentence(proposal.Reasons) + (proposal.Doubts.Count > 0 ? AppText.LinesDoubts(proposal.Doubts) : "");
         var configuration = new JsonObject
-            { ["serial"] = new JsonObject { ["speaks"] = "lines", ["lines"] = LineOptions.ToJson(proposed) } };
+        { ["serial"] = new JsonObject { ["speaks"] = "lines", ["lines"] = LineOptions.ToJson(proposed) } };
         if (serial is { Speaks: "lines", Lines: { } set } && set.ToFormat() is { } format)
         {
             double share = seen.ShareRead(format);
@@ -50,7 +50,7 @@ internal static class LineProbe
                 ? new Finding("lines", true, read)
                 : new Finding("lines", false,
                     AppText.LinesProposedInstead(read, first, proposed.InWords(), why, configuration.ToJsonString()))
-                    { Configuration = configuration };
+                { Configuration = configuration };
         }
 
         return new Finding("lines", false, AppText.LinesProposed(first, proposed.InWords(), why, configuration.ToJsonString()))

@@ -57,8 +57,14 @@ internal sealed class LineOptions
     {
         var json = new JsonObject
         {
-            ["separator"] = format.Separator switch { null => "blank", ',' => "comma", ';' => "semicolon", '\t' => "tab",
-                { } other => other.ToString() },
+            ["separator"] = format.Separator switch
+            {
+                null => "blank",
+                ',' => "comma",
+                ';' => "semicolon",
+                '\t' => "tab",
+                { } other => other.ToString()
+            },
             ["columns"] = format.Columns,
             ["forceColumn"] = format.ForceColumn,
             ["quantity"] = Word(format.Quantity),

@@ -8,8 +8,13 @@ internal static class PublishingPlan
     public static PublishingOptions From(DaemonOptions options, int? embeddedPort)
     {
         MqttOptions mqtt = options.Mqtt;
-        var publishing = new PublishingOptions { Enabled = mqtt.Broker != "off", RigName = options.Name, TopicRoot = mqtt.TopicRoot,
-            Consumers = mqtt.Consumers };
+        var publishing = new PublishingOptions
+        {
+            Enabled = mqtt.Broker != "off",
+            RigName = options.Name,
+            TopicRoot = mqtt.TopicRoot,
+            Consumers = mqtt.Consumers
+        };
         if (mqtt.Broker == "external")
         {
             publishing.External = External(mqtt);

@@ -25,12 +25,12 @@ internal sealed class QueryOptions
 
     public QueryFormat? ToFormat() => LineEnding is not ("lf" or "crlf" or "cr") || !(IntervalSeconds is > 0 and < 1e6)
         || !(AnswerSeconds is > 0 and < 1e6) ? null : new QueryFormat
-    {
-        Query = Query,
-        Interval = TimeSpan.FromSeconds(IntervalSeconds),
-        SetUp = SetUp,
-        Identify = Identify,
-        LineEnding = LineEnding switch { "crlf" => "\r\n", "cr" => "\r", _ => "\n" },
-        AnswerMax = TimeSpan.FromSeconds(AnswerSeconds),
-    };
+        {
+            Query = Query,
+            Interval = TimeSpan.FromSeconds(IntervalSeconds),
+            SetUp = SetUp,
+            Identify = Identify,
+            LineEnding = LineEnding switch { "crlf" => "\r\n", "cr" => "\r", _ => "\n" },
+            AnswerMax = TimeSpan.FromSeconds(AnswerSeconds),
+        };
 }

@@ -96,7 +96,8 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
                 || runs.FindPull(run.Head.RunId) is not { } pull) continue;
             (double[] times, double[] forces) = TraceThinning.Thin(PullAnalysis.Trace(pull, calibration.Curve));
             traces.Add(new ReportTrace(run.Head.RunId, run.Head.SpecimenId, groups[run.Head.SpecimenId], times, forces,
-                run.Reading!.BreakTimeSeconds) { BreakForceNewtons = run.Reading.BreakForceNewtons });
+                run.Reading!.BreakTimeSeconds)
+            { BreakForceNewtons = run.Reading.BreakForceNewtons });
         }
 
         return traces;

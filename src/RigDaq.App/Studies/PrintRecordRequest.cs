@@ -42,8 +42,11 @@ internal sealed record PrintRecordRequest : IPageRequest
             PrinterSettings = [.. TextLines.Of(PrinterSettings).Select(Setting)],
             Notes = Notes.Trim(),
         };
-        bool isEmpty = record is { Storage.Count: 0, Drying.Count: 0, WhilePrinting: null, ChamberTemperatureCelsius: null,
-            PrinterSettings.Count: 0, Notes.Length: 0 };
+        bool isEmpty = record is
+        {
+            Storage.Count: 0, Drying.Count: 0, WhilePrinting: null, ChamberTemperatureCelsius: null,
+            PrinterSettings.Count: 0, Notes.Length: 0
+        };
         return isEmpty ? null : record;
     }
 
@@ -83,13 +86,13 @@ internal sealed record DryingRequest : IPageRequest
 
     internal DryingSpell? ToSpell() => (SetTemperatureCelsius ?? MeasuredTemperatureCelsius ?? Hours ?? MassBeforeGrams ?? MassAfterGrams)
         is null ? null : new DryingSpell
-    {
-        SetTemperatureCelsius = SetTemperatureCelsius,
-        MeasuredTemperatureCelsius = MeasuredTemperatureCelsius,
-        Hours = Hours,
-        MassBeforeGrams = MassBeforeGrams,
-        MassAfterGrams = MassAfterGrams,
-    };
+        {
+            SetTemperatureCelsius = SetTemperatureCelsius,
+            MeasuredTemperatureCelsius = MeasuredTemperatureCelsius,
+            Hours = Hours,
+            MassBeforeGrams = MassBeforeGrams,
+            MassAfterGrams = MassAfterGrams,
+        };
 }
 
 /// <summary>Lists that a person types, one a line.</summary>

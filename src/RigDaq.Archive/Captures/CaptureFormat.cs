@@ -76,5 +76,5 @@ internal sealed record CaptureTrailer(PullEnding Ending, string Reason, DateTime
 
     public static CaptureTrailer Of(PullRecord pull, long samples, long channelValues) =>
         new(pull.Ending, pull.Reason, pull.EndedAt, samples)
-            { ChannelValues = channelValues, Pull = pull with { Trace = pull.Trace with { Samples = [] } } };
+        { ChannelValues = channelValues, Pull = pull with { Trace = pull.Trace with { Samples = [] } } };
 }

@@ -50,7 +50,7 @@ internal static partial class DataPackageFile
         try
         {
             using JsonDocument package = JsonDocument.Parse(File.ReadAllBytes(path), new JsonDocumentOptions
-                { AllowDuplicateProperties = false });
+            { AllowDuplicateProperties = false });
             RefuseOther(path, package.RootElement);
             foreach ((string name, string hash) in Resources(path, package.RootElement))
             {
@@ -119,8 +119,15 @@ internal static partial class DataPackageFile
             ["path"] = file,
             ["title"] = title,
             ["format"] = extension,
-            ["mediatype"] = extension switch { "csv" => "text/csv", "json" => "application/json", "jsonl" => "application/jsonl",
-                "jpg" => "image/jpeg", "png" => "image/png", _ => "application/vnd.apache.parquet" },
+            ["mediatype"] = extension switch
+            {
+                "csv" => "text/csv",
+                "json" => "application/json",
+                "jsonl" => "application/jsonl",
+                "jpg" => "image/jpeg",
+                "png" => "image/png",
+                _ => "application/vnd.apache.parquet"
+            },
             ["bytes"] = new FileInfo(path).Length,
             ["hash"] = Hash(path),
         };

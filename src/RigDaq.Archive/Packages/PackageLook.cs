@@ -94,7 +94,7 @@ internal sealed class PackageLook
                 || run.Pull is null) throw new InvalidDataException(ArchiveText.ImportOfNoRun(TracesName, runId));
             if (run.Samples > 0) throw new InvalidDataException(ArchiveText.ImportTwice(TracesName, runId));
             runs[runId] = run with
-                { Pieces = RunRows.Pack(samples), Samples = samples.Length, TraceChecksum = RunRows.ChecksumOf(samples) };
+            { Pieces = RunRows.Pack(samples), Samples = samples.Length, TraceChecksum = RunRows.ChecksumOf(samples) };
         }
 
         await foreach ((string runId, ChannelTrace channel) in ChannelsAsync().ConfigureAwait(false))

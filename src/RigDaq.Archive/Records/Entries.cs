@@ -22,16 +22,16 @@ internal static class Entries
     /// <summary>A run's first version with its pull.</summary>
     public static JournalEntry Run(Run run, PullRecord pull, int samples, uint traceChecksum, IReadOnlyList<OutboxMessage> messages,
         DateTimeOffset at) => new()
-    {
-        At = at,
-        Kind = EntryKind.Run,
-        Id = run.Head.RunId,
-        Record = RecordText.Of(run),
-        Pull = RecordText.WithoutSamples(pull),
-        Samples = samples,
-        TraceChecksum = traceChecksum,
-        Messages = messages,
-    };
+        {
+            At = at,
+            Kind = EntryKind.Run,
+            Id = run.Head.RunId,
+            Record = RecordText.Of(run),
+            Pull = RecordText.WithoutSamples(pull),
+            Samples = samples,
+            TraceChecksum = traceChecksum,
+            Messages = messages,
+        };
 
     public static JournalEntry Revision(Run run, IReadOnlyList<OutboxMessage> messages, DateTimeOffset at) => new()
     {

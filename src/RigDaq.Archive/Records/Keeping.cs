@@ -43,7 +43,13 @@ internal static class Keeping
     public static JournalEntry EntryOf(EntryKind kind, BsonDocument document, string collection)
     {
         (DateTimeOffset at, string reason) = Sealed.Why(document);
-        return new JournalEntry { At = at, Kind = kind, Id = document["_id"].AsString, Record = Sealed.ReadText(document, collection),
-            Reason = at == default ? ArchiveText.WrittenAgain : reason };
+        return new JournalEntry
+        {
+            At = at,
+            Kind = kind,
+            Id = document["_id"].AsString,
+            Record = Sealed.ReadText(document, collection),
+            Reason = at == default ? ArchiveText.WrittenAgain : reason
+        };
     }
 }

@@ -39,7 +39,7 @@ internal sealed class ArchiveFolder
 
     // What cannot be looked at is no reason not to start.
     private static readonly EnumerationOptions Everything = new()
-        { RecurseSubdirectories = true, MaxRecursionDepth = 1, IgnoreInaccessible = true, AttributesToSkip = FileAttributes.ReparsePoint };
+    { RecurseSubdirectories = true, MaxRecursionDepth = 1, IgnoreInaccessible = true, AttributesToSkip = FileAttributes.ReparsePoint };
 
     private string In(string name) => System.IO.Path.Combine(Path, name);
 }

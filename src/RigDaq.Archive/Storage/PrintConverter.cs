@@ -28,8 +28,14 @@ internal sealed class PrintConverter : JsonConverter<Print>
     }
 
     public override void Write(Utf8JsonWriter writer, Print value, JsonSerializerOptions options) => JsonSerializer.Serialize(
-        writer, new Kept { Id = value.Id, Material = value.Material, Condition = value.Condition, Stretches = value.Stretches,
-            Record = value.Record }, options);
+        writer, new Kept
+        {
+            Id = value.Id,
+            Material = value.Material,
+            Condition = value.Condition,
+            Stretches = value.Stretches,
+            Record = value.Record
+        }, options);
 
     /// <summary>The study with each specimen in a stretch: before schema 2 its print said the setting.</summary>
     public static Study Place(Study study)

@@ -72,6 +72,6 @@ internal sealed class PairComparison
             Sentence = "",
         };
         return comparison with
-            { Sentence = VerdictSentence.Of(comparison, _b.Prints.Count, _a.Prints.Count, _a.Mean, comparisons, _options) };
+        { Sentence = VerdictSentence.Of(comparison, _b.Prints.Count, _a.Prints.Count, _a.Mean, comparisons, _options) };
     }
 }

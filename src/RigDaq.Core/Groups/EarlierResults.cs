@@ -59,22 +59,22 @@ public static class EarlierResults
 
     private static EarlierStretch Stretch(GroupKey group, string print, SpecimenStrength[] strengths, Dictionary<string, Run> byId,
         Func<SpecimenStrength, DateTimeOffset> at) => new()
-    {
-        Material = group.Material,
-        Condition = group.Condition,
-        Setting = group.Setting,
-        Print = print,
-        Megapascals = [.. strengths.Select(s => s.Megapascals)],
-        From = strengths.Min(at),
-        To = strengths.Max(at),
-        Imported = strengths.Count(s => s.Imported),
-        Calibrations =
+        {
+            Material = group.Material,
+            Condition = group.Condition,
+            Setting = group.Setting,
+            Print = print,
+            Megapascals = [.. strengths.Select(s => s.Megapascals)],
+            From = strengths.Min(at),
+            To = strengths.Max(at),
+            Imported = strengths.Count(s => s.Imported),
+            Calibrations =
         [
             .. strengths.Where(s => !s.Imported).Select(s => CalibrationOf(byId[s.RunId])).Where(c => c.Id.Length > 0).GroupBy(c => c.Id)
                 .Select(c => new EarlierCalibration(c.Key, c.Count(), c.All(one => one.StandardPercent is not null)
                     ? c.Average(one => one.StandardPercent) : null)),
         ],
-    };
+        };
 
     /// <summary>Specimens of a stretch with the calibrations in turn: only their sums count.</summary>
     private static IEnumerable<Observation> Observations(EarlierStretch stretch)

@@ -49,12 +49,12 @@ public static class StudyQuestions
 
         static Observation Observed(SpecimenStrength strength, (string Id, double? StandardPercent) calibration)
             => new(strength.Group, strength.PrintId, strength.Megapascals)
-        {
-            Manner = strength.Manner,
-            Location = strength.Location,
-            IsImported = strength.Imported,
-            CalibrationId = calibration.Id,
-            CalibrationPercent = calibration.StandardPercent,
-        };
+            {
+                Manner = strength.Manner,
+                Location = strength.Location,
+                IsImported = strength.Imported,
+                CalibrationId = calibration.Id,
+                CalibrationPercent = calibration.StandardPercent,
+            };
     }
 }

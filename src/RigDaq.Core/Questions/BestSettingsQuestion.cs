@@ -43,7 +43,7 @@ internal sealed class BestSettingsQuestion(AnswerContext context)
         {
             context.Warnings.Add(CoreText.AnswerWithoutScatter(place));
             return identity with
-                { Sentence = CoreText.Answer(place, CoreText.AnswerBestUnknown(Text(setting)), AnswerSentence.Scope(identity, context)) };
+            { Sentence = CoreText.Answer(place, CoreText.AnswerBestUnknown(Text(setting)), AnswerSentence.Scope(identity, context)) };
         }
 
         int best = Enumerable.Range(0, others.Length).MaxBy(i => estimates[i]!.Value.Estimate);

@@ -146,8 +146,11 @@ internal sealed class EarlierQuestion
         if (draft.Estimate is not { } estimate)
         {
             context.Warnings.Add(CoreText.AnswerWithoutScatter(place));
-            return draft.Identity with { Sentence = CoreText.Answer(place, CoreText.AnswerEarlierUnknown(name), scope),
-                SeenAfterwards = afterwards };
+            return draft.Identity with
+            {
+                Sentence = CoreText.Answer(place, CoreText.AnswerEarlierUnknown(name), scope),
+                SeenAfterwards = afterwards
+            };
         }
 
         double equivalence = AnswerFinisher.EquivalenceP(estimate, options);

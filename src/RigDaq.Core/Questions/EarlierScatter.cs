@@ -28,7 +28,7 @@ internal static class EarlierScatter
 
         KnownScatter? Known(int component, int degrees) => shape.Free[component] && degrees > 0
             ? new KnownScatter(100 * Math.Sqrt(model.Components[component]), degrees, ScatterSources.EarlierStudies)
-                { VarianceOfVariance = model.VarianceOf(component) }
+            { VarianceOfVariance = model.VarianceOf(component) }
             : null;
     }
 

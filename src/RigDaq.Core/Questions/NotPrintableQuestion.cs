@@ -33,7 +33,7 @@ internal static class NotPrintableQuestion
                 About = Abouts.ThesePrints,
             };
             yield return answer with
-                { Sentence = CoreText.AnswerNotPrintable(AnswerSentence.Place(answer, options), vain, vain + well, reasons) };
+            { Sentence = CoreText.AnswerNotPrintable(AnswerSentence.Place(answer, options), vain, vain + well, reasons) };
         }
     }
 }

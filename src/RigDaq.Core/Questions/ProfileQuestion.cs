@@ -36,8 +36,10 @@ internal static class ProfileQuestion
         {
             context.Warnings.Add(CoreText.AnswerWithoutScatter(place));
             return identity with
-                { Sentence = CoreText.Answer(place, CoreText.AnswerProfileUnknown(first, second),
-                AnswerSentence.Scope(identity, context)) };
+            {
+                Sentence = CoreText.Answer(place, CoreText.AnswerProfileUnknown(first, second),
+                AnswerSentence.Scope(identity, context))
+            };
         }
 
         int farthest = Enumerable.Range(0, settings.Length).MaxBy(i => Math.Abs(estimates[i]!.Value.Estimate));

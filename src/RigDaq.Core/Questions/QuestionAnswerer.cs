@@ -49,14 +49,14 @@ public static class QuestionAnswerer
 
     private static IEnumerable<QuestionAnswer> Answer(string question, IReadOnlyList<Observation> observations, AnswerContext context)
         => question switch
-    {
-        QuestionNames.Keeps => new KeepsQuestion(context).All(),
-        QuestionNames.BestSettings => new BestSettingsQuestion(context).All(),
-        QuestionNames.EquivalenceProfile => ProfileQuestion.Of(context),
-        QuestionNames.EarlierStudy => EarlierQuestion.Of(context),
-        QuestionNames.Share => new ShareQuestion(observations, context).All(),
-        _ => Contrasts(question, context),
-    };
+        {
+            QuestionNames.Keeps => new KeepsQuestion(context).All(),
+            QuestionNames.BestSettings => new BestSettingsQuestion(context).All(),
+            QuestionNames.EquivalenceProfile => ProfileQuestion.Of(context),
+            QuestionNames.EarlierStudy => EarlierQuestion.Of(context),
+            QuestionNames.Share => new ShareQuestion(observations, context).All(),
+            _ => Contrasts(question, context),
+        };
 
     private static IReadOnlyList<QuestionAnswer> Contrasts(string question, AnswerContext context)
     {

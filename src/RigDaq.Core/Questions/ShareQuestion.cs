@@ -111,8 +111,12 @@ internal sealed class ShareQuestion
             for (int i = 0; i < members.Length; i++)
             {
                 bool different = adjusted[i] < _options.Alpha;
-                QuestionAnswer answer = members[i] with { PAdjusted = adjusted[i], Verdict = different ? Verdicts.Different
-                    : Verdicts.NotResolved };
+                QuestionAnswer answer = members[i] with
+                {
+                    PAdjusted = adjusted[i],
+                    Verdict = different ? Verdicts.Different
+                    : Verdicts.NotResolved
+                };
                 string kind = answer.Form!, from = Text(answer.AgainstSetting), to = Text(answer.Setting);
                 (string first, string second) = answer.AgainstMaterial is { } material ? (answer.Material!, material)
                     : (answer.Condition!, answer.AgainstCondition ?? "");

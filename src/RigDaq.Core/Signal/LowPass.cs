@@ -24,8 +24,7 @@ public sealed class LowPass
     public LowPass(double cutoffHertz, double sampleRateHertz)
     {
         if (!(cutoffHertz > 0) || !(cutoffHertz < sampleRateHertz / 2) || !double.IsFinite(sampleRateHertz))
-            throw new ArgumentOutOfRangeException(nameof(cutoffHertz), cutoffHertz,
-                $"A cut-off above 0 and below half of {sampleRateHertz} samples/s is needed.");
+            throw new ArgumentOutOfRangeException(nameof(cutoffHertz), cutoffHertz, $"A cut-off above 0 and below half of {sampleRateHertz} samples/s is needed.");
         NWaves.Filters.Base.TransferFunction design = new LowPassFilter(cutoffHertz / sampleRateHertz, Order).Tf;
         double a0 = design.Denominator[0];
         Numerator = [.. design.Numerator.Select(b => b / a0)];

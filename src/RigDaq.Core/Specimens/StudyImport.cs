@@ -108,7 +108,7 @@ public static class StudyImport
 
             (GroupKey group, Print print, var key) = Piece(row);
             _prints[key] = print with
-                { Stretches = [.. print.Stretches.Select(s => s.Setting == group.Setting ? s with { Failure = failure } : s)] };
+            { Stretches = [.. print.Stretches.Select(s => s.Setting == group.Setting ? s with { Failure = failure } : s)] };
         }
 
         private (GroupKey Group, Print Print, (string, string, string, decimal?) Key) Piece(ImportRow row)
@@ -119,7 +119,7 @@ public static class StudyImport
             var key = (group.Material, group.Condition, row.Print, one ? null : group.Setting);
             if (!_prints.TryGetValue(key, out Print? print)) print = Print.Of(FreeId(), group);
             else if (print.At(group.Setting) is null) print = print with
-                { Stretches = [.. print.Stretches, new Stretch { Setting = group.Setting }] };
+            { Stretches = [.. print.Stretches, new Stretch { Setting = group.Setting }] };
             _prints[key] = print;
             return (group, print, key);
         }

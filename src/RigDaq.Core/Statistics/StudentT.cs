@@ -29,8 +29,8 @@ public static class StudentT
     public static double UpperQuantile(double probability, double degreesOfFreedom)
     {
         Require(degreesOfFreedom);
-        if (!(probability > 0 && probability < 1)) throw new ArgumentOutOfRangeException(nameof(probability), probability,
-            "Must lie between 0 and 1.");
+        if (!(probability > 0 && probability < 1))
+            throw new ArgumentOutOfRangeException(nameof(probability), probability, "Must lie between 0 and 1.");
         if (probability > 0.5) return -UpperQuantile(1 - probability, degreesOfFreedom);
         if (probability == 0.5) return 0;
         double low = 0, high = 1;

@@ -52,8 +52,12 @@ internal static class CrossheadAnalysis
             // Work over the crosshead's way is better than over time at what is hoped to be an even speed; a tear stays one.
             double share = afterPeak / (toPeak + afterPeak);
             bool tore = reading is { Fracture: FractureManner.Ductile, WorkAfterPeakShare: <= FractureJudgement.DuctileWorkShare };
-            reading = reading with { WorkAfterPeakShare = share, Fracture = tore ? FractureManner.Ductile
-                : FractureJudgement.Judge(share, 0) };
+            reading = reading with
+            {
+                WorkAfterPeakShare = share,
+                Fracture = tore ? FractureManner.Ductile
+                : FractureJudgement.Judge(share, 0)
+            };
         }
 
         return trace with { Reading = reading };

@@ -79,8 +79,15 @@ internal static class EndingJudge
 
             // What went down to nothing slowly, after the last step, was a remnant that bore load.
             left = Math.Max(atLast, steps[^1].Load.LeftNewtons);
-            fall = fall with { Start = main.Start, Crossing = main.Left, Seconds = 0, IsSudden = true, LeftNewtons = left,
-                SettledSamples = forces.Length - main.Left };
+            fall = fall with
+            {
+                Start = main.Start,
+                Crossing = main.Left,
+                Seconds = 0,
+                IsSudden = true,
+                LeftNewtons = left,
+                SettledSamples = forces.Length - main.Left
+            };
             broke = true;
         }
 

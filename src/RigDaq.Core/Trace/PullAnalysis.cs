@@ -30,11 +30,11 @@ public static class PullAnalysis
     {
         AnalysedTrace analysed = Analyse(pull, curve, compliance);
         TraceReading reading = analysed.Reading with
-            { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts), Gauge = GaugeAnalysis.Of(analysed, pull) };
+        { ZeroNewtons = curve.Newtons(pull.Head.ZeroCounts), Gauge = GaugeAnalysis.Of(analysed, pull) };
         reading = StampJitter.Count(reading, pull.Head.StampStandardUncertaintySeconds, pull.Trace.IntervalSeconds);
         reading = StampSkip.Count(reading, pull);
         if (PullHistory.Warnings(pull.Head) is { Count: > 0 } earlier) reading = reading with
-            { Warnings = [.. reading.Warnings, .. earlier] };
+        { Warnings = [.. reading.Warnings, .. earlier] };
         double? shift = ZeroShift(pull, curve, reading);
         if (shift is { } newtons && greatestReferenceNewtons is > 0 and { } greatest && Math.Abs(newtons) > ZeroShiftPercentMax / 100
             * greatest)
@@ -82,7 +82,7 @@ public static class PullAnalysis
 
         // What another program recorded says of its times no more than they tell themselves.
         if (pull.Head.Recording is not null) return new ForceTrace
-            { TimesSeconds = times, ForcesNewtons = forces, PositionsMillimetres = positions };
+        { TimesSeconds = times, ForcesNewtons = forces, PositionsMillimetres = positions };
         return new ForceTrace
         {
             TimesSeconds = times,

@@ -96,8 +96,13 @@ public static class RecordedPull
             Ending = reading.Ending,
             Reason = "",
             EndedAt = at,
-            Trace = new RawTrace { Samples = samples, IntervalSeconds = interval, StepsPerMillimetre = trace.PositionsMillimetres is null
-                ? null : perMillimetre },
+            Trace = new RawTrace
+            {
+                Samples = samples,
+                IntervalSeconds = interval,
+                StepsPerMillimetre = trace.PositionsMillimetres is null
+                ? null : perMillimetre
+            },
         };
     }
 

@@ -67,8 +67,11 @@ internal static class UncertaintyAdvice
         {
             yield return (CoreText.AdviceMicrometer(MicrometerErrorMillimetres), (now with
             {
-                Section = section with { SpreadPercent = section.ByMicrometer ?? section.SpreadPercent,
-                    CaliperErrorMillimetres = MicrometerErrorMillimetres },
+                Section = section with
+                {
+                    SpreadPercent = section.ByMicrometer ?? section.SpreadPercent,
+                    CaliperErrorMillimetres = MicrometerErrorMillimetres
+                },
             }).Parts());
         }
 

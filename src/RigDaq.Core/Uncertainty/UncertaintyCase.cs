@@ -37,7 +37,7 @@ internal sealed record SectionPart(double SpreadPercent, double PercentPerMillim
 
     public static double? WithMicrometer(SectionMeasurement section) =>
         SectionCalculation.OfReadings(section with
-            { ResolutionMillimetres = Math.Min(section.ResolutionMillimetres, UncertaintyAdvice.MicrometerStepMillimetres) })
+        { ResolutionMillimetres = Math.Min(section.ResolutionMillimetres, UncertaintyAdvice.MicrometerStepMillimetres) })
             .Section is { } read ? 100 * read.RelativeStandardUncertainty : null;
 }
 

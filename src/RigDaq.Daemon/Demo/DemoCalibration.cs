@@ -88,14 +88,14 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
             });
             return CalibrationBuilder.Accept(fit, Guid.CreateVersion7(time.GetUtcNow()).ToString(), deviceId, time.GetUtcNow(),
                 new CalibrationCircumstances
-            {
-                Person = TerminalText.DemoPerson,
-                Place = TerminalText.DemoPlace,
-                Cell = TerminalText.DemoCell,
-                Gravity = Gravity,
-                Air = Air,
-                Weights = set,
-            });
+                {
+                    Person = TerminalText.DemoPerson,
+                    Place = TerminalText.DemoPlace,
+                    Cell = TerminalText.DemoCell,
+                    Gravity = Gravity,
+                    Air = Air,
+                    Weights = set,
+                });
         }
     }
 

@@ -78,8 +78,14 @@ internal sealed class DemoRun : IAsyncDisposable
         try
         {
             RigHost host = await RigHost.StartAsync(
-                new RigHostPlan { Options = daemon, Link = Link(options.Line, virtualRig, time), ReplaceTakenPorts = true, Time = time,
-                    Say = say },
+                new RigHostPlan
+                {
+                    Options = daemon,
+                    Link = Link(options.Line, virtualRig, time),
+                    ReplaceTakenPorts = true,
+                    Time = time,
+                    Say = say
+                },
                 cancellation).ConfigureAwait(false);
             return new DemoRun(options, time, say, scenario, virtualRig, host);
         }

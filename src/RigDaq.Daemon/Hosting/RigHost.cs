@@ -153,7 +153,7 @@ internal sealed class RigHost : IAsyncDisposable
     {
         DaemonOptions options = plan.Options;
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
-            { ContentRootPath = AppContext.BaseDirectory });
+        { ContentRootPath = AppContext.BaseDirectory });
         builder.Logging.ClearProviders();
         builder.Services.AddSingleton(loggers);
         builder.Services.AddSystemd();

@@ -44,8 +44,12 @@ internal static class HtmlPage
         {
             case Paragraph paragraph:
                 string kind = paragraph.Kind switch
-                    { ParagraphKind.Caution => " class=\"caution\"", ParagraphKind.Note => " class=\"note\"",
-                    ParagraphKind.Lead => " class=\"lead\"", _ => "" };
+                {
+                    ParagraphKind.Caution => " class=\"caution\"",
+                    ParagraphKind.Note => " class=\"note\"",
+                    ParagraphKind.Lead => " class=\"lead\"",
+                    _ => ""
+                };
                 page.Append(CultureInfo.InvariantCulture, $"<p{kind}>{Markup.Encoded(paragraph.Text)}</p>\n");
                 break;
             case Bullets bullets:

@@ -129,16 +129,16 @@ public sealed record StudyReportModel
             .ToDictionary(a => (a.Material, a.Setting, a.Condition, a.AgainstCondition));
         return found.Comparisons.Select(c => !answers.TryGetValue((c.Material, c.Setting, c.Condition, c.Reference), out QuestionAnswer? a)
             ? c : c with
-        {
-            Percent = a.Percent,
-            PercentLow = a.PercentLow,
-            PercentHigh = a.PercentHigh,
-            P = a.P,
-            PAdjusted = a.PAdjusted,
-            PEquivalence = a.PEquivalence,
-            Verdict = a.Verdict ?? c.Verdict,
-            WithinMargin = c.WithinMargin && a.Verdict == Verdicts.Different,
-        });
+            {
+                Percent = a.Percent,
+                PercentLow = a.PercentLow,
+                PercentHigh = a.PercentHigh,
+                P = a.P,
+                PAdjusted = a.PAdjusted,
+                PEquivalence = a.PEquivalence,
+                Verdict = a.Verdict ?? c.Verdict,
+                WithinMargin = c.WithinMargin && a.Verdict == Verdicts.Different,
+            });
     }
 
     private static string[] ConditionsOf(Study study) =>

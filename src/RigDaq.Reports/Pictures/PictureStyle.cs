@@ -15,24 +15,57 @@ public sealed record PictureStyle
     public static readonly PictureStyle Paper = new() { WidthPixels = 2700, HeightPixels = 1560, Scale = 3, Titled = true };
 
     /// <summary>For video in full high definition, with large type.</summary>
-    public static readonly PictureStyle Video = new() { WidthPixels = 1920, HeightPixels = 1080, Scale = 2, Titled = true,
-        ExactSize = true };
+    public static readonly PictureStyle Video = new()
+    {
+        WidthPixels = 1920,
+        HeightPixels = 1080,
+        Scale = 2,
+        Titled = true,
+        ExactSize = true
+    };
 
     /// <summary>For video in twice that.</summary>
-    public static readonly PictureStyle VideoLarge = new() { WidthPixels = 3840, HeightPixels = 2160, Scale = 4, Titled = true,
-        ExactSize = true };
+    public static readonly PictureStyle VideoLarge = new()
+    {
+        WidthPixels = 3840,
+        HeightPixels = 2160,
+        Scale = 4,
+        Titled = true,
+        ExactSize = true
+    };
 
     /// <summary>Upright, for a phone held as it is held.</summary>
-    public static readonly PictureStyle Upright = new() { WidthPixels = 1080, HeightPixels = 1920, Scale = 2, Titled = true,
-        ExactSize = true, MarginShare = 0.06 };
+    public static readonly PictureStyle Upright = new()
+    {
+        WidthPixels = 1080,
+        HeightPixels = 1920,
+        Scale = 2,
+        Titled = true,
+        ExactSize = true,
+        MarginShare = 0.06
+    };
 
     /// <summary>As wide as high.</summary>
-    public static readonly PictureStyle Square = new() { WidthPixels = 1080, HeightPixels = 1080, Scale = 1.7, Titled = true,
-        ExactSize = true, MarginShare = 0.05 };
+    public static readonly PictureStyle Square = new()
+    {
+        WidthPixels = 1080,
+        HeightPixels = 1080,
+        Scale = 1.7,
+        Titled = true,
+        ExactSize = true,
+        MarginShare = 0.05
+    };
 
     /// <summary>As wide as a screen.</summary>
-    public static readonly PictureStyle Wide = new() { WidthPixels = 1920, HeightPixels = 1080, Scale = 2.2, Titled = true,
-        ExactSize = true, MarginShare = 0.05 };
+    public static readonly PictureStyle Wide = new()
+    {
+        WidthPixels = 1920,
+        HeightPixels = 1080,
+        Scale = 2.2,
+        Titled = true,
+        ExactSize = true,
+        MarginShare = 0.05
+    };
 
     /// <summary>Width in pixels, 200 to 8,000.</summary>
     public int WidthPixels { get; init; } = 900;

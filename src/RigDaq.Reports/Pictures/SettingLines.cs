@@ -64,10 +64,10 @@ internal static class SettingLines
             new Picture(name, title,
             ReportText.LinesDescription([.. shown.Select(s => (s.Name, s.Points.Select(p => ($"{p.Setting}", p.Percent, p.Low, p.High))))],
             model.Study.SettingUnit), Draw)
-        {
-            Steps = shown.Length,
-            IsDetail = material is not null,
-        };
+            {
+                Steps = shown.Length,
+                IsDetail = material is not null,
+            };
 
         Plot Draw(PictureStyle style)
         {
@@ -89,7 +89,7 @@ internal static class SettingLines
             plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. axis.Positions.Select(p => p.At)],
                 [.. axis.Positions.Select(p => p.Text)]);
             if (zero == 0) plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic
-                { LabelFormatter = ReportText.SignedPercent };
+            { LabelFormatter = ReportText.SignedPercent };
             Point[] points = [.. shown.SelectMany(s => s.Points)];
             double low = Math.Min(zero == 0 ? -margin : 100, points.Min(p => p.Low)),
                 high = Math.Max(zero == 0 ? margin : 100, points.Max(p => p.High)), span = high - low;

@@ -150,8 +150,12 @@ internal static partial class ReportText
     public static string EarlierFigure(QuestionAnswer row)
     {
         var (value, low, high) = NumberText.Of(row.Percent!.Value, row.PercentLow!.Value, row.PercentHigh!.Value);
-        string verdict = row.Verdict switch { Verdicts.Different => EarlierFigureText, Verdicts.Equivalent => EarlierFigureText2,
-            _ => EarlierFigureText3 };
+        string verdict = row.Verdict switch
+        {
+            Verdicts.Different => EarlierFigureText,
+            Verdicts.Equivalent => EarlierFigureText2,
+            _ => EarlierFigureText3
+        };
         return EarlierFigureText4(Plus(value), Plus(low), Plus(high), verdict);
     }
 

@@ -178,7 +178,7 @@ internal sealed class PullRecording(
         PullSettings settings = pull.Head.Settings;
         double noise = Math.Abs(curve.NewtonsPerCount(0)) * Math.Max(pull.Head.NoiseCounts, signal.NoiseCounts);
         DetectionSettings detection = settings.Detection with
-            { PreloadNewtons = settings.Detection.PreloadNewtons ?? settings.PreloadNewtons };
+        { PreloadNewtons = settings.Detection.PreloadNewtons ?? settings.PreloadNewtons };
         signal.Pull = new PullWatch(
             loop.Services.CreateDetector(detection, noise), curve, pull.Head.ZeroCounts, settings.ForceLimitNewtons,
                 settings.TimeLimitSeconds, this)

@@ -59,8 +59,13 @@ internal static class StudiesEndpoints
         if (setting.Length > 0
             && !decimal.TryParse(setting, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture,
             out value)) return null;
-        return new StretchRequest { Study = query["study"].ToString(), Print = query["print"].ToString(), Setting = setting.Length > 0
-            ? value : null };
+        return new StretchRequest
+        {
+            Study = query["study"].ToString(),
+            Print = query["print"].ToString(),
+            Setting = setting.Length > 0
+            ? value : null
+        };
     }
 
     private static Task MissingAsync(HttpContext context, string words) =>

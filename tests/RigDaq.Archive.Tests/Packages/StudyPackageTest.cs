@@ -165,7 +165,10 @@ public sealed class StudyPackageTest : IDisposable
 
         Run last = _archive.Latest(1)[0];
         _archive.Revise(last with
-            { Revision = 1, RevisionReason = "left out",
-            Void = new RunVoid(VoidKind.Slip, "a \"slip\", they say\nin two lines", Example.Start) }, []);
+        {
+            Revision = 1,
+            RevisionReason = "left out",
+            Void = new RunVoid(VoidKind.Slip, "a \"slip\", they say\nin two lines", Example.Start)
+        }, []);
     }
 }

@@ -17,11 +17,11 @@ internal static class Readings
 
     public static CalibrationReading Make(string series, LoadDirection direction, ReferenceForce reference, double counts,
         double? fluctuation) => new()
-    {
-        Series = series,
-        Direction = direction,
-        Reference = reference,
-        Counts = counts,
-        FluctuationCounts = fluctuation,
-    };
+        {
+            Series = series,
+            Direction = direction,
+            Reference = reference,
+            Counts = counts,
+            FluctuationCounts = fluctuation,
+        };
 }

@@ -23,7 +23,7 @@ public sealed class RecalculationTest
     {
         var pull = Pull();
         Run first = RunCalculation.Calculate(pull, null, Calibration("a", 1e-3), Now) with
-            { Void = new RunVoid(VoidKind.Slip, "slid", Now) };
+        { Void = new RunVoid(VoidKind.Slip, "slid", Now) };
         Run second = Recalculation.Under(first, pull, null, Calibration("b", 1.01e-3), Now.AddDays(1));
         Assert.Equal(1.01, second.Reading!.PeakForceNewtons!.Value / first.Reading!.PeakForceNewtons!.Value, 9);
         Assert.Equal(("a", "b"), (first.Head.CalibrationId, second.Head.CalibrationId));
@@ -35,7 +35,7 @@ public sealed class RecalculationTest
     public void Refuses_a_calibration_of_another_device() =>
         Assert.Throws<ArgumentException>(() => Recalculation.Under(
             RunCalculation.Calculate(Pull(), null, Calibration("a", 1e-3), Now), Pull(), null, Calibration("b", 1e-3) with
-                { DeviceId = "00000000000000bb" }, Now));
+            { DeviceId = "00000000000000bb" }, Now));
 
     [Fact]
     public void Warns_where_the_runs_of_a_study_were_read_by_several_calibrations()

@@ -157,8 +157,13 @@ public sealed class BreakDetectorTest
     [InlineData(40, null, 0.3, double.NaN)]
     public void Refuses_settings_out_of_range(double remaining, double? preload, double fall, double settling)
     {
-        var settings = new DetectionSettings { RemainingPercent = remaining, PreloadNewtons = preload, FallSeconds = fall,
-            SettlingSeconds = settling };
+        var settings = new DetectionSettings
+        {
+            RemainingPercent = remaining,
+            PreloadNewtons = preload,
+            FallSeconds = fall,
+            SettlingSeconds = settling
+        };
         Assert.Throws<RefusalException>(() => new BreakDetector(settings, 0.5));
     }
 

@@ -117,7 +117,7 @@ public sealed class CurveKindsTest
 
         // A step that is hidden by less than a millionth is not found; after the break a zero is not seen where the recording ends.
         if (kind == "step") return trace with
-            { ForcesNewtons = [.. made.F.Select((force, i) => force + (1e-6 * made.Peak * (i * 0.6180339887 % 1)))] };
+        { ForcesNewtons = [.. made.F.Select((force, i) => force + (1e-6 * made.Peak * (i * 0.6180339887 % 1)))] };
         if (kind != "drift") return trace;
         int fall = Enumerable.Range(1, made.F.Length - 1).MinBy(i => made.F[i] - made.F[i - 1]), end = Math.Min(made.F.Length, fall + 6);
         return trace with { TimesSeconds = made.T[..end], ForcesNewtons = made.F[..end], PositionsMillimetres = made.X?[..end] };

@@ -30,7 +30,7 @@ public class RecordRulesTest
         Assert.Equal(0.4, new DryingSpell { MassBeforeGrams = 1004, MassAfterGrams = 1000 }.UptakePercent!.Value, 12);
         Assert.Null(new DryingSpell { MassBeforeGrams = 1004 }.UptakePercent);
         Assert.Contains(RecordRules.Check(With(new DryingSpell
-            { MeasuredTemperatureCelsius = 50, MassBeforeGrams = 1000, MassAfterGrams = 1004 })),
+        { MeasuredTemperatureCelsius = 50, MassBeforeGrams = 1000, MassAfterGrams = 1004 })),
             f => f.Text.Contains("heavier", StringComparison.Ordinal));
     }
 

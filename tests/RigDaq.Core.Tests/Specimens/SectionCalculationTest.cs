@@ -26,11 +26,11 @@ public class SectionCalculationTest
     public void Says_what_the_calipers_own_error_does_to_it()
     {
         Section section = SectionCalculation.OfReadings(new SectionMeasurement
-            { WidthsMillimetres = [10], ThicknessesMillimetres = [4], CaliperErrorMillimetres = 0.03 }).Section!;
+        { WidthsMillimetres = [10], ThicknessesMillimetres = [4], CaliperErrorMillimetres = 0.03 }).Section!;
         Close.Digits(12, 14, section.CaliperSlopeMillimetres);
         Assert.Equal(0.03, section.CaliperErrorMillimetres);
         Section entered = SectionCalculation.OfReadings(new SectionMeasurement
-            { AreaSquareMillimetres = 40, AreaStandardUncertaintySquareMillimetres = 1 }).Section!;
+        { AreaSquareMillimetres = 40, AreaStandardUncertaintySquareMillimetres = 1 }).Section!;
         Assert.Equal(0, entered.CaliperSlopeMillimetres);
     }
 
@@ -73,8 +73,11 @@ public class SectionCalculationTest
     [Fact]
     public void The_basis_of_the_study_decides_which_pieces_count()
     {
-        Study study = Studies.Two(2) with { Prints = [Studies.Print("A", "fan on", 210), Studies.Print("B", "fan on", 230)],
-            ReferenceCondition = null };
+        Study study = Studies.Two(2) with
+        {
+            Prints = [Studies.Print("A", "fan on", 210), Studies.Print("B", "fan on", 230)],
+            ReferenceCondition = null
+        };
         study = study with
         {
             Specimens =

@@ -7,7 +7,7 @@ public class SectionRulesTest
     private static readonly SectionMeasurement[] Group = [Studies.Flat(10.0, 4.0), Studies.Flat(10.1, 3.95), Studies.Flat(9.95, 4.05)];
 
     private static readonly Dictionary<string, IReadOnlyList<SectionMeasurement>> Others = new()
-        { ["Birch, fan off"] = [Studies.Flat(15.0, 3.0)] };
+    { ["Birch, fan off"] = [Studies.Flat(15.0, 3.0)] };
 
     [Theory]
     [InlineData(0, 4)]

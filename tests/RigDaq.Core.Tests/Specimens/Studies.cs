@@ -40,25 +40,25 @@ internal static class Studies
 
     public static Run Run(string specimenId, double? peakForceNewtons, PullEnding ending = PullEnding.Broken, RunVoid? voided = null,
         int number = 0) => new()
-    {
-        Head = new PullHead
         {
-            RunId = $"run-{specimenId}-{number}",
-            StudyId = "fan",
-            SpecimenId = specimenId,
-            SequenceId = "s",
-            CalibrationId = "c",
-            StartedAt = Start,
-            Settings = new PullSettings(),
-            Device = new RigDevice("0123456789abcdef", "rig", 1, true),
-            ZeroCounts = 0,
-            NoiseCounts = 1,
-            IntervalSeconds = 0.01,
-        },
-        Ending = ending,
-        EndedAt = Start,
-        RevisedAt = Start,
-        Void = voided,
-        Reading = peakForceNewtons is { } force ? new TraceReading { Ending = ending, PeakForceNewtons = force } : null,
-    };
+            Head = new PullHead
+            {
+                RunId = $"run-{specimenId}-{number}",
+                StudyId = "fan",
+                SpecimenId = specimenId,
+                SequenceId = "s",
+                CalibrationId = "c",
+                StartedAt = Start,
+                Settings = new PullSettings(),
+                Device = new RigDevice("0123456789abcdef", "rig", 1, true),
+                ZeroCounts = 0,
+                NoiseCounts = 1,
+                IntervalSeconds = 0.01,
+            },
+            Ending = ending,
+            EndedAt = Start,
+            RevisedAt = Start,
+            Void = voided,
+            Reading = peakForceNewtons is { } force ? new TraceReading { Ending = ending, PeakForceNewtons = force } : null,
+        };
 }

@@ -27,7 +27,7 @@ public class StudyRulesTest
             ReferenceSetting = null,
         };
         study = study with
-            { Specimens = [.. study.Specimens, new Specimen { Id = "x", PrintId = "missing", Order = 1, Section = Studies.Flat(0, 1) }] };
+        { Specimens = [.. study.Specimens, new Specimen { Id = "x", PrintId = "missing", Order = 1, Section = Studies.Flat(0, 1) }] };
         Assert.Equal(7, StudyRules.Check(study).Count(f => f.Refused));
     }
 
@@ -50,8 +50,10 @@ public class StudyRulesTest
     public void A_planned_comparison_must_name_groups_that_there_are()
     {
         Study study = Studies.Two() with
-            { PlannedComparisons = [new PlannedComparison("Alder", 210, "fan half", "fan on"),
-            new PlannedComparison("Alder", 210, "fan on", "fan on")] };
+        {
+            PlannedComparisons = [new PlannedComparison("Alder", 210, "fan half", "fan on"),
+            new PlannedComparison("Alder", 210, "fan on", "fan on")]
+        };
         Assert.Equal(2, StudyRules.Check(study).Count(f => f.Refused));
     }
 }

@@ -26,8 +26,14 @@ public class MultivariateTTest
     [InlineData("opposed2", 2, 45, 0.0515440, 0.0928226)]
     public void Both_tails_are_those_of_mvtnorm(string name, double t, double degrees, double one, double two)
     {
-        double[,] r = name switch { "half3" => Filled(3, (_, _) => 0.5), "half8" => Filled(8, (_, _) => 0.5),
-            "ar5" => Filled(5, (i, j) => Math.Pow(0.8, Math.Abs(i - j))), "mixed4" => Mixed, _ => Opposed };
+        double[,] r = name switch
+        {
+            "half3" => Filled(3, (_, _) => 0.5),
+            "half8" => Filled(8, (_, _) => 0.5),
+            "ar5" => Filled(5, (i, j) => Math.Pow(0.8, Math.Abs(i - j))),
+            "mixed4" => Mixed,
+            _ => Opposed
+        };
 
         // One common factor is integrated, the others are averaged over a fixed set of points.
         double allowed = name is "ar5" or "mixed4" ? 6e-5 : 2e-6;

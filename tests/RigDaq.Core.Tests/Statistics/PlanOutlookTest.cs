@@ -7,8 +7,14 @@ namespace RigDaq.Core.Tests.Statistics;
 public class PlanOutlookTest
 {
     // Three materials, two conditions, four settings on every print: 24 groups, 6 families.
-    private static readonly PlanQuestion Design = new() { WithinPrintVariationPercent = 6, BetweenPrintVariationPercent = 3, Groups = 24,
-        Settings = 4, Comparisons = 12 };
+    private static readonly PlanQuestion Design = new()
+    {
+        WithinPrintVariationPercent = 6,
+        BetweenPrintVariationPercent = 3,
+        Groups = 24,
+        Settings = 4,
+        Comparisons = 12
+    };
 
     // Found with R and lmerTest for this design without a scatter of stretches: 16.8 % for two prints of ten, 12.5 % for three of seven;
     // Satterthwaite's df about 9.7.

@@ -21,8 +21,14 @@ public class PlanPowerTest(ITestOutputHelper output)
     public void What_is_called_resolvable_is_seen_in_80_of_100_studies(int prints, int specimens, double print, double stretch,
         double specimen)
     {
-        var plan = new PlanQuestion { WithinPrintVariationPercent = specimen, BetweenPrintVariationPercent = print,
-            StretchVariationPercent = stretch, Groups = 4 * Settings.Length, Settings = Settings.Length };
+        var plan = new PlanQuestion
+        {
+            WithinPrintVariationPercent = specimen,
+            BetweenPrintVariationPercent = print,
+            StretchVariationPercent = stretch,
+            Groups = 4 * Settings.Length,
+            Settings = Settings.Length
+        };
         IReadOnlyList<PlanOutlook> outlooks = PlanOutlooks.Of(plan, prints, specimens);
         string[] questions = [QuestionNames.Condition, QuestionNames.ConditionAverage, QuestionNames.ConditionTrend, QuestionNames.DropOff,
             QuestionNames.DropOffDifference];

@@ -121,9 +121,11 @@ public class StudyComparisonTest
     {
         Study study = StudyCorrections.Freeze(Studies.Two(2), Studies.Start);
         study = study with
-            { Prints = [.. study.Prints, Studies.Print("C", "fan half")],
+        {
+            Prints = [.. study.Prints, Studies.Print("C", "fan half")],
             Specimens =
-            [.. study.Specimens, new Specimen { Id = "C-01", PrintId = "C", Setting = 210, Order = 9, Section = Studies.Flat(10, 4) }] };
+            [.. study.Specimens, new Specimen { Id = "C-01", PrintId = "C", Setting = 210, Order = 9, Section = Studies.Flat(10, 4) }]
+        };
         StudyAnswer answer =
             StudyComparison.Of(study,
             [.. new[] { ("A-01", 1600.0), ("A-02", 1640), ("C-01", 1700) }.Select(r => Studies.Run(r.Item1, r.Item2))]);

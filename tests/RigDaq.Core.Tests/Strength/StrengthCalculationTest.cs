@@ -69,7 +69,7 @@ public sealed class StrengthCalculationTest
     public void A_pull_of_before_keeps_the_uncertainty_that_it_had()
     {
         StrengthResult result = StrengthCalculation.Calculate(PullEnding.Broken, Reading, new SectionForStrength(20, 0.2, "x")
-            { CaliperSlopeMillimetres = 12 }, new ForceForStrength(4, 98), null)!;
+        { CaliperSlopeMillimetres = 12 }, new ForceForStrength(4, 98), null)!;
         Assert.Equal(40 * Math.Sqrt(1.26e-4), result.StandardUncertaintyMegapascals, 1e-12);
         Assert.Null(result.Bench);
     }

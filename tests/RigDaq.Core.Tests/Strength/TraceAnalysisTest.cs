@@ -183,8 +183,10 @@ public sealed class TraceAnalysisTest
         int[] kept = [.. Enumerable.Range(0, pull.TimesSeconds.Length).Where(i => i is < 2000 or >= 2007)];
         TraceReading reading = TraceAnalysis.Read(
             new ForceTrace
-                { TimesSeconds = [.. kept.Select(i => pull.TimesSeconds[i])],
-                ForcesNewtons = [.. kept.Select(i => pull.ForcesNewtons[i])] }, Usual);
+            {
+                TimesSeconds = [.. kept.Select(i => pull.TimesSeconds[i])],
+                ForcesNewtons = [.. kept.Select(i => pull.ForcesNewtons[i])]
+            }, Usual);
         Assert.Equal(7, reading.SamplesLost);
         Assert.InRange(reading.SampleRateHertz!.Value, 999.9, 1000.1);
     }

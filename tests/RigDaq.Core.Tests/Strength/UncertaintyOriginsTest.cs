@@ -68,8 +68,13 @@ public sealed class UncertaintyOriginsTest
 
     private static Run Pulled(BenchInputs? bench)
     {
-        var reading = new TraceReading { Ending = PullEnding.Broken, PeakForceNewtons = 400, PeakForceStandardUncertaintyNewtons = 0.5,
-            ZeroStandardUncertaintyNewtons = 0.3 };
+        var reading = new TraceReading
+        {
+            Ending = PullEnding.Broken,
+            PeakForceNewtons = 400,
+            PeakForceStandardUncertaintyNewtons = 0.5,
+            ZeroStandardUncertaintyNewtons = 0.3
+        };
         double calibration = ForceUncertainty.Of(Model, 400).CalibrationStandardNewtons!.Value;
         var section = new SectionForStrength(40, 0.2, "per specimen") { CaliperSlopeMillimetres = 14 };
         return new Run

@@ -53,8 +53,13 @@ public sealed class BestLineTest
     public async Task Beyond_the_references_the_interval_holds_a_bent_cells_force_only_if_it_is_said(bool bestLine)
     {
         Assert.SkipUnless(OperatingSystem.IsLinux() || OperatingSystem.IsMacOS(), "Needs a pseudo-terminal.");
-        var cell = new VirtualRigOptions { CellCapacityNewtons = 2000, NonLinearityPercentOfCapacity = 0.2, CreepPercent = 0,
-            DriftCountsPerHour = 0 };
+        var cell = new VirtualRigOptions
+        {
+            CellCapacityNewtons = 2000,
+            NonLinearityPercentOfCapacity = 0.2,
+            CreepPercent = 0,
+            DriftCountsPerHour = 0
+        };
         await using var bench = new VirtualBench(cell);
         string weights = bench.WriteFile("two.csv", "name,mass_kg,class\n20 kg no. 1,20,M1\n20 kg no. 2,20,M1\n");
         int status = await bench.RunAsync(Bound, ["calibrate", "--weights", weights, "--steps", "2", "--quick", "--warm-up-s", "10",

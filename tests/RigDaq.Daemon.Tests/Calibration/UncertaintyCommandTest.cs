@@ -96,7 +96,7 @@ public sealed class UncertaintyCommandTest : IDisposable
     [InlineData("?width=1e9")]
     public void The_page_refuses_what_is_out_of_its_range(string query) =>
         Assert.Null(UncertaintyEndpoints.Asked(new DefaultHttpContext
-            { Request = { QueryString = new QueryString(query) } }.Request.Query));
+        { Request = { QueryString = new QueryString(query) } }.Request.Query));
 
     private RigArchive Open() => new(_folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
 

@@ -43,8 +43,14 @@ public sealed class DocumentStoreTest : IDisposable
             .Select(i => _shelf.GetAsync($"report {i % 2}", hasKey: true, MakeAsync, TestContext.Current.CancellationToken)));
         Assert.Equal(1, most);
         Assert.Equal(2, _shelf.Computed);
-        _archive.Save(new Core.Specimens.Study { CreatedAt = _time.GetUtcNow(), Id = "s", Name = "s", SettingName = "t",
-            SettingUnit = "K" }, "made");
+        _archive.Save(new Core.Specimens.Study
+        {
+            CreatedAt = _time.GetUtcNow(),
+            Id = "s",
+            Name = "s",
+            SettingName = "t",
+            SettingUnit = "K"
+        }, "made");
         Assert.Equal([1], (await GetAsync("report 0", true)).Bytes);
         Assert.Equal(3, _shelf.Computed);
     }

@@ -103,7 +103,8 @@ public sealed partial class PageTextTest
             Encoding.UTF8.GetString(served["run.html"]));
         Assert.Equal(["js/words.js", "run.html"], served.Keys.Order());
         Assert.Throws<InvalidDataException>(() => PageTemplates.Fill(new Dictionary<string,
-            byte[]> { ["a.html"] = "{{run.none}}"u8.ToArray() }, "{}"u8.ToArray()));
+            byte[]>
+        { ["a.html"] = "{{run.none}}"u8.ToArray() }, "{}"u8.ToArray()));
     }
 
     private static IEnumerable<string> Said(string page)
@@ -140,7 +141,7 @@ public sealed partial class PageTextTest
         Code().Concat(Directory.GetFiles(Path.Combine(Root(), "..", "..", "RigDaq.App"), "*.cs", SearchOption.AllDirectories)
             .Select(File.ReadAllText));
 
-    [GeneratedRegex("(?:PageText\\.Of|Refused|Refusal\\.Of)\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"|(?:= |, )\"(?<key>answers\\.[A-Za-z0-9]+)\"")]
+    [GeneratedRegex("(?:PageText\\.Of|Refused|Refusal\\.Of)\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"|(?:= |,\\s+)\"(?<key>answers\\.[A-Za-z0-9]+)\"")]
     private static partial Regex Asked();
 
     [GeneratedRegex("(?:CommandResult\\.Refused|Result\\.(?:Ok|Because))\\(\\$?\"[^\"]|[aA]dd\\(\\$?\"[^\"]{2}")]

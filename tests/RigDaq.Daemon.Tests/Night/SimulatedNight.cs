@@ -59,7 +59,7 @@ internal sealed partial class SimulatedNight : IDisposable
         _calibratedUntil = seed % 4 == 3 || sabotage == Sabotage.PullsWithoutCalibration ? PulledStudy.Start.AddSeconds(6)
             : PulledStudy.Start.AddYears(1);
         _rig = new NightRig(KindOf(seed, sabotage), seed, _clock, sabotage)
-            { StudyId = StudyId, IsCalibrated = () => _clock.GetUtcNow() < _calibratedUntil };
+        { StudyId = StudyId, IsCalibrated = () => _clock.GetUtcNow() < _calibratedUntil };
         _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
         _archive.Save(Calibrated with { DeviceId = DeviceId, ValidUntil = _calibratedUntil });
         _archive.Save(StudyOfNight(), "made");
@@ -277,7 +277,7 @@ internal sealed partial class SimulatedNight : IDisposable
     private Func<string, CalibrationRecord?> Calibrations(RigArchive archive) => deviceId =>
     {
         if (_sabotage == Sabotage.PullsWithoutCalibration) return archive.OfDevice(deviceId)[0] with
-            { ValidUntil = DateTimeOffset.MaxValue };
+        { ValidUntil = DateTimeOffset.MaxValue };
         return CalibrationValidity.InForce(archive.OfDevice(deviceId), _clock.GetUtcNow(), new CurrentRig(deviceId),
             archive.Invalidations(deviceId));
     };

@@ -156,8 +156,15 @@ public sealed class PackageCommandsTest : IDisposable
             Section = new SectionMeasurement { AreaSquareMillimetres = 16, AreaStandardUncertaintySquareMillimetres = 0.1 },
         })];
         archive.Save(
-            new Core.Specimens.Study { Id = "fan", Name = "Fan", CreatedAt = DateTimeOffset.UnixEpoch, SettingUnit = "°C", Prints = prints,
-                Specimens = specimens }, "new");
+            new Core.Specimens.Study
+            {
+                Id = "fan",
+                Name = "Fan",
+                CreatedAt = DateTimeOffset.UnixEpoch,
+                SettingUnit = "°C",
+                Prints = prints,
+                Specimens = specimens
+            }, "new");
         archive.Save(new CalibrationRecord
         {
             Id = "c1",

@@ -55,7 +55,7 @@ public sealed class PackageStandardTest(ExportedStudy exported) : IClassFixture<
         string sums = exported.In("sums");
         await File.WriteAllTextAsync(sums, list, TestContext.Current.CancellationToken);
         using var program = Process.Start(new ProcessStartInfo(Program, ["--check", "--strict", sums])
-            { WorkingDirectory = exported.Package, RedirectStandardOutput = true })!;
+        { WorkingDirectory = exported.Package, RedirectStandardOutput = true })!;
         string said = await program.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
         await program.WaitForExitAsync(TestContext.Current.CancellationToken);
         Assert.Equal(0, program.ExitCode);

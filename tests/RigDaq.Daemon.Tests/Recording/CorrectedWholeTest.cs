@@ -81,8 +81,12 @@ public sealed class CorrectedWholeTest : IDisposable
         archive.Change(PulledStudy.Id, study =>
         {
             Specimen named = study.Specimens.First(specimen => specimen.Id == like);
-            Specimen wide = named with { Id = Target, Order = study.Specimens.Max(specimen => specimen.Order) + 1,
-                Section = named.Section! with { WidthsMillimetres = [NewWidth, NewWidth] } };
+            Specimen wide = named with
+            {
+                Id = Target,
+                Order = study.Specimens.Max(specimen => specimen.Order) + 1,
+                Section = named.Section! with { WidthsMillimetres = [NewWidth, NewWidth] }
+            };
             return study with { Specimens = [.. study.Specimens, wide] };
         }, "one more");
         return Target;

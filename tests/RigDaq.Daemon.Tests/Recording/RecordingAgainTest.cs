@@ -126,7 +126,7 @@ public sealed class RecordingAgainTest : IDisposable
         var archive = new RigArchive(folder, new FakeTimeProvider(PulledStudy.Start), NullLogger.Instance, disk);
         archive.Save(study with { PlanFrozenAt = null }, "made");
         archive.Save(calibration with
-            { Uncertainty = calibration.Uncertainty! with { Inputs = calibration.Uncertainty.Inputs with { FullScaleNewtons = 100 } } });
+        { Uncertainty = calibration.Uncertainty! with { Inputs = calibration.Uncertainty.Inputs with { FullScaleNewtons = 100 } } });
         return archive;
     }
 

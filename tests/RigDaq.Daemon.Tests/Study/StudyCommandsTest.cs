@@ -279,8 +279,13 @@ public sealed class StudyCommandsTest : IDisposable
             NoiseCounts = 1,
             IntervalSeconds = 0.01,
         };
-        var run = new Run { Head = head, Ending = PullEnding.Broken, EndedAt = DateTimeOffset.UnixEpoch,
-            RevisedAt = DateTimeOffset.UnixEpoch };
+        var run = new Run
+        {
+            Head = head,
+            Ending = PullEnding.Broken,
+            EndedAt = DateTimeOffset.UnixEpoch,
+            RevisedAt = DateTimeOffset.UnixEpoch
+        };
         var pull = new PullRecord
         {
             Head = head,

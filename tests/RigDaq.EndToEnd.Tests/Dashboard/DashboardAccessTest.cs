@@ -166,7 +166,7 @@ public sealed class DashboardAccessTest
     {
         using var client = new HttpClient(new HttpClientHandler { UseCookies = false });
         using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(page.Url, "/api/" + command))
-            { Content = new StringContent(body) };
+        { Content = new StringContent(body) };
         if (origin is not null) request.Headers.Add("Origin", origin);
         if (key is not null) request.Headers.Add("Cookie", $"rigdaq-{page.Url.Port}={key}");
         if (host is not null) request.Headers.Host = host;

@@ -38,8 +38,11 @@ public sealed class DashboardPageTest(Browser browser) : IClassFixture<Browser>,
         await Expect(page.Locator("#stage")).ToHaveTextAsync("pulling");
         await Expect(page.Locator("#count-broken")).ToHaveTextAsync("3"); // One of the four slipped out.
 
-        host.Rig.Set(s => s with { Sequence = FakeData.Sequence(plan, SequenceStage.Returning, done: 5),
-            LastRun = FakeData.Run(plan.SpecimenIds[4]) });
+        host.Rig.Set(s => s with
+        {
+            Sequence = FakeData.Sequence(plan, SequenceStage.Returning, done: 5),
+            LastRun = FakeData.Run(plan.SpecimenIds[4])
+        });
 
         await Expect(page.Locator("#count-broken")).ToHaveTextAsync("4");
         await Expect(page.Locator("#stage")).ToHaveTextAsync("returning");

@@ -35,7 +35,7 @@ internal sealed class FakeData : IDashboardData
     public string? CheckWeight(CalibrationRecord calibration) => "The check weight reads 49.051 N, within 49.020 to 49.080 N.";
 
     public static IReadOnlyList<string> Specimens
-        { get; } = [.. Figures.SelectMany((_, g) => Enumerable.Range(1, 6).Select(i => $"P{g + 1}-{i:00}"))];
+    { get; } = [.. Figures.SelectMany((_, g) => Enumerable.Range(1, 6).Select(i => $"P{g + 1}-{i:00}"))];
 
     public StudyView? Study() => new("alder-birch", "Alder and Birch", "nozzle temperature", "°C", Specimens.Count - 4,
         [.. Figures.Select(f => new GroupView(f.Key, 6, f.Count, f.Count > 3 ? 1 : 0, f.Mean, f.Mean - f.Half, f.Mean + f.Half))],

@@ -102,7 +102,7 @@ public sealed class PrintRequestsTest
         StretchStudy.Store(host);
         Assert.Contains("2000 characters", (await host.PostAsync("study-not-printed", Ask($$""" "print":"P04","setting":240,"text":"{{new string('x', 2001)}}" """))).Words, StringComparison.Ordinal);
         host.Rig.Set(s => s with
-            { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = StretchStudy.Id }, SequenceStage.Held, done: 1) });
+        { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = StretchStudy.Id }, SequenceStage.Held, done: 1) });
         Assert.Contains("is running", (await host.PostAsync("study-not-printed", Ask(""" "print":"P04","setting":240,"text":"x" """))).Words, StringComparison.Ordinal);
         Assert.Contains("is running", (await host.PostAsync("study-join-prints", Ask(""" "prints":"P01\nP02","text":"x" """))).Words, StringComparison.Ordinal);
         Assert.Single(host.Archive.Versions(StretchStudy.Id));

@@ -51,8 +51,11 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
 
         await page.Locator("#photo")
             .SetInputFilesAsync(new FilePayload
-            { Name = "piece.png", MimeType = "image/png",
-            Buffer = await page.Locator("#title").ScreenshotAsync(new() { Type = ScreenshotType.Png }) });
+            {
+                Name = "piece.png",
+                MimeType = "image/png",
+                Buffer = await page.Locator("#title").ScreenshotAsync(new() { Type = ScreenshotType.Png })
+            });
         await Expect(page.Locator("#photo-shown")).ToBeVisibleAsync();
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         Assert.Empty(await page.FaultsAsync());
@@ -85,8 +88,11 @@ public sealed class RunPageTest(Browser browser) : IClassFixture<Browser>
             await Expect(page.Locator("#channel-picture")).ToHaveJSPropertyAsync("complete", true);
             Assert.True(await page.Locator("#channel-picture").EvaluateAsync<int>("picture => picture.naturalWidth") > 100, choice);
             if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
-                await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, $"channel-{width}-{choice}.png"),
-                    FullPage = true });
+                await page.ScreenshotAsync(new PageScreenshotOptions
+                {
+                    Path = Path.Combine(folder, $"channel-{width}-{choice}.png"),
+                    FullPage = true
+                });
         }
 
         Assert.Equal(width, await page.EvaluateAsync<int>("document.documentElement.scrollWidth"));

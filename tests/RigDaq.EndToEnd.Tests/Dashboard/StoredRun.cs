@@ -84,8 +84,15 @@ internal static class StoredRun
             RawMin = -500_000,
             RawMax = 500_000,
         };
-        ChannelHead temperature = extension with { Index = 1, Kind = ChannelHead.Temperature, Name = "", Unit = "°C", Divider = 100,
-            Denominator = 256 };
+        ChannelHead temperature = extension with
+        {
+            Index = 1,
+            Kind = ChannelHead.Temperature,
+            Name = "",
+            Unit = "°C",
+            Divider = 100,
+            Denominator = 256
+        };
         return pull with
         {
             Head = pull.Head with { Channels = [extension, temperature] },

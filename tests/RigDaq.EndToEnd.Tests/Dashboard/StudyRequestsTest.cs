@@ -124,8 +124,14 @@ public sealed class StudyRequestsTest
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.Contains("Groups: 8; prints: 10; specimens: 200; comparisons: 4.", words, StringComparison.Ordinal);
         // As the terminal says it of the same plan.
-        Assert.Contains(Planning.Describe(new PlanQuestion { WithinPrintVariationPercent = 10, StretchVariationPercent = 2, Groups = 8,
-            Settings = 2, Comparisons = 4 }, 2, 10), words, StringComparison.Ordinal);
+        Assert.Contains(Planning.Describe(new PlanQuestion
+        {
+            WithinPrintVariationPercent = 10,
+            StretchVariationPercent = 2,
+            Groups = 8,
+            Settings = 2,
+            Comparisons = 4
+        }, 2, 10), words, StringComparison.Ordinal);
         Assert.Contains("which drops off faster: a difference of", words, StringComparison.Ordinal);
         Assert.Empty(host.Archive.All());
         Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("study-make", plan, key: false)).Status);
@@ -201,7 +207,7 @@ public sealed class StudyRequestsTest
         Assert.Contains("meantime", (await host.PostAsync("study-back", Change(""" "to":1,"of":1,"text":"it was right" """))).Words, StringComparison.Ordinal);
         Assert.Contains("no such", (await host.PostAsync("study-back", Change(""" "to":2,"of":2,"text":"it was right" """))).Words, StringComparison.Ordinal);
         host.Rig.Set(s => s with
-            { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = SectionStudy.Id }, SequenceStage.Held, done: 1) });
+        { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = SectionStudy.Id }, SequenceStage.Held, done: 1) });
         string back = Change(""" "to":1,"of":2,"text":"it was right" """);
         Assert.Contains("is running", (await host.PostAsync("study-back", back)).Words, StringComparison.Ordinal);
         host.Rig.Set(s => s with { Sequence = null });

@@ -26,10 +26,10 @@ internal sealed class PythonDevice : IAsyncDisposable
         Process process =
             Process.Start(new ProcessStartInfo("/usr/bin/python3",
             ["-B", Path.Combine(AppContext.BaseDirectory, "Devices", script), .. arguments])
-        {
-            RedirectStandardInput = true,
-            RedirectStandardOutput = true,
-        })!;
+            {
+                RedirectStandardInput = true,
+                RedirectStandardOutput = true,
+            })!;
         return new PythonDevice(process, (await process.StandardOutput.ReadLineAsync().WaitAsync(StartMax))!);
     }
 

@@ -213,8 +213,14 @@ public sealed class MachineComplianceTest
             await using RigHost host =
                 await RigHost.StartAsync(new RigHostPlan { Options = options, Link = Link(rig), ReplaceTakenPorts = true }, cancellation);
             host.Archive
-                .Save(new Core.Specimens.Study { Id = study, Name = "bars", CreatedAt = DateTimeOffset.UnixEpoch,
-                SettingName = "nozzle temperature", SettingUnit = "°C" }, "for the test");
+                .Save(new Core.Specimens.Study
+                {
+                    Id = study,
+                    Name = "bars",
+                    CreatedAt = DateTimeOffset.UnixEpoch,
+                    SettingName = "nozzle temperature",
+                    SettingUnit = "°C"
+                }, "for the test");
             await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null && s.Calibration is not null, WaitMax,
                 "the device", cancellation);
             if (!(await host.Rig.HomeAsync()).Done) return null;
@@ -330,7 +336,7 @@ public sealed class MachineComplianceTest
             {
                 Rig.OpenGuard();
                 Rig.LoadSpecimen(new VirtualSpecimen
-                    { Label = "bar", StrengthNewtons = 50_000, StiffnessNewtonsPerMillimetre = BarStiffness, SlackMillimetres = 0.02 });
+                { Label = "bar", StrengthNewtons = 50_000, StiffnessNewtonsPerMillimetre = BarStiffness, SlackMillimetres = 0.02 });
                 Rig.CloseGuard();
                 Type("pull");
             }

@@ -44,14 +44,24 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
         CancellationToken cancellation = TestContext.Current.CancellationToken;
         using var folder = new TemporaryFolder();
         await using var rig =
-            new VirtualRig(new VirtualRigOptions { Seed = Seed, TimeScale = 60, DeviceName = "Kestrel Lane virtual rig", SwingShare = 0.004,
-            SwingDecaySeconds = 0.4 }, TimeProvider.System);
+            new VirtualRig(new VirtualRigOptions
+            {
+                Seed = Seed,
+                TimeScale = 60,
+                DeviceName = "Kestrel Lane virtual rig",
+                SwingShare = 0.004,
+                SwingDecaySeconds = 0.4
+            }, TimeProvider.System);
         var options = new DaemonOptions { Name = "kestrel-lane", Data = folder.Path };
         options.Http.Port = 0;
         options.Mqtt.Broker = "off";
         await using RigHost host = await RigHost.StartAsync(
-            new RigHostPlan { Options = options, Link = new PipeRigLinkOpener("virtual rig", rig.ConnectInProcess, TimeProvider.System),
-                ReplaceTakenPorts = true }, cancellation);
+            new RigHostPlan
+            {
+                Options = options,
+                Link = new PipeRigLinkOpener("virtual rig", rig.ConnectInProcess, TimeProvider.System),
+                ReplaceTakenPorts = true
+            }, cancellation);
         await PrepareAsync(host, rig, cancellation);
 
         IPage page = await browser.OpenAsync(StudyPageTest.AddressOf(host.DashboardAddress));

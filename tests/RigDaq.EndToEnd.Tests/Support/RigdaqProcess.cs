@@ -37,7 +37,7 @@ internal sealed class RigdaqProcess : IAsyncDisposable
     {
         string[] whole = [.. starter, "dotnet"];
         var start = new ProcessStartInfo(whole[0])
-            { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
+        { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
         foreach (string argument in whole[1..]) start.ArgumentList.Add(argument);
         start.ArgumentList.Add(System.IO.Path.Combine(AppContext.BaseDirectory, "rigdaq.dll"));
         foreach (string argument in arguments) start.ArgumentList.Add(argument);

@@ -182,8 +182,9 @@ public sealed class FirstStartOnTheImageTest
                 case FirstStartAct.PressUpper: await Board.Ask("upper 1"); break;
                 case FirstStartAct.LetGoOfUpper: await Board.Ask("upper 0"); break;
                 case FirstStartAct.Begin: (_creepsFrom, _) = (position, _typed.TryAdd("go")); break;
-                case FirstStartAct.WhichWay: _typed.Add(position > _creepsFrom ? "apart" : position < _creepsFrom ? "together" : "none");
-                break;
+                case FirstStartAct.WhichWay:
+                    _typed.Add(position > _creepsFrom ? "apart" : position < _creepsFrom ? "together" : "none");
+                    break;
                 case FirstStartAct.PowerGone: _typed.Add(PowerIsGone ? "gone" : "it holds"); break;
                 default: throw new InvalidOperationException($"{act}");
             }

@@ -20,8 +20,14 @@ public sealed class ConformanceRunTest
     [Fact]
     public async Task A_virtual_rig_that_only_measures_conforms()
     {
-        var options = new VirtualRigOptions { Stepped = true, HasMotion = false, HasHoming = false, HasFeeder = false,
-            HasSelectableRate = false };
+        var options = new VirtualRigOptions
+        {
+            Stepped = true,
+            HasMotion = false,
+            HasHoming = false,
+            HasFeeder = false,
+            HasSelectableRate = false
+        };
         await using var rig = new VirtualRig(options, TimeProvider.System);
         AssertConforms(await ConformanceRun.RunAsync(new VirtualRigLine(rig), mayMove: true));
     }

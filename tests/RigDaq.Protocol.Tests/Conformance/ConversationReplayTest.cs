@@ -30,8 +30,14 @@ public sealed class ConversationReplayTest
     [Fact]
     public async Task A_virtual_rig_that_only_measures_holds_those_that_concern_it()
     {
-        var options = new VirtualRigOptions { Stepped = true, HasMotion = false, HasHoming = false, HasFeeder = false,
-            HasSelectableRate = false };
+        var options = new VirtualRigOptions
+        {
+            Stepped = true,
+            HasMotion = false,
+            HasHoming = false,
+            HasFeeder = false,
+            HasSelectableRate = false
+        };
         await using var rig = new VirtualRig(options, TimeProvider.System);
         AssertHolds(await ConversationReplay.RunAsync(new VirtualRigLine(rig), mayMove: true), 30);
     }

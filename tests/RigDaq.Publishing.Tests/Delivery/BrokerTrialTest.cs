@@ -26,8 +26,15 @@ public sealed class BrokerTrialTest
                 $"allow_anonymous false\npassword_file {passwords}\nacl_file {rights}\n{(Environment.UserName == "root" ? "user root\n" : "")}"
                 + $"cafile {authority.AuthorityFile}\ncertfile {authority.CertificateFile}\nkeyfile {authority.KeyFile}\n";
         });
-        var right = new ExternalBrokerOptions { Host = "127.0.0.1", Port = broker.Port, User = "rig", Password = "maple", Tls = true,
-            TrustFile = authority!.AuthorityFile };
+        var right = new ExternalBrokerOptions
+        {
+            Host = "127.0.0.1",
+            Port = broker.Port,
+            User = "rig",
+            Password = "maple",
+            Tls = true,
+            TrustFile = authority!.AuthorityFile
+        };
         Assert.Null(await ProblemAsync(right));
         Assert.Contains("password is wrong or missing", await ProblemAsync(Changed(right, o => o.Password = "nope")),
             StringComparison.Ordinal);
@@ -48,7 +55,7 @@ public sealed class BrokerTrialTest
         using var silent = new TcpListener(IPAddress.Loopback, 0);
         silent.Start();
         var options = new PublishingOptions
-            { RigName = "bench-1", External = new() { Host = "127.0.0.1", Port = ((IPEndPoint)silent.LocalEndpoint).Port } };
+        { RigName = "bench-1", External = new() { Host = "127.0.0.1", Port = ((IPEndPoint)silent.LocalEndpoint).Port } };
         long asked = TimeProvider.System.GetTimestamp();
         string? problem = await BrokerTrial.ProblemAsync(options, TimeProvider.System, TestContext.Current.CancellationToken);
         // Real sockets: in wall time, with room for a busy machine.
@@ -122,8 +129,15 @@ public sealed class BrokerTrialTest
 
     private static ExternalBrokerOptions Changed(ExternalBrokerOptions from, Action<ExternalBrokerOptions> change)
     {
-        var options = new ExternalBrokerOptions { Host = from.Host, Port = from.Port, User = from.User, Password = from.Password,
-            Tls = from.Tls, TrustFile = from.TrustFile };
+        var options = new ExternalBrokerOptions
+        {
+            Host = from.Host,
+            Port = from.Port,
+            User = from.User,
+            Password = from.Password,
+            Tls = from.Tls,
+            TrustFile = from.TrustFile
+        };
         change(options);
         return options;
     }

@@ -39,7 +39,7 @@ public sealed class PublishingOptionsTest
         var options = new PublishingOptions
         {
             Broker = new EmbeddedBrokerOptions
-                { Address = "nowhere", Port = 70000, ClientsMax = 0, Users = { new BrokerUser { User = "a" } } },
+            { Address = "nowhere", Port = 70000, ClientsMax = 0, Users = { new BrokerUser { User = "a" } } },
         };
         Assert.Equal(
             ["mqtt.address", "mqtt.port", "mqtt.clientsMax", "mqtt.users.0.password"],

@@ -20,8 +20,13 @@ public sealed class ChangedAfterwardsTest
         Run first = Model.Runs[0] with { Reading = Model.Runs[0].Reading! with { Fracture = FractureManner.Brittle } };
         Run measured = RunCorrections.Recompute(first, first.Reading,
             first.Strength! with { Megapascals = 30.5, AreaSquareMillimetres = 16.2 }, "width read again", Later);
-        Run seen = RunCorrections.Look(measured, new FractureLook { Location = FractureLocation.AtGrip, Layer = "31", Appearance = "flat",
-            At = Later }, Later.AddMinutes(2));
+        Run seen = RunCorrections.Look(measured, new FractureLook
+        {
+            Location = FractureLocation.AtGrip,
+            Layer = "31",
+            Appearance = "flat",
+            At = Later
+        }, Later.AddMinutes(2));
         Run left = RunCorrections.Void(seen, VoidKind.GripFailure, "at the jaw", Later.AddMinutes(5));
         string page =
             StudyReportHtml.Render(Model with

@@ -62,7 +62,7 @@ public sealed partial class StudyReportHtmlTest
         StudyReportModel model = ExampleStudy.Model();
         DateTimeOffset at = model.WrittenAt;
         Study study = model.Study with
-            { Imported = [.. model.Study.Specimens.Take(9).Select(s => new ImportedStrength(s.Id, 31, "a table", at))] };
+        { Imported = [.. model.Study.Specimens.Take(9).Select(s => new ImportedStrength(s.Id, 31, "a table", at))] };
         string html = StudyReportHtml.Render(StudyReportModel.Create(study, [], [], at, "0.1.0"));
         Assert.Contains($"9 imported strengths of {study.Specimens.Count} specimens", html, StringComparison.Ordinal);
         Assert.DoesNotContain("0 runs", html, StringComparison.Ordinal);

@@ -106,8 +106,13 @@ public sealed class OverviewPictureTest
     }
 
     private static PictureStyle StyleOf(string ratio) =>
-        ratio switch { "16:9" => PictureStyle.Wide, "9:16" => PictureStyle.Upright, "1:1" => PictureStyle.Square,
-            _ => PictureStyle.Page with { Titled = true } };
+        ratio switch
+        {
+            "16:9" => PictureStyle.Wide,
+            "9:16" => PictureStyle.Upright,
+            "1:1" => PictureStyle.Square,
+            _ => PictureStyle.Page with { Titled = true }
+        };
 
     public static TheoryData<string, string> Drawn()
     {

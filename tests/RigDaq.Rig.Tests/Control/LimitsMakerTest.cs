@@ -61,8 +61,13 @@ public sealed class LimitsMakerTest
     {
         // 4,000,000 counts of 2.5e-4 N are 1,000 N; (2/80 + 0.00625 + 0.005) s × 500 N/mm are 18.125 N for each mm/s.
         HelloMessage hello = Hello with { ConverterRateMillihertz = 80_000, ConverterDelayMicroseconds = 6_250 };
-        var settings = new PullSettings { ForceLimitNewtons = 900, SpeedMillimetresPerSecond = 6, SlackSpeedMillimetresPerSecond = 6,
-            ReturnSpeedMillimetresPerSecond = 6 };
+        var settings = new PullSettings
+        {
+            ForceLimitNewtons = 900,
+            SpeedMillimetresPerSecond = 6,
+            SlackSpeedMillimetresPerSecond = 6,
+            ReturnSpeedMillimetresPerSecond = 6
+        };
         (DeviceLimits? limits, string words) = LimitsMaker.Make(hello, settings, (Line, 0), null, stiffness: 500);
         Assert.Null(limits);
         Assert.Contains("108.8 N", words, StringComparison.Ordinal);
@@ -83,8 +88,13 @@ public sealed class LimitsMakerTest
     public void A_delay_by_configuration_makes_the_stop_later_and_never_earlier(double? configured, string wouldDo)
     {
         HelloMessage hello = Hello with { ConverterRateMillihertz = 80_000, ConverterDelayMicroseconds = 6_250 };
-        var settings = new PullSettings { ForceLimitNewtons = 900, SpeedMillimetresPerSecond = 6, SlackSpeedMillimetresPerSecond = 6,
-            ReturnSpeedMillimetresPerSecond = 6 };
+        var settings = new PullSettings
+        {
+            ForceLimitNewtons = 900,
+            SpeedMillimetresPerSecond = 6,
+            SlackSpeedMillimetresPerSecond = 6,
+            ReturnSpeedMillimetresPerSecond = 6
+        };
         (DeviceLimits? limits, string words) = LimitsMaker.Make(hello, settings, (Line, 0), null, stiffness: 500,
             converterDelaySeconds: configured);
         Assert.Null(limits);

@@ -26,7 +26,7 @@ public sealed class OtherEndsTest
         var format = new LineFormat { Quantity = LineQuantity.Newtons };
         var query = new QueryFormat { Query = "READ?", Interval = TimeSpan.FromMilliseconds(20), SetUp = ["*RST", "CONF:FORC"] };
         await using RigBench bench = HandTurnedSequenceTest.Bench(device, new PlainDeviceSettings
-            { Format = format, Query = query, Name = "unused" }, DeviceClaim.Curve(format)!);
+        { Format = format, Query = query, Name = "unused" }, DeviceClaim.Curve(format)!);
         await bench.StartAsync(home: false);
         Assert.Equal("Workshop,Bench meter,7,1.0", bench.Controller.Snapshot.Device!.Name);
         Assert.Equal(["*RST", "CONF:FORC", "*IDN?", "READ?"], device.Received.Take(4));
@@ -52,7 +52,7 @@ public sealed class OtherEndsTest
             },
         };
         await using RigBench bench = HandTurnedSequenceTest.Bench(device, new PlainDeviceSettings
-            { Format = new LineFormat { Columns = 2, TimeColumn = 1, ForceColumn = 2 }, Name = "bench cell" });
+        { Format = new LineFormat { Columns = 2, TimeColumn = 1, ForceColumn = 2 }, Name = "bench cell" });
         bench.Controller.Start();
         RigSnapshot told = await bench.UntilAsync(s => s.LinkNews.Words.Any(words => words.Contains("baud rate differs")), "told");
         Assert.Equal(LinkStage.Up, told.Link);
@@ -66,7 +66,7 @@ public sealed class OtherEndsTest
         await using var device = new TextDevice { Prints = null };
         var query = new QueryFormat { Query = "READ?", AnswerMax = TimeSpan.FromMilliseconds(100) };
         await using RigBench bench = HandTurnedSequenceTest.Bench(device, new PlainDeviceSettings
-            { Format = new LineFormat(), Query = query, Name = "unused" });
+        { Format = new LineFormat(), Query = query, Name = "unused" });
         bench.Controller.Start();
         await bench.UntilAsync(s => s.LinkMessage.Contains("does not answer *IDN?"), "told");
     }

@@ -15,18 +15,25 @@ internal sealed partial class SequenceWorld
         {
             case 0:
                 Look(_rig with
-                    { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = "gone" } });
+                { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = "gone" } });
                 break;
             case 1:
                 Look(_rig with { BootNumber = _rig.BootNumber + 1, Facts = facts with { LimitsConfirmed = false } });
                 break;
             case 2 when _rig.HasGuard:
-                Look(_rig with { Facts = facts with { GuardClosed = !facts.GuardClosed }, Faults = _moving ? DeviceFaults.GuardOpened
-                    : _rig.Faults });
+                Look(_rig with
+                {
+                    Facts = facts with { GuardClosed = !facts.GuardClosed },
+                    Faults = _moving ? DeviceFaults.GuardOpened
+                    : _rig.Faults
+                });
                 break;
             case 3:
-                Look(_rig with { Facts = facts with { EmergencyStopReleased = false, FaultWords = ["emergency"] },
-                    Faults = DeviceFaults.EmergencyStop });
+                Look(_rig with
+                {
+                    Facts = facts with { EmergencyStopReleased = false, FaultWords = ["emergency"] },
+                    Faults = DeviceFaults.EmergencyStop
+                });
                 break;
             case 4:
                 Look(_rig with { Facts = facts with { ConverterAlive = false } });

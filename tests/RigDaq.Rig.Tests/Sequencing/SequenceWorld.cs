@@ -158,12 +158,15 @@ internal sealed partial class SequenceWorld
                     _grips.Clamp();
                 }
 
-                Look(_rig with { PositionMillimetres = _state.Step is SequenceStep.Feeding ? _rig.PositionMillimetres : _target,
-                    SpecimenLoaded = _fed });
+                Look(_rig with
+                {
+                    PositionMillimetres = _state.Step is SequenceStep.Feeding ? _rig.PositionMillimetres : _target,
+                    SpecimenLoaded = _fed
+                });
                 break;
             case LimitsSet:
                 Look(_rig with
-                    { Facts = _rig.Facts with { LimitsConfirmed = _rig.Facts.LinkUp && _limitsMadeWith == _rig.CalibrationNumber } });
+                { Facts = _rig.Facts with { LimitsConfirmed = _rig.Facts.LinkUp && _limitsMadeWith == _rig.CalibrationNumber } });
                 break;
             case CaptureOpened opened:
                 Assert.False(_pulls.ContainsKey(opened.RunId));

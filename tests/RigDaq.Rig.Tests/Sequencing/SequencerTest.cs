@@ -126,7 +126,7 @@ public sealed class SequencerTest
         BeginPull();
         if (ending == PullEnding.Stopped) Happen(new StopAsked());
         else if (ending == PullEnding.Interrupted) Look(_state.Rig with
-            { HasFeeder = false, SpecimenLoaded = false, Facts = new InterlockFacts() });
+        { HasFeeder = false, SpecimenLoaded = false, Facts = new InterlockFacts() });
         else if (ending == PullEnding.Unbroken) Happen(new PullTimeOver("run"));
         else Happen(new PullDecided("run", DetectorState.PartlyBroken));
         GoOnUntil(ending);

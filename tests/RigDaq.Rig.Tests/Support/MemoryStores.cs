@@ -87,7 +87,13 @@ internal sealed class MemoryRecorder : IPullRecorder
         if (Interlocked.Decrement(ref _failures) >= 0) throw new IOException("The database is away.");
         Records.Enqueue(pull);
         return
-            Task.FromResult(new Run { Head = pull.Head, Ending = pull.Ending, Reason = pull.Reason, EndedAt = pull.EndedAt,
-            RevisedAt = pull.EndedAt });
+            Task.FromResult(new Run
+            {
+                Head = pull.Head,
+                Ending = pull.Ending,
+                Reason = pull.Reason,
+                EndedAt = pull.EndedAt,
+                RevisedAt = pull.EndedAt
+            });
     }
 }

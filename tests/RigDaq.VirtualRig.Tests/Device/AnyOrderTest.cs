@@ -122,7 +122,8 @@ public class AnyOrderTest
             switch (action)
             {
                 case 0
-                    or 1: _host
+                    or 1:
+                    _host
                     .SetLimits(l => l with { TravelStepsMax = 1600 * (1 + Below(120)), MotionMillisecondsMax = 500u + (uint)Below(5000) });
                     break;
                 case 2 or 3 or 4: _host.Move((_random.NextUniform() - 0.4) * 20); break;
@@ -135,8 +136,9 @@ public class AnyOrderTest
                 case 13 or 14: SetGuard(closed: true); break;
                 case 15: SetStop(released: false); break;
                 case 16: SetStop(released: true); break;
-                case 17: Rig.QueueSpecimens([new VirtualSpecimen { Label = $"S{++_specimens}", StrengthNewtons = 100 + Below(1500) }]);
-                break;
+                case 17:
+                    Rig.QueueSpecimens([new VirtualSpecimen { Label = $"S{++_specimens}", StrengthNewtons = 100 + Below(1500) }]);
+                    break;
                 case 18: Rig.Inject(AnyFault()); break;
                 case 19: _host.Stream(true, (uint)Below(600_000)); break;
                 case 20 when Below(3) == 0: Rig.Restart(); break;

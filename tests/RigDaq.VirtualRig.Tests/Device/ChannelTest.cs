@@ -48,8 +48,13 @@ public sealed class ChannelTest
         const double Stiffness = 900;
         SteppedHost host = On(Clean with { HasFeeder = false });
         host.Rig.OpenGuard();
-        host.Rig.LoadSpecimen(new VirtualSpecimen { Label = "S", StrengthNewtons = 400, StiffnessNewtonsPerMillimetre = Stiffness,
-            SlackMillimetres = 0.1 });
+        host.Rig.LoadSpecimen(new VirtualSpecimen
+        {
+            Label = "S",
+            StrengthNewtons = 400,
+            StiffnessNewtonsPerMillimetre = Stiffness,
+            SlackMillimetres = 0.1
+        });
         host.Rig.CloseGuard();
         host.Run(0.1);
         Assert.Equal(AnswerResult.Done, host.Move(0.5).Result);

@@ -55,8 +55,12 @@ internal static class GuideSteps
         state = state with { Taken = [.. state.Taken, new GuideReading(state.TaskIndex, reading)] };
         if (!task.Dwell) return Next(state, prompts);
         prompts.Add(new GuidePrompt(PromptKind.Instruction, CoreText.GuideLeaveHanging(state.Plan.DwellSeconds), true));
-        return state with { Phase = GuidePhase.Dwelling, SinceMicroseconds = state.LastMicroseconds,
-            RemindedMicroseconds = state.LastMicroseconds };
+        return state with
+        {
+            Phase = GuidePhase.Dwelling,
+            SinceMicroseconds = state.LastMicroseconds,
+            RemindedMicroseconds = state.LastMicroseconds
+        };
     }
 
     public static GuideState Next(GuideState state, List<GuidePrompt> prompts)

@@ -17,15 +17,20 @@ internal static class SignalWatch
         bool restarted = (bootNumber is not null && state.BootNumber is not null && bootNumber != state.BootNumber)
             || block[0].DeviceMicroseconds < state.LastMicroseconds;
         state = (restarted ? Restart(state, prompts) : AfterPause(state, block[0], prompts)) with
-            { BootNumber = bootNumber ?? state.BootNumber };
+        { BootNumber = bootNumber ?? state.BootNumber };
         var recent = new List<int>(state.Window.Recent);
         double keep = Keep(state);
         foreach (var sample in block)
         {
             recent.Add(sample.Counts);
             var window = state.Window.Add(sample, keep, out bool completed);
-            state = state with { Window = window, LastMicroseconds = sample.DeviceMicroseconds, SinceMicroseconds = state.SinceMicroseconds
-                ?? sample.DeviceMicroseconds };
+            state = state with
+            {
+                Window = window,
+                LastMicroseconds = sample.DeviceMicroseconds,
+                SinceMicroseconds = state.SinceMicroseconds
+                ?? sample.DeviceMicroseconds
+            };
             if (!completed) continue;
             var phase = (state.Phase, state.TaskIndex);
             state = Judge(state with { Window = window.Remember(recent) }, prompts);
@@ -57,8 +62,13 @@ internal static class SignalWatch
     private static GuideState Restart(GuideState state, List<GuidePrompt> prompts)
     {
         prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideDeviceRestarted, true));
-        return GuideSteps.RestartSeries(state) with { Phase = GuidePhase.WarmingUp, LastMicroseconds = null, SinceMicroseconds = null,
-            JustResumed = false };
+        return GuideSteps.RestartSeries(state) with
+        {
+            Phase = GuidePhase.WarmingUp,
+            LastMicroseconds = null,
+            SinceMicroseconds = null,
+            JustResumed = false
+        };
     }
 
     private static double Keep(GuideState state) =>

@@ -96,7 +96,8 @@ internal static class ForceBudget
             double around = model.ReversibilityNewtons.Max(point => point.ValueNewtons) * ForceUncertainty.ShareOfReversibilityNotKnown;
             if (way == LoadWay.Falling)
                 yield return new BudgetLine(UncertaintyKind.Reversibility, CoreText.ForceBudgetReversibilityBack, CoreText.ForceBudgetKnown,
-                    gap, null) { IsKnown = true };
+                    gap, null)
+                { IsKnown = true };
             yield return Rectangular(UncertaintyKind.Reversibility, CoreText.ForceBudgetReversibility, way == LoadWay.Unknown ? gap
                 : around);
         }
@@ -139,18 +140,20 @@ internal static class ForceBudget
         if (model.Shape is not { } shape)
         {
             yield return Rectangular(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation,
-                BowAlone(model, force, depth, fullScale)) with { IsAssumed = assumed };
+                BowAlone(model, force, depth, fullScale)) with
+            { IsAssumed = assumed };
             yield break;
         }
 
         var (expected, standard) = shape.At(force, place, model.GreatestReferenceNewtons, model.Constant, depth, fullScale);
         if (Math.Abs(expected) > 0)
             yield return new BudgetLine(UncertaintyKind.Shape, CoreText.ForceBudgetShapeSeen, CoreText.ForceBudgetKnown, Math.Abs(expected),
-                null) { IsKnown = true };
+                null)
+            { IsKnown = true };
         yield return reach == ForceReach.Inside
             ? Rectangular(UncertaintyKind.Shape, CoreText.ForceBudgetShapeUnseen, standard * Math.Sqrt(3)) with { IsAssumed = assumed }
             : Rectangular(UncertaintyKind.Extrapolation, CoreText.ForceBudgetExtrapolation, standard * Math.Sqrt(3)) with
-                { IsAssumed = assumed };
+            { IsAssumed = assumed };
     }
 
     /// <summary>What the temperature is taken to do.</summary>
@@ -166,7 +169,7 @@ internal static class ForceBudget
         bool assumed = spread != 0 && effect != 0 && (inputs.TemperaturePercentPerKelvin is null || inputs.TemperatureSpreadKelvin is null);
         if (assumed) notes.Add(TemperatureAssumed(inputs));
         return Rectangular(UncertaintyKind.Temperature, CoreText.ForceBudgetTemperature, Math.Abs(effect * spread) / 100 * force) with
-            { IsAssumed = assumed };
+        { IsAssumed = assumed };
     }
 
     // Records of before kept the line that the fit lays through F² at the references: half-width e·max(1, 4·(F² − b·F − a)/FS²).

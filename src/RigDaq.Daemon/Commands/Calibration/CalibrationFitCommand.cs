@@ -34,9 +34,9 @@ internal static class CalibrationFitCommand
 
     private static readonly Option<bool> BestLine = new("--best-line") { Description = TerminalText.FitBestLine };
     private static readonly Option<double?> TemperatureEffect = new("--temperature-percent-per-K")
-        { Description = TerminalText.FitTemperatureEffect };
+    { Description = TerminalText.FitTemperatureEffect };
     private static readonly Option<double?> TemperatureSpread = new("--temperature-spread-K")
-        { Description = TerminalText.FitTemperatureSpread };
+    { Description = TerminalText.FitTemperatureSpread };
     private static readonly Option<string?> At = new("--at") { Description = TerminalText.FitAt, HelpName = "N,N..." };
     private static readonly Option<string> Way = new("--way") { Description = TerminalText.FitWay, DefaultValueFactory = _ => "rising" };
 

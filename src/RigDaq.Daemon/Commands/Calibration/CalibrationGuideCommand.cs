@@ -54,8 +54,14 @@ internal static class CalibrationGuideCommand
         if (parsed.GetValue(CommandTree.Json))
         {
             var fit = CalibrationFit.Of(record.Readings, record.Fit, record.Uncertainty?.Inputs);
-            JsonAnswer.Write(new { calibration = record.Id, device = record.DeviceId, acceptedAt = record.AcceptedAt,
-                validUntil = record.ValidUntil, fit = CalibrationFitAnswer.Of(record.Id, fit, []) });
+            JsonAnswer.Write(new
+            {
+                calibration = record.Id,
+                device = record.DeviceId,
+                acceptedAt = record.AcceptedAt,
+                validUntil = record.ValidUntil,
+                fit = CalibrationFitAnswer.Of(record.Id, fit, [])
+            });
         }
 
         return ExitStatus.Done;
@@ -98,7 +104,7 @@ internal static class CalibrationGuideCommand
         Action<string> say)
     {
         (GuideState state, IReadOnlyList<GuidePrompt> prompts) = CalibrationGuide.Begin(made.Plan, made.Circumstances with
-            { SampleRateHertz = up.SampleRateHertz }, job.Inputs);
+        { SampleRateHertz = up.SampleRateHertz }, job.Inputs);
         foreach (GuidePrompt prompt in prompts) say(prompt.Text);
         return state;
     }
@@ -112,7 +118,7 @@ internal static class CalibrationGuideCommand
         if (state.Phase == GuidePhase.Paused) say(TerminalText.GuideStopped(state.FitReadings().Count));
         if (state.Phase != GuidePhase.Accepted) return null;
         return PutInForce(CalibrationGuide.Fit(state, job.Degree ?? CalibrationGuide.AdvisedDegree(state)), device, state.Circumstances with
-            { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
+        { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
     }
 
     private static CalibrationRecord? AcceptReadings(Job job, CalibrationTable table, string device, TextReader input, RigArchive archive,

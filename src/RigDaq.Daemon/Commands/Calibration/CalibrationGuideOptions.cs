@@ -28,17 +28,17 @@ internal static class CalibrationGuideOptions
     public static readonly Option<double?> ZeroReturn = new("--zero-return-s") { Description = TerminalText.GuideZeroReturn };
     public static readonly Option<double?> WarmUp = new("--warm-up-s") { Description = TerminalText.GuideWarmUp };
     public static readonly Option<double?> DriftLimit = new("--drift-limit-counts-per-minute")
-        { Description = TerminalText.GuideDriftLimit };
+    { Description = TerminalText.GuideDriftLimit };
     public static readonly Option<double?> Lever = new("--lever-ratio") { Description = TerminalText.GuideLever };
     public static readonly Option<double?> LeverUncertainty = new("--lever-uncertainty")
-        { Description = TerminalText.GuideLeverUncertainty };
+    { Description = TerminalText.GuideLeverUncertainty };
     public static readonly Option<double?> FullScale = new("--full-scale-N") { Description = TerminalText.GuideFullScale };
     public static readonly Option<double?> NonLinearity = new("--non-linearity-percent") { Description = TerminalText.GuideNonLinearity };
     public static readonly Option<bool> BestLine = new("--best-line") { Description = TerminalText.GuideBestLine };
     public static readonly Option<double?> TemperatureEffect = new("--temperature-percent-per-K")
-        { Description = TerminalText.GuideTemperatureEffect };
+    { Description = TerminalText.GuideTemperatureEffect };
     public static readonly Option<double?> TemperatureSpread = new("--temperature-spread-K")
-        { Description = TerminalText.GuideTemperatureSpread };
+    { Description = TerminalText.GuideTemperatureSpread };
     public static readonly Option<double?> Temperature = new("--room-C") { Description = TerminalText.GuideTemperature };
     public static readonly Option<string?> Person = new("--person") { Description = TerminalText.GuidePerson };
     public static readonly Option<string?> Cell = new("--cell") { Description = TerminalText.GuideCell };

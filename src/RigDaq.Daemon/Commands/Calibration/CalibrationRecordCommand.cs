@@ -13,8 +13,12 @@ namespace RigDaq.Daemon.Commands;
 internal static class CalibrationRecordCommand
 {
     private static readonly Argument<string> Id = new("ID") { Description = TerminalText.CalibrationRecordId };
-    private static readonly Option<string> Out = new("--out") { Description = TerminalText.OptionOutDocument, HelpName = "FILE",
-        Required = true };
+    private static readonly Option<string> Out = new("--out")
+    {
+        Description = TerminalText.OptionOutDocument,
+        HelpName = "FILE",
+        Required = true
+    };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 

@@ -40,7 +40,7 @@ internal static class CheckWeightCommand
         (double newtons, CheckWeight says) = await RunAsync(archive, link, reference,
             words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-            { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
+        { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
         else Console.WriteLine(UnitWords.In(says.Sentence, options.Units.Units));
         return says.AsksForCalibration ? ExitStatus.CouldNotBeDone : ExitStatus.Done;
     }

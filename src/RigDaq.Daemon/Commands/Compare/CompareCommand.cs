@@ -22,7 +22,7 @@ internal static class CompareCommand
         return command.WithBody(parsed =>
         {
             ComparisonOptions asked = options.Read(parsed) with
-                { Units = parsed.GetValue(CommandTree.Json) ? Units.Si : UnitsOption.Of(parsed) };
+            { Units = parsed.GetValue(CommandTree.Json) ? Units.Si : UnitsOption.Of(parsed) };
             ComparisonAnswer answer = Compare(parsed.GetRequiredValue(file), asked, options.Earlier(parsed));
             if (parsed.GetValue(CommandTree.Json))
             {

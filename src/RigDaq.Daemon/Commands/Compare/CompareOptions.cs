@@ -11,7 +11,7 @@ internal sealed class CompareOptions
 {
     private readonly Option<string?> _reference = new("--reference") { Description = TerminalText.CompareReference };
     private readonly Option<string?> _referenceMaterial = new("--reference-material")
-        { Description = TerminalText.CompareReferenceMaterial };
+    { Description = TerminalText.CompareReferenceMaterial };
     private readonly Option<string?> _referenceSetting = new("--reference-setting") { Description = TerminalText.CompareReferenceSetting };
     private readonly Option<double> _margin = PercentOption.Create("--margin", 5, TerminalText.CompareMargin);
     private readonly Option<double> _confidence = PercentOption.Create("--confidence", 95, TerminalText.CompareConfidence);
@@ -23,7 +23,7 @@ internal sealed class CompareOptions
     private readonly Option<string[]> _earlier = new("--earlier") { Description = TerminalText.CompareEarlier };
     private readonly Option<string?> _calibration = new("--calibration-percent") { Description = TerminalText.CompareCalibration };
     private readonly Option<string?> _earlierCalibration = new("--earlier-calibration-percent")
-        { Description = TerminalText.CompareEarlierCalibration };
+    { Description = TerminalText.CompareEarlierCalibration };
     private readonly Option<string?> _control = new("--control") { Description = TerminalText.CompareControl };
     private readonly Option<bool> _noEarlierScatter = new("--no-earlier-scatter") { Description = TerminalText.CompareNoEarlierScatter };
 

@@ -31,7 +31,7 @@ internal static class ComplianceFile
             string? id = root.TryGetProperty("id", out JsonElement named) && named.ValueKind == JsonValueKind.String ? named.GetString()
                 : null;
             return new MachineCompliance(give)
-                { StandardUncertaintyMillimetresPerNewton = uncertainty, ToNewtons = Number(file, root, "toNewtons"), Id = id };
+            { StandardUncertaintyMillimetresPerNewton = uncertainty, ToNewtons = Number(file, root, "toNewtons"), Id = id };
         }
         catch (JsonException fault)
         {

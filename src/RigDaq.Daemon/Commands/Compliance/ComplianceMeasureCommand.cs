@@ -25,9 +25,12 @@ internal static class ComplianceMeasureCommand
     private static readonly TimeSpan AnnouncedDelay = TimeSpan.FromSeconds(3);
     private static readonly Option<string?> Config = ConfigOption.Create();
     private static readonly Option<double> Force = new("--force-N")
-        { Description = TerminalText.MeasureForce, DefaultValueFactory = _ => 200 };
-    private static readonly Option<double> Speed = new("--speed-mm-per-s") { Description = TerminalText.MeasureSpeed(BarPullPlan.SpeedMax),
-        DefaultValueFactory = _ => 0.05 };
+    { Description = TerminalText.MeasureForce, DefaultValueFactory = _ => 200 };
+    private static readonly Option<double> Speed = new("--speed-mm-per-s")
+    {
+        Description = TerminalText.MeasureSpeed(BarPullPlan.SpeedMax),
+        DefaultValueFactory = _ => 0.05
+    };
     private static readonly Option<int> Pulls = new("--pulls") { Description = TerminalText.MeasurePulls, DefaultValueFactory = _ => 3 };
 
     public static Command Create() => new Command("measure", TerminalText.MeasureCommand)
@@ -39,8 +42,12 @@ internal static class ComplianceMeasureCommand
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
         (DaemonOptions options, _, IRigLinkOpener link) = RigAtHand.Read(parsed, Config);
-        var plan = new BarPullPlan { ForceNewtons = parsed.GetValue(Force), SpeedMillimetresPerSecond = parsed.GetValue(Speed),
-            Pulls = parsed.GetValue(Pulls) };
+        var plan = new BarPullPlan
+        {
+            ForceNewtons = parsed.GetValue(Force),
+            SpeedMillimetresPerSecond = parsed.GetValue(Speed),
+            Pulls = parsed.GetValue(Pulls)
+        };
         if (!(plan.ForceNewtons > 0 && plan.ForceNewtons < 1e6)) throw new InputException(TerminalText.OptionAboveZero(Force.Name));
         if (!(plan.SpeedMillimetresPerSecond > 0 && plan.SpeedMillimetresPerSecond <= BarPullPlan.SpeedMax))
             throw new InputException(TerminalText.MeasureSpeedRange(Speed.Name, BarPullPlan.SpeedMax));
@@ -73,7 +80,7 @@ internal static class ComplianceMeasureCommand
         {
             Link = job.Link,
             Options = new RigControllerOptions
-                { SampleRateHertz = job.SampleRateHertz, GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres },
+            { SampleRateHertz = job.SampleRateHertz, GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres },
             Time = time,
         });
         await using (rig.ConfigureAwait(false))
@@ -105,7 +112,7 @@ internal static class ComplianceMeasureCommand
                 GivenUp(say);
             ComplianceRecord record = ComplianceCommand.Keep(
                 archive, new MeasuredCompliance(device, TerminalText.MeasureSource(plan.Pulls), fit)
-                    { CalibrationId = calibration.Id, Bar = job.Bar, Remarks = job.Remarks, Pulls = pulls }, time);
+                { CalibrationId = calibration.Id, Bar = job.Bar, Remarks = job.Remarks, Pulls = pulls }, time);
             say(TerminalText.MeasureInForce(record.Id));
             return record;
         }
@@ -135,8 +142,12 @@ internal static class ComplianceMeasureCommand
     {
         var pulls = new List<BarPullSamples>();
         RigSnapshot now = rig.Snapshot;
-        BarPulls all = new() { ZeroCounts = now.ZeroCounts ?? 0, StepsPerMillimetre = (now.Hello?.StepsPerMetre ?? 0) / 1000.0,
-            Pulls = pulls };
+        BarPulls all = new()
+        {
+            ZeroCounts = now.ZeroCounts ?? 0,
+            StepsPerMillimetre = (now.Hello?.StepsPerMetre ?? 0) / 1000.0,
+            Pulls = pulls
+        };
         try
         {
             bool done = await typed.WhileWatchedAsync(async watched =>

@@ -11,7 +11,7 @@ namespace RigDaq.Daemon.Commands;
 internal static class BackupCommand
 {
     private static readonly Option<string> Out = new("--out")
-        { Description = TerminalText.BackupOut, HelpName = "FOLDER", Required = true };
+    { Description = TerminalText.BackupOut, HelpName = "FOLDER", Required = true };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
@@ -35,7 +35,7 @@ internal static class BackupCommand
         foreach (string finding in copy.Findings) CommandRunner.Say(finding);
         if (copy.KeptOfBefore.Count > 0) CommandRunner.Say(TerminalText.BackupBeforeKept(copy.KeptOfBefore));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-            { folder, runs = copy.Runs, damaged = copy.Findings, keptOfBefore = copy.KeptOfBefore });
+        { folder, runs = copy.Runs, damaged = copy.Findings, keptOfBefore = copy.KeptOfBefore });
         else Console.WriteLine(TerminalText.BackupDone(folder, copy.Runs, copy.Findings.Count));
         return copy.Findings.Count == 0 ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }

@@ -12,7 +12,7 @@ internal static class ExportCommand
 {
     private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.StudyId };
     private static readonly Option<string> Out = new("--out")
-        { Description = TerminalText.ExportOut, HelpName = "FOLDER", Required = true };
+    { Description = TerminalText.ExportOut, HelpName = "FOLDER", Required = true };
     private static readonly Option<string?> Licence = new("--licence")
     {
         Description = TerminalText.ExportLicence,
@@ -20,7 +20,7 @@ internal static class ExportCommand
     };
 
     private static readonly Option<string> Traces = new("--traces")
-        { Description = TerminalText.ExportTraces, DefaultValueFactory = _ => "parquet", HelpName = "FORMAT" };
+    { Description = TerminalText.ExportTraces, DefaultValueFactory = _ => "parquet", HelpName = "FORMAT" };
     private static readonly Option<bool> NoPhotos = new("--no-photos") { Description = TerminalText.ExportNoPhotos };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
@@ -39,8 +39,13 @@ internal static class ExportCommand
         string id = parsed.GetRequiredValue(Study);
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         if (archive.Studies.Find(id) is null) throw DataOption.NoSuchStudy(archive, id);
-        var options = new PackageOptions { Licence = parsed.GetValue(Licence), TracesAsCsv = format == "csv",
-            Photos = !parsed.GetValue(NoPhotos), Version = StudyReporter.Version };
+        var options = new PackageOptions
+        {
+            Licence = parsed.GetValue(Licence),
+            TracesAsCsv = format == "csv",
+            Photos = !parsed.GetValue(NoPhotos),
+            Version = StudyReporter.Version
+        };
         PackagePhotos photos = StudyPackage.Photos(archive, id);
         IReadOnlyList<string> files = await StudyPackage.WriteAsync(archive, id, folder, options).ConfigureAwait(false);
         if (options.Licence is null) CommandRunner.Say(TerminalText.ExportWithoutLicence);

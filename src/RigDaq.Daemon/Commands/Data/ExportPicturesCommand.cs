@@ -28,7 +28,7 @@ internal static class ExportPicturesCommand
 
     private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.StudyId };
     private static readonly Option<string> Out = new("--out")
-        { Description = TerminalText.PicturesOut, HelpName = "FOLDER", Required = true };
+    { Description = TerminalText.PicturesOut, HelpName = "FOLDER", Required = true };
     private static readonly Option<string> Style = new("--style")
     {
         Description = TerminalText.PicturesStyle,
@@ -37,7 +37,7 @@ internal static class ExportPicturesCommand
     };
 
     private static readonly Option<string> Format = new("--format")
-        { Description = TerminalText.PicturesFormat, DefaultValueFactory = _ => "svg", HelpName = "FORMAT" };
+    { Description = TerminalText.PicturesFormat, DefaultValueFactory = _ => "svg", HelpName = "FORMAT" };
     private static readonly Option<bool> Dark = new("--dark") { Description = TerminalText.PicturesDark };
     private static readonly Option<bool> Transparent = new("--transparent") { Description = TerminalText.PicturesTransparent };
     private static readonly Option<string[]> Only = new("--only") { Description = TerminalText.PicturesOnly, HelpName = "NAME" };
@@ -61,8 +61,14 @@ internal static class ExportPicturesCommand
         if (format is not ("svg" or "png")) throw new InputException(TerminalText.PicturesFormatNotKnown(format));
         if (parsed.GetValue(Ratio) is { } ratio
             && !Ratios.TryGetValue(ratio, out style)) throw new InputException(TerminalText.PicturesRatioNotKnown(ratio, Ratios.Keys));
-        style = style with { Titled = true, OwnTitle = parsed.GetValue(Title), Values = parsed.GetValue(Values),
-            Dark = parsed.GetValue(Dark), Transparent = parsed.GetValue(Transparent) };
+        style = style with
+        {
+            Titled = true,
+            OwnTitle = parsed.GetValue(Title),
+            Values = parsed.GetValue(Values),
+            Dark = parsed.GetValue(Dark),
+            Transparent = parsed.GetValue(Transparent)
+        };
         string folder = Path.GetFullPath(parsed.GetRequiredValue(Out));
         if (File.Exists(folder)) throw new InputException(TerminalText.OptionOutIsFile(folder));
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));

@@ -10,8 +10,12 @@ namespace RigDaq.Daemon.Commands;
 internal static class ReportCommand
 {
     private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.StudyId };
-    private static readonly Option<string> Out = new("--out") { Description = TerminalText.OptionOutDocument, HelpName = "FILE",
-        Required = true };
+    private static readonly Option<string> Out = new("--out")
+    {
+        Description = TerminalText.OptionOutDocument,
+        HelpName = "FILE",
+        Required = true
+    };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 

@@ -17,7 +17,7 @@ internal static class CheckCommand
     private static readonly Option<bool> Device = new("--device") { Description = TerminalText.CheckDevice };
 
     private static readonly Option<string?> Data = new("--data")
-        { Description = TerminalText.CheckData, HelpName = "DIR", Arity = ArgumentArity.ZeroOrOne };
+    { Description = TerminalText.CheckData, HelpName = "DIR", Arity = ArgumentArity.ZeroOrOne };
 
     public static Command Create() => new Command("check", TerminalText.CheckCommand) { Device, Data, Config }.WithBody(RunAsync);
 
@@ -53,7 +53,7 @@ internal static class CheckCommand
             .ConfigureAwait(false);
         bool conforms = findings.All(finding => finding.Outcome != ConformanceOutcome.Fails);
         if (json) JsonAnswer.Write(new
-            { conforms, findings = findings.Select(f => new { f.Section, f.Check, Outcome = Word(f.Outcome), f.Detail }) });
+        { conforms, findings = findings.Select(f => new { f.Section, f.Check, Outcome = Word(f.Outcome), f.Detail }) });
         else foreach (ConformanceFinding f in findings) Console.WriteLine(TerminalText.CheckConformance(Word(f.Outcome), f.Section, f.Check,
             f.Detail));
         return conforms ? ExitStatus.Done : ExitStatus.CouldNotBeDone;

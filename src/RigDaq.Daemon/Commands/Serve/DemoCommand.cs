@@ -14,14 +14,26 @@ namespace RigDaq.Daemon.Commands;
 internal static class DemoCommand
 {
     private static readonly Option<string?> Data = new("--data") { Description = TerminalText.DemoData, HelpName = "DIR" };
-    private static readonly Option<int> Http = new("--http") { Description = TerminalText.DemoHttp, DefaultValueFactory = _ => 8377,
-        HelpName = "PORT" };
-    private static readonly Option<int> Mqtt = new("--mqtt") { Description = TerminalText.DemoMqtt, DefaultValueFactory = _ => 1883,
-        HelpName = "PORT" };
-    private static readonly Option<ulong> Seed = new("--seed") { Description = TerminalText.DemoSeed, DefaultValueFactory = _ => 1,
-        HelpName = "N" };
+    private static readonly Option<int> Http = new("--http")
+    {
+        Description = TerminalText.DemoHttp,
+        DefaultValueFactory = _ => 8377,
+        HelpName = "PORT"
+    };
+    private static readonly Option<int> Mqtt = new("--mqtt")
+    {
+        Description = TerminalText.DemoMqtt,
+        DefaultValueFactory = _ => 1883,
+        HelpName = "PORT"
+    };
+    private static readonly Option<ulong> Seed = new("--seed")
+    {
+        Description = TerminalText.DemoSeed,
+        DefaultValueFactory = _ => 1,
+        HelpName = "N"
+    };
     private static readonly Option<double> TimeScale = new("--time-scale")
-        { Description = TerminalText.DemoTimeScale, DefaultValueFactory = _ => 4, HelpName = "X" };
+    { Description = TerminalText.DemoTimeScale, DefaultValueFactory = _ => 4, HelpName = "X" };
     private static readonly Option<int?> Breaks = new("--breaks") { Description = TerminalText.DemoBreaks, HelpName = "N" };
     private static readonly Option<bool> Exit = new("--exit") { Description = TerminalText.DemoExit };
     private static readonly Option<bool> Channels = new("--channels") { Description = TerminalText.DemoChannels };
@@ -45,7 +57,7 @@ internal static class DemoCommand
                 CommandRunner.Say(TerminalText.ServeDashboard(demo.Host.DashboardAddress));
                 if (demo.Host.MqttPort is { } port) CommandRunner.Say(TerminalText.ServeMqtt(port, "rigdaq/kestrel-lane/"));
                 if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-                    { dashboard = demo.Host.DashboardAddress, demo.Host.MqttPort, data = demo.Host.DataFolder });
+                { dashboard = demo.Host.DashboardAddress, demo.Host.MqttPort, data = demo.Host.DataFolder });
             }
 
             await demo.StartSequenceAsync(cancellation).ConfigureAwait(false);

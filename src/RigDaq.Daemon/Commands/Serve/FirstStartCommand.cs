@@ -29,8 +29,13 @@ internal static class FirstStartCommand
             link, archive, Console.In, (_, words) => CommandRunner.Say(words), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (test is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-            { passed = test.HasPassed(), test.DeviceId, test.At, test.FirmwareVersion,
-            findings = test.Findings.Select(f => new { Step = f.Step.ToString(), Outcome = f.Outcome.ToString(), f.Detail }) });
+        {
+            passed = test.HasPassed(),
+            test.DeviceId,
+            test.At,
+            test.FirmwareVersion,
+            findings = test.Findings.Select(f => new { Step = f.Step.ToString(), Outcome = f.Outcome.ToString(), f.Detail })
+        });
         return test.HasPassed() ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
 

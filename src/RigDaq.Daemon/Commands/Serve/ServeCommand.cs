@@ -34,7 +34,7 @@ internal static class ServeCommand
             if (host.MqttPort is { } port) CommandRunner.Say(TerminalText.ServeMqtt(port, $"{options.Mqtt.TopicRoot}/{options.Name}/"));
             CommandRunner.Say(TerminalText.ServeData(options.DataFolder));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-                { dashboard = host.DashboardAddress, host.MqttPort, data = host.DataFolder });
+            { dashboard = host.DashboardAddress, host.MqttPort, data = host.DataFolder });
             var link = new LinkStatusReporter(say, TimeProvider.System);
             var shown = new Onlooker(host.Rig, snapshotsMax: 16, link.Show,
                 fault => CommandRunner.Say(TerminalText.ServeOnlookerFailed(fault.Message)));

@@ -47,7 +47,7 @@ internal static class StudyChangeCommand
             if (parsed.GetValue(reference) is { } newReference) after = after with { ReferenceCondition = newReference };
             if (BasisOption.Read(parsed.GetValue(basis)) is { } newBasis) after = after with { SectionBasis = newBasis };
             if (parsed.GetValue(referenceSetting) is { } setting) after = after with
-                { ReferenceSetting = DecimalText.Read("--reference-setting", setting) };
+            { ReferenceSetting = DecimalText.Read("--reference-setting", setting) };
             if (parsed.GetValue(freeze)) after = StudyCorrections.Freeze(after, TimeProvider.System.GetUtcNow());
 
             if (after == before) throw new InputException(TerminalText.StudyChangeNothing);

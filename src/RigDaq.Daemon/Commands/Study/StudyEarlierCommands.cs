@@ -62,10 +62,19 @@ internal static class StudyEarlierCommands
                     parsed.GetValue(remove), TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json))
                 JsonAnswer.Write(new
-                    { study = after.Id,
+                {
+                    study = after.Id,
                     against = after.Earlier
-                    .Select(e => new { e.StudyId, e.Name, e.TakenAt, strengths = e.Stretches.Sum(s => s.Megapascals.Count), e.PooledBecause,
-                    e.GivesScatter }) });
+                    .Select(e => new
+                    {
+                        e.StudyId,
+                        e.Name,
+                        e.TakenAt,
+                        strengths = e.Stretches.Sum(s => s.Megapascals.Count),
+                        e.PooledBecause,
+                        e.GivesScatter
+                    })
+                });
             else
                 foreach (EarlierResult earlier in after.Earlier) CommandRunner.Say(TerminalText.AgainstNow(after.Id, earlier.Title,
                     earlier.PooledBecause));
@@ -99,11 +108,11 @@ internal static class StudyEarlierCommands
             ? StudyCorrections.NotAgainst(before, earlierId)
             : StudyCorrections.SetAgainst(before,
                 EarlierResults.Of(store.Studies.Require(earlierId), store.Archive.OfStudy(earlierId), now) with
-            {
-                PooledBecause = pool?.Trim(),
-                GivesScatter = scatter,
-                FromElsewhere = store.Archive.Origins.ContainsKey(earlierId),
-            });
+                {
+                    PooledBecause = pool?.Trim(),
+                    GivesScatter = scatter,
+                    FromElsewhere = store.Archive.Origins.ContainsKey(earlierId),
+                });
         StudyChangeCommand.Keep(store, before, after, AppText.AgainstBecause(earlierId, pool?.Trim(), remove), now: now);
         return after;
     }

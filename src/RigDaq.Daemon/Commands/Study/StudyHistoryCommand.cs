@@ -40,7 +40,7 @@ internal static class StudyHistoryCommand
             Back(store, parsed.GetRequiredValue(id), parsed.GetValue(number), parsed.GetValue(specimen), parsed.GetRequiredValue(reason),
                 TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-                { study = parsed.GetRequiredValue(id), back = parsed.GetValue(number) });
+            { study = parsed.GetRequiredValue(id), back = parsed.GetValue(number) });
             return ExitStatus.Done;
         });
     }

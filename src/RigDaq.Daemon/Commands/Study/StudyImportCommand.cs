@@ -58,8 +58,13 @@ internal static class StudyImportCommand
                     newStudy = isNew,
                     newPrints = preview.NewPrints
                         .Select(p => new
-                        { p.Print.Id, p.Print.Material, p.Print.Condition, settings = p.Print.Stretches.Select(s => s.Setting),
-                        p.Specimens }),
+                        {
+                            p.Print.Id,
+                            p.Print.Material,
+                            p.Print.Condition,
+                            settings = p.Print.Stretches.Select(s => s.Setting),
+                            p.Specimens
+                        }),
                     findings = preview.Findings.Select(f => f.Text),
                 });
                 return ExitStatus.Done;

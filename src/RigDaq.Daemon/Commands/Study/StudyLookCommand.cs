@@ -13,10 +13,10 @@ internal static class StudyLookCommand
         var id = new Argument<string>("STUDY") { Description = TerminalText.StudyId };
         var specimen = new Argument<string>("SPECIMEN") { Description = TerminalText.StudySpecimen };
         var location = new Option<string?>("--location")
-            { Description = TerminalText.StudyLookLocation }.AcceptOnlyFromAmong([.. FractureWords.All]);
+        { Description = TerminalText.StudyLookLocation }.AcceptOnlyFromAmong([.. FractureWords.All]);
         var layer = new Option<string>("--layer") { Description = TerminalText.StudyLookLayer, DefaultValueFactory = _ => "" };
         var appearance = new Option<string>("--appearance")
-            { Description = TerminalText.StudyLookAppearance, DefaultValueFactory = _ => "" };
+        { Description = TerminalText.StudyLookAppearance, DefaultValueFactory = _ => "" };
         var photo = new Option<string?>("--photo") { Description = TerminalText.StudyLookPhoto, HelpName = "FILE" };
         return new Command("look", TerminalText.StudyLookCommand) { id, specimen, location, layer, appearance, photo, StudyStore.Data,
             StudyStore.Config }.WithBody(parsed =>
@@ -34,7 +34,7 @@ internal static class StudyLookCommand
                 run.Look);
             Run revised = store.Runs.Correct(run.Head.RunId, run.Revision, latest => RunCorrections.Look(latest, look, now));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-                { run = revised.Head.RunId, revision = revised.Revision, photo = look.PhotoName });
+            { run = revised.Head.RunId, revision = revised.Revision, photo = look.PhotoName });
             else CommandRunner.Say(TerminalText.StudyRunRevised(revised.Head.SpecimenId, revised.Revision, revised.RevisionReason));
             return ExitStatus.Done;
         });

@@ -18,7 +18,7 @@ internal static class StudyMakeCommand
         var conditions = new Option<string[]>("--condition") { Description = TerminalText.StudyMakeCondition, Required = true };
         var settings = new Option<string[]>("--setting") { Description = TerminalText.StudyMakeSetting };
         var settingName = new Option<string>("--setting-name")
-            { Description = TerminalText.StudyMakeSettingName, DefaultValueFactory = _ => TerminalText.StudyMakeSettingUnnamed };
+        { Description = TerminalText.StudyMakeSettingName, DefaultValueFactory = _ => TerminalText.StudyMakeSettingUnnamed };
         var unit = new Option<string>("--setting-unit") { Description = TerminalText.StudyMakeSettingUnit, DefaultValueFactory = _ => "" };
         var prints = new Option<int>("--prints") { Description = TerminalText.StudyPlanPrints, DefaultValueFactory = _ => 1 };
         var printsOf = new Option<string[]>("--prints-of") { Description = TerminalText.StudyMakePrintsOf, HelpName = "MATERIAL=N" };
@@ -70,7 +70,7 @@ internal static class StudyMakeCommand
             Keep(store, plan with { LeftOut = [.. (parsed.GetValue(leaveOut) ?? []).SelectMany(plan.GroupsNamed)] },
                 TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-                { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
+            { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
             else if (ActiveStudy.Of(store.Archive) is { } worked
                 && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
             else CommandRunner.Say(TerminalText.StudyMadeNext(study));

@@ -23,7 +23,7 @@ internal static class StudyMoveCommand
             Run run = Move(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(from), parsed.GetRequiredValue(to),
                 parsed.GetRequiredValue(reason), TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-                { run = run.Head.RunId, specimen = run.Head.SpecimenId, revision = run.Revision });
+            { run = run.Head.RunId, specimen = run.Head.SpecimenId, revision = run.Revision });
             else CommandRunner.Say(TerminalText.StudyRunRevised(run.Head.SpecimenId, run.Revision, run.RevisionReason));
             return ExitStatus.Done;
         });

@@ -21,7 +21,7 @@ internal static class StudyPlanCommand
         var specimens = new Option<int>("--specimens") { Description = TerminalText.StudyPlanSpecimens, DefaultValueFactory = _ => 20 };
         var groups = new Option<int>("--groups") { Description = TerminalText.StudyPlanGroups, DefaultValueFactory = _ => 2 };
         var comparisons = new Option<int>("--comparisons")
-            { Description = TerminalText.StudyPlanComparisons, DefaultValueFactory = _ => 1 };
+        { Description = TerminalText.StudyPlanComparisons, DefaultValueFactory = _ => 1 };
         Option<double> confidence = PercentOption.Create("--confidence", 95, TerminalText.StudyPlanConfidence);
         var difference = new Option<double?>("--difference") { Description = TerminalText.StudyPlanDifference };
         var command = new Command("plan", TerminalText.StudyPlanCommand)

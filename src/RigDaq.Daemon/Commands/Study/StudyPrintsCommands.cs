@@ -49,7 +49,7 @@ internal static class StudyPrintsCommands
             string study = parsed.GetRequiredValue(id);
             Print joined = Join(store, study, parsed.GetRequiredValue(prints), parsed.GetRequiredValue(reason));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-                { study, print = joined.Id, settings = joined.Stretches.Select(s => s.Setting) });
+            { study, print = joined.Id, settings = joined.Stretches.Select(s => s.Setting) });
             else CommandRunner.Say(TerminalText.StudyJoined(joined.Id, joined.Describe(store.Studies.Require(study).SettingUnit)));
             return ExitStatus.Done;
         });

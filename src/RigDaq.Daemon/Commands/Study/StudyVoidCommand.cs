@@ -22,7 +22,7 @@ internal static class StudyVoidCommand
             Run run = Void(store, parsed.GetRequiredValue(id), parsed.GetRequiredValue(specimen), VoidOption.Read(parsed.GetValue(kind)),
                 parsed.GetRequiredValue(text), parsed.GetValue(back), TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-                { run = run.Head.RunId, revision = run.Revision, voided = run.Void is not null });
+            { run = run.Head.RunId, revision = run.Revision, voided = run.Void is not null });
             else CommandRunner.Say(TerminalText.StudyRunRevised(run.Head.SpecimenId, run.Revision, run.RevisionReason));
             return ExitStatus.Done;
         });

@@ -11,21 +11,21 @@ namespace RigDaq.Daemon.Commands;
 internal static class ReadingOption
 {
     public static readonly Option<string[]> ForceColumn = new("--force-column")
-        { Description = TerminalText.ReadingForceColumn, HelpName = "COLUMN" };
+    { Description = TerminalText.ReadingForceColumn, HelpName = "COLUMN" };
     public static readonly Option<string?> TimeColumn = new("--time-column")
-        { Description = TerminalText.ReadingTimeColumn, HelpName = "COLUMN" };
+    { Description = TerminalText.ReadingTimeColumn, HelpName = "COLUMN" };
     public static readonly Option<string?> PositionColumn = new("--position-column")
-        { Description = TerminalText.ReadingPositionColumn, HelpName = "COLUMN" };
+    { Description = TerminalText.ReadingPositionColumn, HelpName = "COLUMN" };
     public static readonly Option<string?> CurveColumn = new("--curve-column")
-        { Description = TerminalText.ReadingCurveColumn, HelpName = "COLUMN" };
+    { Description = TerminalText.ReadingCurveColumn, HelpName = "COLUMN" };
     public static readonly Option<string?> ForceUnit = new("--force-unit")
-        { Description = TerminalText.ReadingForceUnit, HelpName = "UNIT" };
+    { Description = TerminalText.ReadingForceUnit, HelpName = "UNIT" };
     public static readonly Option<string?> TimeUnit = new("--time-unit") { Description = TerminalText.ReadingTimeUnit, HelpName = "UNIT" };
     public static readonly Option<string?> PositionUnit = new("--position-unit")
-        { Description = TerminalText.ReadingPositionUnit, HelpName = "UNIT" };
+    { Description = TerminalText.ReadingPositionUnit, HelpName = "UNIT" };
     public static readonly Option<string?> DecimalMark = new("--decimal") { Description = TerminalText.ReadingDecimal, HelpName = "MARK" };
     public static readonly Option<string?> Separator = new("--separator")
-        { Description = TerminalText.ReadingSeparator, HelpName = "MARK" };
+    { Description = TerminalText.ReadingSeparator, HelpName = "MARK" };
     public static readonly Option<string?> Encoding = new("--encoding") { Description = TerminalText.ReadingEncoding, HelpName = "NAME" };
     public static readonly Option<int?> Skip = new("--skip") { Description = TerminalText.ReadingSkip, HelpName = "LINES" };
     public static readonly Option<string?> Sheet = new("--sheet") { Description = TerminalText.ReadingSheet, HelpName = "SHEET" };
@@ -34,7 +34,7 @@ internal static class ReadingOption
     public static readonly Option<string?> Speed = new("--speed") { Description = TerminalText.ReadingSpeed, HelpName = "SPEED" };
     public static readonly Option<string?> Layout = new("--layout") { Description = TerminalText.ReadingLayout, HelpName = "NAME" };
     public static readonly Option<string?> SaveLayout = new("--save-layout")
-        { Description = TerminalText.ReadingSaveLayout, HelpName = "NAME" };
+    { Description = TerminalText.ReadingSaveLayout, HelpName = "NAME" };
 
     /// <summary>All of them.</summary>
     public static IEnumerable<Option> All =>

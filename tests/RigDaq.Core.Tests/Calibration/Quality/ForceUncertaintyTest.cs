@@ -17,8 +17,13 @@ public sealed class ForceUncertaintyTest
         ReversibilityNewtons = [new ForcePoint(25, 0.02), new ForcePoint(50, 0.03)],
         ZeroDriftNewtons = 0.005,
         CreepPercent = 0.02,
-        Inputs = new UncertaintyInputs { FullScaleNewtons = 1000, NonLinearityPercent = 0.03, TemperaturePercentPerKelvin = 0.002,
-            TemperatureSpreadKelvin = 5 },
+        Inputs = new UncertaintyInputs
+        {
+            FullScaleNewtons = 1000,
+            NonLinearityPercent = 0.03,
+            TemperaturePercentPerKelvin = 0.002,
+            TemperatureSpreadKelvin = 5
+        },
     };
 
     [Fact]

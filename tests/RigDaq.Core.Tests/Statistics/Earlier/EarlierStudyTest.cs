@@ -90,7 +90,7 @@ public class EarlierStudyTest
         double Variance(string id, double? percent, out IReadOnlyList<string> warnings)
         {
             EarlierStudy then = earlier with
-                { Observations = [.. earlier.Observations.Select(o => o with { CalibrationId = "one", CalibrationPercent = 0.5 })] };
+            { Observations = [.. earlier.Observations.Select(o => o with { CalibrationId = "one", CalibrationPercent = 0.5 })] };
             QuestionAnswers answers = QuestionAnswerer.Answer(
                 [.. Now.Select(o => o with { CalibrationId = id, CalibrationPercent = percent })],
                     new ComparisonOptions { Earlier = [then], Questions = [QuestionNames.EarlierStudy] });

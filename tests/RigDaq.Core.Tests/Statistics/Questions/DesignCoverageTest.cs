@@ -31,8 +31,11 @@ public class DesignCoverageTest(ITestOutputHelper output)
                 new ComparisonOptions { ReferenceCondition = "dried" });
             foreach (QuestionAnswer a in answers.Where(a => a.About == Abouts.PrintsMadeAlike)) tally.Add(a, Truth(a));
             if (answers
-                .Any(a => a is { Question: QuestionNames.Condition, About: Abouts.PrintsMadeAlike,
-                Verdict: Verdicts.Different })) anyDifferent++;
+                .Any(a => a is
+                {
+                    Question: QuestionNames.Condition, About: Abouts.PrintsMadeAlike,
+                    Verdict: Verdicts.Different
+                })) anyDifferent++;
         }
 
         tally.Report(output, $"{prints} prints of {specimens}", Studies, 93.5, 96.5);
@@ -46,8 +49,12 @@ public class DesignCoverageTest(ITestOutputHelper output)
     {
         var simulation = new Simulation(101);
         Tally own = new(), alike = new();
-        var options = new ComparisonOptions { ReferenceCondition = "dried", PrintScatter = new KnownScatter(100 * PrintScatter),
-            StretchScatter = new KnownScatter(100 * StretchScatter) };
+        var options = new ComparisonOptions
+        {
+            ReferenceCondition = "dried",
+            PrintScatter = new KnownScatter(100 * PrintScatter),
+            StretchScatter = new KnownScatter(100 * StretchScatter)
+        };
         for (int i = 0; i < Studies; i++)
         {
             var study = new Study(simulation, 1, 20);
