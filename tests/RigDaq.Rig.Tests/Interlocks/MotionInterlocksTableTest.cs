@@ -9,20 +9,7 @@ namespace RigDaq.Rig.Tests.Interlocks;
 public sealed class MotionInterlocksTableTest
 {
     /// <summary>Everything stands for motion.</summary>
-    private static readonly InterlockFacts Good = new()
-    {
-        LinkUp = true,
-        DeviceKnown = true,
-        CanMove = true,
-        GuardClosed = true,
-        EmergencyStopReleased = true,
-        ConverterAlive = true,
-        CalibrationInForce = true,
-        CalibrationCoversForceLimit = true,
-        CautionsAcknowledged = true,
-        EmergencyStopTested = true,
-        LimitsConfirmed = true,
-    };
+    private static readonly InterlockFacts Good = GoodFacts.All;
 
     private static readonly (string Name, Func<InterlockFacts, InterlockFacts> Break)[] Rows =
     [

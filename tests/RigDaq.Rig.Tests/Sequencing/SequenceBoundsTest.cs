@@ -1,6 +1,6 @@
 using RigDaq.Core.Pulls;
-using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Tests.Interlocks;
 
 namespace RigDaq.Rig.Tests.Sequencing;
 
@@ -16,20 +16,7 @@ public sealed class SequenceBoundsTest
         HasFeeder = true,
         HasGuard = true,
         PositionMillimetres = 10,
-        Facts = new InterlockFacts
-        {
-            LinkUp = true,
-            DeviceKnown = true,
-            CanMove = true,
-            GuardClosed = true,
-            EmergencyStopReleased = true,
-            ConverterAlive = true,
-            CalibrationInForce = true,
-            CalibrationCoversForceLimit = true,
-            CautionsAcknowledged = true,
-            EmergencyStopTested = true,
-            LimitsConfirmed = true,
-        },
+        Facts = GoodFacts.All,
     };
 
     private static readonly SequencePlan Plan = new() { SequenceId = "q", StudyId = "s", SpecimenIds = ["A", "B", "C"] };

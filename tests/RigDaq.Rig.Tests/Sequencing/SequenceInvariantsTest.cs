@@ -1,6 +1,6 @@
 using RigDaq.Core.Pulls;
-using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Tests.Interlocks;
 
 namespace RigDaq.Rig.Tests.Sequencing;
 
@@ -11,20 +11,7 @@ public sealed class SequenceInvariantsTest
     {
         HasGuard = true,
         CalibrationNumber = 1,
-        Facts = new InterlockFacts
-        {
-            LinkUp = true,
-            DeviceKnown = true,
-            CanMove = true,
-            GuardClosed = true,
-            EmergencyStopReleased = true,
-            ConverterAlive = true,
-            CalibrationInForce = true,
-            CalibrationCoversForceLimit = true,
-            CautionsAcknowledged = true,
-            EmergencyStopTested = true,
-            LimitsConfirmed = true,
-        },
+        Facts = GoodFacts.All,
     };
 
     private static readonly SequencePlan Plan = new() { SequenceId = "q", StudyId = "s", SpecimenIds = ["A"] };

@@ -2,6 +2,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Rig.Tests.Interlocks;
 
 namespace RigDaq.Rig.Tests.Sequencing;
 
@@ -13,20 +14,7 @@ public sealed class SequencerTest
         HasFeeder = true,
         HasGuard = true,
         PositionMillimetres = 10,
-        Facts = new InterlockFacts
-        {
-            LinkUp = true,
-            DeviceKnown = true,
-            CanMove = true,
-            GuardClosed = true,
-            EmergencyStopReleased = true,
-            ConverterAlive = true,
-            CalibrationInForce = true,
-            CalibrationCoversForceLimit = true,
-            CautionsAcknowledged = true,
-            EmergencyStopTested = true,
-            LimitsConfirmed = true,
-        },
+        Facts = GoodFacts.All,
     };
 
     private static readonly SequencePlan Plan = new() { SequenceId = "q", StudyId = "s", SpecimenIds = ["A", "B", "C"] };
