@@ -162,8 +162,8 @@ public sealed class FirstStartOnTheVirtualRigTest
         private async Task WhenItMovesAsync(Action act)
         {
             bool creeps = _creeps;
-            for (int i = 0; creeps && i < 2000 && !(Rig.IsMotorMoving && Math.Abs(Rig.CrossheadMillimetres - _from) > 0.05);
-            i++) await Task.Delay(5);
+            bool moves() => Rig.IsMotorMoving && Math.Abs(Rig.CrossheadMillimetres - _from) > 0.05;
+            for (int i = 0; creeps && i < 2000 && !moves(); i++) await Task.Delay(5);
             if (!creeps) await Task.Delay(20);
             act();
         }

@@ -37,8 +37,8 @@ public sealed class EmergencyStopTestOfTheDayTest
     private static async Task<EmergencyStopTest> KeptAsync(LockStepDaemon daemon, string device)
     {
         // The archive is on a thread of its own.
-        for (int i = 0; i < 1000 && daemon.Host.Archive.EmergencyStopTests(device).Count == 0;
-        i++) await Task.Delay(5, TestContext.Current.CancellationToken);
+        for (int i = 0; i < 1000 && daemon.Host.Archive.EmergencyStopTests(device).Count == 0; i++)
+            await Task.Delay(5, TestContext.Current.CancellationToken);
         return Assert.Single(daemon.Host.Archive.EmergencyStopTests(device));
     }
 }

@@ -82,8 +82,8 @@ internal static class ExportPicturesCommand
         {
             if (!parsed.GetValue(BuildUp) || picture.Steps < 2) Write(picture.Name, picture, style);
             // The last of the series is the whole picture.
-            else for (int step = 0; step <= picture.Steps;
-            step++) Write(string.Create(CultureInfo.InvariantCulture, $"{picture.Name}-{step:00}"), picture, style with { Reveal = step });
+            else for (int step = 0; step <= picture.Steps; step++)
+                Write(string.Create(CultureInfo.InvariantCulture, $"{picture.Name}-{step:00}"), picture, style with { Reveal = step });
         }
 
         void Write(string name, Picture picture, PictureStyle drawn)
