@@ -34,10 +34,13 @@ internal sealed class Text
     }
 
     /// <summary>The member.</summary>
-    public void Write(StringBuilder code, IReadOnlyDictionary<string, Text> texts)
+    /// <param name="code">Where it goes.</param>
+    /// <param name="texts">All of the room.</param>
+    /// <param name="travel">Whether they are said elsewhere than where they are made.</param>
+    public void Write(StringBuilder code, IReadOnlyDictionary<string, Text> texts, bool travel)
     {
         string words = Resource.Value.Replace("&", "&amp;").Replace("<", "&lt;").Replace("\n", " ").Replace("\r", " ");
-        bool isSentence = IsSentence(texts, 0);
+        bool isSentence = travel || IsSentence(texts, 0);
         string type = isSentence ? "global::RigDaq.Text.Sentence" : "string";
         string method = isSentence ? "Sentence" : "Say";
         string parameters = string.Join(", ", Signature.Parameters.Select(each => $"{each.Value} @{each.Key}"));

@@ -1,13 +1,15 @@
 using System.Text;
 using Microsoft.CodeAnalysis;
+using Microsoft.CodeAnalysis.Diagnostics;
 using Microsoft.CodeAnalysis.Text;
 
 namespace RigDaq.Text.Generator;
 
 /// <summary>
 /// Makes of a room's <c>Text/en.json</c> the class by which its code says the texts: a property for each without places, a method for each
-/// with. What has a quantity or a sentence in it is a <c>Sentence</c>, the rest is a string. What is wrong in the resource is an error of
-/// the build, with its line.
+/// with. What has a quantity or a sentence in it is a <c>Sentence</c>, the rest is a string; in a room whose texts travel before they are
+/// said (<c>TextsTravel</c> in its project) each is a <c>Sentence</c>. What is wrong in the resource is an error of the build, with its
+/// line.
 /// </summary>
 [Generator(LanguageNames.CSharp)]
 public sealed class TextGenerator : IIncrementalGenerator
@@ -18,18 +20,22 @@ public sealed class TextGenerator : IIncrementalGenerator
     /// <inheritdoc />
     public void Initialize(IncrementalGeneratorInitializationContext context)
     {
-        IncrementalValueProvider<string> name = context.AnalyzerConfigOptionsProvider.Select((options, _) =>
-            options.GlobalOptions.TryGetValue("build_property.TextClass", out string? type) ? type : "");
+        IncrementalValueProvider<(string Type, bool Travel)> room = context.AnalyzerConfigOptionsProvider.Select((options, _) =>
+            (Property(options, "TextClass"), Property(options, "TextsTravel") == "true"));
         IncrementalValuesProvider<AdditionalText> resources = context.AdditionalTextsProvider.Where(file =>
             file.Path.Replace('\\', '/').EndsWith("/Text/en.json", StringComparison.Ordinal));
-        context.RegisterSourceOutput(resources.Combine(name),
+        context.RegisterSourceOutput(resources.Combine(room),
             (output, each) => Generate(output, each.Left, each.Right, output.CancellationToken));
     }
 
-    private static void Generate(SourceProductionContext output, AdditionalText file, string type, CancellationToken cancellation)
+    private static string Property(AnalyzerConfigOptionsProvider options, string name) =>
+        options.GlobalOptions.TryGetValue("build_property." + name, out string? value) ? value : "";
+
+    private static void Generate(SourceProductionContext output, AdditionalText file, (string Type, bool Travel) room,
+        CancellationToken cancellation)
     {
         SourceText? source = file.GetText(cancellation);
-        if (source is null || type.Length == 0) return;
+        if (source is null || room.Type.Length == 0) return;
         void Tell(string key, string fault, int at)
             => output.ReportDiagnostic(Diagnostic.Create(Wrong, Place(file.Path, source, at), key, fault));
         try
@@ -54,7 +60,7 @@ public sealed class TextGenerator : IIncrementalGenerator
                 foreach (string fault in text.Faults(texts)) Tell(text.Signature.Name, fault, text.Resource.At);
             }
 
-            output.AddSource($"{type.Substring(type.LastIndexOf('.') + 1)}.g.cs", Code(type, texts));
+            output.AddSource($"{room.Type.Substring(room.Type.LastIndexOf('.') + 1)}.g.cs", Code(room.Type, room.Travel, texts));
         }
         catch (ResourceException e)
         {
@@ -68,7 +74,7 @@ public sealed class TextGenerator : IIncrementalGenerator
         return Location.Create(path, span, source.Lines.GetLinePositionSpan(span));
     }
 
-    private static string Code(string type, Dictionary<string, Text> texts)
+    private static string Code(string type, bool travel, Dictionary<string, Text> texts)
     {
         int dot = type.LastIndexOf('.');
         string name = type.Substring(dot + 1);
@@ -80,7 +86,7 @@ public sealed class TextGenerator : IIncrementalGenerator
         code.Append("    internal static global::RigDaq.Text.TextTable Table => Resource.Table;\n\n    private static class Resource\n    {\n");
         code.Append("        internal static readonly global::RigDaq.Text.TextTable Table = new(typeof(").Append(name)
             .Append(").Assembly);\n    }\n");
-        foreach (Text text in texts.Values) text.Write(code, texts);
+        foreach (Text text in texts.Values) text.Write(code, texts, travel);
         return code.Append("}\n").ToString();
     }
 }

@@ -1,11 +1,13 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Text.Json.Serialization;
 
 namespace RigDaq.Text;
 
 /// <summary>
 /// What is to be said to a person, as a value: which text, and what goes into it. It travels as it is and is said at the edge, in the units
-/// and the language of who reads it.
+/// and the language of who reads it. In JSON it is its words, in English and SI; <see cref="SentenceValue"/> may stand beside them.
 /// </summary>
+[JsonConverter(typeof(SentenceConverter))]
 public sealed class Sentence : IEquatable<Sentence>
 {
     /// <summary>Nothing.</summary>
@@ -53,6 +55,10 @@ public sealed class Sentence : IEquatable<Sentence>
 
     /// <inheritdoc />
     public override int GetHashCode() => Code.GetHashCode(StringComparison.Ordinal);
+
+    internal TextTable? Table => _table;
+
+    internal IReadOnlyList<(string Name, object? Value)> Arguments => _arguments;
 
     internal string In(IUnitWriter units, Language language) =>
         _table is null ? (string)_arguments[0].Value!

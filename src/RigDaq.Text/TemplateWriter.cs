@@ -84,7 +84,7 @@ internal sealed class TemplateWriter
     {
         object? value = Value(part.Name);
         string name = part.Kind == PartKind.Plural ? Convert.ToDouble(value, CultureInfo.InvariantCulture) == 1 ? "one" : Template.Otherwise
-            : value switch { null => "null", "" => "empty", bool yes => yes ? "true" : "false", _ => value.ToString()! };
+            : value switch { null => "null", "" or Sentence { IsEmpty: true } => "empty", bool yes => yes ? "true" : "false", _ => value.ToString()! };
         return part.Cases.TryGetValue(name, out Template? chosen) ? chosen : part.Cases[Template.Otherwise];
     }
 

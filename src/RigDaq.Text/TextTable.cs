@@ -9,7 +9,11 @@ namespace RigDaq.Text;
 /// <param name="folder">Where in it.</param>
 public sealed class TextTable(Assembly room, string folder = "Text")
 {
+    private const string Rooms = "RigDaq.";
+    private const int RoomMax = 32;
+
     private static readonly JsonSerializerOptions Reading = new() { ReadCommentHandling = JsonCommentHandling.Skip };
+    private static readonly ConcurrentDictionary<string, TextTable> Known = new();
 
     private readonly ConcurrentDictionary<string, Dictionary<string, Template>> _languages = new();
 
@@ -26,6 +30,25 @@ public sealed class TextTable(Assembly room, string folder = "Text")
 
     /// <summary>Every key.</summary>
     public IEnumerable<string> Keys => In(Language.English).Keys;
+
+    /// <summary>The room as kept sentences name it; null where its texts are of one page or one program.</summary>
+    internal string? Room => folder == "Text" && room.GetName().Name is { } name && name.StartsWith(Rooms, StringComparison.Ordinal)
+        ? name[Rooms.Length..] : null;
+
+    /// <summary>The texts of a room of this program; null where there is no such room.</summary>
+    internal static TextTable? OfRoom(string name)
+    {
+        if (Known.TryGetValue(name, out TextTable? known)) return known;
+        if (name.Length > RoomMax || !name.All(char.IsAsciiLetter)) return null;
+        try
+        {
+            return Known.GetOrAdd(name, new TextTable(Assembly.Load(Rooms + name)));
+        }
+        catch (IOException)
+        {
+            return null;
+        }
+    }
 
     internal Template Find(string key, Language language) =>
         In(language).TryGetValue(key, out Template? template) || In(Language.English).TryGetValue(key, out template)

@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Specimens;
@@ -25,6 +26,7 @@ internal static class RecordText
         // Files are read by people, too: "°" stays "°".
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
         Converters = { new JsonStringEnumConverter(), new PrintConverter() },
+        TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { SentenceValues.Beside } },
     };
 
     public static string Of<T>(T record) => JsonSerializer.Serialize(record, Options);

@@ -1,3 +1,6 @@
+using System.Globalization;
+using RigDaq.Text;
+
 namespace RigDaq.Core.Quantities;
 
 /// <summary>
@@ -5,8 +8,11 @@ namespace RigDaq.Core.Quantities;
 /// Special Publication 811, 2008, appendix B.8; the standard acceleration of free fall from the 3rd CGPM, 1901). A kgf is a force; it is
 /// not a kilogram, and what a mass pulls with depends on the place. Energy stays in J, masses in kg, temperatures in °C.
 /// </summary>
-public sealed record Units
+public sealed record Units : IUnitWriter
 {
+    // So many digits stay in any case.
+    private const int EnoughDigits = 4;
+
     private const double NewtonsPerKilogramForce = 9.80665;
     private const double NewtonsPerPoundForce = 4.4482216152605;
     private const double MillimetresPerInch = 25.4;
@@ -69,6 +75,9 @@ public sealed record Units
     /// <summary>Of the slope of force against crosshead travel.</summary>
     public Unit Slope => new($"{Force.Symbol}/{Length.Symbol}", Force.Stored / Length.Stored);
 
+    /// <summary>Of a machine's give, kept in mm/N.</summary>
+    public Unit Compliance => new($"{Length.Symbol}/{Force.Symbol}", Length.Stored / Force.Stored);
+
     /// <summary>Of a machine's give: kept in µm/N, shown in µm or µin a unit of force.</summary>
     public Unit Give => new($"{SmallLength.Symbol}/{Force.Symbol}", SmallLength.Stored / Force.Stored);
 
@@ -90,4 +99,51 @@ public sealed record Units
     /// <param name="symbol">As it is written; mm² may be mm2.</param>
     public static Unit? Find(IReadOnlyList<Unit> among, string symbol) =>
         among.FirstOrDefault(unit => unit.Symbol == symbol || unit.Symbol.Replace("²", "2", StringComparison.Ordinal) == symbol);
+
+    /// <inheritdoc />
+    /// <remarks>With as many digits as it has in SI: the figure is written there first, and what it says is converted.</remarks>
+    public string Figure(string quantity, double value, string format)
+    {
+        Unit unit = Of(quantity);
+        string figure = value.ToString(format, CultureInfo.InvariantCulture);
+        return unit.IsStored || !double.IsFinite(value) ? figure : Converted(figure, unit);
+    }
+
+    /// <inheritdoc />
+    string IUnitWriter.Unit(string quantity) => Of(quantity).Symbol;
+
+    private Unit Of(string quantity) => quantity switch
+    {
+        "force" => Force,
+        "stress" => Stress,
+        "length" => Length,
+        "area" => Area,
+        "speed" => Speed,
+        "rate" => ForceRate,
+        "slope" => Slope,
+        "compliance" => Compliance,
+        "give" => Give,
+        "smallLength" => SmallLength,
+        _ => throw new ArgumentOutOfRangeException(nameof(quantity), quantity, "is none of the quantities."),
+    };
+
+    private static string Converted(string figure, Unit unit)
+    {
+        double value = unit.Of(double.Parse(figure, CultureInfo.InvariantCulture));
+        string sign = figure[0] == '+' ? "+" : "";
+        int exponent = figure.IndexOfAny(['e', 'E']);
+        if (exponent >= 0)
+        {
+            int digits = figure[..exponent].Count(char.IsAsciiDigit);
+            return sign + value.ToString("G" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)
+                .Replace('-', '−');
+        }
+
+        int point = figure.IndexOf('.', StringComparison.Ordinal);
+        int decimals = unit.Decimals(point < 0 ? 0 : figure.Length - point - 1);
+        // The figure was rounded once: a digit finer than it had would differ from the same quantity converted whole, elsewhere on the
+        // page.
+        if (value != 0 && Math.Floor(Math.Log10(Math.Abs(value))) + decimals >= EnoughDigits) decimals--;
+        return sign + NumberText.Of(value, decimals);
+    }
 }
