@@ -39,6 +39,9 @@ internal sealed class SequenceInvariants
         // While a pull is open the disk owes nothing; a capture that is waited for was asked for.
         Hold(after.Step is not InPull || after.Storage is null);
         Hold(after.Step is not OpeningCapture || after.Storage is PullStorage.OpeningCapture);
+        // A piece that is to be taken out is told of, whatever comes between.
+        Hold(before.Turn.HoldOwed is null || after.Turn.HoldOwed is not null || after.Turn.Index == before.Turn.Index
+            || after.Step is Held or Finished);
         // A zero holds no piece's force, and serves no more pulls than it may.
         Hold(after.ZerosTaken == before.ZerosTaken || before.NothingJoinsGrips);
         Hold(after.Zero is not { Reading.Pulls: > SequenceLimits.PullsOnZeroMax });
@@ -62,6 +65,7 @@ internal sealed class SequenceInvariants
             case WatchPull watch: Hold(watch.TurnedByHand == after.Rig.TurnedByHand); break;
             case EndPull end: Hold(after.Storage == new PullStorage.Storing(end.RunId)); break;
             case MotionCommand:
+                Hold(command is not FeedSpecimen || after.Turn.HoldOwed is null);
                 // Without a motor there is always something against it.
                 Hold(MotionInterlocks.ReasonsAgainst(after.Rig.Facts).Count == 0);
                 Hold(after.Limits?.CalibrationNumber == after.Rig.CalibrationNumber);

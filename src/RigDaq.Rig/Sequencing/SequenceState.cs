@@ -73,3 +73,8 @@ internal enum GripKnowledge
     /// <summary>A person has said that the far grip is open, and nothing was put in since.</summary>
     FarOneOpen,
 }
+
+/// <summary>What limits in counts are made for: they hold for no other zero and under no other calibration.</summary>
+/// <param name="ZeroCounts">The zero.</param>
+/// <param name="CalibrationNumber">The calibration, see <see cref="RigConditions.CalibrationNumber"/>.</param>
+internal sealed record LimitsBasis(double ZeroCounts, int CalibrationNumber);

@@ -70,7 +70,16 @@ internal sealed partial class SequenceTransition
                 break;
             case ResumeAsked when State.Current.State == SpecimenState.Pulled && GaveStrength(State.Current.Ending): Next(); break;
             case ResumeAsked or RetryAsked:
-                State = State with { Storage = null, Turn = Turn with { Clamp = Turn.Clamp?.Unrelieved() } };
+                State = State with
+                {
+                    Storage = null,
+                    // Who pulls a specimen again leaves it in.
+                    Turn = Turn with
+                    {
+                        Clamp = Turn.Clamp?.Unrelieved(),
+                        HoldOwed = State.Current.State == SpecimenState.Pulled ? null : Turn.HoldOwed,
+                    },
+                };
                 Advance();
                 break;
             case SkipAsked:
@@ -184,7 +193,7 @@ internal sealed partial class SequenceTransition
     /// <summary>Nothing that was said to the device holds any more, and it counts its steps from elsewhere.</summary>
     private void OnRestart()
     {
-        State = State with { Limits = null, Zero = State.Zero?.AfterRestart() };
+        State = State with { Limits = null, Zero = State.Zero?.Doubted() };
         NoteGoingBack();
         // A place that the plan names is found again after homing; one that was only "here" is lost.
         if (Plan.StartGripSeparationMillimetres is null) State = State with { StartMillimetres = null };

@@ -32,6 +32,7 @@ internal sealed partial class SequenceTransition
         if (State.LimitsWanted is not { } limits || (!isSettled && State.NothingJoinsGrips)) AskForZero();
         else if (!Rig.TurnedByHand && (!Rig.Facts.LimitsConfirmed || State.Limits != limits)) AskForLimits(limits);
         else if (!AtStart) GoToStart();
+        else if (Turn.HoldOwed is not null) HoldAsOwed();
         else if (!isSettled) AskForZero();
         else if (!Turn.Loaded) AskForSpecimen();
         else if (Rig.HasFeeder) LookAtClamp();
@@ -152,14 +153,20 @@ internal sealed partial class SequenceTransition
     /// <summary>A feeder brings each specimen once: feeding again would break the next one under this one's label.</summary>
     private void AskForFedSpecimen(string id)
     {
-        if (Rig.SpecimenLoaded)
+        if (!Rig.SpecimenLoaded)
         {
-            Turn = Turn with { Loaded = true };
-            Advance();
+            Hold(RigText.FedSpecimenIsGone(id));
+        }
+        else if (State.Grips == GripKnowledge.FarOneOpen)
+        {
+            // Who opened the grip stands there; nothing else would close it. That it is closed is what resuming says.
+            Hold(RigText.CloseFarGrip(id, Rig.HasGuard));
+            State = State with { Grips = GripKnowledge.MayBeJoined };
         }
         else
         {
-            Hold(RigText.FedSpecimenIsGone(id));
+            Turn = Turn with { Loaded = true };
+            Advance();
         }
     }
 

@@ -13,7 +13,7 @@ internal sealed partial class SequenceTransition
     private void AskForCapture()
     {
         Enter(new OpeningCapture(), RigText.CreatingCapture);
-        State = State with { Storage = new PullStorage.OpeningCapture(), Turn = Turn with { HoldAfterReturn = null } };
+        State = State with { Storage = new PullStorage.OpeningCapture(), Turn = Turn with { HoldOwed = null } };
         Do(new OpenCapture());
         Do(new StartTimer(State.Ticket, SequenceLimits.CaptureMax));
     }
@@ -200,7 +200,7 @@ internal sealed partial class SequenceTransition
     /// <param name="holdThen">Why to hold once the crosshead is back and the run is stored; null where the sequence goes on.</param>
     private void Return(string? holdThen = null)
     {
-        Turn = Turn with { HoldAfterReturn = holdThen };
+        Turn = Turn with { HoldOwed = holdThen };
         bool isBack = AtStart;
         Enter(new Returning(isBack), isBack ? RigText.RunBeingStored : RigText.GoingBack);
         if (!isBack)
@@ -216,10 +216,9 @@ internal sealed partial class SequenceTransition
     private void GoOnIfBackAndStored()
     {
         if (State.Step is not Returning { IsBack: true } || State.Storage is not null) return;
-        if (Turn.HoldAfterReturn is { } words)
+        if (Turn.HoldOwed is not null)
         {
-            Turn = Turn with { HoldAfterReturn = null };
-            Hold(words);
+            HoldAsOwed();
         }
         else if (GaveStrength(State.Current.Ending))
         {
@@ -231,13 +230,23 @@ internal sealed partial class SequenceTransition
         }
     }
 
+    private void HoldAsOwed()
+    {
+        string words = Turn.HoldOwed!;
+        Turn = Turn with { HoldOwed = null };
+        Hold(words);
+    }
+
     private void Next()
     {
         int next = Turn.Index + 1;
         while (next < State.Specimens.Count && State.Specimens[next].State != SpecimenState.Waiting) next++;
         bool isLast = next == State.Specimens.Count;
-        Turn = new SpecimenTurn(isLast ? Turn.Index : next);
-        if (isLast) Finish(RigText.AllSpecimensDone);
-        else Advance();
+        // What was to be told on the way back, and was not for a stop, is told before anything comes into the grips.
+        bool isOwed = Turn.HoldOwed is not null && (!isLast || State.Current.State == SpecimenState.Pulled);
+        Turn = new SpecimenTurn(isLast ? Turn.Index : next) { HoldOwed = isOwed ? Turn.HoldOwed : null };
+        if (!isLast) Advance();
+        else if (isOwed) HoldAsOwed();
+        else Finish(RigText.AllSpecimensDone);
     }
 }

@@ -8,9 +8,7 @@ internal abstract record SequenceZero
     public ZeroReading Reading { get; init; }
 
     /// <summary>The next pull has it.</summary>
-    /// <param name="Reading">What was read.</param>
-    /// <param name="IsLast">And none after that: the device has started anew since.</param>
-    public sealed record Settled(ZeroReading Reading, bool IsLast = false) : SequenceZero(Reading);
+    public sealed record Settled(ZeroReading Reading) : SequenceZero(Reading);
 
     /// <summary>A pull has had it. Another one is taken where nothing joins the grips, else it stands for so many pulls.</summary>
     public sealed record Standing(ZeroReading Reading) : SequenceZero(Reading);
@@ -27,9 +25,7 @@ internal abstract record SequenceZero
     public SequenceZero Doubted() => this is Refused ? this : new InDoubt(Reading);
 
     public SequenceZero AfterPull(bool wasOverload) =>
-        wasOverload || this is not (Settled { IsLast: false } or Standing) ? Doubted() : new Standing(Reading);
-
-    public SequenceZero AfterRestart() => this is Settled settled ? settled with { IsLast = true } : Doubted();
+        wasOverload || this is not (Settled or Standing) ? Doubted() : new Standing(Reading);
 }
 
 /// <summary>The mean of a still window without a force.</summary>
@@ -37,8 +33,3 @@ internal abstract record SequenceZero
 /// <param name="DeviationCounts">The standard deviation of the counts in the window.</param>
 /// <param name="Pulls">How many pulls have begun with it.</param>
 internal sealed record ZeroReading(double Counts, double DeviationCounts, int Pulls = 0);
-
-/// <summary>What limits in counts are made for: they hold for no other zero and under no other calibration.</summary>
-/// <param name="ZeroCounts">The zero.</param>
-/// <param name="CalibrationNumber">The calibration, see <see cref="RigConditions.CalibrationNumber"/>.</param>
-internal sealed record LimitsBasis(double ZeroCounts, int CalibrationNumber);

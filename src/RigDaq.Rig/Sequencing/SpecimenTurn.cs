@@ -1,6 +1,6 @@
 namespace RigDaq.Rig.Sequencing;
 
-/// <summary>The turn of the current specimen: all that is forgotten when the next one's begins.</summary>
+/// <summary>The turn of the current specimen: all that is forgotten when the next one's begins, but for a hold that is owed.</summary>
 /// <param name="Index">Which one of the plan it is.</param>
 internal sealed record SpecimenTurn(int Index)
 {
@@ -16,8 +16,8 @@ internal sealed record SpecimenTurn(int Index)
     /// <summary>Null before it was measured.</summary>
     public ClampingForce? Clamp { get; init; }
 
-    /// <summary>Why to hold once the crosshead is back and the run is stored; null where the sequence goes on.</summary>
-    public string? HoldAfterReturn { get; init; }
+    /// <summary>Why to hold once the crosshead is back and the run of the last pull is stored; null where the sequence goes on.</summary>
+    public string? HoldOwed { get; init; }
 }
 
 /// <summary>The force that clamping put on a specimen.</summary>

@@ -15,6 +15,3 @@ internal readonly record struct CommandOutcome(ushort Number, bool Answered, Ans
 
     public static CommandOutcome NotSent(string words) => new(0, false, AnswerResult.Superseded, 0, words);
 }
-
-/// <summary>Writes the payload of a command that carries a number.</summary>
-internal delegate int CommandWriter(ushort number, Span<byte> payload);

@@ -126,3 +126,6 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
         public bool IsStop { get; init; }
     }
 }
+
+/// <summary>Writes the payload of a command that carries a number.</summary>
+internal delegate int CommandWriter(ushort number, Span<byte> payload);

@@ -7,8 +7,8 @@ using RigDaq.Rig.Text;
 namespace RigDaq.Rig.Session;
 
 /// <summary>
-/// The conversation with one device over one open link: the greeting, numbered commands, limits and their confirmation, events,
-/// and the numbers and stamps of samples made whole. It decides nothing about motion.
+/// The conversation with one device over one open link: the greeting, numbered commands, limits and their confirmation, events. It decides
+/// nothing about motion.
 /// </summary>
 /// <remarks>Used by one thread; it neither waits nor reads a clock but through the time provider.</remarks>
 internal sealed class DeviceSession : IDeviceSession
@@ -30,19 +30,10 @@ internal sealed class DeviceSession : IDeviceSession
     private readonly TimeProvider _time;
     private readonly ISessionListener _listener;
     private readonly CommandQueue _commands;
-    private SampleTimes _times;
-    private readonly int[] _counts = new int[SamplesMessage.CountMax];
-    private readonly int[] _steps = new int[SamplesMessage.CountMax];
-    private readonly RawSample[] _samples = new RawSample[SamplesMessage.CountMax];
-    private readonly ChannelHead?[] _channels = new ChannelHead?[HelloMessage.ChannelsMax];
-    private readonly int[] _raw = new int[ChannelSamplesMessage.CountMax];
-    private readonly ChannelSample[] _values = new ChannelSample[ChannelSamplesMessage.CountMax];
-    private Unwrapper _numbers;
-    private Unwrapper _stamps;
+    private UnwrappedSamples _unwrapped;
     private long _greetingSince;
     private long _askedAt;
     private uint _lastBoot;
-    private long _expectedNumber = -1;
     private ushort _lastEvent;
     private ushort _keepAliveCounter;
     private ushort _lastLimitsId;
@@ -57,7 +48,7 @@ internal sealed class DeviceSession : IDeviceSession
         _time = time;
         _listener = listener;
         _commands = new CommandQueue(write, time);
-        _times = new SampleTimes(time);
+        _unwrapped = new UnwrappedSamples(time);
     }
 
     public HelloMessage? Hello { get; private set; }
@@ -66,15 +57,15 @@ internal sealed class DeviceSession : IDeviceSession
 
     public bool StateKnown { get; private set; }
 
-    public long SamplesReceived { get; private set; }
+    public long SamplesReceived => _unwrapped.Received;
 
-    public long SamplesLost { get; private set; }
+    public long SamplesLost => _unwrapped.Lost;
 
     public long EventsLost { get; private set; }
 
     public DeviceLimits? LimitsInForce { get; private set; }
 
-    public SampleTimes Times => _times;
+    public SampleTimes Times => _unwrapped.Times;
 
     public bool MayBeSilent => false;
 
@@ -200,14 +191,14 @@ internal sealed class DeviceSession : IDeviceSession
 
     private void AskChannel(int channel, bool on, int tries, Action<ChannelHead?> done)
     {
-        _channels[channel] = null;
+        _unwrapped.Forget(channel);
         _commands.Send(
             (number, payload) => new ChannelCommand(number, (byte)channel, on).Write(payload),
             outcome =>
             {
                 // Overtaken by a stop, or with its session at its end: not asked again.
                 if (!outcome.Answered) return;
-                if (_channels[channel] is { } head) done(outcome.Done ? head : null);
+                if (_unwrapped.Channel(channel) is { } head) done(outcome.Done ? head : null);
                 else if (outcome.Done && tries > 1) AskChannel(channel, on, tries - 1, done);
                 else done(null);
             });
@@ -258,7 +249,7 @@ internal sealed class DeviceSession : IDeviceSession
 
     private void TakeBlock(ReadOnlySpan<byte> payload, long arrivedAt)
     {
-        if (Hello is not { } hello || !SamplesMessage.TryRead(payload, out SamplesMessage message, _counts, _steps)) return;
+        if (Hello is not { } hello || !_unwrapped.TryRead(payload, out SamplesMessage message)) return;
         if (message.State.BootNumber != hello.BootNumber)
         {
             // It restarted and its hello was lost: ask for another.
@@ -274,67 +265,21 @@ internal sealed class DeviceSession : IDeviceSession
         // A block that was closed before the limits were taken says nothing against them.
         bool sinceLimits = unchecked((short)(State.LastCommand - _limitsCommand)) >= 0;
         if (sinceLimits && State.LimitsId != _confirmedId) LimitsInForce = null;
-        long stamp = _stamps.Next(message.FirstStampMicroseconds);
-        long number = _numbers.Next(message.FirstNumber);
-        long lost = CountLost(number, message.Count);
-        for (int i = 0; i < message.Count; i++)
-        {
-            long later = (long)i * message.PeriodNanoseconds / 1000;
-            _samples[i] = new RawSample(number + i, stamp + later, _counts[i], _steps[i]);
-        }
-
-        if (message.Count > 0) _times.Add(_samples[message.Count - 1].DeviceMicroseconds, arrivedAt);
-        int position = message.Count > 0 ? _steps[message.Count - 1] : message.FirstSteps;
-        _listener.BlockArrived(
-            new BlockHead(State, stamp, position, message.PeriodNanoseconds, lost, arrivedAt), _samples.AsSpan(0, message.Count));
+        ReadOnlySpan<RawSample> samples = _unwrapped.Take(message, arrivedAt, out BlockHead head);
+        _listener.BlockArrived(head, samples);
     }
 
     private void TakeDescription(ChannelDescriptionMessage described)
     {
         if (Hello is not { } hello || described.BootNumber != hello.BootNumber || !described.IsUsable) return;
-        var head = new ChannelHead
-        {
-            Index = described.Channel,
-            Kind = described.Kind switch
-            {
-                ChannelKind.Force => ChannelHead.Force,
-                ChannelKind.Extension => ChannelHead.Extension,
-                ChannelKind.Temperature => ChannelHead.Temperature,
-                _ => ChannelHead.Other,
-            },
-            Name = described.Name,
-            Unit = RigText.UnitOf(described.Kind, described.Unit),
-            Divider = described.Divider,
-            Zero = described.Zero,
-            Numerator = described.Numerator,
-            Denominator = described.Denominator,
-            RawMin = described.RawMin,
-            RawMax = described.RawMax,
-            Resolution = described.Resolution,
-            DelaySeconds = described.DelayMicroseconds * 1e-6,
-        };
-        _channels[head.Index] = head;
-        _listener.ChannelDescribed(head);
+        _listener.ChannelDescribed(_unwrapped.Describe(described));
     }
 
     private void TakeValues(ReadOnlySpan<byte> payload)
     {
-        if (Hello is not { } hello || !ChannelSamplesMessage.TryRead(payload, out ChannelSamplesMessage message, _raw)) return;
-        // Before the first block of samples nobody knows how often the numbers have gone round.
-        if (message.BootNumber != hello.BootNumber || message.Channel >= _channels.Length || _channels[message.Channel] is not { } head
-            || _expectedNumber < 0) return;
-        long number = _expectedNumber + unchecked((int)(message.FirstNumber - (uint)_expectedNumber));
-        for (int i = 0; i < message.Count; i++) _values[i] = new ChannelSample(number + ((long)i * head.Divider), _raw[i]);
-        _listener.ChannelArrived(head, _values.AsSpan(0, message.Count));
-    }
-
-    private long CountLost(long number, int count)
-    {
-        long lost = _expectedNumber >= 0 && count > 0 ? Math.Max(0, number - _expectedNumber) : 0;
-        if (count > 0) _expectedNumber = number + count;
-        SamplesLost += lost;
-        SamplesReceived += count;
-        return lost;
+        if (Hello is { } hello
+            && _unwrapped.TryTakeValues(payload, hello.BootNumber, out ChannelHead? head, out ReadOnlySpan<ChannelSample> values))
+            _listener.ChannelArrived(head, values);
     }
 
     private void TakeEvent(EventMessage message)
@@ -369,15 +314,9 @@ internal sealed class DeviceSession : IDeviceSession
         StateKnown = false;
         LimitsInForce = null;
         _confirmedId = 0;
-        Array.Clear(_channels);
-        _numbers = default;
-        _stamps = default;
-        // Another start counts from elsewhere: another line.
-        _times = new SampleTimes(_time);
-        _expectedNumber = -1;
+        // Another start counts from elsewhere.
+        _unwrapped = new UnwrappedSamples(_time);
         _lastEvent = 0;
-        SamplesLost = 0;
-        SamplesReceived = 0;
         EventsLost = 0;
         _commands.Drop(RigText.LostByRestart);
     }

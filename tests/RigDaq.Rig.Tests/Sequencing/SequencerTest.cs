@@ -142,6 +142,96 @@ public sealed class SequencerTest
         Assert.Empty(_commands);
     }
 
+    // A defect: the zero that was settled before the restart served the next pull.
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void After_a_restart_without_a_pull_a_person_is_asked_as_well(bool hasFeeder)
+    {
+        RigConditions rig = Feeder with { HasFeeder = hasFeeder };
+        _state = Sequencer.Create(Plan, rig, 10);
+        Happen(new Begun());
+        Happen(new ZeroTaken(_state.Ticket, 1000, null));
+        Happen(new LimitsSet(_state.Ticket));
+        Look(rig with { BootNumber = 2 });
+        Assert.Equal(SequenceStage.Held, _state.Stage);
+        Happen(new ResumeAsked());
+        Happen(new LimitsSet(_state.Ticket));
+        Assert.IsType<SequenceStep.AwaitingOpenGrip>(_state.Step);
+        Assert.Empty(_commands);
+    }
+
+    // A defect: the feeder is not asked for a specimen that it has put in, so nobody closed the grip that a person had opened.
+    [Fact]
+    public void With_a_feeder_who_opened_the_far_grip_of_a_specimen_is_told_to_close_it()
+    {
+        BeginPull();
+        Happen(new StopAsked());
+        Happen(new PullRecorded("run"));
+        Look(_state.Rig with { BootNumber = 2 });
+        Happen(new ResumeAsked());
+        Happen(new LimitsSet(_state.Ticket));
+        Assert.IsType<SequenceStep.AwaitingOpenGrip>(_state.Step);
+        Happen(new OpenGripConfirmed());
+        Happen(new ZeroTaken(_state.Ticket, 1000, null));
+        Assert.Empty(_commands);
+        Assert.Equal(SequenceStage.Held, _state.Stage);
+        Assert.Contains("far grip", _state.Reason, StringComparison.Ordinal);
+        Happen(new ResumeAsked());
+        Assert.IsType<SequenceStep.MeasuringClamp>(_state.Step);
+        Assert.Equal("A", _state.Current.SpecimenId);
+    }
+
+    // A defect: "take it out, then resume with the next" was forgotten by a stop, and the next one was fed onto the piece.
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void A_piece_that_is_to_be_taken_out_is_told_of_though_stops_come_on_the_way_back(int stops)
+    {
+        BeginPull();
+        Look(_state.Rig with { PositionMillimetres = 11 });
+        Happen(new PullTimeOver("run"));
+        Happen(new MotionEnded(_state.MotionTicket));
+        Happen(new ZeroReturned(_state.Ticket));
+        Happen(new PullRecorded("run"));
+        for (int i = 0; i < stops; i++)
+        {
+            Assert.Equal(SequenceStage.Returning, _state.Stage);
+            Happen(new StopAsked());
+            Assert.Equal(SequenceStage.Held, _state.Stage);
+            Happen(new ResumeAsked());
+        }
+
+        // It goes back, which takes the load off the piece, and is held there.
+        Assert.Contains(_commands, c => c is MoveTo { Millimetres: 10 });
+        Look(_state.Rig with { PositionMillimetres = 10 });
+        Happen(new MotionEnded(_state.MotionTicket));
+        Assert.Equal(SequenceStage.Held, _state.Stage);
+        Assert.Contains("Take it out", _state.Reason, StringComparison.Ordinal);
+        Happen(new ResumeAsked());
+        Assert.IsType<FeedSpecimen>(_commands[0]);
+        Assert.Equal("B", _state.Current.SpecimenId);
+    }
+
+    [Fact]
+    public void A_piece_that_is_to_be_taken_out_is_told_of_after_the_last_one_too()
+    {
+        _state = Sequencer.Create(Plan with { SpecimenIds = ["A"] }, Feeder, 10);
+        BeginPull();
+        Look(_state.Rig with { PositionMillimetres = 11 });
+        Happen(new PullTimeOver("run"));
+        Happen(new MotionEnded(_state.MotionTicket));
+        Happen(new ZeroReturned(_state.Ticket));
+        Happen(new PullRecorded("run"));
+        Happen(new StopAsked());
+        Happen(new ResumeAsked());
+        Assert.Equal(SequenceStage.Held, _state.Stage);
+        Assert.Contains("Take it out", _state.Reason, StringComparison.Ordinal);
+        Happen(new ResumeAsked());
+        Assert.Equal(SequenceStage.Finished, _state.Stage);
+    }
+
     [Fact]
     public void A_piece_that_is_seen_in_the_grips_at_the_start_is_asked_about()
     {
