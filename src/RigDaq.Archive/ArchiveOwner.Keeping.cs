@@ -19,6 +19,10 @@ internal sealed record PlannedEntry(JournalEntry Entry, IReadOnlyList<byte[]> Pi
 /// </content>
 internal sealed partial class ArchiveOwner
 {
+    /// <summary>Keeps an entry whatever is kept already.</summary>
+    /// <inheritdoc cref="Commit(Func{ILiteDatabase, JournalEntry?}, IReadOnlyList{byte[]})"/>
+    public void Commit(JournalEntry entry) => Commit(_ => entry, []);
+
     /// <summary>Keeps what <paramref name="decide"/> makes of the present state; null changes nothing.</summary>
     /// <param name="decide">Looks at the database and gives the entry, or throws because it contradicts what is kept.</param>
     /// <param name="pieces">The packed trace of a run's first version.</param>

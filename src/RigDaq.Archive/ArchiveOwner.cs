@@ -111,6 +111,26 @@ internal sealed partial class ArchiveOwner : IDisposable
         }
     }
 
+    /// <summary>A record by its id, or null.</summary>
+    public T? FindRecord<T>(string collection, string id) where T : class => Read(database =>
+        database.GetCollection(collection).FindById(id) is { } document ? Sealed.Read<T>(document, collection) : null);
+
+    /// <summary>A note by its kind and name, or null.</summary>
+    public T? Note<T>(string kind, string name) where T : class => FindRecord<T>(Collections.Notes, NoteKinds.IdOf(kind, name));
+
+    /// <summary>All notes of a kind whose names begin so, by name.</summary>
+    public IReadOnlyList<T> Notes<T>(string kind, string prefix) => Read<IReadOnlyList<T>>(database =>
+        [.. database.GetCollection(Collections.Notes).Find(Where.Begins("_id", NoteKinds.IdOf(kind, prefix)))
+            .OrderBy(document => document["_id"].AsString, StringComparer.Ordinal)
+            .Select(document => Sealed.Read<T>(document, Collections.Notes))]);
+
+    /// <summary>Keeps a note in the place of the one of its kind and name.</summary>
+    public void SaveNote<T>(string kind, string name, T note)
+    {
+        if (string.IsNullOrWhiteSpace(name)) throw new ArgumentException($"A note of kind {kind} needs a name.", nameof(name));
+        Commit(Entries.Note(kind, name, note, Time.GetUtcNow()));
+    }
+
     /// <summary>A message was published. Not flushed: after a power cut it is published twice, which its receivers expect.</summary>
     public void CompleteMessage(long number)
     {

@@ -71,7 +71,7 @@ public sealed partial class RigArchive
     private int ComputeWhatIsMissing(Func<PullRecord, RigArchive, Run> compute, List<string> findings)
     {
         int recomputed = 0;
-        foreach (PullRecord pull in Captures.FindUnfinished()) Compute(pull, run => Store(run, pull, []));
+        foreach (PullRecord pull in Captures.FindUnfinished()) Compute(pull, run => Runs.Store(run, pull, []));
         // A run whose later revisions are all that is left of it: its first version is computed again, and its trace is at hand again.
         string[] without = _owner
             .Read<string[]>(database => [.. database.GetCollection(Collections.Runs).FindAll().Select(document => document["_id"].AsString)
@@ -202,7 +202,7 @@ public sealed partial class RigArchive
     /// <exception cref="IOException">One of the two cannot be read, or the database is damaged there.</exception>
     public string? TraceFault(string runId)
     {
-        if (FindPull(runId) is not { } pull) return null;
+        if (Runs.FindPull(runId) is not { } pull) return null;
         CaptureContent? capture = _owner.Captures.Read(runId);
         bool holds = capture is not null && capture.Content.Checksum32() == TraceContent.Of(pull.Trace).Checksum32();
         return holds ? null : ArchiveText.CaptureLacks(runId, capture?.Samples.Count, pull.Trace.Samples.Count);

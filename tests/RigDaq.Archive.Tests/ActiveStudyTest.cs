@@ -17,25 +17,25 @@ public sealed class ActiveStudyTest : IDisposable
     {
         using (RigArchive theirs = Open("theirs"))
         {
-            theirs.Save(Example.Study("newest") with { CreatedAt = Example.Start.AddDays(9) }, "made");
+            theirs.Studies.Save(Example.Study("newest") with { CreatedAt = Example.Start.AddDays(9) }, "made");
             await StudyPackage.WriteAsync(theirs, "newest", _folder.In("package"), new PackageOptions());
         }
 
         using RigArchive archive = Open("data");
         await StudyPackage.ReadAsync(archive, _folder.In("package"));
-        Assert.Equal(("newest", "package"), (archive.Origins["newest"].StudyId, archive.Origins["newest"].Package));
-        Assert.Null(ActiveStudy.Of(archive));
+        Assert.Equal(("newest", "package"), (archive.Studies.Origins["newest"].StudyId, archive.Studies.Origins["newest"].Package));
+        Assert.Null(archive.Studies.Active());
 
-        archive.Save(Example.Study("first"), "made");
-        archive.Save(Example.Study("second") with { CreatedAt = Example.Start.AddDays(1) }, "made");
-        Assert.Equal(("newest", "second"), (archive.All()[0].Id, ActiveStudy.Of(archive)?.Id));
+        archive.Studies.Save(Example.Study("first"), "made");
+        archive.Studies.Save(Example.Study("second") with { CreatedAt = Example.Start.AddDays(1) }, "made");
+        Assert.Equal(("newest", "second"), (archive.Studies.All()[0].Id, archive.Studies.Active()?.Id));
 
         // A person may take up another's study all the same, and let go of it.
-        archive.Choose("newest");
-        Assert.Equal("newest", ActiveStudy.Of(archive)?.Id);
-        archive.Choose(null);
-        Assert.Equal("second", ActiveStudy.Of(archive)?.Id);
-        Assert.Throws<ArgumentException>(() => archive.Choose("none"));
+        archive.Studies.Choose("newest");
+        Assert.Equal("newest", archive.Studies.Active()?.Id);
+        archive.Studies.Choose(null);
+        Assert.Equal("second", archive.Studies.Active()?.Id);
+        Assert.Throws<ArgumentException>(() => archive.Studies.Choose("none"));
     }
 
     [Fact]
@@ -43,10 +43,10 @@ public sealed class ActiveStudyTest : IDisposable
     {
         using (RigArchive archive = Open("data"))
         {
-            archive.Save(Example.Study(), "made");
+            archive.Studies.Save(Example.Study(), "made");
             await StudyPackage.WriteAsync(archive, Example.Study().Id, _folder.In("package"), new PackageOptions());
             await StudyPackage.ReadAsync(archive, _folder.In("package"));
-            Assert.Empty(archive.Origins);
+            Assert.Empty(archive.Studies.Origins);
         }
     }
 
@@ -55,12 +55,12 @@ public sealed class ActiveStudyTest : IDisposable
     {
         using (RigArchive archive = Open("data"))
         {
-            archive.Save(Example.Study("first"), "made");
-            archive.Save(Example.Study("second") with { CreatedAt = Example.Start.AddDays(1) }, "made");
+            archive.Studies.Save(Example.Study("first"), "made");
+            archive.Studies.Save(Example.Study("second") with { CreatedAt = Example.Start.AddDays(1) }, "made");
             archive.Owner
                 .Commit(_ => Entries.Note(NoteKinds.Origin, "second", new StudyOrigin("second", "package", Example.Start), Example.Start),
                 []);
-            archive.Choose("first");
+            archive.Studies.Choose("first");
             archive.Backup(_folder.In("copy"));
         }
 
@@ -75,8 +75,8 @@ public sealed class ActiveStudyTest : IDisposable
         void Check(string name)
         {
             using RigArchive archive = Open(name);
-            Assert.Equal("first", archive.Chosen);
-            Assert.Equal(["second"], archive.Origins.Keys);
+            Assert.Equal("first", archive.Studies.Chosen);
+            Assert.Equal(["second"], archive.Studies.Origins.Keys);
         }
     }
 

@@ -20,7 +20,7 @@ public sealed class ChannelsKeptTest : IDisposable
         using TemporaryFolder copy = Filled();
         using RigArchive expected = Open(copy.Path), archive = Open(_folder.Path);
         Same.Runs(expected, archive);
-        PullRecord pull = archive.FindPull(archive.Latest(10).First(run => run.Head.Channels is not null).Head.RunId)!;
+        PullRecord pull = archive.Runs.FindPull(archive.Runs.Latest(10).First(run => run.Head.Channels is not null).Head.RunId)!;
         Assert.Equal(400, pull.Trace.Channels[0].Samples.Count);
         Assert.Equal(8, pull.Trace.Channels[1].Samples.Count);
         Assert.Empty(archive.Verify());
@@ -59,7 +59,8 @@ public sealed class ChannelsKeptTest : IDisposable
     {
         using TemporaryFolder original = Filled();
         string run;
-        using (RigArchive archive = Open(_folder.Path)) run = archive.Latest(10).First(kept => kept.Head.Channels is not null).Head.RunId;
+        using (RigArchive archive = Open(_folder.Path)) run = archive.Runs.Latest(10)
+            .First(kept => kept.Head.Channels is not null).Head.RunId;
         string capture = _folder.In("captures", run + ".capture");
         byte[] bytes = File.ReadAllBytes(capture);
         // A bit of the last record before the ending: the thermometer's.
@@ -135,17 +136,17 @@ public sealed class ChannelsKeptTest : IDisposable
         await File.WriteAllTextAsync(descriptor, (await File.ReadAllTextAsync(descriptor, TestContext.Current.CancellationToken))
             .Replace(before, Hash(table), StringComparison.Ordinal), TestContext.Current.CancellationToken);
         await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(other, _folder.In("first")));
-        Assert.True(other.Latest(1).Count == 0, what);
+        Assert.True(other.Runs.Latest(1).Count == 0, what);
     }
 
     [Fact]
     public async Task A_study_without_channels_has_the_package_that_it_had_before()
     {
         using RigArchive archive = Open(_folder.In("plain"));
-        archive.Save(Example.Calibration());
-        archive.Save(Example.Study(), "new");
+        archive.Calibrations.Save(Example.Calibration());
+        archive.Studies.Save(Example.Study(), "new");
         PullRecord pull = Example.Pull(Example.Head(1));
-        archive.Store(Example.Run(pull), pull, []);
+        archive.Runs.Store(Example.Run(pull), pull, []);
         IReadOnlyList<string> files = await StudyPackage.WriteAsync(archive, "alder-fan", _folder.In("first"), new PackageOptions());
         Assert.DoesNotContain(files, file => file.StartsWith("channels", StringComparison.Ordinal));
         foreach (string file in files.Where(file => !file.EndsWith(".parquet", StringComparison.Ordinal)))
@@ -170,13 +171,13 @@ public sealed class ChannelsKeptTest : IDisposable
     {
         using (RigArchive archive = Open(_folder.Path))
         {
-            archive.Save(Example.Calibration());
-            archive.Save(Example.Study(), "new");
+            archive.Calibrations.Save(Example.Calibration());
+            archive.Studies.Save(Example.Study(), "new");
             for (int number = 1; number <= 3; number++)
             {
                 PullRecord pull = Example.Pull(Example.Head(number));
                 if (number != 2) pull = Example.WithChannels(pull);
-                archive.Store(Example.Run(pull), pull, []);
+                archive.Runs.Store(Example.Run(pull), pull, []);
             }
         }
 

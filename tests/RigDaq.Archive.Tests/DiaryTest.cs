@@ -1,6 +1,5 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Core.Calibration.Guided;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Compliance;
@@ -32,11 +31,11 @@ public sealed class DiaryTest : IDisposable
         };
         using (RigArchive archive = Open())
         {
-            archive.Save(first.Id, pulls);
-            archive.Save(later);
-            archive.Save(others);
-            archive.Save(first);
-            archive.Save(again);
+            archive.Compliances.Save(first.Id, pulls);
+            archive.Compliances.Save(later);
+            archive.Compliances.Save(others);
+            archive.Compliances.Save(first);
+            archive.Compliances.Save(again);
             Check(archive);
         }
 
@@ -55,18 +54,18 @@ public sealed class DiaryTest : IDisposable
 
         void Check(RigArchive archive)
         {
-            Assert.Equal([first.Id, later.Id, again.Id], archive.Compliances(Device).Select(record => record.Id));
-            Assert.Equal(4, archive.Compliances(null).Count);
-            Same.Records(pulls, archive.FindBarPulls(first.Id)!);
-            Assert.Null(archive.FindBarPulls(later.Id));
+            Assert.Equal([first.Id, later.Id, again.Id], archive.Compliances.OfDevice(Device).Select(record => record.Id));
+            Assert.Equal(4, archive.Compliances.OfDevice(null).Count);
+            Same.Records(pulls, archive.Compliances.FindBarPulls(first.Id)!);
+            Assert.Null(archive.Compliances.FindBarPulls(later.Id));
             // Fitted again it goes with its calibration, for runs after the first and before the next measurement.
-            Assert.Equal(again.Id, archive.ComplianceAt(Device, Example.Start.AddDays(2), "new")!.Id);
-            Assert.Equal(first.Id, archive.ComplianceAt(Device, Example.Start.AddDays(2), "old")!.Id);
-            Assert.Equal(later.Id, archive.ComplianceAt(Device, Example.Start.AddDays(6), "new")!.Id);
-            Same.Records(others, archive.FindCompliance(others.Id)!);
-            Assert.Equal(first.Id, archive.ComplianceAt(Device, Example.Start.AddDays(2))!.Id);
-            Assert.Equal(later.Id, archive.ComplianceAt(Device, Example.Start.AddDays(4))!.Id);
-            Assert.Null(archive.ComplianceAt(Device, Example.Start.AddDays(-1)));
+            Assert.Equal(again.Id, archive.Compliances.InForceAt(Device, Example.Start.AddDays(2), "new")!.Id);
+            Assert.Equal(first.Id, archive.Compliances.InForceAt(Device, Example.Start.AddDays(2), "old")!.Id);
+            Assert.Equal(later.Id, archive.Compliances.InForceAt(Device, Example.Start.AddDays(6), "new")!.Id);
+            Same.Records(others, archive.Compliances.Find(others.Id)!);
+            Assert.Equal(first.Id, archive.Compliances.InForceAt(Device, Example.Start.AddDays(2))!.Id);
+            Assert.Equal(later.Id, archive.Compliances.InForceAt(Device, Example.Start.AddDays(4))!.Id);
+            Assert.Null(archive.Compliances.InForceAt(Device, Example.Start.AddDays(-1)));
         }
     }
 
@@ -80,14 +79,14 @@ public sealed class DiaryTest : IDisposable
         });
         using (RigArchive archive = Open())
         {
-            archive.Save(new WeightSet("bench", []));
-            archive.Save(set);
-            archive.Save(Device, guide);
-            archive.Save(new CheckWeightPlan(Device, guide.Plan.Steps[0]));
-            archive.Add(Device, new CheckWeightReading(Example.Start.AddDays(1), 9.81, "c1"));
-            archive.Add(Device, new CheckWeightReading(Example.Start, 9.80, "c1"));
-            archive.Add(Other, new CheckWeightReading(Example.Start, 1, "c2"));
-            archive.Add(new CalibrationInvalidation(Example.Start, Device, InvalidationKind.Overload, "fell on it"));
+            archive.Diary.Save(new WeightSet("bench", []));
+            archive.Diary.Save(set);
+            archive.Diary.Save(Device, guide);
+            archive.Diary.Save(new CheckWeightPlan(Device, guide.Plan.Steps[0]));
+            archive.Diary.Add(Device, new CheckWeightReading(Example.Start.AddDays(1), 9.81, "c1"));
+            archive.Diary.Add(Device, new CheckWeightReading(Example.Start, 9.80, "c1"));
+            archive.Diary.Add(Other, new CheckWeightReading(Example.Start, 1, "c2"));
+            archive.Diary.Add(new CalibrationInvalidation(Example.Start, Device, InvalidationKind.Overload, "fell on it"));
             Check(archive);
         }
 
@@ -101,13 +100,13 @@ public sealed class DiaryTest : IDisposable
 
         void Check(RigArchive archive)
         {
-            Same.Records(set, Assert.Single(archive.WeightSets()));
-            Same.Records(guide, archive.FindGuide(Device)!);
-            Assert.Null(archive.FindGuide(Other));
-            Same.Records(guide.Plan.Steps[0], archive.FindCheckWeight(Device)!.Reference);
-            Assert.Equal([9.80, 9.81], archive.CheckWeightReadings(Device).Select(r => r.ForceNewtons));
-            Assert.Single(archive.CheckWeightReadings(Other));
-            Assert.Equal(InvalidationKind.Overload, Assert.Single(archive.Invalidations(Device)).Kind);
+            Same.Records(set, Assert.Single(archive.Diary.WeightSets()));
+            Same.Records(guide, archive.Diary.FindGuide(Device)!);
+            Assert.Null(archive.Diary.FindGuide(Other));
+            Same.Records(guide.Plan.Steps[0], archive.Diary.FindCheckWeight(Device)!.Reference);
+            Assert.Equal([9.80, 9.81], archive.Diary.CheckWeightReadings(Device).Select(r => r.ForceNewtons));
+            Assert.Single(archive.Diary.CheckWeightReadings(Other));
+            Assert.Equal(InvalidationKind.Overload, Assert.Single(archive.Diary.Invalidations(Device)).Kind);
         }
     }
 

@@ -179,7 +179,7 @@ internal static class Example
     {
         PullRecord pull = Pull(Head(number, study), samples);
         Run run = Run(pull);
-        archive.Store(run, pull, Messages(pull.Head));
+        archive.Runs.Store(run, pull, Messages(pull.Head));
         return run;
     }
 }

@@ -35,7 +35,7 @@ public sealed class GrownRecordsTest : IDisposable
             "00112233445566aa",
             Example.Start,
             new CalibrationCircumstances { Gravity = gravity, Air = air, Weights = weights, Remarks = "“ünïcode” <&>" });
-        using (var archive = Open()) archive.Save(made);
+        using (var archive = Open()) archive.Calibrations.Save(made);
         using RigArchive again = Open();
         CalibrationRecord kept = again.Calibrations.Find("calibration-9")!;
         Same.Records(made, kept);

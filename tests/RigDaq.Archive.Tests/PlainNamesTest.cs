@@ -27,24 +27,25 @@ public sealed class PlainNamesTest : IDisposable
     {
         foreach (string odd in new[] { "\u001b[2J", "bell\a", "a\u0085b", "del\u007f", "nul\0" })
         {
-            var fault = Assert.Throws<RefusalException>(() => _archive.Save(With(where, odd), "made"));
+            var fault = Assert.Throws<RefusalException>(() => _archive.Studies.Save(With(where, odd), "made"));
             Assert.Contains("\\u00", fault.Message, StringComparison.Ordinal);
             Assert.All(fault.Message, c => Assert.False(char.IsControl(c)));
         }
 
-        if (where != "failure") Assert.Throws<RefusalException>(() => _archive.Save(With(where, "two\nlines"), "made"));
-        Assert.Empty(_archive.All());
+        if (where != "failure") Assert.Throws<RefusalException>(() => _archive.Studies.Save(With(where, "two\nlines"), "made"));
+        Assert.Empty(_archive.Studies.All());
         Assert.Equal(0, _archive.LastEntry);
     }
 
     [Fact]
     public void A_reason_may_have_lines_and_no_escapes()
     {
-        _archive.Save(Example.Study(), "made\nby hand");
-        Assert.Throws<RefusalException>(() => _archive.Save(Example.Study(), "made\u001b[31m"));
-        Assert.Throws<RefusalException>(() => _archive.Change(Example.Study().Id, study => study with { Name = "x\u0007" }, "x"));
-        Assert.Throws<RefusalException>(() => _archive.Change(Example.Study().Id, study => study with { Name = "x" }, "x\u0007", _ => []));
-        Assert.Single(_archive.Versions(Example.Study().Id));
+        _archive.Studies.Save(Example.Study(), "made\nby hand");
+        Assert.Throws<RefusalException>(() => _archive.Studies.Save(Example.Study(), "made\u001b[31m"));
+        Assert.Throws<RefusalException>(() => _archive.Studies.Change(Example.Study().Id, study => study with { Name = "x\u0007" }, "x"));
+        Assert.Throws<RefusalException>(() => _archive.Studies.Change(Example.Study().Id, study => study with { Name = "x" }, "x\u0007",
+            _ => []));
+        Assert.Single(_archive.Studies.Versions(Example.Study().Id));
     }
 
     [Fact]
@@ -52,9 +53,9 @@ public sealed class PlainNamesTest : IDisposable
     {
         Study before = Example.Study() with { Name = "bell\u0007" };
         _archive.Owner.Commit(_ => Archive.Records.Entries.Study(before, "made", Example.Start), []);
-        _archive.Change(before.Id, study => study with { SettingUnit = "K" }, "unit");
+        _archive.Studies.Change(before.Id, study => study with { SettingUnit = "K" }, "unit");
         Assert.Equal("bell\u0007", _archive.Studies.Find(before.Id)!.Name);
-        _archive.Change(before.Id, study => study with { Name = "bell" }, "mended");
+        _archive.Studies.Change(before.Id, study => study with { Name = "bell" }, "mended");
         Assert.Equal("bell", _archive.Studies.Find(before.Id)!.Name);
     }
 

@@ -21,15 +21,15 @@ internal static class Same
 
     public static void Runs(RigArchive expected, RigArchive actual)
     {
-        Assert.Equal(expected.All().Select(RecordText.Of), actual.All().Select(RecordText.Of));
-        Assert.Equal(expected.OfDevice("00112233445566aa").Select(RecordText.Of),
-            actual.OfDevice("00112233445566aa").Select(RecordText.Of));
-        IReadOnlyList<Run> runs = expected.Latest(int.MaxValue);
-        Assert.Equal(runs.Select(RecordText.Of), actual.Latest(int.MaxValue).Select(RecordText.Of));
+        Assert.Equal(expected.Studies.All().Select(RecordText.Of), actual.Studies.All().Select(RecordText.Of));
+        Assert.Equal(expected.Calibrations.OfDevice("00112233445566aa").Select(RecordText.Of),
+            actual.Calibrations.OfDevice("00112233445566aa").Select(RecordText.Of));
+        IReadOnlyList<Run> runs = expected.Runs.Latest(int.MaxValue);
+        Assert.Equal(runs.Select(RecordText.Of), actual.Runs.Latest(int.MaxValue).Select(RecordText.Of));
         foreach (string runId in runs.Select(run => run.Head.RunId))
         {
-            Assert.Equal(expected.Revisions(runId).Select(RecordText.Of), actual.Revisions(runId).Select(RecordText.Of));
-            Pulls(expected.FindPull(runId)!, actual.FindPull(runId));
+            Assert.Equal(expected.Runs.Revisions(runId).Select(RecordText.Of), actual.Runs.Revisions(runId).Select(RecordText.Of));
+            Pulls(expected.Runs.FindPull(runId)!, actual.Runs.FindPull(runId));
         }
     }
 }

@@ -28,8 +28,9 @@ internal static class ReportCost
             PulledStudy.Fill(archive, SpecimensAPrint, loadingSeconds: 18);
             int samples = 0;
             (double clock, double processor) read =
-                Cost(() => samples = archive.OfStudy(PulledStudy.Id).Sum(run => archive.FindPull(run.Head.RunId)!.Trace.Samples.Count));
-            var reporter = new StudyReporter(archive, archive, archive, TimeProvider.System, archive);
+                Cost(() => samples = archive.Runs.OfStudy(PulledStudy.Id)
+                    .Sum(run => archive.Runs.FindPull(run.Head.RunId)!.Trace.Samples.Count));
+            var reporter = new StudyReporter(archive, TimeProvider.System);
             StudyReportModel? model = null;
             string html = "";
             byte[] pdf = [];

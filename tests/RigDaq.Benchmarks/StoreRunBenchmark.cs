@@ -82,6 +82,6 @@ public class StoreRunBenchmark : IDisposable
             writer.Complete(pull);
         }
 
-        _archive.Store(new Run { Head = head, Ending = PullEnding.Broken, EndedAt = now, RevisedAt = now }, pull, []);
+        _archive.Runs.Store(new Run { Head = head, Ending = PullEnding.Broken, EndedAt = now, RevisedAt = now }, pull, []);
     }
 }

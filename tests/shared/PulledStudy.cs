@@ -1,6 +1,8 @@
 using RigDaq.Archive;
 using RigDaq.Archive.Photos;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Calibration.References;
+using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
@@ -24,6 +26,20 @@ internal static class PulledStudy
     private const int IntervalMicroseconds = 12_500;
     private const int StillSamples = 80;
 
+    /// <summary>A mass of 5 kg, read on each of so many days before the study; the last days a little high.</summary>
+    private static void WatchWith(RigDiary diary, DateTimeOffset until, int days)
+    {
+        var random = new Random(11);
+        ReferenceForce force = ReferenceForces.Hanging([Weight.OfClass("5 kg", 5, WeightClass.M1)], LocalGravity.At(51.5, 40),
+            AirDensity.AtHeight(40));
+        diary.Save(new CheckWeightPlan(WorkshopCalibration.DeviceId, force));
+        for (int day = 0; day < days; day++)
+        {
+            double newtons = force.Newtons + (WorkshopCalibration.Normal(random) * .01) + (day > days - 3 ? .02 : 0);
+            diary.Add(WorkshopCalibration.DeviceId, new CheckWeightReading(until.AddDays(day - days), newtons, WorkshopCalibration.Id));
+        }
+    }
+
     /// <summary>Calibration, study and runs go to the archive as they would while a rig pulls.</summary>
     /// <param name="archive">An empty one.</param>
     /// <param name="specimensAPrint">There are twelve prints.</param>
@@ -33,26 +49,26 @@ internal static class PulledStudy
     {
         var random = new Random(seed);
         CalibrationRecord calibration = WorkshopCalibration.Make(Start.AddDays(-3));
-        archive.Save(calibration);
-        WorkshopCalibration.WatchWith(archive, Start, 42);
+        archive.Calibrations.Save(calibration);
+        WatchWith(archive.Diary, Start, 42);
         Study study = Planned(specimensAPrint);
-        archive.Save(study, "made");
+        archive.Studies.Save(study, "made");
         study = study with { PlanFrozenAt = Start.AddHours(-1) };
-        archive.Save(study, "plan frozen");
+        archive.Studies.Save(study, "plan frozen");
         study = study with { Specimens = [.. study.Specimens.Select(specimen => specimen with { Section = Section(random) })] };
-        archive.Save(study, "sections measured");
+        archive.Studies.Save(study, "sections measured");
         IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         foreach (Specimen specimen in study.Specimens)
         {
             double megapascals = Mean(groups[specimen.Id]) + (WorkshopCalibration.Normal(random) * 1.3);
             PullRecord pull = Pull(specimen, megapascals * 16.08, specimen.Order == 5, loadingSeconds, random);
-            archive.Store(RunCalculation.Calculate(pull, study, calibration, pull.EndedAt), pull, []);
+            archive.Runs.Store(RunCalculation.Calculate(pull, study, calibration, pull.EndedAt), pull, []);
         }
 
-        Run[] runs = [.. archive.OfStudy(Id)];
-        archive.Revise(RunCorrections.Void(runs[7], VoidKind.GripFailure, "broke in the jaw, \"inside\"", Start.AddHours(6)), []);
+        Run[] runs = [.. archive.Runs.OfStudy(Id)];
+        archive.Runs.Revise(RunCorrections.Void(runs[7], VoidKind.GripFailure, "broke in the jaw, \"inside\"", Start.AddHours(6)), []);
         KeptPhoto photo = archive.Photos.Keep(runs[9].Head.RunId, 1, Jpeg);
-        archive.Revise(
+        archive.Runs.Revise(
             RunCorrections.Look(
                 runs[9],
                 new FractureLook

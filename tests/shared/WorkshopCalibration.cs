@@ -1,9 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
-using RigDaq.Core.Calibration.Watching;
 
 namespace RigDaq.Tests.Shared;
 
@@ -60,18 +58,6 @@ internal static class WorkshopCalibration
             FluctuationCounts = 400,
             NoiseCounts = 60,
         });
-    }
-
-    /// <summary>A mass of 5 kg, read on each of so many days before the study; the last days a little high.</summary>
-    public static void WatchWith(ICalibrationDiary diary, DateTimeOffset until, int days)
-    {
-        var random = new Random(11);
-        ReferenceForce force = ReferenceForces.Hanging([Weight.OfClass("5 kg", 5, WeightClass.M1)], LocalGravity.At(51.5, 40),
-            AirDensity.AtHeight(40));
-        diary.Save(new CheckWeightPlan(DeviceId, force));
-        for (int day = 0; day < days; day++)
-            diary.Add(DeviceId,
-                new CheckWeightReading(until.AddDays(day - days), force.Newtons + (Normal(random) * .01) + (day > days - 3 ? .02 : 0), Id));
     }
 
     /// <summary>A draw from the normal distribution of mean 0 and standard deviation 1.</summary>

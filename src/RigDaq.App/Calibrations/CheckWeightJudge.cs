@@ -1,5 +1,5 @@
+using RigDaq.Archive;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.Watching;
 
 namespace RigDaq.App.Calibrations;
@@ -8,7 +8,7 @@ namespace RigDaq.App.Calibrations;
 internal static class CheckWeightJudge
 {
     /// <summary>Judges; null where the device has no check weight.</summary>
-    public static CheckWeight? Of(ICalibrationDiary diary, string deviceId, CalibrationRecord calibration)
+    public static CheckWeight? Of(RigDiary diary, string deviceId, CalibrationRecord calibration)
     {
         if (diary.FindCheckWeight(deviceId) is not { } plan) return null;
         double? expanded = calibration.UncertaintyAt(plan.Reference.Newtons)?.ExpandedNewtons;

@@ -9,6 +9,6 @@ internal static class DeviceCalibration
 {
     /// <summary>The calibration in force, or null: the newest that is neither too old nor made invalid since.</summary>
     public static CalibrationRecord? InForce(RigArchive archive, string deviceId, TimeProvider time) =>
-        CalibrationValidity.InForce(archive.OfDevice(deviceId), time.GetUtcNow(), new CurrentRig(deviceId),
-            archive.Invalidations(deviceId));
+        CalibrationValidity.InForce(archive.Calibrations.OfDevice(deviceId), time.GetUtcNow(), new CurrentRig(deviceId),
+            archive.Diary.Invalidations(deviceId));
 }

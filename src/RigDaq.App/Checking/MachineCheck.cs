@@ -185,7 +185,7 @@ internal static class MachineCheck
 
     private static Finding Calibrated(RigArchive archive, string deviceId, TimeProvider time)
     {
-        IReadOnlyList<CalibrationRecord> calibrations = archive.OfDevice(deviceId);
+        IReadOnlyList<CalibrationRecord> calibrations = archive.Calibrations.OfDevice(deviceId);
         if (calibrations.Count == 0) return new Finding("calibration", false, AppText.CheckNotCalibrated);
         CalibrationRecord newest = calibrations[0];
         if (newest.GreatestReferenceNewtons <= 0) return new Finding("calibration", false, AppText.CheckClaimed(DeviceClaim.Warning));

@@ -48,7 +48,7 @@ internal sealed class CurveService(RigArchive archive, TimeProvider time)
                 new CurveRow(0, source.Name, curve.Name, asked.Specimen, group, asked.Print, section, ending)))];
         Study study = archive.Studies.Find(asked.Study)
             ?? new Study { Id = asked.Study, Name = asked.Study, CreatedAt = time.GetUtcNow() };
-        CurvesJoined joined = new StudyCurves(archive, archive, archive.Calibrations, time)
+        CurvesJoined joined = new StudyCurves(archive, time)
             .Join(study, curves, new DetectionSettings(), keep: true);
         return Result.Ok(joined.Runs.Count == 0
             ? PageText.Of("answers.curvesThere", ("file", source.Name))

@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
+using RigDaq.Archive;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Pulls;
@@ -36,7 +37,7 @@ internal sealed record CurveOfSpecimen(CurveSource Source, RecordedCurve Curve, 
 internal sealed record CurvesJoined(IReadOnlyList<Run> Runs, IReadOnlyList<string> ThereAlready, IReadOnlyList<string> Remarks);
 
 /// <summary>Makes runs of a study from recordings of others. All are checked before the first is kept.</summary>
-internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICalibrationArchive calibrations, TimeProvider time)
+internal sealed class StudyCurves(RigArchive archive, TimeProvider time)
 {
     /// <summary>Lets curves join a study.</summary>
     /// <param name="study">As it is kept, or new.</param>
@@ -48,7 +49,7 @@ internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICali
     {
         if (curves.FirstOrDefault(one => one.Curve.InCounts) is { } counts) throw InputException.In(counts.Source.Name,
             AppText.CurvesInCounts);
-        var before = runs.OfStudy(study.Id).Select(run => run.Head.Recording).OfType<RecordedSource>()
+        var before = archive.Runs.OfStudy(study.Id).Select(run => run.Head.Recording).OfType<RecordedSource>()
             .Select(source => (source.Sha256, source.Curve)).ToHashSet();
         CurveOfSpecimen[] there = [.. curves.Where(one => before.Contains((one.Source.Sha256, one.Curve.Name)))],
             fresh = [.. curves.Except(there)];
@@ -70,9 +71,9 @@ internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICali
 
     private void Keep(Study joined, CalibrationRecord claim, PullRecord[] pulls, Run[] made)
     {
-        if (calibrations.Find(claim.Id) is null) calibrations.Save(claim);
-        studies.Save(joined, AppText.CurvesJoinedReason(made.Length));
-        for (int i = 0; i < made.Length; i++) runs.Store(made[i], pulls[i], []);
+        if (archive.Calibrations.Find(claim.Id) is null) archive.Calibrations.Save(claim);
+        archive.Studies.Save(joined, AppText.CurvesJoinedReason(made.Length));
+        for (int i = 0; i < made.Length; i++) archive.Runs.Store(made[i], pulls[i], []);
     }
 
     // Specimens that are there take the curve; others are made, in prints as a table of strengths would make them.
@@ -109,7 +110,7 @@ internal sealed class StudyCurves(IStudyArchive studies, IRunArchive runs, ICali
         double greatest = curves.SelectMany(one => one.Curve.Values).Where(double.IsFinite).Select(Math.Abs).DefaultIfEmpty()
             .Max();
         double step = RecordedPull.StepNewtons(greatest);
-        return calibrations.OfDevice(RecordedPull.DeviceId).FirstOrDefault(claim => claim.Curve.Coefficients[0] == step)
+        return archive.Calibrations.OfDevice(RecordedPull.DeviceId).FirstOrDefault(claim => claim.Curve.Coefficients[0] == step)
             ?? RecordedPull.Claim(step, now);
     }
 

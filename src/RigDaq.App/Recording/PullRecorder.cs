@@ -1,7 +1,7 @@
 using RigDaq.App.Text;
+using RigDaq.Archive;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Compliance;
 using RigDaq.Core.Pulls;
@@ -16,9 +16,7 @@ namespace RigDaq.App.Recording;
 /// cut; the message leaves when a broker takes it. Nothing here reads a clock but for what is not the run's: the same pull may be
 /// recorded again after a failure at any step, and is stored once.
 /// </summary>
-internal sealed class PullRecorder(
-    IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, ICalibrationDiary diary, TimeProvider time, ILogger log,
-    IComplianceArchive? compliances = null) : IPullRecorder
+internal sealed class PullRecorder(RigArchive archive, TimeProvider time, ILogger log) : IPullRecorder
 {
     /// <summary>A run was stored. A listener that fails is logged: the run is stored all the same.</summary>
     public event Action<Run>? Stored;
@@ -37,20 +35,20 @@ internal sealed class PullRecorder(
 
     private Run Store(PullRecord pull)
     {
-        Study? study = studies.Find(pull.Head.StudyId);
-        CalibrationRecord? calibration = calibrations.Find(pull.Head.CalibrationId);
+        Study? study = archive.Studies.Find(pull.Head.StudyId);
+        CalibrationRecord? calibration = archive.Calibrations.Find(pull.Head.CalibrationId);
         Run run = RunCalculation.Calculate(pull, study, calibration, pull.EndedAt, ComplianceOf(pull.Head, calibration)?.ToCompliance());
         // What goes with the run comes before it: a failure leaves nothing half done that nobody would do again.
         FreezePlan(study, pull.Head.StartedAt);
         NoteOverload(run, calibration);
-        runs.Store(run, pull, [RunMessage.From(run, study).ToOutbox()]);
+        archive.Runs.Store(run, pull, [RunMessage.From(run, study).ToOutbox()]);
         return run;
     }
 
     /// <summary>A try before may have stored the run and failed only after that. A study or a calibration can have changed since.</summary>
     private Run? StoredBefore(PullRecord pull) =>
-        runs.Find(pull.Head.RunId) is { } kept && kept.Head == pull.Head && kept.Ending == pull.Ending && kept.EndedAt == pull.EndedAt
-            ? kept : null;
+        archive.Runs.Find(pull.Head.RunId) is { } kept && kept.Head == pull.Head && kept.Ending == pull.Ending
+            && kept.EndedAt == pull.EndedAt ? kept : null;
 
     private void Tell(Run run)
     {
@@ -70,11 +68,11 @@ internal sealed class PullRecorder(
     /// <summary>The machine's give, its forces read by the run's calibration where that can be had.</summary>
     private ComplianceRecord? ComplianceOf(PullHead head, CalibrationRecord? calibration)
     {
-        if (compliances?.ComplianceAt(head.Device.Id, head.StartedAt, head.CalibrationId) is not { } compliance) return null;
+        if (archive.Compliances.InForceAt(head.Device.Id, head.StartedAt, head.CalibrationId) is not { } compliance) return null;
         if (calibration is null) return compliance;
         try
         {
-            return compliances.ComplianceUnder(compliance, calibration, calibrations.Find, runs.FindPull, time.GetUtcNow());
+            return archive.Compliances.Recomputed(compliance, calibration, time.GetUtcNow());
         }
         catch (Exception e) when (e is RefusalException or ArgumentException)
         {
@@ -89,7 +87,8 @@ internal sealed class PullRecorder(
     /// </summary>
     private void FreezePlan(Study? study, DateTimeOffset at)
     {
-        if (study is { PlanFrozenAt: null }) studies.Change(study.Id, now => StudyCorrections.Freeze(now, at), AppText.ServePlanFrozen);
+        if (study is not { PlanFrozenAt: null }) return;
+        archive.Studies.Change(study.Id, now => StudyCorrections.Freeze(now, at), AppText.ServePlanFrozen);
     }
 
     /// <summary>A cell that was loaded beyond its full scale is no longer the cell that was calibrated.</summary>
@@ -99,6 +98,6 @@ internal sealed class PullRecorder(
         if (calibration?.Uncertainty?.Inputs.FullScaleNewtons is not { } fullScale || run.Reading?.RawPeakForceNewtons is not { } greatest
             || greatest <= fullScale) return;
         string text = AppText.ServeOverload(run.Head.SpecimenId, greatest, fullScale);
-        diary.Add(new CalibrationInvalidation(run.EndedAt, run.Head.Device.Id, InvalidationKind.Overload, text));
+        archive.Diary.Add(new CalibrationInvalidation(run.EndedAt, run.Head.Device.Id, InvalidationKind.Overload, text));
     }
 }

@@ -1,6 +1,5 @@
 using RigDaq.Archive;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Specimens;
 using RigDaq.Publishing.Messages;
 
 namespace RigDaq.App.Recording;
@@ -11,5 +10,5 @@ internal static class RevisionPublishing
     /// <summary>Keeps a further revision of a run together with its message; the message leaves when a broker takes it, now or at the
     /// daemon's next start.</summary>
     public static void ReviseAndPublish(this RigArchive archive, Run revised) =>
-        archive.Revise(revised, [RunMessage.From(revised, ((IStudyArchive)archive).Find(revised.Head.StudyId)).ToOutbox()]);
+        archive.Runs.Revise(revised, [RunMessage.From(revised, archive.Studies.Find(revised.Head.StudyId)).ToOutbox()]);
 }

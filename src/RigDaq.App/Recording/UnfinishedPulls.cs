@@ -2,6 +2,7 @@ using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 

@@ -28,7 +28,7 @@ namespace RigDaq.App.Reporting;
 internal sealed class DashboardData(RigArchive archive, DaemonOptions options, TimeProvider time) : IDashboardData
 {
     private readonly Lock _lock = new();
-    private readonly StudyReporter _reporter = new(archive, archive, archive, time, archive, options.Units.Units);
+    private readonly StudyReporter _reporter = new(archive, time, options.Units.Units);
     private Found _found = new(null, [], 0, "");
     private long _version;
     private long _lookedAt = -1;
@@ -43,7 +43,8 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     public string? Trouble => archive.Trouble;
 
     /// <inheritdoc/>
-    public string? CheckWeight(CalibrationRecord calibration) => CheckWeightJudge.Of(archive, calibration.DeviceId, calibration)?.Sentence;
+    public string? CheckWeight(CalibrationRecord calibration)
+        => CheckWeightJudge.Of(archive.Diary, calibration.DeviceId, calibration)?.Sentence;
 
     /// <inheritdoc/>
     public long Version
@@ -87,13 +88,13 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     public BenchInputs Bench => options.Bench;
 
     /// <inheritdoc/>
-    public void KeepCalibration(CalibrationRecord calibration) => archive.Save(calibration);
+    public void KeepCalibration(CalibrationRecord calibration) => archive.Calibrations.Save(calibration);
 
     /// <inheritdoc/>
-    public void KeepGuide(string deviceId, GuideState guide) => archive.Save(deviceId, guide);
+    public void KeepGuide(string deviceId, GuideState guide) => archive.Diary.Save(deviceId, guide);
 
     /// <inheritdoc/>
-    public GuideState? FindGuide(string deviceId) => archive.FindGuide(deviceId);
+    public GuideState? FindGuide(string deviceId) => archive.Diary.FindGuide(deviceId);
 
     /// <inheritdoc/>
     public IReadOnlyList<DashboardFact> Facts()
@@ -162,10 +163,10 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     {
         lock (_lock)
         {
-            (long entry, int waiting) = (archive.LastEntry, archive.Count);
+            (long entry, int waiting) = (archive.LastEntry, archive.Outbox.Count);
             if (entry == _lookedAt && waiting == _found.Waiting) return _found;
-            Study? study = ActiveStudy.Of(archive);
-            IReadOnlyList<Run> runs = study is null ? [] : archive.OfStudy(study.Id);
+            Study? study = archive.Studies.Active();
+            IReadOnlyList<Run> runs = study is null ? [] : archive.Runs.OfStudy(study.Id);
             string mark = string.Join('|', runs.Select(run => run.Head.RunId + run.Revision)) + JsonSerializer.Serialize(study) + "/"
                 + waiting;
             _lookedAt = entry;

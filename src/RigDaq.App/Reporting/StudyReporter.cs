@@ -1,7 +1,7 @@
 using System.Reflection;
 using RigDaq.App.Calibrations;
+using RigDaq.Archive;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Comparisons;
 using RigDaq.Core.Groups;
@@ -17,8 +17,7 @@ using RigDaq.Reports.Pdf;
 namespace RigDaq.App.Reporting;
 
 /// <summary>Gathers what a study's report is written from, and writes it.</summary>
-internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICalibrationArchive calibrations, TimeProvider time,
-    ICalibrationDiary? diary = null, Units? units = null)
+internal sealed class StudyReporter(RigArchive archive, TimeProvider time, Units? units = null)
 {
     /// <summary>The program's version, as it stands in reports.</summary>
     public static string Version { get; } =
@@ -28,16 +27,16 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
     /// <summary>Everything a report says; null where there is no such study.</summary>
     public StudyReportModel? Model(string studyId)
     {
-        if (studies.Find(studyId) is not { } study) return null;
-        IReadOnlyList<Run> pulled = runs.OfStudy(studyId);
-        CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(calibrations.Find)
+        if (archive.Studies.Find(studyId) is not { } study) return null;
+        IReadOnlyList<Run> pulled = archive.Runs.OfStudy(studyId);
+        CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(archive.Calibrations.Find)
             .OfType<CalibrationRecord>()];
         return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used), units) with
         {
             CheckWeights = CheckWeights(used),
             ControlSessions = ControlSessions(study),
-            Versions = studies.Versions(studyId),
-            Changes = [.. pulled.Where(run => run.Revision > 0).SelectMany(run => RunChange.Of(runs.Revisions(run.Head.RunId)))],
+            Versions = archive.Studies.Versions(studyId),
+            Changes = [.. pulled.Where(run => run.Revision > 0).SelectMany(run => RunChange.Of(archive.Runs.Revisions(run.Head.RunId)))],
         };
     }
 
@@ -63,12 +62,12 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
     private IReadOnlyList<EarlierResult> ControlSessions(Study study)
     {
         if (study.Control is not { } control) return [];
-        IReadOnlyDictionary<string, StudyOrigin> elsewhere = studies.Origins;
+        IReadOnlyDictionary<string, StudyOrigin> elsewhere = archive.Studies.Origins;
         return
         [
-            .. studies.All().Where(other => other.Id != study.Id && other.Control == control && !elsewhere.ContainsKey(other.Id))
+            .. archive.Studies.All().Where(other => other.Id != study.Id && other.Control == control && !elsewhere.ContainsKey(other.Id))
                 .Take(MeasuredGroups.StudiesMax)
-                .Select(other => EarlierResults.Of(other, runs.OfStudy(other.Id), time.GetUtcNow())),
+                .Select(other => EarlierResults.Of(other, archive.Runs.OfStudy(other.Id), time.GetUtcNow())),
         ];
     }
 
@@ -77,8 +76,8 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
         var said = new Dictionary<string, CheckWeight>();
         foreach (CalibrationRecord calibration in used)
         {
-            if (diary is not null && CheckWeightJudge.Of(diary, calibration.DeviceId, calibration)
-                is { Verdict: not CheckWeightVerdict.NotRead } checkWeight)
+            if (CheckWeightJudge.Of(archive.Diary, calibration.DeviceId, calibration) is { } checkWeight
+                && checkWeight.Verdict != CheckWeightVerdict.NotRead)
                 said[calibration.Id] = checkWeight;
         }
 
@@ -93,7 +92,7 @@ internal sealed class StudyReporter(IRunArchive runs, IStudyArchive studies, ICa
             && groups.ContainsKey(run.Head.SpecimenId)))
         {
             if (used.FirstOrDefault(c => c.Id == run.Head.CalibrationId) is not { } calibration
-                || runs.FindPull(run.Head.RunId) is not { } pull) continue;
+                || archive.Runs.FindPull(run.Head.RunId) is not { } pull) continue;
             (double[] times, double[] forces) = TraceThinning.Thin(PullAnalysis.Trace(pull, calibration.Curve));
             traces.Add(new ReportTrace(run.Head.RunId, run.Head.SpecimenId, groups[run.Head.SpecimenId], times, forces,
                 run.Reading!.BreakTimeSeconds)

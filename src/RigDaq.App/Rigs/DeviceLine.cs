@@ -1,5 +1,6 @@
 using RigDaq.App.Configuration;
 using RigDaq.App.Text;
+using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.PlainDevices;
@@ -44,13 +45,13 @@ internal static class DeviceLine
     /// The device's own claim about its forces, kept so that runs can name it; null where the configuration does not accept it, or where
     /// there is none.
     /// </summary>
-    public static CalibrationRecord? AcceptedClaim(DaemonOptions options, string deviceId, ICalibrationArchive archive, TimeProvider time,
-        Action<string> say)
+    public static CalibrationRecord? AcceptedClaim(DaemonOptions options, string deviceId, CalibrationRepository calibrations,
+        TimeProvider time, Action<string> say)
     {
         SerialOptions serial = options.Serial;
         if (!serial.AcceptClaimedForces || serial.Path is not { } path || PlainDevice(serial, path) is not { } plain) return null;
         if (DeviceClaim.Calibration(plain.Format, deviceId, time.GetUtcNow(), ClaimValidity) is not { } claim) return null;
-        archive.Save(claim);
+        calibrations.Save(claim);
         say(AppText.RigClaimTaken(DeviceClaim.Warning));
         return claim;
     }

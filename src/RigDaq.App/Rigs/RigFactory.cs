@@ -35,7 +35,7 @@ internal static class RigFactory
                 Recorder = pulls.Recorder,
                 FindCalibration = pulls.FindCalibration,
                 CheckWeightOutside = (deviceId, calibration)
-                    => CheckWeightJudge.Of(pulls.Archive, deviceId, calibration)?.AsksForCalibration ?? false,
+                    => CheckWeightJudge.Of(pulls.Archive.Diary, deviceId, calibration)?.AsksForCalibration ?? false,
             };
         }
 

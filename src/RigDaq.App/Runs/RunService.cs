@@ -56,7 +56,7 @@ internal sealed class RunService(RigArchive archive, TimeProvider time)
     /// <exception cref="Core.RefusalException">There is no such run, it was corrected meanwhile, or the correction is refused.</exception>
     public Run Correct(string runId, int? shown, Func<Run, Run> correct)
     {
-        lock (archive.Correcting)
+        lock (archive.Studies.Correcting)
         {
             Run run = Find(runId) ?? throw Refusal.Of("answers.noSuchRun");
             if (shown is { } seen && run.Revision != seen) throw Refusal.Of("answers.correctedMeanwhile");

@@ -1,6 +1,6 @@
+using RigDaq.Archive;
 using RigDaq.Core.Comparisons;
 using RigDaq.Core.Groups;
-using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.App.Studies;
@@ -10,12 +10,12 @@ namespace RigDaq.App.Studies;
 /// <param name="Controls">One for each group that any study marks as its control.</param>
 internal sealed record EarlierView(IReadOnlyList<MeasuredGroup> Groups, IReadOnlyList<ControlHistory> Controls)
 {
-    internal static EarlierView Of(IStudyArchive studies, IRunArchive runs, DateTimeOffset now)
+    internal static EarlierView Of(RigArchive archive, DateTimeOffset now)
     {
-        IReadOnlyDictionary<string, StudyOrigin> origins = studies.Origins;
+        IReadOnlyDictionary<string, StudyOrigin> origins = archive.Studies.Origins;
         (Study Study, EarlierResult Result)[] all =
-            [.. studies.All().Take(MeasuredGroups.StudiesMax)
-                .Select(study => (study, EarlierResults.Of(study, runs.OfStudy(study.Id), now)))];
+            [.. archive.Studies.All().Take(MeasuredGroups.StudiesMax)
+                .Select(study => (study, EarlierResults.Of(study, archive.Runs.OfStudy(study.Id), now)))];
         return new EarlierView(
             [.. all.SelectMany(one => MeasuredGroups.Of(one.Study, one.Result, origins.ContainsKey(one.Study.Id)))],
             [

@@ -30,7 +30,7 @@ internal sealed class PrintRecordService(RigArchive archive)
         if (record is null && !asked.Sure) return Result.Refused("answers.recordTakeAway", ("prints", prints));
         if (before.All(kept => Same(kept, record))) return new Result(true, PageText.Of("answers.recordAsBefore", ("prints", prints)),
             words);
-        archive.Change(study.Id, now => With(now, asked.PrintIds, record), AppText.StudyRecordedByHand(prints));
+        archive.Studies.Change(study.Id, now => With(now, asked.PrintIds, record), AppText.StudyRecordedByHand(prints));
         return new Result(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints))
             : PageText.Of("answers.recordKept", ("prints", prints)), words);
     });

@@ -114,7 +114,7 @@ internal sealed class PrintService(RigArchive archive, StudyEditor changes, ILiv
         ?? (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == studyId
             ? Result.Refused("answers.sequenceUnderWay") : null);
 
-    private HashSet<string> Pulled(string studyId) => [.. archive.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
+    private HashSet<string> Pulled(string studyId) => [.. archive.Runs.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
 
     private Study? Study(string id) => id.Length is > 0 and <= RigArchive.LongestId ? archive.Studies.Find(id) : null;
 

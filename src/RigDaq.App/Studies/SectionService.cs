@@ -30,6 +30,6 @@ internal sealed class SectionService(RigArchive archive, IDashboardData data, Ti
                 : PageText.Of("answers.sectionKeptRevised", ("specimen", asked.Specimen), ("n", revised)));
     });
 
-    private Study? Find(string? studyId) => studyId is { Length: > 0 and <= RigArchive.LongestId } ? ((IStudyArchive)archive).Find(studyId)
+    private Study? Find(string? studyId) => studyId is { Length: > 0 and <= RigArchive.LongestId } ? archive.Studies.Find(studyId)
         : null;
 }

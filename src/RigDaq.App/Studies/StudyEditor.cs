@@ -20,9 +20,9 @@ internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider
     {
         if (rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence && sequence.Plan.StudyId == asked.Study) return
             Result.Refused("answers.sequenceUnderWay");
-        lock (archive.Correcting)
+        lock (archive.Studies.Correcting)
         {
-            IReadOnlyList<StudyVersion> versions = archive.Versions(asked.Study);
+            IReadOnlyList<StudyVersion> versions = archive.Studies.Versions(asked.Study);
             if (versions.Count != asked.Of) return Result.Refused("answers.studyChangedMeanwhile");
             if (asked.To < 1 || asked.To >= versions.Count) return Result.Refused("answers.noSuchVersion");
             return Change(asked.Study, asked.Text, AppText.StudyBackTo(asked.To, asked.Text), _ => versions[asked.To - 1].Study);
@@ -40,11 +40,11 @@ internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider
         return Change(asked.Study, asked.Text, pool ? what : Because(what, asked), study => asked.Remove
             ? StudyCorrections.NotAgainst(study, other.Id)
             : StudyCorrections.SetAgainst(
-                study, EarlierResults.Of(other, archive.OfStudy(other.Id), now) with
+                study, EarlierResults.Of(other, archive.Runs.OfStudy(other.Id), now) with
                 {
                     PooledBecause = pool ? asked.Text.Trim() : null,
                     GivesScatter = !asked.NoScatter,
-                    FromElsewhere = archive.Origins.ContainsKey(other.Id),
+                    FromElsewhere = archive.Studies.Origins.ContainsKey(other.Id),
                 }));
     }
 

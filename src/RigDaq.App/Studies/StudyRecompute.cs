@@ -1,6 +1,5 @@
 using RigDaq.Archive;
 using RigDaq.Core;
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
@@ -15,7 +14,7 @@ internal static class StudyRecompute
     /// <summary>Revises what has changed, all or none, and says how many runs that were.</summary>
     /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
     public static int Run(RigArchive archive, Study study, string reason, DateTimeOffset now) =>
-        archive.Change(study.Id, kept => kept, reason, _ => Revisions(archive, study, reason, now))?.Revised ?? 0;
+        archive.Studies.Change(study.Id, kept => kept, reason, _ => Revisions(archive, study, reason, now))?.Revised ?? 0;
 
     /// <summary>Changes a study and revises the runs that this makes others, all or none.</summary>
     /// <param name="archive">Where they are kept.</param>
@@ -29,7 +28,7 @@ internal static class StudyRecompute
     /// <exception cref="ArchiveConflictException">A run was revised meanwhile; nothing was changed.</exception>
     public static (Study Study, int Revised)? Change(
         RigArchive archive, string studyId, Func<Study, Study> change, string studyReason, string runReason, DateTimeOffset now) =>
-        archive.Change(studyId, change, studyReason, after => Revisions(archive, after, runReason, now));
+        archive.Studies.Change(studyId, change, studyReason, after => Revisions(archive, after, runReason, now));
 
     /// <summary>
     /// Corrects a study, for pages and commands alike: what the rules allow, with a note of what it does to a frozen plan, and the runs
@@ -45,7 +44,7 @@ internal static class StudyRecompute
     public static StudyEdit Edit(RigArchive archive, string studyId, Func<Study, Study> change, string reason, string runReason,
         DateTimeOffset now)
     {
-        lock (archive.Correcting)
+        lock (archive.Studies.Correcting)
         {
             Study before = archive.Studies.Find(studyId) ?? throw Refusal.Of("answers.noSuchStudy");
             Study after = change(before);
@@ -66,23 +65,23 @@ internal static class StudyRecompute
     /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
     /// <exception cref="ArchiveConflictException">The run was revised meanwhile; nothing was changed.</exception>
     public static void Move(RigArchive archive, Run moved, string reason, DateTimeOffset now) =>
-        archive.Change(moved.Head.StudyId, kept => kept, reason,
+        archive.Studies.Change(moved.Head.StudyId, kept => kept, reason,
             study => [(moved, RunMessage.From(moved, study).ToOutbox()), .. Revisions(archive, study, reason, now, moved)]);
 
     private static List<(Run Revision, OutboxMessage Message)> Revisions(RigArchive archive, Study study, string reason, DateTimeOffset now,
         Run? moved = null)
     {
         var revisions = new List<(Run, OutboxMessage)>();
-        foreach (Run run in archive.OfStudy(study.Id).Select(run => run.Head.RunId == moved?.Head.RunId ? moved : run))
+        foreach (Run run in archive.Runs.OfStudy(study.Id).Select(run => run.Head.RunId == moved?.Head.RunId ? moved : run))
         {
             double? area = SectionCalculation.ForSpecimen(study, run.Head.SpecimenId).Section?.AreaSquareMillimetres;
             if (area == run.Strength?.AreaSquareMillimetres || run.Ending is not (PullEnding.Broken or PullEnding.PartlyBroken)) continue;
-            if (archive.FindPull(run.Head.RunId) is not { } pull) continue;
+            if (archive.Runs.FindPull(run.Head.RunId) is not { } pull) continue;
 
             // A moved run knows its specimen; its raw pull still names the one it was pulled as.
             pull = pull with { Head = pull.Head with { SpecimenId = run.Head.SpecimenId } };
             Run anew = RunCalculation.Calculate(pull, study, archive.Calibrations.Find(run.Head.CalibrationId), now,
-                archive.ComplianceOf(run)?.ToCompliance());
+                archive.Compliances.ReadWith(run)?.ToCompliance());
             if (anew.Strength == run.Strength) continue;
             Run revised = RunCorrections.Recompute(run with { Warnings = anew.Warnings }, anew.Reading, anew.Strength, reason, now);
             revisions.Add((revised, RunMessage.From(revised, study).ToOutbox()));

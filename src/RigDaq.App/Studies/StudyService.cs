@@ -25,7 +25,7 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     {
         if (UnderWay is { } sequence)
             return Result.Refused("answers.notUnderASequence", ("study", sequence.Plan.StudyId), ("stage", sequence.Stage.Word()));
-        archive.Choose(study.Id);
+        archive.Studies.Choose(study.Id);
         return Result.Ok(PageText.Of("answers.workedOn", ("study", study.Name)));
     })));
 
@@ -50,9 +50,9 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     internal Task<Result> MakeAsync(StudyMakeRequest asked) => startGate.DoAsync(() => Task.FromResult(Result.Of(() =>
     {
         if (Made(asked, out Study study) is { } refusal) return refusal;
-        if (UnderWay is not null && archive.Chosen is null && ActiveStudy.Of(archive) is { } now) archive.Choose(now.Id);
-        archive.Save(study, AppText.StudyMade);
-        return Result.Ok(ActiveStudy.Of(archive) is { } worked && worked.Id != study.Id
+        if (UnderWay is not null && archive.Studies.Chosen is null && archive.Studies.Active() is { } now) archive.Studies.Choose(now.Id);
+        archive.Studies.Save(study, AppText.StudyMade);
+        return Result.Ok(archive.Studies.Active() is { } worked && worked.Id != study.Id
             ? PageText.Of("answers.madeBeside", ("study", study.Name), ("worked", worked.Name))
                 : PageText.Of("answers.made", ("study", study.Name)));
     })));
@@ -66,7 +66,7 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     /// <summary>The sequence that is not finished: one that waits or is held will go on with its study.</summary>
     private SequenceSnapshot? UnderWay => rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence ? sequence : null;
 
-    internal Study? Find(string studyId) => studyId.Length is > 0 and <= RigArchive.LongestId ? ((IStudyArchive)archive).Find(studyId)
+    internal Study? Find(string studyId) => studyId.Length is > 0 and <= RigArchive.LongestId ? archive.Studies.Find(studyId)
         : null;
 
     private Result Try(string studyId, Func<Study, Result> work) =>

@@ -1,7 +1,6 @@
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Text;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.Watching;
 
 namespace RigDaq.Archive.Packages;
@@ -12,11 +11,11 @@ namespace RigDaq.Archive.Packages;
 internal sealed record CheckWeightHistory(CheckWeightPlan Plan, IReadOnlyList<CheckWeightReading> Readings)
 {
     /// <summary>That of a device; null where it has no check weight.</summary>
-    public static CheckWeightHistory? Of(ICalibrationDiary diary, string deviceId) =>
+    public static CheckWeightHistory? Of(RigDiary diary, string deviceId) =>
         diary.FindCheckWeight(deviceId) is { } plan ? new CheckWeightHistory(plan, diary.CheckWeightReadings(deviceId)) : null;
 
     /// <summary>What a diary does not have, as entries; a check weight that it has already stays.</summary>
-    public IEnumerable<JournalEntry> Missing(ICalibrationDiary diary, DateTimeOffset now)
+    public IEnumerable<JournalEntry> Missing(RigDiary diary, DateTimeOffset now)
     {
         if (diary.FindCheckWeight(Plan.DeviceId) is null) yield return Entries.Note(NoteKinds.CheckWeight, Plan.DeviceId, Plan, now);
         HashSet<DateTimeOffset> known = [.. diary.CheckWeightReadings(Plan.DeviceId).Select(reading => reading.At)];

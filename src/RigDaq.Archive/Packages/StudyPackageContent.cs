@@ -38,22 +38,22 @@ internal sealed record StudyPackageContent(
     public static StudyPackageContent Of(RigArchive archive, string studyId)
     {
         Study study = archive.Studies.Find(studyId) ?? throw new ArchiveException(
-            ArchiveText.PackageNoStudy(studyId, [.. archive.All().Select(known => known.Id)]));
-        IReadOnlyList<Run> runs = archive.OfStudy(studyId);
-        IReadOnlyList<Run>[] histories = [.. runs.Select(run => archive.Revisions(run.Head.RunId))];
+            ArchiveText.PackageNoStudy(studyId, [.. archive.Studies.All().Select(known => known.Id)]));
+        IReadOnlyList<Run> runs = archive.Runs.OfStudy(studyId);
+        IReadOnlyList<Run>[] histories = [.. runs.Select(run => archive.Runs.Revisions(run.Head.RunId))];
         // An earlier revision may rest on another calibration than the latest.
         string[] calibrations = [.. runs.Concat(histories.SelectMany(history => history)).Select(run => run.Head.CalibrationId).Distinct()];
-        IReadOnlyList<StudyVersion> versions = archive.Versions(studyId);
+        IReadOnlyList<StudyVersion> versions = archive.Studies.Versions(studyId);
         (NamedPhoto Photo, string? Fault)[] photos =
             [.. NamedPhoto.Of(histories.SelectMany(history => history), versions.Select(version => version.Study).Append(study))
             .Select(photo => (photo, photo.Fault(archive.Photos)))];
         return new StudyPackageContent(study, histories, [.. calibrations.Select(archive.Calibrations.Find).OfType<CalibrationRecord>()],
-            archive.FindPull)
+            archive.Runs.FindPull)
         {
             Compliances = [.. histories.SelectMany(history => history).Select(run => run.Reading?.ComplianceId).OfType<string>().Distinct()
-                .Select(archive.FindCompliance).OfType<ComplianceRecord>()],
-            CheckWeights = [.. runs.Select(run => run.Head.Device.Id).Distinct().Select(device => CheckWeightHistory.Of(archive, device))
-                .OfType<CheckWeightHistory>()],
+                .Select(archive.Compliances.Find).OfType<ComplianceRecord>()],
+            CheckWeights = [.. runs.Select(run => run.Head.Device.Id).Distinct()
+                .Select(device => CheckWeightHistory.Of(archive.Diary, device)).OfType<CheckWeightHistory>()],
             // The journal can have been lost: then only the latest is known.
             Versions = versions.Count > 0 ? versions : [new StudyVersion(study, "", study.CreatedAt)],
             Photos = [.. photos.Where(photo => photo.Fault is null).Select(photo => (photo.Photo, archive.Photos.Find(photo.Photo.Name)!))],

@@ -28,7 +28,7 @@ internal static class StudyPackageReader
         }
 
         Keep(archive, look);
-        return new PackageImport(look.Study.Id, archive.OfStudy(look.Study.Id).Count, look.Remarks);
+        return new PackageImport(look.Study.Id, archive.Runs.OfStudy(look.Study.Id).Count, look.Remarks);
     }
 
     private static void Keep(RigArchive archive, PackageLook look)
@@ -39,9 +39,9 @@ internal static class StudyPackageReader
         foreach (CalibrationRecord calibration in look.Calibrations.Where(calibration => archive.Calibrations.Find(calibration.Id) is null))
             Plan(Entries.Calibration(calibration, now));
         foreach (CheckWeightHistory checkWeight in look.CheckWeights) planned
-            .AddRange(checkWeight.Missing(archive, now).Select(entry => new PlannedEntry(entry, [])));
-        foreach (ComplianceRecord compliance in look.Compliances.Where(compliance => archive.FindCompliance(compliance.Id) is null))
-            Plan(RigArchive.EntryOf(compliance, now));
+            .AddRange(checkWeight.Missing(archive.Diary, now).Select(entry => new PlannedEntry(entry, [])));
+        foreach (ComplianceRecord compliance in look.Compliances.Where(compliance => archive.Compliances.Find(compliance.Id) is null))
+            Plan(ComplianceRepository.EntryOf(compliance, now));
         if (archive.Studies.Find(look.Study.Id)
             is null) Plan(Entries.Note(NoteKinds.Origin, look.Study.Id, new StudyOrigin(look.Study.Id, look.Name, now), now));
         foreach (StudyVersion version in Missing(archive, look.Versions)) Plan(Entries.Study(version.Study, version.Reason, version.At));
@@ -64,7 +64,7 @@ internal static class StudyPackageReader
     /// <exception cref="ArchiveConflictException">The archive has another run of that id.</exception>
     private static IEnumerable<PlannedEntry> MissingRevisions(RigArchive archive, PackageRun run, DateTimeOffset now)
     {
-        IReadOnlyList<Run> kept = archive.Revisions(run.RunId);
+        IReadOnlyList<Run> kept = archive.Runs.Revisions(run.RunId);
         for (int i = 0; i < run.Revisions.Count; i++)
         {
             Run revision = run.Revisions[i];
@@ -88,7 +88,7 @@ internal static class StudyPackageReader
     {
         string id = versions[^1].Study.Id;
         if (archive.Studies.Find(id) is not { } latest) return [.. versions];
-        string[] kept = [.. archive.Versions(id).Select(version => RecordText.Of(version.Study))],
+        string[] kept = [.. archive.Studies.Versions(id).Select(version => RecordText.Of(version.Study))],
             theirs = [.. versions.Select(version => RecordText.Of(version.Study))];
         if (RecordText.Of(latest) == theirs[^1]) return [];
         int common = kept.Zip(theirs).TakeWhile(pair => pair.First == pair.Second).Count();

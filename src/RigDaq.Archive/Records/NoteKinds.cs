@@ -1,6 +1,5 @@
 using System.Globalization;
 using RigDaq.Core.Calibration.Guided;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Compliance;

@@ -8,6 +8,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
@@ -103,15 +104,15 @@ internal sealed class DemoRun : IAsyncDisposable
             cancellation).ConfigureAwait(false);
         var calibration = new DemoCalibration(VirtualRig, Host.Rig, _options.Seed, _time);
         CalibrationRecord record = await calibration.RunAsync(up.Device!.Id, _say, cancellation).ConfigureAwait(false);
-        Host.Archive.Save(record);
+        Host.Archive.Calibrations.Save(record);
         (await Host.Rig.SetCalibration(record, record.NoiseCounts).ConfigureAwait(false)).Require();
         (await Host.Rig.HomeAsync().ConfigureAwait(false)).Require();
         await Host.Rig.WhenAsync(s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still,
             ReadyMax, TerminalText.DemoHome, cancellation).ConfigureAwait(false);
 
-        Host.Archive.Save(Scenario.Study, TerminalText.DemoStudyMade);
+        Host.Archive.Studies.Save(Scenario.Study, TerminalText.DemoStudyMade);
         // What is shown is what is broken, whatever was chosen on the page in an earlier demo.
-        if (Host.Archive.Chosen is not null) Host.Archive.Choose(Scenario.Study.Id);
+        if (Host.Archive.Studies.Chosen is not null) Host.Archive.Studies.Choose(Scenario.Study.Id);
         VirtualRig.QueueSpecimens(Scenario.Feed);
         _say(TerminalText.DemoBreaking(Scenario.Order.Count, Scenario.Study.Prints.Count));
         // Only a virtual rig may start without a person's acknowledgement; the rig room holds that.
@@ -144,11 +145,11 @@ internal sealed class DemoRun : IAsyncDisposable
     /// <summary>Writes the report and sums up.</summary>
     public DemoAnswer Finish()
     {
-        var reporter = new StudyReporter(Host.Archive, Host.Archive, Host.Archive, _time, Host.Archive, _options.Units.Units);
+        var reporter = new StudyReporter(Host.Archive, _time, _options.Units.Units);
         string report = reporter.Write(Scenario.Study.Id, Path.Combine(Host.DataFolder, $"{Scenario.Study.Id}.html"))
             ?? throw new CannotBeDoneException(TerminalText.DemoStudyGone(Scenario.Study.Id, Host.DataFolder));
         Archive.Storage.OwnersFile.Close(report);
-        IReadOnlyList<Run> runs = Host.Archive.OfStudy(Scenario.Study.Id);
+        IReadOnlyList<Run> runs = Host.Archive.Runs.OfStudy(Scenario.Study.Id);
         StudyAnswer answer = StudyComparison.Of(Scenario.Study, runs);
         CalibrationRecord? calibration = runs.Count > 0 ? Host.Archive.Calibrations.Find(runs[0].Head.CalibrationId) : null;
         return new DemoAnswer

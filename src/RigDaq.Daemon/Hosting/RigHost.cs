@@ -77,7 +77,7 @@ internal sealed class RigHost : IAsyncDisposable
             made.Add(TerminalText.ServePartArchive, archive);
             if (archive.OpenToOthers is { } open) plan.Say(open);
             SayDamage(archive, plan.Say);
-            var recorder = new PullRecorder(archive, archive, archive, archive, plan.Time, loggers.CreateLogger<PullRecorder>(), archive);
+            var recorder = new PullRecorder(archive, plan.Time, loggers.CreateLogger<PullRecorder>());
             UnfinishedPulls.Store(archive, recorder, plan.Say);
             RigController rig = RigFactory.Create(Setup(plan, archive, recorder, loggers));
             made.Add(TerminalText.ServePartRig, rig);
@@ -142,8 +142,8 @@ internal sealed class RigHost : IAsyncDisposable
             Bench = plan.Options.Bench,
         },
         Pulls = new PullSetup(archive, recorder, deviceId => DeviceCalibration.InForce(archive, deviceId, plan.Time)
-            ?? DeviceLine.AcceptedClaim(plan.Options, deviceId, archive, plan.Time, plan.Say)),
-        Safety = archive,
+            ?? DeviceLine.AcceptedClaim(plan.Options, deviceId, archive.Calibrations, plan.Time, plan.Say)),
+        Safety = archive.Diary,
         Time = plan.Time,
         Log = loggers.CreateLogger<RigController>(),
     };
@@ -159,7 +159,7 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.AddSystemd();
         builder.Services.AddSingleton(plan.Time);
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = StopMax);
-        builder.Services.AddSingleton<IOutbox>(archive);
+        builder.Services.AddSingleton<IOutbox>(archive.Outbox);
         builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, mqttPort));
         builder.Services.AddSingleton(rig);
         builder.Services.AddSingleton(archive);

@@ -1,6 +1,8 @@
 using System.Globalization;
 using RigDaq.App.Curves;
 using RigDaq.Core.Pulls;
+using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 

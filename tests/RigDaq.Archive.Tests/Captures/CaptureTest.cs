@@ -52,7 +52,7 @@ public sealed class CaptureTest : IDisposable
         using var next = new RigArchive(_folder.Path, TimeProvider.System, _logger);
         PullRecord found = Assert.Single(next.Captures.FindUnfinished());
         Assert.Equal(samples[..100], found.Trace.Samples);
-        next.Store(Example.Run(found), found, []);
+        next.Runs.Store(Example.Run(found), found, []);
         Assert.Empty(next.Verify());
     }
 

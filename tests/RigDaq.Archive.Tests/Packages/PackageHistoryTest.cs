@@ -26,28 +26,28 @@ public sealed class PackageHistoryTest : IDisposable
             Prints = [Print.Of("P1", new GroupKey("Alder", "fan on", 210))],
             Specimens = [.. Enumerable.Range(1, 20).Select(i => new Specimen { Id = $"P1-{i}", PrintId = "P1", Setting = 210, Order = i })],
         };
-        _archive.Save(study, "made");
+        _archive.Studies.Save(study, "made");
         foreach (Specimen specimen in study.Specimens)
         {
             study = StudyCorrections.Measure(study, specimen.Id,
                 new SectionMeasurement { WidthsMillimetres = [4.01], ThicknessesMillimetres = [4] });
-            _archive.Save(study, $"measured {specimen.Id}");
+            _archive.Studies.Save(study, $"measured {specimen.Id}");
         }
 
         study = StudyCorrections.RenameCondition(study, "fan on", "fan at full speed");
-        _archive.Save(study, "clearer");
-        _archive.Save(study with { Specimens = [.. study.Specimens.Skip(1)] }, "one was lost");
-        _archive.Save(Example.Calibration());
+        _archive.Studies.Save(study, "clearer");
+        _archive.Studies.Save(study with { Specimens = [.. study.Specimens.Skip(1)] }, "one was lost");
+        _archive.Calibrations.Save(Example.Calibration());
         PullRecord pull = Example.Pull(Example.Head(1, Id), 300);
-        _archive.Store(Example.Run(pull), pull, []);
-        Run run = _archive.OfStudy(Id).Single();
+        _archive.Runs.Store(Example.Run(pull), pull, []);
+        Run run = _archive.Runs.OfStudy(Id).Single();
         KeptPhoto photo = _archive.Photos.Keep(run.Head.RunId, 1, Jpeg);
         run =
             RunCorrections.Look(run,
             new FractureLook { Location = FractureLocation.AtGrip, PhotoName = photo.Name, PhotoSha256 = photo.Sha256, At = Example.Start },
             Example.Start);
-        _archive.Revise(run, []);
-        _archive.Revise(RunCorrections.Void(run, VoidKind.GripFailure, "at the jaw", Example.Start.AddMinutes(1)), []);
+        _archive.Runs.Revise(run, []);
+        _archive.Runs.Revise(RunCorrections.Void(run, VoidKind.GripFailure, "at the jaw", Example.Start.AddMinutes(1)), []);
     }
 
     public void Dispose()
@@ -62,8 +62,8 @@ public sealed class PackageHistoryTest : IDisposable
         await WriteAsync("package", new PackageOptions());
         using RigArchive other = Open("other");
         for (int again = 0; again < 2; again++) await StudyPackage.ReadAsync(other, _folder.In("package"));
-        Assert.Equal(23, _archive.Versions(Id).Count);
-        Assert.Equal(_archive.Versions(Id).Select(RecordText.Of), other.Versions(Id).Select(RecordText.Of));
+        Assert.Equal(23, _archive.Studies.Versions(Id).Count);
+        Assert.Equal(_archive.Studies.Versions(Id).Select(RecordText.Of), other.Studies.Versions(Id).Select(RecordText.Of));
         // Twenty versions that each change one specimen do not write the study twenty times.
         Assert.True(new FileInfo(_folder.In("package", "study-versions.jsonl")).Length < 10
             * new FileInfo(_folder.In("package", "study.json")).Length);
@@ -73,11 +73,11 @@ public sealed class PackageHistoryTest : IDisposable
     public async Task A_later_package_of_the_same_study_adds_what_is_new_and_an_earlier_one_takes_nothing_back()
     {
         await WriteAsync("earlier", new PackageOptions());
-        _archive.Save(_archive.Studies.Find(Id)! with { Name = "The fan" }, "named");
+        _archive.Studies.Save(_archive.Studies.Find(Id)! with { Name = "The fan" }, "named");
         await WriteAsync("later", new PackageOptions());
         using RigArchive other = Open("other");
         foreach (string package in new[] { "earlier", "later", "earlier" }) await StudyPackage.ReadAsync(other, _folder.In(package));
-        Assert.Equal(_archive.Versions(Id).Select(RecordText.Of), other.Versions(Id).Select(RecordText.Of));
+        Assert.Equal(_archive.Studies.Versions(Id).Select(RecordText.Of), other.Studies.Versions(Id).Select(RecordText.Of));
         Assert.Equal("The fan", other.Studies.Find(Id)!.Name);
     }
 
@@ -110,7 +110,7 @@ public sealed class PackageHistoryTest : IDisposable
             InvalidDataException changed =
                 await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(third, _folder.In("package")));
             Assert.Contains(name, changed.Message, StringComparison.Ordinal);
-            Assert.Empty(third.All());
+            Assert.Empty(third.Studies.All());
         }
 
         await WriteAsync("without", new PackageOptions { Photos = false });
@@ -125,10 +125,10 @@ public sealed class PackageHistoryTest : IDisposable
     {
         await WriteAsync("package", new PackageOptions());
         using RigArchive other = Open("other");
-        string run = _archive.OfStudy(Id).Single().Head.RunId;
+        string run = _archive.Runs.OfStudy(Id).Single().Head.RunId;
         other.Photos.Keep(run, 1, [.. Jpeg, 7]);
         await Assert.ThrowsAsync<ArchiveConflictException>(() => StudyPackage.ReadAsync(other, _folder.In("package")));
-        Assert.Empty(other.All());
+        Assert.Empty(other.Studies.All());
 
         File.Delete(_archive.Photos.Find($"{run}-1.jpg")!);
         PackagePhotos photos = StudyPackage.Photos(_archive, Id);

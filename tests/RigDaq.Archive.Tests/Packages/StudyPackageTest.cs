@@ -37,11 +37,11 @@ public sealed class StudyPackageTest : IDisposable
         for (int again = 0; again < 2; again++) Assert.Equal("fan-quoted",
             (await StudyPackage.ReadAsync(other, _folder.In("package"))).StudyId);
         Same.Runs(_archive, other);
-        Study study = other.All().Single();
+        Study study = other.Studies.All().Single();
         Same.Records(
-            StudyComparison.Of(_archive.All().Single(), _archive.OfStudy(study.Id)).Answer,
-            StudyComparison.Of(study, other.OfStudy(study.Id)).Answer);
-        Assert.Equal(0, other.Count);
+            StudyComparison.Of(_archive.Studies.All().Single(), _archive.Runs.OfStudy(study.Id)).Answer,
+            StudyComparison.Of(study, other.Runs.OfStudy(study.Id)).Answer);
+        Assert.Equal(0, other.Outbox.Count);
     }
 
     [Fact]
@@ -102,7 +102,7 @@ public sealed class StudyPackageTest : IDisposable
         File.Delete(strengths);
         await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(other, _folder.In("package")));
         await Assert.ThrowsAsync<InvalidDataException>(() => StudyPackage.ReadAsync(other, _folder.In("nowhere")));
-        Assert.Empty(other.All());
+        Assert.Empty(other.Studies.All());
     }
 
     [Fact]
@@ -127,7 +127,7 @@ public sealed class StudyPackageTest : IDisposable
             new PackageOptions()));
         Assert.Contains("fan-quoted", unknown.Message, StringComparison.Ordinal);
         using RigArchive other = Other();
-        other.Save(Example.Study("fan-quoted"), "another study of the same id");
+        other.Studies.Save(Example.Study("fan-quoted"), "another study of the same id");
         await Assert.ThrowsAsync<ArchiveConflictException>(() => StudyPackage.ReadAsync(other, _folder.In("package")));
     }
 
@@ -139,7 +139,7 @@ public sealed class StudyPackageTest : IDisposable
     private void Fill()
     {
         Print[] prints = [.. new[] { "fan off", "fan on" }.Select(fan => Print.Of(fan[^2..], new GroupKey("Alder \"2\"", fan, 210.5m)))];
-        _archive.Save(Example.Calibration());
+        _archive.Calibrations.Save(Example.Calibration());
         var specimens = new List<Specimen>();
         var random = new Random(4);
         for (int number = 1; number <= 10; number++)
@@ -155,16 +155,16 @@ public sealed class StudyPackageTest : IDisposable
             });
         }
 
-        _archive.Save(Example.Study("fan-quoted") with { Prints = prints, Specimens = specimens }, "new");
+        _archive.Studies.Save(Example.Study("fan-quoted") with { Prints = prints, Specimens = specimens }, "new");
         for (int number = 1; number <= 10; number++)
         {
             PullRecord pull = Example.Pull(Example.Head(number, "fan-quoted"), number == 7 ? 0 : 300);
             Run run = Example.Run(pull);
-            _archive.Store(run with { Strength = run.Strength! with { Megapascals = 30 + (random.NextDouble() * 10) } }, pull, []);
+            _archive.Runs.Store(run with { Strength = run.Strength! with { Megapascals = 30 + (random.NextDouble() * 10) } }, pull, []);
         }
 
-        Run last = _archive.Latest(1)[0];
-        _archive.Revise(last with
+        Run last = _archive.Runs.Latest(1)[0];
+        _archive.Runs.Revise(last with
         {
             Revision = 1,
             RevisionReason = "left out",

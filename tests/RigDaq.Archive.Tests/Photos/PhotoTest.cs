@@ -17,10 +17,10 @@ public sealed class PhotoTest : IDisposable
     public PhotoTest()
     {
         using RigArchive archive = Open("data");
-        archive.Save(Example.Study(), "made");
+        archive.Studies.Save(Example.Study(), "made");
         Run run = Example.Store(archive, 1);
         _photo = archive.Photos.Keep(run.Head.RunId, 1, Jpeg);
-        archive.Revise(RunCorrections.Look(run,
+        archive.Runs.Revise(RunCorrections.Look(run,
             new FractureLook { PhotoName = _photo.Name, PhotoSha256 = _photo.Sha256, At = Example.Start }, Example.Start), []);
     }
 

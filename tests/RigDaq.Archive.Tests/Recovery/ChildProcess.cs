@@ -54,7 +54,7 @@ internal static class ChildProcess
     {
         using var archive = new RigArchive(folder, TimeProvider.System, NullLogger.Instance);
         Say("open");
-        int first = archive.Latest(int.MaxValue).Count;
+        int first = archive.Runs.Latest(int.MaxValue).Count;
         for (int number = first; work != "open" && number < first + Never; number++)
         {
             if (work == "store") Say("stored " + Example.Store(archive, number).Head.RunId);

@@ -27,7 +27,7 @@ public sealed class DamageTest : IDisposable
         Same.Runs(expected, rebuilt);
         Assert.True(_logger.Said(LogLevel.Warning, "made anew from the journal"));
         // Published long ago: not once more.
-        Assert.Equal(0, rebuilt.Count);
+        Assert.Equal(0, rebuilt.Outbox.Count);
         if (length is not null) Assert.Single(Directory.EnumerateFiles(_folder.Path, "runs.db.aside-*"));
     }
 
@@ -36,7 +36,7 @@ public sealed class DamageTest : IDisposable
     {
         using (RigArchive archive = Open())
         {
-            archive.Save(Example.Study(), "new");
+            archive.Studies.Save(Example.Study(), "new");
             Example.Store(archive, 1);
             archive.Owner.WhileStill(() => { });
             Example.Store(archive, 2);
@@ -46,7 +46,7 @@ public sealed class DamageTest : IDisposable
             File.Delete(copy.In("runs-log.db"));
             using RigArchive restored = new(copy.Path, TimeProvider.System, _logger);
             Same.Runs(archive, restored);
-            Assert.Equal(6, restored.Count);
+            Assert.Equal(6, restored.Outbox.Count);
         }
     }
 
@@ -97,7 +97,7 @@ public sealed class DamageTest : IDisposable
     {
         using (RigArchive archive = Open())
         {
-            archive.Save(Example.Study(), "new");
+            archive.Studies.Save(Example.Study(), "new");
             archive.Owner.WhileStill(() => { });
         }
 
@@ -127,7 +127,7 @@ public sealed class DamageTest : IDisposable
         }
 
         using RigArchive damaged = Open();
-        Action read = field == "text" ? () => damaged.Runs.Find(runId) : () => damaged.FindPull(runId);
+        Action read = field == "text" ? () => damaged.Runs.Find(runId) : () => damaged.Runs.FindPull(runId);
         Assert.Contains("rigdaq rebuild", Assert.Throws<ArchiveException>(read).Message, StringComparison.Ordinal);
         Assert.Single(damaged.Verify());
         Example.Store(damaged, 2);
@@ -153,11 +153,12 @@ public sealed class DamageTest : IDisposable
             try
             {
                 using RigArchive damaged = new(copy.Path, TimeProvider.System, _logger);
-                foreach (Run run in expected.Latest(100))
+                foreach (Run run in expected.Runs.Latest(100))
                 {
                     if (damaged.Runs.Find(run.Head.RunId) is { } found) Same.Records(run, found);
                     else noticed++;
-                    if (damaged.FindPull(run.Head.RunId) is { } pull) Assert.Equal(expected.FindPull(run.Head.RunId)!.Trace.Samples,
+                    if (damaged.Runs.FindPull(run.Head.RunId) is { } pull) Assert.Equal(expected.Runs
+                        .FindPull(run.Head.RunId)!.Trace.Samples,
                         pull.Trace.Samples);
                     else noticed++;
                 }
@@ -176,12 +177,12 @@ public sealed class DamageTest : IDisposable
     {
         using (RigArchive archive = Open())
         {
-            archive.Save(Example.Study(), "new");
-            archive.Save(Example.Study() with { Name = "renamed" }, "a better name");
-            archive.Save(Example.Calibration());
+            archive.Studies.Save(Example.Study(), "new");
+            archive.Studies.Save(Example.Study() with { Name = "renamed" }, "a better name");
+            archive.Calibrations.Save(Example.Calibration());
             for (int number = 0; number < 6; number++) Example.Store(archive, number);
-            Run run = archive.Latest(1)[0];
-            archive.Revise(run with { Revision = 1, Void = new RunVoid(VoidKind.MisCut, "skewed", Example.Start) }, []);
+            Run run = archive.Runs.Latest(1)[0];
+            archive.Runs.Revise(run with { Revision = 1, Void = new RunVoid(VoidKind.MisCut, "skewed", Example.Start) }, []);
         }
 
         return _folder.CopyOfFiles();

@@ -91,8 +91,9 @@ public sealed class EarlierFolderTest : IDisposable
         string folder = Unpack(package);
         using RigArchive archive = Open(_folder.In("other"));
         for (int again = 0; again < 2; again++) Assert.Equal(study, (await StudyPackage.ReadAsync(archive, folder)).StudyId);
-        Assert.Equal(versions, archive.Versions(study).Count);
-        Assert.All(archive.Versions(study), version => Assert.DoesNotContain(StudyRules.Check(version.Study), finding => finding.Refused));
+        Assert.Equal(versions, archive.Studies.Versions(study).Count);
+        Assert.All(archive.Studies.Versions(study),
+            version => Assert.DoesNotContain(StudyRules.Check(version.Study), finding => finding.Refused));
         if (study == Runs) CheckRuns(archive);
         else CheckPlan(archive);
     }
@@ -111,9 +112,9 @@ public sealed class EarlierFolderTest : IDisposable
         Assert.All(study.Prints, p => Assert.Equal(220, Assert.Single(p.Stretches).Setting));
         Assert.All(study.Specimens, s => Assert.Equal(220, s.Setting));
         Assert.DoesNotContain(StudyRules.Check(study), finding => finding.Refused);
-        ComparisonAnswer answer = StudyComparison.Of(study, archive.OfStudy(Runs)).Answer!;
+        ComparisonAnswer answer = StudyComparison.Of(study, archive.Runs.OfStudy(Runs)).Answer!;
         Assert.Equal([32.10628225139986, 25.456735704601876, 25.13979323148236, 23.370434632452945], Means());
-        Assert.Equal(12, archive.OfStudy(Runs).Count);
+        Assert.Equal(12, archive.Runs.OfStudy(Runs).Count);
 
         double[] Means()
             =>

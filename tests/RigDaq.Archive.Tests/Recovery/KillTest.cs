@@ -23,12 +23,12 @@ public sealed class KillTest : IDisposable
             int after = random.Next(1, 60);
             await KillAfter(child, after, line => acknowledged.Add(line.Split(' ')[1]), "stored ", random);
             using var archive = Open();
-            var kept = archive.Latest(int.MaxValue).Select(run => run.Head.RunId).ToHashSet();
+            var kept = archive.Runs.Latest(int.MaxValue).Select(run => run.Head.RunId).ToHashSet();
             Assert.All(acknowledged, runId => Assert.Contains(runId, kept));
             Assert.Empty(archive.Verify());
             // No run without its trace, no message without its run.
-            Assert.All(kept, runId => Assert.Equal(400, archive.FindPull(runId)!.Trace.Samples.Count));
-            Assert.Equal(2 * kept.Count, archive.Count);
+            Assert.All(kept, runId => Assert.Equal(400, archive.Runs.FindPull(runId)!.Trace.Samples.Count));
+            Assert.Equal(2 * kept.Count, archive.Outbox.Count);
             // What was not acknowledged is either a stored run or a capture that becomes one.
             Assert.InRange(archive.Captures.FindUnfinished().Count, 0, kill + 1);
         }
@@ -55,7 +55,7 @@ public sealed class KillTest : IDisposable
             Assert.Equal(PullEnding.Interrupted, pull.Ending);
             Assert.True(pull.Trace.Samples.Count >= appended);
             Assert.Equal(Example.Samples(40_000).Take(pull.Trace.Samples.Count), pull.Trace.Samples);
-            archive.Store(Example.Run(pull), pull, []);
+            archive.Runs.Store(Example.Run(pull), pull, []);
             Assert.Empty(archive.Captures.FindUnfinished());
         }
 
@@ -95,7 +95,7 @@ public sealed class KillTest : IDisposable
         Assert.StartsWith("IOException: ", last, StringComparison.Ordinal);
         Assert.True(acknowledged.Count > 5);
         using var archive = Open();
-        var kept = archive.Latest(int.MaxValue).Select(run => run.Head.RunId).ToHashSet();
+        var kept = archive.Runs.Latest(int.MaxValue).Select(run => run.Head.RunId).ToHashSet();
         Assert.All(acknowledged, runId => Assert.Contains(runId, kept));
         Assert.Empty(archive.Verify());
     }

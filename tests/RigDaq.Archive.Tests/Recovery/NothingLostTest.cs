@@ -55,8 +55,9 @@ public sealed class NothingLostTest : IDisposable
                 Same.Runs(expected, rebuilt);
                 // What waits to be published only the database knows.
                 if (!report.Findings
-                    .Any(finding => finding.Contains("waited to be published", StringComparison.Ordinal))) Assert.Equal(expected.Count,
-                    rebuilt.Count);
+                    .Any(finding => finding
+                        .Contains("waited to be published", StringComparison.Ordinal))) Assert.Equal(expected.Outbox.Count,
+                    rebuilt.Outbox.Count);
                 else Assert.StartsWith("database", way, StringComparison.Ordinal);
                 Assert.Empty(rebuilt.Verify());
             }
@@ -83,7 +84,7 @@ public sealed class NothingLostTest : IDisposable
         Assert.Contains(report.SetAside, name => name.StartsWith("journal.jsonl.aside-", StringComparison.Ordinal));
         Assert.Contains(report.SetAside, name => name.StartsWith("runs.db.aside-", StringComparison.Ordinal));
         using RigArchive rebuilt = Open();
-        Assert.Single(rebuilt.Latest(10), run => run.Void?.Text == "skewed");
+        Assert.Single(rebuilt.Runs.Latest(10), run => run.Void?.Text == "skewed");
     }
 
     [Fact]
@@ -106,10 +107,10 @@ public sealed class NothingLostTest : IDisposable
     {
         Fill();
         DateTimeOffset at;
-        using (RigArchive archive = Open()) at = archive.Versions("alder-fan")[^1].At;
+        using (RigArchive archive = Open()) at = archive.Studies.Versions("alder-fan")[^1].At;
         File.WriteAllText(_folder.In("journal.jsonl"), "");
         using RigArchive opened = Open();
-        Assert.Equal(("a better name", at), (opened.Versions("alder-fan")[^1].Reason, opened.Versions("alder-fan")[^1].At));
+        Assert.Equal(("a better name", at), (opened.Studies.Versions("alder-fan")[^1].Reason, opened.Studies.Versions("alder-fan")[^1].At));
     }
 
     [Fact]
@@ -179,14 +180,14 @@ public sealed class NothingLostTest : IDisposable
     private void Fill()
     {
         using RigArchive archive = Open();
-        archive.Save(Example.Study(), "new");
-        archive.Save(Example.Study() with { Name = "renamed" }, "a better name");
-        archive.Save(Example.Calibration());
-        archive.Choose("alder-fan");
+        archive.Studies.Save(Example.Study(), "new");
+        archive.Studies.Save(Example.Study() with { Name = "renamed" }, "a better name");
+        archive.Calibrations.Save(Example.Calibration());
+        archive.Studies.Choose("alder-fan");
         for (int number = 0; number < 6; number++) Example.Store(archive, number);
-        Run run = archive.Latest(1)[0];
-        archive.Revise(run with { Revision = 1, Void = new RunVoid(VoidKind.MisCut, "skewed", Example.Start) }, []);
-        foreach (var (number, _) in archive.Pending(5)) archive.Complete(number);
+        Run run = archive.Runs.Latest(1)[0];
+        archive.Runs.Revise(run with { Revision = 1, Void = new RunVoid(VoidKind.MisCut, "skewed", Example.Start) }, []);
+        foreach (var (number, _) in archive.Outbox.Pending(5)) archive.Outbox.Complete(number);
     }
 
     private static void Damage(TemporaryFolder folder, string way, Random random)

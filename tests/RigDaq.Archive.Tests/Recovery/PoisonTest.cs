@@ -27,7 +27,7 @@ public sealed class PoisonTest : IDisposable
     [InlineData("Note", "{\"a\":")]
     public void A_poisoned_entry_in_the_journal_is_left_out_and_said_and_everything_else_opens(string kind, string record)
     {
-        using (RigArchive archive = Open()) archive.Save(Example.Study(), "new");
+        using (RigArchive archive = Open()) archive.Studies.Save(Example.Study(), "new");
         var entry = new JournalEntry { Number = 2, At = Example.Start, Kind = Enum.Parse<EntryKind>(kind), Id = "bad", Record = "{}" };
         byte[] poison =
             Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(entry.ToUtf8()).Replace("\"record\":{}", $"\"record\":{record}",
@@ -37,16 +37,16 @@ public sealed class PoisonTest : IDisposable
         for (int open = 0; open < 2; open++)
         {
             using RigArchive archive = Open();
-            Assert.Equal("alder-fan", Assert.Single(archive.All()).Id);
+            Assert.Equal("alder-fan", Assert.Single(archive.Studies.All()).Id);
             Example.Store(archive, open);
-            Assert.Equal(open + 1, archive.Latest(10).Count);
+            Assert.Equal(open + 1, archive.Runs.Latest(10).Count);
         }
 
         Assert.Single(_logger.Entries, said => said.Level == LogLevel.Error);
         RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger, (pull, _) => Example.Run(pull));
         using RigArchive rebuilt = Open();
-        Assert.Equal(2, rebuilt.Latest(10).Count);
-        Assert.Single(rebuilt.All());
+        Assert.Equal(2, rebuilt.Runs.Latest(10).Count);
+        Assert.Single(rebuilt.Studies.All());
     }
 
     [Fact]
@@ -55,14 +55,16 @@ public sealed class PoisonTest : IDisposable
         using RigArchive archive = Open();
         byte[] before = File.ReadAllBytes(_folder.In("journal.jsonl"));
         PullRecord pull = Example.Pull(Example.Head(1, study: new string('s', 2000)));
-        Assert.Contains("Nothing was changed", Assert.Throws<ArchiveException>(() => archive.Store(Example.Run(pull), pull, [])).Message,
+        Assert.Contains("Nothing was changed",
+            Assert.Throws<ArchiveException>(() => archive.Runs.Store(Example.Run(pull), pull, [])).Message,
             StringComparison.Ordinal);
         Assert.Contains("Nothing was changed",
-            Assert.Throws<ArchiveException>(() => archive.Save(Example.Calibration() with { DeviceId = new string('d', 2000) })).Message,
+            Assert.Throws<ArchiveException>(() => archive.Calibrations
+                .Save(Example.Calibration() with { DeviceId = new string('d', 2000) })).Message,
             StringComparison.Ordinal);
         Assert.Equal(before, File.ReadAllBytes(_folder.In("journal.jsonl")));
         Example.Store(archive, 2);
-        Assert.Single(archive.Latest(10));
+        Assert.Single(archive.Runs.Latest(10));
     }
 
     [Fact]
@@ -70,7 +72,7 @@ public sealed class PoisonTest : IDisposable
     {
         using (RigArchive archive = Open())
         {
-            archive.Save(Example.Study(), "new");
+            archive.Studies.Save(Example.Study(), "new");
             archive.Owner.Commit(_ => [Planned("one"), Planned("two"), Planned("three")]);
         }
 
@@ -83,9 +85,9 @@ public sealed class PoisonTest : IDisposable
             File.WriteAllText(_folder.In("journal.jsonl"), text);
             File.Delete(_folder.In("runs.db"));
             using RigArchive archive = Open();
-            Assert.Equal(kept == 4 ? 4 : 1, archive.All().Count);
-            archive.Save(Example.Study("after"), "new");
-            Assert.Equal(kept == 4 ? 5 : 2, archive.All().Count);
+            Assert.Equal(kept == 4 ? 4 : 1, archive.Studies.All().Count);
+            archive.Studies.Save(Example.Study("after"), "new");
+            Assert.Equal(kept == 4 ? 5 : 2, archive.Studies.All().Count);
         }
 
         PlannedEntry Planned(string id) => new(Entries.Study(Example.Study(id), "new", Example.Start), []);
@@ -94,14 +96,14 @@ public sealed class PoisonTest : IDisposable
     [Fact]
     public void Two_lines_joined_by_a_damaged_end_are_both_read()
     {
-        using (RigArchive archive = Open()) archive.Save(Example.Study(), "new");
-        using (RigArchive archive = Open()) archive.Save(Example.Study("second"), "new");
+        using (RigArchive archive = Open()) archive.Studies.Save(Example.Study(), "new");
+        using (RigArchive archive = Open()) archive.Studies.Save(Example.Study("second"), "new");
         byte[] journal = File.ReadAllBytes(_folder.In("journal.jsonl"));
         journal[Array.IndexOf(journal, (byte)'\n')] ^= 1;
         File.WriteAllBytes(_folder.In("journal.jsonl"), journal);
         File.Delete(_folder.In("runs.db"));
         using RigArchive read = Open();
-        Assert.Equal(["alder-fan", "second"], read.All().Select(study => study.Id).Order());
+        Assert.Equal(["alder-fan", "second"], read.Studies.All().Select(study => study.Id).Order());
     }
 
     private RigArchive Open() => new(_folder.Path, TimeProvider.System, _logger);

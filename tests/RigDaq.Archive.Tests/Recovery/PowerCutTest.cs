@@ -23,8 +23,8 @@ public sealed class PowerCutTest : IDisposable
         var sync = new MirroringSync(_folder, disk);
         using (var archive = new RigArchive(_folder.Path, TimeProvider.System, NullLogger.Instance, sync))
         {
-            archive.Save(Example.Study(), "new");
-            archive.Save(Example.Calibration());
+            archive.Studies.Save(Example.Study(), "new");
+            archive.Calibrations.Save(Example.Calibration());
             var acknowledged = new List<Run>();
             for (int number = 0; number < Runs; number++)
             {
@@ -33,7 +33,7 @@ public sealed class PowerCutTest : IDisposable
                 using TemporaryFolder afterCut = disk.CopyOfFiles();
                 using RigArchive restored = new(afterCut.Path, TimeProvider.System, NullLogger.Instance);
                 Same.Runs(archive, restored);
-                Assert.Equal(archive.Count, restored.Count);
+                Assert.Equal(archive.Outbox.Count, restored.Outbox.Count);
                 Assert.Empty(restored.Verify());
             }
         }
@@ -58,7 +58,7 @@ public sealed class PowerCutTest : IDisposable
                 int before = Volatile.Read(ref acknowledged);
                 using TemporaryFolder copy = _folder.CopyOfFiles();
                 using RigArchive restored = Open(copy);
-                Assert.InRange(restored.Latest(int.MaxValue).Count, before, CopiedRuns);
+                Assert.InRange(restored.Runs.Latest(int.MaxValue).Count, before, CopiedRuns);
                 // A run that was stored while files were copied may have no capture in the copy yet; a power cut leaves none behind like
                 // that.
                 Assert.DoesNotContain(restored.Verify(), finding => !finding.Contains("capture", StringComparison.Ordinal));
@@ -80,19 +80,19 @@ public sealed class PowerCutTest : IDisposable
             PullRecord pull = Example.Pull(Example.Head(2));
             Run run = Example.Run(pull);
             sync.Failing = failing;
-            Assert.ThrowsAny<IOException>(() => archive.Store(run, pull, Example.Messages(pull.Head)));
+            Assert.ThrowsAny<IOException>(() => archive.Runs.Store(run, pull, Example.Messages(pull.Head)));
             sync.Failing = null;
             // The same again, as the recorder would: kept once, its messages once.
-            archive.Store(run, pull, Example.Messages(pull.Head));
+            archive.Runs.Store(run, pull, Example.Messages(pull.Head));
             Example.Store(archive, 3);
-            Assert.Equal(3, archive.Latest(10).Count);
-            Assert.Equal(6, archive.Count);
+            Assert.Equal(3, archive.Runs.Latest(10).Count);
+            Assert.Equal(6, archive.Outbox.Count);
             Assert.Empty(archive.Verify());
         }
 
         using var again = Open(_folder);
-        Assert.Equal(3, again.Latest(10).Count);
-        Assert.Equal(6, again.Count);
+        Assert.Equal(3, again.Runs.Latest(10).Count);
+        Assert.Equal(6, again.Outbox.Count);
     }
 
     /// <summary>
@@ -115,13 +115,13 @@ public sealed class PowerCutTest : IDisposable
             PullRecord pull = Example.Pull(Example.Head(2));
             Run run = Example.Run(pull);
             sync.TakesOf = written => bytes < 0 ? written + bytes : bytes;
-            Assert.ThrowsAny<IOException>(() => archive.Store(run, pull, Example.Messages(pull.Head)));
+            Assert.ThrowsAny<IOException>(() => archive.Runs.Store(run, pull, Example.Messages(pull.Head)));
             sync.TakesOf = null;
             // Somebody looks, which takes from the journal what the database lacks; then something else is stored.
-            int seen = archive.Latest(10).Count;
+            int seen = archive.Runs.Latest(10).Count;
             Assert.Equal(bytes == -1 ? 2 : 1, seen);
             Example.Store(archive, 3);
-            Assert.Equal(seen + 1, archive.Latest(10).Count);
+            Assert.Equal(seen + 1, archive.Runs.Latest(10).Count);
             Assert.Empty(archive.Verify());
         }
 

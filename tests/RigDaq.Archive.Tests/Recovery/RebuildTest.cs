@@ -45,7 +45,7 @@ public sealed class RebuildTest : IDisposable
         });
         Assert.Equal((1, 1, 6, 1, 0), Counts(report));
         using RigArchive rebuilt = Open();
-        Assert.Equal(50, rebuilt.FindPull(head.RunId)!.Trace.Samples.Count);
+        Assert.Equal(50, rebuilt.Runs.FindPull(head.RunId)!.Trace.Samples.Count);
     }
 
     [Fact]
@@ -66,14 +66,15 @@ public sealed class RebuildTest : IDisposable
     [Fact]
     public void A_line_of_the_journal_cut_anywhere_spoils_nothing_else()
     {
-        using (RigArchive archive = Open()) archive.Save(Example.Study(), "new");
+        using (RigArchive archive = Open()) archive.Studies.Save(Example.Study(), "new");
         byte[] one = File.ReadAllBytes(_folder.In("journal.jsonl"));
         for (int cut = 0; cut < one.Length; cut += 37)
         {
             File.WriteAllBytes(_folder.In("journal.jsonl"), [.. one, .. one.AsSpan(0, cut)]);
-            using (RigArchive archive = Open()) archive.Save(Example.Study("second"), "new");
+            using (RigArchive archive = Open()) archive.Studies.Save(Example.Study("second"), "new");
             File.Delete(_folder.In("runs.db"));
-            using (RigArchive archive = Open()) Assert.Equal(["alder-fan", "second"], archive.All().Select(study => study.Id).Order());
+            using (RigArchive archive = Open()) Assert.Equal(["alder-fan", "second"], archive.Studies.All().Select(study => study.Id)
+                .Order());
             File.Delete(_folder.In("runs.db"));
             File.WriteAllBytes(_folder.In("journal.jsonl"), one);
             using (Open()) { }
@@ -88,12 +89,12 @@ public sealed class RebuildTest : IDisposable
         using (RigArchive archive = Open())
         {
             using (ICaptureWriter writer = archive.Captures.Begin(pull.Head)) writer.Append([.. pull.Trace.Samples.Take(100)]);
-            archive.Store(Example.Run(pull), pull, []);
+            archive.Runs.Store(Example.Run(pull), pull, []);
         }
 
         RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger, (_, _) => throw new InvalidOperationException());
         using RigArchive rebuilt = Open();
-        Same.Pulls(pull, rebuilt.FindPull(pull.Head.RunId));
+        Same.Pulls(pull, rebuilt.Runs.FindPull(pull.Head.RunId));
         Assert.Equal(2, Directory.EnumerateFiles(_folder.In("captures")).Count());
         Assert.Empty(rebuilt.Captures.FindUnfinished());
     }
@@ -103,7 +104,7 @@ public sealed class RebuildTest : IDisposable
     {
         using var backup = new TemporaryFolder();
         using RigArchive archive = Open();
-        archive.Save(Example.Study(), "new");
+        archive.Studies.Save(Example.Study(), "new");
         for (int round = 0; round < 3; round++)
         {
             Example.Store(archive, round);
@@ -111,7 +112,7 @@ public sealed class RebuildTest : IDisposable
             using RigArchive copy = new(backup.Path, TimeProvider.System, _logger);
             Same.Runs(archive, copy);
             Assert.Empty(copy.Verify());
-            Assert.Equal(round + 1, copy.Latest(10).Count);
+            Assert.Equal(round + 1, copy.Runs.Latest(10).Count);
         }
 
         Assert.Throws<RefusalException>(() => archive.Backup(_folder.Path));
@@ -124,12 +125,12 @@ public sealed class RebuildTest : IDisposable
     {
         using (RigArchive archive = Open())
         {
-            archive.Save(Example.Study(), "new");
-            archive.Save(Example.Calibration());
+            archive.Studies.Save(Example.Study(), "new");
+            archive.Calibrations.Save(Example.Calibration());
             for (int number = 0; number < 5; number++) Example.Store(archive, number);
-            Run run = archive.Latest(1)[0];
-            archive.Revise(run with { Revision = 1, RevisionReason = "recomputed" }, []);
-            archive.Revise(run with { Revision = 2, Void = new RunVoid(VoidKind.GripFailure, "at the jaw", Example.Start) }, []);
+            Run run = archive.Runs.Latest(1)[0];
+            archive.Runs.Revise(run with { Revision = 1, RevisionReason = "recomputed" }, []);
+            archive.Runs.Revise(run with { Revision = 2, Void = new RunVoid(VoidKind.GripFailure, "at the jaw", Example.Start) }, []);
         }
 
         return _folder.CopyOfFiles();

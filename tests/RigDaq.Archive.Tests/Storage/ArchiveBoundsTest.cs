@@ -16,10 +16,10 @@ public sealed class ArchiveBoundsTest
         using var folder = new TemporaryFolder();
         using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
         Study study = new() { Id = new string('s', RigArchive.LongestId), Name = "long", CreatedAt = Example.Start, Seed = 1 };
-        archive.Save(study, "made");
-        Assert.Equal(study.Id, Assert.Single(archive.All()).Id);
-        Assert.Throws<RefusalException>(() => archive.Save(study with { Id = study.Id + "s" }, "made"));
-        Assert.Single(archive.All());
+        archive.Studies.Save(study, "made");
+        Assert.Equal(study.Id, Assert.Single(archive.Studies.All()).Id);
+        Assert.Throws<RefusalException>(() => archive.Studies.Save(study with { Id = study.Id + "s" }, "made"));
+        Assert.Single(archive.Studies.All());
     }
 
     [Fact]

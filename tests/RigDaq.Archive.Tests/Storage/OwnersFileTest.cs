@@ -24,7 +24,7 @@ public sealed class OwnersFileTest : IDisposable
         Run run;
         using (RigArchive archive = Open("data"))
         {
-            archive.Save(Example.Study(), "made");
+            archive.Studies.Save(Example.Study(), "made");
             run = Example.Store(archive, 1);
             using (ICaptureWriter open = archive.Captures.Begin(Example.Head(2))) open.Append(Example.Samples(20));
             archive.Photos.Keep(run.Head.RunId, 1, TinyPicture.Jpeg());
@@ -38,7 +38,7 @@ public sealed class OwnersFileTest : IDisposable
             (pull, _) => Example.Run(pull));
         Assert.NotEmpty(rebuilt.SetAside);
         File.Delete(_folder.In("data/runs.db"));
-        using (RigArchive archive = Open("data")) Assert.NotNull(archive.FindPull(run.Head.RunId));
+        using (RigArchive archive = Open("data")) Assert.NotNull(archive.Runs.FindPull(run.Head.RunId));
         Check("data", "runs.db", "journal.jsonl", "archive.json", "archive.lock", "captures", "photos");
         Check("copy", "runs.db", "journal.jsonl", "archive.json", "captures", "photos");
     }
@@ -50,7 +50,7 @@ public sealed class OwnersFileTest : IDisposable
         if (OperatingSystem.IsWindows()) return; // For the analyzer.
         using (RigArchive archive = Open("data"))
         {
-            archive.Save(Example.Study(), "made");
+            archive.Studies.Save(Example.Study(), "made");
             Assert.Null(archive.OpenToOthers);
             foreach (string one in new[] { "data", "data/journal.jsonl", "data/captures" })
             {

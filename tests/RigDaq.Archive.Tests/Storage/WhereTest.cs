@@ -49,11 +49,11 @@ public sealed class WhereTest
 
     private static void Ask(RigArchive archive, string runId, string studyId)
     {
-        archive.OfStudy(studyId);
-        archive.Revisions(runId);
-        archive.FindPull(runId);
-        archive.OfDevice(studyId);
-        archive.EmergencyStopTests(studyId);
+        archive.Runs.OfStudy(studyId);
+        archive.Runs.Revisions(runId);
+        archive.Runs.FindPull(runId);
+        archive.Calibrations.OfDevice(studyId);
+        archive.Diary.EmergencyStopTests(studyId);
         archive.Owner.Read(database => RunRows.Exists(database, runId));
         archive.Owner.Read(database => RunRows.Content(database, runId));
     }

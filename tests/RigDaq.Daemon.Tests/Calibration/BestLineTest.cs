@@ -102,6 +102,6 @@ public sealed class BestLineTest
     private static CalibrationRecord Kept(VirtualBench bench)
     {
         using var archive = new RigArchive(bench.Folder, TimeProvider.System, NullLogger.Instance);
-        return Assert.Single(archive.OfDevice(bench.Rig.Options.DeviceId.ToString("x16", CultureInfo.InvariantCulture)));
+        return Assert.Single(archive.Calibrations.OfDevice(bench.Rig.Options.DeviceId.ToString("x16", CultureInfo.InvariantCulture)));
     }
 }

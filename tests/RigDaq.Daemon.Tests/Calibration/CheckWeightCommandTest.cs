@@ -29,7 +29,7 @@ public sealed class CheckWeightCommandTest : IDisposable
         var options = new VirtualRigOptions { Seed = 5, TimeScale = 20 };
         await using var virtualRig = new VirtualRig(options, TimeProvider.System);
         using var archive = new RigArchive(_folder, TimeProvider.System, NullLogger.Instance);
-        archive.Save(TrueCalibration(options));
+        archive.Calibrations.Save(TrueCalibration(options));
         ReferenceForce reference = ReferenceForces.Hanging([Weight.OfClass("20 kg", MassKilograms, WeightClass.M1)], Gravity, Air);
 
         (double newtons, CheckWeight says) = await CheckWeightCommand.RunAsync(
@@ -38,7 +38,7 @@ public sealed class CheckWeightCommandTest : IDisposable
 
         Assert.Equal(expected, says.Verdict);
         Assert.Equal(reference.Newtons * changedBy, newtons, 0.2);
-        Assert.Equal(newtons, Assert.Single(archive.CheckWeightReadings(DeviceId(options))).ForceNewtons);
+        Assert.Equal(newtons, Assert.Single(archive.Diary.CheckWeightReadings(DeviceId(options))).ForceNewtons);
 
         void Hang(string said)
         {

@@ -33,7 +33,7 @@ public sealed class UncertaintyCommandTest : IDisposable
         using (RigArchive archive = Open())
         {
             PulledStudy.Fill(archive);
-            archive.Choose(PulledStudy.Id);
+            archive.Studies.Choose(PulledStudy.Id);
             var options = new DaemonOptions { Bench = new BenchInputs { BendingPercent = 3 } };
             var desk = new UncertaintyService(archive, new DashboardData(archive, options, TimeProvider.System), null!);
             (UncertaintySetting at, UncertaintyOrigins origins) = desk.Reckon(new UncertaintyRequest())!.Value;

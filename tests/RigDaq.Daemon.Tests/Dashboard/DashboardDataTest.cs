@@ -32,12 +32,12 @@ public sealed class DashboardDataTest : IDisposable
         Make("first", 0);
         Make("second", 1);
         Check("second");
-        _archive.Choose("first");
+        _archive.Studies.Choose("first");
         Check("first");
         // What is made afterwards waits until somebody says so.
         Make("third", 2);
         Check("first");
-        _archive.Choose(null);
+        _archive.Studies.Choose(null);
         Check("third");
     }
 
@@ -46,9 +46,9 @@ public sealed class DashboardDataTest : IDisposable
     {
         Core.Specimens.Study study = Make("first", 0);
         long before = _data.Version;
-        _archive.Add("device", new Core.Calibration.Watching.CheckWeightReading(DateTimeOffset.UnixEpoch, 49, "calibration"));
+        _archive.Diary.Add("device", new Core.Calibration.Watching.CheckWeightReading(DateTimeOffset.UnixEpoch, 49, "calibration"));
         Assert.Equal(before, _data.Version);
-        _archive.Save(StudyCorrections.RenameCondition(study, "fan on", "fan at full"), "clearer");
+        _archive.Studies.Save(StudyCorrections.RenameCondition(study, "fan on", "fan at full"), "clearer");
         Assert.Equal(before + 1, _data.Version);
         Assert.Contains(_data.Study()!.Groups, group => group.Group.Condition == "fan at full");
     }
@@ -56,7 +56,7 @@ public sealed class DashboardDataTest : IDisposable
     private Core.Specimens.Study Make(string id, int day)
     {
         Core.Specimens.Study study = (StudyPlanOf(id) with { Name = id }).Make(DateTimeOffset.UnixEpoch.AddDays(day));
-        _archive.Save(study, "made");
+        _archive.Studies.Save(study, "made");
         return study;
     }
 

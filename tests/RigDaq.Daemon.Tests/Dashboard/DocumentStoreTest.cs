@@ -43,7 +43,7 @@ public sealed class DocumentStoreTest : IDisposable
             .Select(i => _shelf.GetAsync($"report {i % 2}", hasKey: true, MakeAsync, TestContext.Current.CancellationToken)));
         Assert.Equal(1, most);
         Assert.Equal(2, _shelf.Computed);
-        _archive.Save(new Core.Specimens.Study
+        _archive.Studies.Save(new Core.Specimens.Study
         {
             CreatedAt = _time.GetUtcNow(),
             Id = "s",

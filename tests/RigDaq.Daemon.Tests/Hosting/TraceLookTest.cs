@@ -99,11 +99,11 @@ public sealed class TraceLookTest : IDisposable
             File.WriteAllBytes(database, spoilt);
             using RigArchive archive = Open();
             if (archive.DatabaseFaults().Count > 0) continue;
-            foreach (Run run in archive.OfStudy(PulledStudy.Id))
+            foreach (Run run in archive.Runs.OfStudy(PulledStudy.Id))
             {
                 try
                 {
-                    archive.FindPull(run.Head.RunId);
+                    archive.Runs.FindPull(run.Head.RunId);
                 }
                 catch (IOException)
                 {

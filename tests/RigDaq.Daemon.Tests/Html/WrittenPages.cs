@@ -21,7 +21,7 @@ public sealed class WrittenPages : IDisposable
         using (var archive = new RigArchive(In("data"), TimeProvider.System, NullLogger.Instance))
         {
             PulledStudy.Fill(archive);
-            new StudyReporter(archive, archive, archive, TimeProvider.System, archive).Write(PulledStudy.Id, In("report.html"));
+            new StudyReporter(archive, TimeProvider.System).Write(PulledStudy.Id, In("report.html"));
             CalibrationRecord calibration = archive.Calibrations.Find(WorkshopCalibration.Id)!;
             File.WriteAllText(In("calibration.html"), CalibrationRecordHtml.Render(calibration));
         }

@@ -43,7 +43,7 @@ public sealed class PlainTextEntrancesTest : IDisposable
         Assert.DoesNotContain('\u009b', said);
         if (!Directory.Exists(Path.Combine(_folder, "data"))) return;
         using var archive = new RigArchive(Path.Combine(_folder, "data"), TimeProvider.System, NullLogger.Instance);
-        Assert.Empty(archive.All());
+        Assert.Empty(archive.Studies.All());
     }
 
     [Theory]

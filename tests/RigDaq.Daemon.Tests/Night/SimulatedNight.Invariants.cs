@@ -42,7 +42,7 @@ internal sealed partial class SimulatedNight
         IReadOnlyList<string> findings = _archive.Verify();
         foreach (string finding in findings) Hold(finding.Contains("journal", StringComparison.Ordinal), finding);
         Hold(findings.Count <= _disk.TornMax, $"{findings.Count} findings, {_disk.TornMax} torn lines: {string.Join(" ", findings)}");
-        IReadOnlyList<Run> runs = _archive.OfStudy(StudyId);
+        IReadOnlyList<Run> runs = _archive.Runs.OfStudy(StudyId);
         var kept = runs.Select(run => run.Head.RunId).ToHashSet();
         Hold(kept.Count == runs.Count, "a run is there twice");
         Hold(runs.Select(run => (run.Head.SequenceId, run.Head.SpecimenId, run.Head.StartedAt)).Distinct().Count() == runs.Count,
@@ -51,11 +51,11 @@ internal sealed partial class SimulatedNight
         foreach (Run told in _acknowledged.Values) HoldRun(told);
         foreach ((string run, int samples) in _samplesKept)
         {
-            int now = _archive.FindPull(run)?.Trace.Samples.Count ?? 0;
+            int now = _archive.Runs.FindPull(run)?.Trace.Samples.Count ?? 0;
             Hold(now >= samples, $"{samples} samples of run {run} were handed over, its trace holds {now}");
         }
 
-        var waiting = new HashSet<string>(_archive.Pending(int.MaxValue).Select(pending => pending.Message.Topic.Split('/')[^1]));
+        var waiting = new HashSet<string>(_archive.Outbox.Pending(int.MaxValue).Select(pending => pending.Message.Topic.Split('/')[^1]));
         foreach (string run in kept) Hold(waiting.Contains(run) || _broker.HasHeard(run),
             $"the message of run {run} neither waits nor was heard");
     }

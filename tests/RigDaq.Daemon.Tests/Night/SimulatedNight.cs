@@ -61,8 +61,8 @@ internal sealed partial class SimulatedNight : IDisposable
         _rig = new NightRig(KindOf(seed, sabotage), seed, _clock, sabotage)
         { StudyId = StudyId, IsCalibrated = () => _clock.GetUtcNow() < _calibratedUntil };
         _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
-        _archive.Save(Calibrated with { DeviceId = DeviceId, ValidUntil = _calibratedUntil });
-        _archive.Save(StudyOfNight(), "made");
+        _archive.Calibrations.Save(Calibrated with { DeviceId = DeviceId, ValidUntil = _calibratedUntil });
+        _archive.Studies.Save(StudyOfNight(), "made");
         Join();
     }
 
@@ -111,9 +111,9 @@ internal sealed partial class SimulatedNight : IDisposable
         _broker.MayFail = false;
         (_disk.FailingShare, _disk.DiesAfterFlushes, _disk.DiesAfterWrites) = (0, null, null);
         EndAndStartAgain();
-        for (int pass = 0; _archive.Count > 0 && pass < DrainsMax; pass++) Publish();
-        Hold(_archive.Count == 0, "messages wait though a broker takes all of them");
-        IReadOnlyList<Run> stored = _archive.OfStudy(StudyId);
+        for (int pass = 0; _archive.Outbox.Count > 0 && pass < DrainsMax; pass++) Publish();
+        Hold(_archive.Outbox.Count == 0, "messages wait though a broker takes all of them");
+        IReadOnlyList<Run> stored = _archive.Runs.OfStudy(StudyId);
         foreach (Run run in stored) Hold(_broker.HasHeard(run.Head.RunId), $"run {run.Head.RunId} was never published");
         Broken = stored.Count(run => run.Ending == PullEnding.Broken);
         Hold(Broken <= _rig.Breaks, $"{Broken} runs say broken and {_rig.Breaks} specimens broke");
@@ -258,15 +258,15 @@ internal sealed partial class SimulatedNight : IDisposable
     private void Join()
     {
         RigArchive archive = _archive;
-        _recorder = new PullRecorder(archive, archive, archive, archive, _clock, _log);
-        _outbox = new NightOutbox(archive, _sabotage == Sabotage.ForgetsMessages);
+        _recorder = new PullRecorder(archive, _clock, _log);
+        _outbox = new NightOutbox(archive.Outbox, _sabotage == Sabotage.ForgetsMessages);
         if (_sabotage != Sabotage.RecoversNothing) UnfinishedPulls.Store(archive, _recorder, _ => { });
 
         _rig.Start(new NightServices(
             new NightCaptures(archive.Captures, this),
             new NightRecorder(this),
             Calibrations(archive),
-            archive,
+            archive.Diary,
             _log,
             () =>
             {
@@ -276,10 +276,10 @@ internal sealed partial class SimulatedNight : IDisposable
 
     private Func<string, CalibrationRecord?> Calibrations(RigArchive archive) => deviceId =>
     {
-        if (_sabotage == Sabotage.PullsWithoutCalibration) return archive.OfDevice(deviceId)[0] with
+        if (_sabotage == Sabotage.PullsWithoutCalibration) return archive.Calibrations.OfDevice(deviceId)[0] with
         { ValidUntil = DateTimeOffset.MaxValue };
-        return CalibrationValidity.InForce(archive.OfDevice(deviceId), _clock.GetUtcNow(), new CurrentRig(deviceId),
-            archive.Invalidations(deviceId));
+        return CalibrationValidity.InForce(archive.Calibrations.OfDevice(deviceId), _clock.GetUtcNow(), new CurrentRig(deviceId),
+            archive.Diary.Invalidations(deviceId));
     };
 
     private static Core.Specimens.Study StudyOfNight() => new()

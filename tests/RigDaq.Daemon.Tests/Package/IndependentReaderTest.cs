@@ -28,7 +28,7 @@ public sealed class IndependentReaderTest(ExportedStudy exported) : IClassFixtur
     public async Task DuckDb_finds_the_groups_that_the_report_prints()
     {
         using RigArchive archive = Archive();
-        var reporter = new StudyReporter(archive, archive, archive, TimeProvider.System, archive);
+        var reporter = new StudyReporter(archive, TimeProvider.System);
         ComparisonAnswer answer = reporter.Model(PulledStudy.Id)!.Answer.Answer!;
         List<object?[]> groups = Ask($"""
             SELECT material, condition, setting, count(*), avg(strength_MPa), stddev_samp(strength_MPa), median(strength_MPa), min(strength_MPa), max(strength_MPa)
@@ -67,7 +67,7 @@ public sealed class IndependentReaderTest(ExportedStudy exported) : IClassFixtur
         Assert.Equal(48, traces.Count);
         foreach (object?[] row in traces)
         {
-            PullRecord pull = archive.FindPull(row[0]!.ToString()!)!;
+            PullRecord pull = archive.Runs.FindPull(row[0]!.ToString()!)!;
             Assert.Equal(pull.Trace.Samples.Count, Convert.ToInt32(row[1], CultureInfo.InvariantCulture));
             Assert.Equal(pull.Trace.Samples.Sum(sample => (double)sample.Counts), Convert.ToDouble(row[4], CultureInfo.InvariantCulture));
             double greatest = Convert.ToDouble(row[2], CultureInfo.InvariantCulture);

@@ -155,7 +155,7 @@ public sealed class PackageCommandsTest : IDisposable
             Order = i + 1,
             Section = new SectionMeasurement { AreaSquareMillimetres = 16, AreaStandardUncertaintySquareMillimetres = 0.1 },
         })];
-        archive.Save(
+        archive.Studies.Save(
             new Core.Specimens.Study
             {
                 Id = "fan",
@@ -165,7 +165,7 @@ public sealed class PackageCommandsTest : IDisposable
                 Prints = prints,
                 Specimens = specimens
             }, "new");
-        archive.Save(new CalibrationRecord
+        archive.Calibrations.Save(new CalibrationRecord
         {
             Id = "c1",
             DeviceId = "00112233445566aa",
@@ -205,7 +205,7 @@ public sealed class PackageCommandsTest : IDisposable
                     IntervalSeconds = 0.0125,
                 },
             };
-            archive.Store(
+            archive.Runs.Store(
                 new Run
                 {
                     Head = head,

@@ -40,7 +40,7 @@ public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest
             {
                 Assert.NotEmpty(refusal);
                 Assert.Equal(0, archive.LastEntry);
-                Assert.Empty(archive.All());
+                Assert.Empty(archive.Studies.All());
                 Assert.Empty(Directory.EnumerateFiles(Path.Combine(Data, "captures")));
                 refused++;
                 continue;
@@ -64,8 +64,8 @@ public sealed class TamperedPackageTest(ExportedStudy study, TamperedPackageTest
         try
         {
             using var archive = new RigArchive(Data, TimeProvider.System, NullLogger.Instance);
-            string id = archive.All()[0].Id;
-            StudyComparison.Of(archive.All()[0], archive.OfStudy(id));
+            string id = archive.Studies.All()[0].Id;
+            StudyComparison.Of(archive.Studies.All()[0], archive.Runs.OfStudy(id));
             await StudyPackage.WriteAsync(archive, id, Path.Combine(_folder, "again"), new PackageOptions { TracesAsCsv = true });
             Directory.Delete(Path.Combine(_folder, "again"), recursive: true);
             Assert.Empty(archive.Verify());

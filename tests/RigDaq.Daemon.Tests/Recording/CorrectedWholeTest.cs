@@ -40,7 +40,7 @@ public sealed class CorrectedWholeTest : IDisposable
         {
             PulledStudy.Fill(archive, specimensAPrint: 2, loadingSeconds: 0.5);
             // The target is wider than what it was taken for, so that the strength is another.
-            Run wrong = archive.OfStudy(PulledStudy.Id).First(one => one.Strength is not null);
+            Run wrong = archive.Runs.OfStudy(PulledStudy.Id).First(one => one.Strength is not null);
             run = wrong.Head.RunId;
             string to = Unpulled(archive, wrong.Head.SpecimenId);
             disk.Begin(failing);
@@ -66,7 +66,7 @@ public sealed class CorrectedWholeTest : IDisposable
             Assert.Equal(SectionCalculation.ForSpecimen(archive.Studies.Find(PulledStudy.Id)!,
                 now.Head.SpecimenId).Section!.AreaSquareMillimetres, now.Strength!.AreaSquareMillimetres);
             bool moved = now.Head.SpecimenId == Target;
-            Assert.Equal(moved ? 2 : 0, now.Revision - archive.Revisions(run)[0].Revision);
+            Assert.Equal(moved ? 2 : 0, now.Revision - archive.Runs.Revisions(run)[0].Revision);
             if (said is null) Assert.True(moved);
             else if (said.Contains("Nothing was changed", StringComparison.Ordinal)) Assert.False(moved);
             else if (said.Contains("stands in the journal", StringComparison.Ordinal)) Assert.True(moved);
@@ -78,7 +78,7 @@ public sealed class CorrectedWholeTest : IDisposable
 
     private static string Unpulled(RigArchive archive, string like)
     {
-        archive.Change(PulledStudy.Id, study =>
+        archive.Studies.Change(PulledStudy.Id, study =>
         {
             Specimen named = study.Specimens.First(specimen => specimen.Id == like);
             Specimen wide = named with
@@ -122,7 +122,7 @@ public sealed class CorrectedWholeTest : IDisposable
         {
             Core.Specimens.Study now = archive.Studies.Find(PulledStudy.Id)!;
             bool changed = now.Specimens.All(specimen => specimen.Section!.WidthsMillimetres[0] == NewWidth);
-            foreach (Run run in archive.OfStudy(PulledStudy.Id).Where(run => run.Strength is not null))
+            foreach (Run run in archive.Runs.OfStudy(PulledStudy.Id).Where(run => run.Strength is not null))
             {
                 double area = SectionCalculation.ForSpecimen(now, run.Head.SpecimenId).Section!.AreaSquareMillimetres;
                 Assert.Equal(area, run.Strength!.AreaSquareMillimetres);

@@ -1,7 +1,6 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Recording;
 using RigDaq.Archive;
-using RigDaq.Core.Calibration;
 using RigDaq.Core.Pulls;
 using RigDaq.Tests.Shared;
 
@@ -19,30 +18,22 @@ public sealed class UnfinishedPullsTest : IDisposable
     {
         using var archive = new RigArchive(_folder, TimeProvider.System, NullLogger.Instance);
         PulledStudy.Fill(archive, specimensAPrint: 1, loadingSeconds: 0.5);
-        PullHead head = archive.Latest(1)[0].Head;
+        PullHead head = archive.Runs.Latest(1)[0].Head;
         string good = Guid.CreateVersion7().ToString(), bad = Guid.CreateVersion7().ToString();
-        archive.Captures.Begin(head with { RunId = bad, CalibrationId = "bad" }).Dispose();
+        DetectionSettings never = head.Settings.Detection with { RemainingPercent = 0 };
+        using (ICaptureWriter writer = archive.Captures
+            .Begin(head with { RunId = bad, Settings = head.Settings with { Detection = never } }))
+            writer.Append([.. archive.Runs.FindPull(head.RunId)!.Trace.Samples]);
         archive.Captures.Begin(head with { RunId = good }).Dispose();
         var said = new List<string>();
-        var recorder = new PullRecorder(archive, archive, new Faulty(archive), archive, TimeProvider.System, NullLogger.Instance);
+        var recorder = new PullRecorder(archive, TimeProvider.System, NullLogger.Instance);
         UnfinishedPulls.Store(archive, recorder, said.Add);
         Assert.NotNull(archive.Runs.Find(good));
         Assert.Null(archive.Runs.Find(bad));
         string aside = Assert.Single(Directory.EnumerateFiles(Path.Combine(_folder, "captures"), bad + "*.aside-*"));
-        Assert.Contains(said, text => text.Contains("no such thing", StringComparison.Ordinal)
-            && text.Contains(aside, StringComparison.Ordinal));
+        Assert.Contains(said, text => text.Contains(aside, StringComparison.Ordinal));
         said.Clear();
         UnfinishedPulls.Store(archive, recorder, said.Add);
         Assert.Empty(said);
-    }
-
-    private sealed class Faulty(ICalibrationArchive all) : ICalibrationArchive
-    {
-        public void Save(CalibrationRecord calibration) => all.Save(calibration);
-
-        public CalibrationRecord? Find(string calibrationId)
-            => calibrationId == "bad" ? throw new InvalidOperationException("There is no such thing.") : all.Find(calibrationId);
-
-        public IReadOnlyList<CalibrationRecord> OfDevice(string deviceId) => all.OfDevice(deviceId);
     }
 }

@@ -31,7 +31,7 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
     {
         _store = StudyStore.Open(_folder);
         StudyMakeCommand.Keep(_store, StudyCommandsTest.Plan, _time.GetUtcNow());
-        _store.Archive.Save(Calibration("first", Share * TrueNewtonsPerCount));
+        _store.Archive.Calibrations.Save(Calibration("first", Share * TrueNewtonsPerCount));
     }
 
     public void Dispose()
@@ -47,17 +47,17 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
         Run before = Pulled("P01-01", "first");
         Assert.Equal(measured.Id, before.Reading!.ComplianceId);
         _time.Advance(TimeSpan.FromDays(1));
-        _store.Archive.Save(Calibration("second", TrueNewtonsPerCount));
+        _store.Archive.Calibrations.Save(Calibration("second", TrueNewtonsPerCount));
         Run after = Pulled("P01-02", "second");
-        ComplianceRecord anew = _store.Archive.FindCompliance(after.Reading!.ComplianceId!)!;
+        ComplianceRecord anew = _store.Archive.Compliances.Find(after.Reading!.ComplianceId!)!;
         Assert.Equal((measured.Id, "second"), (anew.RefittedFrom, anew.CalibrationId));
         Assert.Equal(Give, anew.Fit.MillimetresPerNewton, Give * 1e-3);
         Assert.Equal(Stiffness, after.Reading.InitialSlopeNewtonsPerMillimetre!.Value, 2.0);
         Assert.Equal(anew.Id, Pulled("P01-03", "second").Reading!.ComplianceId);
-        Assert.Equal(2, _store.Archive.Compliances(Device).Count);
+        Assert.Equal(2, _store.Archive.Compliances.OfDevice(Device).Count);
         // One made under the first calibration still goes with it, and what was kept first is as it was.
-        Assert.Equal(measured.Id, _store.Archive.ComplianceAt(Device, _time.GetUtcNow(), "first")!.Id);
-        Assert.Equal(measured.Fit.MillimetresPerNewton, _store.Archive.FindCompliance(measured.Id)!.Fit.MillimetresPerNewton);
+        Assert.Equal(measured.Id, _store.Archive.Compliances.InForceAt(Device, _time.GetUtcNow(), "first")!.Id);
+        Assert.Equal(measured.Fit.MillimetresPerNewton, _store.Archive.Compliances.Find(measured.Id)!.Fit.MillimetresPerNewton);
     }
 
     [Fact]
@@ -65,11 +65,11 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
     {
         ComplianceRecord measured = Measured();
         Run run = Pulled("P01-01", "first");
-        _store.Archive.Save(Calibration("second", TrueNewtonsPerCount));
+        _store.Archive.Calibrations.Save(Calibration("second", TrueNewtonsPerCount));
         _time.Advance(TimeSpan.FromHours(1));
         Assert.Equal(1, StudyRecomputeCommand.Recompute(_store, "fan", "second", null, _time.GetUtcNow()));
         Run revised = _store.Archive.Runs.Find(run.Head.RunId)!;
-        ComplianceRecord anew = _store.Archive.FindCompliance(revised.Reading!.ComplianceId!)!;
+        ComplianceRecord anew = _store.Archive.Compliances.Find(revised.Reading!.ComplianceId!)!;
         Assert.Equal((measured.Id, "second"), (anew.RefittedFrom, anew.CalibrationId));
         Assert.Equal(Stiffness, revised.Reading.InitialSlopeNewtonsPerMillimetre!.Value, 2.0);
         Assert.Contains($"read with the machine compliance {anew.Id} instead of {measured.Id}", revised.RevisionReason,
@@ -78,7 +78,7 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
         // And back: the record as it was measured, not a third one.
         Assert.Equal(1, StudyRecomputeCommand.Recompute(_store, "fan", "first", null, _time.GetUtcNow()));
         Assert.Equal(measured.Id, _store.Archive.Runs.Find(run.Head.RunId)!.Reading!.ComplianceId);
-        Assert.Equal(2, _store.Archive.Compliances(Device).Count);
+        Assert.Equal(2, _store.Archive.Compliances.OfDevice(Device).Count);
     }
 
     [Fact]
@@ -86,11 +86,11 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
     {
         ComplianceRecord measured = Measured(raw: false);
         Pulled("P01-01", "first");
-        _store.Archive.Save(Calibration("curved", TrueNewtonsPerCount, 1e-12));
+        _store.Archive.Calibrations.Save(Calibration("curved", TrueNewtonsPerCount, 1e-12));
         var said = new List<string>();
         Assert.Equal(1, StudyRecomputeCommand.Recompute(_store, "fan", "curved", null, _time.GetUtcNow(), said.Add));
         Assert.Contains("is left as it was measured", Assert.Single(said), StringComparison.Ordinal);
-        Assert.Equal(measured.Id, Assert.Single(_store.Archive.OfStudy("fan")).Reading!.ComplianceId);
+        Assert.Equal(measured.Id, Assert.Single(_store.Archive.Runs.OfStudy("fan")).Reading!.ComplianceId);
     }
 
     [Fact]
@@ -98,7 +98,7 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
     {
         ComplianceRecord measured = Measured();
         _time.Advance(TimeSpan.FromDays(1));
-        _store.Archive.Save(Calibration("second", TrueNewtonsPerCount));
+        _store.Archive.Calibrations.Save(Calibration("second", TrueNewtonsPerCount));
         _store.Dispose();
         (_, string listed, _) = await CommandLine.RunAsync(["compliance", "list", "--data", _folder]);
         Assert.Contains($"its forces are of the calibration first, in force is second: rigdaq compliance refit {measured.Id}", listed,
@@ -161,8 +161,7 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
             DeviceMicroseconds = loading[^1].DeviceMicroseconds + (12_500L * i),
             Counts = (int)ZeroCounts + (100 * (i % 2)),
         })];
-        var recorder = new PullRecorder(_store.Archive, _store.Archive, _store.Archive, _store.Archive, _time, NullLogger.Instance,
-            _store.Archive);
+        var recorder = new PullRecorder(_store.Archive, _time, NullLogger.Instance);
         return recorder.Record(new PullRecord
         {
             Head = head,

@@ -94,7 +94,7 @@ public sealed class StudyCommandsTest : IDisposable
         Run back = Void(null, "it did not slide after all", true);
         Assert.Equal(2, back.Revision);
         Assert.Null(back.Void);
-        Assert.Equal(3, _store.Archive.Revisions(back.Head.RunId).Count);
+        Assert.Equal(3, _store.Archive.Runs.Revisions(back.Head.RunId).Count);
 
         Run Void(VoidKind? kind, string text, bool takeBack)
             => StudyVoidCommand.Void(_store, "fan", "P01-01", kind, text, takeBack, DateTimeOffset.UnixEpoch.AddDays(1));
@@ -153,7 +153,7 @@ public sealed class StudyCommandsTest : IDisposable
         Store("P01-01");
         Run moved = StudyMoveCommand.Move(_store, "fan", "P01-01", "P02-02", "labels exchanged", DateTimeOffset.UnixEpoch.AddDays(1));
         Assert.Equal("P02-02", moved.Head.SpecimenId);
-        Assert.Equal("P01-01", _store.Archive.Revisions(moved.Head.RunId)[0].Head.SpecimenId);
+        Assert.Equal("P01-01", _store.Archive.Runs.Revisions(moved.Head.RunId)[0].Head.SpecimenId);
         Assert.Throws<InputException>(() => StudyMoveCommand.Move(_store, "fan", "P02-02", "none", "x",
             DateTimeOffset.UnixEpoch.AddDays(2)));
     }
@@ -234,15 +234,15 @@ public sealed class StudyCommandsTest : IDisposable
     public void Reads_runs_under_another_calibration_as_revisions_and_refuses_another_devices()
     {
         Store("P01-01");
-        _store.Archive.Save(Calibration("mine", "0123456789abcdef"));
-        _store.Archive.Save(Calibration("theirs", "fedcba9876543210"));
+        _store.Archive.Calibrations.Save(Calibration("mine", "0123456789abcdef"));
+        _store.Archive.Calibrations.Save(Calibration("theirs", "fedcba9876543210"));
         Assert.Contains("is for the device fedcba9876543210",
             Assert.Throws<InputException>(() => StudyRecomputeCommand.Recompute(_store, "fan", "theirs", null,
                 DateTimeOffset.UnixEpoch)).Message, StringComparison.Ordinal);
         Assert.Equal(1, StudyRecomputeCommand.Recompute(_store, "fan", "mine", null, DateTimeOffset.UnixEpoch));
-        Run run = Assert.Single(_store.Archive.OfStudy("fan"));
+        Run run = Assert.Single(_store.Archive.Runs.OfStudy("fan"));
         Assert.Equal(("mine", 1), (run.Head.CalibrationId, run.Revision));
-        Assert.Equal(["c", "mine"], _store.Archive.Revisions(run.Head.RunId).Select(r => r.Head.CalibrationId));
+        Assert.Equal(["c", "mine"], _store.Archive.Runs.Revisions(run.Head.RunId).Select(r => r.Head.CalibrationId));
         Assert.Equal(0, StudyRecomputeCommand.Recompute(_store, "fan", "mine", null, DateTimeOffset.UnixEpoch));
 
         static Core.Calibration.CalibrationRecord Calibration(string id, string device) => new()
@@ -294,6 +294,6 @@ public sealed class StudyCommandsTest : IDisposable
             EndedAt = DateTimeOffset.UnixEpoch,
             Trace = new Core.Signal.RawTrace { Samples = [], IntervalSeconds = 0.01 },
         };
-        _store.Archive.Store(run, pull, []);
+        _store.Archive.Runs.Store(run, pull, []);
     }
 }

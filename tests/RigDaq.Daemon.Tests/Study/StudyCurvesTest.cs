@@ -42,7 +42,7 @@ public sealed class StudyCurvesTest : IDisposable
             runs[0].GetProperty("peakForceNewtons").GetDouble(), 1e-4);
         using (StudyStore store = StudyStore.Open(Data))
         {
-            Assert.All(store.Archive.OfStudy("old"), run => Assert.Equal(64, run.Head.Recording!.Sha256.Length));
+            Assert.All(store.Archive.Runs.OfStudy("old"), run => Assert.Equal(64, run.Head.Recording!.Sha256.Length));
             Assert.Equal(["dry", "wet"], store.Studies.Require("old").Prints.Select(print => print.Condition).Distinct());
         }
 
@@ -68,8 +68,8 @@ public sealed class StudyCurvesTest : IDisposable
         Assert.EndsWith(",two.csv,F1 (N)", lines[5], StringComparison.Ordinal);
         Assert.Equal(0, (await CommandLine.RunAsync("import", package, "--data", other)).Status);
         using StudyStore before = StudyStore.Open(Data), after = StudyStore.Open(other);
-        Assert.Equal(before.Archive.OfStudy("old").Select(run => (run.Head.Recording, run.Reading?.PeakForceNewtons)),
-            after.Archive.OfStudy("old").Select(run => (run.Head.Recording, run.Reading?.PeakForceNewtons)));
+        Assert.Equal(before.Archive.Runs.OfStudy("old").Select(run => (run.Head.Recording, run.Reading?.PeakForceNewtons)),
+            after.Archive.Runs.OfStudy("old").Select(run => (run.Head.Recording, run.Reading?.PeakForceNewtons)));
     }
 
     [Fact]
@@ -86,8 +86,8 @@ public sealed class StudyCurvesTest : IDisposable
         (_, _, said) = await CommandLine.RunAsync("study", "curves", "old", Path.Combine(_folder, "b.csv"), "--material", "Alder",
             "--condition", "dry", "--width", "10", "--width", "10.2", "--thickness", "4", "--data", Data);
         using StudyStore store = StudyStore.Open(Data);
-        Assert.Null(store.Archive.OfStudy("old")[0].Strength);
-        Assert.Equal(40.4, store.Archive.OfStudy("old")[1].Strength!.AreaSquareMillimetres, 1e-9);
+        Assert.Null(store.Archive.Runs.OfStudy("old")[0].Strength);
+        Assert.Equal(40.4, store.Archive.Runs.OfStudy("old")[1].Strength!.AreaSquareMillimetres, 1e-9);
     }
 
     [Fact]
@@ -108,7 +108,7 @@ public sealed class StudyCurvesTest : IDisposable
             warning.GetString()!.Contains("its force alone reads partly broken", StringComparison.Ordinal));
         using (StudyStore store = StudyStore.Open(Data))
         {
-            Run[] kept = [.. store.Archive.OfStudy("old")];
+            Run[] kept = [.. store.Archive.Runs.OfStudy("old")];
             Assert.Equal([PullEnding.Broken, PullEnding.PartlyBroken], kept.Select(run => run.Ending));
             Assert.Equal(20, kept[0].Strength!.Megapascals, 0.5);
         }

@@ -18,7 +18,7 @@ public sealed class StudyEarlierTest : IDisposable
     {
         using var archive = new RigArchive(In("data"), TimeProvider.System, NullLogger.Instance);
         PulledStudy.Fill(archive);
-        archive.Save(PulledStudy.Later(), "made");
+        archive.Studies.Save(PulledStudy.Later(), "made");
     }
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);

@@ -1,5 +1,7 @@
 using Microsoft.Playwright;
+using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
+using RigDaq.Core.Trace;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;

@@ -17,7 +17,7 @@ public sealed class EarlierPageTest(Browser browser) : IClassFixture<Browser>
         Browser.RequireInstalled();
         await using PageHost host = await PageHost.StartAsync();
         PulledStudy.Fill(host.Archive);
-        host.Archive.Save(PulledStudy.Later(), "made");
+        host.Archive.Studies.Save(PulledStudy.Later(), "made");
         IPage page = await browser.OpenAsync(StudyPageTest.AddressOf(host.KeyedUrl), width, height, scheme);
         await Expect(page.Locator("#name")).ToHaveTextAsync("Once more");
         await Expect(page.Locator("#against-now")).ToHaveTextAsync("Not set against any earlier study.");
@@ -51,5 +51,5 @@ public sealed class EarlierPageTest(Browser browser) : IClassFixture<Browser>
         Assert.Empty(Find(host).Earlier);
     }
 
-    private static Study Find(PageHost host) => ((IStudyArchive)host.Archive).Find(PulledStudy.LaterId)!;
+    private static Study Find(PageHost host) => host.Archive.Studies.Find(PulledStudy.LaterId)!;
 }

@@ -21,7 +21,7 @@ public sealed class EarlierRequestsTest
             Assert.Contains("few words why", (await host.PostAsync(command, Ask(rest))).Words, StringComparison.Ordinal);
         }
 
-        Assert.Single(host.Archive.Versions(PulledStudy.LaterId));
+        Assert.Single(host.Archive.Studies.Versions(PulledStudy.LaterId));
     }
 
     [Fact]
@@ -62,7 +62,7 @@ public sealed class EarlierRequestsTest
         Assert.Equal(
             ["made", $"set against {PulledStudy.Id}: is it as last year?", $"pooled with {PulledStudy.Id}: same spool",
                 $"no longer set against {PulledStudy.Id}: another spool after all"],
-            host.Archive.Versions(PulledStudy.LaterId).Select(version => version.Reason));
+            host.Archive.Studies.Versions(PulledStudy.LaterId).Select(version => version.Reason));
     }
 
     [Fact]
@@ -72,7 +72,7 @@ public sealed class EarlierRequestsTest
         Assert.Contains("There are: Alder, fan off, 205", (await host.PostAsync("study-control", Ask(""" "group":"Cedar, fan off, 205","text":"x" """))).Words, StringComparison.Ordinal);
         foreach (string study in new[] { PulledStudy.LaterId, PulledStudy.Id })
             Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-control", Ask(Marks(""","text":"kept for it" """), study))).Status);
-        Assert.Equal($"the control of later is {Control}: kept for it", host.Archive.Versions(PulledStudy.LaterId)[^1].Reason);
+        Assert.Equal($"the control of later is {Control}: kept for it", host.Archive.Studies.Versions(PulledStudy.LaterId)[^1].Reason);
         JsonElement page = await PageAsync(host);
         Assert.Equal(Control + "\u202f°C", page.GetProperty("control").GetString());
         Assert.Contains(page.GetProperty("groups").EnumerateArray(), group => group.GetString() == Control);
@@ -84,18 +84,18 @@ public sealed class EarlierRequestsTest
 
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-control", Ask(""" "remove":true,"text":"the spool is empty" """))).Status);
         Assert.Null(Later(host).Control);
-        Assert.Equal("later has no control: the spool is empty", host.Archive.Versions(PulledStudy.LaterId)[^1].Reason);
+        Assert.Equal("later has no control: the spool is empty", host.Archive.Studies.Versions(PulledStudy.LaterId)[^1].Reason);
     }
 
     private static async Task<PageHost> TwoStudiesAsync()
     {
         PageHost host = await PageHost.StartAsync();
         PulledStudy.Fill(host.Archive);
-        host.Archive.Save(PulledStudy.Later(), "made");
+        host.Archive.Studies.Save(PulledStudy.Later(), "made");
         return host;
     }
 
-    private static Study Later(PageHost host) => ((IStudyArchive)host.Archive).Find(PulledStudy.LaterId)!;
+    private static Study Later(PageHost host) => host.Archive.Studies.Find(PulledStudy.LaterId)!;
 
     private static string Against(string more) => $$""" "other":"{{PulledStudy.Id}}"{{more}} """;
 

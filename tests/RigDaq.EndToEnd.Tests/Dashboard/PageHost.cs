@@ -7,7 +7,6 @@ using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Overview;
 using RigDaq.Archive;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Runs;
 using RigDaq.Rig.Control;
 using RigDaq.Web;
 using RigDaq.Web.Access;
@@ -36,7 +35,7 @@ internal sealed class PageHost : IAsyncDisposable
     /// <summary>A real archive for the pages of runs, in a folder of its own.</summary>
     public RigArchive Archive { get; }
 
-    public IRunArchive Runs => Archive;
+    public RunRepository Runs => Archive.Runs;
 
     public string DataFolder { get; }
 

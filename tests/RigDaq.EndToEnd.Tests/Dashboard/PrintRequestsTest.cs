@@ -25,7 +25,7 @@ public sealed class PrintRequestsTest
             Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync(command, Ask(""), origin: "http://example.org")).Status);
         }
 
-        Assert.Single(host.Archive.Versions(StretchStudy.Id));
+        Assert.Single(host.Archive.Studies.Versions(StretchStudy.Id));
     }
 
     [Fact]
@@ -68,7 +68,7 @@ public sealed class PrintRequestsTest
         Assert.Equal(
             ["made", "P04, 240 °C could not be printed (foamed in the nozzle; 3 tries)", "photo of P04, 240 °C, which could not be printed",
              "P04, 240 °C could not be printed (clogged; 4 tries)", "P04, 240 °C was printed after all"],
-            host.Archive.Versions(StretchStudy.Id).Select(version => version.Reason));
+            host.Archive.Studies.Versions(StretchStudy.Id).Select(version => version.Reason));
     }
 
     [Theory]
@@ -86,7 +86,7 @@ public sealed class PrintRequestsTest
         (HttpStatusCode status, string words) = await host.PostAsync("study-not-printed", ask);
         Assert.NotEqual(HttpStatusCode.OK, status);
         Assert.Contains(expected, words, StringComparison.OrdinalIgnoreCase);
-        Assert.Single(host.Archive.Versions(StretchStudy.Id));
+        Assert.Single(host.Archive.Studies.Versions(StretchStudy.Id));
     }
 
     [Fact]
@@ -94,7 +94,7 @@ public sealed class PrintRequestsTest
     {
         await using PageHost host = await PageHost.StartAsync();
         Run run = StoredRun.Store(host);
-        Study pulled = ((IStudyArchive)host.Archive).Find(run.Head.StudyId)!;
+        Study pulled = host.Archive.Studies.Find(run.Head.StudyId)!;
         Specimen piece = pulled.Specimens.Single(s => s.Id == run.Head.SpecimenId);
         string ask = JsonSerializer.Serialize(new { study = pulled.Id, print = piece.PrintId, setting = piece.Setting, text = "x" });
         Assert.Contains("it was printed", (await host.PostAsync("study-not-printed", ask)).Words, StringComparison.Ordinal);
@@ -105,7 +105,7 @@ public sealed class PrintRequestsTest
         { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = StretchStudy.Id }, SequenceStage.Held, done: 1) });
         Assert.Contains("is running", (await host.PostAsync("study-not-printed", Ask(""" "print":"P04","setting":240,"text":"x" """))).Words, StringComparison.Ordinal);
         Assert.Contains("is running", (await host.PostAsync("study-join-prints", Ask(""" "prints":"P01\nP02","text":"x" """))).Words, StringComparison.Ordinal);
-        Assert.Single(host.Archive.Versions(StretchStudy.Id));
+        Assert.Single(host.Archive.Studies.Versions(StretchStudy.Id));
     }
 
     [Fact]
@@ -121,7 +121,7 @@ public sealed class PrintRequestsTest
         Print joined = StretchStudy.Find(host).Prints.Single(p => p.Id == ids[0]);
         Assert.Equal([240m, 220m, 200m], joined.Stretches.Select(s => s.Setting!.Value)); // As they were named, from the print bed.
         Assert.Equal(10, StretchStudy.Find(host).Prints.Count);
-        Assert.EndsWith("are one print: one piece, cut in three", host.Archive.Versions(StretchStudy.Id)[^1].Reason,
+        Assert.EndsWith("are one print: one piece, cut in three", host.Archive.Studies.Versions(StretchStudy.Id)[^1].Reason,
             StringComparison.Ordinal);
     }
 
@@ -148,7 +148,7 @@ public sealed class PrintRequestsTest
         string more = """ "questions":"condition\nshare","referenceMaterial":"Alder","keepsPercent":80 """;
         Assert.Contains("few words why", (await host.PostAsync("study-questions", Ask(more))).Words, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-questions", Ask(more + ""","text":"the fracture looked odd" """))).Status);
-        string reason = host.Archive.Versions(StretchStudy.Id)[^1].Reason;
+        string reason = host.Archive.Studies.Versions(StretchStudy.Id)[^1].Reason;
         Assert.Contains("the fracture looked odd", reason, StringComparison.Ordinal);
         Assert.Contains("question", reason, StringComparison.Ordinal); // What of a frozen plan was changed is said with it.
     }

@@ -25,7 +25,7 @@ public sealed class RunRequestsTest
             Assert.Equal(HttpStatusCode.Forbidden, (await PostAsync(host, command, Jpeg, origin: "http://example.org")).Status);
         }
 
-        Assert.Single(host.Archive.Revisions(StoredRun.Id));
+        Assert.Single(host.Archive.Runs.Revisions(StoredRun.Id));
         Assert.False(Directory.Exists(Path.Combine(host.DataFolder, "photos")));
     }
 
@@ -36,11 +36,11 @@ public sealed class RunRequestsTest
         StoredRun.Store(host);
         Assert.Equal(HttpStatusCode.Conflict, (await AskAsync(host, "run-void", 0, """ "kind":"slip","text":" " """)).Status); // No reason.
         Assert.Equal(HttpStatusCode.Conflict, (await AskAsync(host, "run-void", 0, """ "kind":"dislike","text":"low" """)).Status);
-        Assert.Equal(0, host.Archive.Count);
+        Assert.Equal(0, host.Archive.Outbox.Count);
 
         Assert.Equal(HttpStatusCode.OK, (await AskAsync(host, "run-void", 0, """ "kind":"grip-failure","text":"broke in the lower grip" """)).Status);
         Assert.Equal(VoidKind.GripFailure, host.Runs.Find(StoredRun.Id)!.Void!.Kind);
-        string message = Encoding.UTF8.GetString(Assert.Single(host.Archive.Pending(10)).Message.Payload);
+        string message = Encoding.UTF8.GetString(Assert.Single(host.Archive.Outbox.Pending(10)).Message.Payload);
         Assert.Contains("grip failure", message, StringComparison.Ordinal);
 
         (HttpStatusCode stale, string words) = await AskAsync(host, "run-restore", 0, """ "text":"it was the upper one" """);
@@ -52,7 +52,7 @@ public sealed class RunRequestsTest
         Assert.Equal(HttpStatusCode.OK, (await AskAsync(host, "run-back", 2, """ "to":1,"text":"it was right" """)).Status);
         Assert.Equal(3, host.Runs.Find(StoredRun.Id)!.Revision);
         Assert.NotNull(host.Runs.Find(StoredRun.Id)!.Void);
-        Assert.Equal(3, host.Archive.Count);
+        Assert.Equal(3, host.Archive.Outbox.Count);
         Assert.Equal(HttpStatusCode.Conflict, (await AskAsync(host, "run-back", 3, """ "to":9,"text":"none such" """)).Status);
     }
 

@@ -87,7 +87,7 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         Run after = host.Runs.Find(StoredRun.Id)!;
         Assert.Equal(1, after.Revision);
         Assert.Equal(before.Strength!.Megapascals / 2, after.Strength!.Megapascals, before.Strength.Megapascals * 1e-6);
-        Assert.Single(host.Archive.Pending(10));
+        Assert.Single(host.Archive.Outbox.Pending(10));
     }
 
     [Fact]

@@ -7,7 +7,7 @@ internal static class SectionStudy
 {
     public const string Id = "kestrel-sections";
 
-    public static void Store(PageHost host) => host.Archive.Save(
+    public static void Store(PageHost host) => host.Archive.Studies.Save(
         new Study
         {
             Id = Id,
@@ -19,7 +19,7 @@ internal static class SectionStudy
         "made");
 
     public static Specimen Find(PageHost host, string specimenId)
-        => ((IStudyArchive)host.Archive).Find(Id)!.Specimens.Single(s => s.Id == specimenId);
+        => host.Archive.Studies.Find(Id)!.Specimens.Single(s => s.Id == specimenId);
 
     private static Specimen Piece(string id, string printId, int order)
         => new() { Id = id, PrintId = printId, Setting = 205m, Order = order };

@@ -58,12 +58,12 @@ internal static class StoredRun
                 CreepPercent = 0.02,
             },
         };
-        archive.Save(study, "made");
-        archive.Save(calibration);
+        archive.Studies.Save(study, "made");
+        archive.Calibrations.Save(calibration);
         PullRecord pull = channels ? WithChannels(Pull()) : Pull();
         pull = pull with { Head = pull.Head with { Bench = bench } };
         Run run = RunCalculation.Calculate(pull, study, calibration, DateTimeOffset.UnixEpoch);
-        archive.Store(run, pull, []);
+        archive.Runs.Store(run, pull, []);
         return run;
     }
 

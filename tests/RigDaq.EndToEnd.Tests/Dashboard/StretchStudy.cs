@@ -26,9 +26,9 @@ internal static class StretchStudy
             ReferenceCondition = "fan on",
             Seed = 3,
         }.Make(DateTimeOffset.UnixEpoch);
-        host.Archive.Save(study, "made");
+        host.Archive.Studies.Save(study, "made");
         return study;
     }
 
-    public static Study Find(PageHost host) => ((IStudyArchive)host.Archive).Find(Id)!;
+    public static Study Find(PageHost host) => host.Archive.Studies.Find(Id)!;
 }

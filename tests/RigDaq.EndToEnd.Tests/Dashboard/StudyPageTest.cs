@@ -24,13 +24,13 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#name")).ToHaveTextAsync("Alder, cooling fan");
         await Expect(page.Locator("#name")).ToBeFocusedAsync();
-        Assert.Null(host.Archive.Chosen); // Looking chooses nothing.
+        Assert.Null(host.Archive.Studies.Chosen); // Looking chooses nothing.
         await page.Keyboard.PressAsync("Tab");
         await Expect(page.Locator("#work")).ToBeFocusedAsync();
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#answer")).ToContainTextAsync("active study");
         await Expect(page.Locator("#studies tr").Nth(1)).ToContainTextAsync("active");
-        Assert.Equal(SectionStudy.Id, host.Archive.Chosen);
+        Assert.Equal(SectionStudy.Id, host.Archive.Studies.Chosen);
 
         await page.Locator("#freeze").FocusAsync();
         await page.Keyboard.PressAsync("Enter");
@@ -69,7 +69,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await TypeAsync(page, "50", "63", "6", "1004", "1000");
         await Expect(page.Locator("#remarks")).ToContainTextAsync("the dryer reached 63 °C where 50 °C were set");
         await Expect(page.Locator("#uptake")).ToContainTextAsync("0.40 %");
-        Assert.Single(host.Archive.Versions(SectionStudy.Id));
+        Assert.Single(host.Archive.Studies.Versions(SectionStudy.Id));
         Assert.Empty(await page.FaultsAsync());
         await page.Locator("#keep").FocusAsync();
         await page.Keyboard.PressAsync("Enter");
@@ -100,7 +100,7 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         Browser.RequireInstalled();
         await using PageHost host = await PageHost.StartAsync();
         SectionStudy.Store(host);
-        host.Archive.Choose(SectionStudy.Id);
+        host.Archive.Studies.Choose(SectionStudy.Id);
         IPage page = await browser.OpenAsync(AddressOf(host.KeyedUrl), width, 900, scheme);
         await Expect(page.Locator("#name")).ToHaveTextAsync("Alder, cooling fan");
         await page.Locator("#make-box > summary").FocusAsync();
@@ -129,12 +129,12 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#name")).ToHaveTextAsync("Alder, dried or not");
         await Expect(page.Locator("#name")).ToBeFocusedAsync();
         await Expect(page.Locator("#answer")).ToContainTextAsync("still “Alder, cooling fan”");
-        Study made = ((IStudyArchive)host.Archive).Find("alder-dried-or-not")!;
+        Study made = host.Archive.Studies.Find("alder-dried-or-not")!;
         Assert.Equal(("as left", 20), (made.ReferenceCondition, made.Specimens.Count));
         await page.Keyboard.PressAsync("Tab");
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.Locator("#standing")).ToContainTextAsync("you chose it");
-        Assert.Equal(made.Id, ActiveStudy.Of(host.Archive)?.Id);
+        Assert.Equal(made.Id, host.Archive.Studies.Active()?.Id);
 
         await page.Locator("#prints input").First.FocusAsync();
         foreach (string key in (string[])["ArrowDown", "ArrowDown", "Space", "ArrowDown", "Space"]) await page.Keyboard.PressAsync(key);
@@ -209,5 +209,5 @@ public sealed class StudyPageTest(Browser browser) : IClassFixture<Browser>
 
     internal static Uri AddressOf(Uri keyed) => new(keyed.ToString().Replace("/#", "/studies.html#", StringComparison.Ordinal));
 
-    private static Study Find(PageHost host) => ((IStudyArchive)host.Archive).Find(SectionStudy.Id)!;
+    private static Study Find(PageHost host) => host.Archive.Studies.Find(SectionStudy.Id)!;
 }

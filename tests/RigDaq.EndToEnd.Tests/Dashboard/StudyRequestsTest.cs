@@ -27,10 +27,10 @@ public sealed class StudyRequestsTest
             Assert.Contains("Finish here", words, StringComparison.Ordinal);
         }
 
-        Assert.Null(host.Archive.Chosen);
+        Assert.Null(host.Archive.Studies.Chosen);
         host.Rig.Set(s => s with { Sequence = FakeData.Sequence(host.Data.NextPlan()!, SequenceStage.Finished, done: 1) });
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-work", ask)).Status);
-        Assert.Equal(SectionStudy.Id, ActiveStudy.Of(host.Archive)?.Id);
+        Assert.Equal(SectionStudy.Id, host.Archive.Studies.Active()?.Id);
 
         using JsonDocument list = JsonDocument.Parse((await host.GetAsync("/api/studies")).Words);
         Assert.False(list.RootElement.GetProperty("mayChange").GetBoolean());
@@ -52,7 +52,7 @@ public sealed class StudyRequestsTest
         Assert.Contains("Uptake 0.40 %", words, StringComparison.Ordinal);
         Assert.Contains("the dryer reached 63 °C where 50 °C were set", words, StringComparison.Ordinal);
         Assert.Contains("without a record of storage, drying and printing: P2", words, StringComparison.Ordinal);
-        Assert.Single(host.Archive.Versions(SectionStudy.Id)); // Looking keeps nothing.
+        Assert.Single(host.Archive.Studies.Versions(SectionStudy.Id)); // Looking keeps nothing.
 
         Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("print-record", Ask("P1", drying), key: false)).Status);
         (status, words) = await host.PostAsync("print-record", Ask("P1\\nP2", drying + ""","storage":[{},{"place":" open shelf ","hours":240}],"printerSettings":"layer height = 0.2 mm\n","notes":" " """));
@@ -63,12 +63,12 @@ public sealed class StudyRequestsTest
             (Assert.Single(record.Storage).Place, record.Storage[0].Hours, Assert.Single(record.PrinterSettings).Value, record.Notes));
         Assert.Equal(0.4, Assert.Single(record.Drying).UptakePercent!.Value, 1e-12);
         Assert.Null(record.WhilePrinting);
-        Assert.Equal("record of P1, P2", host.Archive.Versions(SectionStudy.Id)[^1].Reason);
+        Assert.Equal("record of P1, P2", host.Archive.Studies.Versions(SectionStudy.Id)[^1].Reason);
 
         // What is kept already makes no version, and a record is taken away only when it is said twice.
         Assert.Contains("Already", (await host.PostAsync("print-record", Ask("P1\\nP2", drying + ""","storage":[{"place":"open shelf","hours":240}],"printerSettings":"layer height=0.2 mm" """))).Words, StringComparison.Ordinal);
         Assert.Contains("once more", (await host.PostAsync("print-record", Ask("P2", """ "notes":"" """))).Words, StringComparison.Ordinal);
-        Assert.Equal(2, host.Archive.Versions(SectionStudy.Id).Count);
+        Assert.Equal(2, host.Archive.Studies.Versions(SectionStudy.Id).Count);
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("print-record", Ask("P2", """ "notes":"","sure":true """))).Status);
         Assert.Contains("nothing to save", (await host.PostAsync("print-record", Ask("P2", """ "notes":"","sure":true """))).Words, StringComparison.Ordinal);
         Assert.Null(Find(host).Prints[1].Record);
@@ -93,7 +93,7 @@ public sealed class StudyRequestsTest
             Assert.Contains(expected, words, StringComparison.Ordinal);
         }
 
-        Assert.Single(host.Archive.Versions(SectionStudy.Id));
+        Assert.Single(host.Archive.Studies.Versions(SectionStudy.Id));
     }
 
     [Fact]
@@ -133,12 +133,12 @@ public sealed class StudyRequestsTest
             Comparisons = 4
         }, 2, 10), words, StringComparison.Ordinal);
         Assert.Contains("which drops off faster: a difference of", words, StringComparison.Ordinal);
-        Assert.Empty(host.Archive.All());
+        Assert.Empty(host.Archive.Studies.All());
         Assert.Equal(HttpStatusCode.Forbidden, (await host.PostAsync("study-make", plan, key: false)).Status);
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-make", plan)).Status);
         Assert.Contains("already", (await host.PostAsync("study-make", plan)).Words, StringComparison.Ordinal);
 
-        var made = ((IStudyArchive)host.Archive).Find("kestrel-fan")!;
+        var made = host.Archive.Studies.Find("kestrel-fan")!;
         var expected = new StudyPlan
         {
             Id = "kestrel-fan",
@@ -158,7 +158,7 @@ public sealed class StudyRequestsTest
             Seed = 7,
         }.Make(made.CreatedAt);
         Assert.Equal(JsonSerializer.Serialize(expected), JsonSerializer.Serialize(made));
-        Assert.Equal("kestrel-fan", ActiveStudy.Of(host.Archive)?.Id);
+        Assert.Equal("kestrel-fan", host.Archive.Studies.Active()?.Id);
     }
 
     [Theory]
@@ -177,7 +177,7 @@ public sealed class StudyRequestsTest
         (HttpStatusCode status, string words) = await host.PostAsync("study-plan", plan);
         Assert.Equal(HttpStatusCode.Conflict, status);
         Assert.Contains(expected, words, StringComparison.Ordinal);
-        Assert.Empty(host.Archive.All());
+        Assert.Empty(host.Archive.Studies.All());
     }
 
     [Fact]
@@ -189,7 +189,7 @@ public sealed class StudyRequestsTest
         (HttpStatusCode status, string words) = await host.PostAsync("study-make", """{"id":"later","materials":"Alder","conditions":"dried"}""");
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.Contains("still “Alder, cooling fan”", words, StringComparison.Ordinal);
-        Assert.Equal(SectionStudy.Id, ActiveStudy.Of(host.Archive)?.Id);
+        Assert.Equal(SectionStudy.Id, host.Archive.Studies.Active()?.Id);
     }
 
     [Fact]
@@ -222,5 +222,5 @@ public sealed class StudyRequestsTest
 
     private static string Ask(string prints, string rest) => $$"""{"study":"{{SectionStudy.Id}}","prints":"{{prints}}",{{rest}}}""";
 
-    private static Study Find(PageHost host) => ((IStudyArchive)host.Archive).Find(SectionStudy.Id)!;
+    private static Study Find(PageHost host) => host.Archive.Studies.Find(SectionStudy.Id)!;
 }

@@ -180,7 +180,7 @@ public sealed class PlainDevicesServedTest
         await serve.DisposeAsync();
         // What is judged is what the archive gives back, not what the rig remembers.
         using var archive = new RigArchive(folder["data"], TimeProvider.System, NullLogger<RigArchive>.Instance);
-        return Assert.Single(archive.OfStudy("handle"));
+        return Assert.Single(archive.Runs.OfStudy("handle"));
     }
 
     private static JsonElement? Sequence(JsonElement state, string what) =>

@@ -161,7 +161,8 @@ internal sealed partial class KilledServe : IAsyncDisposable
         await StopListeningAsync();
         using var archive = new RigArchive(_folder["data"], TimeProvider.System, NullLogger.Instance);
         // The line that a kill tore off was mended and said at the start that followed.
-        return (archive.OfStudy(StudyId), [.. archive.Verify().Where(finding => !finding.Contains("journal", StringComparison.Ordinal))]);
+        return (archive.Runs.OfStudy(StudyId),
+            [.. archive.Verify().Where(finding => !finding.Contains("journal", StringComparison.Ordinal))]);
     }
 
     public async ValueTask DisposeAsync()
@@ -187,7 +188,7 @@ internal sealed partial class KilledServe : IAsyncDisposable
             sequence = new { announcedDelaySeconds = 2.0 },
         }));
         using var archive = new RigArchive(_folder["data"], TimeProvider.System, NullLogger.Instance);
-        archive.Save(new CalibrationRecord
+        archive.Calibrations.Save(new CalibrationRecord
         {
             Id = Guid.CreateVersion7().ToString(),
             DeviceId = _rig.Options.DeviceId.ToString("X16", CultureInfo.InvariantCulture),
@@ -197,7 +198,7 @@ internal sealed partial class KilledServe : IAsyncDisposable
             GreatestReferenceNewtons = 1000,
             NoiseCounts = _rig.Options.NoiseCounts,
         });
-        archive.Save(Study(specimens), "made");
+        archive.Studies.Save(Study(specimens), "made");
         Listen();
     }
 

@@ -105,7 +105,7 @@ public sealed class FirstStartOnTheVirtualRigTest
                     TestContext.Current.CancellationToken);
             TestContext.Current.TestOutputHelper?.WriteLine(Words);
             Assert.NotNull(test);
-            Assert.Equal(test.Findings, Assert.Single(_archive.FirstStarts(test.DeviceId)).Findings);
+            Assert.Equal(test.Findings, Assert.Single(_archive.Diary.FirstStarts(test.DeviceId)).Findings);
             return test;
         }
 

@@ -47,12 +47,12 @@ public sealed class MachineComplianceTest
         {
             bench.Rig = rig;
             using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
-            archive.Save(Calibration(rig.Options));
+            archive.Calibrations.Save(Calibration(rig.Options));
             measured = await ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, bench.Hear, TimeProvider.System, cancellation);
             Assert.NotNull(measured);
-            Assert.Equal(measured.Id, archive.ComplianceAt(measured.DeviceId, DateTimeOffset.MaxValue)!.Id);
+            Assert.Equal(measured.Id, archive.Compliances.InForceAt(measured.DeviceId, DateTimeOffset.MaxValue)!.Id);
             // What is kept raw comes to the same figures.
-            BarPulls raw = archive.FindBarPulls(measured.Id)!;
+            BarPulls raw = archive.Compliances.FindBarPulls(measured.Id)!;
             Assert.Equal([true, false], raw.Pulls.Select(pull => pull.BedsIn));
             Assert.Equal(measured.Fit.MillimetresPerNewton,
                 raw.Fit(archive.Calibrations.Find(measured.CalibrationId!)!.Curve, measured.Bar).MillimetresPerNewton);
@@ -153,26 +153,26 @@ public sealed class MachineComplianceTest
         using var ended = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
         await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 11, StartMillimetres = 3 }, TimeProvider.System);
         using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
-        archive.Save(Calibration(rig.Options));
+        archive.Calibrations.Save(Calibration(rig.Options));
         Bench bench = new() { Rig = rig, WhilePulling = ended.Cancel };
         await Assert.ThrowsAnyAsync<OperationCanceledException>(() => ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench,
             bench.Hear, TimeProvider.System, ended.Token));
         Assert.Contains("turn the screw by hand", bench.Said[^1], StringComparison.Ordinal);
         Assert.False(rig.IsMotorMoving);
         Assert.InRange(rig.TrueForceNewtons, 20, 130);
-        Assert.Empty(archive.Compliances(null));
+        Assert.Empty(archive.Compliances.OfDevice(null));
     }
 
     private static async Task MeasureInVainAsync(TemporaryFolder folder, Bench bench)
     {
         using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
-        archive.Save(Calibration(bench.Rig.Options));
+        archive.Calibrations.Save(Calibration(bench.Rig.Options));
         ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(bench.Rig), archive, bench, bench.Hear, TimeProvider.System,
             TestContext.Current.CancellationToken);
         TestContext.Current.TestOutputHelper!.WriteLine(string.Join("\n", bench.Said));
         Assert.Null(record);
         Assert.False(bench.Rig.IsMotorMoving);
-        Assert.Empty(archive.Compliances(null));
+        Assert.Empty(archive.Compliances.OfDevice(null));
     }
 
     /// <summary>One specimen through the whole daemon, and the same run read without the compliance and with it again.</summary>
@@ -213,7 +213,7 @@ public sealed class MachineComplianceTest
             await using RigHost host =
                 await RigHost.StartAsync(new RigHostPlan { Options = options, Link = Link(rig), ReplaceTakenPorts = true }, cancellation);
             host.Archive
-                .Save(new Core.Specimens.Study
+                .Studies.Save(new Core.Specimens.Study
                 {
                     Id = study,
                     Name = "bars",

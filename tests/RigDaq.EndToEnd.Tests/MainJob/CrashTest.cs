@@ -47,11 +47,11 @@ public sealed class CrashTest
         Run? run = archive.Runs.Find(runId!);
         Assert.NotNull(run);
         Assert.Equal(PullEnding.Interrupted, run.Ending);
-        RawTrace trace = archive.FindPull(runId!)!.Trace;
+        RawTrace trace = archive.Runs.FindPull(runId!)!.Trace;
         double lastKeptSeconds = trace.Samples[^1].DeviceMicroseconds / 1e6;
         Assert.True(lastKeptSeconds >= lastHeardSeconds - LostSecondsMax,
             $"kept to {lastKeptSeconds:0.000} s, heard to {lastHeardSeconds:0.000} s");
-        Assert.Single(archive.Latest(10), r => r.Ending == PullEnding.Interrupted);
+        Assert.Single(archive.Runs.Latest(10), r => r.Ending == PullEnding.Interrupted);
     }
 
     private static double LastSeconds(HeardMessage message) =>

@@ -69,7 +69,7 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
         using var archive = new RigArchive(folder["data"], TimeProvider.System, NullLogger.Instance);
         Assert.Null(archive.Trouble);
         Assert.Equal(run.Reading!.PeakForceNewtons, archive.Runs.Find(run.Head.RunId)!.Reading!.PeakForceNewtons);
-        Assert.NotNull(archive.FindPull(run.Head.RunId));
+        Assert.NotNull(archive.Runs.FindPull(run.Head.RunId));
     }
 
     [Fact]
@@ -210,7 +210,7 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
             if (archive.DatabaseFaults().Count > 0) continue;
             try
             {
-                archive.FindPull(runId);
+                archive.Runs.FindPull(runId);
             }
             catch (IOException)
             {

@@ -70,13 +70,13 @@ public sealed class NamedConsumersTest
     private static string Record(string data)
     {
         using var archive = new RigArchive(data, TimeProvider.System, NullLogger.Instance);
-        if (archive.FindPull(StoredRun.Id) is null) StoredRun.Store(archive);
-        PullRecord pull = archive.FindPull(StoredRun.Id)!;
-        var recorder = new PullRecorder(archive, archive, archive, archive, TimeProvider.System, NullLogger.Instance);
+        if (archive.Runs.FindPull(StoredRun.Id) is null) StoredRun.Store(archive);
+        PullRecord pull = archive.Runs.FindPull(StoredRun.Id)!;
+        var recorder = new PullRecorder(archive, TimeProvider.System, NullLogger.Instance);
         PullHead head = pull.Head with
         {
             RunId = Guid.CreateVersion7().ToString(),
-            StartedAt = pull.Head.StartedAt.AddHours(archive.Count + 1),
+            StartedAt = pull.Head.StartedAt.AddHours(archive.Outbox.Count + 1),
         };
         return recorder.Record(pull with { Head = head }).Head.RunId;
     }

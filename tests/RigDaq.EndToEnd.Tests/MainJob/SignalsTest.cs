@@ -33,7 +33,7 @@ public sealed partial class SignalsTest
         using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
         // Stored by the program itself: nothing was left for the next start to find.
         Assert.Empty(archive.Captures.FindUnfinished());
-        Assert.Contains(archive.Latest(10), run => run.Ending == PullEnding.Interrupted);
+        Assert.Contains(archive.Runs.Latest(10), run => run.Ending == PullEnding.Interrupted);
     }
 
     [Fact]

@@ -85,7 +85,7 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
         await PullAsync(page, host, study.Specimens.Count);
 
         string report = await ReadAsync(page, host);
-        IReadOnlyList<Run> runs = host.Archive.OfStudy(StudyId);
+        IReadOnlyList<Run> runs = host.Archive.Runs.OfStudy(StudyId);
         Assert.All(runs, run => Assert.Equal(PullEnding.Broken, run.Ending));
         Judge(report);
     }
@@ -116,7 +116,7 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
             cancellation);
         CalibrationRecord calibration = await new DemoCalibration(rig, host.Rig, Seed, TimeProvider.System)
             .RunAsync(up.Device!.Id, _ => { }, cancellation);
-        host.Archive.Save(calibration);
+        host.Archive.Calibrations.Save(calibration);
         Require(await host.Rig.SetCalibration(calibration, calibration.NoiseCounts));
         Require(await host.Rig.HomeAsync());
         await host.Rig.WhenAsync(s => s.Bits.HasFlag(StateBits.Homed) && s.Motion == MotionState.Still, ReadyMax, "home", cancellation);
@@ -200,7 +200,7 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
     private static Dictionary<string, VirtualSection> Sections(Study study, VirtualPopulation population) =>
         study.Specimens.ToDictionary(s => s.Id, s => population.Section(study.GroupOf(s.Id)!, s.PrintId, s.Id, new VirtualSectioning()));
 
-    private static Study Find(RigHost host) => ((IStudyArchive)host.Archive).Find(StudyId)!;
+    private static Study Find(RigHost host) => host.Archive.Studies.Find(StudyId)!;
 
     private static async Task PicturedAsync(IPage page, string name)
     {

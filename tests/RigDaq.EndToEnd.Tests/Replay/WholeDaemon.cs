@@ -41,7 +41,7 @@ internal static class WholeDaemon
             Curve = new ForceCurve([newtonsPerCount]),
             GreatestReferenceNewtons = 1000,
         };
-        host.Archive.Save(calibration);
+        host.Archive.Calibrations.Save(calibration);
         Require(await host.Rig.SetCalibration(calibration, noiseCounts));
         if (home)
         {
@@ -62,8 +62,8 @@ internal static class WholeDaemon
         TimeSpan pulled = WaitMax + TimeSpan.FromSeconds(settings.TimeLimitSeconds);
         RigSnapshot end = await host.Rig.WhenAsync(s => s.LastRun is not null, pulled, "the stored run", cancellation);
         // What is judged is what the archive gives back, not what the rig remembers.
-        Run stored = Assert.Single(host.Archive.OfStudy(StudyId));
-        return (stored, host.Archive.FindPull(stored.Head.RunId)!, end.StopLatency);
+        Run stored = Assert.Single(host.Archive.Runs.OfStudy(StudyId));
+        return (stored, host.Archive.Runs.FindPull(stored.Head.RunId)!, end.StopLatency);
     }
 
     private static void Require(CommandResult result) => Assert.True(result.Done, result.Message);

@@ -23,7 +23,7 @@ public sealed class EmergencyStopTestOfTheDayTest
         Assert.False(started, "it took a person's word for what the device would have seen");
         Assert.Contains("has not seen the emergency stop pressed", words, StringComparison.Ordinal);
         string device = daemon.Now.Device!.Id;
-        Assert.Empty(daemon.Host.Archive.EmergencyStopTests(device));
+        Assert.Empty(daemon.Host.Archive.Diary.EmergencyStopTests(device));
 
         await daemon.HomeAsync();
         await daemon.StartSequenceAsync();
@@ -37,8 +37,8 @@ public sealed class EmergencyStopTestOfTheDayTest
     private static async Task<EmergencyStopTest> KeptAsync(LockStepDaemon daemon, string device)
     {
         // The archive is on a thread of its own.
-        for (int i = 0; i < 1000 && daemon.Host.Archive.EmergencyStopTests(device).Count == 0; i++)
+        for (int i = 0; i < 1000 && daemon.Host.Archive.Diary.EmergencyStopTests(device).Count == 0; i++)
             await Task.Delay(5, TestContext.Current.CancellationToken);
-        return Assert.Single(daemon.Host.Archive.EmergencyStopTests(device));
+        return Assert.Single(daemon.Host.Archive.Diary.EmergencyStopTests(device));
     }
 }

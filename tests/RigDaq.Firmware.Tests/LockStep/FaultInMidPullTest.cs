@@ -151,7 +151,7 @@ public sealed class FaultInMidPullTest
         Assert.True(daemon.Now.Faults.HasFlag(fault), $"{daemon.Now.Faults}");
         Run run = daemon.Runs[0];
         Assert.True(run.Ending == ending, $"{run.Ending}: {run.Reason}");
-        PullRecord kept = daemon.Host.Archive.FindPull(run.Head.RunId)!;
+        PullRecord kept = daemon.Host.Archive.Runs.FindPull(run.Head.RunId)!;
         Assert.True(kept.Trace.Samples.Count > 50, $"{kept.Trace.Samples.Count} samples");
         JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("sequence").GetProperty("stage").GetString() == "held",
             "a held sequence");

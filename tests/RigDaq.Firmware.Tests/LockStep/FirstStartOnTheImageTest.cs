@@ -30,7 +30,7 @@ public sealed class FirstStartOnTheImageTest
         FirstStartTestRecord kept = await bench.LeadAsync();
         Assert.True(kept.Test.HasPassed(), kept.Words);
         Assert.Equal(FirstStartOutcome.Passed, kept.Of(FirstStartStep.Home).Outcome);
-        Assert.Single(bench.Archive.EmergencyStopTests(kept.Test.DeviceId)); // the stop's test of the day as well
+        Assert.Single(bench.Archive.Diary.EmergencyStopTests(kept.Test.DeviceId)); // the stop's test of the day as well
         Assert.True(bench.Rig.Snapshot.Bits.HasFlag(StateBits.Homed));
     }
 
@@ -57,7 +57,7 @@ public sealed class FirstStartOnTheImageTest
         FirstStartTestRecord kept = await bench.LeadAsync();
         Assert.Equal(FirstStartOutcome.Failed, kept.Of(FirstStartStep.EmergencyStopInMotion).Outcome);
         Assert.Equal(FirstStartOutcome.LeftOut, kept.Of(FirstStartStep.Home).Outcome);
-        Assert.Empty(bench.Archive.EmergencyStopTests(kept.Test.DeviceId));
+        Assert.Empty(bench.Archive.Diary.EmergencyStopTests(kept.Test.DeviceId));
     }
 
     private sealed record FirstStartTestRecord(Core.Safety.FirstStartTest Test, string Words)
@@ -89,7 +89,7 @@ public sealed class FirstStartOnTheImageTest
                     CreateDetector = (settings, noise) => new BreakDetector(settings, noise),
                     Captures = idle,
                     Recorder = idle,
-                    Safety = Archive,
+                    Safety = Archive.Diary,
                     Time = _time,
                 },
                 new RigControllerOptions());
@@ -114,7 +114,7 @@ public sealed class FirstStartOnTheImageTest
         public async Task<FirstStartTestRecord> LeadAsync()
         {
             Rig.Start();
-            Task<Core.Safety.FirstStartTest?> leading = FirstStartCommand.LeadAsync(Rig, Archive, this, Hear, _time,
+            Task<Core.Safety.FirstStartTest?> leading = FirstStartCommand.LeadAsync(Rig, Archive.Diary, this, Hear, _time,
                 TestContext.Current.CancellationToken);
             for (TimeSpan waited = TimeSpan.Zero; !leading.IsCompleted; waited += LockStepCable.Slice)
             {
@@ -130,7 +130,7 @@ public sealed class FirstStartOnTheImageTest
             string said = string.Join('\n', _said);
             TestContext.Current.TestOutputHelper?.WriteLine(said);
             Assert.NotNull(test);
-            Core.Safety.FirstStartTest kept = Assert.Single(Archive.FirstStarts(test.DeviceId));
+            Core.Safety.FirstStartTest kept = Assert.Single(Archive.Diary.FirstStarts(test.DeviceId));
             Assert.Equal(test.Findings, kept.Findings);
             return new FirstStartTestRecord(kept, said);
         }

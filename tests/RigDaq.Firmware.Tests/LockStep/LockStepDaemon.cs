@@ -75,7 +75,7 @@ internal sealed class LockStepDaemon : IAsyncDisposable
         await daemon.UntilAsync(s => s.Link == LinkStage.Up && s.Counts is not null, "connected");
         if (calibrated)
         {
-            host.Archive.Save(Bench.CalibrationOf(daemon.Now.Device!.Id));
+            host.Archive.Calibrations.Save(Bench.CalibrationOf(daemon.Now.Device!.Id));
             CommandResult set = await host.Rig.SetCalibration(Bench.CalibrationOf(daemon.Now.Device.Id));
             Assert.True(set.Done, set.Message);
         }
@@ -141,7 +141,7 @@ internal sealed class LockStepDaemon : IAsyncDisposable
     }
 
     /// <summary>What the archive holds.</summary>
-    public IReadOnlyList<Run> Runs => Host.Archive.OfStudy(Bench.StudyId);
+    public IReadOnlyList<Run> Runs => Host.Archive.Runs.OfStudy(Bench.StudyId);
 
     /// <summary>Presses a button of the page; it must be obeyed.</summary>
     public async Task DoAsync(string command, object? what = null)

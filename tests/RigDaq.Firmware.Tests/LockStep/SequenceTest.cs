@@ -58,7 +58,8 @@ public sealed class SequenceTest
             await daemon.HomeAsync();
             await daemon.PullAllAsync(Breaks);
             return [.. daemon.Runs.OrderBy(run => run.Head.StartedAt).Select(run =>
-                daemon.Host.Archive.FindPull(run.Head.RunId)!.Trace.Samples.Select(s => (s.DeviceMicroseconds, s.Counts, s.CrossheadSteps))
+                daemon.Host.Archive.Runs.FindPull(run.Head.RunId)!.Trace.Samples
+                    .Select(s => (s.DeviceMicroseconds, s.Counts, s.CrossheadSteps))
                     .ToArray())];
         }
     }
@@ -96,7 +97,7 @@ public sealed class SequenceTest
         await daemon.DoAsync("calibration-accept", new { degree = 1 });
         await daemon.Board.Ask("weight 0");
         await daemon.RunAsync(TimeSpan.FromSeconds(2));
-        CalibrationRecord record = Assert.Single(daemon.Host.Archive.OfDevice(daemon.Now.Device!.Id));
+        CalibrationRecord record = Assert.Single(daemon.Host.Archive.Calibrations.OfDevice(daemon.Now.Device!.Id));
         // The board's cell is a straight line with 20 counts of noise; the mean of several conversions is finer than that.
         Assert.Equal(Bench.NewtonsPerCount, record.Curve.Coefficients[0], Bench.NewtonsPerCount * 1e-4);
         // 40 kg at 9.8126 m/s² (GRS80 and free air at 52.2°, 34 m), less the air's buoyancy of 0.015 %.

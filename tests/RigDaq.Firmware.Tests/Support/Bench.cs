@@ -48,7 +48,7 @@ internal static class Bench
     public static void Prepare(string folder, TimeProvider time, int specimens, CalibrationRecord? calibration = null)
     {
         using var archive = new RigArchive(Path.Combine(folder, "data"), time, NullLogger.Instance);
-        archive.Save(
+        archive.Studies.Save(
             new Study
             {
                 Id = StudyId,
@@ -64,7 +64,7 @@ internal static class Bench
                 })],
             },
             "made for the bench");
-        if (calibration is not null) archive.Save(calibration);
+        if (calibration is not null) archive.Calibrations.Save(calibration);
     }
 
     /// <summary>The cell's own line, as accepted earlier.</summary>

@@ -10,7 +10,6 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
@@ -73,7 +72,7 @@ internal static class CalibrationGuideCommand
         CancellationToken cancellation)
     {
         using var archive = new RigArchive(job.DataFolder, time, NullLogger.Instance);
-        var plan = job.Plan?.Invoke(archive);
+        var plan = job.Plan?.Invoke(archive.Diary);
         RigController rig = RigFactory.Create(new RigSetup
         {
             Link = job.Link,
@@ -92,7 +91,7 @@ internal static class CalibrationGuideCommand
             {
                 say(TerminalText.GuideWords);
                 var terminal = new CalibrationTerminal(runner, job.Degree, job.Units, input, say, tone);
-                terminal.Progressed += now => archive.Save(device, now);
+                terminal.Progressed += now => archive.Diary.Save(device, now);
                 await terminal.RunAsync(job.Resume, cancellation).ConfigureAwait(false);
             }
 
@@ -109,7 +108,7 @@ internal static class CalibrationGuideCommand
         return state;
     }
 
-    private static GuideState Kept(RigArchive archive, string device) => archive.FindGuide(device)?.TakenUp()
+    private static GuideState Kept(RigArchive archive, string device) => archive.Diary.FindGuide(device)?.TakenUp()
         ?? throw new CannotBeDoneException(TerminalText.GuideNoneStopped(device));
 
     private static CalibrationRecord? End(Job job, GuideState state, string device, RigArchive archive, Action<string> say,
@@ -145,7 +144,7 @@ internal static class CalibrationGuideCommand
     {
         DateTimeOffset now = time.GetUtcNow();
         CalibrationRecord record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device, now, circumstances);
-        archive.Save(record);
+        archive.Calibrations.Save(record);
         say(TerminalText.GuideInForce(record.Id, record.ValidUntil));
         return record;
     }
@@ -170,7 +169,7 @@ internal static class CalibrationGuideCommand
         public bool Resume { get; init; }
 
         /// <summary>Makes the plan, with the sets of weights that are kept.</summary>
-        public Func<ICalibrationDiary, (GuidePlan Plan, CalibrationCircumstances Circumstances)>? Plan { get; init; }
+        public Func<RigDiary, (GuidePlan Plan, CalibrationCircumstances Circumstances)>? Plan { get; init; }
 
         /// <summary>Readings that were taken already, instead of a plan.</summary>
         public CalibrationTable? Readings { get; init; }

@@ -1,11 +1,11 @@
 using System.CommandLine;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
+using RigDaq.Archive;
 using RigDaq.Core;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Text;
 
@@ -63,7 +63,7 @@ internal static class CalibrationGuideOptions
 
     /// <summary>Makes the plan out of weights and wishes, once the sets that are kept can be looked at.</summary>
     /// <exception cref="InputException">Something is missing or out of range.</exception>
-    public static Func<ICalibrationDiary,
+    public static Func<RigDiary,
         (GuidePlan Plan, CalibrationCircumstances Circumstances)> Plan(ParseResult parsed, DaemonOptions options, string source)
     {
         string set = parsed.GetValue(Weights) ?? throw new InputException(TerminalText.GuideWeightsMissing);

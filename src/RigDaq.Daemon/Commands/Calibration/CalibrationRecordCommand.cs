@@ -31,7 +31,7 @@ internal static class CalibrationRecordCommand
             is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
         string id = parsed.GetRequiredValue(Id);
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-        CalibrationRecord calibration = ((ICalibrationArchive)archive).Find(id)
+        CalibrationRecord calibration = archive.Calibrations.Find(id)
             ?? throw new InputException(TerminalText.CalibrationNotThere(id));
         Write(calibration, file, UnitsOption.Of(parsed, parsed.GetValue(Config)));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { calibration = id, record = Path.GetFullPath(file) });

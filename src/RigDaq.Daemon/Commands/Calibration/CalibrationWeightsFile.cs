@@ -1,6 +1,6 @@
 using RigDaq.App.Input;
+using RigDaq.Archive;
 using RigDaq.Core;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Text;
 
@@ -21,7 +21,7 @@ internal static class CalibrationWeightsFile
     /// <param name="nameOrFile">A file, or the name of a kept set.</param>
     /// <param name="diary">Where sets are kept.</param>
     /// <exception cref="InputException">There is no such set, or a cell is wrong.</exception>
-    public static WeightSet Find(string nameOrFile, ICalibrationDiary diary)
+    public static WeightSet Find(string nameOrFile, RigDiary diary)
     {
         if (File.Exists(nameOrFile))
         {

@@ -6,7 +6,6 @@ using RigDaq.App.Input;
 using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Calibration.Recording;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Quantities;
@@ -34,7 +33,7 @@ internal static class CheckWeightCommand
         UnitsOption.Apply(parsed, options.Units);
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
         ReferenceForce? reference = parsed.GetValue(Weights) is { } set
-            ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive).Weights,
+            ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive.Diary).Weights,
                 CalibrationGuideOptions.Gravity(options.Site, source), AirDensity.AtHeight(options.Site.HeightMetres))
             : null;
         (double newtons, CheckWeight says) = await RunAsync(archive, link, reference,
@@ -56,16 +55,16 @@ internal static class CheckWeightCommand
             rig.Start();
             RigSnapshot up = await RigAtHand.ReadyAsync(rig, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
-            if (reference is not null) archive.Save(new CheckWeightPlan(device, reference));
-            CheckWeightPlan plan = archive.FindCheckWeight(device)
+            if (reference is not null) archive.Diary.Save(new CheckWeightPlan(device, reference));
+            CheckWeightPlan plan = archive.Diary.FindCheckWeight(device)
                 ?? throw new CannotBeDoneException(TerminalText.CheckWeightNone(device));
             CalibrationRecord calibration = DeviceCalibration.InForce(archive, device, time)
                 ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(device));
             say(TerminalText.CheckWeightHangs(plan.Reference.Description, plan.Reference.Newtons));
             double newtons = await new CheckWeightReader(rig).ReadAsync(calibration, plan.Reference.Newtons, say, cancellation)
                 .ConfigureAwait(false);
-            archive.Add(device, new CheckWeightReading(time.GetUtcNow(), newtons, calibration.Id));
-            return (newtons, CheckWeightJudge.Of(archive, device, calibration)!);
+            archive.Diary.Add(device, new CheckWeightReading(time.GetUtcNow(), newtons, calibration.Id));
+            return (newtons, CheckWeightJudge.Of(archive.Diary, device, calibration)!);
         }
     }
 }

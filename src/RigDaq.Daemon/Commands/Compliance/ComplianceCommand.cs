@@ -79,7 +79,7 @@ internal static class ComplianceCommand
             string run = parsed.GetRequiredValue(id);
             StiffBar? bar = ComplianceOptions.Bar(parsed);
             using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-            PullRecord pull = archive.FindPull(run) ?? throw new InputException(TerminalText.ComplianceRunNotThere(run));
+            PullRecord pull = archive.Runs.FindPull(run) ?? throw new InputException(TerminalText.ComplianceRunNotThere(run));
             // The latest revision: it may be read under another calibration than the one it was pulled with.
             string calibrationId = archive.Runs.Find(run)?.Head.CalibrationId ?? pull.Head.CalibrationId;
             CalibrationRecord calibration = archive.Calibrations.Find(calibrationId)
@@ -110,7 +110,7 @@ internal static class ComplianceCommand
         {
             string compliance = parsed.GetRequiredValue(id);
             using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-            ComplianceRecord record = archive.FindCompliance(compliance)
+            ComplianceRecord record = archive.Compliances.Find(compliance)
                 ?? throw new InputException(TerminalText.ComplianceNotThere(compliance));
             CalibrationRecord under = parsed.GetValue(calibration) is { } named
                 ? archive.Calibrations.Find(named) ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(named))
@@ -118,8 +118,7 @@ internal static class ComplianceCommand
                     ?? throw new CannotBeDoneException(TerminalText.RigNotCalibrated(record.DeviceId));
             try
             {
-                ComplianceAnswer.Of(archive.ComplianceUnder(record, under, archive.Calibrations.Find, archive.FindPull,
-                    TimeProvider.System.GetUtcNow()))
+                ComplianceAnswer.Of(archive.Compliances.Recomputed(record, under, TimeProvider.System.GetUtcNow()))
                     .Show(parsed.GetValue(CommandTree.Json), UnitsOption.Of(parsed));
             }
             catch (RefusalException refusal)
@@ -137,7 +136,7 @@ internal static class ComplianceCommand
         return new Command("list", TerminalText.ComplianceListCommand) { device, Data, Config }.WithBody(parsed =>
         {
             using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-            IReadOnlyList<ComplianceRecord> all = archive.Compliances(parsed.GetValue(device)?.ToUpperInvariant());
+            IReadOnlyList<ComplianceRecord> all = archive.Compliances.OfDevice(parsed.GetValue(device)?.ToUpperInvariant());
             if (parsed.GetValue(CommandTree.Json))
             {
                 JsonAnswer.Write(new { compliances = all.Select(record => Listed(archive, record, all)) });
@@ -177,8 +176,8 @@ internal static class ComplianceCommand
             Remarks = measured.Remarks ?? "",
             Fit = measured.Fit,
         };
-        if (measured.Pulls is not null) archive.Save(record.Id, measured.Pulls);
-        archive.Save(record);
+        if (measured.Pulls is not null) archive.Compliances.Save(record.Id, measured.Pulls);
+        archive.Compliances.Save(record);
         return record;
     }
 }

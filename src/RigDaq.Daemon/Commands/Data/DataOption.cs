@@ -2,7 +2,6 @@ using System.CommandLine;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.Archive;
-using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -29,7 +28,7 @@ internal static class DataOption
     }
 
     /// <summary>The fault that names the studies that are there.</summary>
-    public static InputException NoSuchStudy(IStudyArchive studies, string id)
+    public static InputException NoSuchStudy(StudyRepository studies, string id)
     {
         string[] known = [.. studies.All().Take(StudiesNamedMax).Select(study => study.Id)];
         return new InputException(TerminalText.OptionStudyNotThere(id, known));

@@ -38,7 +38,7 @@ internal static class ExportCommand
             throw new InputException(TerminalText.ExportOutNotEmpty(folder));
         string id = parsed.GetRequiredValue(Study);
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
-        if (archive.Studies.Find(id) is null) throw DataOption.NoSuchStudy(archive, id);
+        if (archive.Studies.Find(id) is null) throw DataOption.NoSuchStudy(archive.Studies, id);
         var options = new PackageOptions
         {
             Licence = parsed.GetValue(Licence),

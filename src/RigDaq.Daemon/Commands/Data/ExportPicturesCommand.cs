@@ -73,8 +73,8 @@ internal static class ExportPicturesCommand
         if (File.Exists(folder)) throw new InputException(TerminalText.OptionOutIsFile(folder));
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         string id = parsed.GetRequiredValue(Study);
-        var model = new StudyReporter(archive, archive, archive, TimeProvider.System, archive,
-            UnitsOption.Of(parsed, parsed.GetValue(Config))).Model(id) ?? throw DataOption.NoSuchStudy(archive, id);
+        var model = new StudyReporter(archive, TimeProvider.System, UnitsOption.Of(parsed, parsed.GetValue(Config))).Model(id)
+            ?? throw DataOption.NoSuchStudy(archive.Studies, id);
         IReadOnlyList<Picture> pictures = Chosen(StudyPictures.WithCalibrations(model), parsed.GetValue(Only) ?? []);
         Directory.CreateDirectory(folder);
         var files = new List<string>();

@@ -2,7 +2,6 @@ using System.CommandLine;
 using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Archive.Packages;
-using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -30,7 +29,7 @@ internal static class ImportCommand
             foreach (string remark in remarks) CommandRunner.Say(remark);
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, runs, remarks });
             else Console.WriteLine(TerminalText.ImportDone(study, runs));
-            if (ActiveStudy.Of(archive)?.Id != study) CommandRunner.Say(TerminalText.ImportNotWorkedOn(study));
+            if (archive.Studies.Active()?.Id != study) CommandRunner.Say(TerminalText.ImportNotWorkedOn(study));
             return ExitStatus.Done;
         }
         catch (Exception e) when (e is InvalidDataException or ArchiveConflictException)

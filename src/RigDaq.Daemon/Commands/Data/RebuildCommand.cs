@@ -1,7 +1,6 @@
 using System.CommandLine;
 using RigDaq.Archive;
 using RigDaq.Archive.Recovery;
-using RigDaq.Core.Compliance;
 using RigDaq.Core.Runs;
 using RigDaq.Daemon.Text;
 
@@ -22,7 +21,7 @@ internal static class RebuildCommand
         TimeProvider time = TimeProvider.System;
         RebuildReport report = RigArchive.Rebuild(folder, time, TerminalLogger.Instance, (pull, archive) => RunCalculation.Calculate(
             pull, archive.Studies.Find(pull.Head.StudyId), archive.Calibrations.Find(pull.Head.CalibrationId), pull.EndedAt,
-            archive.ComplianceAt(pull.Head.Device.Id, pull.Head.StartedAt, pull.Head.CalibrationId)?.ToCompliance()));
+            archive.Compliances.InForceAt(pull.Head.Device.Id, pull.Head.StartedAt, pull.Head.CalibrationId)?.ToCompliance()));
         foreach (string finding in report.Findings.Concat(report.PhotoFaults)) CommandRunner.Say(finding);
         CommandRunner.Say(TerminalText.RebuildSetAside(report.SetAside));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(report);

@@ -28,8 +28,8 @@ internal static class ReportCommand
             is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
         using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         string id = parsed.GetRequiredValue(Study);
-        string written = new StudyReporter(archive, archive, archive, TimeProvider.System, archive,
-            UnitsOption.Of(parsed, parsed.GetValue(Config))).Write(id, file) ?? throw DataOption.NoSuchStudy(archive, id);
+        string written = new StudyReporter(archive, TimeProvider.System, UnitsOption.Of(parsed, parsed.GetValue(Config))).Write(id, file)
+            ?? throw DataOption.NoSuchStudy(archive.Studies, id);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, report = written });
         else Console.WriteLine(written);
         return ExitStatus.Done;

@@ -45,11 +45,11 @@ internal static class FirstStartCommand
         IRigLinkOpener link, RigArchive archive, TextReader input, Action<FirstStartAct, string> say, TimeProvider time,
             CancellationToken cancellation)
     {
-        RigController rig = RigFactory.Create(new RigSetup { Link = link, Safety = archive, Time = time });
+        RigController rig = RigFactory.Create(new RigSetup { Link = link, Safety = archive.Diary, Time = time });
         await using (rig.ConfigureAwait(false))
         {
             rig.Start();
-            return await LeadAsync(rig, archive, input, say, time, cancellation).ConfigureAwait(false);
+            return await LeadAsync(rig, archive.Diary, input, say, time, cancellation).ConfigureAwait(false);
         }
     }
 

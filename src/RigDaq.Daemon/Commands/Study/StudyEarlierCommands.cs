@@ -28,7 +28,7 @@ internal static class StudyEarlierCommands
             bool json = parsed.GetValue(CommandTree.Json);
             Units units = json ? Units.Si : UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config));
             DateTimeOffset now = TimeProvider.System.GetUtcNow();
-            EarlierView view = EarlierView.Of(store.Archive, store.Archive, now);
+            EarlierView view = EarlierView.Of(store.Archive, now);
             if (parsed.GetValue(control) is { } named)
             {
                 GroupKey wanted = GroupName.Find(named, view.Controls.Select(one => one.Control));
@@ -107,11 +107,11 @@ internal static class StudyEarlierCommands
         Study after = remove
             ? StudyCorrections.NotAgainst(before, earlierId)
             : StudyCorrections.SetAgainst(before,
-                EarlierResults.Of(store.Studies.Require(earlierId), store.Archive.OfStudy(earlierId), now) with
+                EarlierResults.Of(store.Studies.Require(earlierId), store.Archive.Runs.OfStudy(earlierId), now) with
                 {
                     PooledBecause = pool?.Trim(),
                     GivesScatter = scatter,
-                    FromElsewhere = store.Archive.Origins.ContainsKey(earlierId),
+                    FromElsewhere = store.Archive.Studies.Origins.ContainsKey(earlierId),
                 });
         StudyChangeCommand.Keep(store, before, after, AppText.AgainstBecause(earlierId, pool?.Trim(), remove), now: now);
         return after;

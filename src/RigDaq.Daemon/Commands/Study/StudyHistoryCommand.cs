@@ -48,11 +48,11 @@ internal static class StudyHistoryCommand
     internal static IReadOnlyList<VersionLine> Versions(StudyStore store, string studyId, string? specimenId)
     {
         if (specimenId is not null)
-            return [.. store.Archive.Revisions(StudyVoidCommand.LatestRun(store, studyId, specimenId).Head.RunId)
+            return [.. store.Archive.Runs.Revisions(StudyVoidCommand.LatestRun(store, studyId, specimenId).Head.RunId)
                 .Select(r => new VersionLine(r.Revision, r.RevisedAt, r.Revision == 0 ? TerminalText.StudyHistoryPulled
                 : r.RevisionReason))];
         store.Studies.Require(studyId);
-        return [.. store.Archive.Versions(studyId).Select((version, i) => new VersionLine(i + 1, version.At, version.Reason))];
+        return [.. store.Archive.Studies.Versions(studyId).Select((version, i) => new VersionLine(i + 1, version.At, version.Reason))];
     }
 
     internal static void Back(StudyStore store, string studyId, int number, string? specimenId, string reason, DateTimeOffset now)
@@ -61,14 +61,14 @@ internal static class StudyHistoryCommand
         if (specimenId is not null)
         {
             Run latest = StudyVoidCommand.LatestRun(store, studyId, specimenId);
-            Run earlier = store.Archive.Revisions(latest.Head.RunId).FirstOrDefault(r => r.Revision == number)
+            Run earlier = store.Archive.Runs.Revisions(latest.Head.RunId).FirstOrDefault(r => r.Revision == number)
                 ?? throw new InputException(TerminalText.StudyRunHasNoRevision(studyId, specimenId, number));
             store.Runs.Correct(latest.Head.RunId, latest.Revision, run => RunCorrections.Reverse(run, earlier, reason, now));
             return;
         }
 
         Study before = store.Studies.Require(studyId);
-        IReadOnlyList<StudyVersion> versions = store.Archive.Versions(studyId);
+        IReadOnlyList<StudyVersion> versions = store.Archive.Studies.Versions(studyId);
         if (number < 1
             || number > versions.Count) throw new InputException(TerminalText.StudyHasNoVersion(studyId, number, versions.Count));
         Study after = versions[number - 1].Study;

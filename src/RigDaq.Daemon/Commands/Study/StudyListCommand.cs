@@ -13,11 +13,12 @@ internal static class StudyListCommand
         return new Command("list", TerminalText.StudyListCommand) { StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
-            string? worked = ActiveStudy.Of(store.Archive)?.Id;
-            IReadOnlyDictionary<string, StudyOrigin> origins = store.Archive.Origins;
+            string? worked = store.Archive.Studies.Active()?.Id;
+            IReadOnlyDictionary<string, StudyOrigin> origins = store.Archive.Studies.Origins;
             StudyLine[] lines =
                 [.. store.Studies.All()
-                .Select(s => new StudyLine(s.Id, s.Name, s.CreatedAt, s.Prints.Count, s.Specimens.Count, store.Archive.OfStudy(s.Id).Count,
+                .Select(s => new StudyLine(s.Id, s.Name, s.CreatedAt, s.Prints.Count, s.Specimens.Count,
+                    store.Archive.Runs.OfStudy(s.Id).Count,
                 s.PlanFrozenAt, origins.ContainsKey(s.Id), s.Id == worked))];
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { studies = lines });
             else if (lines.Length == 0) CommandRunner.Say(TerminalText.StudyNoneYet);

@@ -71,7 +71,7 @@ internal static class StudyMakeCommand
                 TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
             { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
-            else if (ActiveStudy.Of(store.Archive) is { } worked
+            else if (store.Archive.Studies.Active() is { } worked
                 && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
             else CommandRunner.Say(TerminalText.StudyMadeNext(study));
             return ExitStatus.Done;

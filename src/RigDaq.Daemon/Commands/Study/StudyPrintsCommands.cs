@@ -70,7 +70,7 @@ internal static class StudyPrintsCommands
         (string studyId, string print, decimal? setting, string? reason, int tries, string? photoFile) = said;
         if (string.IsNullOrWhiteSpace(reason)) throw new InputException(TerminalText.StudyNotPrintedReasonWanted);
         Study study = store.Studies.Require(studyId);
-        HashSet<string> pulled = [.. store.Archive.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
+        HashSet<string> pulled = [.. store.Archive.Runs.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
         Study Marked(KeptPhoto? kept)
             => StretchCorrections.CouldNotBePrinted(study, print, setting, new PrintFailure(reason.Trim(), tries, kept?.Name, kept?.Sha256),
             pulled);

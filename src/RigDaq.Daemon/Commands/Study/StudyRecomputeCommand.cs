@@ -45,8 +45,9 @@ internal static class StudyRecomputeCommand
             : store.Archive.Calibrations.Find(calibrationId)
                 ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(calibrationId));
         ComplianceRecord? compliance = complianceId is null or None ? null
-            : store.Archive.FindCompliance(complianceId) ?? throw new InputException(TerminalText.StudyRecomputeNoCompliance(complianceId));
-        Run[] all = [.. store.Archive.OfStudy(studyId)];
+            : store.Archive.Compliances.Find(complianceId)
+                ?? throw new InputException(TerminalText.StudyRecomputeNoCompliance(complianceId));
+        Run[] all = [.. store.Archive.Runs.OfStudy(studyId)];
         Require("--calibration", calibrationId, calibration?.DeviceId, all.Where(run => run.Head.CalibrationId != calibration?.Id));
         var with = new Dictionary<string, ComplianceRecord?>();
         Run[] runs = [.. all.Where(run =>
@@ -57,7 +58,7 @@ internal static class StudyRecomputeCommand
         foreach (Run run in runs)
         {
             // Strengths that were imported have no trace to read.
-            if (store.Archive.FindPull(run.Head.RunId) is not { } pull) continue;
+            if (store.Archive.Runs.FindPull(run.Head.RunId) is not { } pull) continue;
             CalibrationRecord? under = calibration ?? store.Archive.Calibrations.Find(run.Head.CalibrationId);
             if (under is null) continue;
             Run revised = Recalculation.Under(run, pull, study, under, now, With(run)?.ToCompliance());
@@ -65,7 +66,7 @@ internal static class StudyRecomputeCommand
         }
 
         // All or none: a study of which some runs were read under another calibration compares two of them.
-        store.Archive.Change(studyId, kept => kept, "", _ => revisions);
+        store.Archive.Studies.Change(studyId, kept => kept, "", _ => revisions);
         return revisions.Count;
 
         // One that is not kept here any more is no reason to read a run anew.
@@ -76,9 +77,9 @@ internal static class StudyRecomputeCommand
         ComplianceRecord? With(Run run)
         {
             if (complianceId is not null) return compliance;
-            if (run.Reading?.ComplianceId is not { } own || calibration is null) return store.Archive.ComplianceOf(run);
+            if (run.Reading?.ComplianceId is not { } own || calibration is null) return store.Archive.Compliances.ReadWith(run);
             if (with.TryGetValue(own, out ComplianceRecord? known)) return known;
-            ComplianceRecord? record = store.Archive.FindCompliance(own);
+            ComplianceRecord? record = store.Archive.Compliances.Find(own);
             if (record is not null) record = UnderCalibration(store.Archive, record, calibration, now, say);
             return with[own] = record;
         }
@@ -89,7 +90,7 @@ internal static class StudyRecomputeCommand
     {
         try
         {
-            return archive.ComplianceUnder(record, calibration, archive.Calibrations.Find, archive.FindPull, now);
+            return archive.Compliances.Recomputed(record, calibration, now);
         }
         catch (RefusalException refusal)
         {

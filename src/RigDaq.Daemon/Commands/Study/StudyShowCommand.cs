@@ -8,6 +8,7 @@ using RigDaq.Core.Quantities;
 using RigDaq.Core.Questions;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
@@ -24,7 +25,7 @@ internal static class StudyShowCommand
         {
             using StudyStore store = StudyStore.Open(parsed);
             Study study = store.Studies.Require(parsed.GetRequiredValue(id));
-            IReadOnlyList<Run> runs = store.Archive.OfStudy(study.Id);
+            IReadOnlyList<Run> runs = store.Archive.Runs.OfStudy(study.Id);
             bool json = parsed.GetValue(CommandTree.Json);
             Units units = json ? Units.Si : UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config));
             StudyAnswer answer = StudyComparison.Of(study, runs, units: units);

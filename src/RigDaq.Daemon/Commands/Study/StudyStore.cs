@@ -20,7 +20,7 @@ internal sealed class StudyStore : IDisposable
     {
         Folder = folder;
         Archive = new RigArchive(folder, TimeProvider.System, TerminalLogger.Instance);
-        Studies = new StudyShelf(Archive);
+        Studies = new StudyShelf(Archive.Studies);
         if (Archive.SetAside.Count > 0) CommandRunner.Say(TerminalText.FolderOfEarlierVersion(Archive.SetAside));
     }
 
@@ -53,15 +53,15 @@ internal sealed class StudyStore : IDisposable
 }
 
 /// <summary>Finds and keeps studies with messages for people.</summary>
-internal sealed class StudyShelf(IStudyArchive archive)
+internal sealed class StudyShelf(StudyRepository studies)
 {
-    public IReadOnlyList<Study> All() => archive.All();
+    public IReadOnlyList<Study> All() => studies.All();
 
     /// <exception cref="InputException">There is none; the message names those that are there.</exception>
     public Study Require(string id)
     {
-        if (archive.Find(id) is { } study) return study;
-        throw new InputException(TerminalText.StudyNotThere(id, [.. archive.All().Take(10).Select(s => s.Id)]));
+        if (studies.Find(id) is { } study) return study;
+        throw new InputException(TerminalText.StudyNotThere(id, [.. studies.All().Take(10).Select(s => s.Id)]));
     }
 
     /// <summary>Keeps a study that the rules allow, and says what they remark.</summary>
@@ -71,9 +71,9 @@ internal sealed class StudyShelf(IStudyArchive archive)
         IReadOnlyList<StudyFinding> findings = StudyRules.Check(study);
         string[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
         if (refused.Length > 0) throw new InputException(string.Join(Environment.NewLine, refused));
-        archive.Save(study, reason);
+        studies.Save(study, reason);
         foreach (StudyFinding finding in findings) CommandRunner.Say(finding.Text);
     }
 
-    public bool Exists(string id) => archive.Find(id) is not null;
+    public bool Exists(string id) => studies.Find(id) is not null;
 }

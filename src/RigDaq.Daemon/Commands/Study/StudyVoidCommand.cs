@@ -42,7 +42,7 @@ internal static class StudyVoidCommand
     internal static Run LatestRun(StudyStore store, string studyId, string specimenId)
     {
         store.Studies.Require(studyId);
-        return store.Archive.OfStudy(studyId).LastOrDefault(r => r.Head.SpecimenId == specimenId)
+        return store.Archive.Runs.OfStudy(studyId).LastOrDefault(r => r.Head.SpecimenId == specimenId)
             ?? throw new InputException(TerminalText.StudyHasNoRunOf(studyId, specimenId));
     }
 }

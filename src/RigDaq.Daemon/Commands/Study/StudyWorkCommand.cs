@@ -17,8 +17,8 @@ internal static class StudyWorkCommand
         {
             using StudyStore store = StudyStore.Open(parsed);
             Run(store, parsed.GetValue(id), parsed.GetValue(newest));
-            Study? study = ActiveStudy.Of(store.Archive);
-            bool chosen = store.Archive.Chosen is not null;
+            Study? study = store.Archive.Studies.Active();
+            bool chosen = store.Archive.Studies.Chosen is not null;
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study?.Id, chosen });
             else Console.WriteLine(study is null ? TerminalText.StudyWorkNone : TerminalText.StudyWorkedOn(study.Id, study.Name, chosen));
             return ExitStatus.Done;
@@ -29,7 +29,7 @@ internal static class StudyWorkCommand
     internal static void Run(StudyStore store, string? id, bool newest)
     {
         if (id is not null && newest) throw new InputException(TerminalText.StudyWorkNotBoth);
-        if (newest) store.Archive.Choose(null);
-        else if (id is not null) store.Archive.Choose(store.Studies.Require(id).Id);
+        if (newest) store.Archive.Studies.Choose(null);
+        else if (id is not null) store.Archive.Studies.Choose(store.Studies.Require(id).Id);
     }
 }

@@ -5,6 +5,7 @@ using RigDaq.App.Text;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
+using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
@@ -76,8 +77,7 @@ internal static class StudyCurvesCommand
         bool keep = !parsed.GetValue(Preview);
         using StudyStore store = StudyStore.Open(parsed, mayBeNew: keep);
         Study study = store.Archive.Studies.Find(parsed.GetRequiredValue(Id)) ?? NewStudy(parsed);
-        CurvesJoined joined = new StudyCurves(store.Archive.Studies, store.Archive.Runs, store.Archive.Calibrations,
-            TimeProvider.System).Join(study, curves, detection, keep);
+        CurvesJoined joined = new StudyCurves(store.Archive, TimeProvider.System).Join(study, curves, detection, keep);
         if (parsed.GetValue(CommandTree.Json))
         {
             JsonAnswer.Write(new

@@ -1,0 +1,30 @@
+using RigDaq.Archive.Records;
+using RigDaq.Core.Calibration;
+
+namespace RigDaq.Archive;
+
+/// <summary>The calibrations.</summary>
+public sealed class CalibrationRepository
+{
+    private readonly ArchiveOwner _owner;
+
+    internal CalibrationRepository(ArchiveOwner owner) => _owner = owner;
+
+    /// <summary>Keeps a calibration; on the disk when this returns.</summary>
+    /// <exception cref="IOException">It could not be kept.</exception>
+    public void Save(CalibrationRecord calibration)
+    {
+        RigArchive.CheckId(calibration.Id, "calibration");
+        _owner.Commit(Entries.Calibration(calibration, _owner.Time.GetUtcNow()));
+    }
+
+    /// <summary>A calibration by its id, or null.</summary>
+    public CalibrationRecord? Find(string calibrationId) => _owner.FindRecord<CalibrationRecord>(Collections.Calibrations, calibrationId);
+
+    /// <summary>All of a device, newest first.</summary>
+    public IReadOnlyList<CalibrationRecord> OfDevice(string deviceId) => _owner.Read<IReadOnlyList<CalibrationRecord>>(database =>
+        [.. database.GetCollection(Collections.Calibrations).Find(Where.Is("device", deviceId))
+            .Select(document => Sealed.Read<CalibrationRecord>(document, Collections.Calibrations))
+            .OrderByDescending(calibration => calibration.AcceptedAt)
+            .ThenByDescending(calibration => calibration.Id, StringComparer.Ordinal)]);
+}
