@@ -15,6 +15,9 @@ public sealed class Language
     /// </summary>
     public static readonly Language Pseudo = new("qps-ploc");
 
+    /// <summary>By what a person says which language the program speaks: a tag as <see cref="Of"/> takes it.</summary>
+    public const string EnvironmentVariable = "RIGDAQ_LANGUAGE";
+
     private static readonly AsyncLocal<Language?> Chosen = new();
 
     private Language(string name) => Name = name;

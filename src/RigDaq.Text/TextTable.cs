@@ -7,7 +7,8 @@ namespace RigDaq.Text;
 /// <summary>The texts of one room: what <c>Text/en.json</c> says, and the other languages that stand beside it.</summary>
 /// <param name="room">The assembly that carries them.</param>
 /// <param name="folder">Where in it.</param>
-public sealed class TextTable(Assembly room, string folder = "Text")
+/// <param name="bySection">Whether a text is called by its section and its name, as <c>run.title</c>; otherwise by its name alone.</param>
+public sealed class TextTable(Assembly room, string folder = "Text", bool bySection = false)
 {
     private const string Rooms = "RigDaq.";
     private const int RoomMax = 32;
@@ -30,6 +31,17 @@ public sealed class TextTable(Assembly room, string folder = "Text")
 
     /// <summary>Every key.</summary>
     public IEnumerable<string> Keys => In(Language.English).Keys;
+
+    /// <summary>Every text by its key in the current language, with its places as they are written: for those who fill them by themselves,
+    /// as the pages' scripts do. They know none but <c>{name}</c>.</summary>
+    /// <exception cref="InvalidOperationException">A text has a place of another kind: a fault of the resource.</exception>
+    public IReadOnlyDictionary<string, string> Unfilled() => Keys.ToDictionary(key => key, key => string.Concat(
+        Find(key, Language.Current).Parts.Select(part => part.Kind switch
+        {
+            PartKind.Words => part.Name,
+            PartKind.Value => $"{{{part.Name}}}",
+            _ => throw new InvalidOperationException($"{key}: nobody fills a place of the kind {part.Kind} there."),
+        })));
 
     /// <summary>The room as kept sentences name it; null where its texts are of one page or one program.</summary>
     internal string? Room => folder == "Text" && room.GetName().Name is { } name && name.StartsWith(Rooms, StringComparison.Ordinal)
@@ -63,7 +75,8 @@ public sealed class TextTable(Assembly room, string folder = "Text")
         using Stream? stream = room.GetManifestResourceStream($"{folder}/{language.Name}.json");
         if (stream is null) return [];
         // The key holds the parameters as well; a text is called by its name.
-        return JsonSerializer.Deserialize<Dictionary<string, Dictionary<string, string>>>(stream, Reading)!.Values
-            .SelectMany(section => section).ToDictionary(each => each.Key.Split('(')[0], each => TemplateReader.Read(each.Value));
+        return JsonSerializer.Deserialize<Dictionary<string, Dictionary<string, string>>>(stream, Reading)!
+            .SelectMany(section => section.Value, (section, text) => (Section: bySection ? section.Key + "." : "", text.Key, text.Value))
+            .ToDictionary(each => each.Section + each.Key.Split('(')[0], each => TemplateReader.Read(each.Value));
     }
 }

@@ -9,6 +9,7 @@ using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.App.Uncertainties;
 using RigDaq.Rig.Control;
+using RigDaq.Text;
 using RigDaq.Web.Access;
 using RigDaq.Web.Endpoints;
 using RigDaq.Web.Live;
@@ -57,6 +58,7 @@ public static class DashboardHosting
     /// <summary>Maps the page, its socket, its commands and the study's documents.</summary>
     public static WebApplication MapDashboard(this WebApplication app)
     {
+        app.Use(InItsLanguage(Language.Current));
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = SocketPing, KeepAliveTimeout = SocketPing });
         app.Use(WithoutNoiseAsync);
         app.Use(OnlyThisMachineAsync);
@@ -80,6 +82,13 @@ public static class DashboardHosting
                 NothingToShow));
         return app;
     }
+
+    /// <summary>A request begins in the web server, where nothing of the program's start flows to: it is answered in the language of
+    /// that.</summary>
+    private static Func<HttpContext, RequestDelegate, Task> InItsLanguage(Language language) => async (context, next) =>
+    {
+        using (language.Speak()) await next(context).ConfigureAwait(false);
+    };
 
     /// <summary>A request that is too slow, too long or broken off is its sender's fault: it gets its status, and no lines in the
     /// log.</summary>

@@ -3,6 +3,7 @@ using System.Text;
 using RigDaq.Reports.Document;
 using RigDaq.Reports.Fonts;
 using RigDaq.Reports.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Reports.Html;
 
@@ -12,7 +13,7 @@ internal static class HtmlPage
     public static string Render(ReportDocument document)
     {
         var page = new StringBuilder(64 * 1024);
-        page.Append("<!DOCTYPE html>\n<html lang=\"").Append(ReportText.Language).Append("\">\n<head>\n<meta charset=\"utf-8\">\n");
+        page.Append("<!DOCTYPE html>\n<html lang=\"").Append(Language.Current.Name).Append("\">\n<head>\n<meta charset=\"utf-8\">\n");
         page.Append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
         page.Append("<meta name=\"color-scheme\" content=\"light dark\">\n");
         page.Append("<title>").Append(Markup.Encoded(document.Title)).Append("</title>\n<style>\n");

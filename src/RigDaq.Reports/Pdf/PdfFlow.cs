@@ -2,6 +2,7 @@ using PdfSharp;
 using PdfSharp.Drawing;
 using PdfSharp.Pdf;
 using PdfSharp.UniversalAccessibility;
+using RigDaq.Text;
 
 namespace RigDaq.Reports.Pdf;
 
@@ -23,7 +24,7 @@ internal sealed class PdfFlow : IDisposable
         _footer = footer;
         // Tags tell a screen reader what is a heading, a table, a picture; they must be there before the first page.
         _tags = UAManager.ForDocument(document);
-        _tags.SetDocumentLanguage(Text.ReportText.Language);
+        _tags.SetDocumentLanguage(Language.Current.Name);
         NewPage();
     }
 

@@ -1,7 +1,9 @@
+using System.Collections.Concurrent;
 using System.Collections.Frozen;
 using System.Reflection;
 using System.Security.Cryptography;
 using RigDaq.App.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Pages;
 
@@ -24,8 +26,10 @@ internal static class PageFiles
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; form-action 'self'; "
         + "base-uri 'none'; frame-ancestors 'none'";
 
-    /// <summary>What is served, by its path.</summary>
-    internal static FrozenDictionary<string, PageFile> Files { get; } = Read();
+    private static readonly ConcurrentDictionary<string, FrozenDictionary<string, PageFile>> Languages = new();
+
+    /// <summary>What is served, by its path, in the current language.</summary>
+    internal static FrozenDictionary<string, PageFile> Files => Languages.GetOrAdd(Language.Current.Name, _ => Read());
 
     /// <summary>Serves every file under its path, and index.html at the root.</summary>
     internal static void MapPageFiles(this IEndpointRouteBuilder routes)
@@ -75,7 +79,7 @@ internal static class PageFiles
             files[path] = Bytes(assembly.GetManifestResourceStream(name)!);
         }
 
-        return PageTemplates.Fill(files, PageText.File()).ToFrozenDictionary(
+        return PageTemplates.Fill(files, PageText.Table.Unfilled()).ToFrozenDictionary(
             file => file.Key,
             file
                 => new PageFile(file.Key, file.Value, TypeOf(file.Key),

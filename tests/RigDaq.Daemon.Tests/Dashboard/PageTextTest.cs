@@ -1,3 +1,4 @@
+using System.Net;
 using System.Runtime.CompilerServices;
 using System.Text;
 using System.Text.RegularExpressions;
@@ -9,6 +10,7 @@ using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Tests.Shared;
+using RigDaq.Text;
 using RigDaq.Web.Pages;
 using RigDaq.Web.Views;
 
@@ -65,8 +67,7 @@ public sealed partial class PageTextTest
     [Fact]
     public void Every_text_is_used_and_every_text_that_is_used_is_there()
     {
-        HashSet<string> known =
-            [.. PageText.Read(PageText.File()).SelectMany(section => section.Value.Keys.Select(key => $"{section.Key}.{key}"))];
+        HashSet<string> known = [.. PageText.Table.Keys];
         HashSet<string> used = [.. Sources("*.html").SelectMany(page => Key().Matches(page.Text)).Select(match => match.Groups["key"].Value)
             .Concat(Sources("*.js").SelectMany(script => Word().Matches(script.Text)).Select(match => match.Groups["key"].Value))
             .Concat(AllCode().SelectMany(file => Said(file)))];
@@ -83,7 +84,7 @@ public sealed partial class PageTextTest
             .Concat(Enum.GetValues<PullEnding>().Select(PullEndings.Word))
             .Concat(Enum.GetValues<GuidePhase>().Select(CalibrationView.Word))
             .Concat(["still", "stopping", "homing", "feeding", "moving", "waiting", "now", "pulled", "skipped"]).Distinct().Order(),
-        PageText.Read(PageText.File())["states"].Keys.Order());
+        PageText.Table.Keys.Where(key => key.StartsWith("states.", StringComparison.Ordinal)).Select(key => key[7..]).Order());
 
     [Fact]
     public void What_is_served_is_filled_in_and_encoded()
@@ -100,13 +101,29 @@ public sealed partial class PageTextTest
         {
             ["parts/head.html"] = "<meta>\n"u8.ToArray(),
             ["run.html"] = "{{> head}}<h1 title=\"{{run.title}}\">{{run.title}}</h1>"u8.ToArray(),
-        }, "{ \"run\": { \"title\": \"<b> & \\\"x\\\"\" } }"u8.ToArray());
+        }, new Dictionary<string, string> { ["run.title"] = "<b> & \"x\"" });
         Assert.Equal("<meta><h1 title=\"&lt;b&gt; &amp; &quot;x&quot;\">&lt;b&gt; &amp; &quot;x&quot;</h1>",
             Encoding.UTF8.GetString(served["run.html"]));
         Assert.Equal(["js/words.js", "run.html"], served.Keys.Order());
-        Assert.Throws<InvalidDataException>(() => PageTemplates.Fill(new Dictionary<string,
-            byte[]>
-        { ["a.html"] = "{{run.none}}"u8.ToArray() }, "{}"u8.ToArray()));
+        Assert.Throws<InvalidDataException>(() => PageTemplates.Fill(
+            new Dictionary<string, byte[]> { ["a.html"] = "{{run.none}}"u8.ToArray() }, new Dictionary<string, string>()));
+    }
+
+    [Fact]
+    public void Pages_scripts_and_answers_speak_one_language()
+    {
+        Assert.Contains("<html lang=\"en\">", Served("run.html"), StringComparison.Ordinal);
+        using (Language.Pseudo.Speak())
+        {
+            Assert.Contains("<html lang=\"qps-ploc\">", Served("run.html"), StringComparison.Ordinal);
+            Assert.Contains(">[Wárñîñgs ~~]<", Served("run.html"), StringComparison.Ordinal);
+            Assert.Contains("\"assumed\":\"[{name} (ássüméd) ~~]\"", Served(PageTemplates.Script), StringComparison.Ordinal);
+            Assert.Equal("[Sávéd ás révîsîöñ 3: why. ~~~~~]", PageText.Of("answers.keptAsRevision", ("n", 3), ("reason", "why")));
+        }
+
+        Assert.Contains("\"assumed\":\"{name} (assumed)\"", Served(PageTemplates.Script), StringComparison.Ordinal);
+
+        static string Served(string path) => WebUtility.HtmlDecode(Encoding.UTF8.GetString(PageFiles.Served(path).Span));
     }
 
     private static IEnumerable<string> Said(string page)
