@@ -60,6 +60,28 @@ internal sealed partial class ArchiveOwner
             }
 
             _behind = false;
+            PackWhenLong();
+        }
+    }
+
+    // What was kept is kept, whatever comes of this. After a failure it is left alone until the next start.
+    private void PackWhenLong()
+    {
+        // What a write that failed has left at its end is ended by the next one.
+        if (!_packs || _journal.Length < _packAtBytes || _journal.EndingAt(_journal.Length) is null) return;
+        _packs = false;
+        try
+        {
+            _packs = _packing.Run();
+            if (_packs) SetJournalLength();
+            else _logger.LogWarning("The journal '{Path}' is long, and was not packed: it has lines that do not follow one another. `rigdaq check --data` says more.", Folder.Journal);
+        }
+        catch (Exception e)
+        {
+            // Whatever it was: the journal is whole, and what became of the two files is looked at by the next call.
+            _behind = true;
+            _logger.LogWarning(e, "The journal '{Path}' is long and could not be packed; it is tried again at the next start.",
+                Folder.Journal);
         }
     }
 
@@ -99,9 +121,11 @@ internal sealed partial class ArchiveOwner
     {
         Progress progress = _database.Read(Progress.Read);
         _lastNumber = Math.Max(_lastNumber, progress.JournalNumber);
-        bool shortened = _journal.Length < progress.JournalLength;
+        bool shortened = _packed.Length < progress.PackedLength
+            || (_journal.Length < progress.JournalLength && _packed.LastNumber() < progress.JournalNumber);
         int done = 0;
-        foreach (JournalEntry entry in _journal.Read(shortened ? 0 : progress.JournalLength, SayDamaged))
+        foreach (JournalEntry entry in IsWhereItWas(progress) ? _journal.Read(progress.JournalLength, SayDamaged)
+            : WholeJournal.Entries(Folder, SayDamaged, after: progress.JournalNumber))
         {
             if (entry.Number <= progress.JournalNumber) continue;
             _lastNumber = Math.Max(_lastNumber, entry.Number);
@@ -114,6 +138,10 @@ internal sealed partial class ArchiveOwner
         WaitingMessages = _database.Read(database => database.GetCollection(Collections.Outbox).Count());
         _behind = false;
     }
+
+    // Where another journal was put beside the database, or it was packed, a line may not end where one ended, or be another one.
+    private bool IsWhereItWas(Progress progress) => _packed.Length == progress.PackedLength
+        && (progress.JournalLength == 0 || _journal.EndingAt(progress.JournalLength)?.Number <= progress.JournalNumber);
 
     // An entry that an earlier version let pass and that cannot be done costs itself and nothing else.
     private bool DoAgain(JournalEntry entry, long length, bool publish)
@@ -197,20 +225,24 @@ internal sealed partial class ArchiveOwner
     private void Rewrite()
     {
         var database = new DatabaseSource(_database.Read);
-        var join = new Join(Folder, JournalSource.Read(Folder.Journal), database, Time.GetUtcNow());
+        var join = new Join(Folder, JournalSource.Read(Folder), database, Time.GetUtcNow());
         _logger.LogError(
-            "The journal '{Path}' is shorter than it was. {Count} records that only the database holds are written to it again; earlier versions of studies may be lost.",
+            "The journal '{Path}' is shorter than it was. {Count} records that only the database holds are written to it again; what other records than studies and runs were before may be lost.",
             Folder.Journal, join.Additions.Count);
         if (join.Additions.Count > 0) _journal.Append(join.Additions.Select(entry => entry with { Number = ++_lastNumber }));
     }
 
     private void SetJournalLength()
     {
-        long length = _journal.Length;
-        if (_database.Read(Progress.Read) is { } progress && progress.JournalLength == length
-            && progress.JournalNumber == _lastNumber) return;
-        _database.Write(database =>
-            (Progress.Read(database) with { JournalNumber = _lastNumber, JournalLength = length }).Write(database));
+        (long length, long packed) = (_journal.Length, _packed.Length);
+        if (_database.Read(Progress.Read) is { } progress
+            && (progress.JournalLength, progress.PackedLength, progress.JournalNumber) == (length, packed, _lastNumber)) return;
+        _database.Write(database => (Progress.Read(database) with
+        {
+            JournalNumber = _lastNumber,
+            JournalLength = length,
+            PackedLength = packed,
+        }).Write(database));
     }
 
     private void SayDamaged(JournalLine line) =>

@@ -20,9 +20,13 @@ internal sealed partial class ArchiveOwner : IDisposable
     private readonly FolderLock _lock;
     private readonly Database _database;
     private readonly ArchiveJournal _journal;
+    private readonly PackedJournal _packed;
+    private readonly JournalPacking _packing;
+    private readonly long _packAtBytes;
     private readonly ILogger _logger;
     private long _lastNumber;
     private bool _behind = true;
+    private bool _packs = true;
     private bool _disposed;
 
     private readonly string? _notOpened;
@@ -32,9 +36,11 @@ internal sealed partial class ArchiveOwner : IDisposable
     /// <param name="logger">Hears what was found.</param>
     /// <param name="sync">How it gets to the disk.</param>
     /// <param name="evenDamaged">Whether it comes up over a database that cannot be opened: every call then says so.</param>
+    /// <param name="packAtBytes">A journal of this length is packed.</param>
     /// <exception cref="ArchiveException">The folder cannot be used as it is.</exception>
-    public ArchiveOwner(ArchiveFolder folder, TimeProvider time, ILogger logger, DiskSync sync, bool evenDamaged = false)
+    public ArchiveOwner(ArchiveFolder folder, TimeProvider time, ILogger logger, DiskSync sync, bool evenDamaged, long packAtBytes)
     {
+        _packAtBytes = packAtBytes;
         Folder = folder;
         Time = time;
         Sync = sync;
@@ -50,12 +56,18 @@ internal sealed partial class ArchiveOwner : IDisposable
             bool rebuilds = Opening.SetAsideWhatIsNoDatabase(folder, marker, time, logger);
             database = new Database(folder, sync, logger);
             journal = new ArchiveJournal(folder, sync);
-            (_database, _journal) = (database, journal);
+            (_database, _journal, _packed) = (database, journal, new PackedJournal(folder, sync));
+            _packing = new JournalPacking(folder, journal, _packed);
             Captures = new CaptureJournal(folder, sync, logger, runId => Read(database => RunRows.Exists(database, runId)));
             try
             {
                 SetAside = Migration.Run(folder, database, marker, time, sync, logger);
-                lock (_gate) CatchUp(publish: !rebuilds);
+                lock (_gate)
+                {
+                    CatchUp(publish: !rebuilds);
+                    PackWhenLong();
+                }
+
                 Captures.Settle();
                 if (marker is null) new CreatedMarker(CreatedMarker.CurrentSchema, time.GetUtcNow()).Write(folder, sync);
             }
@@ -180,12 +192,6 @@ internal sealed partial class ArchiveOwner : IDisposable
             WaitingMessages += messages.Count;
         }
     }
-
-    /// <summary>
-    /// The entries of one record, in order. Read beside whoever writes: a line that is being written is told by its checksum and left out.
-    /// </summary>
-    public IReadOnlyList<JournalEntry> JournalEntriesOf(EntryKind kind, string id)
-        => [.. _journal.Read(0, _ => { }).Where(entry => entry.Kind == kind && entry.Id == id)];
 
     public void Dispose()
     {

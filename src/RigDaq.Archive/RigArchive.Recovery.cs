@@ -41,9 +41,9 @@ public sealed partial class RigArchive
             CreatedMarker.Read(folder);
             PendingRebuild.Finish(folder, time, sync);
             using DatabaseCopy copy = DatabaseCopy.Of(folder);
-            if (!File.Exists(folder.Journal)
+            if (!File.Exists(folder.Journal) && !File.Exists(folder.PackedJournal)
                 && copy.Source is null) throw new ArchiveException(ArchiveText.RebuildWithoutJournal(folder.Journal));
-            JournalSource journal = JournalSource.Read(folder.Journal);
+            JournalSource journal = JournalSource.Read(folder);
             var join = new Join(folder, journal, copy.Source, time.GetUtcNow());
             join.LookAtTraces();
             findings.AddRange([.. copy.Faults, .. join.Findings]);
@@ -142,7 +142,10 @@ public sealed partial class RigArchive
         _owner.WhileStill(() =>
         {
             Copy(_owner.Folder.Database, target.Database, keepsBefore: true);
+            // The packed part first: cut off here, a line is in both copies or in one, never in none.
+            Copy(_owner.Folder.PackedJournal, target.PackedJournal, keepsBefore: true);
             Copy(_owner.Folder.Journal, target.Journal, keepsBefore: true);
+            if (!File.Exists(_owner.Folder.PackedJournal)) KeepBefore(target.PackedJournal);
             Copy(_owner.Folder.Marker, target.Marker);
             // The copied database is whole; a log from an earlier state of the target would be read over it.
             File.Delete(target.DatabaseLog);
@@ -155,7 +158,8 @@ public sealed partial class RigArchive
         _owner.Sync.Folder(target.Path);
         // A backup that was never read is a hope.
         FolderReport report = Look(target.Path, _owner.Time);
-        string[] before = [.. new[] { target.Database, target.Journal }.Select(file => file + Before).Where(File.Exists)];
+        string[] before = [.. new[] { target.Database, target.Journal, target.PackedJournal }.Select(file => file + Before)
+            .Where(File.Exists)];
         if (report.Findings.Count > 0) return report with { KeptOfBefore = before };
         foreach (string file in before) File.Delete(file);
         return report;
@@ -168,7 +172,7 @@ public sealed partial class RigArchive
     {
         // The database first: what is kept meanwhile is in the journal before it.
         var database = new DatabaseSource(_owner.Read);
-        var join = new Join(_owner.Folder, JournalSource.Read(_owner.Folder.Journal), database, _owner.Time.GetUtcNow());
+        var join = new Join(_owner.Folder, JournalSource.Read(_owner.Folder), database, _owner.Time.GetUtcNow());
         join.LookAtTraces();
         return [.. join.Findings, .. PhotoFaults(this)];
     }
@@ -245,7 +249,12 @@ public sealed partial class RigArchive
             _owner.Sync.File(to);
         }
 
-        if (keepsBefore && File.Exists(copy) && !File.Exists(copy + Before)) File.Move(copy, copy + Before);
+        if (keepsBefore) KeepBefore(copy);
         File.Move(draft, copy, overwrite: true);
+    }
+
+    private static void KeepBefore(string copy)
+    {
+        if (File.Exists(copy) && !File.Exists(copy + Before)) File.Move(copy, copy + Before);
     }
 }

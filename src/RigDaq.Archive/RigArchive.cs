@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Logging;
+using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
@@ -28,9 +29,10 @@ public sealed partial class RigArchive : IDisposable
     /// </exception>
     public RigArchive(string folderPath, TimeProvider time, ILogger logger) : this(folderPath, time, logger, new DiskSync()) { }
 
-    internal RigArchive(string folderPath, TimeProvider time, ILogger logger, DiskSync sync, bool evenDamaged = false)
+    internal RigArchive(string folderPath, TimeProvider time, ILogger logger, DiskSync sync, bool evenDamaged = false,
+        long packAtBytes = JournalPacking.AtBytes)
     {
-        _owner = new ArchiveOwner(new ArchiveFolder(folderPath), time, logger, sync, evenDamaged);
+        _owner = new ArchiveOwner(new ArchiveFolder(folderPath), time, logger, sync, evenDamaged, packAtBytes);
         Photos = new PhotoShelf(_owner.Folder.Path, sync);
         (Runs, Studies, Calibrations, Diary, Outbox) = (new(_owner), new(_owner), new(_owner), new(_owner), new(_owner));
         Compliances = new ComplianceRepository(_owner, Calibrations, Runs);

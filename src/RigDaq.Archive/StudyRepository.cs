@@ -94,8 +94,7 @@ public sealed class StudyRepository
 
     /// <summary>Every version of a study that was kept, the first first.</summary>
     public IReadOnlyList<StudyVersion> Versions(string studyId) =>
-        [.. _owner.JournalEntriesOf(EntryKind.Study, studyId)
-            .Select(entry => new StudyVersion(RecordText.Read<Study>(entry.Record), entry.Reason, entry.At))];
+        _owner.Read(database => VersionRows.Of(database, studyId));
 
     private static JournalEntry EntryOf(Study study, Study? kept, string reason, DateTimeOffset at)
     {

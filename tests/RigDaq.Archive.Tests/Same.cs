@@ -19,6 +19,12 @@ internal static class Same
         Assert.Equal(RecordText.WithoutSamples(expected), RecordText.WithoutSamples(actual));
     }
 
+    public static void Versions(RigArchive expected, RigArchive actual, string study) =>
+        Assert.Equal(expected.Studies.Versions(study).Select(InWords), actual.Studies.Versions(study).Select(InWords));
+
+    private static (DateTimeOffset, string, string) InWords(Core.Specimens.StudyVersion version) =>
+        (version.At, version.Reason, RecordText.Of(version.Study));
+
     public static void Runs(RigArchive expected, RigArchive actual)
     {
         Assert.Equal(expected.Studies.All().Select(RecordText.Of), actual.Studies.All().Select(RecordText.Of));

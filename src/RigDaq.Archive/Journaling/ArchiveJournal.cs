@@ -1,18 +1,13 @@
-using System.Text;
 using RigDaq.Archive.Storage;
 
 namespace RigDaq.Archive.Journaling;
 
 /// <summary>
-/// The append-only journal beside the captures: one entry a line. An entry is on the disk before the database is changed for good; what the
-/// database missed is done again at the next start.
+/// The journal beside the captures: one entry a line, written at its end. An entry is on the disk before the database is changed for good;
+/// what the database missed is done again at the next start. Once it is long its lines go to <see cref="PackedJournal"/>.
 /// </summary>
 internal sealed class ArchiveJournal : IDisposable
 {
-    // What was cut off gets an end that no entry has, so that it spoils only itself and is known for what it is.
-    private static readonly byte[] CutOffEnd = "…\n"u8.ToArray();
-    private static readonly byte[] LineEnd = "\n"u8.ToArray();
-
     private readonly string _path;
     private readonly DiskSync _sync;
     private FileStream _file;
@@ -39,7 +34,7 @@ internal sealed class ArchiveJournal : IDisposable
         try
         {
             if (!_file.CanWrite) _file = Open();
-            if (UnendedLine() is { Length: > 0 } line) _sync.Write(_file, JournalLine.Parse(line) is null ? CutOffEnd : LineEnd);
+            LineEnds.Mend(_file, _sync, line => JournalLine.Parse(line) is not null);
             _sync.Write(_file, lines);
             written = true;
             _sync.File(_file);
@@ -51,6 +46,24 @@ internal sealed class ArchiveJournal : IDisposable
             _file.Dispose();
             throw new JournalFailedException(written, e);
         }
+    }
+
+    /// <summary>The entry whose line ends at a place; null where none does.</summary>
+    public JournalEntry? EndingAt(long place) => LineEnds.EndingAt(_path, place) is { } line ? JournalLine.Parse(line) : null;
+
+    /// <summary>Takes everything out of it, on the disk too.</summary>
+    /// <exception cref="IOException">It is not known whether it is empty on the disk.</exception>
+    public void Empty()
+    {
+        // What was opened to be written at its end cannot be cut.
+        _file.Dispose();
+        using (FileStream file = OwnersFile.Open(_path, FileMode.OpenOrCreate, share: FileShare.Read | FileShare.Delete, bufferSize: 0))
+        {
+            _sync.Cut(file, 0);
+            _sync.File(file);
+        }
+
+        _file = Open();
     }
 
     /// <summary>All entries from a place on, in order, and what could not be read. Of entries that were kept together come all or
@@ -92,29 +105,6 @@ internal sealed class ArchiveJournal : IDisposable
 
     private FileStream Open() =>
         OwnersFile.Open(_path, FileMode.Append, share: FileShare.Read | FileShare.Delete, bufferSize: 0);
-
-    /// <summary>
-    /// What a write that failed left behind the last line's end; empty for nothing. Where only the line's end is missing whoever
-    /// reads takes the entry for kept, and so it must stay one.
-    /// </summary>
-    private string UnendedLine()
-    {
-        using var file = new FileStream(_path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
-        var end = new List<byte>();
-        byte[] block = new byte[4_096];
-        for (long at = file.Length; at > 0;)
-        {
-            int length = (int)Math.Min(block.Length, at);
-            at -= length;
-            file.Position = at;
-            file.ReadExactly(block, 0, length);
-            int last = Array.LastIndexOf(block, (byte)'\n', length - 1, length);
-            end.InsertRange(0, block.AsSpan(last + 1, length - last - 1));
-            if (last >= 0) break;
-        }
-
-        return Encoding.UTF8.GetString([.. end]);
-    }
 }
 
 /// <summary>The journal could not be written.</summary>

@@ -1,8 +1,6 @@
-using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using RigDaq.Archive.Storage;
 
 namespace RigDaq.Archive.Journaling;
 
@@ -26,18 +24,13 @@ internal enum LineState
 /// <param name="About">The kind and id that a damaged line seems to name; empty where it names none.</param>
 internal sealed partial record JournalLine(int Number, LineState State, JournalEntry? Entry, string About)
 {
-    private const int ChecksumDigits = 8;
-    private const string End = "}}";
-    private static readonly byte[] Before = Encoding.ASCII.GetBytes("{\"crc32c\":\"");
-    private static readonly byte[] Between = Encoding.ASCII.GetBytes("\",\"entry\":");
-    private static readonly byte[] After = Encoding.ASCII.GetBytes("}\n");
+    private const string Name = "entry", End = "}}";
+
+    /// <summary>Whether it comes from the packed part.</summary>
+    public bool IsPacked { get; init; }
 
     /// <summary>An entry as it is written, with the end of its line.</summary>
-    public static byte[] Of(JournalEntry entry)
-    {
-        byte[] text = entry.ToUtf8();
-        return [.. Before, .. Encoding.ASCII.GetBytes(Checksum.Text(Checksum.Of(text))), .. Between, .. text, .. After];
-    }
+    public static byte[] Of(JournalEntry entry) => CheckedLine.Of(Name, entry.ToUtf8());
 
     /// <summary>The lines of a journal from a place on, in order. A line end that was damaged joins two lines: both are read.</summary>
     /// <param name="path">The file.</param>
@@ -47,6 +40,12 @@ internal sealed partial record JournalLine(int Number, LineState State, JournalE
         using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
         file.Position = Math.Min(from, file.Length);
         using var reader = new StreamReader(file, Encoding.UTF8);
+        foreach (JournalLine line in Read(reader)) yield return line;
+    }
+
+    /// <inheritdoc cref="Read(string, long)"/>
+    public static IEnumerable<JournalLine> Read(TextReader reader)
+    {
         for (int number = 1; reader.ReadLine() is { } line; number++)
         {
             if (line.Length == 0) continue;
@@ -72,15 +71,10 @@ internal sealed partial record JournalLine(int Number, LineState State, JournalE
     /// <summary>The entry of a whole line; null where it is not as it was written.</summary>
     public static JournalEntry? Parse(string line) => Parse(Encoding.UTF8.GetBytes(line));
 
-    private static JournalEntry? Parse(ReadOnlySpan<byte> line)
+    /// <inheritdoc cref="Parse(string)"/>
+    public static JournalEntry? Parse(ReadOnlySpan<byte> line)
     {
-        int start = Before.Length + ChecksumDigits + Between.Length;
-        if (line.Length <= start || !line.StartsWith(Before) || line[^1] != '}') return null;
-        if (!line[(Before.Length + ChecksumDigits)..].StartsWith(Between)) return null;
-        ReadOnlySpan<byte> text = line[start..^1];
-        bool read = uint.TryParse(
-            line.Slice(Before.Length, ChecksumDigits), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out uint checksum);
-        if (!read || checksum != Checksum.Of(text)) return null;
+        if (!CheckedLine.TryRead(line, Name, out ReadOnlySpan<byte> text)) return null;
         try
         {
             return JournalEntry.Read(text);
@@ -91,13 +85,11 @@ internal sealed partial record JournalLine(int Number, LineState State, JournalE
         }
     }
 
-    // Quotation marks within a record are escaped: this beginning stands nowhere else.
     private static IEnumerable<JournalEntry> Joined(string line)
     {
-        string begin = Encoding.ASCII.GetString(Before);
         for (int at = 0; at >= 0 && at < line.Length;)
         {
-            int next = line.IndexOf(begin, at + 1, StringComparison.Ordinal);
+            int next = line.IndexOf(CheckedLine.Begin, at + 1, StringComparison.Ordinal);
             string part = next < 0 ? line[at..] : line[at..next];
             int end = part.LastIndexOf(End, StringComparison.Ordinal);
             if (end > 0 && (at > 0 || next > 0) && Parse(part[..(end + End.Length)]) is { } entry) yield return entry;
@@ -105,11 +97,8 @@ internal sealed partial record JournalLine(int Number, LineState State, JournalE
         }
     }
 
-    private static bool IsBeginning(string line)
-    {
-        string begin = Encoding.ASCII.GetString(Before);
-        return line.StartsWith(begin, StringComparison.Ordinal) || begin.StartsWith(line.TrimEnd('…'), StringComparison.Ordinal);
-    }
+    private static bool IsBeginning(string line) => line.StartsWith(CheckedLine.Begin, StringComparison.Ordinal)
+        || CheckedLine.Begin.StartsWith(line.TrimEnd('…'), StringComparison.Ordinal);
 
     [GeneratedRegex("\"kind\":\"([A-Za-z]{1,20})\",\"id\":\"([^\"\\\\]{1,200})\"")]
     private static partial Regex Named();

@@ -13,6 +13,9 @@ internal static partial class DataPackageFile
 {
     public const string Name = "datapackage.json";
 
+    /// <summary>The schema of the records in a package. The folder's own rose since by what no package holds.</summary>
+    public const int RecordSchema = 2;
+
     /// <summary>A list of a few files, and of photos at most: no such list is longer.</summary>
     private const long BytesMax = 16L << 20;
 
@@ -29,7 +32,7 @@ internal static partial class DataPackageFile
             ["created"] = content.Study.CreatedAt.UtcDateTime
                 .ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture),
             ["rigdaqVersion"] = options.Version,
-            ["rigdaqSchema"] = CreatedMarker.CurrentSchema,
+            ["rigdaqSchema"] = RecordSchema,
         };
         if (options.Licence is { } licence) package["licenses"] = new JsonArray(new JsonObject { ["name"] = licence });
         package["resources"] = new JsonArray([.. files.Select(file => Resource(folder, file.File, file.Table, file.Title))]);
@@ -81,8 +84,7 @@ internal static partial class DataPackageFile
         if (package.ValueKind != JsonValueKind.Object || !package.TryGetProperty("rigdaqSchema", out JsonElement schema)
             || schema.ValueKind != JsonValueKind.Number || !schema.TryGetInt32(out int number))
             throw new InvalidDataException(ArchiveText.ImportNotOurs(path));
-        if (number > CreatedMarker.CurrentSchema) throw new InvalidDataException(ArchiveText.ImportNewer(path, number,
-            CreatedMarker.CurrentSchema));
+        if (number > RecordSchema) throw new InvalidDataException(ArchiveText.ImportNewer(path, number, RecordSchema));
     }
 
     private static IEnumerable<(string Name, string Hash)> Resources(string path, JsonElement package)

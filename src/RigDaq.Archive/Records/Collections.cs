@@ -7,6 +7,13 @@ internal static class Collections
 {
     public const string Meta = "meta";
     public const string Studies = "studies";
+
+    /// <summary>Every version of every study.</summary>
+    public const string Versions = "versions";
+
+    /// <summary>The first schema that has them.</summary>
+    public const int VersionsSince = 3;
+
     public const string Calibrations = "calibrations";
 
     /// <summary>Weights, check-weight readings, paused calibrations, what befell a cell, the study that is worked on, where one came from;
@@ -34,5 +41,7 @@ internal static class Collections
         database.GetCollection(Revisions).EnsureIndex("run", "$.run");
         database.GetCollection(Traces).EnsureIndex("run", "$.run");
         database.GetCollection(Calibrations).EnsureIndex("device", "$.device");
+        // A database of before is as it was until it is copied aside.
+        if (Progress.Read(database).Schema >= VersionsSince) database.GetCollection(Versions).EnsureIndex("study", "$.study");
     }
 }

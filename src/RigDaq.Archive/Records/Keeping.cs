@@ -19,6 +19,7 @@ internal static class Keeping
         {
             case EntryKind.Study:
                 database.GetCollection(Collections.Studies).Upsert(Sealed.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason));
+                VersionRows.Put(database, entry);
                 break;
             case EntryKind.Calibration:
                 BsonDocument calibration = Sealed.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason);

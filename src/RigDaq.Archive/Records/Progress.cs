@@ -12,6 +12,9 @@ internal sealed record Progress(int Schema, long JournalNumber, long JournalLeng
 {
     private const string Id = "progress";
 
+    /// <summary>The length of the packed part of the journal with it.</summary>
+    public long PackedLength { get; init; }
+
     public static Progress Read(ILiteDatabase database)
     {
         BsonDocument? document = database.GetCollection(Collections.Meta).FindById(Id);

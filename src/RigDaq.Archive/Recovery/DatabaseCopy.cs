@@ -15,8 +15,7 @@ internal sealed class DatabaseCopy : IDisposable
     {
         if (!File.Exists(folder.Database) || new FileInfo(folder.Database).Length < Database.ShortestBytes)
         {
-            if (File.Exists(folder.Journal) && new FileInfo(folder.Journal).Length > 0) _faults
-                .Add(ArchiveText.DatabaseNotThere(folder.Database));
+            if (folder.HasJournal) _faults.Add(ArchiveText.DatabaseNotThere(folder.Database));
             return;
         }
 

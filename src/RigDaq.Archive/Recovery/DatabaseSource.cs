@@ -21,7 +21,9 @@ internal sealed class DatabaseSource
     {
         _read = read;
         _words = words ?? (fault => fault);
-        JournalNumber = Try(database => Progress.Read(database).JournalNumber, out long number) ? number : long.MaxValue;
+        Progress? progress = Try(Progress.Read, out Progress? known) ? known : null;
+        JournalNumber = progress?.JournalNumber ?? long.MaxValue;
+        KnowsVersions = progress?.Schema >= Collections.VersionsSince;
         foreach ((string collection, EntryKind kind) in new[]
             { (Collections.Calibrations, EntryKind.Calibration), (Collections.Studies, EntryKind.Study),
             (Collections.Notes, EntryKind.Note) })
@@ -33,6 +35,12 @@ internal sealed class DatabaseSource
             }
         }
 
+        foreach (BsonValue id in Ids(Collections.Versions))
+        {
+            if (Document(Collections.Versions, id, VersionRows.EntryOf) is { } version) Versions.Add(version);
+        }
+
+        Versions.Sort((one, other) => one.Number.CompareTo(other.Number));
         foreach (BsonValue id in Ids(Collections.Revisions))
         {
             if (Document(Collections.Revisions, id,
@@ -64,6 +72,12 @@ internal sealed class DatabaseSource
 
     /// <summary>Studies, calibrations and notes as they are now.</summary>
     public Dictionary<(EntryKind Kind, string Id), JournalEntry> Latest { get; } = [];
+
+    /// <summary>Whether it is of a schema that has every version of a study.</summary>
+    public bool KnowsVersions { get; }
+
+    /// <summary>Every version of every study, by the number of the entry that kept it.</summary>
+    public List<JournalEntry> Versions { get; } = [];
 
     public Dictionary<(string Run, int Revision), string> Revisions { get; } = [];
 

@@ -13,11 +13,11 @@ internal static class FolderLook
     public static FolderReport At(ArchiveFolder folder, DateTimeOffset now)
     {
         using DatabaseCopy copy = DatabaseCopy.Of(folder);
-        JournalSource journal = JournalSource.Read(folder.Journal);
+        JournalSource journal = JournalSource.Read(folder);
         var join = new Join(folder, journal, copy.Source, now);
         join.LookAtTraces();
-        string[] missing = !File.Exists(folder.Journal) || new FileInfo(folder.Journal).Length == 0
-            ? copy.Source is { Latest.Count: 0, Revisions.Count: 0 } ? [] : [ArchiveText.JournalNotThere(folder.Journal)] : [];
+        string[] missing = folder.HasJournal || copy.Source is { Latest.Count: 0, Revisions.Count: 0 } ? []
+            : [ArchiveText.JournalNotThere(folder.Journal)];
         return Report(folder, join, [.. missing, .. copy.Faults]);
     }
 

@@ -21,6 +21,10 @@ internal sealed class Join
     private readonly DateTimeOffset _now;
     private readonly List<string> _findings = [];
     private readonly List<JournalEntry> _additions = [];
+    private readonly List<JournalEntry> _versions = [];
+
+    // What the journal has up to the last entry that the database holds, and between it the versions that only the database has.
+    private readonly List<JournalEntry> _past;
     private readonly List<PullRecord> _captures = [];
 
     /// <param name="folder">Where the captures are.</param>
@@ -30,13 +34,15 @@ internal sealed class Join
     public Join(ArchiveFolder folder, JournalSource journal, DatabaseSource? database, DateTimeOffset now)
     {
         (_folder, _journal, _database, _now) = (folder, journal, database, now);
+        _past = [.. journal.Entries.Where(entry => entry.Number <= (database?.JournalNumber ?? 0))];
         foreach (JournalLine line in journal.Damaged) _findings
-            .Add(ArchiveText.JournalLineDamaged(line.Number, folder.Journal, line.About));
+            .Add(ArchiveText.JournalLineDamaged(line.Number, line.IsPacked ? folder.PackedJournal : folder.Journal, line.About));
         foreach ((JournalEntry entry, string fault) in journal.Unusable) _findings
             .Add(ArchiveText.JournalEntryUnusable(entry.Number, entry.Kind.ToString(), entry.Id, fault));
         if (database is not null)
         {
             _findings.AddRange(database.Faults);
+            JoinVersions(database);
             JoinLatest(database);
             JoinRevisions(database);
         }
@@ -45,35 +51,68 @@ internal sealed class Join
     /// <summary>What differs, is damaged or is missing, in words, with where it is to be had.</summary>
     public IReadOnlyList<string> Findings => [.. _findings.Distinct()];
 
-    /// <summary>What only the database holds.</summary>
-    public IReadOnlyList<JournalEntry> Additions => _additions;
+    /// <summary>What only the database holds, to stand behind the journal: the present version of a study is its last.</summary>
+    public IReadOnlyList<JournalEntry> Additions => [.. _versions, .. _additions, .. Presents()];
 
     /// <summary>Pulls whose captures do not bring back their samples and that are had elsewhere.</summary>
     public IReadOnlyList<PullRecord> Captures => _captures;
 
     /// <summary>Whether the journal by itself is not all that is known.</summary>
-    public bool JournalIsNotAll => _additions.Count > 0 || _journal.Damaged.Count > 0 || _journal.Unusable.Count > 0;
+    public bool JournalIsNotAll => _additions.Count + _versions.Count > 0 || _journal.Damaged.Count > 0 || _journal.Unusable.Count > 0;
 
     /// <summary>The journal that holds everything, numbered from 1.</summary>
     public IEnumerable<JournalEntry> Entries()
     {
         long known = _database?.JournalNumber ?? 0;
-        return _journal.Entries.Where(entry => entry.Number <= known).Concat(_additions)
-            .Concat(_journal.Entries.Where(entry => entry.Number > known))
+        return _past.Concat(_additions).Concat(_journal.Entries.Where(entry => entry.Number > known))
             .Select((entry, i) => entry with { Number = i + 1, Batch = null });
     }
 
+    private void JoinVersions(DatabaseSource database)
+    {
+        if (!database.KnowsVersions) return;
+        ILookup<string, JournalEntry> journalled = _journal.Entries.Where(entry => entry.Kind == EntryKind.Study)
+            .ToLookup(entry => entry.Id), kept = database.Versions.ToLookup(version => version.Id);
+        foreach (JournalEntry version in database.Versions.Where(version => !journalled[version.Id].Any(entry => Same(entry, version))))
+        {
+            JournalEntry missing = Stamped(version);
+            if (!TryAdd(missing, ArchiveText.JournalLacksVersion(version.Kind.ToString(), version.Id), _versions)) continue;
+            int next = _past.FindIndex(entry => entry.Number > version.Number);
+            _past.Insert(next < 0 ? _past.Count : next, missing);
+        }
+
+        foreach (JournalEntry entry in journalled.SelectMany(entries => entries).Where(entry => entry.Number <= database.JournalNumber
+            && !kept[entry.Id].Any(version => Same(entry, version))))
+            _findings.Add(ArchiveText.DatabaseLacksVersion(entry.Id));
+
+        // Numbers are given anew by a rebuild, moments are not.
+        static bool Same(JournalEntry entry, JournalEntry version) =>
+            (entry.At == version.At || version.At == default) && entry.Record == version.Record;
+    }
+
+    private IEnumerable<JournalEntry> Presents() => _versions.GroupBy(version => version.Id)
+        .Where(versions => _database!.Latest.TryGetValue((EntryKind.Study, versions.Key), out JournalEntry? present)
+            && present.Record != versions.Last().Record && !_additions.Contains(present))
+        .Select(versions => Stamped(_database!.Latest[(EntryKind.Study, versions.Key)]));
+
+    private JournalEntry Stamped(JournalEntry entry) => entry.At == default ? entry with { At = _now } : entry;
+
     private void JoinLatest(DatabaseSource database)
     {
-        ILookup<(EntryKind, string), JournalEntry> journalled = _journal.Entries
+        ILookup<(EntryKind, string), JournalEntry> journalled = _past
+            .Concat(_journal.Entries.Where(entry => entry.Number > database.JournalNumber))
             .Where(entry => entry.Kind is not (EntryKind.Run or EntryKind.Revision)).ToLookup(entry => (entry.Kind, entry.Id));
         foreach (((EntryKind kind, string id), JournalEntry kept) in database.Latest)
         {
             JournalEntry[] all = [.. journalled[(kind, id)]];
             JournalEntry? last = all.LastOrDefault(entry => entry.Number <= database.JournalNumber);
             if (last?.Record == kept.Record) continue;
-            if (all.Any(entry => entry.Record == kept.Record)) _findings.Add(ArchiveText.DatabaseIsBehind(kind.ToString(), id));
-            else Add(kept.At == default ? kept with { At = _now } : kept, all.Length == 0 ? ArchiveText.JournalLacks(kind.ToString(), id)
+            // A version of before that stands last in the journal is no later one.
+            bool isBefore = last is not null && database.Versions.Any(version => version.Id == id && version.At == last.At
+                && version.Record == last.Record);
+            if (!isBefore && all.Any(entry => entry.Record == kept.Record))
+                _findings.Add(ArchiveText.DatabaseIsBehind(kind.ToString(), id));
+            else Add(Stamped(kept), all.Length == 0 ? ArchiveText.JournalLacks(kind.ToString(), id)
                 : ArchiveText.JournalLacksVersion(kind.ToString(), id));
         }
 
@@ -111,16 +150,19 @@ internal sealed class Join
         return entry with { Kind = EntryKind.Run, Pull = pull, Samples = content.Samples.Count, TraceChecksum = content.Checksum32() };
     }
 
-    private void Add(JournalEntry entry, string finding)
+    private void Add(JournalEntry entry, string finding) => TryAdd(entry, finding, _additions);
+
+    private bool TryAdd(JournalEntry entry, string finding, List<JournalEntry> to)
     {
         if (EntryProof.Fault(entry) is { } fault)
         {
             _findings.Add(ArchiveText.JournalEntryUnusable(0, entry.Kind.ToString(), entry.Id, fault));
-            return;
+            return false;
         }
 
-        _additions.Add(entry);
+        to.Add(entry);
         _findings.Add(finding);
+        return true;
     }
 
     /// <summary>Holds the captures and the database's traces against what was stored.</summary>

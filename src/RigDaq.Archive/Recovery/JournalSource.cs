@@ -1,5 +1,6 @@
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
+using RigDaq.Archive.Storage;
 
 namespace RigDaq.Archive.Recovery;
 
@@ -11,18 +12,16 @@ namespace RigDaq.Archive.Recovery;
 internal sealed record JournalSource(IReadOnlyList<JournalEntry> Entries, IReadOnlyList<JournalLine> Damaged,
     IReadOnlyList<(JournalEntry Entry, string Fault)> Unusable)
 {
-    public static JournalSource Read(string path)
+    /// <summary>Reads the journal of a folder with its packed part; a folder without any has an empty one.</summary>
+    public static JournalSource Read(ArchiveFolder folder)
     {
         var entries = new List<JournalEntry>();
         var damaged = new List<JournalLine>();
         var unusable = new List<(JournalEntry, string)>();
-        if (File.Exists(path))
+        foreach (JournalEntry entry in WholeJournal.Entries(folder, damaged.Add))
         {
-            foreach (JournalEntry entry in ArchiveJournal.WholeBatches(JournalLine.Read(path, 0), damaged.Add))
-            {
-                if (EntryProof.Fault(entry) is { } fault) unusable.Add((entry, fault));
-                else entries.Add(entry);
-            }
+            if (EntryProof.Fault(entry) is { } fault) unusable.Add((entry, fault));
+            else entries.Add(entry);
         }
 
         return new JournalSource(entries, damaged, unusable);

@@ -15,7 +15,7 @@ internal static class Opening
         var database = new FileInfo(folder.Database);
         if (database.Exists && database.Length >= Database.ShortestBytes) return false;
 
-        bool hasJournal = File.Exists(folder.Journal);
+        bool hasJournal = File.Exists(folder.Journal) || File.Exists(folder.PackedJournal);
         bool hasCaptures = Directory.Exists(folder.Captures) &&
             Directory.EnumerateFiles(folder.Captures, "*" + CaptureFormat.Extension).Any();
         string found = database.Exists ? ArchiveText.DatabaseTooShort(database.Length) : ArchiveText.DatabaseMissing;

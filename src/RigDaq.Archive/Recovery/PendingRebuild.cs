@@ -58,6 +58,9 @@ internal static class PendingRebuild
                 names.Add(Path.GetFileName(aside));
             }
 
+            // What is in there is in the joined one: it is out of the way before that has its place.
+            if (Opening.SetAside(folder.PackedJournal, time) is { } packed) names.Add(Path.GetFileName(packed));
+            sync.Folder(folder.Path);
             File.Move(Waiting(folder), folder.Journal, overwrite: true);
         }
 

@@ -14,6 +14,12 @@ internal sealed class ArchiveFolder
 
     public string Journal => In("journal.jsonl");
 
+    /// <summary>The earlier part of the journal, packed.</summary>
+    public string PackedJournal => In("journal.packed.jsonl");
+
+    /// <summary>Whether there is anything of a journal.</summary>
+    public bool HasJournal => new[] { Journal, PackedJournal }.Any(file => File.Exists(file) && new FileInfo(file).Length > 0);
+
     public string Marker => In("archive.json");
 
     public string Lock => In("archive.lock");

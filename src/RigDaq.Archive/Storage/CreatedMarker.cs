@@ -11,8 +11,9 @@ namespace RigDaq.Archive.Storage;
 /// <param name="CreatedAt">When it was made.</param>
 internal sealed record CreatedMarker(int Schema, DateTimeOffset CreatedAt)
 {
-    /// <summary>The version that this code writes; it reads all before it. 2: a print holds stretches.</summary>
-    public const int CurrentSchema = 2;
+    /// <summary>The version that this code writes; it reads all before it. 2: a print holds stretches. 3: the database has every version of
+    /// a study, and the journal may be packed.</summary>
+    public const int CurrentSchema = 3;
 
     /// <returns>Null where there is none.</returns>
     /// <exception cref="ArchiveException">It was written by a newer version or cannot be read.</exception>

@@ -2,6 +2,7 @@ using System.IO.Compression;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive.Packages;
+using RigDaq.Archive.Storage;
 using RigDaq.Core.Comparisons;
 using RigDaq.Core.Specimens;
 
@@ -35,13 +36,70 @@ public sealed class EarlierFolderTest : IDisposable
         Assert.Equal(database, File.ReadAllBytes(Directory.GetFiles(data, "runs.db.aside-*").Single()));
         Assert.Contains("\"schema\":1", File.ReadAllText(Directory.GetFiles(data, "archive.json.aside-*").Single()),
             StringComparison.Ordinal);
-        Assert.Contains("\"schema\":2", File.ReadAllText(Path.Combine(data, "archive.json")), StringComparison.Ordinal);
+        Assert.Contains($"\"schema\":{CreatedMarker.CurrentSchema}", File.ReadAllText(Path.Combine(data, "archive.json")),
+            StringComparison.Ordinal);
 
         // The second time there is nothing to do.
         using RigArchive again = Open(data);
         Check(again);
         Assert.Empty(again.SetAside);
         Assert.Equal(3, Directory.GetFiles(data, "*.aside-*").Length);
+    }
+
+    /// <summary>As <c>study history</c> of the version that wrote it said.</summary>
+    [Fact]
+    public void A_folder_of_schema_2_has_every_version_of_its_studies_at_hand_and_after_a_rebuild()
+    {
+        string data = Unpack("schema-2-folder"), pulled = "kestrel-lane-fan-20261201-032653";
+        string[] reasons = ["made", "a better name", "a wider margin", "the plan stands"];
+        using (RigArchive archive = Open(data))
+        {
+            Assert.Equal(3, archive.SetAside.Count);
+            Check(archive);
+            Assert.Empty(archive.Verify());
+            archive.Studies.Change("shelf", study => study with { Name = "Two weeks on the shelf" }, "it stayed longer");
+        }
+
+        using (RigArchive archive = Open(data))
+        {
+            Assert.Empty(archive.SetAside);
+            Check(archive, "it stayed longer");
+        }
+
+        RigArchive.Rebuild(data, TimeProvider.System, NullLogger.Instance,
+            (_, _) => throw new InvalidOperationException("nothing is recomputed"));
+        using RigArchive rebuilt = Open(data);
+        Check(rebuilt, "it stayed longer");
+
+        void Check(RigArchive archive, params string[] further)
+        {
+            Assert.Equal([.. reasons, .. further], archive.Studies.Versions("shelf").Select(version => version.Reason));
+            Assert.Equal(["On the shelf", "A week on the shelf"], archive.Studies.Versions("shelf").Take(2)
+                .Select(version => version.Study.Name));
+            Assert.Equal(DateTimeOffset.Parse("2026-12-01T03:27:05Z", System.Globalization.CultureInfo.InvariantCulture),
+                archive.Studies.Versions("shelf")[1].At, TimeSpan.FromSeconds(1));
+            Assert.Equal(["made by the demo", "the first pull froze the plan"],
+                archive.Studies.Versions(pulled).Select(version => version.Reason));
+            Assert.Equal(12, archive.Runs.OfStudy(pulled).Count);
+        }
+    }
+
+    [Fact]
+    public void A_package_of_now_is_one_that_the_version_of_before_reads() => Assert.Equal(2, DataPackageFile.RecordSchema);
+
+    [Fact]
+    public void A_long_migration_says_how_far_it_has_come()
+    {
+        using RigArchive archive = new(Unpack("schema-2-folder"), new SlowTime(), _logger);
+        Assert.True(_logger.Said(LogLevel.Warning, "6 versions of studies by now"));
+    }
+
+    [Fact]
+    public void Versions_are_found_without_the_journal()
+    {
+        using RigArchive archive = Open(Unpack("schema-2-folder"));
+        File.WriteAllText(Path.Combine(archive.Folder, "journal.jsonl"), "");
+        Assert.Equal(4, archive.Studies.Versions("shelf").Count);
     }
 
     [Fact]
@@ -79,7 +137,7 @@ public sealed class EarlierFolderTest : IDisposable
         File.WriteAllBytes(marker, before);
         using RigArchive archive = Open(data);
         Check(archive);
-        Assert.Contains("\"schema\":2", File.ReadAllText(marker), StringComparison.Ordinal);
+        Assert.Contains($"\"schema\":{CreatedMarker.CurrentSchema}", File.ReadAllText(marker), StringComparison.Ordinal);
     }
 
     [Theory]
@@ -96,6 +154,14 @@ public sealed class EarlierFolderTest : IDisposable
             version => Assert.DoesNotContain(StudyRules.Check(version.Study), finding => finding.Refused));
         if (study == Runs) CheckRuns(archive);
         else CheckPlan(archive);
+    }
+
+    /// <summary>Three seconds pass between any two looks at it.</summary>
+    private sealed class SlowTime : TimeProvider
+    {
+        private long _now;
+
+        public override long GetTimestamp() => _now += 3 * TimestampFrequency;
     }
 
     private static void Check(RigArchive archive)

@@ -1,4 +1,5 @@
 using System.Text;
+using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
 using RigDaq.Core.Runs;
@@ -12,6 +13,7 @@ namespace RigDaq.Archive.Tests.Recovery;
 public sealed class NothingLostTest : IDisposable
 {
     private static readonly int Trials = Environment.GetEnvironmentVariable("RIGDAQ_LONG") == "1" ? 400 : 4;
+    private const long PackedOften = 6_000;
     private readonly TemporaryFolder _folder = new();
     private readonly ListLogger _logger = new();
 
@@ -23,6 +25,10 @@ public sealed class NothingLostTest : IDisposable
     [InlineData("journal cut")]
     [InlineData("journal flipped")]
     [InlineData("journal lines mixed up")]
+    [InlineData("packed emptied")]
+    [InlineData("packed gone")]
+    [InlineData("packed cut")]
+    [InlineData("packed flipped")]
     [InlineData("captures gone")]
     [InlineData("captures cut")]
     [InlineData("captures flipped")]
@@ -33,7 +39,7 @@ public sealed class NothingLostTest : IDisposable
     [InlineData("database of another kind")]
     public void Nothing_that_any_one_file_still_holds_is_lost_and_everything_damaged_is_named(string way)
     {
-        Fill();
+        Fill(way.StartsWith("packed", StringComparison.Ordinal) ? PackedOften : JournalPacking.AtBytes);
         using TemporaryFolder original = _folder.CopyOfFiles();
         using RigArchive expected = new(original.Path, TimeProvider.System, _logger);
         var random = new Random(way.Length);
@@ -53,6 +59,7 @@ public sealed class NothingLostTest : IDisposable
             using (RigArchive rebuilt = new(damaged.Path, TimeProvider.System, _logger))
             {
                 Same.Runs(expected, rebuilt);
+                Same.Versions(expected, rebuilt, "alder-fan");
                 // What waits to be published only the database knows.
                 if (!report.Findings
                     .Any(finding => finding
@@ -103,14 +110,18 @@ public sealed class NothingLostTest : IDisposable
     }
 
     [Fact]
-    public void A_study_that_only_the_database_holds_keeps_the_moment_and_the_reason_of_its_last_version()
+    public void A_study_that_only_the_database_holds_keeps_every_version_with_its_moment_and_reason()
     {
         Fill();
-        DateTimeOffset at;
-        using (RigArchive archive = Open()) at = archive.Studies.Versions("alder-fan")[^1].At;
+        using TemporaryFolder original = _folder.CopyOfFiles();
+        using RigArchive expected = new(original.Path, TimeProvider.System, _logger);
         File.WriteAllText(_folder.In("journal.jsonl"), "");
-        using RigArchive opened = Open();
-        Assert.Equal(("a better name", at), (opened.Studies.Versions("alder-fan")[^1].Reason, opened.Studies.Versions("alder-fan")[^1].At));
+        using (RigArchive opened = Open()) Same.Versions(expected, opened, "alder-fan");
+        // They were written to the journal again: from it alone they come back.
+        File.Delete(_folder.In("runs.db"));
+        using RigArchive again = Open();
+        Same.Versions(expected, again, "alder-fan");
+        Assert.Equal(["new", "a better name"], again.Studies.Versions("alder-fan").Select(version => version.Reason));
     }
 
     [Fact]
@@ -177,9 +188,9 @@ public sealed class NothingLostTest : IDisposable
         Assert.Contains("chmod", Assert.Single(RigArchive.Look(inner, TimeProvider.System).Notes), StringComparison.Ordinal);
     }
 
-    private void Fill()
+    private void Fill(long packAtBytes = JournalPacking.AtBytes)
     {
-        using RigArchive archive = Open();
+        using RigArchive archive = new(_folder.Path, TimeProvider.System, _logger, new DiskSync(), packAtBytes: packAtBytes);
         archive.Studies.Save(Example.Study(), "new");
         archive.Studies.Save(Example.Study() with { Name = "renamed" }, "a better name");
         archive.Calibrations.Save(Example.Calibration());
@@ -196,6 +207,7 @@ public sealed class NothingLostTest : IDisposable
         string[] files = home switch
         {
             "journal" => [folder.In("journal.jsonl")],
+            "packed" => [folder.In("journal.packed.jsonl")],
             "database" => [folder.In("runs.db")],
             _ => Directory.GetFiles(folder.In("captures")),
         };

@@ -99,6 +99,28 @@ public sealed class RebuildTest : IDisposable
         Assert.Empty(rebuilt.Captures.FindUnfinished());
     }
 
+    /// <summary>Entries that were kept together lose what ties them when a rebuild writes the journal anew: lines get shorter.</summary>
+    [Fact]
+    public void A_database_of_before_beside_a_journal_that_was_written_anew_misses_nothing()
+    {
+        using (RigArchive archive = Open())
+        {
+            archive.Studies.Save(Example.Study(), "new");
+            Run run = Example.Store(archive, 1);
+            archive.Studies.Change("alder-fan", study => study with { Name = "renamed" }, "a better name",
+                _ => [(run with { Revision = 1, RevisionReason = "renamed" }, Example.Messages(run.Head)[0])]);
+        }
+
+        File.Copy(_folder.In("runs.db"), _folder.In("older.db"));
+        using (RigArchive archive = Open()) Example.Store(archive, 2);
+        File.AppendAllText(_folder.In("journal.jsonl"), "{\"crc32c\":\"00000000\",\"entry\":{}}\n");
+        RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger, (_, _) => throw new InvalidOperationException());
+        File.Move(_folder.In("older.db"), _folder.In("runs.db"), overwrite: true);
+        using RigArchive opened = Open();
+        Assert.Equal(2, opened.Runs.Latest(10).Count);
+        Assert.Empty(opened.Verify());
+    }
+
     [Fact]
     public void A_backup_is_a_folder_that_opens_and_can_be_brought_up_to_date()
     {

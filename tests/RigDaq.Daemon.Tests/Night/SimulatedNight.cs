@@ -28,6 +28,9 @@ internal sealed partial class SimulatedNight : IDisposable
     private const int StepsADisturbance = 45;
     private const int StepsAKill = 160;
     private const int StepsDeadMax = 30;
+
+    // A run or two: the journal is packed over and over.
+    private const long PackAtBytes = 6_000;
     private static readonly string DeviceId = WorkshopCalibration.DeviceId.ToUpperInvariant();
 
     // Fitted once for all nights.
@@ -60,7 +63,7 @@ internal sealed partial class SimulatedNight : IDisposable
             : PulledStudy.Start.AddYears(1);
         _rig = new NightRig(KindOf(seed, sabotage), seed, _clock, sabotage)
         { StudyId = StudyId, IsCalibrated = () => _clock.GetUtcNow() < _calibratedUntil };
-        _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
+        _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk, packAtBytes: PackAtBytes);
         _archive.Calibrations.Save(Calibrated with { DeviceId = DeviceId, ValidUntil = _calibratedUntil });
         _archive.Studies.Save(StudyOfNight(), "made");
         Join();
@@ -181,7 +184,7 @@ internal sealed partial class SimulatedNight : IDisposable
         // Whoever starts it again has made room.
         (_disk.FailingShare, _disk.DiesAfterFlushes, _disk.DiesAfterWrites, _diskIllFor) = (0, null, null, 0);
         Abandon(_archive);
-        _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
+        _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk, packAtBytes: PackAtBytes);
         Join();
         HoldEverything();
     }
@@ -220,7 +223,7 @@ internal sealed partial class SimulatedNight : IDisposable
 
         _diskIllFor = 0;
         for (int i = _sabotage == Sabotage.KeepsTheDeviceAlive ? 2 * StepsDeadMax : _random.Next(StepsDeadMax); i > 0; i--) _rig.Step();
-        _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk);
+        _archive = new RigArchive(_disk.LivePath, _clock, _log, _disk, packAtBytes: PackAtBytes);
         Join();
         HoldEverything();
     }
@@ -232,6 +235,7 @@ internal sealed partial class SimulatedNight : IDisposable
         {
             case Sabotage.LosesTheJournal:
                 File.WriteAllText(journal, "");
+                File.Delete(Path.Combine(_disk.FlushedPath, "journal.packed.jsonl"));
                 File.Delete(Path.Combine(_disk.FlushedPath, "runs-log.db"));
                 break;
             case Sabotage.PoisonsTheJournal:
