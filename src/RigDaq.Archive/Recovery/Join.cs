@@ -71,9 +71,9 @@ internal sealed class Join
     private void JoinVersions(DatabaseSource database)
     {
         if (!database.KnowsVersions) return;
-        ILookup<string, JournalEntry> journalled = _journal.Entries.Where(entry => entry.Kind == EntryKind.Study)
-            .ToLookup(entry => entry.Id), kept = database.Versions.ToLookup(version => version.Id);
-        foreach (JournalEntry version in database.Versions.Where(version => !journalled[version.Id].Any(entry => Same(entry, version))))
+        ILookup<(string, string), JournalEntry> kept = database.Versions.ToLookup(What), journalled = _journal.Entries
+            .Where(entry => entry.Kind == EntryKind.Study).ToLookup(What);
+        foreach (JournalEntry version in database.Versions.Where(version => !journalled[What(version)].Any(entry => Same(entry, version))))
         {
             JournalEntry missing = Stamped(version);
             if (!TryAdd(missing, ArchiveText.JournalLacksVersion(version.Kind.ToString(), version.Id), _versions)) continue;
@@ -82,12 +82,12 @@ internal sealed class Join
         }
 
         foreach (JournalEntry entry in journalled.SelectMany(entries => entries).Where(entry => entry.Number <= database.JournalNumber
-            && !kept[entry.Id].Any(version => Same(entry, version))))
+            && !kept[What(entry)].Any(version => Same(entry, version))))
             _findings.Add(ArchiveText.DatabaseLacksVersion(entry.Id));
 
         // Numbers are given anew by a rebuild, moments are not.
-        static bool Same(JournalEntry entry, JournalEntry version) =>
-            (entry.At == version.At || version.At == default) && entry.Record == version.Record;
+        static bool Same(JournalEntry entry, JournalEntry version) => entry.At == version.At || version.At == default;
+        static (string, string) What(JournalEntry entry) => (entry.Id, entry.Record);
     }
 
     private IEnumerable<JournalEntry> Presents() => _versions.GroupBy(version => version.Id)
