@@ -5,6 +5,7 @@ using RigDaq.Tables.Layout;
 using RigDaq.Tables.Numbers;
 using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Tables;
 
@@ -53,7 +54,7 @@ public sealed class NamedTable
     /// <summary>Reads a table.</summary>
     /// <param name="bytes">The file.</param>
     /// <returns>The table, or the fault that keeps it from being read.</returns>
-    public static (NamedTable? Table, string? Fault) Read(ReadOnlyMemory<byte> bytes)
+    public static (NamedTable? Table, Sentence? Fault) Read(ReadOnlyMemory<byte> bytes)
     {
         try
         {
@@ -69,7 +70,7 @@ public sealed class NamedTable
         }
         catch (TableRefusedException refused)
         {
-            return (null, refused.Message);
+            return (null, refused.Sentence);
         }
     }
 

@@ -4,6 +4,7 @@ using RigDaq.Tables.Files;
 using RigDaq.Tables.Layout;
 using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Tables;
 
@@ -32,7 +33,7 @@ public static class RecordedTable
         }
         catch (TableRefusedException refused)
         {
-            faults.Add(null, null, refused.Message);
+            faults.Add(null, null, refused.Sentence);
             return reading with { Faults = faults.All() };
         }
     }
@@ -94,7 +95,7 @@ public static class RecordedTable
             Used = UsedOptions.Of(proposal, options, reading),
         };
         if (faults.Any) return reading with { Warnings = proposal.Warnings, Faults = faults.All() };
-        List<string> warnings = [.. proposal.Warnings];
+        List<Sentence> warnings = [.. proposal.Warnings];
         List<CurveBuilder> built = new CurveReader(grid, proposal, faults, warnings).Read();
         if (built.Count == 0 && !faults.Any) faults.Add(null, null, TablesText.TableWithoutRows);
         if (faults.Any) return reading with { Warnings = warnings, Faults = faults.All() };

@@ -4,6 +4,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -11,7 +12,7 @@ namespace RigDaq.Core.Comparisons;
 internal static class AbsoluteMeanMaker
 {
     public static IReadOnlyList<AbsoluteMean> Of(ComparisonAnswer? answer, IReadOnlyList<Run> runs, IReadOnlyList<SpecimenStrength> kept,
-        List<string> warnings)
+        List<Sentence> warnings)
     {
         if (answer is null) return [];
         Dictionary<string, Run> byId = runs.GroupBy(r => r.Head.RunId).ToDictionary(g => g.Key, g => g.Last());

@@ -3,6 +3,7 @@ using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -31,7 +32,7 @@ public static class Comparer
 
         GroupSample[] groups = [.. observations.GroupBy(o => o.Group).Select(g => new GroupSample(g.Key, g))];
         PooledPrints? pooled = PooledPrints.Of(groups, options.SeparatePrints);
-        var warnings = new List<string>(SpeltTwice(observations));
+        var warnings = new List<Sentence>(SpeltTwice(observations));
         GroupStatistics[] statistics = [.. groups.Select(g => GroupDescriber.Describe(g, pooled, options, warnings))];
         PrintWarnings(groups, pooled, warnings, options.SettingUnit);
 
@@ -50,7 +51,7 @@ public static class Comparer
         };
     }
 
-    private static IEnumerable<string> SpeltTwice(IReadOnlyList<Observation> observations) =>
+    private static IEnumerable<Sentence> SpeltTwice(IReadOnlyList<Observation> observations) =>
     [
         .. NameLikeness.Alike(observations.Select(o => o.Group.Material)).Select(CoreText.MaterialsAlike),
         .. NameLikeness.Alike(observations.Select(o => o.Group.Condition)).Select(CoreText.ConditionsAlike),
@@ -58,7 +59,7 @@ public static class Comparer
             .SelectMany(group => NameLikeness.Alike(group.Select(o => o.Print)).Select(CoreText.PrintsAlike)),
     ];
 
-    private static void PrintWarnings(GroupSample[] groups, PooledPrints? pooled, List<string> warnings, string unit)
+    private static void PrintWarnings(GroupSample[] groups, PooledPrints? pooled, List<Sentence> warnings, string unit)
     {
         if (groups.All(g => !g.HasSeveralPrints))
         {

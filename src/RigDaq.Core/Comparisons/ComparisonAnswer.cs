@@ -1,5 +1,6 @@
 using RigDaq.Core.Questions;
 using RigDaq.Core.Statistics;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -11,7 +12,7 @@ namespace RigDaq.Core.Comparisons;
 public sealed record ComparisonAnswer(
     IReadOnlyList<GroupStatistics> Groups,
     IReadOnlyList<Comparison> Comparisons,
-    IReadOnlyList<string> Warnings,
+    IReadOnlyList<Sentence> Warnings,
     IReadOnlyList<SettingSeries> Series)
 {
     /// <summary>The model behind the answers; null where no strength can enter it.</summary>

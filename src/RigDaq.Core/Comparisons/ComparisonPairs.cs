@@ -1,6 +1,7 @@
 using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -8,7 +9,7 @@ namespace RigDaq.Core.Comparisons;
 internal static class ComparisonPairs
 {
     public static List<(GroupSample B, GroupSample A)> Of(IReadOnlyList<GroupSample> groups, ComparisonOptions options,
-        List<string> warnings)
+        List<Sentence> warnings)
     {
         if (options.Planned is { } planned) return Planned(groups, planned, options, warnings);
         WarnOfUnequalSettings(groups, options, warnings);
@@ -16,7 +17,7 @@ internal static class ComparisonPairs
     }
 
     private static List<(GroupSample, GroupSample)> Planned(
-        IReadOnlyList<GroupSample> groups, IReadOnlyList<PlannedComparison> planned, ComparisonOptions options, List<string> warnings)
+        IReadOnlyList<GroupSample> groups, IReadOnlyList<PlannedComparison> planned, ComparisonOptions options, List<Sentence> warnings)
     {
         var pairs = new List<(GroupSample, GroupSample)>();
         foreach (PlannedComparison plan in planned)
@@ -46,7 +47,7 @@ internal static class ComparisonPairs
     }
 
     private static List<(GroupSample, GroupSample)> WithReference(
-        IReadOnlyList<GroupSample> groups, string reference, ComparisonOptions options, List<string> warnings)
+        IReadOnlyList<GroupSample> groups, string reference, ComparisonOptions options, List<Sentence> warnings)
     {
         var pairs = new List<(GroupSample, GroupSample)>();
         foreach (GroupSample group in groups)
@@ -75,7 +76,7 @@ internal static class ComparisonPairs
         return pairs;
     }
 
-    private static void WarnOfUnequalSettings(IReadOnlyList<GroupSample> groups, ComparisonOptions options, List<string> warnings)
+    private static void WarnOfUnequalSettings(IReadOnlyList<GroupSample> groups, ComparisonOptions options, List<Sentence> warnings)
     {
         foreach (var material in groups.GroupBy(g => g.Key.Material))
         {

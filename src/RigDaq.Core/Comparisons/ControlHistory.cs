@@ -1,6 +1,7 @@
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -46,7 +47,7 @@ public sealed record ControlHistory
     public double? UpperMegapascals { get; init; }
 
     /// <summary>What it says, in one sentence.</summary>
-    public required string Sentence { get; init; }
+    public required Sentence Sentence { get; init; }
 
     /// <summary>Whether any session was on a virtual rig.</summary>
     public bool Simulated { get; init; }

@@ -1,6 +1,7 @@
 using RigDaq.Core.Questions;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -10,7 +11,7 @@ internal static class GroupDescriber
     /// <summary>A mean above this from a desktop printer deserves a look at section and calibration (common practice, no source).</summary>
     private const double LikelyMegapascalsMax = 60;
 
-    public static GroupStatistics Describe(GroupSample group, PooledPrints? pooled, ComparisonOptions options, List<string> warnings)
+    public static GroupStatistics Describe(GroupSample group, PooledPrints? pooled, ComparisonOptions options, List<Sentence> warnings)
     {
         string name = group.Name(options.SettingUnit);
         double? deviation = Moments.StandardDeviation(group.Values);

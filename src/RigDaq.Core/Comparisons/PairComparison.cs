@@ -1,6 +1,7 @@
 using RigDaq.Core.Questions;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -13,7 +14,7 @@ internal sealed class PairComparison
     private readonly ComparisonOptions _options;
     private readonly Interval? _ratio;
 
-    public PairComparison(GroupSample b, GroupSample a, PooledPrints? pooled, ComparisonOptions options, List<string> warnings)
+    public PairComparison(GroupSample b, GroupSample a, PooledPrints? pooled, ComparisonOptions options, List<Sentence> warnings)
     {
         (_b, _a, _options) = (b, a, options);
         (TwoMeans? means, _method) = PooledPrints.Pair(b, a, pooled);

@@ -2,6 +2,7 @@ using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -45,7 +46,7 @@ public sealed record RetainedStrength(decimal Setting, double? Percent, double? 
 internal static class SettingSeriesMaker
 {
     public static IReadOnlyList<SettingSeries> Of(
-        IReadOnlyList<GroupSample> groups, PooledPrints? pooled, ComparisonOptions options, List<string> warnings)
+        IReadOnlyList<GroupSample> groups, PooledPrints? pooled, ComparisonOptions options, List<Sentence> warnings)
     {
         var series = new List<SettingSeries>();
         foreach (var family in groups.Where(g => g.Key.Setting is not null).GroupBy(g => (g.Key.Material, g.Key.Condition)))

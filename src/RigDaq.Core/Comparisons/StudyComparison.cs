@@ -5,6 +5,7 @@ using RigDaq.Core.Questions;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -15,7 +16,7 @@ namespace RigDaq.Core.Comparisons;
 /// <param name="Warnings">What a person should know beyond the answer's own warnings.</param>
 /// <param name="Strengths">Every strength that was used or voided, in the order of pulling.</param>
 public sealed record StudyAnswer(
-    ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts, IReadOnlyList<string> Warnings,
+    ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts, IReadOnlyList<Sentence> Warnings,
         IReadOnlyList<SpecimenStrength> Strengths)
 {
     /// <summary>
@@ -51,7 +52,7 @@ public static class StudyComparison
         Study study, IReadOnlyList<Run> runs, double confidencePercent = 95, IReadOnlySet<PullEnding>? endings = null, Units? units = null,
         IReadOnlyList<string>? questions = null, IReadOnlyList<EarlierStudy>? earlier = null)
     {
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         StudyRuns collected = StudyRuns.Collect(study, runs, endings ?? StudyRuns.BrokenOnly, warnings);
         ComparisonOptions options = OptionsOf(study, confidencePercent) with
         {
@@ -86,7 +87,7 @@ public static class StudyComparison
     };
 
     private static ComparisonAnswer? Compare(Study study, IReadOnlyList<Run> runs, IReadOnlyList<SpecimenStrength> strengths,
-        ComparisonOptions options, List<string> warnings)
+        ComparisonOptions options, List<Sentence> warnings)
     {
         if (strengths.Count == 0)
         {

@@ -1,6 +1,7 @@
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Comparisons;
 
@@ -8,7 +9,7 @@ namespace RigDaq.Core.Comparisons;
 /// <param name="Group">The group.</param>
 /// <param name="Fit">The fit; null where there is none.</param>
 /// <param name="Problem">Why there is none; empty where there is one.</param>
-public sealed record GroupWeibull(GroupKey Group, WeibullFit? Fit, string Problem);
+public sealed record GroupWeibull(GroupKey Group, WeibullFit? Fit, Sentence Problem);
 
 /// <summary>Weibull fits of a study's groups.</summary>
 public static class StudyWeibull
@@ -24,7 +25,7 @@ public static class StudyWeibull
                 [.. group.Where(s => s.Void is null).Select(s => s.Megapascals)],
                 [.. group.Where(s => s.Void?.Kind == VoidKind.GripFailure).Select(s => s.Megapascals)],
                 confidencePercent,
-                out string problem);
+                out Sentence problem);
             return new GroupWeibull(group.Key, fit, problem);
         })];
 }

@@ -1,6 +1,7 @@
 using RigDaq.Core.Signal;
 using RigDaq.Core.Text;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Compliance;
 
@@ -64,7 +65,7 @@ public sealed record ComplianceFit
     public IReadOnlyList<CompliancePoint> Points { get; init; } = [];
 
     /// <summary>What a person should know.</summary>
-    public IReadOnlyList<string> Warnings { get; init; } = [];
+    public IReadOnlyList<Sentence> Warnings { get; init; } = [];
 
     /// <summary>Measures it from a pull on a bar.</summary>
     /// <param name="trace">The trace, read; what follows its greatest force (the way back) is left out.</param>
@@ -116,7 +117,7 @@ public sealed record ComplianceFit
         if (!(give > 0)) throw new RefusalException(CoreText.ComplianceBelowBars(ofBar, line.Slope));
         double bend = lower.Slope - upper.Slope;
         double ofBend = bend / 2 / Math.Sqrt(3), ofBars = StiffBar.RelativeUncertainty * ofBar;
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         if (bar is null) warnings.Add(CoreText.ComplianceHoldsBar);
         double noiseOfBend = Math.Sqrt((lower.SlopeStandardError * lower.SlopeStandardError)
             + (upper.SlopeStandardError * upper.SlopeStandardError));

@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Text;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Compliance;
 
@@ -75,7 +76,7 @@ public static class ComplianceRefit
         double u = fit.StandardUncertaintyMillimetresPerNewton;
         double ofLine = Math.Sqrt(Math.Max(0, (u * u) - (ofBar * ofBar))) / factor;
         double lower = fit.LowerHalfMillimetresPerNewton / factor, upper = fit.UpperHalfMillimetresPerNewton / factor;
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         if (fit.BarMillimetresPerNewton is null) warnings.Add(CoreText.ComplianceHoldsBar);
         if (fit.Warnings.Count > warnings.Count)
             warnings.Add(CoreText.ComplianceNotStraight(lower, (ComplianceFit.FromPercent / 100 + 1) / 2 * fit.ToNewtons * factor, upper,

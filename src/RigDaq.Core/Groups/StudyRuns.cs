@@ -4,6 +4,7 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Groups;
 
@@ -12,7 +13,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
 {
     public static readonly IReadOnlySet<PullEnding> BrokenOnly = new HashSet<PullEnding> { PullEnding.Broken };
 
-    public static StudyRuns Collect(Study study, IReadOnlyList<Run> runs, IReadOnlySet<PullEnding> endings, List<string> warnings)
+    public static StudyRuns Collect(Study study, IReadOnlyList<Run> runs, IReadOnlySet<PullEnding> endings, List<Sentence> warnings)
     {
         Dictionary<string, Print> prints = study.Prints.DistinctBy(p => p.Id).ToDictionary(p => p.Id);
         Dictionary<string, Specimen> specimens = study.Specimens.DistinctBy(s => s.Id).ToDictionary(s => s.Id);
@@ -40,7 +41,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
                     Location = StudyQuestions.LocationOf(run),
                 });
             else
-                warnings.Add(CoreText.BrokeWithoutStrength(specimen.Id, section.Problem.Length > 0 ? section.Problem
+                warnings.Add(CoreText.BrokeWithoutStrength(specimen.Id, !section.Problem.IsEmpty ? section.Problem
                     : CoreText.TraceWithoutPeak));
         }
 
@@ -76,7 +77,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
         return Figure.FiniteOrNull(strength);
     }
 
-    private static SpecimenStrength[] KeepLast(List<SpecimenStrength> strengths, List<string> warnings)
+    private static SpecimenStrength[] KeepLast(List<SpecimenStrength> strengths, List<Sentence> warnings)
     {
         foreach (var twice in strengths.Where(s => s.Void is null).GroupBy(s => s.SpecimenId).Where(g => g.Count() > 1))
             warnings.Add(CoreText.BrokenTwice(twice.Key, twice.Count()));
@@ -99,7 +100,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
             all.Length == 0 ? null : Moments.Mean([.. all.Select(s => s.Megapascals)]));
     }
 
-    private static void WarnOfLosses(Study study, GroupCounts[] counts, List<string> warnings)
+    private static void WarnOfLosses(Study study, GroupCounts[] counts, List<Sentence> warnings)
     {
         foreach (GroupCounts group in counts)
         {

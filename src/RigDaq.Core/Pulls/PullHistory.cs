@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Pulls;
 
@@ -10,9 +11,9 @@ public static class PullHistory
     public const double ZeroAgeSecondsMax = 600;
 
     /// <summary>What has to be said with the run; empty where nothing has.</summary>
-    public static IReadOnlyList<string> Warnings(PullHead head)
+    public static IReadOnlyList<Sentence> Warnings(PullHead head)
     {
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         if (head.PullsSinceZero > 0) warnings.Add(CoreText.ZeroOfBefore(head.PullsSinceZero, head.ZeroAgeSeconds));
         else if (head.ZeroAgeSeconds is > ZeroAgeSecondsMax) warnings.Add(CoreText.OldZero(head.ZeroAgeSeconds.Value));
         if (head.EarlierPulls > 0) warnings.Add(CoreText.PulledBefore(head.EarlierPulls));

@@ -1,4 +1,5 @@
 using RigDaq.Core.Signal;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Pulls;
 
@@ -12,7 +13,7 @@ public sealed record PullRecord
     public required PullEnding Ending { get; init; }
 
     /// <summary>Why, in words; empty for a plain break.</summary>
-    public required string Reason { get; init; }
+    public required Sentence Reason { get; init; }
 
     /// <summary>When.</summary>
     public required DateTimeOffset EndedAt { get; init; }

@@ -3,6 +3,7 @@ using RigDaq.Core.Mixed;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Questions;
 
@@ -15,7 +16,7 @@ internal sealed class AnswerContext
     private readonly Dictionary<GroupKey, int> _index;
 
     private AnswerContext(IReadOnlyList<Observation> observations, StretchTable table, ComparisonOptions options, MixedModel? model,
-        List<string> warnings)
+        List<Sentence> warnings)
     {
         (Observations, Table, Options, Model, Warnings) = (observations, table, options, model, warnings);
         _index = table.Groups.Select((group, i) => (group, i)).ToDictionary(g => g.group, g => g.i);
@@ -42,10 +43,10 @@ internal sealed class AnswerContext
     /// <summary>Null where no prints stand beside each other at a setting, or the fit did not converge.</summary>
     public MixedModel? Model { get; }
 
-    public List<string> Warnings { get; }
+    public List<Sentence> Warnings { get; }
 
     /// <summary>Takes a table; null where no strength can enter it.</summary>
-    public static AnswerContext? Of(IReadOnlyList<Observation> observations, ComparisonOptions options, List<string> warnings)
+    public static AnswerContext? Of(IReadOnlyList<Observation> observations, ComparisonOptions options, List<Sentence> warnings)
     {
         var usable = new List<Observation>();
         foreach (var group in observations.GroupBy(o => o.Group))

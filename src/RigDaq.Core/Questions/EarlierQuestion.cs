@@ -3,6 +3,7 @@ using RigDaq.Core.Mixed;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Questions;
 
@@ -36,7 +37,7 @@ internal sealed class EarlierQuestion
         var drafts = new List<Draft>();
         foreach (EarlierStudy earlier in context.Options.Earlier)
         {
-            var warnings = new List<string>();
+            var warnings = new List<Sentence>();
             ComparisonOptions options = context.Options with { Earlier = [], Control = null };
             if (AnswerContext.Of(earlier.Observations, options, warnings) is not { } before) continue;
             context.Warnings.AddRange(warnings.Select(warning => CoreText.AnswerOfEarlier(earlier.Name, warning)));

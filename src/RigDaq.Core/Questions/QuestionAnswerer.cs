@@ -1,6 +1,7 @@
 using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Questions;
 
@@ -8,7 +9,7 @@ namespace RigDaq.Core.Questions;
 /// <param name="Model">The model behind the answers; null where no strength can enter it.</param>
 /// <param name="Answers">In the order of <see cref="QuestionNames.All"/>.</param>
 /// <param name="Warnings">In whole sentences.</param>
-public sealed record QuestionAnswers(QuestionModel? Model, IReadOnlyList<QuestionAnswer> Answers, IReadOnlyList<string> Warnings);
+public sealed record QuestionAnswers(QuestionModel? Model, IReadOnlyList<QuestionAnswer> Answers, IReadOnlyList<Sentence> Warnings);
 
 /// <summary>Answers the questions. Definitions: docs/statistics.md.</summary>
 public static class QuestionAnswerer
@@ -28,7 +29,7 @@ public static class QuestionAnswerer
         failed ??= [];
         // Whoever asks nothing waits for no model.
         if (options.Questions is { Count: 0 }) return new QuestionAnswers(null, [], []);
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         var answers = new List<QuestionAnswer>();
         AnswerContext? context = AnswerContext.Of(observations, options, warnings);
         foreach (string question in QuestionNames.All.Where(q => options.Questions is null || options.Questions.Contains(q)))

@@ -1,6 +1,7 @@
 using RigDaq.Core.Mixed;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Questions;
 
@@ -17,7 +18,7 @@ internal static class Simultaneous
     private const double NoMatter = 1e-7;
 
     /// <summary>The adjusted p of each draft; a draft without figures has none.</summary>
-    public static IReadOnlyList<double?> Adjust(Drafted[] drafts, List<string> warnings)
+    public static IReadOnlyList<double?> Adjust(Drafted[] drafts, List<Sentence> warnings)
     {
         int[] estimated = [.. Enumerable.Range(0, drafts.Length).Where(i => drafts[i].Estimate is not null)];
         if (estimated.Length > ContrastsMax)

@@ -4,6 +4,7 @@ using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Runs;
 
@@ -55,7 +56,7 @@ public static class Recalculation
 
     private static string Reason(Run latest, CalibrationRecord calibration, MachineCompliance? compliance)
     {
-        var reasons = new List<string>();
+        var reasons = new List<Sentence>();
         if (latest.Head.CalibrationId != calibration.Id)
             reasons.Add(CoreText.RecalculatedUnder(calibration.Id, calibration.AcceptedAt, latest.Head.CalibrationId));
         string? before = latest.Reading?.ComplianceId;

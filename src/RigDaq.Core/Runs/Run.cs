@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Runs;
 
@@ -17,7 +18,7 @@ public sealed record Run
     public required PullEnding Ending { get; init; }
 
     /// <summary>Why, in words; empty for a plain break.</summary>
-    public string Reason { get; init; } = "";
+    public Sentence Reason { get; init; } = Sentence.None;
 
     /// <summary>When it ended.</summary>
     public required DateTimeOffset EndedAt { get; init; }
@@ -58,7 +59,7 @@ public sealed record Run
     public required DateTimeOffset RevisedAt { get; init; }
 
     /// <summary>What a person should look at.</summary>
-    public IReadOnlyList<string> Warnings { get; init; } = [];
+    public IReadOnlyList<Sentence> Warnings { get; init; } = [];
 
     private DateTimeOffset? At(double? seconds) => FirstSampleAt is { } first && seconds is { } after ? first + TimeSpan.FromSeconds(after)
         : null;

@@ -4,6 +4,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Text;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Runs;
 
@@ -23,7 +24,7 @@ public static class RunCalculation
     public static Run Calculate(
         PullRecord pull, Study? study, CalibrationRecord? calibration, DateTimeOffset now, MachineCompliance? compliance = null)
     {
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         if (pull.Head.Recording is { } recording) warnings.Add(CoreText.RecordedElsewhere(recording.File, recording.Curve));
         PullReading? read = null;
         if (calibration is null) warnings.Add(CoreText.CalibrationUnknown(pull.Head.CalibrationId));
@@ -67,7 +68,7 @@ public static class RunCalculation
 
     private static bool IsBreak(PullEnding ending) => ending is PullEnding.Broken or PullEnding.PartlyBroken;
 
-    private static SectionForStrength? Section(Study? study, PullHead head, List<string> warnings)
+    private static SectionForStrength? Section(Study? study, PullHead head, List<Sentence> warnings)
     {
         if (study is null)
         {
@@ -90,7 +91,7 @@ public static class RunCalculation
         };
     }
 
-    private static ForceForStrength Uncertainty(PullHead head, CalibrationRecord? calibration, TraceReading? reading, List<string> warnings)
+    private static ForceForStrength Uncertainty(PullHead head, CalibrationRecord? calibration, TraceReading? reading, List<Sentence> warnings)
     {
         if (calibration is null || reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return
             new ForceForStrength(0, calibration?.GreatestReferenceNewtons);

@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Signal;
 
@@ -8,7 +9,7 @@ namespace RigDaq.Core.Signal;
 /// <param name="Deviation">Their standard deviation about a line.</param>
 /// <param name="SlopePerSecond">The line's slope.</param>
 /// <param name="Reason">What moves, in words; empty where nothing does.</param>
-public readonly record struct Stillness(bool IsStill, double Mean, double Deviation, double SlopePerSecond, string Reason);
+public readonly record struct Stillness(bool IsStill, double Mean, double Deviation, double SlopePerSecond, Sentence Reason);
 
 /// <summary>
 /// Judges stillness by limits that come from the noise seen at calibration: the spread about a line may be half as much again
@@ -56,8 +57,8 @@ public static class StillWindow
         double change = Math.Abs(slope) * (times[n - 1] - times[0]);
         double changeMax = Math.Max(usual / 2, ErrorsMax * usual * Math.Sqrt(12.0 / n));
         double aboutMax = 1.5 * usual * (1 + (ErrorsMax / Math.Sqrt(2.0 * (n - 2))));
-        string reason = about > aboutMax ? CoreText.ScattersTooMuch(about, aboutMax)
-            : change > changeMax ? CoreText.MovesTooMuch(change, changeMax) : "";
-        return new Stillness(reason.Length == 0, mean, about, slope, reason);
+        Sentence reason = about > aboutMax ? CoreText.ScattersTooMuch(about, aboutMax)
+            : change > changeMax ? CoreText.MovesTooMuch(change, changeMax) : Sentence.None;
+        return new Stillness(reason.IsEmpty, mean, about, slope, reason);
     }
 }

@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -28,9 +29,9 @@ public static class Confounding
     }
 
     /// <summary>A warning for each comparison of the study whose groups differ in several things, or in nothing that was noted.</summary>
-    public static IReadOnlyList<string> Warnings(Study study)
+    public static IReadOnlyList<Sentence> Warnings(Study study)
     {
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         foreach (var (condition, reference) in StudyPairs.Of(study))
         {
             string place = string

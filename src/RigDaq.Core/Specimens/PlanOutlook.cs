@@ -2,6 +2,7 @@ using MathNet.Numerics.Distributions;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -13,7 +14,7 @@ namespace RigDaq.Core.Specimens;
 /// </param>
 /// <param name="DegreesOfFreedom">Behind it; null where there are none.</param>
 /// <param name="Sentence">In words.</param>
-public sealed record PlanOutlook(string Question, double? ResolvablePercent, double? DegreesOfFreedom, string Sentence);
+public sealed record PlanOutlook(string Question, double? ResolvablePercent, double? DegreesOfFreedom, Sentence Sentence);
 
 /// <summary>The outlook of a plan for every kind of question, by the same model that answers them.</summary>
 public static class PlanOutlooks
@@ -62,7 +63,7 @@ public static class PlanOutlooks
 
     /// <summary>What two prints with half the specimens each give beside one print with all of them, in words; null where the specimens
     /// cannot be halved.</summary>
-    public static string? TwoPrintsForOne(PlanQuestion question, int specimens)
+    public static Sentence? TwoPrintsForOne(PlanQuestion question, int specimens)
     {
         question.Check();
         int half = specimens / 2;

@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -67,7 +68,7 @@ public static class RecordRules
 
     private static bool IsTemperature(double celsius) => celsius is > -273.15 and < 1000;
 
-    private static void Refuse(List<StudyFinding> findings, string text) => findings.Add(new StudyFinding(true, text));
+    private static void Refuse(List<StudyFinding> findings, Sentence text) => findings.Add(new StudyFinding(true, text));
 
-    private static void Warn(List<StudyFinding> findings, string text) => findings.Add(new StudyFinding(false, text));
+    private static void Warn(List<StudyFinding> findings, Sentence text) => findings.Add(new StudyFinding(false, text));
 }

@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Core.Specimens;
 
 /// <summary>A cross-section with its uncertainty and where it comes from.</summary>
@@ -6,7 +8,7 @@ namespace RigDaq.Core.Specimens;
 /// <param name="Source">In words, for example "per specimen, width × thickness"; printed with the strength.</param>
 /// <param name="Warnings">What a person should know of it.</param>
 public sealed record Section(
-    double AreaSquareMillimetres, double StandardUncertaintySquareMillimetres, string Source, IReadOnlyList<string> Warnings)
+    double AreaSquareMillimetres, double StandardUncertaintySquareMillimetres, string Source, IReadOnlyList<Sentence> Warnings)
 {
     /// <summary>By how much the area grows with each mm that the caliper reads too much, in mm²/mm: width plus thickness; 0 where no
     /// caliper made the area.</summary>

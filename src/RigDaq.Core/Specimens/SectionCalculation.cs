@@ -1,5 +1,6 @@
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -11,27 +12,27 @@ public static class SectionCalculation
     public static SectionOutcome OfReadings(SectionMeasurement measurement)
     {
         if (SectionRules.Refusal(measurement) is { } refusal) return new SectionOutcome(null, refusal);
-        if (measurement.Mass is { } mass) return new SectionOutcome(OfMass(mass), "");
+        if (measurement.Mass is { } mass) return new SectionOutcome(OfMass(mass), Sentence.None);
         if (measurement.AreaSquareMillimetres is { } area)
         {
-            string[] warnings = measurement.AreaStandardUncertaintySquareMillimetres is null
+            Sentence[] warnings = measurement.AreaStandardUncertaintySquareMillimetres is null
                 ? [CoreText.AreaWithoutUncertainty] : [];
             return new SectionOutcome(new Section(area, measurement.AreaStandardUncertaintySquareMillimetres ?? 0, CoreText.AreaAsEntered,
-                warnings), "");
+                warnings), Sentence.None);
         }
 
         (double width, double widthUncertainty) = Dimension(measurement.WidthsMillimetres, measurement.ResolutionMillimetres);
         (double thickness, double thicknessUncertainty) = Dimension(measurement.ThicknessesMillimetres, measurement.ResolutionMillimetres);
         double product = width * thickness;
         double relative = Math.Sqrt(Math.Pow(widthUncertainty / width, 2) + Math.Pow(thicknessUncertainty / thickness, 2));
-        string[] single = measurement.WidthsMillimetres.Count == 1 || measurement.ThicknessesMillimetres.Count == 1
+        Sentence[] single = measurement.WidthsMillimetres.Count == 1 || measurement.ThicknessesMillimetres.Count == 1
             ? [CoreText.DimensionReadOnce] : [];
         var section = new Section(product, product * relative, CoreText.WidthTimesThickness, single)
         {
             CaliperSlopeMillimetres = width + thickness,
             CaliperErrorMillimetres = measurement.CaliperErrorMillimetres,
         };
-        return new SectionOutcome(section, "");
+        return new SectionOutcome(section, Sentence.None);
     }
 
     /// <summary>The section that a specimen's strength is divided by, by the study's basis.</summary>
@@ -73,7 +74,7 @@ public static class SectionCalculation
             Math.Pow(mass.MassStandardUncertaintyGrams / mass.MassGrams, 2)
             + Math.Pow(mass.LengthStandardUncertaintyMillimetres / mass.LengthMillimetres, 2)
             + Math.Pow(mass.DensityStandardUncertaintyGramsPerCubicCentimetre / mass.DensityGramsPerCubicCentimetre, 2));
-        string[] warnings = relative == 0 ? [CoreText.MassWithoutUncertainty] : [];
+        Sentence[] warnings = relative == 0 ? [CoreText.MassWithoutUncertainty] : [];
         return new Section(area, area * relative, CoreText.SectionMassPerLength, warnings);
     }
 
@@ -82,7 +83,7 @@ public static class SectionCalculation
         if (specimen.Section is null) return new SectionOutcome(null, CoreText.SectionNotMeasured(specimen.Id));
         SectionOutcome outcome = OfReadings(specimen.Section);
         return outcome.Section is { } section
-            ? new SectionOutcome(section with { Source = CoreText.SectionPerSpecimen(section.Source) }, "")
+            ? new SectionOutcome(section with { Source = CoreText.SectionPerSpecimen(section.Source) }, Sentence.None)
             : outcome with { Problem = CoreText.SectionProblem(specimen.Id, outcome.Problem) };
     }
 
@@ -103,14 +104,14 @@ public static class SectionCalculation
         double spread = Moments.Variance(areas) is { } variance ? variance / areas.Length : 0;
         double shared = sections.Average(s => s.StandardUncertaintySquareMillimetres);
         string words = CoreText.SectionMeanSource(source, areas.Length, sections.Select(s => s.Source).Distinct());
-        string[] warnings = [.. sections.SelectMany(s => s.Warnings).Distinct()];
+        Sentence[] warnings = [.. sections.SelectMany(s => s.Warnings).Distinct()];
         if (areas.Length == 1) warnings = [.. warnings, CoreText.SectionOfOneSpecimen];
         var mean = new Section(Moments.Mean(areas), Math.Sqrt(spread + shared * shared), words, warnings)
         {
             CaliperSlopeMillimetres = sections.Average(s => s.CaliperSlopeMillimetres),
             CaliperErrorMillimetres = CaliperError(sections),
         };
-        return new SectionOutcome(mean, "");
+        return new SectionOutcome(mean, Sentence.None);
     }
 
     // The greatest of those that a caliper read; not known unless each says it.

@@ -1,5 +1,6 @@
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -22,7 +23,7 @@ public static class SectionRules
     public const double SlippedDecimalTolerance = 1.3;
 
     /// <summary>Why no area can be computed from these readings, or null where one can.</summary>
-    public static string? Refusal(SectionMeasurement measurement)
+    public static Sentence? Refusal(SectionMeasurement measurement)
     {
         bool linear = measurement.WidthsMillimetres.Count > 0 || measurement.ThicknessesMillimetres.Count > 0;
         int ways = (linear ? 1 : 0) + (measurement.AreaSquareMillimetres is null ? 0 : 1) + (measurement.Mass is null ? 0 : 1);
@@ -58,14 +59,14 @@ public static class SectionRules
     /// <param name="measurement">What was typed.</param>
     /// <param name="sameGroup">The sections already measured in the same group.</param>
     /// <param name="otherGroups">Those of other groups, by a name for each.</param>
-    public static IReadOnlyList<string> Questions(
+    public static IReadOnlyList<Sentence> Questions(
         SectionMeasurement measurement,
         IReadOnlyList<SectionMeasurement> sameGroup,
         IReadOnlyDictionary<string, IReadOnlyList<SectionMeasurement>> otherGroups)
     {
         if (Refusal(measurement) is not null) return [];
-        var questions = new List<string>();
-        var kinds = new (string Name, string Unit, Func<SectionMeasurement, IEnumerable<double>> Readings)[]
+        var questions = new List<Sentence>();
+        var kinds = new (Sentence Name, string Unit, Func<SectionMeasurement, IEnumerable<double>> Readings)[]
         {
             (CoreText.SectionWidth, "mm", s => s.WidthsMillimetres),
             (CoreText.SectionThickness, "mm", s => s.ThicknessesMillimetres),
@@ -107,7 +108,7 @@ public static class SectionRules
     }
 
     /// <summary>The questions for one specimen of a study, by what else the study holds.</summary>
-    public static IReadOnlyList<string> Questions(Study study, string specimenId, SectionMeasurement measurement)
+    public static IReadOnlyList<Sentence> Questions(Study study, string specimenId, SectionMeasurement measurement)
     {
         IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         if (!groups.TryGetValue(specimenId, out GroupKey? own)) return [];
@@ -119,10 +120,10 @@ public static class SectionRules
             g => (IReadOnlyList<SectionMeasurement>)[.. g]));
     }
 
-    private static string? NotPositive(string name, double value, string unit) =>
+    private static Sentence? NotPositive(Sentence name, double value, string unit) =>
         IsPositive(value) ? null : CoreText.ReadingNotPositive(name, value, unit);
 
-    private static string? BadUncertainty(string name, double value) =>
+    private static Sentence? BadUncertainty(Sentence name, double value) =>
         value >= 0 && double.IsFinite(value) ? null : CoreText.ReadingUncertaintyNegative(name);
 
     private static bool IsPositive(double value) => value > 0 && double.IsFinite(value);

@@ -1,12 +1,13 @@
 using System.Text.RegularExpressions;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Specimens;
 
 /// <summary>Something about a study that a person must mend, or should know.</summary>
 /// <param name="Refused">Whether the study cannot be kept as it is.</param>
 /// <param name="Text">What, where, and what to do.</param>
-public sealed record StudyFinding(bool Refused, string Text);
+public sealed record StudyFinding(bool Refused, Sentence Text);
 
 /// <summary>What a study must fulfil before it is kept or broken.</summary>
 public static partial class StudyRules
@@ -24,8 +25,8 @@ public static partial class StudyRules
     public static IReadOnlyList<StudyFinding> Check(Study study)
     {
         var findings = new List<StudyFinding>();
-        void Refuse(string text) => findings.Add(new StudyFinding(true, text));
-        void Warn(string text) => findings.Add(new StudyFinding(false, text));
+        void Refuse(Sentence text) => findings.Add(new StudyFinding(true, text));
+        void Warn(Sentence text) => findings.Add(new StudyFinding(false, text));
 
         if (!IdPattern().IsMatch(study.Id)) Refuse(CoreText.StudyIdNotPossible(study.Id));
         if (string.IsNullOrWhiteSpace(study.Name) || study.Name.Length > NameLengthMax) Refuse(CoreText.StudyNeedsName(NameLengthMax));
@@ -116,7 +117,7 @@ public static partial class StudyRules
         return [.. findings.OrderByDescending(f => f.Refused)];
     }
 
-    private static void CheckStretches(Study study, Action<string> refuse)
+    private static void CheckStretches(Study study, Action<Sentence> refuse)
     {
         foreach (Print print in study.Prints)
         {

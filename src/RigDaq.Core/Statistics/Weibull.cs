@@ -1,5 +1,6 @@
 using MathNet.Numerics.Distributions;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Statistics;
 
@@ -21,12 +22,12 @@ public static class Weibull
     /// <param name="confidencePercent">Of the intervals.</param>
     /// <param name="problem">Why there is no fit; empty where there is one.</param>
     public static WeibullFit? Fit(IReadOnlyList<double> failures, IReadOnlyList<double> censored, double confidencePercent,
-        out string problem)
+        out Sentence problem)
     {
         problem = failures.Count < FailuresMin ? CoreText.WeibullTooFew(FailuresMin, failures.Count)
             : failures.Concat(censored).Any(x => !(x > 0 && double.IsFinite(x))) ? CoreText.WeibullStrengthsNotAboveZero
-            : failures.All(x => x == failures[0]) ? CoreText.WeibullStrengthsAllAlike : "";
-        if (problem.Length > 0) return null;
+            : failures.All(x => x == failures[0]) ? CoreText.WeibullStrengthsAllAlike : Sentence.None;
+        if (!problem.IsEmpty) return null;
         var likelihood = new Likelihood(failures, censored);
         double modulus = Root(likelihood.ProfileSlope, ModulusMin, ModulusMax);
         if (modulus >= ModulusMax)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Text;
 
@@ -7,34 +8,34 @@ internal static partial class CoreText
 {
     // The questions that people ask of their pieces, answered in sentences that may be published as they stand.
 
-    public static string AnswerDropOffsNotComparable((string Place, string First, string Second) pair, string setting) =>
+    public static Sentence AnswerDropOffsNotComparable((string Place, string First, string Second) pair, string setting) =>
         AnswerDropOffsNotComparableText(VerdictPlace(pair.Place), pair.First, pair.Second, setting);
 
-    public static string AnswerWithoutScatter(string place) =>
+    public static Sentence AnswerWithoutScatter(string place) =>
         AnswerWithoutScatterText(VerdictPlace(place));
 
     /// <summary>The whole answer.</summary>
     public static string Answer(string place, string statement, string scope) => $"{VerdictPlace(place)}{statement}. {scope}";
 
-    public static string AnswerNone(string place, SubjectNames subject) =>
+    public static Sentence AnswerNone(string place, SubjectNames subject) =>
         AnswerNoneText(VerdictPlace(place), Subject(subject));
 
-    public static string AnswerStronger(string first, string second, bool more, AnswerAmount amount) =>
+    public static Sentence AnswerStronger(string first, string second, bool more, AnswerAmount amount) =>
         AnswerStrongerText(first, more, second, amount.Text);
 
-    public static string AnswerAverage(string first, string second, int settings, bool more, AnswerAmount amount) =>
+    public static Sentence AnswerAverage(string first, string second, int settings, bool more, AnswerAmount amount) =>
         AnswerAverageText(settings, first, more, second, amount.Text);
 
-    public static string AnswerTrend(string first, string second, string from, string at, int? settings, bool more, AnswerAmount amount) =>
+    public static Sentence AnswerTrend(string first, string second, string from, string at, int? settings, bool more, AnswerAmount amount) =>
         AnswerTrendText(from, at, first, more, second, amount.Text, settings);
 
-    public static string AnswerDropOff(string at, string from, bool more, AnswerAmount amount) =>
+    public static Sentence AnswerDropOff(string at, string from, bool more, AnswerAmount amount) =>
         AnswerDropOffText(at, more, from, amount.Text);
 
-    public static string AnswerDropOffDifference(string first, string second, string from, string at, bool more, AnswerAmount amount) =>
+    public static Sentence AnswerDropOffDifference(string first, string second, string from, string at, bool more, AnswerAmount amount) =>
         AnswerDropOffDifferenceText(from, at, first, more, second, amount.Text);
 
-    public static string AnswerEquivalent(SubjectNames subject, string margin, AnswerAmount amount) => subject.Kind switch
+    public static Sentence AnswerEquivalent(SubjectNames subject, string margin, AnswerAmount amount) => subject.Kind switch
     {
         AnswerSubject.Trend
             => AnswerEquivalentTrendText(subject.First, subject.Second, subject.From, subject.At, margin, amount.Text,
@@ -46,7 +47,7 @@ internal static partial class CoreText
         _ => AnswerEquivalentOtherwiseText(subject.First, subject.Second, margin, amount.Text),
     };
 
-    public static string AnswerNotResolved(SubjectNames subject, AnswerAmount amount) => subject.Kind switch
+    public static Sentence AnswerNotResolved(SubjectNames subject, AnswerAmount amount) => subject.Kind switch
     {
         AnswerSubject.Trend
             => AnswerNotResolvedTrendText(subject.First, subject.Second, subject.From, subject.At, amount.Text, Line(subject.Settings)),
@@ -61,7 +62,7 @@ internal static partial class CoreText
     /// <param name="prints">Of each side.</param>
     /// <param name="stated">Whether the scatter between prints was stated, else it is that of earlier studies; null where the prints at
     /// hand show it.</param>
-    public static string AnswerAboutPrintsMadeAlike(IReadOnlyList<int> prints, bool? stated)
+    public static Sentence AnswerAboutPrintsMadeAlike(IReadOnlyList<int> prints, bool? stated)
     {
         string count = string.Join(AnswerAboutPrintsMadeAlikeText, prints.Select(n => n.ToString(CultureInfo.InvariantCulture)));
         bool one = prints.Count == 1 && prints[0] == 1;
@@ -69,40 +70,38 @@ internal static partial class CoreText
         return AnswerAboutPrintsMadeAlikeText4(count, one, from);
     }
 
-    public static string AnswerKept(string keeps, string from, KeptFigures figures, string confidence) =>
+    public static Sentence AnswerKept(string keeps, string from, KeptFigures figures, string confidence) =>
         AnswerKeptText(keeps, from, figures.At, figures.Value, figures.Low, confidence);
 
-    public static string AnswerNotKept(string keeps, string from, KeptFigures figures, string confidence) =>
+    public static Sentence AnswerNotKept(string keeps, string from, KeptFigures figures, string confidence) =>
         AnswerNotKeptText(keeps, from, figures.At, figures.Value, figures.Low, confidence);
 
-    public static string AnswerKeptOneWay(bool up, KeptFigures figures, string? notFarther) =>
+    public static Sentence AnswerKeptOneWay(bool up, KeptFigures figures, string? notFarther) =>
         AnswerKeptOneWayText(up, figures.At, figures.Value, figures.Low, notFarther);
 
-    public static string AnswerNotKeptOneWay(bool up, KeptFigures figures) =>
+    public static Sentence AnswerNotKeptOneWay(bool up, KeptFigures figures) =>
         AnswerNotKeptOneWayText(up, figures.At, figures.Value, figures.Low);
 
-    public static string AnswerAmongTheBest(string at, string other, AnswerAmount amount) =>
+    public static Sentence AnswerAmongTheBest(string at, string other, AnswerAmount amount) =>
         AnswerAmongTheBestText(at, other, amount.Text);
 
-    public static string AnswerNotAmongTheBest(string at, string other, AnswerAmount amount) =>
+    public static Sentence AnswerNotAmongTheBest(string at, string other, AnswerAmount amount) =>
         AnswerNotAmongTheBestText(at, other, amount.Text);
 
-    public static string AnswerProfileEquivalent(string first, string second, int settings, string margin, string at,
+    public static Sentence AnswerProfileEquivalent(string first, string second, int settings, string margin, string at,
         AnswerAmount amount) =>
         AnswerProfileEquivalentText(first, second, margin, settings, at, amount.Text);
 
-    public static string AnswerProfileNotShown(string first, string second, int settings, string margin, string at, AnswerAmount amount) =>
+    public static Sentence AnswerProfileNotShown(string first, string second, int settings, string margin, string at, AnswerAmount amount) =>
         AnswerProfileNotShownText(first, second, margin, settings, at, amount.Text);
 
-    public static string AnswerOfEarlier(string study, string warning) => $"{study}: {warning}";
-
-    public static string AnswerEarlierDifferent(string study, bool more, AnswerAmount amount)
+    public static Sentence AnswerEarlierDifferent(string study, bool more, AnswerAmount amount)
         => AnswerEarlierDifferentText(more, study, amount.Text);
 
-    public static string AnswerEarlierEquivalent(string study, string margin, AnswerAmount amount) =>
+    public static Sentence AnswerEarlierEquivalent(string study, string margin, AnswerAmount amount) =>
         AnswerEarlierEquivalentText(study, margin, amount.Text);
 
-    public static string AnswerEarlierNotResolved(string study, AnswerAmount amount) => AnswerEarlierNotResolvedText(study, amount.Text);
+    public static Sentence AnswerEarlierNotResolved(string study, AnswerAmount amount) => AnswerEarlierNotResolvedText(study, amount.Text);
 
     public static string AnswerEarlierControl(bool? inBoth) => inBoth switch
     {
@@ -111,13 +110,13 @@ internal static partial class CoreText
         null => "",
     };
 
-    public static string AnswerShare(string kind, int count, int total, AnswerAmount amount) =>
+    public static Sentence AnswerShare(string kind, int count, int total, AnswerAmount amount) =>
         AnswerShareText(count, total, kind, amount.Text);
 
-    public static string AnswerShareDifference(string kind, string first, string second, bool different, AnswerAmount amount)
+    public static Sentence AnswerShareDifference(string kind, string first, string second, bool different, AnswerAmount amount)
         => AnswerShareDifferenceText(different, kind, first, second, amount.Points);
 
-    public static string AnswerNotPrintable(string place, int failed, int tried, IReadOnlyList<string> reasons)
+    public static Sentence AnswerNotPrintable(string place, int failed, int tried, IReadOnlyList<string> reasons)
     {
         string why = reasons.Count == 0 ? "" : $" ({string.Join("; ", reasons)})";
         return failed == tried
@@ -125,37 +124,37 @@ internal static partial class CoreText
             : AnswerNotPrintableText2(VerdictPlace(place), failed, tried, why);
     }
 
-    private static string Subject(SubjectNames subject)
+    private static Sentence Subject(SubjectNames subject)
         => SubjectText(subject.Kind == AnswerSubject.DropOff, subject.At, subject.From, subject.First, subject.Second);
 
     // How good a calibration is: what the readings cannot carry, what is not known of them, the class, whether a curve is worth having.
 
-    public static string CalibrationOfOneCountResolution(double incrementCounts)
+    public static Sentence CalibrationOfOneCountResolution(double incrementCounts)
         => CalibrationOfOneCountResolutionText(incrementCounts > 1, incrementCounts);
 
-    public static string CalibrationOfTooFewForces(int degree, bool constant, int coefficients, int forcesMin, int forces) =>
+    public static Sentence CalibrationOfTooFewForces(int degree, bool constant, int coefficients, int forcesMin, int forces) =>
         CalibrationOfTooFewForcesText(degree, constant, coefficients, coefficients > 1, forcesMin, forces, degree > 1);
 
-    public static string CalibrationReversibilityUnknownAt(IEnumerable<double> forcesNewtons) =>
+    public static Sentence CalibrationReversibilityUnknownAt(IEnumerable<double> forcesNewtons) =>
         CalibrationReversibilityUnknownAtText(forcesNewtons.Select(force => CalibrationReversibilityUnknownAtPartText(force)));
 
-    public static string SecondDegreeWorthHaving(double changePercent, double p) =>
+    public static Sentence SecondDegreeWorthHaving(double changePercent, double p) =>
         SecondDegreeWorthHavingText(changePercent, p < 1e-4, p);
 
     // The record of a calibration as a document: title, facts, tables, how it was computed.
 
-    public static string DocumentCurve(int degree) =>
+    public static Sentence DocumentCurve(int degree) =>
         DocumentCurveText(degree > 1, degree > 2);
 
-    public static string DocumentValidUntilDay(DateTimeOffset until) => DocumentValidUntilDayText(until);
+    public static Sentence DocumentValidUntilDay(DateTimeOffset until) => DocumentValidUntilDayText(until);
 
     // Why a calibration does not hold, or soon will not.
 
-    public static string CalibrationEnded(DateTimeOffset on) => CalibrationEndedText(on);
+    public static Sentence CalibrationEnded(DateTimeOffset on) => CalibrationEndedText(on);
 
-    public static string CalibrationEnds(DateTimeOffset on) => CalibrationEndsText(on);
+    public static Sentence CalibrationEnds(DateTimeOffset on) => CalibrationEndsText(on);
 
-    public static string CalibrationInvalidated(string what, DateTimeOffset at, string why) => CalibrationInvalidatedText(what, at, why);
+    public static Sentence CalibrationInvalidated(Sentence what, DateTimeOffset at, Sentence why) => CalibrationInvalidatedText(what, at, why);
 
     // A machine's give: why it cannot be measured from a pull, and what to know of the line.
 
@@ -164,29 +163,27 @@ internal static partial class CoreText
     /// <param name="middleNewtons">The middle.</param>
     /// <param name="upperMillimetresPerNewton">Above it.</param>
     /// <param name="bendPercent">Lower less upper, in per cent of the whole.</param>
-    public static string ComplianceNotStraight(double lowerMillimetresPerNewton, double middleNewtons, double upperMillimetresPerNewton,
+    public static Sentence ComplianceNotStraight(double lowerMillimetresPerNewton, double middleNewtons, double upperMillimetresPerNewton,
         double bendPercent) =>
         ComplianceNotStraightText(lowerMillimetresPerNewton, middleNewtons, upperMillimetresPerNewton, bendPercent, bendPercent > 0);
 
     // A run and its corrections: what its strength lacks, why a revision was made, what a correction cannot do.
 
-    public static string RecordedElsewhere(string file, string curve) =>
+    public static Sentence RecordedElsewhere(string file, string curve) =>
         RecordedElsewhereText(file, curve.Length > 0, curve);
 
     // The groups of a comparison: what their figures lack, which of them cannot be set against each other.
 
-    public static string MaterialsAlike(IEnumerable<string> names) => KeptApart(MaterialsAlikePartText, names);
+    public static Sentence MaterialsAlike(IEnumerable<string> names) => KeptApart(MaterialsAlikePartText, names);
 
-    public static string ConditionsAlike(IEnumerable<string> names) => KeptApart(ConditionsAlikePartText, names);
+    public static Sentence ConditionsAlike(IEnumerable<string> names) => KeptApart(ConditionsAlikePartText, names);
 
-    public static string PrintsAlike(IEnumerable<string> names) => KeptApart(PrintsAlikePartText, names);
+    public static Sentence PrintsAlike(IEnumerable<string> names) => KeptApart(PrintsAlikePartText, names);
 
-    private static string KeptApart(string what, IEnumerable<string> names) =>
+    private static Sentence KeptApart(string what, IEnumerable<string> names) =>
         KeptApartText(what, QuotedAlike(names));
 
     // Where the uncertainty of a strength comes from, and what would shrink it.
-
-    public static string AdviceThen(string advice) => AdviceThenText(char.ToLowerInvariant(advice[0]), advice[1..]);
 
     // What a planned number of prints and specimens can tell apart, and which question means nothing.
 
@@ -196,7 +193,7 @@ internal static partial class CoreText
     /// <param name="percent">The true difference in per cent.</param>
     /// <param name="comparisons">Planned comparisons.</param>
     /// <param name="chance">In how many of 100 cases.</param>
-    public static string PlanResolves(int prints, int specimens, string percent, int comparisons, string chance)
+    public static Sentence PlanResolves(int prints, int specimens, string percent, int comparisons, string chance)
     {
         string among = comparisons == 1 ? "" : PlanResolvesText(comparisons);
         return PlanResolvesText2(prints, specimens, percent, among, chance);
@@ -206,69 +203,48 @@ internal static partial class CoreText
     /// <param name="question">Its name.</param>
     /// <param name="percent">The figure; null where nothing can be shown.</param>
     /// <param name="prints">Prints of each material and condition.</param>
-    public static string PlanOutlook(string question, string? percent, int prints)
-    {
-        bool within = question is "condition trend" or "drop-off" or "drop-off difference" or "keeps" or "best settings";
-        string what = question switch
-        {
-            "condition" => PlanOutlookText,
-            "material" => PlanOutlookText2,
-            "condition average" => PlanOutlookText3,
-            "material average" => PlanOutlookText4,
-            "condition trend" => PlanOutlookText5,
-            "drop-off" => PlanOutlookText6,
-            "drop-off difference" => PlanOutlookText7,
-            "keeps" => PlanOutlookText8,
-            "best settings" => PlanOutlookText9,
-            "equivalence profile" => PlanOutlookText10,
-            "earlier study" => PlanOutlookText11,
-            _ => PlanOutlookText12,
-        };
-        string found = percent is null ? PlanOutlookText13(what[..what.IndexOf(':', StringComparison.Ordinal)])
-            : string.Format(CultureInfo.InvariantCulture, what, percent);
-        return found + (prints > 1 ? "." : within ? PlanOutlookText14 : PlanOutlookText15);
-    }
+    public static Sentence PlanOutlook(string question, string? percent, int prints) => PlanOutlookText(question, percent, prints > 1 ? "always"
+        : question is "condition trend" or "drop-off" or "drop-off difference" or "keeps" or "best settings" ? "alike" : "");
 
     // How a print came to be: storage, drying, chamber, printer settings.
 
-    public static string ChamberNotPossible(string print, double celsius) => ChamberNotPossibleText(print, RecordFigure(celsius));
+    public static Sentence ChamberNotPossible(string print, double celsius) => ChamberNotPossibleText(print, RecordFigure(celsius));
 
-    public static string StorageTemperatureNotPossible(string print, double celsius)
+    public static Sentence StorageTemperatureNotPossible(string print, double celsius)
         => StorageTemperatureNotPossibleText(print, RecordFigure(celsius));
 
-    public static string HumidityNotPossible(string print, double percent) => HumidityNotPossibleText(print, RecordFigure(percent));
+    public static Sentence HumidityNotPossible(string print, double percent) => HumidityNotPossibleText(print, RecordFigure(percent));
 
-    public static string StorageHoursNotPossible(string print, double hours) => StorageHoursNotPossibleText(print, RecordFigure(hours));
+    public static Sentence StorageHoursNotPossible(string print, double hours) => StorageHoursNotPossibleText(print, RecordFigure(hours));
 
-    public static string DryingTemperatureNotPossible(string print, double celsius)
+    public static Sentence DryingTemperatureNotPossible(string print, double celsius)
         => DryingTemperatureNotPossibleText(print, RecordFigure(celsius));
 
-    public static string DryingHoursNotPossible(string print, double hours) => DryingHoursNotPossibleText(print, RecordFigure(hours));
+    public static Sentence DryingHoursNotPossible(string print, double hours) => DryingHoursNotPossibleText(print, RecordFigure(hours));
 
-    public static string DryerAboveSet(string print, double measuredCelsius, double setCelsius) =>
+    public static Sentence DryerAboveSet(string print, double measuredCelsius, double setCelsius) =>
         DryerAboveSetText(print, RecordFigure(measuredCelsius), RecordFigure(setCelsius));
 
-    public static string DriedTooHot(string print, double celsius, double lowCelsius, double highCelsius, string plastic) =>
+    public static Sentence DriedTooHot(string print, double celsius, double lowCelsius, double highCelsius, string plastic) =>
         DriedTooHotText(print, RecordFigure(celsius), RecordFigure(lowCelsius), RecordFigure(highCelsius), plastic);
 
     private static string RecordFigure(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 
     // What was before a pull.
 
-    public static string ZeroOfBefore(int pulls, double? ageSeconds) =>
-        ZeroOfBeforePartText(pulls)
-        + $"had begun with it before{(ageSeconds is { } age ? ZeroOfBeforePartText2(Age(age)) : "")}. What it drifted in that time is in the forces; a shift over this pull is told apart.";
+    public static Sentence ZeroOfBefore(int pulls, double? ageSeconds) =>
+        ZeroOfBeforeText(pulls, ageSeconds is { } age ? Age(age) : null);
 
-    public static string OldZero(double ageSeconds) => OldZeroText(Age(ageSeconds));
+    public static Sentence OldZero(double ageSeconds) => OldZeroText(Age(ageSeconds));
 
-    private static string Age(double seconds) => seconds < 120 ? AgeText(seconds) : AgeText2(seconds / 60);
+    private static Sentence Age(double seconds) => seconds < 120 ? AgeInSeconds(seconds) : AgeInMinutes(seconds / 60);
 
     // Why a run was read again, and which calibrations the runs of a study were read by.
 
-    public static string RecalculatedUnder(string calibration, DateTimeOffset acceptedAt, string before) =>
+    public static Sentence RecalculatedUnder(string calibration, DateTimeOffset acceptedAt, string before) =>
         RecalculatedUnderText(calibration, acceptedAt, before);
 
-    public static string RecalculatedWithCompliance(string compliance, string? before)
+    public static Sentence RecalculatedWithCompliance(string compliance, string? before)
         => RecalculatedWithComplianceText(compliance, before ?? RecalculatedWithCompliancePartText);
 
     // Weights and the reference forces they make: how they are described, what is refused.
@@ -277,75 +253,68 @@ internal static partial class CoreText
 
     // The runs of a study on their way to a comparison: what is left out, lost, imported.
 
-    public static string BesidesBroken(string group, IEnumerable<(string Ending, int Runs)> others) =>
+    public static Sentence BesidesBroken(string group, IEnumerable<(string Ending, int Runs)> others) =>
         BesidesBrokenText(group, others.Select(other => $"{other.Runs} {other.Ending}"));
 
     // The sections of the specimens: refusals, questions, where an area came from.
 
     /// <summary>A reading far from the median, and what may have happened: a slipped decimal point, the wrong specimen, or
     /// nothing.</summary>
-    public static string ReadingFarFromMedian(string name, double reading, double usual, string unit, bool ofGroup, double? meant,
-        string? fittingGroup) =>
-        ReadingFarFromMedianPartText(name, SectionReading(reading, unit), SectionReading(usual, unit), ofGroup)
-            + (meant is { } value ? ReadingFarFromMedianPartText2(SectionReading(value, unit))
-                : fittingGroup is { } other ? ReadingFarFromMedianPartText3(other) : ReadingFarFromMedianPartText4);
+    public static Sentence ReadingFarFromMedian(Sentence name, double reading, double usual, string unit, bool ofGroup, double? meant,
+        string? fittingGroup) => ReadingFarFromMedianText(name, Reading(reading, unit), Reading(usual, unit), ofGroup,
+            meant is { } value ? Reading(value, unit) : null, fittingGroup);
 
-    public static string ReadingFarFromOtherGroups(string name, double reading, double usual, double meant, string unit) =>
-        ReadingFarFromOtherGroupsText(name, SectionReading(reading, unit), SectionReading(usual, unit), SectionReading(meant, unit));
+    public static Sentence ReadingFarFromOtherGroups(Sentence name, double reading, double usual, double meant, string unit) =>
+        ReadingFarFromOtherGroupsText(name, Reading(reading, unit), Reading(usual, unit), Reading(meant, unit));
 
-    public static string ReadingUnlikely(string name, double reading, string unit) =>
-        ReadingUnlikelyText(name, SectionReading(reading, unit));
+    public static Sentence ReadingUnlikely(Sentence name, double reading, string unit) =>
+        ReadingUnlikelyText(name, Reading(reading, unit));
 
-    public static string TwoReadingsDiffer(string name, double first, double second, string unit) =>
-        TwoReadingsDifferText(name, SectionReading(first, unit), SectionReading(second, unit));
+    public static Sentence TwoReadingsDiffer(Sentence name, double first, double second, string unit) =>
+        TwoReadingsDifferText(name, Reading(first, unit), Reading(second, unit));
 
-    public static string SectionMeanAtSetting(string settingName, decimal setting, string unit) =>
-        SectionMeanAtSettingPartText(settingName, setting, unit).TrimEnd();
-
-    public static string SectionProblem(string specimen, string problem) => $"{specimen}: {problem}";
-
-    private static string SectionReading(double value, string unit)
-        => string.Create(CultureInfo.InvariantCulture, $"{value:0.####} {unit}");
+    private static Sentence Reading(double value, string unit) =>
+        unit switch { "mm" => ReadingOfLength(value), "mm²" => ReadingOfArea(value), _ => ReadingOf(value, unit) };
 
     // A study and its specimens: what its rules find, what a plan lacks, what a correction cannot do.
 
-    public static string ImportWouldPool(IReadOnlyList<string> groups)
+    public static Sentence ImportWouldPool(IReadOnlyList<string> groups)
     {
         const int shown = 5;
         return ImportWouldPoolText(groups.Take(shown), groups.Count > shown);
     }
 
-    public static string NamesAlike(IEnumerable<string> names) =>
+    public static Sentence NamesAlike(IEnumerable<string> names) =>
         NamesAlikeText(QuotedAlike(names));
 
-    public static string StretchTwice(string print, string setting) => StretchTwiceText(print, AtSetting(setting));
+    public static Sentence StretchTwice(string print, string setting) => StretchTwiceText(print, AtSetting(setting));
 
-    public static string FailureIncomplete(string print, string setting, int triesMax) =>
+    public static Sentence FailureIncomplete(string print, string setting, int triesMax) =>
         FailureIncompleteText(print, AtSetting(setting), triesMax);
 
-    public static string FailureWithSpecimens(string print, string setting) =>
+    public static Sentence FailureWithSpecimens(string print, string setting) =>
         FailureWithSpecimensText(print, AtSetting(setting));
 
-    public static string SpecimenOfNoStretch(string specimen, string print, string setting) =>
+    public static Sentence SpecimenOfNoStretch(string specimen, string print, string setting) =>
         SpecimenOfNoStretchText(specimen, print, AtSetting(setting));
 
-    public static string StretchHasRuns(string print, string setting) =>
+    public static Sentence StretchHasRuns(string print, string setting) =>
         StretchHasRunsText(print, AtSetting(setting));
 
-    public static string PrintHasNoStretch(string print, string setting) => PrintHasNoStretchText(print, AtSetting(setting));
+    public static Sentence PrintHasNoStretch(string print, string setting) => PrintHasNoStretchText(print, AtSetting(setting));
 
-    public static string StretchNotFailed(string print, string setting) => StretchNotFailedText(print, AtSetting(setting));
+    public static Sentence StretchNotFailed(string print, string setting) => StretchNotFailedText(print, AtSetting(setting));
 
-    public static string JoinSameSetting(string print, string other, string setting) =>
+    public static Sentence JoinSameSetting(string print, string other, string setting) =>
         JoinSameSettingText(print, other, AtSetting(setting));
 
-    public static string OnePrintAtSeveralSettings(IReadOnlyList<string> names) =>
+    public static Sentence OnePrintAtSeveralSettings(IReadOnlyList<string> names) =>
         OnePrintAtSeveralSettingsText(Names(OnePrintAtSeveralSettingsPartText, OnePrintAtSeveralSettingsPartText2, names));
 
-    public static string PrintNameInTwoConditions(IReadOnlyList<string> names) =>
+    public static Sentence PrintNameInTwoConditions(IReadOnlyList<string> names) =>
         PrintNameInTwoConditionsText(Names(PrintNameInTwoConditionsPartText, PrintNameInTwoConditionsPartText2, names));
 
-    private static string Names(string one, string several, IReadOnlyList<string> names)
+    private static Sentence Names(string one, string several, IReadOnlyList<string> names)
     {
         const int shown = 10;
         string list = string.Join(", ", names.Take(shown)) + (names.Count > shown ? ", …" : "");
@@ -354,13 +323,13 @@ internal static partial class CoreText
 
     private static string AtSetting(string setting) => AtSettingText(setting.Length > 0, setting);
 
-    public static string PlanTooLarge(Int128 specimens, int specimensMax) => PlanTooLargeText(specimens, specimensMax);
+    public static Sentence PlanTooLarge(Int128 specimens, int specimensMax) => PlanTooLargeText(specimens, specimensMax);
 
     private static string QuotedAlike(IEnumerable<string> names) => string.Join(QuotedAlikePartText, names.Select(name => $"“{name}”"));
 
     // What a person should look at in a trace: its samples, its peak, its fall, its crosshead, its stamps.
 
-    public static string ZeroSlopedBefore(double newtonsPerSecond, double newtons) =>
+    public static Sentence ZeroSlopedBefore(double newtonsPerSecond, double newtons) =>
         ZeroSlopedBeforeText(newtonsPerSecond, Math.Abs(newtons));
 
     /// <summary>The peak can have been missed.</summary>
@@ -369,7 +338,7 @@ internal static partial class CoreText
     /// <param name="factor">How many times slower, or more often, would do.</param>
     /// <param name="samplesPerSecond">The sample rate that would do; null where the present one is not known.</param>
     /// <param name="percentMax">What it would be below then.</param>
-    public static string PeakUnderRead(double newtons, double percent, double factor, double? samplesPerSecond, double percentMax)
+    public static Sentence PeakUnderRead(double newtons, double percent, double factor, double? samplesPerSecond, double percentMax)
     {
         string rate = samplesPerSecond is { } known ? PeakUnderReadText(known) : PeakUnderReadText2;
         return PeakUnderReadText3(newtons, percent, rate, factor, percentMax);
@@ -377,7 +346,7 @@ internal static partial class CoreText
 
     // Verdicts on two groups, fit to be published as they stand: which, how much, how sure, in what.
 
-    public static string VerdictNotCompared(string place, string condition, string reference) =>
+    public static Sentence VerdictNotCompared(string place, string condition, string reference) =>
         VerdictNotComparedText(VerdictPlace(place), condition, reference);
 
     /// <summary>The whole verdict.</summary>
@@ -386,10 +355,10 @@ internal static partial class CoreText
     /// <param name="scope">What it concerns, as a sentence.</param>
     public static string Verdict(string place, string statement, string scope) => $"{VerdictPlace(place)}{statement}. {scope}";
 
-    public static string VerdictAmount((string Value, string Low, string High) difference, string unit, string confidence) =>
+    public static Sentence VerdictAmount((string Value, string Low, string High) difference, string unit, string confidence) =>
         VerdictAmountText(difference.Value, unit, difference.Low, difference.High, confidence);
 
-    public static string VerdictAmount(
+    public static Sentence VerdictAmount(
         (string Value, string Low, string High) percent, (string Value, string Low, string High) difference, string unit,
             string confidence) =>
         VerdictAmountText2(percent.Value, percent.Low, percent.High, confidence, difference.Value, unit, difference.Low, difference.High);

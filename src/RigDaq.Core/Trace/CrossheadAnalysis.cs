@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
@@ -73,7 +74,7 @@ internal static class CrossheadAnalysis
 
     private static AnalysedTrace Refused(AnalysedTrace trace, double wentMillimetres, double givesMillimetres)
     {
-        string why = CoreText.ComplianceNotThisMachines(wentMillimetres, givesMillimetres);
+        Sentence why = CoreText.ComplianceNotThisMachines(wentMillimetres, givesMillimetres);
         return trace with { Reading = trace.Reading with { Warnings = [.. trace.Reading.Warnings, why] } };
     }
 

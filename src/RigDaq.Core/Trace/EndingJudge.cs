@@ -1,5 +1,6 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
@@ -36,7 +37,7 @@ internal static class EndingJudge
     /// <param name="loaded">The samples.</param>
     /// <param name="settings">How a break is told.</param>
     /// <param name="warnings">What a person should know is added.</param>
-    public static JudgedEnding Of(LoadedTrace loaded, DetectionSettings settings, List<string> warnings)
+    public static JudgedEnding Of(LoadedTrace loaded, DetectionSettings settings, List<Sentence> warnings)
     {
         (DespikedTrace trace, int contact, double intervalSeconds) = (loaded.Despiked, loaded.Contact, loaded.IntervalSeconds);
         double window = Math.Max(settings.FallSeconds, FallFinder.SuddenIntervals * intervalSeconds) - FallFinder.RoundingSeconds;
@@ -52,7 +53,7 @@ internal static class EndingJudge
 
     private static JudgedEnding Fallen(
         DespikedTrace trace, int contact, double contactNewtons, DetectionSettings settings, Fall fall, IReadOnlyList<FallSteps.Step> steps,
-            List<string> warnings)
+            List<Sentence> warnings)
     {
         (double[] times, double[] forces) = (trace.Times, trace.Forces);
         double greatest = forces.AsSpan(contact, fall.Crossing - contact).ToArray().Max();
@@ -104,7 +105,7 @@ internal static class EndingJudge
 
     /// <summary>The force ends above its limit, and never broke as far before.</summary>
     private static JudgedEnding Held(
-        DespikedTrace trace, int contact, DetectionSettings settings, IReadOnlyList<FallSteps.Step> steps, List<string> warnings)
+        DespikedTrace trace, int contact, DetectionSettings settings, IReadOnlyList<FallSteps.Step> steps, List<Sentence> warnings)
     {
         (double[] times, double[] forces) = (trace.Times, trace.Forces);
         int top = contact;

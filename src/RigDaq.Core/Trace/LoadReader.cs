@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
@@ -25,7 +26,7 @@ internal static class LoadReader
     /// <param name="settings">How a break is told.</param>
     /// <param name="reading">What is known of the trace besides.</param>
     /// <param name="warnings">What a person should know is added.</param>
-    public static AnalysedTrace Read(LoadedTrace trace, DetectionSettings settings, TraceReading reading, List<string> warnings)
+    public static AnalysedTrace Read(LoadedTrace trace, DetectionSettings settings, TraceReading reading, List<Sentence> warnings)
     {
         (double[] times, double[] forces) = (trace.Times, trace.Forces);
         (int contact, double noise, double intervalSeconds) = (trace.Contact, trace.Noise, trace.IntervalSeconds);
@@ -99,7 +100,7 @@ internal static class LoadReader
         return parting is { } separating ? FractureJudgement.Add(analysed, separating) : analysed;
     }
 
-    private static void Warn(LoadedTrace trace, Found found, double zeroNewtons, List<string> warnings)
+    private static void Warn(LoadedTrace trace, Found found, double zeroNewtons, List<Sentence> warnings)
     {
         (double[] times, PeakEstimate peak) = (trace.Times, found.Peak);
         (double raw, double noise, double intervalSeconds) = (found.RawNewtons, trace.Noise, trace.IntervalSeconds);

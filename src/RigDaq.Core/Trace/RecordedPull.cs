@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
@@ -94,7 +95,7 @@ public static class RecordedPull
                 Recording = source,
             },
             Ending = reading.Ending,
-            Reason = "",
+            Reason = Sentence.None,
             EndedAt = at,
             Trace = new RawTrace
             {

@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
@@ -42,7 +43,7 @@ public static class StampJitter
         double ofLine = 12 / ((n * n * n) - n);
         double ofBend = n > LineSamplesMax ? 180 * (n - 1) * (n - 1) / (n * ((n * n) - 1) * ((n * n) - 4)) : 0;
         double share = stampSeconds / intervalSeconds * Math.Sqrt(ofLine + ofBend);
-        var warnings = new List<string>(reading.Warnings);
+        var warnings = new List<Sentence>(reading.Warnings);
         if (100 * share > RatePercentMax)
             warnings.Add(CoreText.StampsUncertain(1000 * stampSeconds, 100 * share));
         return reading with

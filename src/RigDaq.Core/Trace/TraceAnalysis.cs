@@ -2,6 +2,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
@@ -39,7 +40,7 @@ public static class TraceAnalysis
         settings.Validate();
         if (trace.TimesSeconds.Length != trace.ForcesNewtons.Length)
             throw new ArgumentException("A trace has one force for each time.", nameof(trace));
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         var samples = FiniteSamples.Of(trace);
         SampleTiming timing = SampleTiming.Of(samples.Times);
         if (samples.LeftOut > 0) warnings.Add(CoreText.SamplesWithoutNumber(samples.LeftOut));
@@ -50,9 +51,9 @@ public static class TraceAnalysis
         if (lost > 0) warnings.Add(CoreText.SamplesLost(lost));
 
         ZeroStretch? found = zero is null ? ZeroFinder.Find(samples.Times, samples.Forces, settings.PreloadNewtons ?? 0) : null;
-        string refusal = "";
+        Sentence refusal = Sentence.None;
         if (found is { } stretch) (found, refusal) = ZeroJudge.Of(samples.Times, samples.Forces, stretch);
-        if (refusal.Length > 0)
+        if (!refusal.IsEmpty)
         {
             warnings.Add(refusal);
             found = null;
@@ -60,7 +61,7 @@ public static class TraceAnalysis
 
         double? zeroNewtons = zero?.ZeroNewtons ?? found?.Mean;
         double? noiseNewtons = zero?.NoiseNewtons ?? found?.Deviation;
-        if (zeroNewtons is null && refusal.Length == 0)
+        if (zeroNewtons is null && refusal.IsEmpty)
             warnings.Add(CoreText.NoZeroBeforeContact(ZeroFinder.SamplesMin));
         var reading = new TraceReading
         {

@@ -1,4 +1,5 @@
 using RigDaq.Core.Pulls;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
@@ -148,5 +149,5 @@ public sealed record TraceReading
     public FractureManner? Fracture { get; init; }
 
     /// <summary>What a person should look at.</summary>
-    public IReadOnlyList<string> Warnings { get; init; } = [];
+    public IReadOnlyList<Sentence> Warnings { get; init; } = [];
 }

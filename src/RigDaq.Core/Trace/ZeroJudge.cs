@@ -1,5 +1,6 @@
 using RigDaq.Core.Signal;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
@@ -40,14 +41,14 @@ internal static class ZeroJudge
     /// <param name="forces">As given.</param>
     /// <param name="zero">The stretch; a rise at its end is left out of what is returned.</param>
     /// <returns>The zero, and why there is none, in words; empty where there is one.</returns>
-    public static (ZeroStretch Zero, string Refusal) Of(double[] times, double[] forces, ZeroStretch zero)
+    public static (ZeroStretch Zero, Sentence Refusal) Of(double[] times, double[] forces, ZeroStretch zero)
     {
         int end = 0;
         while (end < times.Length && times[end] <= zero.EndSeconds) end++;
         int top = Top(forces);
         double range = forces[top] - zero.Mean;
-        if (!(range > 0) || times[top] <= zero.EndSeconds) return (zero, "");
-        if (range < RangeNoisesMin * NoiseEstimate.FromSecondDifferences(forces)) return (zero, "");
+        if (!(range > 0) || times[top] <= zero.EndSeconds) return (zero, Sentence.None);
+        if (range < RangeNoisesMin * NoiseEstimate.FromSecondDifferences(forces)) return (zero, Sentence.None);
         double rate = range / (times[top] - times[0]);
         double stepMin = StepsMin * Rounding.Of(forces).StepAt(zero.Mean);
         (double[] near, double[] steady) = Steady(times, forces, end, zero);
@@ -68,7 +69,7 @@ internal static class ZeroJudge
 
         // What came to rest at the file's own zero, and bore load again at last.
         if (lowest < last && lowest > -BelowShare * zero.Mean) last = lowest;
-        return (zero, zero.Mean > 0 && zero.Mean - last > BelowShare * range ? CoreText.ZeroUnderLoad(zero.Mean, last) : "");
+        return (zero, zero.Mean > 0 && zero.Mean - last > BelowShare * range ? CoreText.ZeroUnderLoad(zero.Mean, last) : Sentence.None);
     }
 
     /// <summary>

@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
@@ -111,7 +112,7 @@ internal static class ZeroLine
         if (Math.Abs(shift) > Math.Max(DriftNoisesMax * noise, ShareMax * peak)) return first;
         double unknown = shift / Math.Sqrt(3);
         double uncertainty = double.Hypot(first.Reading.PeakForceStandardUncertaintyNewtons ?? 0, unknown);
-        List<string> warnings = [.. first.Reading.Warnings, CoreText.ZeroSlopedBefore(slope, shift)];
+        List<Sentence> warnings = [.. first.Reading.Warnings, CoreText.ZeroSlopedBefore(slope, shift)];
         if (2 * uncertainty >= peak && 2 * first.Reading.PeakForceStandardUncertaintyNewtons < peak)
             warnings.Add(CoreText.PeakUncertain(uncertainty));
         return first with

@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Uncertainty;
 
@@ -29,10 +30,10 @@ internal static class UncertaintyAdvice
     private static readonly double OfTwiceAsMany = 1 / Math.Sqrt(2);
     private static readonly double OfThreeTimesAsMany = 1 / Math.Sqrt(3);
 
-    public static IEnumerable<(string Advice, List<UncertaintyPart>? Parts)> Of(UncertaintyCase now)
+    public static IEnumerable<(Sentence Advice, List<UncertaintyPart>? Parts)> Of(UncertaintyCase now)
         => [.. OfCalibration(now), .. OfReading(now), .. OfSection(now)];
 
-    private static IEnumerable<(string Advice, List<UncertaintyPart>? Parts)> OfCalibration(UncertaintyCase now)
+    private static IEnumerable<(Sentence Advice, List<UncertaintyPart>? Parts)> OfCalibration(UncertaintyCase now)
     {
         if (now.Model is not { } model) yield break;
         var inputs = model.Inputs;
@@ -51,13 +52,13 @@ internal static class UncertaintyAdvice
             (CoreText.AdviceZero, Without(now, UncertaintyKind.ZeroDrift));
     }
 
-    private static IEnumerable<(string Advice, List<UncertaintyPart>? Parts)> OfReading(UncertaintyCase now)
+    private static IEnumerable<(Sentence Advice, List<UncertaintyPart>? Parts)> OfReading(UncertaintyCase now)
     {
         yield return (CoreText.AdvicePeak, Times(now, part => part.Stage == UncertaintyStage.Peak, Halved));
         yield return (CoreText.AdviceZeroOfPull, Times(now, part => part.Stage == UncertaintyStage.Zero, Halved));
     }
 
-    private static IEnumerable<(string Advice, List<UncertaintyPart>? Parts)> OfSection(UncertaintyCase now)
+    private static IEnumerable<(Sentence Advice, List<UncertaintyPart>? Parts)> OfSection(UncertaintyCase now)
     {
         if (now.Section is not { } section) yield break;
         yield return (CoreText.AdviceReadings, Times(now, part => part.Stage == UncertaintyStage.Section, OfThreeTimesAsMany));

@@ -3,6 +3,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Uncertainty;
 
@@ -102,13 +103,13 @@ internal sealed record UncertaintyCase
     }
 
     /// <summary>What is to be known of it.</summary>
-    public IReadOnlyList<string> Notes() =>
+    public IReadOnlyList<Sentence> Notes() =>
     [
         .. Model is { } model ? ForceUncertainty.Of(model, ForceNewtons).Notes : [],
         .. Section is { PercentPerMillimetre: > 0 } section && Bench is { } by
             && (section.CaliperErrorMillimetres ?? by.CaliperErrorMillimetres) is null
-            ? [CoreText.CaliperAssumed(BenchInputs.AssumedCaliperErrorMillimetres)] : Array.Empty<string>(),
+            ? [CoreText.CaliperAssumed(BenchInputs.AssumedCaliperErrorMillimetres)] : Array.Empty<Sentence>(),
         .. Section is not null && Bench is { BendingPercent: null } ? [CoreText.BendingAssumed(BenchInputs.AssumedBendingPercent)]
-            : Array.Empty<string>(),
+            : Array.Empty<Sentence>(),
     ];
 }

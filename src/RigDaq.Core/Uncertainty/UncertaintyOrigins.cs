@@ -3,6 +3,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Uncertainty;
 
@@ -41,7 +42,7 @@ public sealed record UncertaintyOrigin(UncertaintyStage Stage, string Name, stri
 /// <summary>Something to buy or to do, and what it would leave.</summary>
 /// <param name="Advice">In words.</param>
 /// <param name="ExpandedPercent">The expanded uncertainty then, in per cent.</param>
-public sealed record UncertaintyGain(string Advice, double ExpandedPercent);
+public sealed record UncertaintyGain(Sentence Advice, double ExpandedPercent);
 
 /// <summary>
 /// Where the uncertainty of one strength comes from on this bench, ranked, with three things that would shrink it most: at a force and a
@@ -72,7 +73,7 @@ public sealed record UncertaintyOrigins
     public required IReadOnlyList<UncertaintyGain> Gains { get; init; }
 
     /// <summary>What a person should know about the force's uncertainty, what was assumed among it.</summary>
-    public IReadOnlyList<string> Notes { get; init; } = [];
+    public IReadOnlyList<Sentence> Notes { get; init; } = [];
 
     /// <summary>Reckons it at a force and a section; null where the calibration says nothing of that force.</summary>
     /// <param name="model">The calibration's.</param>

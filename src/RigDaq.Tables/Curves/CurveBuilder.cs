@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Tables.Curves;
 
 /// <summary>One curve while its rows are read.</summary>
@@ -15,7 +17,7 @@ internal sealed class CurveBuilder(IReadOnlyList<string> names, int line)
 
     public int LastLine { get; set; } = line;
 
-    public List<string> Warnings { get; } = [];
+    public List<Sentence> Warnings { get; } = [];
 
     /// <summary>The time of the row before, in the file's own count.</summary>
     public double LastTime { get; set; } = double.NaN;

@@ -3,6 +3,7 @@ using RigDaq.Tables.Layout;
 using RigDaq.Tables.Numbers;
 using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Tables.Curves;
 
@@ -16,7 +17,7 @@ internal sealed class CurveReader
     private readonly Proposal _proposal;
     private readonly FaultList _faults;
     private readonly RowReader _rows;
-    private readonly List<string> _warnings;
+    private readonly List<Sentence> _warnings;
     private readonly List<CurveBuilder> _done = [];
     private readonly CurveBuilder?[] _open;
     private readonly List<int> _bad = [];
@@ -27,7 +28,7 @@ internal sealed class CurveReader
     private bool _stopped;
     private int _leftOut, _firstLeftOut;
 
-    public CurveReader(Grid grid, Proposal proposal, FaultList faults, List<string> warnings)
+    public CurveReader(Grid grid, Proposal proposal, FaultList faults, List<Sentence> warnings)
     {
         (_grid, _proposal, _faults, _warnings) = (grid, proposal, faults, warnings);
         _rows = new RowReader(grid, proposal);

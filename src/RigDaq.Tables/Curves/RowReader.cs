@@ -3,6 +3,7 @@ using RigDaq.Tables.Layout;
 using RigDaq.Tables.Numbers;
 using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Tables.Curves;
 
@@ -84,7 +85,7 @@ internal sealed class RowReader
     /// <summary>Whether cells are cut off at the row's end.</summary>
     public bool IsCutOff(int row) => !_sideBySide && _used.Length > 0 && _grid.Count(row) <= _used[^1].Index;
 
-    private string? Misfit(int row)
+    private Sentence? Misfit(int row)
     {
         if (IsCutOff(row)) return TablesText.CellsTooFew(_grid.Count(row), _named == int.MaxValue ? _used[^1].Index + 1 : _named);
         for (int column = _grid.Count(row) - 1; column >= _named; column--)
@@ -113,7 +114,7 @@ internal sealed class RowReader
         return read && double.IsFinite(value);
     }
 
-    private string ProblemOf(string cell, ColumnGuess column)
+    private Sentence ProblemOf(string cell, ColumnGuess column)
     {
         string shown = cell.Length <= TableLimits.CellShownMax ? cell : cell[..TableLimits.CellShownMax] + "…";
         if (column.Role == ColumnRole.Time && column.Look.IsClock) return TablesText.CellNoClock(shown);

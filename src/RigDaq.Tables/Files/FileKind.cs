@@ -1,4 +1,5 @@
 using RigDaq.Tables.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Tables.Files;
 
@@ -20,7 +21,7 @@ internal static class FileKind
     public static bool IsCompound(ReadOnlySpan<byte> bytes) => bytes.StartsWith(Compound);
 
     /// <summary>Why it is no table, for kinds that are known and not read; null where nothing speaks against it.</summary>
-    public static string? Refusal(ReadOnlySpan<byte> bytes)
+    public static Sentence? Refusal(ReadOnlySpan<byte> bytes)
     {
         if (bytes.StartsWith(Gzip)) return TablesText.KindPacked;
         return bytes.StartsWith(Pdf) ? TablesText.KindPdf : null;

@@ -1,6 +1,7 @@
 using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
 using RigDaq.Tables.Words;
+using RigDaq.Text;
 
 namespace RigDaq.Tables.Layout;
 
@@ -21,7 +22,7 @@ internal sealed class ColumnGuess
     /// <summary>The unit that the file, or a person, gives; null where none does.</summary>
     public UnitSymbol? Unit { get; set; }
 
-    public string Why { get; set; } = "";
+    public Sentence Why { get; set; } = Sentence.None;
 
     /// <summary>The name for messages: the header, or the number where there is none.</summary>
     public string Spoken => Name.Length > 0 ? Name : TablesText.ColumnNumber(Index + 1);
@@ -40,7 +41,7 @@ internal sealed class ColumnGuess
     /// <summary>A value of it in N, mm or s.</summary>
     public double Size => (Unit ?? Assumed).Size;
 
-    public void Take(ColumnRole role, string why)
+    public void Take(ColumnRole role, Sentence why)
     {
         Role = role;
         Why = why;

@@ -4,6 +4,7 @@ using RigDaq.Tables.Numbers;
 using RigDaq.Tables.Readings;
 using RigDaq.Tables.Text;
 using RigDaq.Tables.Words;
+using RigDaq.Text;
 
 namespace RigDaq.Tables.Layout;
 
@@ -18,7 +19,7 @@ namespace RigDaq.Tables.Layout;
 internal sealed record Proposal(
     Block Block, Header Header, char Mark, IReadOnlyList<ColumnGuess> Columns, IReadOnlyList<CurveColumns> Curves,
         ColumnGuess? CurveColumn,
-    IReadOnlyList<string> Warnings);
+    IReadOnlyList<Sentence> Warnings);
 
 /// <summary>Makes the proposal, and the faults that keep one from being made.</summary>
 internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultList faults)
@@ -26,7 +27,7 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
     // A time is evener than anything else by so much.
     private const double EvenerBy = 10;
 
-    private readonly List<string> _warnings = [];
+    private readonly List<Sentence> _warnings = [];
 
     /// <summary>The proposal; null where the table holds no numbers at all.</summary>
     public Proposal? Propose()
@@ -67,7 +68,7 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
             return '.';
         }
 
-        (char mark, string? fault) = DecimalMark.Of(grid, block.FirstRow, block.LastRow).Decide();
+        (char mark, Sentence? fault) = DecimalMark.Of(grid, block.FirstRow, block.LastRow).Decide();
         if (fault is not null) faults.Add(null, null, fault);
         return mark;
     }
@@ -220,7 +221,7 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         if (others.Count > 0) Say(TablesText.OtherForces(curves[0].Force.Spoken, others.Select(other => other.Spoken)));
     }
 
-    private void Say(string warning)
+    private void Say(Sentence warning)
     {
         if (!_warnings.Contains(warning)) _warnings.Add(warning);
     }

@@ -1,5 +1,6 @@
 using RigDaq.Tables.Cells;
 using RigDaq.Tables.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Tables.Numbers;
 
@@ -25,7 +26,7 @@ internal sealed class DecimalMark
 
     /// <summary>The mark, and where it cannot be told for certain, what is wrong.</summary>
     /// <returns>The mark and the fault; without a fault the mark is certain enough to be used.</returns>
-    public (char Mark, string? Fault) Decide()
+    public (char Mark, Sentence? Fault) Decide()
     {
         bool comma = _commaDecimal > 0 || _pointGroups > 0;
         bool point = _pointDecimal > 0 || _commaGroups > 0;

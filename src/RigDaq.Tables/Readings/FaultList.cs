@@ -1,4 +1,5 @@
 using RigDaq.Tables.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Tables.Readings;
 
@@ -10,7 +11,7 @@ internal sealed class FaultList
 
     public bool Any => _told.Count > 0;
 
-    public void Add(int? line, string? column, string problem)
+    public void Add(int? line, string? column, Sentence problem)
     {
         if (_told.Count < TableLimits.FaultsMax) _told.Add(new TableFault(line, column, problem));
         else _more++;

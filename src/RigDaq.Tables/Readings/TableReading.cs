@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Tables.Readings;
 
 /// <summary>What a column stands for.</summary>
@@ -28,7 +30,7 @@ public enum ColumnRole
 /// <param name="Role">What it is taken for.</param>
 /// <param name="Unit">The unit's symbol; empty where it has none; <c>clock</c> for times of day.</param>
 /// <param name="Why">Why, in words.</param>
-public sealed record ColumnReading(int Number, string Name, ColumnRole Role, string Unit, string Why);
+public sealed record ColumnReading(int Number, string Name, ColumnRole Role, string Unit, Sentence Why);
 
 /// <summary>One curve of a table, in SI.</summary>
 public sealed record RecordedCurve
@@ -58,7 +60,7 @@ public sealed record RecordedCurve
     public IReadOnlyList<int> Columns { get; init; } = [];
 
     /// <summary>What was assumed for this curve alone, in words.</summary>
-    public IReadOnlyList<string> Warnings { get; init; } = [];
+    public IReadOnlyList<Sentence> Warnings { get; init; } = [];
 }
 
 /// <summary>How a table was read, what it holds and what is wrong with it.</summary>
@@ -101,7 +103,7 @@ public sealed record TableReading
     public IReadOnlyList<RecordedCurve> Curves { get; init; } = [];
 
     /// <summary>What was assumed for the whole file, in words.</summary>
-    public IReadOnlyList<string> Warnings { get; init; } = [];
+    public IReadOnlyList<Sentence> Warnings { get; init; } = [];
 
     /// <summary>What keeps the file from being read, all of it.</summary>
     public IReadOnlyList<TableFault> Faults { get; init; } = [];

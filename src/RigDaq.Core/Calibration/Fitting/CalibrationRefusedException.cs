@@ -1,10 +1,12 @@
+using RigDaq.Text;
+
 namespace RigDaq.Core.Calibration.Fitting;
 
 /// <summary>Readings cannot be made into a calibration; the message says why and what would do.</summary>
 public sealed class CalibrationRefusedException : RefusalException
 {
     /// <summary>A refusal of all readings together.</summary>
-    public CalibrationRefusedException(string message) : base(message)
+    public CalibrationRefusedException(Sentence message) : base(message)
     {
     }
 
@@ -12,7 +14,7 @@ public sealed class CalibrationRefusedException : RefusalException
     /// <param name="message">What is wrong and what to do.</param>
     /// <param name="readingIndex">Which of the readings, from 0.</param>
     /// <param name="field">Which of its figures.</param>
-    public CalibrationRefusedException(string message, int readingIndex, ReadingField field) : base(message)
+    public CalibrationRefusedException(Sentence message, int readingIndex, ReadingField field) : base(message)
     {
         ReadingIndex = readingIndex;
         Field = field;

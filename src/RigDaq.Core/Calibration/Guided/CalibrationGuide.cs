@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -17,7 +18,7 @@ public static class CalibrationGuide
     public const int SeriesRepeatsMax = 2;
 
     /// <summary>What is said before anything is hung.</summary>
-    public static string Caution => CoreText.GuideCaution;
+    public static Sentence Caution => CoreText.GuideCaution;
 
     /// <summary>Begins.</summary>
     /// <param name="plan">What is to be done.</param>

@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -49,9 +50,9 @@ public sealed record GuidePlan
     public double MisfitShare { get; init; } = 0.005;
 
     /// <summary>What is not known after a plan as short as this one, said before it is begun.</summary>
-    public IReadOnlyList<string> NotKnown()
+    public IReadOnlyList<Sentence> NotKnown()
     {
-        var notes = new List<string>();
+        var notes = new List<Sentence>();
         if (RisingSeries == 1) notes.Add(CoreText.GuidePlanOneSeries);
         if (RisingSeries == 2) notes.Add(CoreText.GuidePlanTwoSeries);
         if (FallingSeries == 0) notes.Add(CoreText.GuidePlanNoFalling);
@@ -141,7 +142,7 @@ public enum GuideTaskKind
 public sealed record GuideTask(GuideTaskKind Kind, string Series, LoadDirection Direction, ReferenceForce Reference, bool Dwell)
 {
     /// <summary>What a person is to do.</summary>
-    public string Instruction => Kind switch
+    public Sentence Instruction => Kind switch
     {
         GuideTaskKind.Zero or GuideTaskKind.ZeroReturn => CoreText.GuideTakeAllOff,
         _ when Direction == LoadDirection.Falling => CoreText.GuideTakeOff(Reference.Description, Reference.Newtons),

@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Core.Calibration.Guided;
 
 /// <summary>What a prompt is about.</summary>
@@ -26,4 +28,4 @@ public enum PromptKind
 /// <param name="Kind">What it is about.</param>
 /// <param name="Text">One or two plain sentences.</param>
 /// <param name="Aloud">Whether it is said aloud or by a tone: the person's eyes are on the weights.</param>
-public sealed record GuidePrompt(PromptKind Kind, string Text, bool Aloud);
+public sealed record GuidePrompt(PromptKind Kind, Sentence Text, bool Aloud);

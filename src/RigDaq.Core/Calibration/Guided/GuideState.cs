@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -100,7 +101,7 @@ public sealed record GuideState
     public int SeriesRepeated { get; init; }
 
     /// <summary>What was done otherwise than planned; goes into the record.</summary>
-    public IReadOnlyList<string> Notes { get; init; } = [];
+    public IReadOnlyList<Sentence> Notes { get; init; } = [];
 
     /// <summary>
     /// As it is taken up again after whoever led it was gone: paused, so that the length of the pause is judged by the device's clock;

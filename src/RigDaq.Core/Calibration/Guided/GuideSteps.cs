@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -105,7 +106,7 @@ internal static class GuideSteps
         && GuideLevels.Zero(state) is { } zero && counts < zero;
 
     /// <summary>Why a still level is not what was asked for; null where it fits.</summary>
-    public static string? Misfit(GuideState state, GuideTask task, double counts)
+    public static Sentence? Misfit(GuideState state, GuideTask task, double counts)
     {
         if (GuideLevels.CountsPerNewton(state) is not { } slope || GuideLevels.Newtons(state, counts) is not { } newtons) return null;
         double allowed = GuideLevels.MisfitNewtons(state, task, slope);

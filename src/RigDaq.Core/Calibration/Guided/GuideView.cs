@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -10,7 +11,7 @@ public sealed record GuideView
     public required GuidePhase Phase { get; init; }
 
     /// <summary>What the person is to do now; empty where nothing is.</summary>
-    public required string Instruction { get; init; }
+    public required Sentence Instruction { get; init; }
 
     /// <summary>Tasks done.</summary>
     public required int Done { get; init; }
@@ -70,7 +71,7 @@ public sealed record GuideView
                 GuidePhase.AskingSign => CoreText.GuideAgreeToSign,
                 GuidePhase.Paused => CoreText.GuideResumeWhenYouLike,
                 GuidePhase.Review => CoreText.GuideLookThenAccept,
-                _ => "",
+                _ => Sentence.None,
             },
             Done = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? tasks.Count : state.TaskIndex,
             Total = tasks.Count,

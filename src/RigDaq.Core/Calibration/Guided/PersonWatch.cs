@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -31,7 +32,7 @@ internal static class PersonWatch
     {
         if (state.Phase != GuidePhase.WarmingUp) return Refuse(state, prompts, CoreText.GuideWarmAlready);
         if (state.Window.Last(state.Plan.StillSeconds) is not { } rest) return Refuse(state, prompts, CoreText.GuideNoiseNotKnown);
-        string note = state.DriftCountsPerMinute is { } drift
+        Sentence note = state.DriftCountsPerMinute is { } drift
             ? CoreText.GuideNoteWarmUpCut(drift)
             : CoreText.GuideNoteWarmUpUnknown;
         state = GuideSteps.Warm(state with { Notes = [.. state.Notes, note] }, rest);
@@ -46,7 +47,7 @@ internal static class PersonWatch
         var task = state.Plan.Tasks()[state.TaskIndex];
         if (state.Window.Last(state.Plan.StillSeconds) is not { } window || !GuideStillness.Holds(state, window)) return
             Refuse(state, prompts, CoreText.GuideNotStill);
-        string note = CoreText.GuideNoteTakenAnyway(task.Series, task.Reference.Newtons);
+        Sentence note = CoreText.GuideNoteTakenAnyway(task.Series, task.Reference.Newtons);
         return GuideSteps.TakeReading(state with { Notes = [.. state.Notes, note] }, task, window, prompts);
     }
 
@@ -106,7 +107,7 @@ internal static class PersonWatch
         }
         catch (CalibrationRefusedException refusal)
         {
-            return Refuse(state, prompts, CoreText.GuideCannotAccept(refusal.Message));
+            return Refuse(state, prompts, CoreText.GuideCannotAccept(refusal.Sentence));
         }
 
         prompts.Add(new GuidePrompt(PromptKind.Information, CoreText.GuideAccepted, true));
@@ -119,7 +120,7 @@ internal static class PersonWatch
         return state with { Phase = GuidePhase.Abandoned };
     }
 
-    private static GuideState Refuse(GuideState state, List<GuidePrompt> prompts, string why)
+    private static GuideState Refuse(GuideState state, List<GuidePrompt> prompts, Sentence why)
     {
         prompts.Add(new GuidePrompt(PromptKind.Refused, why, false));
         return state;

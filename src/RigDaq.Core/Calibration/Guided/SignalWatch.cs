@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
@@ -108,7 +109,7 @@ internal static class SignalWatch
     {
         var task = state.Plan.Tasks()[state.TaskIndex];
         int samples = task.Kind == GuideTaskKind.Zero ? SignalWindow.FluctuationSamples : 0;
-        string waiting = CoreText.GuideStillWaiting(task.Instruction);
+        Sentence waiting = CoreText.GuideStillWaiting(task.Instruction);
         if (state.Window.Last(state.Plan.StillSeconds, samples) is not { } window) return Remind(state, prompts, waiting, RemindSeconds);
         double counts = window.MeanCounts;
         if (task.Kind == GuideTaskKind.ZeroReturn && !Unloaded(state, counts))
@@ -169,7 +170,7 @@ internal static class SignalWatch
     private static bool Unloaded(GuideState state, double counts) =>
         GuideLevels.Newtons(state, counts) is not { } newtons || Math.Abs(newtons) < 0.2 * state.Plan.Steps[0].Newtons;
 
-    private static GuideState Reject(GuideState state, List<GuidePrompt> prompts, double counts, string problem)
+    private static GuideState Reject(GuideState state, List<GuidePrompt> prompts, double counts, Sentence problem)
     {
         double near = (10 * (state.WanderCounts ?? 0)) + 2 + (1e-3 * Math.Abs(counts - (GuideLevels.Zero(state) ?? counts)));
         if (state.RejectedCounts is { } before && Math.Abs(before - counts) <= near) return state;
@@ -177,7 +178,7 @@ internal static class SignalWatch
         return state with { RejectedCounts = counts, RemindedMicroseconds = state.LastMicroseconds };
     }
 
-    private static GuideState Remind(GuideState state, List<GuidePrompt> prompts, string text, double everySeconds)
+    private static GuideState Remind(GuideState state, List<GuidePrompt> prompts, Sentence text, double everySeconds)
     {
         long last = state.RemindedMicroseconds ?? state.SinceMicroseconds ?? 0;
         if ((state.LastMicroseconds - last) / 1e6 < everySeconds) return state;

@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -8,7 +9,7 @@ internal static class AssumptionAdvice
     /// <summary>A gain below this share of the uncertainty is not worth a sentence.</summary>
     private const double GainMin = 0.1;
 
-    public static IEnumerable<string> Of(UncertaintyModel model)
+    public static IEnumerable<Sentence> Of(UncertaintyModel model)
     {
         var whole = ForceUncertainty.Of(model, model.GreatestReferenceNewtons);
         if (whole.ExpandedNewtons is not { } expanded) yield break;
@@ -21,7 +22,7 @@ internal static class AssumptionAdvice
         }
     }
 
-    private static string Advice(UncertaintyKind kind, UncertaintyInputs inputs) => kind switch
+    private static Sentence Advice(UncertaintyKind kind, UncertaintyInputs inputs) => kind switch
     {
         UncertaintyKind.Temperature => CoreText.EnterTemperature(ForceBudget.TemperatureAssumed(inputs)),
         UncertaintyKind.ZeroDrift => CoreText.ReadZeroAfterwards(CoreText.ForceZeroDriftAssumed(ForceUncertainty.AssumedZeroDriftPercent)),

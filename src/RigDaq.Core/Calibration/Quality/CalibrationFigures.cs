@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -62,7 +63,7 @@ public sealed record CalibrationClass(double Value, double FromNewtons, double T
     public string Qualified => CoreText.ClassQualified(WithinGuardBand);
 
     /// <summary>The class in words.</summary>
-    public override string ToString() => CoreText.ClassInWords(Value, FromNewtons, ToNewtons, WithinGuardBand);
+    public Sentence Sentence => CoreText.ClassInWords(Value, FromNewtons, ToNewtons, WithinGuardBand);
 }
 
 /// <summary>How good a calibration is.</summary>
@@ -78,11 +79,11 @@ public sealed record CalibrationFigures
     public CalibrationClass? Class { get; init; }
 
     /// <summary>Whether a second degree is worth having, as one sentence.</summary>
-    public required string DegreeAdvice { get; init; }
+    public required Sentence DegreeAdvice { get; init; }
 
     /// <summary>The degree that the readings speak for: 2 where a second one is worth having, else 1.</summary>
     public int AdvisedDegree { get; init; } = 1;
 
     /// <summary>What is not known or needs a look.</summary>
-    public IReadOnlyList<string> Warnings { get; init; } = [];
+    public IReadOnlyList<Sentence> Warnings { get; init; } = [];
 }

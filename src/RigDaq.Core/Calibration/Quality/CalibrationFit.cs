@@ -2,6 +2,7 @@ using System.Globalization;
 using MathNet.Numerics.Distributions;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -58,7 +59,7 @@ public sealed record CalibrationFit
         var scatter = ScatterModel.Of(polynomial, [.. table.Fitted.Select(point => settings.Constant ? "" : point.Reading.Series)],
             [.. table.Fitted.Select(point => point.ForceNewtons)], means);
         double increment = ConverterStep.Of(readings);
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         var steps = new StepReader(table, polynomial, settings, increment, warnings);
         double rounding = Math.Max(1, steps.ShareRounded * increment) * Math.Abs(means.NewtonsPerCount) / Math.Sqrt(12);
         double seen = increment > 1 && means.IsPureError && !settings.Constant ? ShareSeen(means, rounding * rounding) : 0;
@@ -89,14 +90,14 @@ public sealed record CalibrationFit
         };
         var figures = steps.Figures(model);
         double? zeroError = steps.GreatestZeroReturnNewtons is { } back ? 100 * back / table.Steps[^1] : null;
-        var reached = ClassLimits.Of(figures, zeroError, out string? whyNot);
+        var reached = ClassLimits.Of(figures, zeroError, out Sentence? whyNot);
         if (whyNot is not null) warnings.Add(whyNot);
         else if (model.ReferenceShifts.Count == 0) warnings.Add(CoreText.ClassOfExactReferences);
         var advice = DegreeAdvice.Of(table, means, settings.Constant);
         if (table.RisingSeries.Count == 2) warnings.Add(CoreText.CalibrationOfTwoSeries);
         int advised = advice.SecondDegreeWorthHaving == true ? 2 : 1;
         if (settings.Degree < advised) warnings.Add(CoreText.StraightLineOverBend);
-        string[] near = [.. GuardBand.Of(figures, model, reached)];
+        Sentence[] near = [.. GuardBand.Of(figures, model, reached)];
         warnings.AddRange(near);
         if (reached is not null) reached = reached with { WithinGuardBand = near.Length > 0 };
         if (!settings.Constant) warnings.AddRange(AssumptionAdvice.Of(model));

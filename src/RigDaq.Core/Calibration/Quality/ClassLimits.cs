@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -33,7 +34,7 @@ public static class ClassLimits
     /// <param name="steps">Rising in force.</param>
     /// <param name="zeroErrorPercent">f0, if known.</param>
     /// <param name="whyNot">What stands against a class; null where there is one.</param>
-    public static CalibrationClass? Of(IReadOnlyList<StepFigures> steps, double? zeroErrorPercent, out string? whyNot)
+    public static CalibrationClass? Of(IReadOnlyList<StepFigures> steps, double? zeroErrorPercent, out Sentence? whyNot)
     {
         double greatest = steps[^1].ReferenceNewtons;
         var upper = steps.Where(step => step.ReferenceNewtons >= (RangeShare - RangeTolerance) * greatest).ToList();

@@ -2,6 +2,7 @@ using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -27,7 +28,7 @@ public sealed record DegreeAdvice
     public double? GreatestChangePercent { get; init; }
 
     /// <summary>One plain sentence.</summary>
-    public required string Sentence { get; init; }
+    public required Sentence Sentence { get; init; }
 
     internal static DegreeAdvice Of(ReadingTable table, StepMeans means, bool constant)
     {
@@ -71,5 +72,5 @@ public sealed record DegreeAdvice
         return (influence * forces, influence);
     }
 
-    private static DegreeAdvice Unknown(string sentence) => new() { Sentence = sentence };
+    private static DegreeAdvice Unknown(Sentence sentence) => new() { Sentence = sentence };
 }

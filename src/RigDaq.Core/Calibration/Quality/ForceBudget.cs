@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -54,7 +55,7 @@ internal readonly record struct BudgetPlace(double[] Powers, double SlopeNewtons
 /// <summary>The lines of the budget of a force under a calibration.</summary>
 internal static class ForceBudget
 {
-    public static IEnumerable<BudgetLine> References(UncertaintyModel model, BudgetPlace place, List<string> notes)
+    public static IEnumerable<BudgetLine> References(UncertaintyModel model, BudgetPlace place, List<Sentence> notes)
     {
         if (model.ReferenceShifts.Count == 0) notes.Add(CoreText.ForceReferencesExact);
         double gravity = Squares(model.ReferenceShifts.Where(shift => shift.Source == ReferenceForces.GravitySource), place);
@@ -88,7 +89,7 @@ internal static class ForceBudget
                 growth * force * place.SlopeNewtonsPerCount, model.ReadingGrowthDegreesOfFreedom);
     }
 
-    public static IEnumerable<BudgetLine> Cell(UncertaintyModel model, double force, LoadWay way, List<string> notes)
+    public static IEnumerable<BudgetLine> Cell(UncertaintyModel model, double force, LoadWay way, List<Sentence> notes)
     {
         if (model.ReversibilityNewtons.Count > 0)
         {
@@ -125,7 +126,7 @@ internal static class ForceBudget
     }
 
     public static IEnumerable<BudgetLine> Shape(UncertaintyModel model, BudgetPlace place, double force, ForceReach reach,
-        List<string> notes)
+        List<Sentence> notes)
     {
         if (model.Shape is null && reach == ForceReach.Inside) yield break;
         var inputs = model.Inputs;
@@ -157,12 +158,12 @@ internal static class ForceBudget
     }
 
     /// <summary>What the temperature is taken to do.</summary>
-    internal static string TemperatureAssumed(UncertaintyInputs inputs) => CoreText.ForceTemperatureAssumed(
+    internal static Sentence TemperatureAssumed(UncertaintyInputs inputs) => CoreText.ForceTemperatureAssumed(
         inputs.TemperaturePercentPerKelvin ?? ForceUncertainty.AssumedTemperaturePercentPerKelvin, inputs.TemperaturePercentPerKelvin
             is not null,
         inputs.TemperatureSpreadKelvin ?? ForceUncertainty.AssumedTemperatureSpreadKelvin, inputs.TemperatureSpreadKelvin is not null);
 
-    private static BudgetLine Temperature(UncertaintyInputs inputs, double force, List<string> notes)
+    private static BudgetLine Temperature(UncertaintyInputs inputs, double force, List<Sentence> notes)
     {
         double effect = inputs.TemperaturePercentPerKelvin ?? ForceUncertainty.AssumedTemperaturePercentPerKelvin;
         double spread = inputs.TemperatureSpreadKelvin ?? ForceUncertainty.AssumedTemperatureSpreadKelvin;

@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -158,10 +159,10 @@ public sealed record ForceUncertainty
     public required ForceReach Reach { get; init; }
 
     /// <summary>What a person should know about it.</summary>
-    public IReadOnlyList<string> Notes { get; init; } = [];
+    public IReadOnlyList<Sentence> Notes { get; init; } = [];
 
     /// <summary>The note about a force beyond the references, which is among the others; null within them.</summary>
-    internal string? ReachNote { get; private init; }
+    internal Sentence? ReachNote { get; private init; }
 
     /// <summary>The uncertainty of a force.</summary>
     /// <param name="model">What it is computed from.</param>
@@ -176,11 +177,11 @@ public sealed record ForceUncertainty
         var line = BudgetPlace.Of(model, forceNewtons);
         if ((reach != ForceReach.Inside && degree > 1 && model.Shape is null) || line is not { } place)
         {
-            string refusal = CoreText.ForceBeyondCurve(degree, model.GreatestReferenceNewtons);
+            Sentence refusal = CoreText.ForceBeyondCurve(degree, model.GreatestReferenceNewtons);
             return new ForceUncertainty { ForceNewtons = forceNewtons, Lines = [], Reach = reach, Notes = [refusal] };
         }
 
-        var notes = new List<string>();
+        var notes = new List<Sentence>();
         List<BudgetLine> lines =
         [
             .. ForceBudget.References(model, place, notes),
@@ -188,7 +189,7 @@ public sealed record ForceUncertainty
             .. ForceBudget.Cell(model, forceNewtons, way, notes),
             .. ForceBudget.Shape(model, place, forceNewtons, reach, notes),
         ];
-        string? ofReach = NoteOf(reach, model.GreatestReferenceNewtons);
+        Sentence? ofReach = NoteOf(reach, model.GreatestReferenceNewtons);
         if (ofReach is not null) notes.Add(ofReach);
         var whole = Expand(lines);
         return new ForceUncertainty
@@ -243,7 +244,7 @@ public sealed record ForceUncertainty
             : ForceReach.Inside;
     }
 
-    private static string? NoteOf(ForceReach reach, double greatestReferenceNewtons) => reach switch
+    private static Sentence? NoteOf(ForceReach reach, double greatestReferenceNewtons) => reach switch
     {
         ForceReach.AboveReferences => CoreText.ForceAboveReferences(greatestReferenceNewtons),
         ForceReach.Extrapolated => CoreText.ForceFarAboveReferences(greatestReferenceNewtons),

@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -8,7 +9,7 @@ namespace RigDaq.Core.Calibration.Quality;
 /// </summary>
 internal static class GuardBand
 {
-    public static IEnumerable<string> Of(IReadOnlyList<StepFigures> steps, UncertaintyModel model, CalibrationClass? reached)
+    public static IEnumerable<Sentence> Of(IReadOnlyList<StepFigures> steps, UncertaintyModel model, CalibrationClass? reached)
     {
         if (reached is null || ClassLimits.ByClass.FirstOrDefault(limits => limits.Class == reached.Value) is not { } limits) yield break;
         foreach (var step in steps.Where(step => step.ReferenceNewtons >= reached.FromNewtons && step.IndicationErrorPercent is not null))

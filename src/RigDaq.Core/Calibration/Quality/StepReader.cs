@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Quality;
 
@@ -20,9 +21,9 @@ internal sealed class StepReader
     private readonly ReadingTable _table;
     private readonly PolynomialFit _curve;
     private readonly FitSettings _settings;
-    private readonly List<string> _warnings;
+    private readonly List<Sentence> _warnings;
 
-    public StepReader(ReadingTable table, PolynomialFit curve, FitSettings settings, double incrementCounts, List<string> warnings)
+    public StepReader(ReadingTable table, PolynomialFit curve, FitSettings settings, double incrementCounts, List<Sentence> warnings)
     {
         _table = table;
         _curve = curve;

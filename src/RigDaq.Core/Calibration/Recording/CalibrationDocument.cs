@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Recording;
 
@@ -60,13 +61,13 @@ public sealed record CalibrationDocument
         return new CalibrationDocument
         {
             Title = CoreText.DocumentTitle(record.Id),
-            Result = record.Figures?.Class is { } reached ? CoreText.DocumentResult(UnitWords.In(reached.ToString(), units))
+            Result = record.Figures?.Class is { } reached ? CoreText.DocumentResult(reached.Sentence).In(units)
                 : CoreText.DocumentWithoutClass,
             Facts = [.. DocumentFacts.Of(record, units)],
             Tables = [.. DocumentTables.Of(record, fit, forces, units)],
             Residuals = fit?.Points ?? [],
             Method = [.. MethodSentences(record)],
-            Warnings = UnitWords.In(record.Figures?.Warnings ?? [], units),
+            Warnings = record.Figures?.Warnings.In(units) ?? [],
         };
     }
 

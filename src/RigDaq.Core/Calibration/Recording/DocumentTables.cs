@@ -4,6 +4,7 @@ using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Recording;
 
@@ -48,7 +49,7 @@ internal static class DocumentTables
         return new DocumentTable(CoreText.DocumentBudgetTable(unit.Of(uncertainty.ForceNewtons), unit.Symbol),
             [CoreText.DocumentPartColumn, CoreText.DocumentDistributionColumn, CoreText.DocumentStandardColumn(unit.Symbol),
                 CoreText.DocumentFreedomColumn, CoreText.DocumentShareColumn],
-            rows, string.Join(" ", [total, .. UnitWords.In(uncertainty.Notes, units)]));
+            rows, string.Join(" ", [total, .. uncertainty.Notes.In(units)]));
     }
 
     private static DocumentTable Coefficients(CalibrationRecord record) => new(CoreText.DocumentCurveTable,

@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Watching;
 
@@ -23,7 +24,7 @@ public enum InvalidationKind
 /// <param name="DeviceId">To which device.</param>
 /// <param name="Kind">What.</param>
 /// <param name="Text">In words.</param>
-public sealed record CalibrationInvalidation(DateTimeOffset At, string DeviceId, InvalidationKind Kind, string Text);
+public sealed record CalibrationInvalidation(DateTimeOffset At, string DeviceId, InvalidationKind Kind, Sentence Text);
 
 /// <summary>What the rig is like now.</summary>
 /// <param name="DeviceId">The device, as 16 hexadecimal digits.</param>
@@ -34,7 +35,7 @@ public sealed record CurrentRig(string DeviceId, string Cell = "", string Amplif
 /// <summary>Whether a calibration holds now, and why not.</summary>
 /// <param name="Reasons">Why it does not hold, one sentence each; empty where it holds.</param>
 /// <param name="Warnings">What will matter soon.</param>
-public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnlyList<string> Warnings)
+public sealed record CalibrationValidity(IReadOnlyList<Sentence> Reasons, IReadOnlyList<Sentence> Warnings)
 {
     /// <summary>How long before its end a calibration warns, in days.</summary>
     public const int WarnDays = 30;
@@ -51,8 +52,8 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
     public static CalibrationValidity Of(CalibrationRecord calibration, DateTimeOffset now, CurrentRig rig,
         IEnumerable<CalibrationInvalidation> happened)
     {
-        var reasons = new List<string>();
-        var warnings = new List<string>();
+        var reasons = new List<Sentence>();
+        var warnings = new List<Sentence>();
         if (calibration.DeviceId != rig.DeviceId)
             reasons.Add(CoreText.CalibrationOfOtherDevice(calibration.DeviceId, rig.DeviceId));
         if (now >= calibration.ValidUntil)
@@ -68,7 +69,7 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
             reasons.Add(CoreText.CalibrationInvalidated(Words(one.Kind), one.At, one.Text));
         return new CalibrationValidity(reasons, warnings);
 
-        void Changed(string? then, string now, Func<string, string, string> sentence)
+        void Changed(string? then, string now, Func<string, string, Sentence> sentence)
         {
             if (!string.IsNullOrEmpty(then) && now.Length > 0 && then != now) reasons.Add(sentence(then, now));
         }
@@ -80,7 +81,7 @@ public sealed record CalibrationValidity(IReadOnlyList<string> Reasons, IReadOnl
         calibrations.OrderByDescending(calibration => calibration.AcceptedAt)
             .FirstOrDefault(calibration => Of(calibration, now, rig, happened).Holds);
 
-    private static string Words(InvalidationKind kind) => kind switch
+    private static Sentence Words(InvalidationKind kind) => kind switch
     {
         InvalidationKind.Overload => CoreText.CalibrationCellOverloaded,
         InvalidationKind.CellChanged => CoreText.CalibrationCellChanged,

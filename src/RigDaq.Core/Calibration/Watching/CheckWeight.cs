@@ -1,5 +1,6 @@
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Watching;
 
@@ -45,7 +46,7 @@ public sealed record CheckWeight
     public required CheckWeightVerdict Verdict { get; init; }
 
     /// <summary>In one sentence.</summary>
-    public required string Sentence { get; init; }
+    public required Sentence Sentence { get; init; }
 
     /// <summary>The individuals chart; null before the baseline is complete.</summary>
     public IndividualsChart? Individuals { get; init; }
