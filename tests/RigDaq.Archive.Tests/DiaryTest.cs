@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Core.Compliance;
+using RigDaq.Text;
 
 namespace RigDaq.Archive.Tests;
 
@@ -86,7 +87,7 @@ public sealed class DiaryTest : IDisposable
             archive.Diary.Add(Device, new CheckWeightReading(Example.Start.AddDays(1), 9.81, "c1"));
             archive.Diary.Add(Device, new CheckWeightReading(Example.Start, 9.80, "c1"));
             archive.Diary.Add(Other, new CheckWeightReading(Example.Start, 1, "c2"));
-            archive.Diary.Add(new CalibrationInvalidation(Example.Start, Device, InvalidationKind.Overload, "fell on it"));
+            archive.Diary.Add(new CalibrationInvalidation(Example.Start, Device, InvalidationKind.Overload, Sentence.Verbatim("fell on it")));
             Check(archive);
         }
 

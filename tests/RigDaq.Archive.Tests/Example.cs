@@ -6,6 +6,7 @@ using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Archive.Tests;
 
@@ -52,7 +53,7 @@ internal static class Example
     {
         Head = head,
         Ending = PullEnding.Broken,
-        Reason = "",
+        Reason = Sentence.None,
         EndedAt = head.StartedAt.AddSeconds(20),
         ZeroReturnCounts = 8_003.125,
         Trace = new RawTrace
@@ -125,7 +126,7 @@ internal static class Example
             Ending = pull.Ending,
             PeakForceNewtons = pull.Trace.Samples.Count == 0 ? null : pull.Trace.Samples.Max(sample => sample.Counts) * 1e-4,
             LoadDrops = [new LoadDrop(1.5, 3.25)],
-            Warnings = ["look at this"],
+            Warnings = [Sentence.Verbatim("look at this")],
         },
         Strength = new StrengthResult
         {
@@ -136,7 +137,7 @@ internal static class Example
             AreaStandardUncertaintySquareMillimetres = 0.05,
             SectionBasis = "per specimen",
         },
-        Warnings = ["look at this"],
+        Warnings = [Sentence.Verbatim("look at this")],
     };
 
     public static OutboxMessage[] Messages(PullHead head) =>

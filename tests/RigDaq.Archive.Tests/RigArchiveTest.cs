@@ -4,6 +4,7 @@ using RigDaq.Archive.Storage;
 using RigDaq.Core;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
+using RigDaq.Text;
 
 namespace RigDaq.Archive.Tests;
 
@@ -90,7 +91,7 @@ public sealed class RigArchiveTest : IDisposable
         Run first = Example.Store(_archive, 1);
         Assert.Throws<ArchiveConflictException>(() => _archive.Runs.Revise(first with { Revision = 2 }, []));
         Assert.Throws<ArchiveConflictException>(() => _archive.Runs.Revise(first with { Head = Example.Head(9), Revision = 1 }, []));
-        Assert.Throws<ArchiveConflictException>(() => _archive.Runs.Revise(first with { Reason = "edited" }, []));
+        Assert.Throws<ArchiveConflictException>(() => _archive.Runs.Revise(first with { Reason = Sentence.Verbatim("edited") }, []));
         Assert.Single(_archive.Runs.Revisions(first.Head.RunId));
     }
 

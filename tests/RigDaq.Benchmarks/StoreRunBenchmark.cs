@@ -4,6 +4,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
+using RigDaq.Text;
 
 namespace RigDaq.Benchmarks;
 
@@ -72,7 +73,7 @@ public class StoreRunBenchmark : IDisposable
         {
             Head = head,
             Ending = PullEnding.Broken,
-            Reason = "",
+            Reason = Sentence.None,
             EndedAt = now,
             Trace = new RawTrace { Samples = _samples, IntervalSeconds = 0.0125 },
         };

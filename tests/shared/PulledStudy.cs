@@ -7,6 +7,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
+using RigDaq.Text;
 
 namespace RigDaq.Tests.Shared;
 
@@ -193,7 +194,7 @@ internal static class PulledStudy
                 IntervalSeconds = IntervalMicroseconds / 1e6,
             },
             Ending = ending,
-            Reason = slips ? "the force fell over more than 0.3 s" : "",
+            Reason = slips ? Sentence.Verbatim("the force fell over more than 0.3 s") : Sentence.None,
             EndedAt = at.AddSeconds(samples.Length * IntervalMicroseconds / 1e6),
             Trace = new RawTrace { Samples = samples, IntervalSeconds = IntervalMicroseconds / 1e6 },
             ZeroReturnCounts = WorkshopCalibration.ZeroCounts + 4,

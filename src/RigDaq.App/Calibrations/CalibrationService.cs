@@ -6,6 +6,7 @@ using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.App.Calibrations;
 
@@ -26,7 +27,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
     private string? _lookedFor;
     private GuideState? _keptLast;
     private long _promptNumber;
-    private (GuideState State, int Degree, CalibrationFit? Fit, string Problem)? _fitted;
+    private (GuideState State, int Degree, CalibrationFit? Fit, Sentence Problem)? _fitted;
 
     /// <summary>Begins one; an earlier one that was not accepted is given up.</summary>
     internal async Task<Result> BeginAsync(CalibrationRequest asked)
@@ -132,8 +133,8 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
     {
         if (Runner() is not { } runner) return null;
         GuideState state = runner.State;
-        (CalibrationFit? fit, string problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree)
-            : (null, "");
+        (CalibrationFit? fit, Sentence problem) = state.Phase is GuidePhase.Review or GuidePhase.Accepted ? Fitted(state, degree)
+            : (null, Sentence.None);
         lock (_lock) return new CalibrationStanding(state, [.. _prompts], fit, problem);
     }
 
@@ -153,7 +154,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
             if (_led is not null || _lookedFor == device.Id) return _led?.Runner;
             _lookedFor = device.Id;
             if (data.FindGuide(device.Id)?.TakenUp() is not { } kept) return null;
-            Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationStopped", ("n", kept.FitReadings().Count)),
+            Keep(new GuidePrompt(PromptKind.Information, Sentence.Verbatim(PageText.Of("answers.calibrationStopped", ("n", kept.FitReadings().Count))),
                 false));
             Lead(device.Id, kept);
             return _led?.Runner;
@@ -170,7 +171,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         runner.Prompted += Keep;
         runner.Changed += now => Keep(deviceId, now);
         runner.BrokeOff += fault
-            => Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.calibrationBrokeOff", ("why", fault.Message)), true));
+            => Keep(new GuidePrompt(PromptKind.Information, Sentence.Verbatim(PageText.Of("answers.calibrationBrokeOff", ("why", fault.Message))), true));
         _led = new Led(runner, deviceId);
         runner.Start();
     }
@@ -189,7 +190,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            Keep(new GuidePrompt(PromptKind.Information, PageText.Of("answers.stepNotKept", ("why", e.Message)), true));
+            Keep(new GuidePrompt(PromptKind.Information, Sentence.Verbatim(PageText.Of("answers.stepNotKept", ("why", e.Message))), true));
         }
     }
 
@@ -198,10 +199,10 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         state.Circumstances with
         {
             Remarks = string
-            .Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes]).Where(words => !string.IsNullOrEmpty(words)))
+            .Join(" ", ((string[])[state.Circumstances.Remarks, .. state.Notes.AsKept()]).Where(words => !string.IsNullOrEmpty(words)))
         };
 
-    private (CalibrationFit? Fit, string Problem) Fitted(GuideState state, int degree)
+    private (CalibrationFit? Fit, Sentence Problem) Fitted(GuideState state, int degree)
     {
         lock (_lock)
         {
@@ -209,14 +210,14 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
             if (_fitted is { } kept && ReferenceEquals(kept.State.Taken, state.Taken) && kept.Degree == degree) return
                 (kept.Fit, kept.Problem);
             CalibrationFit? fit = null;
-            string problem = "";
+            Sentence problem = Sentence.None;
             try
             {
                 fit = CalibrationGuide.Fit(state, degree);
             }
             catch (RefusalException e)
             {
-                problem = e.Message;
+                problem = e.Sentence;
             }
 
             _fitted = (state, degree, fit, problem);
@@ -241,7 +242,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
 /// <param name="Prompts">The last of what was said to the person.</param>
 /// <param name="Fit">In review: the fit.</param>
 /// <param name="Problem">Why there is no fit, in words; empty where there is one or it is not yet time.</param>
-internal sealed record CalibrationStanding(GuideState State, IReadOnlyList<NumberedPrompt> Prompts, CalibrationFit? Fit, string Problem);
+internal sealed record CalibrationStanding(GuideState State, IReadOnlyList<NumberedPrompt> Prompts, CalibrationFit? Fit, Sentence Problem);
 
 /// <summary>A word to the person.</summary>
 /// <param name="Number">Counts them, so that who looks now and then knows which are new.</param>

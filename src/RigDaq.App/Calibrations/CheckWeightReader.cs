@@ -3,6 +3,7 @@ using RigDaq.App.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Signal;
 using RigDaq.Rig.Control;
+using RigDaq.Text;
 
 namespace RigDaq.App.Calibrations;
 
@@ -22,7 +23,7 @@ internal sealed class CheckWeightReader(RigController rig)
     /// <param name="cancellation">Gives up.</param>
     /// <returns>The force above zero, in newtons.</returns>
     /// <exception cref="CannotBeDoneException">A step took too long, or the rig ended.</exception>
-    public async Task<double> ReadAsync(CalibrationRecord calibration, double expectedNewtons, Action<string> say,
+    public async Task<double> ReadAsync(CalibrationRecord calibration, double expectedNewtons, Action<Sentence> say,
         CancellationToken cancellation)
     {
         double noise = calibration.NoiseCounts ?? 0;

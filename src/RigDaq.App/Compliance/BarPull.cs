@@ -7,6 +7,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
+using RigDaq.Text;
 
 namespace RigDaq.App.Compliance;
 
@@ -57,7 +58,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         _loaded = new Loaded(leash, start, hello.BootNumber);
         var samples = new List<RawSample>();
         double highest = 0;
-        string? wrong = await MoveAsync(block =>
+        Sentence? wrong = await MoveAsync(block =>
         {
             samples.AddRange(block.Samples);
             (double position, double force) = Middle(block);
@@ -81,7 +82,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
     public async Task LetGoAsync(CancellationToken cancellation)
     {
         if (_loaded is not { } loaded) return;
-        string? wrong = await MoveAsync(block =>
+        Sentence? wrong = await MoveAsync(block =>
         {
             (double position, double force) = Middle(block);
             return force <= LetGoShare * plan.ForceNewtons || position <= loaded.StartMillimetres
@@ -94,7 +95,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
 
     /// <summary>Moves as the judge says, block by block; whatever happens the crosshead stands when it returns, as far as it can be
     /// told.</summary>
-    private async Task<string?> MoveAsync(Func<LiveBlock, Verdict> judge, CancellationToken cancellation)
+    private async Task<Sentence?> MoveAsync(Func<LiveBlock, Verdict> judge, CancellationToken cancellation)
     {
         using LiveSubscription live = rig.SubscribeLive(LiveSubscription.BlocksMax);
         try
@@ -107,7 +108,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         }
     }
 
-    private async Task<string?> FollowAsync(ChannelReader<LiveBlock> blocks, Func<LiveBlock, Verdict> judge, CancellationToken cancellation)
+    private async Task<Sentence?> FollowAsync(ChannelReader<LiveBlock> blocks, Func<LiveBlock, Verdict> judge, CancellationToken cancellation)
     {
         long began = TimeProvider.System.GetTimestamp();
         double? target = null;
@@ -185,13 +186,13 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
     private sealed record Loaded(BarLeash Leash, double StartMillimetres, uint BootNumber);
 
     /// <summary>Where to go; null for the end, and then why, where it is not the end that was wanted.</summary>
-    private readonly record struct Verdict(double? Target, string? Why)
+    private readonly record struct Verdict(double? Target, Sentence? Why)
     {
         public static Verdict Done => new(null, null);
 
         public static Verdict GoTo(double millimetres) => new(millimetres, null);
 
-        public static Verdict Wrong(string why) => new(null, why);
+        public static Verdict Wrong(Sentence why) => new(null, why);
     }
 }
 

@@ -1,4 +1,5 @@
 using RigDaq.Tables.Readings;
+using RigDaq.Text;
 
 namespace RigDaq.App.Curves;
 
@@ -44,7 +45,7 @@ internal sealed record TraceReadAs
 /// <param name="Role">force, counts, time, position, curve; null where it was not used.</param>
 /// <param name="Unit">The unit's symbol; empty where it has none.</param>
 /// <param name="Why">In words.</param>
-internal sealed record TraceReadColumn(int Number, string Name, string? Role, string Unit, string Why)
+internal sealed record TraceReadColumn(int Number, string Name, string? Role, string Unit, Sentence Why)
 {
     public static TraceReadColumn Of(ColumnReading column)
         => new(column.Number, column.Name, RoleWord(column.Role), column.Unit, column.Why);

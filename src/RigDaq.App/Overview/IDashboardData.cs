@@ -5,6 +5,7 @@ using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.App.Overview;
 
@@ -21,7 +22,7 @@ internal interface IDashboardData
     string? Trouble => null;
 
     /// <summary>What the check weight says under a calibration, in one sentence; null where the device has none.</summary>
-    string? CheckWeight(CalibrationRecord calibration) => null;
+    Sentence? CheckWeight(CalibrationRecord calibration) => null;
 
     /// <summary>Changes whenever anything here does, so that a page asks for no more than it must.</summary>
     long Version { get; }

@@ -8,6 +8,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Publishing.Messages;
+using RigDaq.Text;
 
 namespace RigDaq.App.Recording;
 
@@ -97,7 +98,7 @@ internal sealed class PullRecorder(RigArchive archive, TimeProvider time, ILogge
     {
         if (calibration?.Uncertainty?.Inputs.FullScaleNewtons is not { } fullScale || run.Reading?.RawPeakForceNewtons is not { } greatest
             || greatest <= fullScale) return;
-        string text = AppText.ServeOverload(run.Head.SpecimenId, greatest, fullScale);
+        Sentence text = AppText.ServeOverload(run.Head.SpecimenId, greatest, fullScale);
         archive.Diary.Add(new CalibrationInvalidation(run.EndedAt, run.Head.Device.Id, InvalidationKind.Overload, text));
     }
 }

@@ -18,6 +18,7 @@ using RigDaq.Reports.Html;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.App.Reporting;
 
@@ -43,7 +44,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     public string? Trouble => archive.Trouble;
 
     /// <inheritdoc/>
-    public string? CheckWeight(CalibrationRecord calibration)
+    public Sentence? CheckWeight(CalibrationRecord calibration)
         => CheckWeightJudge.Of(archive.Diary, calibration.DeviceId, calibration)?.Sentence;
 
     /// <inheritdoc/>

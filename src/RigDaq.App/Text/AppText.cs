@@ -1,4 +1,5 @@
 using RigDaq.Tables.Readings;
+using RigDaq.Text;
 
 namespace RigDaq.App.Text;
 
@@ -7,11 +8,11 @@ internal static partial class AppText
 {
     // Whether the machine is ready: the command, each thing that is looked at, and its remedy.
 
-    public static string CheckClockWrong(DateTimeOffset now) => CheckClockWrongText(now);
+    public static Sentence CheckClockWrong(DateTimeOffset now) => CheckClockWrongText(now);
 
-    public static string CheckCalibrated(double toNewtons, DateTimeOffset until) => CheckCalibratedText(toNewtons, until);
+    public static Sentence CheckCalibrated(double toNewtons, DateTimeOffset until) => CheckCalibratedText(toNewtons, until);
 
-    public static string CheckCalibrationEnded(DateTimeOffset until) => CheckCalibrationEndedText(until);
+    public static Sentence CheckCalibrationEnded(DateTimeOffset until) => CheckCalibrationEndedText(until);
 
     // What is wrong with a configuration. Keys and the words that they take are no texts, and stand here only inside sentences.
 
@@ -28,19 +29,19 @@ internal static partial class AppText
         _ => InputIn(file, fault.Problem),
     };
 
-    public static string LayoutNotThere(string name, IReadOnlyList<string> known) =>
+    public static Sentence LayoutNotThere(string name, IReadOnlyList<string> known) =>
         LayoutNotThereText(name, known.Count > 0, known);
 
     // What is wrong with a file that was handed in.
 
     public static string InputIn(string file, string problem) => $"{file}: {problem}";
 
-    public static string InputColumnsMissing(IReadOnlyList<string> columns, bool semicolons) =>
+    public static Sentence InputColumnsMissing(IReadOnlyList<string> columns, bool semicolons) =>
         InputColumnsMissingText(columns.Count > 1, columns, semicolons);
 
     // The lines that a device prints: how they look, and how they could be read.
 
-    public static string LinesRead(int lines, double share, string format) => LinesReadText(lines, 100 * share, format);
+    public static Sentence LinesRead(int lines, double share, string format) => LinesReadText(lines, 100 * share, format);
 
     /// <summary>Several findings as one sentence.</summary>
     public static string LinesSentence(IEnumerable<string> parts)
@@ -60,18 +61,18 @@ internal static partial class AppText
 
     // The running daemon: the command, and what it says while it runs.
 
-    public static string ServePullCutShort(string specimen, DateTimeOffset startedAt, int samples, string ending) =>
+    public static Sentence ServePullCutShort(string specimen, DateTimeOffset startedAt, int samples, string ending) =>
         ServePullCutShortText(specimen, startedAt, samples, ending);
 
-    public static string ServePullNotStored(string specimen, DateTimeOffset startedAt, string why) =>
+    public static Sentence ServePullNotStored(string specimen, DateTimeOffset startedAt, string why) =>
         ServePullNotStoredText(specimen, startedAt, why);
 
-    public static string ServePullSetAside(string specimen, DateTimeOffset startedAt, string why, string file) =>
+    public static Sentence ServePullSetAside(string specimen, DateTimeOffset startedAt, string why, string file) =>
         ServePullSetAsideText(specimen, startedAt, why, file);
 
     // Recordings of others that become runs of a study.
 
-    public static string CurveTableTwice(string name, string curve, int line) => CurveTableTwiceText(CurveName(name, curve), line);
+    public static Sentence CurveTableTwice(string name, string curve, int line) => CurveTableTwiceText(CurveName(name, curve), line);
 
     public static string CurveRowWhich(string said, IReadOnlyList<string> curves)
         => said.Length == 0 ? CurveRowWhichText(curves.Count, curves.Take(20))
@@ -79,11 +80,11 @@ internal static partial class AppText
 
     public static string CurveName(string file, string curve) => curve.Length == 0 ? file : $"{file}, {curve}";
 
-    public static string CurveReadAs(string role, string column, string unit)
+    public static Sentence CurveReadAs(string role, string column, string unit)
         => CurveReadAsText(role, column.Length > 0, column, unit.Length > 0, unit);
 
     // Earlier results and the control.
 
-    public static string GroupNotThere(string text, IReadOnlyList<string> groups) =>
+    public static Sentence GroupNotThere(string text, IReadOnlyList<string> groups) =>
         GroupNotThereText(text, groups.Count > 0, groups);
 }

@@ -2,6 +2,7 @@ using System.Buffers.Binary;
 using System.Text;
 using RigDaq.Archive.Storage;
 using RigDaq.Core.Pulls;
+using RigDaq.Text;
 
 namespace RigDaq.Archive.Captures;
 
@@ -66,7 +67,7 @@ internal static class CaptureFormat
 /// <param name="Reason">Why, in words.</param>
 /// <param name="EndedAt">When.</param>
 /// <param name="Samples">How many samples it holds, as a check.</param>
-internal sealed record CaptureTrailer(PullEnding Ending, string Reason, DateTimeOffset EndedAt, long Samples)
+internal sealed record CaptureTrailer(PullEnding Ending, Sentence Reason, DateTimeOffset EndedAt, long Samples)
 {
     /// <summary>How many values of channels it holds, as a check; 0 in captures of before there were any.</summary>
     public long ChannelValues { get; init; }

@@ -27,7 +27,7 @@ internal static partial class DataPackageFile
             ["$schema"] = "https://datapackage.org/profiles/2.0/datapackage.json",
             ["name"] = Slug(content.Study.Id),
             ["title"] = content.Study.Name,
-            ["description"] = ArchiveText.PackageDescription,
+            ["description"] = ArchiveText.PackageDescription.AsKept(),
             ["version"] = "1.0.0",
             ["created"] = content.Study.CreatedAt.UtcDateTime
                 .ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture),

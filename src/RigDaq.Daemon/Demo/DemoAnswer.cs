@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Daemon.Demo;
 
 /// <summary>What <c>demo --exit --json</c> prints; the names are a public promise.</summary>
@@ -17,7 +19,7 @@ internal sealed record DemoAnswer
 
     public required IReadOnlyList<DemoGroupAnswer> Groups { get; init; }
 
-    public required IReadOnlyList<string> Warnings { get; init; }
+    public required IReadOnlyList<Sentence> Warnings { get; init; }
 }
 
 /// <summary>The calibration's class over its range; null where it has none.</summary>

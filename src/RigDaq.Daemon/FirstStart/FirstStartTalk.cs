@@ -4,6 +4,7 @@ using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.FirstStart;
 
@@ -23,11 +24,11 @@ internal sealed class FirstStartTalk(RigController rig, TypedLines typed, Action
     public void Ask(FirstStartAct act, string words) => say(act, words);
 
     /// <summary>Whether the person types the word.</summary>
-    public async Task<bool> SaysAsync(FirstStartAct act, string word, string prompt, CancellationToken cancellation) =>
+    public async Task<bool> SaysAsync(FirstStartAct act, string word, Sentence prompt, CancellationToken cancellation) =>
         string.Equals(await AnswerAsync(act, prompt, cancellation).ConfigureAwait(false), word, StringComparison.OrdinalIgnoreCase);
 
     /// <summary>What the person types; null where the terminal is gone.</summary>
-    public Task<string?> AnswerAsync(FirstStartAct act, string prompt, CancellationToken cancellation)
+    public Task<string?> AnswerAsync(FirstStartAct act, Sentence prompt, CancellationToken cancellation)
         => typed.AnswerAsync(prompt, words => say(act, words), cancellation);
 
     /// <summary>Does something that any typed line stops.</summary>

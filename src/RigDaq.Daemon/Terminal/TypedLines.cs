@@ -1,4 +1,5 @@
 using System.Threading.Channels;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Terminal;
 
@@ -11,11 +12,11 @@ internal sealed class TypedLines
 
     public ValueTask<string> NextAsync(CancellationToken cancellation) => _lines.Reader.ReadAsync(cancellation);
 
-    public async Task<bool> SaysAsync(string word, string prompt, Action<string> say, CancellationToken cancellation) =>
+    public async Task<bool> SaysAsync(string word, Sentence prompt, Action<Sentence> say, CancellationToken cancellation) =>
         string.Equals(await AnswerAsync(prompt, say, cancellation).ConfigureAwait(false), word, StringComparison.OrdinalIgnoreCase);
 
     /// <summary>The next line, trimmed; null where the terminal is gone.</summary>
-    public async Task<string?> AnswerAsync(string prompt, Action<string> say, CancellationToken cancellation)
+    public async Task<string?> AnswerAsync(Sentence prompt, Action<Sentence> say, CancellationToken cancellation)
     {
         // What was typed before was meant for something else.
         while (_lines.Reader.TryRead(out _)) { }

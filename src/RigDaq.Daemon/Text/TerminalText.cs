@@ -1,5 +1,6 @@
 using System.Globalization;
 using RigDaq.Core.Safety;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Text;
 
@@ -8,31 +9,31 @@ internal static partial class TerminalText
 {
     // A curve fitted to readings: the command, its options, and what it prints.
 
-    public static string FitAtLine(string force, string expanded, string unit, string percent, double factor) =>
+    public static Sentence FitAtLine(string force, string expanded, string unit, string percent, double factor) =>
         FitAtLineText($"{force,13}", unit, expanded, percent, factor);
 
     public static string FitAtPart(string name, string sharePercent) => $"                     {sharePercent,5} %  {name}";
 
     /// <summary>The heads of the table of steps; its columns are as wide as these.</summary>
-    public static string FitStepHeads(string unit) =>
+    public static Sentence FitStepHeads(string unit) =>
         FitStepHeadsText($"{"reference " + unit,13}");
 
     // Readings at known forces and weights from a CSV file: what is wrong with a row.
 
-    public static string WeightsSetNotThere(string set, IReadOnlyList<string> kept) =>
+    public static Sentence WeightsSetNotThere(string set, IReadOnlyList<string> kept) =>
         WeightsSetNotThereText(set, kept.Count > 0, kept);
 
     // Whether the machine is ready: the command, each thing that is looked at, and its remedy.
 
-    public static string CheckConformance(string outcome, int section, string check, string detail) =>
+    public static Sentence CheckConformance(string outcome, int section, string check, string detail) =>
         CheckConformanceText($"{outcome,-12}", section, check, detail.Length > 0, detail);
 
     // Groups compared from a table: the command, its options, the table of groups, and what is wrong with a row.
 
-    public static string ComparePrintsOverSettings(IReadOnlyList<string> names, int more) =>
+    public static Sentence ComparePrintsOverSettings(IReadOnlyList<string> names, int more) =>
         ComparePrintsOverSettingsText(Listed(names, more));
 
-    public static string ComparePrintsOverConditions(IReadOnlyList<string> names, int more) =>
+    public static Sentence ComparePrintsOverConditions(IReadOnlyList<string> names, int more) =>
         ComparePrintsOverConditionsText(Listed(names, more));
 
     /// <summary>The scatter that the model found.</summary>
@@ -40,40 +41,40 @@ internal static partial class TerminalText
     /// <param name="stretch">Of stretches, in per cent; null where it is not known.</param>
     /// <param name="specimen">Of specimens, in per cent.</param>
     /// <param name="prints">How many prints.</param>
-    public static string CompareScatter(string? print, string? stretch, string specimen, int prints) =>
+    public static Sentence CompareScatter(string? print, string? stretch, string specimen, int prints) =>
         CompareScatterText(prints, Known(print), Known(stretch), specimen);
 
-    private static string Listed(IReadOnlyList<string> names, int more) =>
+    private static Sentence Listed(IReadOnlyList<string> names, int more) =>
         ListedText(names.Select(name => $"“{name}”"), more > 0, more);
 
-    public static string CompareReferenceNotThere(string file, string column, string reference, IEnumerable<string> names) =>
+    public static Sentence CompareReferenceNotThere(string file, string column, string reference, IEnumerable<string> names) =>
         CompareReferenceNotThereText(file, column, reference, names.Select(name => $"“{name}”"));
 
     /// <param name="file">The file.</param>
     /// <param name="shown">The first of the lines.</param>
     /// <param name="more">How many there are beside them.</param>
     /// <param name="what">What is odd about them.</param>
-    public static string CompareOddRows(string file, IReadOnlyList<int> shown, int more, string what) =>
+    public static Sentence CompareOddRows(string file, IReadOnlyList<int> shown, int more, string what) =>
         CompareOddRowsText(file, shown.Count > 1, string.Join(", ", shown), more > 0, more, what);
 
     // How far the machine gives: the commands, and what was measured.
 
-    public static string ComplianceHead(string? id, DateTimeOffset? measuredAt, string? device) =>
+    public static Sentence ComplianceHead(string? id, DateTimeOffset? measuredAt, string? device) =>
         ComplianceHeadText(id, measuredAt, device);
 
-    public static string ComplianceGive(double millimetresPerNewton, double standardUncertaintyMillimetresPerNewton)
+    public static Sentence ComplianceGive(double millimetresPerNewton, double standardUncertaintyMillimetresPerNewton)
         => ComplianceGiveText(1000 * millimetresPerNewton, 1000 * standardUncertaintyMillimetresPerNewton, 1 / millimetresPerNewton);
 
-    public static string ComplianceScatter(double millimetres, double lowerMillimetresPerNewton, double upperMillimetresPerNewton)
+    public static Sentence ComplianceScatter(double millimetres, double lowerMillimetresPerNewton, double upperMillimetresPerNewton)
         => ComplianceScatterText(1000 * millimetres, 1000 * lowerMillimetresPerNewton, 1000 * upperMillimetresPerNewton);
 
-    public static string ComplianceOfBar(double millimetresPerNewton) => ComplianceOfBarText(1000 * millimetresPerNewton);
+    public static Sentence ComplianceOfBar(double millimetresPerNewton) => ComplianceOfBarText(1000 * millimetresPerNewton);
 
     // The pulls on a stiff bar: the command, its cautions, and what it asks at the rig.
 
-    public static string MeasureUnloaded(double? newtons) => MeasureUnloadedText(newtons ?? 0);
+    public static Sentence MeasureUnloaded(double? newtons) => MeasureUnloadedText(newtons ?? 0);
 
-    public static string MeasurePulled(int pull, double millimetresPerNewton, double toNewtons, bool beds)
+    public static Sentence MeasurePulled(int pull, double millimetresPerNewton, double toNewtons, bool beds)
         => MeasurePulledText(pull, 1000 * millimetresPerNewton, toNewtons, beds);
 
     public static string MeasureSource(int pulls) => pulls switch
@@ -97,24 +98,24 @@ internal static partial class TerminalText
         return TraceReadAsText5(text, header, firstLine);
     }
 
-    public static string TraceReadColumn(string role, int number, string name, string unit, string why) =>
+    public static Sentence TraceReadColumn(string role, int number, string name, string unit, string why) =>
         TraceReadColumnText(role, number, name.Length > 0, name, unit.Length > 0, unit, why);
 
-    public static string TraceTimesFrom(string what) => TraceTimesFromText(what == "rate");
+    public static Sentence TraceTimesFrom(string what) => TraceTimesFromText(what == "rate");
 
     // The demo: the command, what it says while it runs, and what its invented study is called.
 
     public static string DemoEnding(int runs, string ending) => $"{runs} {ending}";
 
-    public static string DemoWeight(double kilograms) => DemoWeightText(kilograms);
+    public static Sentence DemoWeight(double kilograms) => DemoWeightText(kilograms);
 
     public static string DemoWeight(double kilograms, int number) => DemoWeightText2(kilograms, number);
 
-    public static string DemoBreaking(int specimens, int groups) =>
+    public static Sentence DemoBreaking(int specimens, int groups) =>
         DemoBreakingText(SpecimensOf(specimens), groups);
 
     /// <summary>How far the sequence is, in columns.</summary>
-    public static string DemoProgress(int done, int specimens, string specimen, string ending, string strength)
+    public static Sentence DemoProgress(int done, int specimens, string specimen, string ending, string strength)
         => DemoProgressText($"{done,4}", specimens, $"{specimen,-12}", ending, strength);
 
     // The first start: the command, its cautions, and what it asks at the rig.
@@ -122,24 +123,24 @@ internal static partial class TerminalText
     // Typed by a person, the same in every language.
     public const string FirstStartSayAcknowledge = "acknowledge", FirstStartSayGo = "go", FirstStartSayGone = "gone";
 
-    public static string FirstStartReadsWorked(string contact) => FirstStartReadsWorkedText(Begin(contact));
+    public static Sentence FirstStartReadsWorked(string contact) => FirstStartReadsWorkedText(Begin(contact));
 
-    public static string FirstStartAlwaysWorked(string contact) => FirstStartAlwaysWorkedText(Begin(contact));
+    public static Sentence FirstStartAlwaysWorked(string contact) => FirstStartAlwaysWorkedText(Begin(contact));
 
-    public static string FirstStartStays(string contact) => FirstStartStaysText(Begin(contact));
+    public static Sentence FirstStartStays(string contact) => FirstStartStaysText(Begin(contact));
 
-    public static string FirstStartAlone(string contact) => FirstStartAloneText(Begin(contact));
+    public static Sentence FirstStartAlone(string contact) => FirstStartAloneText(Begin(contact));
 
-    public static string FirstStartHasNone(string what) => FirstStartHasNoneText(what.Length > 0, what);
+    public static Sentence FirstStartHasNone(string what) => FirstStartHasNoneText(what.Length > 0, what);
 
-    public static string FirstStartWentWrong(string way, string? seen)
+    public static Sentence FirstStartWentWrong(string way, string? seen)
         => FirstStartWentWrongText(string.IsNullOrEmpty(seen) || seen.Equals("none", StringComparison.OrdinalIgnoreCase), way, seen);
 
-    public static string FirstStartLimitHeld(string limit) => FirstStartLimitHeldText(Begin(limit));
+    public static Sentence FirstStartLimitHeld(string limit) => FirstStartLimitHeldText(Begin(limit));
 
-    public static string FirstStartOtherFault(IReadOnlyList<string> faults) => FirstStartOtherFaultText(faults.Count > 0, faults);
+    public static Sentence FirstStartOtherFault(IReadOnlyList<string> faults) => FirstStartOtherFaultText(faults.Count > 0, faults);
 
-    public static string FirstStartDoesNotMove(string words) => FirstStartDoesNotMoveText(words.Length > 0, words);
+    public static Sentence FirstStartDoesNotMove(string words) => FirstStartDoesNotMoveText(words.Length > 0, words);
 
     public static string FirstStartFound(FirstStartFinding finding)
         => $"{FirstStartOutcomeOf(finding.Outcome)}: {FirstStartStepOf(finding.Step)}. {finding.Detail}";
@@ -148,11 +149,11 @@ internal static partial class TerminalText
 
     // The guided calibration in the terminal: the command, its options, and what it says beside the guide's own words.
 
-    public static string GuideInForce(string calibration, DateTimeOffset until) => GuideInForceText(calibration, until);
+    public static Sentence GuideInForce(string calibration, DateTimeOffset until) => GuideInForceText(calibration, until);
 
     // Options and arguments that several commands have, and what is wrong with them.
 
-    public static string OptionStudyNotThere(string study, IReadOnlyList<string> known) =>
+    public static Sentence OptionStudyNotThere(string study, IReadOnlyList<string> known) =>
         OptionStudyNotThereText(study, known.Count > 0, known);
 
     // Where the uncertainty of a strength comes from.
@@ -161,22 +162,22 @@ internal static partial class TerminalText
 
     // Studies that leave and come: data packages, pictures, reports, backups, the database made anew.
 
-    public static string ExportPhotos(int photos, long bytes) =>
+    public static Sentence ExportPhotos(int photos, long bytes) =>
         ExportPhotosText(photos, bytes / 1e6);
 
-    public static string RebuildSetAside(IReadOnlyList<string> names) => RebuildSetAsideText(names.Count > 0, names);
+    public static Sentence RebuildSetAside(IReadOnlyList<string> names) => RebuildSetAsideText(names.Count > 0, names);
 
     // The running daemon: the command, and what it says while it runs.
 
-    public static string ServeDashboard(Uri address) => ServeDashboardText(address);
+    public static Sentence ServeDashboard(Uri address) => ServeDashboardText(address);
 
     /// <summary>An alarm's text: a pull that told nothing of its specimen.</summary>
     public static string ServeOddEnding(string specimen, string ending, string? reason)
-        => ServeOddEndingPartText(specimen, ending, reason).TrimEnd();
+        => ServeOddEndingPartText(specimen, ending, reason).ToString().TrimEnd();
 
     // What the commands of a study have in common.
 
-    public static string StudyNotThere(string id, IReadOnlyList<string> known) =>
+    public static Sentence StudyNotThere(string id, IReadOnlyList<string> known) =>
         StudyNotThereText(id, known.Count > 0, known);
 
     // Earlier results and the control.
@@ -191,7 +192,7 @@ internal static partial class TerminalText
             : "" }.Where(part => part.Length > 0));
     }
 
-    public static string EarlierGroup(string group, string mean, double? variation, int n, int prints, int imported, bool control)
+    public static Sentence EarlierGroup(string group, string mean, double? variation, int n, int prints, int imported, bool control)
         => EarlierGroupText(group, mean, variation, n, prints, imported > 0, imported, control);
 
     public static string EarlierCalibrations(IReadOnlyList<(string Id, double? Percent)> calibrations)
@@ -208,36 +209,36 @@ internal static partial class TerminalText
 
     // Sections measured by keyboard or by a caliper that types.
 
-    public static string StudyMeasuredTotal(int specimens, int revisedRuns) =>
+    public static Sentence StudyMeasuredTotal(int specimens, int revisedRuns) =>
         StudyMeasuredTotalText(specimens, revisedRuns > 0, revisedRuns);
 
     // What belongs to a study's prints and pieces: labels, records of printing, photos and looks, strengths from a table.
 
-    public static string StudyImported(int strengths, string file, string? pooled) =>
+    public static Sentence StudyImported(int strengths, string file, string? pooled) =>
         StudyImportedText(StrengthsOf(strengths), file, string.IsNullOrWhiteSpace(pooled) ? "" : StudyImportedPartText(pooled.Trim()));
 
-    public static string StudyImportNewPrint(string print, string group, int specimens)
+    public static Sentence StudyImportNewPrint(string print, string group, int specimens)
         => StudyImportNewPrintText(print, group, SpecimensOf(specimens));
 
-    public static string StudyImportJoined(int strengths) => StudyImportJoinedText(StrengthsOf(strengths));
+    public static Sentence StudyImportJoined(int strengths) => StudyImportJoinedText(StrengthsOf(strengths));
 
-    public static string StudyImportWouldJoin(int strengths, bool canBe) =>
+    public static Sentence StudyImportWouldJoin(int strengths, bool canBe) =>
         StudyImportWouldJoinText(StrengthsOf(strengths), canBe);
 
     // What a plan resolves, and what a wanted resolution needs.
 
     public static string StudyPlanOutlook(string sentence) => $"  {sentence}";
 
-    public static string StudyPlanSpecimensNeeded(int prints, string difference, int specimens) =>
+    public static Sentence StudyPlanSpecimensNeeded(int prints, string difference, int specimens) =>
         StudyPlanSpecimensNeededText(PrintsOf(prints), difference, SpecimensOf(specimens));
 
-    public static string StudyPlanNoSpecimensEnough(int prints, string difference) =>
+    public static Sentence StudyPlanNoSpecimensEnough(int prints, string difference) =>
         StudyPlanNoSpecimensEnoughText(PrintsOf(prints), difference);
 
-    public static string StudyPlanPrintsNeeded(int specimens, string difference, int prints) =>
+    public static Sentence StudyPlanPrintsNeeded(int specimens, string difference, int prints) =>
         StudyPlanPrintsNeededText(SpecimensOf(specimens), difference, prints);
 
-    public static string StudyPlanNoPrintsEnough(int specimens, string difference, int printsMax) =>
+    public static Sentence StudyPlanNoPrintsEnough(int specimens, string difference, int printsMax) =>
         StudyPlanNoPrintsEnoughText(SpecimensOf(specimens), printsMax, difference);
 
     // A study's plan and how far it has come.
@@ -245,7 +246,7 @@ internal static partial class TerminalText
     public const string StudyShowQuestionEnd = ":";
     public const string StudyShowSeenAfterwards = " *";
 
-    public static string StudyShowPlan(DateTimeOffset made, int specimens, int prints, double marginPercent, string? reference,
+    public static Sentence StudyShowPlan(DateTimeOffset made, int specimens, int prints, double marginPercent, string? reference,
         DateTimeOffset? frozen) =>
         StudyShowPlanText(made, specimens, prints, marginPercent, reference, frozen);
 
@@ -255,7 +256,7 @@ internal static partial class TerminalText
     /// <param name="imported">How many strengths of it came from a table.</param>
     /// <param name="voided">How many runs were left out.</param>
     /// <param name="mean">The mean strength with its unit; null without one.</param>
-    public static string StudyShowGroup(string group, int planned, string endings, int imported, int voided, string? mean) =>
+    public static Sentence StudyShowGroup(string group, int planned, string endings, int imported, int voided, string? mean) =>
         StudyShowGroupText(group, planned, endings, imported > 0, imported, voided > 0, voided, mean);
 
     // Recorded traces: the command, what was read from them, and what is wrong with a file.

@@ -3,6 +3,7 @@ using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Publishing.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Publishing.Messages;
 
@@ -136,7 +137,7 @@ public sealed record RunMessage
     {
         Specimen? specimen = study?.Specimens.FirstOrDefault(s => s.Id == run.Head.SpecimenId);
         Print? print = study?.Prints.FirstOrDefault(p => p.Id == specimen?.PrintId);
-        var warnings = new List<string>(run.Warnings);
+        var warnings = new List<string>(run.Warnings.AsKept());
         if (print is null) warnings.Add(PublishingText.GroupNotKnown(run.Head.SpecimenId));
         return new RunMessage
         {
@@ -153,7 +154,7 @@ public sealed record RunMessage
             SettingName = study?.SettingName,
             SettingUnit = study?.SettingUnit,
             Ending = run.Ending.Word(),
-            Reason = run.Reason,
+            Reason = run.Reason.AsKept(),
             StartedAt = run.Head.StartedAt,
             EndedAt = run.EndedAt,
             ContactAt = run.ContactAt,

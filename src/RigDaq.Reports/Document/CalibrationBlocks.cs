@@ -7,6 +7,7 @@ using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
 using RigDaq.Reports.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Reports.Document;
 
@@ -33,11 +34,11 @@ internal static class CalibrationBlocks
             if (calibration.Figures is { Steps.Count: > 0 } figures)
             {
                 yield return Steps(figures, model.Units);
-                if (figures.Warnings.Count > 0) yield return new Bullets(UnitWords.In(figures.Warnings, model.Units));
+                if (figures.Warnings.Count > 0) yield return new Bullets(figures.Warnings.In(model.Units));
             }
 
             if (!model.CheckWeights.TryGetValue(calibration.Id, out CheckWeight? checkWeight)) continue;
-            yield return new Paragraph(UnitWords.In(checkWeight.Sentence, model.Units));
+            yield return new Paragraph(checkWeight.Sentence.In(model.Units));
             if (ControlPicture.Of(calibration.Id, checkWeight, model.Units, model.Simulated) is { } chart) yield return new Figure(chart);
         }
     }

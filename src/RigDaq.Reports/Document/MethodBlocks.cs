@@ -48,7 +48,7 @@ internal static class MethodBlocks
         if (study.Imported.Count > 0) facts.Add((ReportText.Imported, ReportText.ImportedWords(study.Imported.Count)));
         foreach (EarlierResult earlier in study.Earlier) facts.Add((ReportText.EarlierStudies, ReportText.EarlierWords(earlier)));
         if (study.Control is { } control) facts.Add((ReportText.ControlFact, control.Describe(study.SettingUnit)));
-        if (ReportText.UnitWords(model.Units) is { } units) facts.Add((ReportText.UnitsFact, units));
+        if (ReportText.ShownInUnits(model.Units) is { } units) facts.Add((ReportText.UnitsFact, units));
         yield return new Facts(facts);
         foreach (Block block in PrintBlocks.Of(model)) yield return block;
         string[] findings = [.. RecordRules.Check(study).Select(finding => finding.Text)];

@@ -38,7 +38,7 @@ internal static class OriginBlocks
             yield return new Paragraph(ReportText.OriginsGainsLead);
             yield return
                 new Bullets([.. origins.Gains
-                .Select(gain => ReportText.OriginGain(UnitWords.In(gain.Advice, model.Units), gain.ExpandedPercent))]);
+                .Select(gain => ReportText.OriginGain(gain.Advice.In(model.Units), gain.ExpandedPercent))]);
         }
 
         if (Groups(model) is { } groups) yield return groups;
@@ -72,7 +72,7 @@ internal static class OriginBlocks
             .Select(stage => ReportText.Number(origins.Origins.Where(origin => origin.Stage == stage).Sum(origin => origin.SharePercent),
                 0)),
         origins.Gains.Count == 0 ? ""
-            : ReportText.OriginGain(UnitWords.In(origins.Gains[0].Advice, model.Units), origins.Gains[0].ExpandedPercent),
+            : ReportText.OriginGain(origins.Gains[0].Advice.In(model.Units), origins.Gains[0].ExpandedPercent),
     ];
 
     private static string[] Row(UncertaintyOrigin origin) =>

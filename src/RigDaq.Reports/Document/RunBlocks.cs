@@ -4,6 +4,7 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Reports.Document;
 
@@ -60,9 +61,9 @@ internal static class RunBlocks
         var remarks = new List<string>();
         if (run.Void is { } left) remarks.Add(ReportText.LeftOut(left));
         if (run.Strength is { Extrapolated: true }) remarks.Add(ReportText.ExtrapolatedShort);
-        if (run.Reason.Length > 0) remarks.Add(UnitWords.In(run.Reason, units));
+        if (!run.Reason.IsEmpty) remarks.Add(run.Reason.In(units));
         if (run.Revision > 0) remarks.Add(ReportText.Revised(run));
-        remarks.AddRange(UnitWords.In(run.Warnings, units));
+        remarks.AddRange(run.Warnings.In(units));
         return string.Join("; ", remarks.Distinct());
     }
 }

@@ -1,9 +1,9 @@
 using RigDaq.Core.Comparisons;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Quantities;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pictures;
 using RigDaq.Reports.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Reports.Document;
 
@@ -65,9 +65,9 @@ internal static class StudyDocument
         var points = new List<string>();
         if (model.Answer.Answer is { } answer && answer.Groups.Any(group => group.Prints == 1)) points.Add(ReportText.OnePrint);
         points.AddRange(ReportText.NeverShown(model.AllRecorded));
-        points.AddRange(Core.Specimens.Confounding.Warnings(model.Study));
-        points.AddRange(UnitWords.In(model.Answer.Warnings, model.Units));
-        if (model.Answer.Answer is { } said) points.AddRange(said.Warnings);
+        points.AddRange(Core.Specimens.Confounding.Warnings(model.Study).In(model.Units));
+        points.AddRange(model.Answer.Warnings.In(model.Units));
+        if (model.Answer.Answer is { } said) points.AddRange(said.Warnings.In(model.Units));
         return [.. points.Distinct()];
     }
 

@@ -21,7 +21,7 @@ internal static class ControlPicture
         return new Picture(
             "check-weight-" + FileName.Of(calibrationId),
             ReportText.ControlTitle,
-            ReportText.ControlDescription(checkWeight.Points.Count, UnitWords.In(checkWeight.Sentence, units)),
+            ReportText.ControlDescription(checkWeight.Points.Count, checkWeight.Sentence.In(units)),
             style => Draw(style, checkWeight, units.Force, units, simulated),
             style => style.HeightPixels * 7 / 10);
     }

@@ -23,17 +23,17 @@ internal static partial class ReportText
             + unit.Symbol;
 
     /// <summary>Null in the units that everything is kept in.</summary>
-    public static string? UnitWords(Units units)
+    public static string? ShownInUnits(Units units)
     {
         string[] converted = [.. new[] { units.Force, units.Stress, units.Length }.Where(unit => !unit.IsStored)
             .Select(unit => unit.Symbol switch
         {
-            "kgf" => UnitWordsText,
-            "lbf" => UnitWordsText2,
-            "psi" => UnitWordsText3,
-            "in" => UnitWordsText4,
+            "kgf" => KilogramForceIs,
+            "lbf" => PoundForceIs,
+            "psi" => PoundPerSquareInchIs,
+            "in" => InchIs,
             _ => throw new ArgumentOutOfRangeException(nameof(units), unit.Symbol, null),
         })];
-        return converted.Length == 0 ? null : UnitWordsText5(converted);
+        return converted.Length == 0 ? null : ShownInUnitsText(converted);
     }
 }

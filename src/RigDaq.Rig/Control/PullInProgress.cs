@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -64,7 +65,7 @@ internal sealed class PullInProgress(PullHead head, PullCapture capture)
         {
             Head = head,
             Ending = ended.Ending,
-            Reason = ended.Reason,
+            Reason = Sentence.Verbatim(ended.Reason),
             EndedAt = endedAt,
             FirstSampleAt = FirstSampleAt,
             Trace = new RawTrace

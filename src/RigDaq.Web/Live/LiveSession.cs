@@ -6,6 +6,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Live;
@@ -90,7 +91,7 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
         long version = long.MinValue;
         string? trouble = null;
         int quiet = 0, unread = 0;
-        (CalibrationRecord? Calibration, string? Words) checkWeight = default;
+        (CalibrationRecord? Calibration, Sentence? Words) checkWeight = default;
         do
         {
             RigSnapshot now = rig.Snapshot;

@@ -3,6 +3,7 @@ using RigDaq.App.Text;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Quantities;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Views;
 
@@ -56,7 +57,7 @@ internal sealed record CalibrationView
         return new CalibrationView
         {
             Phase = Word(view.Phase),
-            Instruction = UnitWords.In(view.Instruction, units),
+            Instruction = view.Instruction.In(units),
             Done = view.Done,
             Total = view.Total,
             Series = view.Task?.Series ?? "",
@@ -71,7 +72,7 @@ internal sealed record CalibrationView
             Rejected = state.Phase == GuidePhase.Awaiting && state.RejectedCounts is not null,
             Prompts = [.. standing.Prompts.Select(prompt => PromptView.Of(prompt.Number, prompt.Prompt, units))],
             Fit = standing.Fit is { } fit ? FitView.Of(fit, units) : null,
-            FitProblem = UnitWords.In(standing.Problem, units),
+            FitProblem = standing.Problem.In(units),
         };
     }
 
@@ -104,7 +105,7 @@ internal sealed record PromptView(long Number, string Kind, string Text, bool Al
         PromptKind.Question => "question",
         PromptKind.Refused => "refused",
         _ => "information",
-    }, UnitWords.In(prompt.Text, units), prompt.Aloud);
+    }, prompt.Text.In(units), prompt.Aloud);
 }
 
 /// <summary>The figures to look at before a calibration is accepted.</summary>
@@ -115,15 +116,15 @@ internal sealed record FitView(int Degree, int AdvisedDegree, string Class, IRea
 {
     internal static FitView Of(CalibrationFit fit, Units units)
         => new(fit.Settings.Degree, fit.Figures.AdvisedDegree,
-        UnitWords.In(fit.Figures.Class?.ToString() ?? PageText.Of("dashboard.noClass"), units), fit.Polynomial.Coefficients,
+        fit.Figures.Class?.Sentence.In(units) ?? PageText.Of("dashboard.noClass"), fit.Polynomial.Coefficients,
         fit.Polynomial.ResidualStandardDeviation,
         [.. fit.Figures.Steps
             .Select(s => new StepView(s.ReferenceNewtons, StateView.Finite(s.IndicationErrorPercent),
             StateView.Finite(s.RepeatabilityPercent),
             StateView.Finite(s.ReversibilityPercent), StateView.Finite(s.ResolutionPercent),
                 StateView.Finite(s.ExpandedUncertaintyPercent)))],
-        StateView.Finite(fit.Figures.ZeroErrorPercent), UnitWords.In(fit.Figures.DegreeAdvice, units),
-            UnitWords.In(fit.Figures.Warnings, units),
+        StateView.Finite(fit.Figures.ZeroErrorPercent), fit.Figures.DegreeAdvice.In(units),
+            fit.Figures.Warnings.In(units),
         [.. fit.Points.Select(p => new ResidualView(p.Series, p.ForceNewtons, p.ResidualNewtons))]);
 }
 

@@ -9,6 +9,7 @@ using RigDaq.Core.Trace;
 using RigDaq.Reports.Pictures;
 using RigDaq.Tables;
 using RigDaq.Tables.Readings;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Views;
 
@@ -36,11 +37,11 @@ internal sealed class CurvePages(RigArchive archive, CurveService curves, IDashb
                 title, trace.Reading.Ending.Spoken(), trace.Reading.PeakForceNewtons, trace.Reading.BreakForceNewtons,
                     trace.Reading.SampleRateHertz,
                 curve.Values.Length, svg,
-                    Core.Quantities.UnitWords.In([.. curve.Warnings, .. trace.Reading.Warnings], data.Units)));
+                    ((Sentence[])[.. curve.Warnings, .. trace.Reading.Warnings]).In(data.Units)));
         }
 
-        IReadOnlyList<string> warnings = reading.Curves.Any(curve => curve.InCounts)
-            ? [.. reading.Warnings, AppText.CurvesInCounts] : reading.Warnings;
+        Sentence[] ofCounts = reading.Curves.Any(curve => curve.InCounts) ? [AppText.CurvesInCounts] : [];
+        string[] warnings = reading.Warnings.Concat(ofCounts).In(data.Units);
         return new CurvesView(
             name, reading.Encoding, reading.Sheet, reading.Sheets, reading.Separator, reading.DecimalMark, reading.HeaderLine,
                 reading.FirstLine, reading.TimesFrom,

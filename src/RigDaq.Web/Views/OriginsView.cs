@@ -1,6 +1,7 @@
 using RigDaq.App.Uncertainties;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Uncertainty;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Views;
 
@@ -22,5 +23,5 @@ internal sealed record OriginsView(
         [.. origins.Origins
             .Select(origin => new OriginItem(origin.Name, origin.Stage.ToString(), origin.StandardPercent, origin.SharePercent,
             origin.IsAssumed))],
-        [.. origins.Gains.Select(gain => gain with { Advice = UnitWords.In(gain.Advice, units) })], UnitWords.In(origins.Notes, units));
+        [.. origins.Gains.Select(gain => gain with { Advice = Sentence.Verbatim(gain.Advice.In(units)) })], origins.Notes.In(units));
 }

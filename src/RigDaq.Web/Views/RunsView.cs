@@ -11,6 +11,7 @@ using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Pictures;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Views;
 
@@ -124,7 +125,7 @@ internal sealed record RunBudgetView(
             null;
         List<string> notes = [];
         if (calibration?.Uncertainty is null) notes.Add(PageText.Of("facts.calibrationShareMissing"));
-        notes.AddRange(UnitWords.In(origins.Notes, units));
+        notes.AddRange(origins.Notes.In(units));
         double ofLines = strength.Megapascals * origins.ExpandedPercent / 100 / UncertaintyOrigins.CoverageFactor,
             stored = strength.StandardUncertaintyMegapascals;
         bool ofBefore = strength.Bench is null && run.Head.Recording is null;
@@ -144,7 +145,7 @@ internal sealed record RunBudgetView(
         string Gain(UncertaintyGain gain)
         {
             double then = strength.Megapascals * gain.ExpandedPercent / 100;
-            return PageText.Of("facts.gain", ("advice", UnitWords.In(gain.Advice, units)),
+            return PageText.Of("facts.gain", ("advice", gain.Advice.In(units)),
                 ("then", $"{NumberText.Significant(units.Stress.Of(then), 2)}\u202f{units.Stress.Symbol}"));
         }
     }

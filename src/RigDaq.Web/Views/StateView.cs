@@ -7,6 +7,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Views;
 
@@ -89,7 +90,7 @@ internal sealed record StateView
 
     public required RunView? LastRun { get; init; }
 
-    internal static StateView From(RigSnapshot s, DateTimeOffset now, Units? units = null, string? checkWeight = null)
+    internal static StateView From(RigSnapshot s, DateTimeOffset now, Units? units = null, Sentence? checkWeight = null)
     {
         units ??= Units.Si;
         Capabilities can = s.Hello?.Capabilities ?? Capabilities.None;
@@ -124,8 +125,7 @@ internal sealed record StateView
             ForceNewtons = Finite(s.ForceNewtons),
             Counts = Finite(s.Counts),
             Calibration = s.Calibration is { } c ? new CalibrationInForce(c.GreatestReferenceNewtons, c.ValidUntil,
-                c.Figures?.Class is { } given ? UnitWords.In(given.ToString(), units) : null, checkWeight is null ? null
-                    : UnitWords.In(checkWeight, units)) : null,
+                c.Figures?.Class is { } given ? given.Sentence.In(units) : null, checkWeight?.In(units)) : null,
             SampleRateHertz = Finite(s.SampleRateHertz),
             SamplesLost = s.SamplesLost,
             FramesBad = s.FramesBad,
@@ -197,11 +197,11 @@ internal sealed record RunView(
     internal const double CoverageFactor = 2;
 
     internal static RunView From(Run run, Units units)
-        => new(run.Head.RunId, run.Head.SpecimenId, run.Ending.Word(), UnitWords.In(run.Reason, units),
+        => new(run.Head.RunId, run.Head.SpecimenId, run.Ending.Word(), run.Reason.In(units),
         StateView.Finite(run.Reading?.PeakForceNewtons), StateView.Finite(run.Reading?.BreakForceNewtons),
         StateView.Finite(run.Strength?.Megapascals),
         StateView.Finite(CoverageFactor * run.Strength?.StandardUncertaintyMegapascals),
         StateView.Finite(run.Strength?.AreaSquareMillimetres), run.Strength?.SectionBasis, run.Strength?.Extrapolated ?? false,
-        UnitWords.In(run.Warnings, units), StateView.Finite(PeakForceUncertainty.ExpandedNewtons(run)),
+        run.Warnings.In(units), StateView.Finite(PeakForceUncertainty.ExpandedNewtons(run)),
         StateView.Finite(CoverageFactor * run.Strength?.AreaStandardUncertaintySquareMillimetres));
 }

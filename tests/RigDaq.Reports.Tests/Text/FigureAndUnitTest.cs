@@ -25,8 +25,8 @@ public sealed class FigureAndUnitTest
         foreach (Units units in chosen)
         {
             string changed = new[] { units.Force, units.Stress, units.Length }.FirstOrDefault(unit => !unit.IsStored)?.Symbol ?? "";
-            Assert.Equal(changed.Length == 0, ReportText.UnitWords(units) is null);
-            Assert.Contains(changed, ReportText.UnitWords(units) ?? "", StringComparison.Ordinal);
+            Assert.Equal(changed.Length == 0, ReportText.ShownInUnits(units) is null);
+            Assert.Contains(changed, ReportText.ShownInUnits(units) ?? "", StringComparison.Ordinal);
         }
     }
 

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -27,7 +28,7 @@ internal sealed record CalibrationFitAnswer
 
     public required ClassAnswer? Class { get; init; }
 
-    public required string DegreeAdvice { get; init; }
+    public required Sentence DegreeAdvice { get; init; }
 
     /// <summary>The deflection of the greatest reference: from there on a curve is carried on straight.</summary>
     public required double GreatestDeflectionCounts { get; init; }
@@ -39,7 +40,7 @@ internal sealed record CalibrationFitAnswer
 
     public required IReadOnlyList<FittedPoint> Points { get; init; }
 
-    public required IReadOnlyList<string> Warnings { get; init; }
+    public required IReadOnlyList<Sentence> Warnings { get; init; }
 
     /// <param name="file">The file, or what the readings are named by.</param>
     /// <param name="fit">The fit.</param>

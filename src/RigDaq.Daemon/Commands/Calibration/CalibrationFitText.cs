@@ -2,6 +2,7 @@ using System.Globalization;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -36,10 +37,10 @@ internal static class CalibrationFitText
         to.WriteLine(TerminalText.FitZeroError(Figure(fit.Figures.ZeroErrorPercent, DecimalsUnknown), fit.Figures.ZeroErrorPercent
             is not null));
         to.WriteLine();
-        to.WriteLine(fit.Figures.Class is { } given ? TerminalText.FitClass(UnitWords.In(given.ToString(), units))
+        to.WriteLine(fit.Figures.Class is { } given ? TerminalText.FitClass(given.Sentence).In(units)
             : TerminalText.FitWithoutClass);
-        to.WriteLine(UnitWords.In(fit.Figures.DegreeAdvice, units));
-        foreach (string warning in fit.Figures.Warnings) to.WriteLine(TerminalText.FitNote(UnitWords.In(warning, units)));
+        to.WriteLine(fit.Figures.DegreeAdvice.In(units));
+        foreach (Sentence warning in fit.Figures.Warnings) to.WriteLine(TerminalText.FitNote(warning).In(units));
     }
 
     /// <summary>The uncertainty at forces that were asked for, each with the parts that make at least a hundredth of its
@@ -70,7 +71,7 @@ internal static class CalibrationFitText
             }
         }
 
-        foreach (string note in at.SelectMany(one => one.Notes).Distinct()) to.WriteLine(TerminalText.FitNote(UnitWords.In(note, units)));
+        foreach (Sentence note in at.SelectMany(one => one.Notes).Distinct()) to.WriteLine(TerminalText.FitNote(note).In(units));
     }
 
     private static string Figure(double? value, int decimals) => value is { } known ? NumberText.Of(known, decimals)

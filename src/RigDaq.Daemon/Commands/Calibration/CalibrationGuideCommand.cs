@@ -14,6 +14,7 @@ using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -47,7 +48,7 @@ internal static class CalibrationGuideCommand
             Units = options.Units.Units,
             Link = link,
         };
-        CalibrationRecord? record = await RunAsync(job, Console.In, words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)),
+        CalibrationRecord? record = await RunAsync(job, Console.In, words => CommandRunner.Say(words.In(options.Units.Units)),
             Tone, TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json))
@@ -68,7 +69,7 @@ internal static class CalibrationGuideCommand
 
     /// <summary>Leads through one calibration.</summary>
     /// <returns>The record that is in force now; null where the person stopped or gave up.</returns>
-    internal static async Task<CalibrationRecord?> RunAsync(Job job, TextReader input, Action<string> say, Action tone, TimeProvider time,
+    internal static async Task<CalibrationRecord?> RunAsync(Job job, TextReader input, Action<Sentence> say, Action tone, TimeProvider time,
         CancellationToken cancellation)
     {
         using var archive = new RigArchive(job.DataFolder, time, NullLogger.Instance);
@@ -100,7 +101,7 @@ internal static class CalibrationGuideCommand
     }
 
     private static GuideState Begin(Job job, (GuidePlan Plan, CalibrationCircumstances Circumstances) made, RigSnapshot up,
-        Action<string> say)
+        Action<Sentence> say)
     {
         (GuideState state, IReadOnlyList<GuidePrompt> prompts) = CalibrationGuide.Begin(made.Plan, made.Circumstances with
         { SampleRateHertz = up.SampleRateHertz }, job.Inputs);
@@ -111,24 +112,24 @@ internal static class CalibrationGuideCommand
     private static GuideState Kept(RigArchive archive, string device) => archive.Diary.FindGuide(device)?.TakenUp()
         ?? throw new CannotBeDoneException(TerminalText.GuideNoneStopped(device));
 
-    private static CalibrationRecord? End(Job job, GuideState state, string device, RigArchive archive, Action<string> say,
+    private static CalibrationRecord? End(Job job, GuideState state, string device, RigArchive archive, Action<Sentence> say,
         TimeProvider time)
     {
         if (state.Phase == GuidePhase.Paused) say(TerminalText.GuideStopped(state.FitReadings().Count));
         if (state.Phase != GuidePhase.Accepted) return null;
         return PutInForce(CalibrationGuide.Fit(state, job.Degree ?? CalibrationGuide.AdvisedDegree(state)), device, state.Circumstances with
-        { Remarks = string.Join(" ", state.Notes) }, archive, say, time);
+        { Remarks = string.Join(" ", state.Notes.AsKept()) }, archive, say, time);
     }
 
     private static CalibrationRecord? AcceptReadings(Job job, CalibrationTable table, string device, TextReader input, RigArchive archive,
-        Action<string> say, TimeProvider time)
+        Action<Sentence> say, TimeProvider time)
     {
         CalibrationFit fit = table.Fit(new FitSettings { Degree = job.Degree ?? 1 }, job.Inputs);
         if (job.Degree is null && fit.Figures.AdvisedDegree > 1) fit = table.Fit(new FitSettings { Degree = fit.Figures.AdvisedDegree },
             job.Inputs);
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         CalibrationFitText.Write(text, fit, job.Units);
-        say(text.ToString().TrimEnd());
+        say(Sentence.Verbatim(text.ToString().TrimEnd()));
         say(TerminalText.GuideAskAccept(device));
         if (!string.Equals(input.ReadLine()?.Trim(), "accept", StringComparison.OrdinalIgnoreCase))
         {
@@ -140,7 +141,7 @@ internal static class CalibrationGuideCommand
     }
 
     private static CalibrationRecord PutInForce(CalibrationFit fit, string device, CalibrationCircumstances circumstances,
-        RigArchive archive, Action<string> say, TimeProvider time)
+        RigArchive archive, Action<Sentence> say, TimeProvider time)
     {
         DateTimeOffset now = time.GetUtcNow();
         CalibrationRecord record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device, now, circumstances);

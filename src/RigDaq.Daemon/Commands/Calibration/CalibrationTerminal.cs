@@ -4,6 +4,7 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -15,7 +16,7 @@ namespace RigDaq.Daemon.Commands;
 /// <param name="input">What the person types.</param>
 /// <param name="say">Shows a line.</param>
 /// <param name="tone">Sounds a tone.</param>
-internal sealed class CalibrationTerminal(CalibrationRunner runner, int? degree, Units units, TextReader input, Action<string> say,
+internal sealed class CalibrationTerminal(CalibrationRunner runner, int? degree, Units units, TextReader input, Action<Sentence> say,
     Action tone)
 {
     private static readonly Dictionary<string, PersonAction> Words = new(StringComparer.OrdinalIgnoreCase)
@@ -134,12 +135,12 @@ internal sealed class CalibrationTerminal(CalibrationRunner runner, int? degree,
         {
             using var text = new StringWriter(System.Globalization.CultureInfo.InvariantCulture);
             CalibrationFitText.Write(text, CalibrationGuide.Fit(state, degree ?? CalibrationGuide.AdvisedDegree(state)), units);
-            say(text.ToString().TrimEnd());
-            foreach (string note in state.Notes) say(TerminalText.FitNote(note));
+            say(Sentence.Verbatim(text.ToString().TrimEnd()));
+            foreach (Sentence note in state.Notes) say(TerminalText.FitNote(note));
         }
         catch (CalibrationRefusedException refusal)
         {
-            say(TerminalText.GuideRefused(refusal.Message));
+            say(TerminalText.GuideRefused(refusal.Sentence));
         }
     }
 }

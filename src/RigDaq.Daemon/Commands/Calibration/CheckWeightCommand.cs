@@ -8,10 +8,10 @@ using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
-using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -37,16 +37,16 @@ internal static class CheckWeightCommand
                 CalibrationGuideOptions.Gravity(options.Site, source), AirDensity.AtHeight(options.Site.HeightMetres))
             : null;
         (double newtons, CheckWeight says) = await RunAsync(archive, link, reference,
-            words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
+            words => CommandRunner.Say(words.In(options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
         { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
-        else Console.WriteLine(UnitWords.In(says.Sentence, options.Units.Units));
+        else Console.WriteLine(says.Sentence.In(options.Units.Units));
         return says.AsksForCalibration ? ExitStatus.CouldNotBeDone : ExitStatus.Done;
     }
 
     /// <summary>Reads once and keeps the reading.</summary>
     internal static async Task<(double Newtons, CheckWeight Says)> RunAsync(
-        RigArchive archive, IRigLinkOpener link, ReferenceForce? reference, Action<string> say, TimeProvider time,
+        RigArchive archive, IRigLinkOpener link, ReferenceForce? reference, Action<Sentence> say, TimeProvider time,
             CancellationToken cancellation)
     {
         RigController rig = RigFactory.Create(new RigSetup { Link = link, Time = time });

@@ -7,6 +7,7 @@ using RigDaq.Core.Quantities;
 using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -31,7 +32,7 @@ internal static class CompareCommand
             else
             {
                 CompareText.Write(answer, asked, Console.Out);
-                foreach (string warning in answer.Warnings) CommandRunner.Say(warning);
+                foreach (Sentence warning in answer.Warnings) CommandRunner.Say(warning);
             }
 
             return ExitStatus.Done;
@@ -47,7 +48,7 @@ internal static class CompareCommand
         if (!(options.ConfidencePercent > 50 && options.ConfidencePercent < 100))
             throw new InputException(TerminalText.CompareConfidenceRange);
         if (!(options.KeepsPercent > 0 && options.KeepsPercent < 100)) throw new InputException(TerminalText.CompareKeepsRange);
-        var warnings = new List<string>();
+        var warnings = new List<Sentence>();
         ComparedTable table = CompareInput.Read(file, warnings, options.SeparatePrints);
         if (options.ReferenceCondition is { } reference && table.Observations.All(o => o.Group.Condition != reference))
             throw new InputException(TerminalText.CompareReferenceNotThere(file, "condition", reference, Names(o => o.Group.Condition)));

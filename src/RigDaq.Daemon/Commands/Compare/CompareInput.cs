@@ -4,6 +4,7 @@ using RigDaq.Core.Comparisons;
 using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -27,7 +28,7 @@ internal static class CompareInput
 
     /// <summary>Reads the rows and notes what looks wrong but is not.</summary>
     /// <exception cref="InputException">A cell is wrong, or there are no rows.</exception>
-    public static ComparedTable Read(CsvTable table, List<string> warnings, bool separatePrints = false)
+    public static ComparedTable Read(CsvTable table, List<Sentence> warnings, bool separatePrints = false)
     {
         if (table.Rows.Count == 0) throw InputException.In(table.File, TerminalText.CompareWithoutRows);
         if (table.Rows.Count > RowsMax) throw InputException.In(table.File, TerminalText.CompareRowsTooMany(table.Rows.Count, RowsMax));
@@ -43,7 +44,7 @@ internal static class CompareInput
     }
 
     /// <summary>Reads a file.</summary>
-    public static ComparedTable Read(string file, List<string> warnings, bool separatePrints = false) =>
+    public static ComparedTable Read(string file, List<Sentence> warnings, bool separatePrints = false) =>
         Read(CsvTable.Read(file, "material", "condition", "setting", "strength_MPa"), warnings, separatePrints);
 
     private static bool HasFailed(CsvRow row)
@@ -103,7 +104,7 @@ internal static class CompareInput
 
     private const int NamesShown = 5;
 
-    private static void WarnOfOddRows(CsvTable table, CsvRow[] measured, List<string> warnings)
+    private static void WarnOfOddRows(CsvTable table, CsvRow[] measured, List<Sentence> warnings)
     {
         Say(measured.Where(r => r.Number("strength_MPa") <= 0), TerminalText.CompareStrengthNotAboveZero);
         foreach (string column in new[] { "material", "condition" }) Say(table.Rows.Where(r => r.Text(column).Length == 0),

@@ -8,6 +8,7 @@ using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -15,7 +16,7 @@ namespace RigDaq.Daemon.Commands;
 /// <param name="rig">The rig.</param>
 /// <param name="typed">What the person types.</param>
 /// <param name="say">Says something to the person.</param>
-internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<string> say)
+internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<Sentence> say)
 {
     // Homing and moving to where the bar fits: a long screw takes so long.
     private static readonly TimeSpan HandMax = TimeSpan.FromMinutes(3);
@@ -42,7 +43,7 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
             }
             catch (CannotBeDoneException fault)
             {
-                say(fault.Message);
+                say(fault.Sentence);
             }
         }
 
@@ -88,7 +89,7 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
                 return true;
             }
 
-            say(moves.Message);
+            say(Sentence.Verbatim(moves.Message));
         }
     }
 
@@ -136,7 +137,7 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<st
             }
             catch (CannotBeDoneException fault)
             {
-                say(fault.Message);
+                say(fault.Sentence);
             }
             catch (OperationCanceledException)
             {

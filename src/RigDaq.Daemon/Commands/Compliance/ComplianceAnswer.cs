@@ -2,6 +2,7 @@ using System.Text.Json.Serialization;
 using RigDaq.Core.Compliance;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -18,7 +19,7 @@ internal sealed record ComplianceAnswer
     public required double? BarMillimetresPerNewton { get; init; }
     public required int Samples { get; init; }
     public required string Source { get; init; }
-    public required IReadOnlyList<string> Warnings { get; init; }
+    public required IReadOnlyList<Sentence> Warnings { get; init; }
 
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public string? Id { get; init; }
@@ -71,10 +72,8 @@ internal sealed record ComplianceAnswer
         Remarks = record.Remarks.Length > 0 ? record.Remarks : null,
     };
 
-    /// <summary>The same for a person, a few lines, in the units that were chosen.</summary>
-    public IEnumerable<string> Lines(Units units) => Lines().Select(line => UnitWords.In(line, units));
-
-    private IEnumerable<string> Lines()
+    /// <summary>The same for a person, a few lines.</summary>
+    public IEnumerable<Sentence> Lines()
     {
         if (Id is not null) yield return TerminalText.ComplianceHead(Id, MeasuredAt, Device);
         yield return TerminalText.ComplianceGive(ComplianceMillimetresPerNewton, StandardUncertaintyMillimetresPerNewton);
@@ -82,15 +81,15 @@ internal sealed record ComplianceAnswer
         yield return TerminalText.ComplianceScatter(ResidualStandardDeviationMillimetres, LowerHalfMillimetresPerNewton,
             UpperHalfMillimetresPerNewton);
         if (BarMillimetresPerNewton is { } bar) yield return TerminalText.ComplianceOfBar(bar);
-        if (Remarks is not null) yield return $"  {Remarks}";
+        if (Remarks is not null) yield return Sentence.Verbatim($"  {Remarks}");
         if (CalibrationInForce is { } now) yield return TerminalText.ComplianceOtherCalibration(Id, Calibration, now,
             UnderCalibrationInForce);
-        foreach (string warning in Warnings) yield return TerminalText.TraceNote(warning);
+        foreach (Sentence warning in Warnings) yield return TerminalText.TraceNote(warning);
     }
 
     public void Show(bool json, Units units)
     {
         if (json) JsonAnswer.Write(this);
-        else foreach (string line in Lines(units)) Console.Out.WriteLine(line);
+        else foreach (string line in Lines().In(units)) Console.Out.WriteLine(line);
     }
 }

@@ -15,6 +15,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -64,7 +65,7 @@ internal static class ComplianceMeasureCommand
         };
         UnitsOption.Apply(parsed, options.Units);
         ComplianceRecord? record = await RunAsync(job, archive, Console.In,
-            words => CommandRunner.Say(UnitWords.In(words, options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
+            words => CommandRunner.Say(words.In(options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json)) ComplianceAnswer.Of(record).Show(json: true, Units.Si);
         return ExitStatus.Done;
@@ -72,7 +73,7 @@ internal static class ComplianceMeasureCommand
 
     /// <summary>Leads a person through one measurement.</summary>
     /// <returns>What is in force now; null where the person gave up.</returns>
-    internal static async Task<ComplianceRecord?> RunAsync(Job job, RigArchive archive, TextReader input, Action<string> say,
+    internal static async Task<ComplianceRecord?> RunAsync(Job job, RigArchive archive, TextReader input, Action<Sentence> say,
         TimeProvider time, CancellationToken cancellation)
     {
         BarPullPlan plan = job.Plan;
@@ -93,7 +94,7 @@ internal static class ComplianceMeasureCommand
             (await rig.SetCalibration(calibration).ConfigureAwait(false)).Require();
             var typed = new TypedLines(input);
             var dialogue = new BarDialogue(rig, typed, say);
-            foreach (string caution in Cautions.All) say(caution);
+            foreach (string caution in Cautions.All) say(Sentence.Verbatim(caution));
             say(TerminalText.MeasureCaution(plan.ForceNewtons, plan.SpeedMillimetresPerSecond, plan.LimitNewtons));
             if (!await typed.SaysAsync("acknowledge", TerminalText.MeasureAskAcknowledge, say, cancellation).ConfigureAwait(false)) return
                 GivenUp(say);
@@ -107,7 +108,7 @@ internal static class ComplianceMeasureCommand
             if (pulls is null) return GivenUp(say);
             ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureSource(plan.Pulls),
                 () => pulls.Fit(calibration.Curve, job.Bar));
-            foreach (string line in ComplianceAnswer.Of(TerminalText.MeasureSource(plan.Pulls), fit).Lines(Units.Si)) say(line);
+            foreach (Sentence line in ComplianceAnswer.Of(TerminalText.MeasureSource(plan.Pulls), fit).Lines()) say(line);
             if (!await typed.SaysAsync("accept", TerminalText.MeasureAskAccept, say, cancellation).ConfigureAwait(false)) return
                 GivenUp(say);
             ComplianceRecord record = ComplianceCommand.Keep(
@@ -118,7 +119,7 @@ internal static class ComplianceMeasureCommand
         }
     }
 
-    private static async Task<BarPulls?> PullAsync(RigController rig, Job job, TypedLines typed, Action<string> say, TimeProvider time,
+    private static async Task<BarPulls?> PullAsync(RigController rig, Job job, TypedLines typed, Action<Sentence> say, TimeProvider time,
         CancellationToken cancellation)
     {
         var dialogue = new BarDialogue(rig, typed, say);
@@ -137,7 +138,7 @@ internal static class ComplianceMeasureCommand
 
     /// <summary>All pulls of one measurement.</summary>
     /// <returns>Null where it was stopped, by a person or by what went wrong; that was said.</returns>
-    private static async Task<BarPulls?> PullOnceAsync(RigController rig, BarPull pull, Job job, TypedLines typed, Action<string> say,
+    private static async Task<BarPulls?> PullOnceAsync(RigController rig, BarPull pull, Job job, TypedLines typed, Action<Sentence> say,
         TimeProvider time, CancellationToken cancellation)
     {
         var pulls = new List<BarPullSamples>();
@@ -168,7 +169,7 @@ internal static class ComplianceMeasureCommand
         }
         catch (CannotBeDoneException fault) when (pull.IsLoaded)
         {
-            say(fault.Message);
+            say(fault.Sentence);
         }
         catch (OperationCanceledException)
         {
@@ -181,7 +182,7 @@ internal static class ComplianceMeasureCommand
         return null;
     }
 
-    private static ComplianceRecord? GivenUp(Action<string> say)
+    private static ComplianceRecord? GivenUp(Action<Sentence> say)
     {
         say(TerminalText.MeasureGivenUp);
         return null;

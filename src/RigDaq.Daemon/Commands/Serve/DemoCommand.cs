@@ -139,7 +139,7 @@ internal static class DemoCommand
         Console.WriteLine(TerminalText.DemoStudyDone(answer.Study, answer.Runs,
             answer.Endings.Select(e => TerminalText.DemoEnding(e.Value, e.Key))));
         Console.WriteLine(answer.Calibration.Class is { } value
-            ? UnitWords.In(TerminalText.DemoCalibrationClass(value, answer.Calibration.FromNewtons, answer.Calibration.ToNewtons), units)
+            ? TerminalText.DemoCalibrationClass(value, answer.Calibration.FromNewtons, answer.Calibration.ToNewtons).In(units)
             : TerminalText.DemoWithoutClass);
         foreach (DemoGroupAnswer group in answer.Groups)
             Console.WriteLine(TerminalText.DemoGroup(group.Material, group.Setting, group.Condition, Figure(group.MeanMegapascals),

@@ -147,7 +147,7 @@ internal static class StudyEarlierCommands
         }
 
         foreach (ControlHistory control in controls) output
-            .WriteLine(TerminalText.EarlierControlLine(control.Control.Describe(""), UnitWords.In(control.Sentence, units)));
+            .WriteLine(TerminalText.EarlierControlLine(control.Control.Describe(""), control.Sentence).In(units));
     }
 
     /// <summary>A line a session.</summary>
@@ -165,6 +165,6 @@ internal static class StudyEarlierCommands
         if (history is { LowerMegapascals: { } lower, UpperMegapascals: { } upper })
             output.WriteLine("  "
                 + TerminalText.ControlLimits(units.Stress.Text(lower, upper - lower, 1), units.Stress.Text(upper, upper - lower, 1)));
-        CommandRunner.Say(UnitWords.In(history.Sentence, units));
+        CommandRunner.Say(history.Sentence.In(units));
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -41,8 +42,8 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
         {
             if (Readings(specimenId, out SectionMeasurement? section) is { } step) return step;
             if (section is null) continue;
-            IReadOnlyList<string> questions = SectionRules.Questions(Study, specimenId, section);
-            foreach (string question in questions) output.WriteLine(UnitWords.In(question, Units.Si with { Length = _unit }));
+            IReadOnlyList<Sentence> questions = SectionRules.Questions(Study, specimenId, section);
+            foreach (Sentence question in questions) output.WriteLine(question.In(Units.Si with { Length = _unit }));
             if (questions.Count > 0)
             {
                 output.Write(TerminalText.StudyMeasureRight);

@@ -12,6 +12,7 @@ using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -29,7 +30,7 @@ internal static class StudyShowCommand
             bool json = parsed.GetValue(CommandTree.Json);
             Units units = json ? Units.Si : UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config));
             StudyAnswer answer = StudyComparison.Of(study, runs, units: units);
-            string[] findings = [.. StudyRules.Check(study).Concat(RecordRules.Check(study)).Select(f => f.Text),
+            Sentence[] findings = [.. StudyRules.Check(study).Concat(RecordRules.Check(study)).Select(f => f.Text),
                 .. Confounding.Warnings(study), .. answer.Warnings,
                 .. CalibrationUse.Of(runs).Warning is { } several ? new[] { several } : []];
             if (json) JsonAnswer.Write(Answer(study, answer, findings));
@@ -39,7 +40,7 @@ internal static class StudyShowCommand
     }
 
     /// <summary>For people.</summary>
-    internal static void Write(Study study, StudyAnswer answer, IReadOnlyList<string> findings, TextWriter output, Units? units = null)
+    internal static void Write(Study study, StudyAnswer answer, IReadOnlyList<Sentence> findings, TextWriter output, Units? units = null)
     {
         units ??= Units.Si;
 
@@ -69,7 +70,7 @@ internal static class StudyShowCommand
         }
 
         if ((answer.Answer?.Answers ?? []).Any(one => one.SeenAfterwards)) output.WriteLine(TerminalText.StudyShowSeenAfterwardsNote);
-        foreach (string finding in findings.Concat(answer.Answer?.Warnings ?? [])) CommandRunner.Say(UnitWords.In(finding, units));
+        foreach (Sentence finding in findings.Concat(answer.Answer?.Warnings ?? [])) CommandRunner.Say(finding.In(units));
     }
 
     /// <summary>Half the width of the mean's interval; null without one.</summary>
@@ -79,7 +80,7 @@ internal static class StudyShowCommand
             ? (high - low) / 2
             : null;
 
-    private static object Answer(Study study, StudyAnswer answer, string[] findings) => new
+    private static object Answer(Study study, StudyAnswer answer, Sentence[] findings) => new
     {
         study = new
         {

@@ -7,6 +7,7 @@ using RigDaq.Core.Uncertainty;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -34,7 +35,7 @@ internal sealed record TraceAnswer
     public required IReadOnlyList<LoadStep> Steps { get; init; }
     public int SpikesRemoved { get; init; }
     public long SamplesLost { get; init; }
-    public required IReadOnlyList<string> Warnings { get; init; }
+    public required IReadOnlyList<Sentence> Warnings { get; init; }
     public double? PeakForceStandardUncertaintyNewtons { get; init; }
     public double? PeakForceExpandedUncertaintyNewtons { get; init; }
     public double? FirstMaximumForceNewtons { get; init; }

@@ -3,6 +3,7 @@ using RigDaq.App.Curves;
 using RigDaq.Daemon.Text;
 using RigDaq.Tables;
 using RigDaq.Tables.Readings;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -34,7 +35,7 @@ internal sealed record TracePreview
     public required IReadOnlyList<IReadOnlyList<string>> FirstRows { get; init; }
 
     public required IReadOnlyList<TracePreviewCurve> Curves { get; init; }
-    public required IReadOnlyList<string> Warnings { get; init; }
+    public required IReadOnlyList<Sentence> Warnings { get; init; }
     public required IReadOnlyList<string> Faults { get; init; }
 
     /// <summary>Looks at a file.</summary>
@@ -81,7 +82,7 @@ internal sealed record TracePreview
         foreach (IReadOnlyList<string> row in FirstRows)
             yield return TerminalText.PreviewRow(string.Join(Between, row.Select(Short)));
         foreach (TracePreviewCurve curve in Curves) yield return curve.Line();
-        foreach (string warning in Warnings) yield return TerminalText.TraceNote(warning);
+        foreach (Sentence warning in Warnings) yield return TerminalText.TraceNote(warning);
         foreach (string fault in Faults) yield return TerminalText.PreviewFault(fault);
         yield return TerminalText.PreviewCorrect;
     }

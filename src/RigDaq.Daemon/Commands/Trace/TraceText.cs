@@ -3,6 +3,7 @@ using RigDaq.Core.Quantities;
 using RigDaq.Core.Trace;
 using RigDaq.Core.Uncertainty;
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -53,7 +54,7 @@ internal static class TraceText
         foreach (LoadDrop drop in answer.LoadDrops) yield return TerminalText.TraceLoadDrop(force.Text(drop.DepthNewtons, noise, 1),
             drop.TimeSeconds);
         if (answer.SpikesRemoved > 0) yield return TerminalText.TraceSpikes(answer.SpikesRemoved);
-        foreach (string warning in answer.Warnings) yield return TerminalText.TraceNote(UnitWords.In(warning, units));
+        foreach (Sentence warning in answer.Warnings) yield return TerminalText.TraceNote(warning).In(units);
         if (answer.Picture is not null) yield return TerminalText.TracePicture(answer.Picture);
     }
 
