@@ -1,5 +1,6 @@
 using RigDaq.App.Text;
 using RigDaq.Core;
+using RigDaq.Text;
 
 namespace RigDaq.App;
 
@@ -10,5 +11,5 @@ internal static class Refusal
     /// <param name="key">The text's key: the code of the refusal.</param>
     /// <param name="values">What belongs into its places.</param>
     public static RefusalException Of(string key, params ReadOnlySpan<(string Name, object? Value)> values)
-        => new(PageText.Of(key, values)) { Code = key };
+        => new(PageText.Sentence(key, values));
 }

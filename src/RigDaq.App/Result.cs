@@ -1,35 +1,41 @@
-using System.Text.Json.Serialization;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core;
 using RigDaq.Rig.Control;
+using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.App;
 
 /// <summary>What became of what a person asked for.</summary>
 /// <param name="Done">Whether it was done, or begun where it takes time.</param>
-/// <param name="Message">One sentence for the person who asked.</param>
+/// <param name="Message">For the person who asked.</param>
 /// <param name="Reasons">Where it was not done: everything that stands against it; where it was: what is to be known besides.</param>
-internal sealed record Result(bool Done, string Message, IReadOnlyList<string> Reasons)
+internal sealed record Result(bool Done, Sentence Message, IReadOnlyList<Sentence> Reasons)
 {
     /// <summary>Whether it was not done for this moment only.</summary>
     public bool IsPassing { get; init; }
 
-    /// <summary>Why it was not done, for programs: the text's key, whatever it says; empty where it was done or nobody named it.</summary>
-    [JsonIgnore]
-    public string Code { get; init; } = "";
+    /// <summary>It was done, and there is nothing to say.</summary>
+    public static Result Ok() => new(true, Sentence.None, []);
 
     /// <summary>It was done.</summary>
-    public static Result Ok(string message) => new(true, message, []);
+    /// <param name="key">Of a text of the pages.</param>
+    /// <param name="values">What belongs into its places.</param>
+    public static Result Ok(string key, params ReadOnlySpan<(string Name, object? Value)> values)
+        => new(true, PageText.Sentence(key, values), []);
 
     /// <summary>It was not, for a reason among the texts of the pages.</summary>
     /// <param name="key">The text's key: the code of the refusal.</param>
     /// <param name="values">What belongs into its places.</param>
     public static Result Refused(string key, params ReadOnlySpan<(string Name, object? Value)> values)
-        => Because(PageText.Of(key, values)) with { Code = key };
+        => Because(PageText.Sentence(key, values));
 
-    /// <summary>It was not, for reasons in words of somebody else.</summary>
-    public static Result Because(params IReadOnlyList<string> reasons) => new(false, string.Join(" ", reasons), reasons);
+    /// <summary>It was not.</summary>
+    public static Result Because(params IReadOnlyList<Sentence> reasons) => new(false, reasons.Joined(), reasons);
+
+    /// <summary>Several sentences as one.</summary>
+    public static Sentence Several(params IReadOnlyList<Sentence> sentences) => sentences.Joined();
 
     /// <summary>What a rig answered.</summary>
     public static Result From(CommandResult result) => new(result.Done, result.Message, result.Reasons) { IsPassing = result.IsPassing };
@@ -49,7 +55,7 @@ internal sealed record Result(bool Done, string Message, IReadOnlyList<string> R
         }
         catch (RefusalException refusal)
         {
-            return Because(refusal.Message.Split(Environment.NewLine)) with { Code = refusal.Code };
+            return Because(refusal.Reasons);
         }
         catch (ArchiveConflictException)
         {

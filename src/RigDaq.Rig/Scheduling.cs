@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Runtime;
 using System.Runtime.InteropServices;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig;
 
@@ -36,7 +37,7 @@ public static partial class Scheduling
     /// Raises every thread that there is; those that come later inherit it. Memory is collected in small steps from here on.
     /// </summary>
     /// <returns>Null where it was done or this system has no such thing; else why it was refused.</returns>
-    public static string? TryRaiseProcess()
+    public static Sentence? TryRaiseProcess()
     {
         // Whole collections of everything stop all threads for as long as they last; those in the background do not.
         GCSettings.LatencyMode = GCLatencyMode.SustainedLowLatency;

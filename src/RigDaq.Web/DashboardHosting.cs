@@ -6,7 +6,6 @@ using RigDaq.App.Overview;
 using RigDaq.App.Rigs;
 using RigDaq.App.Runs;
 using RigDaq.App.Studies;
-using RigDaq.App.Text;
 using RigDaq.App.Uncertainties;
 using RigDaq.Rig.Control;
 using RigDaq.Text;
@@ -110,7 +109,7 @@ public static class DashboardHosting
         catch (Exception e) when (e is IOException or UnauthorizedAccessException && !context.Response.HasStarted)
         {
             // The data folder or its database: its words say what to do. Stopping needs neither.
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, Result.Because(e.Message))
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, Result.Because(Sentence.Verbatim(e.Message)))
                 .ConfigureAwait(false);
         }
         catch (Exception e) when (!context.Response.HasStarted)
@@ -127,8 +126,7 @@ public static class DashboardHosting
     private static Task OnlyThisMachineAsync(HttpContext context, RequestDelegate next)
     {
         if (DashboardAccess.IsOwnHost(context.Request) || context.Request.Path == "/api/stop") return next(context);
-        return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, Result.Because(
-            PageText.Of("answers.ownNameOnly")));
+        return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, Result.Refused("answers.ownNameOnly"));
     }
 
     /// <summary>No token, no origin, no body, no form, no id is asked for: whoever reaches this may stop the rig.</summary>
@@ -151,7 +149,7 @@ public static class DashboardHosting
         PageRequest? request = await GuardedRequests.ReadAsync<PageRequest>(context).ConfigureAwait(false);
         bool entered = request is not null && DashboardAccess.IsOwnOrigin(context.Request) && access.Enter(context, request.Key);
         await GuardedRequests.AnswerAsync(context, entered ? StatusCodes.Status200OK : StatusCodes.Status403Forbidden,
-            entered ? Result.Ok(PageText.Of("answers.mayMove"))
+            entered ? Result.Ok("answers.mayMove")
                 : Result.Refused("answers.oldKey")).ConfigureAwait(false);
     }
 }

@@ -44,7 +44,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         }
         catch (RefusalException e)
         {
-            return Result.Because(e.Message);
+            return Result.Because(e.Reasons);
         }
 
         await _one.WaitAsync().ConfigureAwait(false);
@@ -68,7 +68,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
             _one.Release();
         }
 
-        return Result.Ok(PageText.Of("answers.calibrationBegun"));
+        return Result.Ok("answers.calibrationBegun");
     }
 
     /// <summary>A person does something other than accepting.</summary>
@@ -81,7 +81,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         }
 
         runner.Do(action);
-        return Result.Ok("");
+        return Result.Ok();
     }
 
     /// <summary>Puts it in force: kept first, then given to the rig. Asked twice, it keeps one record.</summary>
@@ -118,14 +118,14 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
             }
             catch (Exception e) when (e is RefusalException or IOException or UnauthorizedAccessException)
             {
-                return Result.Because(e.Message);
+                return e is RefusalException refusal ? Result.Because(refusal.Reasons) : Result.Because(Sentence.Verbatim(e.Message));
             }
         }
 
         CommandResult set = await rig.SetCalibration(kept.Record, kept.Record.NoiseCounts).ConfigureAwait(false);
-        if (!set.Done) return Result.Because([PageText.Of("answers.keptNotInForce"), .. set.Reasons]);
+        if (!set.Done) return Result.Because([PageText.Sentence("answers.keptNotInForce"), .. set.Reasons]);
         runner.Do(PersonAction.Accept, degree);
-        return Result.Ok(PageText.Of("answers.inForce"));
+        return Result.Ok("answers.inForce");
     }
 
     /// <summary>Where it stands, in review with a fit of that degree; null where none was begun.</summary>
@@ -154,7 +154,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
             if (_led is not null || _lookedFor == device.Id) return _led?.Runner;
             _lookedFor = device.Id;
             if (data.FindGuide(device.Id)?.TakenUp() is not { } kept) return null;
-            Keep(new GuidePrompt(PromptKind.Information, Sentence.Verbatim(PageText.Of("answers.calibrationStopped", ("n", kept.FitReadings().Count))),
+            Keep(new GuidePrompt(PromptKind.Information, PageText.Sentence("answers.calibrationStopped", ("n", kept.FitReadings().Count)),
                 false));
             Lead(device.Id, kept);
             return _led?.Runner;
@@ -171,7 +171,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         runner.Prompted += Keep;
         runner.Changed += now => Keep(deviceId, now);
         runner.BrokeOff += fault
-            => Keep(new GuidePrompt(PromptKind.Information, Sentence.Verbatim(PageText.Of("answers.calibrationBrokeOff", ("why", fault.Message))), true));
+            => Keep(new GuidePrompt(PromptKind.Information, PageText.Sentence("answers.calibrationBrokeOff", ("why", fault.Message)), true));
         _led = new Led(runner, deviceId);
         runner.Start();
     }
@@ -190,7 +190,7 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            Keep(new GuidePrompt(PromptKind.Information, Sentence.Verbatim(PageText.Of("answers.stepNotKept", ("why", e.Message))), true));
+            Keep(new GuidePrompt(PromptKind.Information, PageText.Sentence("answers.stepNotKept", ("why", e.Message)), true));
         }
     }
 

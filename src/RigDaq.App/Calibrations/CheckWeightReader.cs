@@ -35,7 +35,7 @@ internal sealed class CheckWeightReader(RigController rig)
         return calibration.Curve.Newtons(loaded - zero);
     }
 
-    private async Task<double> StillAsync(double noiseCounts, Func<double, bool> wanted, string what, CancellationToken cancellation)
+    private async Task<double> StillAsync(double noiseCounts, Func<double, bool> wanted, Sentence what, CancellationToken cancellation)
     {
         using var bounded = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
         bounded.CancelAfter(StepMax);

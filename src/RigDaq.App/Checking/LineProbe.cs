@@ -4,6 +4,7 @@ using RigDaq.App.Rigs;
 using RigDaq.App.Text;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.PlainDevices;
+using RigDaq.Text;
 
 namespace RigDaq.App.Checking;
 
@@ -27,7 +28,7 @@ internal static class LineProbe
         }
         catch (LinkOpenException fault)
         {
-            return new Finding("lines", false, fault.Message);
+            return new Finding("lines", false, fault.Words);
         }
 
         return Judge(serial, seen);
@@ -37,15 +38,15 @@ internal static class LineProbe
     public static Finding Judge(SerialOptions serial, FirstLines seen)
     {
         LineProposal proposal = seen.Propose();
-        string first = seen.Lines.Count > 1 ? AppText.LinesLook(seen.Lines[^1]) : "";
-        if (proposal.Format is not { } proposed) return new Finding("lines", false, AppText.LinesSentence(proposal.Reasons) + first);
-        string why = AppText.LinesSentence(proposal.Reasons) + (proposal.Doubts.Count > 0 ? AppText.LinesDoubts(proposal.Doubts) : "");
+        Sentence first = AppText.LinesLook(seen.Lines.Count > 1 ? seen.Lines[^1] : null);
+        Sentence why = AppText.LinesFound(proposal.Reasons, proposal.Doubts, proposal.Doubts.Count > 0);
+        if (proposal.Format is not { } proposed) return new Finding("lines", false, AppText.LinesNotRead(why, first));
         var configuration = new JsonObject
         { ["serial"] = new JsonObject { ["speaks"] = "lines", ["lines"] = LineOptions.ToJson(proposed) } };
         if (serial is { Speaks: "lines", Lines: { } set } && set.ToFormat() is { } format)
         {
             double share = seen.ShareRead(format);
-            string read = AppText.LinesRead(seen.Lines.Count, share, format.InWords());
+            Sentence read = AppText.LinesRead(seen.Lines.Count, 100 * share, format.InWords());
             return share >= ShareMin
                 ? new Finding("lines", true, read)
                 : new Finding("lines", false,

@@ -13,6 +13,8 @@ using RigDaq.Publishing.Delivery;
 using RigDaq.Rig;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
+using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.App.Checking;
 
@@ -20,7 +22,7 @@ namespace RigDaq.App.Checking;
 /// <param name="What">What it is.</param>
 /// <param name="InOrder">Whether it is in order.</param>
 /// <param name="Text">What was seen, and the remedy where it is not in order.</param>
-internal sealed record Finding(string What, bool InOrder, string Text)
+internal sealed record Finding(string What, bool InOrder, Sentence Text)
 {
     /// <summary>What could be written into the configuration; null where nothing is proposed.</summary>
     public JsonObject? Configuration { get; init; }
@@ -52,11 +54,11 @@ internal static class MachineCheck
         try
         {
             archive = new RigArchive(options.DataFolder, time, NullLogger.Instance);
-            findings.Add(new Finding("store", true, options.DataFolder));
+            findings.Add(new Finding("store", true, Sentence.Verbatim(options.DataFolder)));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            findings.Add(new Finding("store", false, fault.Message));
+            findings.Add(new Finding("store", false, Sentence.Verbatim(fault.Message)));
         }
 
         using (archive)
@@ -71,7 +73,7 @@ internal static class MachineCheck
     {
         DateTimeOffset now = time.GetUtcNow();
         return now.Year >= EarliestYear
-            ? new Finding("clock", true, now.ToString("u", CultureInfo.InvariantCulture))
+            ? new Finding("clock", true, Sentence.Verbatim(now.ToString("u", CultureInfo.InvariantCulture)))
             : new Finding("clock", false, AppText.CheckClockWrong(now));
     }
 
@@ -85,7 +87,7 @@ internal static class MachineCheck
         string? existing = Path.GetFullPath(options.DataFolder);
         while (existing is not null && !Directory.Exists(existing)) existing = Path.GetDirectoryName(existing);
         long free = new DriveInfo(existing ?? Path.GetPathRoot(Environment.CurrentDirectory)!).AvailableFreeSpace;
-        string text = AppText.CheckSpace(free >> 20, options.DataFolder);
+        Sentence text = AppText.CheckSpace(free >> 20, options.DataFolder);
         return free >= FreeBytesMin ? new Finding("disk", true, text)
             : new Finding("disk", false, AppText.CheckSpaceWanted(text, FreeBytesMin >> 20));
     }
@@ -106,7 +108,7 @@ internal static class MachineCheck
                 // As serve would: TLS, login, client id and the right to publish.
                 return await BrokerTrial.ProblemAsync(PublishingPlan.From(options, null), time, cancellation).ConfigureAwait(false)
                     is { } problem
-                    ? new Finding("broker", false, problem)
+                    ? new Finding("broker", false, Sentence.Verbatim(problem))
                     : new Finding("broker", true, AppText.CheckBrokerTakes(mqtt.Host, mqtt.EffectivePort, mqtt.User, mqtt.Tls));
             default:
                 return mqtt.Port == 0 || PortPicker.IsFree(mqtt.EffectivePort)
@@ -148,15 +150,15 @@ internal static class MachineCheck
                 RigDevice device = up.Device!;
                 if (options.Serial.Speaks != "wire") up = await StampsKnownAsync(rig, cancellation).ConfigureAwait(false);
                 findings.AddRange(up.LinkNews.Words.Select(words => new Finding("lines and stamps", up.LinkNews.LinesDropped == 0, words)));
-                if (rig.Snapshot is { StartedBecauseWords: { Length: > 0 } why } now)
+                if (rig.Snapshot is { StartedBecauseWords: { IsEmpty: false } why } now)
                     findings.Add(new Finding("start", (now.StartedBecause & TellsOfTrouble) == StartCauses.None,
                         AppText.CheckStarted(why)));
-                if (up.FaultWords.Count > 0) findings.Add(new Finding("faults", false, string.Join(" ", up.FaultWords)));
+                if (up.FaultWords.Count > 0) findings.Add(new Finding("faults", false, up.FaultWords.Joined()));
                 if (archive is not null) findings.Add(Calibrated(archive, device.Id, time));
             }
             catch (CannotBeDoneException fault)
             {
-                findings.Add(new Finding("port", false, fault.Message));
+                findings.Add(new Finding("port", false, fault.Sentence));
                 findings.AddRange(rig.Snapshot.LinkNews.Words.Select(words => new Finding("lines and stamps", false, words)));
                 unknown = true;
             }

@@ -108,7 +108,8 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         }
     }
 
-    private async Task<Sentence?> FollowAsync(ChannelReader<LiveBlock> blocks, Func<LiveBlock, Verdict> judge, CancellationToken cancellation)
+    private async Task<Sentence?> FollowAsync(ChannelReader<LiveBlock> blocks, Func<LiveBlock, Verdict> judge,
+        CancellationToken cancellation)
     {
         long began = TimeProvider.System.GetTimestamp();
         double? target = null;

@@ -5,6 +5,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Specimens;
 using RigDaq.Tables.Readings;
+using RigDaq.Text;
 
 namespace RigDaq.App.Curves;
 
@@ -21,7 +22,7 @@ internal sealed class CurveService(RigArchive archive, TimeProvider time)
             || asked.Condition.Length == 0) return Result.Refused("answers.curvesGroup");
         CurveSource source = CurveSource.Of(Path.GetFileName(name), bytes, options);
         if (source.Reading.Faults.Count > 0) return Result.Because([.. source.Reading.Faults.Select(fault =>
-            fault.ToString())]);
+            Sentence.Verbatim(fault.ToString()))]);
         decimal? setting = null;
         if (asked.Setting.Length > 0)
         {
@@ -50,9 +51,8 @@ internal sealed class CurveService(RigArchive archive, TimeProvider time)
             ?? new Study { Id = asked.Study, Name = asked.Study, CreatedAt = time.GetUtcNow() };
         CurvesJoined joined = new StudyCurves(archive, time)
             .Join(study, curves, new DetectionSettings(), keep: true);
-        return Result.Ok(joined.Runs.Count == 0
-            ? PageText.Of("answers.curvesThere", ("file", source.Name))
-                : PageText.Of("answers.curvesKept", ("n", joined.Runs.Count), ("study", asked.Study)));
+        return joined.Runs.Count == 0 ? Result.Ok("answers.curvesThere", ("file", source.Name))
+            : Result.Ok("answers.curvesKept", ("n", joined.Runs.Count), ("study", asked.Study));
     }
 
     private static double[] Readings(string typed) =>

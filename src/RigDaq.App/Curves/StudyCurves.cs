@@ -140,8 +140,8 @@ internal sealed class StudyCurves(RigArchive archive, TimeProvider time)
 
     private static string ReadAs(CurveOfSpecimen one) => string.Join("; ", one.Source.Reading.Columns
         .Where(column => one.Curve.Columns.Contains(column.Number) && column.Role != ColumnRole.None)
-        .Select(column => AppText.CurveReadAs(TraceReadColumnWord(column.Role), column.Name, column.Unit))
-        .Concat(one.Source.Reading.Turned ? [AppText.CurveSignTurned] : Enumerable.Empty<string>()));
+        .Select(column => AppText.CurveReadAs(TraceReadColumnWord(column.Role), column.Name, column.Unit).AsKept())
+        .Concat(one.Source.Reading.Turned ? [AppText.CurveSignTurned.AsKept()] : Enumerable.Empty<string>()));
 
     private static string TraceReadColumnWord(ColumnRole role) => TraceReadColumn.RoleWord(role) ?? "";
 }

@@ -1,5 +1,6 @@
 using RigDaq.App.Text;
 using RigDaq.Core;
+using RigDaq.Text;
 
 namespace RigDaq.App.Input;
 
@@ -7,6 +8,10 @@ namespace RigDaq.App.Input;
 internal sealed class InputException : RefusalException
 {
     public InputException(string message, Exception? inner = null) : base(message, inner)
+    {
+    }
+
+    public InputException(Sentence sentence, Exception? inner = null) : base(sentence, inner)
     {
     }
 

@@ -5,6 +5,7 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.App.Recording;
 
@@ -14,7 +15,7 @@ namespace RigDaq.App.Recording;
 /// </summary>
 internal static class UnfinishedPulls
 {
-    internal static void Store(RigArchive archive, PullRecorder recorder, Action<string> say)
+    internal static void Store(RigArchive archive, PullRecorder recorder, Action<Sentence> say)
     {
         foreach (PullRecord pull in Find(archive, say))
         {
@@ -34,7 +35,7 @@ internal static class UnfinishedPulls
         }
     }
 
-    private static IReadOnlyList<PullRecord> Find(RigArchive archive, Action<string> say)
+    private static IReadOnlyList<PullRecord> Find(RigArchive archive, Action<Sentence> say)
     {
         try
         {
@@ -47,7 +48,7 @@ internal static class UnfinishedPulls
         }
     }
 
-    private static void SetAside(RigArchive archive, PullHead head, Exception why, Action<string> say)
+    private static void SetAside(RigArchive archive, PullHead head, Exception why, Action<Sentence> say)
     {
         try
         {

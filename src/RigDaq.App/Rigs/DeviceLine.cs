@@ -4,6 +4,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.PlainDevices;
+using RigDaq.Text;
 
 namespace RigDaq.App.Rigs;
 
@@ -46,7 +47,7 @@ internal static class DeviceLine
     /// there is none.
     /// </summary>
     public static CalibrationRecord? AcceptedClaim(DaemonOptions options, string deviceId, CalibrationRepository calibrations,
-        TimeProvider time, Action<string> say)
+        TimeProvider time, Action<Sentence> say)
     {
         SerialOptions serial = options.Serial;
         if (!serial.AcceptClaimedForces || serial.Path is not { } path || PlainDevice(serial, path) is not { } plain) return null;

@@ -1,6 +1,7 @@
 using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Rig.Control;
+using RigDaq.Text;
 
 namespace RigDaq.App.Rigs;
 
@@ -25,7 +26,7 @@ internal static class RigWaiting
     /// <param name="cancellation">Gives up.</param>
     /// <exception cref="CannotBeDoneException">It did not come in time.</exception>
     public static async Task<RigSnapshot> WhenAsync(
-        this RigController rig, Func<RigSnapshot, bool> condition, TimeSpan bound, string what, CancellationToken cancellation)
+        this RigController rig, Func<RigSnapshot, bool> condition, TimeSpan bound, Sentence what, CancellationToken cancellation)
     {
         // Some in a row, so that a state which passes quickly is not missed on a busy machine.
         using SnapshotSubscription snapshots = rig.SubscribeSnapshots(SnapshotsMax);

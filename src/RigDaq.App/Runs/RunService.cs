@@ -70,7 +70,7 @@ internal sealed class RunService(RigArchive archive, TimeProvider time)
         () =>
         {
             Run revised = Correct(asked.Run, asked.Revision, run => correct(run, time.GetUtcNow()));
-            return Result.Ok(PageText.Of("answers.keptAsRevision", ("n", revised.Revision), ("reason", revised.RevisionReason)));
+            return Result.Ok("answers.keptAsRevision", ("n", revised.Revision), ("reason", revised.RevisionReason));
         },
         "answers.correctedMeanwhile");
 }

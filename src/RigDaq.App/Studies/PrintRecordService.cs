@@ -3,6 +3,7 @@ using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Text;
 
 namespace RigDaq.App.Studies;
 
@@ -16,31 +17,31 @@ internal sealed class PrintRecordService(RigArchive archive)
     /// <summary>What would be said of the records with this one; nothing is kept.</summary>
     internal Result Look(PrintRecordRequest asked) => Try(asked, (study, _, record) =>
     {
-        (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, asked.PrintIds, record));
+        (bool refused, IReadOnlyList<Sentence> words) = RecordRemarks.Of(With(study, asked.PrintIds, record));
         return new Result(!refused, Uptake(record), words);
     });
 
     /// <summary>Keeps a record for one print or several, as a further version of the study.</summary>
     internal Result Keep(PrintRecordRequest asked) => Try(asked, (study, prints, record) =>
     {
-        (bool refused, IReadOnlyList<string> words) = RecordRemarks.Of(With(study, asked.PrintIds, record));
+        (bool refused, IReadOnlyList<Sentence> words) = RecordRemarks.Of(With(study, asked.PrintIds, record));
         if (refused) return Result.Because(words);
         PrintRecord?[] before = [.. study.Prints.Where(p => asked.PrintIds.Contains(p.Id)).Select(p => p.Record)];
         if (record is null && before.All(kept => kept is null)) return Result.Refused("answers.recordEmpty");
         if (record is null && !asked.Sure) return Result.Refused("answers.recordTakeAway", ("prints", prints));
-        if (before.All(kept => Same(kept, record))) return new Result(true, PageText.Of("answers.recordAsBefore", ("prints", prints)),
+        if (before.All(kept => Same(kept, record))) return new Result(true, PageText.Sentence("answers.recordAsBefore", ("prints", prints)),
             words);
         archive.Studies.Change(study.Id, now => With(now, asked.PrintIds, record), AppText.StudyRecordedByHand(prints));
-        return new Result(true, record is null ? PageText.Of("answers.recordTakenAway", ("prints", prints))
-            : PageText.Of("answers.recordKept", ("prints", prints)), words);
+        return new Result(true, record is null ? PageText.Sentence("answers.recordTakenAway", ("prints", prints))
+            : PageText.Sentence("answers.recordKept", ("prints", prints)), words);
     });
 
     /// <summary>What drying took out, while the masses are typed: a slipped decimal point is seen.</summary>
-    private static string Uptake(PrintRecord? record)
+    private static Sentence Uptake(PrintRecord? record)
     {
         string[] uptakes = [.. (record?.Drying ?? []).Select(spell => spell.UptakePercent).OfType<double>()
             .Select(percent => NumberText.Of(percent, UptakeDecimals))];
-        return uptakes.Length == 0 ? "" : PageText.Of("studies.uptake", ("percent", string.Join(", ", uptakes)));
+        return uptakes.Length == 0 ? Sentence.None : PageText.Sentence("studies.uptake", ("percent", string.Join(", ", uptakes)));
     }
 
     // Records hold lists, which are not equal by value.

@@ -72,10 +72,10 @@ internal sealed class PrintService(RigArchive archive, StudyEditor changes, ILiv
             Result frozen = changes.Change(asked.Study, AppText.StudyPlanFrozen, AppText.StudyPlanFrozen, now => now.PlanFrozenAt is null
                 ? StudyCorrections.Freeze(With(now), time.GetUtcNow())
                 : throw Refusal.Of("answers.frozenAlready"));
-            return frozen.Done ? Result.Ok(PageText.Of("answers.frozen")) : frozen;
+            return frozen.Done ? Result.Ok("answers.frozen") : frozen;
         }
 
-        if (Same(study, With(study))) return Result.Ok(PageText.Of("answers.questionsAsBefore"));
+        if (Same(study, With(study))) return Result.Ok("answers.questionsAsBefore");
         if (open && why.Length == 0) why = AppText.StudyQuestionsChosen;
         return changes.Change(asked.Study, why, why, With);
 

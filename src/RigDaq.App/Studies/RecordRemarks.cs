@@ -1,5 +1,6 @@
 using RigDaq.App.Text;
 using RigDaq.Core.Specimens;
+using RigDaq.Text;
 
 namespace RigDaq.App.Studies;
 
@@ -10,11 +11,11 @@ internal static class RecordRemarks
     private const int RemarksMax = 30;
 
     /// <summary>What the core says of a study's records and of comparisons that rest on them; what cannot be kept first.</summary>
-    public static (bool Refused, IReadOnlyList<string> Words) Of(Study study)
+    public static (bool Refused, IReadOnlyList<Sentence> Words) Of(Study study)
     {
         IReadOnlyList<StudyFinding> findings = RecordRules.Check(study);
-        string[] words = [.. findings.Select(f => f.Text), .. Confounding.Warnings(study)];
+        Sentence[] words = [.. findings.Select(f => f.Text), .. Confounding.Warnings(study)];
         return (findings.Any(f => f.Refused), words.Length <= RemarksMax ? words
-            : [.. words.Take(RemarksMax), PageText.Of("studies.moreRemarks", ("n", words.Length - RemarksMax))]);
+            : [.. words.Take(RemarksMax), PageText.Sentence("studies.moreRemarks", ("n", words.Length - RemarksMax))]);
     }
 }

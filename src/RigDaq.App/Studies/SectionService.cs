@@ -2,6 +2,7 @@ using RigDaq.App.Overview;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
+using RigDaq.Text;
 
 namespace RigDaq.App.Studies;
 
@@ -21,13 +22,12 @@ internal sealed class SectionService(RigArchive archive, IDashboardData data, Ti
         if (SectionRules.Refusal(section) is { } refusal) return Result.Refused("answers.sectionRefused", ("specimen", asked.Specimen),
             ("why", refusal));
         if (!asked.Sure && SectionRules.Questions(study, asked.Specimen, section) is { Count: > 0 } questions)
-            return Result.Because([.. questions, PageText.Of("answers.pressEnterAgain")]);
+            return Result.Because([.. questions, PageText.Sentence("answers.pressEnterAgain")]);
         int revised = StudyRecompute.Change(
             archive, study.Id, now => StudyCorrections.Measure(now, asked.Specimen, section),
                 AppText.StudyMeasuredSectionOf(asked.Specimen), AppText.StudyMeasured, time.GetUtcNow())?.Revised ?? 0;
-        return Result.Ok(revised == 0
-            ? PageText.Of("answers.sectionKept", ("specimen", asked.Specimen))
-                : PageText.Of("answers.sectionKeptRevised", ("specimen", asked.Specimen), ("n", revised)));
+        return revised == 0 ? Result.Ok("answers.sectionKept", ("specimen", asked.Specimen))
+            : Result.Ok("answers.sectionKeptRevised", ("specimen", asked.Specimen), ("n", revised));
     });
 
     private Study? Find(string? studyId) => studyId is { Length: > 0 and <= RigArchive.LongestId } ? archive.Studies.Find(studyId)

@@ -4,6 +4,7 @@ using RigDaq.Core.Groups;
 using RigDaq.Core.Specimens;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.App.Studies;
 
@@ -66,8 +67,9 @@ internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider
         if (studyId.Length is 0 or > RigArchive.LongestId) return Result.Refused("answers.noSuchStudy");
         if (string.IsNullOrWhiteSpace(why) && archive.Studies.Find(studyId) is not null) return Result.Refused("answers.sayWhy");
         StudyEdit edit = StudyRecompute.Edit(archive, studyId, change, reason, reason, time.GetUtcNow());
-        string kept = PageText.Of("answers.studyChanged", ("reason", reason));
-        return new Result(true, edit.Revised == 0 ? kept : $"{kept} {PageText.Of("answers.runsRevised", ("n", edit.Revised))}",
-            edit.PlanChanges);
+        Sentence kept = PageText.Sentence("answers.studyChanged", ("reason", reason));
+        if (edit.Revised > 0) kept = Result.Several(kept, PageText.Sentence("answers.runsRevised", ("n", edit.Revised)));
+        return new Result(true, kept,
+            [.. edit.PlanChanges.Select(Sentence.Verbatim)]);
     });
 }

@@ -4,6 +4,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Publishing.Messages;
+using RigDaq.Text;
 
 namespace RigDaq.App.Studies;
 
@@ -49,8 +50,8 @@ internal static class StudyRecompute
             Study before = archive.Studies.Find(studyId) ?? throw Refusal.Of("answers.noSuchStudy");
             Study after = change(before);
             IReadOnlyList<StudyFinding> findings = StudyRules.Check(after);
-            string[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
-            if (refused.Length > 0) throw new RefusalException(string.Join(Environment.NewLine, refused));
+            Sentence[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
+            if (refused.Length > 0) throw new RefusalException(refused);
             IReadOnlyList<string> plan = StudyCorrections.PlanChanges(before, after);
             int revised = Change(archive, studyId, _ => after, string.Join("; ", [reason, .. plan]), runReason, now)?.Revised ?? 0;
             return new StudyEdit(after, revised, plan, findings);

@@ -10,6 +10,7 @@ using RigDaq.Reports.Labels;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.App.Studies;
 
@@ -26,7 +27,7 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
         if (UnderWay is { } sequence)
             return Result.Refused("answers.notUnderASequence", ("study", sequence.Plan.StudyId), ("stage", sequence.Stage.Word()));
         archive.Studies.Choose(study.Id);
-        return Result.Ok(PageText.Of("answers.workedOn", ("study", study.Name)));
+        return Result.Ok("answers.workedOn", ("study", study.Name));
     })));
 
     /// <summary>What a study would be, and what it would resolve; nothing is kept.</summary>
@@ -34,15 +35,15 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     {
         if (Made(asked, out Study study) is { } refusal) return refusal;
         (int groups, int comparisons) = (study.Groups().Count, StudyPairs.Of(study).Count);
-        string words = PageText.Of("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count),
+        Sentence words = PageText.Sentence("answers.wouldBe", ("groups", groups), ("prints", study.Prints.Count),
             ("specimens", study.Specimens.Count), ("comparisons", comparisons));
-        string[] findings = [.. StudyRules.Check(study).Select(f => f.Text)];
+        Sentence[] findings = [.. StudyRules.Check(study).Select(f => f.Text)];
         // Nothing compared, nothing to tell apart.
         if (asked.WithinPercent is not { } within || PlannedStudy.Of(study, within, asked.BetweenPercent, asked.StretchPercent) is not
             { } planned)
             return new Result(true, words, findings);
         return new Result(
-            true, $"{words} {Planning.Describe(planned.Question, planned.Prints, planned.Specimens)}",
+            true, Result.Several(words, Sentence.Verbatim(Planning.Describe(planned.Question, planned.Prints, planned.Specimens))),
             [.. findings, .. planned.Outlooks().Select(outlook => outlook.Sentence)]);
     });
 
@@ -52,9 +53,9 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
         if (Made(asked, out Study study) is { } refusal) return refusal;
         if (UnderWay is not null && archive.Studies.Chosen is null && archive.Studies.Active() is { } now) archive.Studies.Choose(now.Id);
         archive.Studies.Save(study, AppText.StudyMade);
-        return Result.Ok(archive.Studies.Active() is { } worked && worked.Id != study.Id
-            ? PageText.Of("answers.madeBeside", ("study", study.Name), ("worked", worked.Name))
-                : PageText.Of("answers.made", ("study", study.Name)));
+        return archive.Studies.Active() is { } worked && worked.Id != study.Id
+            ? Result.Ok("answers.madeBeside", ("study", study.Name), ("worked", worked.Name))
+            : Result.Ok("answers.made", ("study", study.Name));
     })));
 
     private Result? Made(StudyMakeRequest asked, out Study study)

@@ -15,4 +15,8 @@ internal static class PageText
     /// <param name="values">What belongs into its {places}.</param>
     /// <exception cref="InvalidOperationException">There is no such text, or a place is not filled: a fault of the program.</exception>
     internal static string Of(string key, params ReadOnlySpan<(string Name, object? Value)> values) => Table.Say(key, values.ToArray());
+
+    /// <summary>The same as a value, for what travels on.</summary>
+    internal static Sentence Sentence(string key, params ReadOnlySpan<(string Name, object? Value)> values)
+        => Table.Sentence(key, values.ToArray());
 }

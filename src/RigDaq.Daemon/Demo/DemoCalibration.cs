@@ -6,6 +6,7 @@ using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
+using RigDaq.Text;
 using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Daemon.Demo;
@@ -29,7 +30,7 @@ internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, 
     /// <param name="deviceId">The virtual rig's id.</param>
     /// <param name="progress">Hears which series is next.</param>
     /// <param name="cancellation">Gives up.</param>
-    public async Task<CalibrationRecord> RunAsync(string deviceId, Action<string> progress, CancellationToken cancellation)
+    public async Task<CalibrationRecord> RunAsync(string deviceId, Action<Sentence> progress, CancellationToken cancellation)
     {
         Weight[] set = Set();
         double[] trueMasses = TrueMasses(set);

@@ -15,6 +15,7 @@ using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 using RigDaq.Virtual;
 using RigDaq.Virtual.Machine;
 
@@ -31,9 +32,9 @@ internal sealed class DemoRun : IAsyncDisposable
 
     private readonly DemoOptions _options;
     private readonly TimeProvider _time;
-    private readonly Action<string> _say;
+    private readonly Action<Sentence> _say;
 
-    private DemoRun(DemoOptions options, TimeProvider time, Action<string> say, DemoScenario scenario, VirtualRig virtualRig, RigHost host)
+    private DemoRun(DemoOptions options, TimeProvider time, Action<Sentence> say, DemoScenario scenario, VirtualRig virtualRig, RigHost host)
     {
         _options = options;
         _time = time;
@@ -53,7 +54,7 @@ internal sealed class DemoRun : IAsyncDisposable
     public RigHost Host { get; }
 
     /// <summary>Brings virtual rig and daemon up.</summary>
-    public static async Task<DemoRun> StartAsync(DemoOptions options, TimeProvider time, Action<string> say, CancellationToken cancellation)
+    public static async Task<DemoRun> StartAsync(DemoOptions options, TimeProvider time, Action<Sentence> say, CancellationToken cancellation)
     {
         DaemonOptions daemon = new()
         {

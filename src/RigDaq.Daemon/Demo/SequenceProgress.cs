@@ -6,11 +6,12 @@ using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Demo;
 
 /// <summary>Says each stored run on a line: plain text that reads the same on a screen and in a log.</summary>
-internal sealed class SequenceProgress(Action<string> say, Units units)
+internal sealed class SequenceProgress(Action<Sentence> say, Units units)
 {
     private string? _lastRun;
 

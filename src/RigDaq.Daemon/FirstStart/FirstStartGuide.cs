@@ -6,6 +6,7 @@ using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.FirstStart;
 
@@ -36,7 +37,7 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
             cancellation).ConfigureAwait(false);
         HelloMessage hello = up.Hello!.Value;
         if (!hello.Capabilities.HasFlag(Capabilities.Motion)) throw new CannotBeDoneException(TerminalText.FirstStartNoMotor(hello.Name));
-        foreach (string caution in Cautions.All) talk.Tell(caution);
+        foreach (Sentence caution in Cautions.All) talk.Tell(caution);
         talk.Tell(TerminalText.FirstStartCaution);
         if (!await talk.SaysAsync(FirstStartAct.Acknowledge, TerminalText.FirstStartSayAcknowledge, TerminalText.MeasureAskAcknowledge,
             cancellation).ConfigureAwait(false)) return null;

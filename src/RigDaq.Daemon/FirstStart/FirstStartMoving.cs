@@ -3,6 +3,7 @@ using RigDaq.Core.Safety;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.FirstStart;
 
@@ -106,7 +107,7 @@ internal sealed class FirstStartMoving(RigController rig, FirstStartTalk talk, F
             : Failed(step, Why(CreepEnd.Fault, end, end.LinkMessage));
     }
 
-    private async Task<bool> BeginAsync(string prompt, CancellationToken cancellation) =>
+    private async Task<bool> BeginAsync(Sentence prompt, CancellationToken cancellation) =>
         await talk.SaysAsync(FirstStartAct.Begin, TerminalText.FirstStartSayGo, prompt, cancellation).ConfigureAwait(false);
 
     /// <summary>Creeps until a contact cuts it.</summary>

@@ -12,16 +12,16 @@ namespace RigDaq.Daemon.FirstStart;
 /// <param name="rig">The rig.</param>
 /// <param name="typed">What the person types.</param>
 /// <param name="say">Says something to the person, with what is asked for.</param>
-internal sealed class FirstStartTalk(RigController rig, TypedLines typed, Action<FirstStartAct, string> say)
+internal sealed class FirstStartTalk(RigController rig, TypedLines typed, Action<FirstStartAct, Sentence> say)
 {
     /// <summary>A person looks for a switch and gets to it; in wall time.</summary>
     public static readonly TimeSpan HandMax = TimeSpan.FromMinutes(3);
 
     /// <summary>Tells something.</summary>
-    public void Tell(string words) => say(FirstStartAct.None, words);
+    public void Tell(Sentence words) => say(FirstStartAct.None, words);
 
     /// <summary>Asks for something that is seen by itself.</summary>
-    public void Ask(FirstStartAct act, string words) => say(act, words);
+    public void Ask(FirstStartAct act, Sentence words) => say(act, words);
 
     /// <summary>Whether the person types the word.</summary>
     public async Task<bool> SaysAsync(FirstStartAct act, string word, Sentence prompt, CancellationToken cancellation) =>
@@ -38,7 +38,7 @@ internal sealed class FirstStartTalk(RigController rig, TypedLines typed, Action
 
     /// <summary>Waits until the rig shows something; a typed line leaves it out.</summary>
     /// <returns>Null where it was left out, or did not come in time.</returns>
-    public async Task<RigSnapshot?> SeesAsync(Func<RigSnapshot, bool> seen, string what, CancellationToken cancellation)
+    public async Task<RigSnapshot?> SeesAsync(Func<RigSnapshot, bool> seen, Sentence what, CancellationToken cancellation)
     {
         RigSnapshot? end = null;
         try
@@ -48,7 +48,7 @@ internal sealed class FirstStartTalk(RigController rig, TypedLines typed, Action
         }
         catch (CannotBeDoneException late)
         {
-            Tell(late.Message);
+            Tell(late.Sentence);
         }
 
         return end;

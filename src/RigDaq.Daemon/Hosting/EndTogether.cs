@@ -1,4 +1,5 @@
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Hosting;
 
@@ -24,7 +25,7 @@ internal sealed class EndTogether(TimeProvider? time = null)
     public void Add(string name, Func<ValueTask> end) => _parts.Push((name, end));
 
     /// <summary>Ends them all.</summary>
-    public async Task EndAsync(Action<string> say)
+    public async Task EndAsync(Action<Sentence> say)
     {
         while (_parts.TryPop(out (string Name, Func<ValueTask> End) part))
         {

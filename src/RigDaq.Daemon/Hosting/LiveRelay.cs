@@ -89,7 +89,7 @@ internal sealed class LiveRelay : IAsyncDisposable
         {
             At = default,
             State = sequence?.Stage.Word() ?? "no sequence",
-            Reason = sequence?.Reason ?? "",
+            Reason = sequence?.Reason.AsKept() ?? "",
             LinkUp = up,
             Simulated = snapshot.Device?.Simulated ?? false,
             GuardClosed = up && hasGuard ? snapshot.Inputs.HasFlag(InputStates.GuardClosed) : null,
@@ -106,8 +106,8 @@ internal sealed class LiveRelay : IAsyncDisposable
         bool lostNow = !up && _last is { LinkUp: true };
         _last = state;
         _publisher.State(state with { At = _time.GetUtcNow() });
-        if (heldNow) Alarm("sequence held", sequence!.Reason, held: true);
-        if (lostNow) Alarm("link lost", snapshot.LinkMessage, held: sequence is { Stage: not SequenceStage.Finished });
+        if (heldNow) Alarm("sequence held", sequence!.Reason.AsKept(), held: true);
+        if (lostNow) Alarm("link lost", snapshot.LinkMessage.AsKept(), held: sequence is { Stage: not SequenceStage.Finished });
     }
 
     private void TellTrouble()

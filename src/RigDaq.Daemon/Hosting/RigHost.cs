@@ -14,6 +14,7 @@ using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 using RigDaq.Web;
 using RigDaq.Web.Access;
 
@@ -75,7 +76,7 @@ internal sealed class RigHost : IAsyncDisposable
             if (mqtt is not null) made.Add(TerminalText.ServePartWeb, mqtt);
             RigArchive archive = RigArchive.OpenEvenDamaged(options.DataFolder, plan.Time, loggers.CreateLogger<RigArchive>());
             made.Add(TerminalText.ServePartArchive, archive);
-            if (archive.OpenToOthers is { } open) plan.Say(open);
+            if (archive.OpenToOthers is { } open) plan.Say(Sentence.Verbatim(open));
             SayDamage(archive, plan.Say);
             var recorder = new PullRecorder(archive, plan.Time, loggers.CreateLogger<PullRecorder>());
             UnfinishedPulls.Store(archive, recorder, plan.Say);
@@ -123,10 +124,10 @@ internal sealed class RigHost : IAsyncDisposable
         await parts.EndAsync(words => log.LogError("{Words}", words)).ConfigureAwait(false);
     }
 
-    private static void SayDamage(RigArchive archive, Action<string> say)
+    private static void SayDamage(RigArchive archive, Action<Sentence> say)
     {
         IReadOnlyList<string> faults = archive.DatabaseFaults();
-        foreach (string fault in faults) say(fault);
+        foreach (string fault in faults) say(Sentence.Verbatim(fault));
         if (faults.Count > 0) say(TerminalText.ServeDatabaseDamaged);
     }
 

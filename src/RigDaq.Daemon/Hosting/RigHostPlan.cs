@@ -1,5 +1,6 @@
 using RigDaq.App.Configuration;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Hosting;
 
@@ -22,5 +23,5 @@ internal sealed record RigHostPlan
     public TimeProvider Time { get; init; } = TimeProvider.System;
 
     /// <summary>Where messages for people go.</summary>
-    public Action<string> Say { get; init; } = _ => { };
+    public Action<Sentence> Say { get; init; } = _ => { };
 }

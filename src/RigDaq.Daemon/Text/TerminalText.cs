@@ -138,12 +138,12 @@ internal static partial class TerminalText
 
     public static Sentence FirstStartLimitHeld(string limit) => FirstStartLimitHeldText(Begin(limit));
 
-    public static Sentence FirstStartOtherFault(IReadOnlyList<string> faults) => FirstStartOtherFaultText(faults.Count > 0, faults);
+    public static Sentence FirstStartOtherFault(IReadOnlyList<Sentence> faults) => FirstStartOtherFaultText(faults.Count > 0, faults);
 
     public static Sentence FirstStartDoesNotMove(string words) => FirstStartDoesNotMoveText(words.Length > 0, words);
 
-    public static string FirstStartFound(FirstStartFinding finding)
-        => $"{FirstStartOutcomeOf(finding.Outcome)}: {FirstStartStepOf(finding.Step)}. {finding.Detail}";
+    public static Sentence FirstStartFound(FirstStartFinding finding)
+        => Sentence.Verbatim($"{FirstStartOutcomeOf(finding.Outcome)}: {FirstStartStepOf(finding.Step)}. {finding.Detail}");
 
     private static string Begin(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 
@@ -173,7 +173,7 @@ internal static partial class TerminalText
 
     /// <summary>An alarm's text: a pull that told nothing of its specimen.</summary>
     public static string ServeOddEnding(string specimen, string ending, string? reason)
-        => ServeOddEndingPartText(specimen, ending, reason).ToString().TrimEnd();
+        => ServeOddEndingPartText(specimen, ending, reason).AsKept().TrimEnd();
 
     // What the commands of a study have in common.
 

@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -12,7 +13,7 @@ namespace RigDaq.Rig.Control;
 /// <param name="against">Why none may come into force now; null where one may.</param>
 /// <param name="changed">Told that another one, or none, is in force, with the standard deviation of its counts where that is
 /// known.</param>
-internal sealed class ActiveCalibration(LoopContext loop, DeviceView device, Func<string?> against, Action<double?> changed)
+internal sealed class ActiveCalibration(LoopContext loop, DeviceView device, Func<Sentence?> against, Action<double?> changed)
 {
     /// <summary>How often a check weight's chart that could not be read is tried again, in wall time.</summary>
     public static readonly TimeSpan CheckWeightAgain = TimeSpan.FromSeconds(5);
@@ -97,7 +98,7 @@ internal sealed class ActiveCalibration(LoopContext loop, DeviceView device, Fun
         });
     }
 
-    private string? Against(CalibrationRecord? calibration) => against() is { } reason ? reason
+    private Sentence? Against(CalibrationRecord? calibration) => against() is { } reason ? reason
         : calibration is not null && device.Id is { } id && calibration.DeviceId != id
             ? RigText.CalibrationOfAnother(calibration.DeviceId, id) : null;
 

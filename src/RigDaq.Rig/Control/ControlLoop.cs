@@ -5,6 +5,7 @@ using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -150,7 +151,7 @@ internal sealed class ControlLoop : ISessionListener
     }
 
     /// <summary>A link could not be opened.</summary>
-    public void LinkFailed(string message)
+    public void LinkFailed(Sentence message)
     {
         Link.NoteFailed(message);
         Sequence.OnConditionsChanged();
@@ -263,7 +264,7 @@ internal sealed class ControlLoop : ISessionListener
         if (message.Code == DeviceEventCode.Started)
         {
             _device.StartedBecause = message.StartedBecause;
-            if (DeviceWords.Of(message.StartedBecause) is { Length: > 0 } why && _context.Log.IsEnabled(LogLevel.Warning))
+            if (DeviceWords.Of(message.StartedBecause) is { IsEmpty: false } why && _context.Log.IsEnabled(LogLevel.Warning))
                 _context.Log.LogWarning("The device started: {Why}.", why);
             Sequence.OnConditionsChanged();
             _context.PublishSoon();
@@ -293,7 +294,7 @@ internal sealed class ControlLoop : ISessionListener
     private LiveContext LiveContext() =>
         new(Calibration.Curve, _zero.Counts, _device.StepsPerMillimetre, _device.Hello?.BootNumber ?? 0, _pull.RunningId);
 
-    private string? AgainstCalibration()
+    private Sentence? AgainstCalibration()
     {
         if (_pull.Current is not null) return RigText.PullUnderWay;
         return Sequence.State is { } sequence && !Sequencer.TakesCalibration(sequence.Step) ? RigText.CalibrateAtRest : null;

@@ -4,6 +4,7 @@ using RigDaq.Rig.Links;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -19,7 +20,7 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     /// </summary>
     public static readonly TimeSpan StillNoFrameMax = TimeSpan.FromSeconds(3);
 
-    private string _notUnderstood = "";
+    private Sentence _notUnderstood = Sentence.None;
     private long _lastKeepAlive;
     private int _silentTicks;
     private volatile bool _poolAnswered = true;
@@ -33,7 +34,7 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     public LinkStage Stage { get; private set; }
 
     /// <summary>In words: what it is connected to, or why it is not and what to do.</summary>
-    public string Message { get; private set; } = RigText.NotStarted;
+    public Sentence Message { get; private set; } = RigText.NotStarted;
 
     /// <summary>How often a good link was lost.</summary>
     public long Lost { get; private set; }
@@ -74,9 +75,9 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     }
 
     /// <summary>A link could not be opened.</summary>
-    public void NoteFailed(string message)
+    public void NoteFailed(Sentence message)
     {
-        if (Message != message) loop.Log.LogWarning("{Message}", message);
+        if (!Message.Equals(message)) loop.Log.LogWarning("{Message}", message);
         Stage = LinkStage.Opening;
         Message = message;
     }
@@ -87,10 +88,10 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     {
         // The link knows why; it has ended, or its pump would not have.
         LinkEnd? end = pump.Link.Closed.IsCompleted ? pump.Link.Closed.Result : null;
-        string why = end?.Message ?? RigText.WentAway(pump.Name);
+        Sentence why = end?.Message ?? RigText.WentAway(pump.Name);
         loop.Log.Log(end?.Kind == LinkEndKind.ClosedHere ? LogLevel.Information : LogLevel.Warning, "{Message}", why);
         if (Stage == LinkStage.Up) Lost++;
-        _notUnderstood = end?.Kind == LinkEndKind.NotUnderstood ? why : "";
+        _notUnderstood = end?.Kind == LinkEndKind.NotUnderstood ? why : Sentence.None;
         Stage = LinkStage.Opening;
         Message = why;
         Pump = null;

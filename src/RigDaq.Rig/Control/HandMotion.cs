@@ -4,6 +4,7 @@ using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -227,7 +228,7 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
             answered));
 
     /// <summary>Every motion by hand: interlocks, limits, interlocks once more, then the motion.</summary>
-    private void Begin(string moves, Action<CommandResult> done, Action<IDeviceSession, DeviceLimits, Action<CommandOutcome>> send)
+    private void Begin(Sentence moves, Action<CommandResult> done, Action<IDeviceSession, DeviceLimits, Action<CommandOutcome>> send)
     {
         if (sequence.Runs)
         {
@@ -235,16 +236,17 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
             return;
         }
 
-        IReadOnlyList<string> reasons = MotionInterlocks.ReasonsAgainst(conditions.OfHand() with { LimitsConfirmed = true });
+        IReadOnlyList<Sentence> reasons = MotionInterlocks.ReasonsAgainst(conditions.OfHand() with { LimitsConfirmed = true });
         if (reasons.Count > 0 || device.Session is not { Hello: { } hello } session)
         {
             Refuse(reasons.Count > 0 ? reasons : [RigText.DeviceNotConnected]);
             return;
         }
 
-        if (zero.MakeOfHand(hello) is not ({ } limits, _))
+        (DeviceLimits? made, Sentence problem) = zero.MakeOfHand(hello);
+        if (made is not { } limits)
         {
-            Refuse(zero.MakeOfHand(hello).Words);
+            Refuse(problem);
             return;
         }
 
@@ -252,9 +254,9 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
         if (session.LimitsInForce == limits) Send(null);
         else session.SetLimits(limits, Send);
 
-        void Send(string? refused)
+        void Send(Sentence? refused)
         {
-            IReadOnlyList<string> now = MotionInterlocks.ReasonsAgainst(conditions.OfHand());
+            IReadOnlyList<Sentence> now = MotionInterlocks.ReasonsAgainst(conditions.OfHand());
             if (refused is not null || now.Count > 0 || sequence.Runs)
             {
                 Refuse(refused is not null ? [refused] : now.Count > 0 ? now : [RigText.SequenceIsRunning]);
@@ -273,7 +275,7 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
             });
         }
 
-        void Refuse(params IReadOnlyList<string> why)
+        void Refuse(params IReadOnlyList<Sentence> why)
         {
             _jog = null;
             done(CommandResult.Refused(why));

@@ -1,6 +1,7 @@
 using RigDaq.Core.Signal;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -50,13 +51,13 @@ internal sealed class HandZero(LoopContext loop, DeviceView device, ZeroAndLimit
     public void Tick()
     {
         if (_asked is not { } asked || loop.Time.GetElapsedTime(asked.Since) <= TimeMax) return;
-        GiveUp(asked.Reason.Length > 0 ? RigText.KeepHandsOff(asked.Reason) : RigText.NoSamplesForZero);
+        GiveUp(!asked.Reason.IsEmpty ? RigText.KeepHandsOff(asked.Reason) : RigText.NoSamplesForZero);
     }
 
     /// <summary>The device is gone or another start.</summary>
     public void Forget() => GiveUp(RigText.DeviceGone);
 
-    private void GiveUp(string why)
+    private void GiveUp(Sentence why)
     {
         if (_asked is not { } asked) return;
         if (asked.Window is { } window) signal.Close(window);
@@ -99,6 +100,6 @@ internal sealed class HandZero(LoopContext loop, DeviceView device, ZeroAndLimit
         public int Tries { get; set; }
 
         /// <summary>Why the last window did not do; empty before the first.</summary>
-        public string Reason { get; set; } = "";
+        public Sentence Reason { get; set; } = Sentence.None;
     }
 }

@@ -3,6 +3,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -27,12 +28,12 @@ internal static class LimitsMaker
     /// said.</param>
     /// <param name="converterDelaySeconds">The converter's delay by configuration; null: as the device says. The longer one is reckoned
     /// with.</param>
-    public static (DeviceLimits? Limits, string Words) Make(
+    public static (DeviceLimits? Limits, Sentence Problem) Make(
         HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, (double From, double To)? travel,
         double? stiffness = null, double? converterDelaySeconds = null)
     {
         hello = StopOvershoot.WithDelay(hello, converterDelaySeconds);
-        var problems = new List<string>();
+        var problems = new List<Sentence>();
         (int forceMin, int forceMax) = Force(hello, settings, force, problems);
         if (problems.Count == 0 && force is { } reckoned && stiffness is { } stiff && hello.ConverterRateMillihertz > 0)
             LookWhereAStopEnds(hello, settings, reckoned, stiff, problems);
@@ -42,15 +43,15 @@ internal static class LimitsMaker
             settings.ReturnSpeedMillimetresPerSecond,
                 Math.Max(settings.SpeedMillimetresPerSecond, settings.SlackSpeedMillimetresPerSecond));
         uint speed = Within(
-            fastest * stepsPerMillimetre, hello.HardSpeedStepsPerSecondMax, stepsPerMillimetre, RigText.LimitOfSpeed, "mm/s", problems);
+            fastest * stepsPerMillimetre, hello.HardSpeedStepsPerSecondMax, stepsPerMillimetre, RigText.MoreSpeedThanAllowed, problems);
         uint acceleration = Within(
             settings.AccelerationMillimetresPerSecondSquared * stepsPerMillimetre, hello.HardAccelerationStepsPerSecondSquaredMax,
-            stepsPerMillimetre, RigText.AccelerationOfPull, "mm/s²", problems);
+            stepsPerMillimetre, RigText.MoreAccelerationThanAllowed, problems);
         double slowest = Math.Min(settings.ReturnSpeedMillimetresPerSecond, settings.SpeedMillimetresPerSecond);
         double travelSeconds = travel is { } t && slowest > 0 ? (t.To - t.From) / slowest : 0;
         double seconds = Math.Max(settings.TimeLimitSeconds, Math.Min(travelSeconds, 3600)) + TimeMargin.TotalSeconds;
-        if (problems.Count > 0) return (null, string.Join(" ", problems));
-        return (new DeviceLimits(forceMin, forceMax, travelMin, travelMax, speed, acceleration, (uint)(seconds * 1000)), "");
+        if (problems.Count > 0) return (null, problems.Joined());
+        return (new DeviceLimits(forceMin, forceMax, travelMin, travelMax, speed, acceleration, (uint)(seconds * 1000)), Sentence.None);
     }
 
     /// <summary>The deflection in counts at a force: the curve's inverse, by halving; null where the curve never reaches it.</summary>
@@ -77,7 +78,7 @@ internal static class LimitsMaker
     }
 
     private static (int Min, int Max) Force(
-        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, List<string> problems)
+        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, List<Sentence> problems)
     {
         if (force is not { } known) return (hello.HardForceCountsMin, hello.HardForceCountsMax);
         int? pull = Counts(settings.ForceLimitNewtons, known);
@@ -85,14 +86,14 @@ internal static class LimitsMaker
         if (pull is not { } p || p < hello.HardForceCountsMin || p > hello.HardForceCountsMax)
         {
             double nearest = known.Curve.NewtonsPerCount(0) >= 0 ? hello.HardForceCountsMax : hello.HardForceCountsMin;
-            problems.Add(RigText.MoreThanAllowed(RigText.ForceLimit, settings.ForceLimitNewtons,
-                known.Curve.Newtons(nearest - known.ZeroCounts), "N"));
+            problems.Add(RigText.MoreForceThanAllowed(settings.ForceLimitNewtons,
+                known.Curve.Newtons(nearest - known.ZeroCounts)));
             return default;
         }
 
         if (push is not { } reached)
         {
-            problems.Add(RigText.NoCompressionLimit(settings.CompressionLimitNewtons));
+            problems.Add(RigText.NoCompressionLimit(-settings.CompressionLimitNewtons));
             return default;
         }
 
@@ -103,7 +104,7 @@ internal static class LimitsMaker
 
     /// <summary>Both ways: apart it can pull at what does not give, together it can push the grips onto each other.</summary>
     private static void LookWhereAStopEnds(
-        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts) force, double stiffness, List<string> problems)
+        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts) force, double stiffness, List<Sentence> problems)
     {
         double atMax = force.Curve.Newtons(hello.HardForceCountsMax - force.ZeroCounts);
         double atMin = force.Curve.Newtons(hello.HardForceCountsMin - force.ZeroCounts);
@@ -111,13 +112,14 @@ internal static class LimitsMaker
         Look(RigText.SpeedOfPulling, fastest, settings.ForceLimitNewtons, Math.Max(atMax, atMin));
         Look(RigText.SpeedOfReturning, settings.ReturnSpeedMillimetresPerSecond, settings.CompressionLimitNewtons, -Math.Min(atMax, atMin));
 
-        void Look(string what, double speed, double limit, double bearable)
+        void Look(Sentence what, double speed, double limit, double bearable)
         {
             double further = StopOvershoot.Newtons(hello, stiffness, speed);
             if (limit + further <= bearable) return;
+            // Rounded down, so that it does.
+            double wouldDo = Math.Floor(StopOvershoot.MillimetresPerSecondMax(hello, stiffness, bearable - limit) * 1000) / 1000;
             problems.Add(RigText.StopEndsTooFar(
-                what, speed, limit, further, bearable, StopOvershoot.MillimetresPerSecondMax(hello, stiffness, bearable - limit), stiffness,
-                hello.ConverterRateMillihertz / 1000.0));
+                what, speed, stiffness, further, limit, bearable, hello.ConverterRateMillihertz / 1000.0, wouldDo > 0 ? wouldDo : null));
         }
     }
 
@@ -133,10 +135,11 @@ internal static class LimitsMaker
             (int)Math.Clamp(to, hello.HardTravelStepsMin, hello.HardTravelStepsMax));
     }
 
-    private static uint Within(double wanted, uint hardMax, double stepsPerMillimetre, string what, string unit, List<string> problems)
+    private static uint Within(double wanted, uint hardMax, double stepsPerMillimetre, Func<double, double, Sentence> more,
+        List<Sentence> problems)
     {
         if (wanted <= hardMax) return (uint)Math.Min(Math.Max(1, wanted * SpeedMargin), hardMax);
-        problems.Add(RigText.MoreThanAllowed(what, wanted / stepsPerMillimetre, hardMax / stepsPerMillimetre, unit));
+        problems.Add(more(wanted / stepsPerMillimetre, hardMax / stepsPerMillimetre));
         return 0;
     }
 }

@@ -1,12 +1,13 @@
 using RigDaq.Rig.Links;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
 /// <summary>Opens the link, and opens it again for as long as it is wanted, with a wait that doubles up to a bound.</summary>
 internal sealed class LinkKeeper(
-    IRigLinkOpener opener, ControlInbox inbox, FramePool pool, TimeProvider time, Action<FramePump> opened, Action<string> failed)
+    IRigLinkOpener opener, ControlInbox inbox, FramePool pool, TimeProvider time, Action<FramePump> opened, Action<Sentence> failed)
 {
     private volatile bool _wasGood;
 
@@ -32,7 +33,7 @@ internal sealed class LinkKeeper(
             catch (Exception e)
             {
                 // An opener may fail in any way; the rig stays unconnected and says why.
-                inbox.Post(() => failed(e is LinkOpenException ? e.Message : RigText.CannotBeOpened(opener.Name, e.Message)));
+                inbox.Post(() => failed(e is LinkOpenException known ? known.Words : RigText.CannotBeOpened(opener.Name, e.Message)));
             }
 
             try

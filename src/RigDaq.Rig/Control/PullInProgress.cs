@@ -65,7 +65,7 @@ internal sealed class PullInProgress(PullHead head, PullCapture capture)
         {
             Head = head,
             Ending = ended.Ending,
-            Reason = Sentence.Verbatim(ended.Reason),
+            Reason = ended.Reason,
             EndedAt = endedAt,
             FirstSampleAt = FirstSampleAt,
             Trace = new RawTrace

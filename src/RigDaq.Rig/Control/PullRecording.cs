@@ -5,6 +5,7 @@ using RigDaq.Core.Signal;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -254,7 +255,7 @@ internal sealed class PullRecording(
     {
         try
         {
-            await pull.Capture.BeginAsync(words => loop.Post(() => loop.Raise(new CaptureLost(pull.Head.RunId, words))))
+            await pull.Capture.BeginAsync(words => loop.Post(() => loop.Raise(new CaptureLost(pull.Head.RunId, Sentence.Verbatim(words)))))
                 .ConfigureAwait(false);
             loop.Post(() => NoteOpen(pull));
         }
@@ -264,7 +265,7 @@ internal sealed class PullRecording(
             loop.Post(() =>
             {
                 if (Current == pull) Current = null;
-                loop.Raise(new CaptureFailed(e.Message));
+                loop.Raise(new CaptureFailed(Sentence.Verbatim(e.Message)));
                 TellWaiting();
             });
         }
@@ -329,7 +330,7 @@ internal sealed class PullRecording(
             loop.Post(() =>
             {
                 pull.NotStored = true;
-                loop.Raise(new RecordingFailed(record.Head.RunId, e.Message));
+                loop.Raise(new RecordingFailed(record.Head.RunId, Sentence.Verbatim(e.Message)));
                 LeaveUnstored();
                 TellWaiting();
             });

@@ -5,6 +5,7 @@ using RigDaq.Core.Signal;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -37,7 +38,7 @@ public sealed record RigSnapshot
     public LinkStage Link { get; init; }
 
     /// <summary>In words: what it is connected to, or why it is not and what to do.</summary>
-    public string LinkMessage { get; init; } = "";
+    public Sentence LinkMessage { get; init; } = Sentence.None;
 
     /// <summary>The device; null while none is known. It stays while the link is lost.</summary>
     public RigDevice? Device { get; init; }
@@ -49,7 +50,7 @@ public sealed record RigSnapshot
     public StartCauses StartedBecause { get; init; }
 
     /// <summary>The same in words, with what to look at; empty where it is not known.</summary>
-    public string StartedBecauseWords { get; init; } = "";
+    public Sentence StartedBecauseWords { get; init; } = Sentence.None;
 
     /// <summary>The inputs.</summary>
     public InputStates Inputs { get; init; }
@@ -64,17 +65,17 @@ public sealed record RigSnapshot
     public DeviceFaults Faults { get; init; }
 
     /// <summary>The latched faults in words, each with what to do.</summary>
-    public IReadOnlyList<string> FaultWords { get; init; } = [];
+    public IReadOnlyList<Sentence> FaultWords { get; init; } = [];
 
     /// <summary>
     /// Why nothing may be pulled now, in words; empty where it may: the crosshead may then move, or, on a device that only measures,
     /// a person may turn the handle.
     /// </summary>
-    public IReadOnlyList<string> ReasonsAgainstMotion { get; init; } = [];
+    public IReadOnlyList<Sentence> ReasonsAgainstMotion { get; init; } = [];
 
     /// <summary>The same for jogging, homing and moving by hand, but for the cautions: whoever shows the reasons asks for those where it
     /// moves.</summary>
-    public IReadOnlyList<string> ReasonsAgainstHandMotion { get; init; } = [];
+    public IReadOnlyList<Sentence> ReasonsAgainstHandMotion { get; init; } = [];
 
     /// <summary>The crosshead's position in mm from home; null where it is not known.</summary>
     public double? PositionMillimetres { get; init; }
@@ -163,7 +164,7 @@ public sealed record SequenceSnapshot
     public required SequenceStage Stage { get; init; }
 
     /// <summary>In words: what it waits for, why it is held, what to do.</summary>
-    public required string Reason { get; init; }
+    public required Sentence Reason { get; init; }
 
     /// <summary>The specimen now; null where it is finished.</summary>
     public string? SpecimenId { get; init; }

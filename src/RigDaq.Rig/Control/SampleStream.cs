@@ -2,6 +2,7 @@ using Microsoft.Extensions.Logging;
 using RigDaq.Core.Signal;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -11,11 +12,11 @@ internal sealed class SampleStream(LoopContext loop, DeviceLink link)
 {
     private readonly List<ChannelHead> _channels = [];
     private readonly double?[] _now = new double?[ChannelHead.ChannelsMax];
-    private readonly List<string> _words = [];
+    private readonly List<Sentence> _words = [];
     private double _loadBytesPerSecond;
 
     /// <summary>What a person should know of the line's load.</summary>
-    public IReadOnlyList<string> Words => _words;
+    public IReadOnlyList<Sentence> Words => _words;
 
     /// <summary>The channels that are switched on, in their order.</summary>
     public IEnumerable<ChannelHead> Channels => _channels.OrderBy(head => head.Index);
@@ -71,7 +72,7 @@ internal sealed class SampleStream(LoopContext loop, DeviceLink link)
     {
         if (head is null)
         {
-            Say(RigText.ChannelNotDescribed(channel));
+            Say(RigText.ChannelNotDescribed(channel + 1));
             return;
         }
 
@@ -92,7 +93,7 @@ internal sealed class SampleStream(LoopContext loop, DeviceLink link)
         });
     }
 
-    private void Say(string words)
+    private void Say(Sentence words)
     {
         _words.Add(words);
         loop.Log.LogWarning("{Words}", words);

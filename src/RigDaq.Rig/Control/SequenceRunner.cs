@@ -5,6 +5,7 @@ using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -41,7 +42,7 @@ internal sealed class SequenceRunner(
     {
         if (IsUnfinished) return CommandResult.Refused(RigText.AnotherSequence);
         if (pull.Current is not null) return CommandResult.Refused(RigText.StillBeingStored);
-        var reasons = new List<string>(PlanCheck.Problems(plan));
+        var reasons = new List<Sentence>(PlanCheck.Problems(plan));
         if (reasons.Count == 0)
         {
             zero.ForgetLimitsOfSequence();
@@ -66,11 +67,11 @@ internal sealed class SequenceRunner(
     }
 
     /// <summary>What a person asks of the sequence, or why it cannot be.</summary>
-    public CommandResult Request(SequenceRequest asked, string done)
+    public CommandResult Request(SequenceRequest asked, Sentence done)
     {
         if (State is not { } before) return CommandResult.Refused(RigText.NoSequence);
         OnConditionsChanged();
-        IReadOnlyList<string> reasons = Sequencer.ReasonsAgainst(State ?? before, asked);
+        IReadOnlyList<Sentence> reasons = Sequencer.ReasonsAgainst(State ?? before, asked);
         if (reasons.Count > 0) return CommandResult.Refused(reasons);
         Raise(asked);
         pull.LeaveUnstored();
@@ -151,7 +152,7 @@ internal sealed class SequenceRunner(
             if (!ReferenceEquals(command, stop)) Execute(command);
         }
 
-        if (after.Ticket != before.Ticket || after.Reason != before.Reason) loop.PublishSoon();
+        if (after.Ticket != before.Ticket || !after.Reason.Equals(before.Reason)) loop.PublishSoon();
     }
 
     private void EnterStep(SequenceState before, SequenceState after)
@@ -260,10 +261,10 @@ internal sealed class SequenceRunner(
             return;
         }
 
-        (DeviceLimits? limits, string words) = zero.MakeOfSequence(hello, sequence, asked.For);
+        (DeviceLimits? limits, Sentence problem) = zero.MakeOfSequence(hello, sequence, asked.For);
         if (limits is null)
         {
-            Raise(new LimitsRefused(asked.Ticket, words));
+            Raise(new LimitsRefused(asked.Ticket, problem));
             return;
         }
 
@@ -278,9 +279,9 @@ internal sealed class SequenceRunner(
     private bool MotionStands(int ticket)
     {
         if (State is not { } sequence) return false;
-        IReadOnlyList<string> reasons = MotionInterlocks.ReasonsAgainst(conditions.OfSequence(sequence.Plan));
+        IReadOnlyList<Sentence> reasons = MotionInterlocks.ReasonsAgainst(conditions.OfSequence(sequence.Plan));
         if (reasons.Count == 0) return true;
-        Raise(new MotionFailed(ticket, string.Join(" ", reasons)));
+        Raise(new MotionFailed(ticket, reasons.Joined()));
         return false;
     }
 

@@ -4,6 +4,7 @@ using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -89,7 +90,7 @@ internal sealed class SnapshotBuilder
 
     private LinkNews NewsOf(LinkNews news) => Stream.Words.Count == 0 ? news : news with { Words = [.. news.Words, .. Stream.Words] };
 
-    private IReadOnlyList<string> AgainstMotion()
+    private IReadOnlyList<Sentence> AgainstMotion()
     {
         if (Sequence is { IsUnfinished: true, State: { } sequence }) return
             MotionInterlocks.ReasonsAgainstPulling(Conditions.OfSequence(sequence.Plan));
@@ -104,10 +105,10 @@ internal sealed class SnapshotBuilder
             });
     }
 
-    private IReadOnlyList<string> AgainstHandMotion() => Sequence.Runs
+    private IReadOnlyList<Sentence> AgainstHandMotion() => Sequence.Runs
         ? [RigText.SequenceIsRunning]
         : [.. MotionInterlocks.ReasonsAgainst(Conditions.OfHand() with { LimitsConfirmed = true, CautionsAcknowledged = true }),
-            .. Hand.CanRelease ? (string[])[RigText.HeldItLetsGo] : []];
+            .. Hand.CanRelease ? (Sentence[])[RigText.HeldItLetsGo] : []];
 
     private SequenceSnapshot Of(SequenceState sequence) => new()
     {

@@ -3,6 +3,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Session;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
@@ -55,9 +56,9 @@ internal sealed class ZeroAndLimits(LoopContext loop, DeviceView device, ActiveC
 
     /// <summary>The limits of hand motion, or why they cannot be. Made once and kept, so that a jog that is renewed does not send limits
     /// each time.</summary>
-    public (DeviceLimits? Limits, string Words) MakeOfHand(HelloMessage hello)
+    public (DeviceLimits? Limits, Sentence Problem) MakeOfHand(HelloMessage hello)
     {
-        if (OfHand is { } made) return (made, "");
+        if (OfHand is { } made) return (made, Sentence.None);
         double speed = loop.Options.HandSpeedMaxMillimetresPerSecond;
         PullSettings settings = loop.Options.HandMotion with
         {
@@ -65,25 +66,25 @@ internal sealed class ZeroAndLimits(LoopContext loop, DeviceView device, ActiveC
             SlackSpeedMillimetresPerSecond = speed,
             ReturnSpeedMillimetresPerSecond = speed,
         };
-        (DeviceLimits? Limits, string Words) of = Make(hello, settings, Counts ?? device.MeanCounts, null);
+        (DeviceLimits? Limits, Sentence Problem) of = Make(hello, settings, Counts ?? device.MeanCounts, null);
         OfHand = of.Limits;
         return of;
     }
 
     /// <summary>The limits of a sequence for its zero, or why they cannot be.</summary>
-    public (DeviceLimits? Limits, string Words) MakeOfSequence(HelloMessage hello, SequenceState sequence, LimitsBasis basis)
+    public (DeviceLimits? Limits, Sentence Problem) MakeOfSequence(HelloMessage hello, SequenceState sequence, LimitsBasis basis)
     {
         double start = sequence.StartMillimetres ?? device.PositionMillimetres ?? 0;
         double here = device.PositionMillimetres ?? start;
         (double, double)? travel = sequence.Rig.PositionMillimetres is null ? null
             : (Math.Min(start, here) - SequenceLimits.ReliefTravelMillimetres,
                 Math.Max(start + sequence.Plan.Settings.TravelLimitMillimetres, here));
-        (DeviceLimits? Limits, string Words) of = Make(hello, sequence.Plan.Settings, basis.ZeroCounts, travel);
+        (DeviceLimits? Limits, Sentence Problem) of = Make(hello, sequence.Plan.Settings, basis.ZeroCounts, travel);
         if (of.Limits is { } limits) _ofSequence = (limits, basis);
         return of;
     }
 
-    private (DeviceLimits? Limits, string Words) Make(HelloMessage hello, PullSettings settings, double? zeroCounts,
+    private (DeviceLimits? Limits, Sentence Problem) Make(HelloMessage hello, PullSettings settings, double? zeroCounts,
         (double From, double To)? travel)
     {
         (ForceCurve, double)? force = calibration.Curve is { } curve && zeroCounts is { } zero ? (curve, zero) : null;

@@ -1,4 +1,5 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Interlocks;
 
@@ -9,7 +10,7 @@ public static class Cautions
     public const string HandMotionScope = "hand motion";
 
     /// <summary>The cautions, most dangerous first.</summary>
-    public static IReadOnlyList<string> All { get; } =
+    public static IReadOnlyList<Sentence> All { get; } =
     [
         RigText.CautionHands,
         RigText.CautionEyes,

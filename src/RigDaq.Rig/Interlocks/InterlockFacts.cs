@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Rig.Interlocks;
 
 /// <summary>All that decides whether the crosshead may move, at one instant.</summary>
@@ -9,8 +11,8 @@ public sealed record InterlockFacts
     /// <summary>The link is open and bytes arrive.</summary>
     public bool LinkUp { get; init; }
 
-    /// <summary>Why it is not, in words; may be empty.</summary>
-    public string LinkMessage { get; init; } = "";
+    /// <summary>Why it is not, may be empty.</summary>
+    public Sentence LinkMessage { get; init; } = Sentence.None;
 
     /// <summary>The device has said hello and is of a version that is understood.</summary>
     public bool DeviceKnown { get; init; }
@@ -34,7 +36,7 @@ public sealed record InterlockFacts
     public bool ConverterAlive { get; init; }
 
     /// <summary>The latched faults in words.</summary>
-    public IReadOnlyList<string> FaultWords { get; init; } = [];
+    public IReadOnlyList<Sentence> FaultWords { get; init; } = [];
 
     /// <summary>A calibration for this device is in force and has not ended.</summary>
     public bool CalibrationInForce { get; init; }

@@ -1,4 +1,5 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Interlocks;
 
@@ -6,9 +7,9 @@ namespace RigDaq.Rig.Interlocks;
 public static class MotionInterlocks
 {
     /// <summary>Every reason why the crosshead may not move, in words that a person can act on; empty where it may.</summary>
-    public static IReadOnlyList<string> ReasonsAgainst(InterlockFacts facts)
+    public static IReadOnlyList<Sentence> ReasonsAgainst(InterlockFacts facts)
     {
-        var reasons = new List<string>();
+        var reasons = new List<Sentence>();
         if (!facts.LinkUp)
             reasons.Add(RigText.NotConnected(facts.LinkMessage));
         else if (!facts.DeviceKnown)
@@ -43,17 +44,17 @@ public static class MotionInterlocks
     /// Every reason why a sequence may not begin or go on. An open guard is none: it is asked to be closed; nor are limits that are still
     /// to be sent, because they follow from the zero. Both stand against its motions.
     /// </summary>
-    public static IReadOnlyList<string> ReasonsAgainstStarting(InterlockFacts facts)
+    public static IReadOnlyList<Sentence> ReasonsAgainstStarting(InterlockFacts facts)
         => ReasonsAgainstPulling(facts with { GuardClosed = true, LimitsConfirmed = true });
 
     /// <summary>
     /// Every reason why a pull may not go on. Where a person turns the handle there is no motor and there are no limits to confirm;
     /// the rest, the cautions above all, holds as for a motor.
     /// </summary>
-    public static IReadOnlyList<string> ReasonsAgainstPulling(InterlockFacts facts) =>
+    public static IReadOnlyList<Sentence> ReasonsAgainstPulling(InterlockFacts facts) =>
         ReasonsAgainst(facts.TurnedByHand ? facts with { CanMove = true, LimitsConfirmed = true, EmergencyStopTested = true } : facts);
 
-    private static void AddDeviceReasons(InterlockFacts facts, List<string> reasons)
+    private static void AddDeviceReasons(InterlockFacts facts, List<Sentence> reasons)
     {
         if (!facts.CanMove) reasons.Add(RigText.NoMotor);
         if (!facts.GuardClosed) reasons.Add(RigText.GuardIsOpen);

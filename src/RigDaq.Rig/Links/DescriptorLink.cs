@@ -2,6 +2,7 @@ using System.IO.Pipelines;
 using System.IO.Ports;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Links;
 
@@ -88,7 +89,7 @@ internal sealed class DescriptorLink : IRigLink
             if (_waitingBytes == 0)
             {
                 int written = UnixCalls.Write(_descriptor, rest);
-                if (written < 0) return ValueTask.FromException(WriteFailed(UnixCalls.LastFault));
+                if (written < 0) return ValueTask.FromException(WriteFailed(Sentence.Verbatim(UnixCalls.LastFault)));
                 rest = rest[written..];
                 if (rest.IsEmpty) return ValueTask.CompletedTask;
                 _waitingSince = Environment.TickCount64;
@@ -125,7 +126,7 @@ internal sealed class DescriptorLink : IRigLink
     private void Run()
     {
         Scheduling.TryRaiseThisThread();
-        string why = RigText.NothingMoreRead;
+        Sentence why = RigText.NothingMoreRead;
         try
         {
             while (!_closed.Task.IsCompleted)
@@ -135,7 +136,7 @@ internal sealed class DescriptorLink : IRigLink
                 if (state.HasFlag(LineState.HasRoom) || wantsRoom) SendWaiting();
                 if (!state.HasFlag(LineState.HasBytes)) continue;
                 int read = UnixCalls.Read(_descriptor, _pipe.Writer.GetSpan(ReadBytes));
-                if (read < 0) why = UnixCalls.LastFault;
+                if (read < 0) why = Sentence.Verbatim(UnixCalls.LastFault);
                 if (read <= 0 && !UnixCalls.MustTryAgain(read)) break;
                 if (read <= 0) continue;
                 _pipe.Writer.Advance(read);
@@ -147,7 +148,7 @@ internal sealed class DescriptorLink : IRigLink
         catch (Exception e)
         {
             // Whatever it is, this thread must not take the process down: the link has ended.
-            why = e.Message;
+            why = Sentence.Verbatim(e.Message);
         }
 
         Close(new LinkEnd(LinkEndKind.Vanished, RigText.PortWentAway(Name, why)));
@@ -181,7 +182,7 @@ internal sealed class DescriptorLink : IRigLink
             int written = UnixCalls.Write(_descriptor, _waiting.AsSpan(0, _waitingBytes));
             if (written < 0)
             {
-                WriteFailed(UnixCalls.LastFault);
+                WriteFailed(Sentence.Verbatim(UnixCalls.LastFault));
                 return;
             }
 
@@ -199,7 +200,7 @@ internal sealed class DescriptorLink : IRigLink
         }
     }
 
-    private IOException WriteFailed(string why)
+    private IOException WriteFailed(Sentence why)
     {
         var end = new LinkEnd(LinkEndKind.WriteFailed, RigText.WritingToPortFailed(Name, why));
         Close(end);

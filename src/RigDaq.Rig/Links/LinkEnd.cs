@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Rig.Links;
 
 /// <summary>How a link ended.</summary>
@@ -21,5 +23,5 @@ public enum LinkEndKind
 
 /// <summary>Why a link ended.</summary>
 /// <param name="Kind">How.</param>
-/// <param name="Message">In words: what happened, where, and what to do.</param>
-public sealed record LinkEnd(LinkEndKind Kind, string Message);
+/// <param name="Message">What happened, where, and what to do.</param>
+public sealed record LinkEnd(LinkEndKind Kind, Sentence Message);

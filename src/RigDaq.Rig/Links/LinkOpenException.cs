@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Rig.Links;
 
 /// <summary>Why a line could not be opened.</summary>
@@ -20,8 +22,11 @@ public enum LinkOpenFault
 public sealed class LinkOpenException : IOException
 {
     /// <summary>Creates it.</summary>
-    public LinkOpenException(LinkOpenFault fault, string message, Exception? cause = null)
-        : base(message, cause) => Fault = fault;
+    public LinkOpenException(LinkOpenFault fault, Sentence words, Exception? cause = null)
+        : base(words, cause) => (Fault, Words) = (fault, words);
+
+    /// <summary>What the message says.</summary>
+    public Sentence Words { get; }
 
     /// <summary>The kind of cause.</summary>
     public LinkOpenFault Fault { get; }

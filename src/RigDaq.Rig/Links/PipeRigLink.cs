@@ -1,5 +1,6 @@
 using System.IO.Pipelines;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Links;
 
@@ -48,7 +49,7 @@ public sealed class PipeRigLink : IRigLink
         }
         catch (Exception e) when (e is TimeoutException or InvalidOperationException || (e is IOException && !_closed.Task.IsCompleted))
         {
-            throw WriteFailed(e is TimeoutException ? RigText.LongerThanASecond : e.Message, e);
+            throw WriteFailed(e is TimeoutException ? RigText.LongerThanASecond : Sentence.Verbatim(e.Message), e);
         }
         finally
         {
@@ -79,7 +80,7 @@ public sealed class PipeRigLink : IRigLink
         return ValueTask.CompletedTask;
     }
 
-    private IOException WriteFailed(string why, Exception? cause)
+    private IOException WriteFailed(Sentence why, Exception? cause)
     {
         var end = new LinkEnd(LinkEndKind.WriteFailed, RigText.WritingFailed(Name, why));
         Close(end);

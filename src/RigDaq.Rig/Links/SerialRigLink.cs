@@ -2,6 +2,7 @@ using System.IO.Pipelines;
 using System.IO.Ports;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Links;
 
@@ -108,7 +109,7 @@ public sealed class SerialRigLink : IRigLink
         }
         catch (Exception e) when (e is TimeoutException or IOException or InvalidOperationException or UnauthorizedAccessException)
         {
-            throw WriteFailed(e is TimeoutException ? RigText.LongerThanASecond : e.Message, e);
+            throw WriteFailed(e is TimeoutException ? RigText.LongerThanASecond : Sentence.Verbatim(e.Message), e);
         }
         finally
         {
@@ -139,7 +140,7 @@ public sealed class SerialRigLink : IRigLink
 
     private void ReadLoop()
     {
-        string why = RigText.NothingMoreRead;
+        Sentence why = RigText.NothingMoreRead;
         try
         {
             while (true)
@@ -155,14 +156,14 @@ public sealed class SerialRigLink : IRigLink
         catch (Exception e)
         {
             // Whatever it is, a reader thread must not take the process down: the link has ended.
-            why = e.Message;
+            why = Sentence.Verbatim(e.Message);
         }
 
         Close(new LinkEnd(LinkEndKind.Vanished, RigText.PortWentAway(Name, why)));
         _pipe.Writer.Complete();
     }
 
-    private IOException WriteFailed(string why, Exception? cause)
+    private IOException WriteFailed(Sentence why, Exception? cause)
     {
         var end = new LinkEnd(LinkEndKind.WriteFailed, RigText.WritingToPortFailed(Name, why));
         Close(end);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -16,7 +17,7 @@ internal static class CellReader
     private const double NoNumberFrom = 9.9e37;
 
     /// <summary>Reads a cell, or says why it is no number.</summary>
-    public static bool TryRead(ReadOnlySpan<char> cell, bool decimalComma, out CellNumber number, out string why)
+    public static bool TryRead(ReadOnlySpan<char> cell, bool decimalComma, out CellNumber number, out Sentence why)
     {
         number = default;
         ReadOnlySpan<char> rest = WithoutLabel(cell).Trim();
@@ -64,7 +65,7 @@ internal static class CellReader
         }
 
         number = new CellNumber(negative ? -value : value, unit.ToString(), decimals);
-        why = "";
+        why = Sentence.None;
         return true;
     }
 

@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -14,8 +15,7 @@ public static class DeviceClaim
     public const double StandardGravity = 9.80665;
 
     /// <summary>What has to be said with it.</summary>
-    public static string Warning =>
-        RigText.ClaimWarning;
+    public static Sentence Warning => RigText.ClaimWarning;
 
     /// <summary>The curve that the claim amounts to; null for counts, which claim nothing.</summary>
     public static ForceCurve? Curve(LineFormat format) => format.Quantity switch
@@ -40,6 +40,6 @@ public static class DeviceClaim
             ValidUntil = now + validity,
             Curve = curve,
             GreatestReferenceNewtons = 0,
-            Circumstances = new CalibrationCircumstances { Remarks = Warning },
+            Circumstances = new CalibrationCircumstances { Remarks = Warning.AsKept() },
         };
 }

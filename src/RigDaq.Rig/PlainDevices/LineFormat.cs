@@ -1,4 +1,5 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -86,9 +87,9 @@ public sealed record LineFormat
     };
 
     /// <summary>What is wrong with it, each in words; empty where nothing is.</summary>
-    public IReadOnlyList<string> Problems()
+    public IReadOnlyList<Sentence> Problems()
     {
-        var problems = new List<string>();
+        var problems = new List<Sentence>();
         int last = Columns > 0 ? Columns : ColumnsMax;
         if (Columns is < 0 or > ColumnsMax) problems.Add(RigText.ColumnsOutside(ColumnsMax, Columns));
         if (ForceColumn < 1 || ForceColumn > last) problems.Add(RigText.ForceColumnOutside(last, ForceColumn));
@@ -103,15 +104,16 @@ public sealed record LineFormat
     }
 
     /// <summary>What it says, in one sentence.</summary>
-    public string InWords() => RigText.Format(
+    public Sentence InWords() => RigText.Format(
         Columns switch
         {
             1 => RigText.OneNumber,
-            > 0 => RigText.ColumnsBetween(Columns, Separator),
-            _ => RigText.AnyColumnsBetween(Separator),
+            > 0 => RigText.ColumnsBetween(Columns, LineUnits.Word(Separator)),
+            _ => RigText.AnyColumnsBetween(LineUnits.Word(Separator)),
         },
         ForceColumn,
         Quantity.Word(),
+        CountsPerUnitInForce.Equals(1),
         CountsPerUnitInForce,
         TimeColumn is { } column ? RigText.TimeStands(column, TimeUnit.Word()) : RigText.NoTime);
 }

@@ -1,4 +1,5 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -21,9 +22,9 @@ internal enum LineKind
 /// <param name="BeyondRange">Whether the value did not fit and stands at the end of the range.</param>
 /// <param name="TimeUnits">The printed time in its unit; null where none is read.</param>
 /// <param name="TimeDecimals">How many digits stood behind its point.</param>
-/// <param name="Why">Why it was refused, in words.</param>
+/// <param name="Why">Why it was refused; null where it was not.</param>
 internal readonly record struct LineReading(
-    LineKind Kind, int Counts = 0, bool BeyondRange = false, double? TimeUnits = null, int TimeDecimals = 0, string Why = "");
+    LineKind Kind, int Counts = 0, bool BeyondRange = false, double? TimeUnits = null, int TimeDecimals = 0, Sentence? Why = null);
 
 /// <summary>Reads a line by a format. A pure function; no line makes it fail.</summary>
 internal static class LineParser
@@ -42,7 +43,7 @@ internal static class LineParser
         if (cells.Count < format.ForceColumn || cells.Count < format.TimeColumn)
             return Refused(RigText.OnlyColumns(cells.Count));
         string cell = cells[format.ForceColumn - 1];
-        if (!CellReader.TryRead(cell, format.DecimalComma, out CellNumber force, out string why))
+        if (!CellReader.TryRead(cell, format.DecimalComma, out CellNumber force, out Sentence why))
             return Refused(RigText.ForceNotRead(format.ForceColumn, cell.Trim(), why));
         if (LineUnits.Factor(force.Unit, format.Quantity) is not { } factor)
             return Refused(RigText.ForceInOtherUnit(format.ForceColumn, force.Unit, format.Quantity.Word()));
@@ -58,7 +59,7 @@ internal static class LineParser
         return reading with { TimeUnits = time.Value, TimeDecimals = time.Decimals };
     }
 
-    private static LineReading Refused(string why) => new(LineKind.Refused, Why: why);
+    private static LineReading Refused(Sentence why) => new(LineKind.Refused, Why: why);
 }
 
 /// <summary>Cuts a line into its cells.</summary>

@@ -1,4 +1,5 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -25,8 +26,8 @@ public static class LineProposer
     {
         List<string> all = [.. lines.Take(LinesMax).Where(line => !string.IsNullOrWhiteSpace(line))];
         if (all.Count == 0) return new LineProposal(null, [RigText.NoLineArrived], []);
-        var reasons = new List<string>();
-        var doubts = new List<string>();
+        var reasons = new List<Sentence>();
+        var doubts = new List<Sentence>();
         string comment = CommentPrefix(all, reasons);
         List<string> rest =
             [.. all.Where(line => comment.Length == 0 || !line.AsSpan().TrimStart().StartsWith(comment, StringComparison.Ordinal))];
@@ -73,7 +74,7 @@ public static class LineProposer
         return new LineProposal(format, reasons, doubts);
     }
 
-    private static string CommentPrefix(List<string> lines, List<string> reasons)
+    private static string CommentPrefix(List<string> lines, List<Sentence> reasons)
     {
         string? marked = lines.FirstOrDefault(line => CommentMarks.Contains(line.TrimStart()[0], StringComparison.Ordinal));
         if (marked is null) return "";
@@ -85,7 +86,7 @@ public static class LineProposer
         return prefix;
     }
 
-    private static LineLayout Layout(List<string> data, List<string> reasons, List<string> doubts)
+    private static LineLayout Layout(List<string> data, List<Sentence> reasons, List<Sentence> doubts)
     {
         LineLayout layout = LineLayout.Best(data);
         bool couldBeDecimals = layout is { Separator: ',', Columns: 2, Numbers.Count: 2 }
@@ -99,7 +100,7 @@ public static class LineProposer
             return layout;
         }
 
-        reasons.Add(layout.Columns > 1 ? RigText.ColumnsBetween(layout.Columns, layout.Separator) : RigText.OneColumn);
+        reasons.Add(layout.Columns > 1 ? RigText.ColumnsBetween(layout.Columns, LineUnits.Word(layout.Separator)) : RigText.OneColumn);
         if (layout.DecimalComma) reasons.Add(RigText.CommaBeforeDecimals);
         return layout;
     }
@@ -122,7 +123,7 @@ public static class LineProposer
     private static string Heading(IReadOnlyList<string> headings, LineColumn column) => headings.Count >= column.Number
         ? headings[column.Number - 1] : "";
 
-    private static LineColumn? Time(LineLayout layout, IReadOnlyList<string> headings, List<string> reasons)
+    private static LineColumn? Time(LineLayout layout, IReadOnlyList<string> headings, List<Sentence> reasons)
     {
         LineColumn? named = layout.Numbers.FirstOrDefault(column => column.OnlyRises && Names(Heading(headings, column), TimeWords));
         LineColumn? found = named ?? layout.Numbers.FirstOrDefault(column => column.OnlyRises && !column.CountsLines);
@@ -137,8 +138,8 @@ public static class LineProposer
         return found;
     }
 
-    private static LineTimeUnit TimeUnit(LineColumn time, string heading, TimeSpan? elapsed, int lines, List<string> reasons,
-        List<string> doubts)
+    private static LineTimeUnit TimeUnit(LineColumn time, string heading, TimeSpan? elapsed, int lines, List<Sentence> reasons,
+        List<Sentence> doubts)
     {
         string unit = time.Unit.Length > 0 ? time.Unit : InBrackets(heading);
         if (unit is "s" or "sec") return LineTimeUnit.Seconds;
@@ -161,23 +162,23 @@ public static class LineProposer
         return guessed;
     }
 
-    private static LineColumn? Force(LineLayout layout, LineColumn? time, IReadOnlyList<string> headings, List<string> reasons,
-        List<string> doubts)
+    private static LineColumn? Force(LineLayout layout, LineColumn? time, IReadOnlyList<string> headings, List<Sentence> reasons,
+        List<Sentence> doubts)
     {
         List<LineColumn> left = [.. layout.Numbers.Where(column => column != time && !(column.CountsLines && layout.Numbers.Count > 1))];
         LineColumn? withUnit = left.FirstOrDefault(column => LineUnits.Known(column.Unit) is not null);
         LineColumn? named = left.FirstOrDefault(column => Names(Heading(headings, column), ForceWords));
         LineColumn? chosen = withUnit ?? named ?? left.FirstOrDefault(column => !column.IsConstant) ?? left.FirstOrDefault();
         if (chosen is null) return null;
-        string why = chosen == withUnit ? RigText.StandsBehind(chosen.Unit)
+        Sentence why = chosen == withUnit ? RigText.StandsBehind(chosen.Unit)
             : chosen == named ? RigText.HeadingIs(Heading(headings, chosen))
             : left.Count == 1 ? RigText.OnlyColumnLeft : RigText.FirstThatChanges;
         reasons.Add(RigText.ForceColumnFound(chosen.Number, why));
-        if (left.Count > 1 && chosen != withUnit && chosen != named) doubts.Add(RigText.CouldAllBeForce(left.Select(c => c.Number)));
+        if (left.Count > 1 && chosen != withUnit && chosen != named) doubts.Add(RigText.CouldAllBeForce(left.Select(c => (object)c.Number)));
         return chosen;
     }
 
-    private static LineQuantity Quantity(LineColumn force, string heading, List<string> reasons, List<string> doubts)
+    private static LineQuantity Quantity(LineColumn force, string heading, List<Sentence> reasons, List<Sentence> doubts)
     {
         string unit = force.Unit.Length > 0 ? force.Unit : InBrackets(heading);
         if (LineUnits.Known(unit) is { } known)
@@ -191,7 +192,7 @@ public static class LineProposer
         return LineQuantity.Counts;
     }
 
-    private static double? Resolution(LineFormat format, LineColumn force, List<string> reasons, List<string> doubts)
+    private static double? Resolution(LineFormat format, LineColumn force, List<Sentence> reasons, List<Sentence> doubts)
     {
         double wanted = Math.Max(format.CountsPerUnitInForce, Math.Pow(10, Math.Min(force.Decimals, 6)));
         double greatest = force.Values.Max(Math.Abs);

@@ -1,4 +1,5 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -8,7 +9,7 @@ internal sealed class LineTally
     /// <summary>So many lines without a reading are another format or another baud rate.</summary>
     public const int StrangeLinesMin = 5;
 
-    private string _lastDropped = "";
+    private Sentence _lastDropped = Sentence.None;
     private long _bytes;
     private long _bytesWithoutEnd;
 
@@ -50,7 +51,7 @@ internal sealed class LineTally
 
     public void AddComment() => Comments++;
 
-    public void AddDropped(CutLine line, string why)
+    public void AddDropped(CutLine line, Sentence why)
     {
         Dropped++;
         if (line.Fault == LineFault.NotText) NotText++;
@@ -66,7 +67,7 @@ internal sealed class LineTally
     /// <summary>What a person should know.</summary>
     /// <param name="silentSeconds">How long nothing was understood.</param>
     /// <param name="isAsked">Whether the device is asked, or prints by itself.</param>
-    public IEnumerable<string> Words(double silentSeconds, bool isAsked)
+    public IEnumerable<Sentence> Words(double silentSeconds, bool isAsked)
     {
         if (_bytes == 0 && Lines == 0)
             yield return RigText.NothingYet(isAsked);

@@ -1,12 +1,13 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
-/// <summary>The units that may stand behind a number.</summary>
+/// <summary>The units that may stand behind a number, and how the parts of a line are called.</summary>
 internal static class LineUnits
 {
     /// <summary>A quantity in words.</summary>
-    public static string Word(this LineQuantity quantity) => quantity switch
+    public static Sentence Word(this LineQuantity quantity) => quantity switch
     {
         LineQuantity.Grams => RigText.Grams,
         LineQuantity.Kilograms => RigText.Kilograms,
@@ -15,11 +16,21 @@ internal static class LineUnits
     };
 
     /// <summary>A unit of time in words.</summary>
-    public static string Word(this LineTimeUnit unit) => unit switch
+    public static Sentence Word(this LineTimeUnit unit) => unit switch
     {
         LineTimeUnit.Seconds => RigText.Seconds,
         LineTimeUnit.Milliseconds => RigText.Milliseconds,
         _ => RigText.Microseconds,
+    };
+
+    /// <summary>What lies between columns; null for blanks and tabs.</summary>
+    public static Sentence Word(char? separator) => separator switch
+    {
+        null => RigText.Blanks,
+        ',' => RigText.Commas,
+        ';' => RigText.Semicolons,
+        '\t' => RigText.Tabs,
+        { } other => Sentence.Verbatim($"“{other}”"),
     };
 
     /// <summary>The quantity that a unit speaks of, and what the number is multiplied by to be in it; null for a unit that is not

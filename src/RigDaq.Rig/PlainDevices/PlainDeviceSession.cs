@@ -3,6 +3,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -168,7 +169,7 @@ internal sealed class PlainDeviceSession : IDeviceSession
 
     public void Stop(bool atOnce, Action<CommandOutcome> done) => done(Answer(AnswerResult.Done));
 
-    public void SetLimits(DeviceLimits limits, Action<string?> done) => done(RigText.LimitsNotTaken(Answer(AnswerResult.NotCapable).Words));
+    public void SetLimits(DeviceLimits limits, Action<Sentence?> done) => done(RigText.LimitsNotTaken(Answer(AnswerResult.NotCapable).Words));
 
     public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps,
         Action<CommandOutcome> done) =>
@@ -188,7 +189,7 @@ internal sealed class PlainDeviceSession : IDeviceSession
 
     public void Channel(int channel, bool on, Action<ChannelHead?> done) => done(null);
 
-    public void End(string words)
+    public void End(Sentence words)
     {
         _failed = true;
         StateKnown = false;
@@ -216,7 +217,7 @@ internal sealed class PlainDeviceSession : IDeviceSession
 
         LineReading reading = LineParser.Read(_settings.Format, line.Text);
         if (reading.Kind == LineKind.Comment) _tally.AddComment();
-        else if (reading.Kind == LineKind.Refused) Drop(line, reading.Why);
+        else if (reading.Kind == LineKind.Refused) Drop(line, reading.Why!);
         else if (_printed is null) Keep(reading, _arrivals.Stamp(Microseconds(arrivedAt)), arrivedAt);
         else TakePrinted(_printed, line, reading, arrivedAt);
     }
@@ -270,7 +271,7 @@ internal sealed class PlainDeviceSession : IDeviceSession
         Tell([new RawSample(number, stamp, reading.Counts, 0)], lost, arrivedAt);
     }
 
-    private void Drop(CutLine line, string why)
+    private void Drop(CutLine line, Sentence why)
     {
         _tally.AddDropped(line, why);
         _number++;
@@ -317,7 +318,7 @@ internal sealed class PlainDeviceSession : IDeviceSession
     private LinkNews MakeNews()
     {
         double silent = SilentSeconds ?? 0;
-        var words = new List<string>(_tally.Words(silent > DeadSeconds ? silent : 0, _asker is not null));
+        var words = new List<Sentence>(_tally.Words(silent > DeadSeconds ? silent : 0, _asker is not null));
         double uncertainty = StampStandardUncertaintySeconds;
         if (_printed is null && PeriodMicroseconds is { } period && _arrivals.JitterMicroseconds is not null)
             words.Add(RigText.StampsMadeHere(1e6 / period, uncertainty * 1e3));

@@ -1,4 +1,5 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -17,10 +18,10 @@ public sealed record PlainDeviceSettings
     public required string Name { get; init; }
 
     /// <summary>What is wrong with them, each in words; empty where nothing is.</summary>
-    public IReadOnlyList<string> Problems() =>
+    public IReadOnlyList<Sentence> Problems() =>
     [
         .. Format.Problems(),
         .. Query?.Problems() ?? [],
-        .. string.IsNullOrWhiteSpace(Name) ? [RigText.DeviceNeedsName] : Array.Empty<string>(),
+        .. string.IsNullOrWhiteSpace(Name) ? [RigText.DeviceNeedsName] : Array.Empty<Sentence>(),
     ];
 }

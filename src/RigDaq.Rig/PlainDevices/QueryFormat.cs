@@ -1,4 +1,5 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
@@ -39,9 +40,9 @@ public sealed record QueryFormat
     public TimeSpan AnswerMax { get; init; } = TimeSpan.FromSeconds(1);
 
     /// <summary>What is wrong with it, each in words; empty where nothing is.</summary>
-    public IReadOnlyList<string> Problems()
+    public IReadOnlyList<Sentence> Problems()
     {
-        var problems = new List<string>();
+        var problems = new List<Sentence>();
         if (!IsLine(Query)) problems.Add(RigText.QueryNoLine);
         if (Interval < IntervalMin || Interval > IntervalMax)
         {

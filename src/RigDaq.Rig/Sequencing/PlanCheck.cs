@@ -1,5 +1,7 @@
+using RigDaq.Core;
 using RigDaq.Core.Pulls;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -10,9 +12,9 @@ internal static class PlanCheck
     public const double TimeLimitSecondsMax = 3_600;
 
     /// <summary>What is wrong with it, each named; empty where nothing is.</summary>
-    public static IReadOnlyList<string> Problems(SequencePlan plan)
+    public static IReadOnlyList<Sentence> Problems(SequencePlan plan)
     {
-        var problems = new List<string>();
+        var problems = new List<Sentence>();
         if (string.IsNullOrWhiteSpace(plan.SequenceId)) problems.Add(RigText.NoSequenceId);
         if (string.IsNullOrWhiteSpace(plan.StudyId)) problems.Add(RigText.NoStudyNamed);
         if (plan.SpecimenIds.Count == 0) problems.Add(RigText.NoSpecimens);
@@ -35,18 +37,18 @@ internal static class PlanCheck
         return problems;
     }
 
-    private static void Check(PullSettings settings, List<string> problems)
+    private static void Check(PullSettings settings, List<Sentence> problems)
     {
-        Positive(settings.SpeedMillimetresPerSecond, RigText.PullSpeed, "mm/s", problems);
-        Positive(settings.SlackSpeedMillimetresPerSecond, RigText.SlackSpeed, "mm/s", problems);
-        Positive(settings.ReturnSpeedMillimetresPerSecond, RigText.ReturnSpeed, "mm/s", problems);
-        Positive(settings.AccelerationMillimetresPerSecondSquared, RigText.AccelerationOfPull, "mm/s²", problems);
-        Positive(settings.ForceLimitNewtons, RigText.ForceLimit, "N", problems);
-        Positive(settings.CompressionLimitNewtons, RigText.CompressionLimit, "N", problems);
-        Positive(settings.TravelLimitMillimetres, RigText.TravelLimit, "mm", problems);
-        Positive(settings.TimeLimitSeconds, RigText.TimeLimit, "s", problems);
-        Positive(settings.ZeroSeconds, RigText.ZeroWindow, "s", problems);
-        Positive(settings.PreloadNewtons, RigText.PreloadForce, "N", problems);
+        Positive(settings.SpeedMillimetresPerSecond, RigText.PullSpeed, RigText.OfSpeed, problems);
+        Positive(settings.SlackSpeedMillimetresPerSecond, RigText.SlackSpeed, RigText.OfSpeed, problems);
+        Positive(settings.ReturnSpeedMillimetresPerSecond, RigText.ReturnSpeed, RigText.OfSpeed, problems);
+        Positive(settings.AccelerationMillimetresPerSecondSquared, RigText.AccelerationOfPull, RigText.OfAcceleration, problems);
+        Positive(settings.ForceLimitNewtons, RigText.ForceLimit, RigText.OfForce, problems);
+        Positive(settings.CompressionLimitNewtons, RigText.CompressionLimit, RigText.OfForce, problems);
+        Positive(settings.TravelLimitMillimetres, RigText.TravelLimit, RigText.OfLength, problems);
+        Positive(settings.TimeLimitSeconds, RigText.TimeLimit, RigText.OfTime, problems);
+        Positive(settings.ZeroSeconds, RigText.ZeroWindow, RigText.OfTime, problems);
+        Positive(settings.PreloadNewtons, RigText.PreloadForce, RigText.OfForce, problems);
         if (settings.TimeLimitSeconds > TimeLimitSecondsMax) problems.Add(RigText.TimeLimitTooLong(TimeLimitSecondsMax));
         if (settings.ZeroSeconds > 60) problems.Add(RigText.ZeroWindowTooLong);
         if (settings.PreloadNewtons >= settings.ForceLimitNewtons) problems.Add(RigText.PreloadTooHigh);
@@ -54,14 +56,14 @@ internal static class PlanCheck
         {
             settings.Detection.Validate();
         }
-        catch (ArgumentOutOfRangeException e)
+        catch (RefusalException e)
         {
-            problems.Add(e.Message);
+            problems.AddRange(e.Reasons);
         }
     }
 
-    private static void Positive(double value, string name, string unit, List<string> problems)
+    private static void Positive(double value, Sentence name, Func<double, Sentence> figure, List<Sentence> problems)
     {
-        if (!(value > 0) || !double.IsFinite(value)) problems.Add(RigText.NotAboveZero(name, value, unit));
+        if (!(value > 0) || !double.IsFinite(value)) problems.Add(RigText.NotAboveZero(name, figure(value)));
     }
 }

@@ -1,4 +1,5 @@
 using RigDaq.Core.Pulls;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -44,7 +45,7 @@ internal sealed record OpenCapture : SequenceCommand;
 internal sealed record WatchPull(string RunId, bool TurnedByHand = false) : SequenceCommand;
 
 /// <summary>The pull has its one ending: close its capture and store its run.</summary>
-internal sealed record EndPull(string RunId, PullEnding Ending, string Reason) : SequenceCommand;
+internal sealed record EndPull(string RunId, PullEnding Ending, Sentence Reason) : SequenceCommand;
 
 /// <summary>Try to store the run again.</summary>
 internal sealed record RecordAgain(string RunId) : SequenceCommand;

@@ -1,4 +1,5 @@
 using RigDaq.Core.Pulls;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -42,11 +43,11 @@ internal sealed record ForceMeasured(int Ticket, double Newtons) : StepAnswer(Ti
 internal sealed record ZeroReturned(int Ticket) : StepAnswer(Ticket);
 
 /// <summary>A window was not still.</summary>
-internal sealed record WindowRestless(int Ticket, string Words) : StepAnswer(Ticket);
+internal sealed record WindowRestless(int Ticket, Sentence Words) : StepAnswer(Ticket);
 
 internal sealed record LimitsSet(int Ticket) : StepAnswer(Ticket);
 
-internal sealed record LimitsRefused(int Ticket, string Words) : StepAnswer(Ticket);
+internal sealed record LimitsRefused(int Ticket, Sentence Words) : StepAnswer(Ticket);
 
 /// <summary>The clamping force has come down while it was relieved.</summary>
 internal sealed record ForceRelieved(int Ticket) : StepAnswer(Ticket);
@@ -57,15 +58,15 @@ internal sealed record TimerOver(int Ticket) : StepAnswer(Ticket);
 internal sealed record MotionEnded(int Ticket) : SequenceEvent;
 
 /// <summary>The device did not take the motion.</summary>
-internal sealed record MotionFailed(int Ticket, string Words) : SequenceEvent;
+internal sealed record MotionFailed(int Ticket, Sentence Words) : SequenceEvent;
 
 /// <summary>A capture is on the disk: from here on there is a pull.</summary>
 internal sealed record CaptureOpened(string RunId) : SequenceEvent;
 
-internal sealed record CaptureFailed(string Words) : SequenceEvent;
+internal sealed record CaptureFailed(Sentence Words) : SequenceEvent;
 
 /// <summary>The samples of the pull can no longer be kept.</summary>
-internal sealed record CaptureLost(string RunId, string Words) : PullNews(RunId);
+internal sealed record CaptureLost(string RunId, Sentence Words) : PullNews(RunId);
 
 /// <summary>The specimen carries the preload.</summary>
 internal sealed record PreloadReached(string RunId) : PullNews(RunId);
@@ -79,7 +80,7 @@ internal sealed record PullTimeOver(string RunId) : PullNews(RunId);
 
 internal sealed record PullRecorded(string RunId) : SequenceEvent;
 
-internal sealed record RecordingFailed(string RunId, string Words) : SequenceEvent;
+internal sealed record RecordingFailed(string RunId, Sentence Words) : SequenceEvent;
 
 internal sealed record StopAsked : SequenceRequest;
 

@@ -35,7 +35,7 @@ internal sealed class SequenceInvariants
         Hold(after.Ticket >= before.Ticket);
         // The end is the end, and whoever is held is told why.
         Hold(before.Step is not Finished || after.Step is Finished);
-        Hold(after.Step is not Held || after.Reason.Trim().Length > 0);
+        Hold(after.Step is not Held || !after.Reason.IsEmpty);
         // While a pull is open the disk owes nothing; a capture that is waited for was asked for.
         Hold(after.Step is not InPull || after.Storage is null);
         Hold(after.Step is not OpeningCapture || after.Storage is PullStorage.OpeningCapture);

@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Rig.Sequencing;
 
 /// <summary>All that a sequence is, at one instant. The sequencer makes the next one of it.</summary>
@@ -14,7 +16,7 @@ internal sealed record SequenceState
 
     public SequenceStage Stage => Step.Stage;
 
-    public string Reason { get; init; } = "";
+    public Sentence Reason { get; init; } = Sentence.None;
 
     /// <summary>The device's last start that was known, also while the link is lost.</summary>
     public uint KnownBootNumber { get; init; }

@@ -1,4 +1,5 @@
 using RigDaq.Core.Pulls;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
@@ -103,4 +104,4 @@ internal abstract record SequenceStep
 }
 
 /// <summary>How a pull ended, and why in words; empty where the ending says it all.</summary>
-internal sealed record PullOutcome(PullEnding Ending, string Reason);
+internal sealed record PullOutcome(PullEnding Ending, Sentence Reason);

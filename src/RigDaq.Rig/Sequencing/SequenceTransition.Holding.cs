@@ -2,6 +2,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Session;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 using static RigDaq.Rig.Sequencing.SequenceStep;
 
 namespace RigDaq.Rig.Sequencing;
@@ -9,7 +10,7 @@ namespace RigDaq.Rig.Sequencing;
 /// <content>What a person wants, and what goes wrong.</content>
 internal sealed partial class SequenceTransition
 {
-    private void Hold(string reason)
+    private void Hold(Sentence reason)
     {
         if (State.Step is Finished) return;
         if (State.Step is Held)
@@ -24,7 +25,7 @@ internal sealed partial class SequenceTransition
         Enter(new Held(), reason);
     }
 
-    private void Finish(string reason)
+    private void Finish(Sentence reason)
     {
         if (State.Step is Finished) return;
         if (State.Current is { State: SpecimenState.Current, RunId: null }) Mark(State.Current with { State = SpecimenState.Waiting });
@@ -44,7 +45,7 @@ internal sealed partial class SequenceTransition
         }
     }
 
-    private void StopAll(PullEnding ending, string reason)
+    private void StopAll(PullEnding ending, Sentence reason)
     {
         if (State.Step is Finished)
         {
@@ -223,7 +224,7 @@ internal sealed partial class SequenceTransition
 
     private void OnFaults(DeviceFaults faults)
     {
-        string words = string.Join("; ", DeviceWords.Of(faults));
+        IReadOnlyList<Sentence> words = DeviceWords.Of(faults);
         const DeviceFaults byPerson = DeviceFaults.EmergencyStop | DeviceFaults.GuardOpened;
         const DeviceFaults byFailure = DeviceFaults.KeepAliveLost | DeviceFaults.Converter | DeviceFaults.Driver | DeviceFaults.Watchdog;
         const DeviceFaults byLimit = DeviceFaults.ForceLimit | DeviceFaults.TravelLimit | DeviceFaults.TimeLimit;
@@ -237,7 +238,7 @@ internal sealed partial class SequenceTransition
             ConcludeWithoutBreak(pull, RigText.DeviceStoppedIn(words));
     }
 
-    private void OnFailure(string words)
+    private void OnFailure(IReadOnlyList<Sentence> words)
     {
         // What stopped the motion at the end of the pull is known already.
         if (State.Step is Decided { Outcome.Ending: PullEnding.Overload or PullEnding.Unbroken or PullEnding.NoContact }) return;

@@ -1,4 +1,5 @@
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 using static RigDaq.Rig.Sequencing.SequenceStep;
 
 namespace RigDaq.Rig.Sequencing;
@@ -13,10 +14,10 @@ internal sealed partial class SequenceTransition
     /// <summary>Does what is missing next before the current specimen can be pulled.</summary>
     private void Advance()
     {
-        IReadOnlyList<string> odd = Sequencer.OddReasons(Rig);
+        IReadOnlyList<Sentence> odd = Sequencer.OddReasons(Rig);
         if (odd.Count > 0)
         {
-            Hold(string.Join(" ", odd));
+            Hold(odd.Joined());
             return;
         }
 
@@ -68,7 +69,7 @@ internal sealed partial class SequenceTransition
     private void AskForOpenGrip() =>
         Enter(new AwaitingOpenGrip(), RigText.OpenFarGrip(Rig.HasGuard, (State.Zero as SequenceZero.Refused)?.ShiftNewtons));
 
-    private void LookAtZero(SequenceStep step, string words)
+    private void LookAtZero(SequenceStep step, Sentence words)
     {
         Enter(step, words);
         Do(new TakeZero(State.Ticket, Plan.Settings.ZeroSeconds, State.Zero is SequenceZero.Refused ? null : State.Zero?.Reading.Counts));
@@ -81,7 +82,7 @@ internal sealed partial class SequenceTransition
         if (State.Zero is { } before && taken.ShiftNewtons is { } shift && Math.Abs(shift) > Plan.Settings.PreloadNewtons)
         {
             State = State with { Zero = new SequenceZero.Refused(before.Reading, shift), Grips = GripKnowledge.MayBeJoined };
-            string words = RigText.ZeroFarFromBefore(shift);
+            Sentence words = RigText.ZeroFarFromBefore(shift);
             if (isApart) Return(words);
             else Hold(words);
             return;
@@ -213,7 +214,7 @@ internal sealed partial class SequenceTransition
         Do(new StartTimer(ticket, SequenceLimits.ReturnMax));
     }
 
-    private void TryAgain(string words)
+    private void TryAgain(Sentence words)
     {
         switch (State.Step)
         {

@@ -1,5 +1,6 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 using static RigDaq.Rig.Sequencing.SequenceStep;
 
 namespace RigDaq.Rig.Sequencing;
@@ -76,20 +77,20 @@ internal sealed partial class SequenceTransition
             _ => null,
         };
         if (ending is not { } decided) return;
-        if (pull is Running running) Conclude(running, decided, "");
+        if (pull is Running running) Conclude(running, decided, Sentence.None);
         // The travel ended while the fall was still settling.
         else if (pull is Decided { Outcome.Ending: PullEnding.Unbroken or PullEnding.NoContact } early)
-            State = State with { Step = early with { Outcome = new PullOutcome(decided, "") } };
+            State = State with { Step = early with { Outcome = new PullOutcome(decided, Sentence.None) } };
     }
 
-    private void ConcludeWithoutBreak(Running pull, string words)
+    private void ConcludeWithoutBreak(Running pull, Sentence words)
     {
         if (pull is TakingUpSlack) Conclude(pull, PullEnding.NoContact, RigText.NoForceFelt(words));
         else Conclude(pull, PullEnding.Unbroken, RigText.StillHeld(words));
     }
 
     /// <summary>The pull is over by itself: stop, let it settle, then close it.</summary>
-    private void Conclude(Running pull, PullEnding ending, string reason)
+    private void Conclude(Running pull, PullEnding ending, Sentence reason)
     {
         Enter(new Stopping(pull.RunId, new PullOutcome(ending, reason)), RigText.Stopping(Rig.TurnedByHand));
         Stop();
@@ -110,14 +111,14 @@ internal sealed partial class SequenceTransition
     }
 
     /// <summary>The pull ends here and now, whatever it was at; an ending that was decided already stays.</summary>
-    private void EndNow(PullEnding ending, string reason)
+    private void EndNow(PullEnding ending, Sentence reason)
     {
         if (State.Step is not (Held or Finished)) Stop();
         CloseOpen(ending, reason);
         Hold(reason);
     }
 
-    private void CloseOpen(PullEnding ending, string reason)
+    private void CloseOpen(PullEnding ending, Sentence reason)
     {
         if (State.Step is InPull pull) Close(pull.RunId, (pull as Decided)?.Outcome ?? new PullOutcome(ending, reason));
     }
@@ -138,14 +139,14 @@ internal sealed partial class SequenceTransition
         Do(new EndPull(runId, outcome.Ending, outcome.Reason));
     }
 
-    private void AfterPull(PullEnding ending, string reason)
+    private void AfterPull(PullEnding ending, Sentence reason)
     {
         string id = State.Current.SpecimenId;
         bool canSeparate = Rig.PositionMillimetres is not null && !Rig.TurnedByHand;
         switch (ending)
         {
             case PullEnding.PartlyBroken or PullEnding.Unbroken when Rig.TurnedByHand:
-                Return(RigText.TurnBack(id, ending, reason));
+                Return(RigText.TurnBack(id, ending.Word(), reason));
                 break;
             case PullEnding.PartlyBroken or PullEnding.SlippedOut when canSeparate: Separate(); break;
             case PullEnding.Broken when canSeparate: SeparateForZero(); break;
@@ -198,7 +199,7 @@ internal sealed partial class SequenceTransition
     }
 
     /// <param name="holdThen">Why to hold once the crosshead is back and the run is stored; null where the sequence goes on.</param>
-    private void Return(string? holdThen = null)
+    private void Return(Sentence? holdThen = null)
     {
         Turn = Turn with { HoldOwed = holdThen };
         bool isBack = AtStart;
@@ -226,13 +227,13 @@ internal sealed partial class SequenceTransition
         }
         else
         {
-            Hold(RigText.StoredAs(State.Current.SpecimenId, State.Current.Ending));
+            Hold(RigText.StoredAs(State.Current.SpecimenId, State.Current.Ending?.Word()));
         }
     }
 
     private void HoldAsOwed()
     {
-        string words = Turn.HoldOwed!;
+        Sentence words = Turn.HoldOwed!;
         Turn = Turn with { HoldOwed = null };
         Hold(words);
     }

@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 using static RigDaq.Rig.Sequencing.SequenceStep;
 
 namespace RigDaq.Rig.Sequencing;
@@ -94,16 +95,16 @@ internal sealed partial class SequenceTransition(SequenceState state)
 
     private void Do(SequenceCommand command) => _commands.Add(command);
 
-    private void Enter(SequenceStep step, string reason) => State = State with { Step = step, Reason = reason, Ticket = State.Ticket + 1 };
+    private void Enter(SequenceStep step, Sentence reason) => State = State with { Step = step, Reason = reason, Ticket = State.Ticket + 1 };
 
     /// <summary>The ticket of a motion that is about to be commanded. False where none may be: the sequence is then held.</summary>
     private bool MayMove(out int ticket)
     {
         ticket = State.Ticket;
-        IReadOnlyList<string> reasons = MotionInterlocks.ReasonsAgainst(Rig.Facts);
+        IReadOnlyList<Sentence> reasons = MotionInterlocks.ReasonsAgainst(Rig.Facts);
         if (reasons.Count > 0)
         {
-            EndNow(PullEnding.Stopped, string.Join(" ", reasons));
+            EndNow(PullEnding.Stopped, reasons.Joined());
             return false;
         }
 

@@ -1,5 +1,6 @@
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 using static RigDaq.Rig.Sequencing.SequenceStep;
 
 namespace RigDaq.Rig.Sequencing;
@@ -38,7 +39,7 @@ internal static class Sequencer
     }
 
     /// <summary>Why a person's request cannot be met in this state, each with what to do; empty where it can.</summary>
-    public static IReadOnlyList<string> ReasonsAgainst(SequenceState state, SequenceRequest request) => request switch
+    public static IReadOnlyList<Sentence> ReasonsAgainst(SequenceState state, SequenceRequest request) => request switch
     {
         StopAsked => [],
         _ when state.Step is Finished => [RigText.SequenceIsFinished],
@@ -58,15 +59,15 @@ internal static class Sequencer
     internal static bool TakesCalibration(SequenceStep step) =>
         step is TakingZero or SettingLimits or AwaitingPerson or AnnouncedDelay or MeasuringClamp or Held or Finished;
 
-    private static List<string> AgainstGoingOn(SequenceState state)
+    private static List<Sentence> AgainstGoingOn(SequenceState state)
     {
         if (state.Step is not Held) return [RigText.SequenceNotHeld];
         if (state.Storage is { IsUnderWay: true }) return [RigText.StillBeingStored];
-        var reasons = new List<string>(OddReasons(state.Rig));
+        var reasons = new List<Sentence>(OddReasons(state.Rig));
         if (state.Rig.NeedsHoming) reasons.Add(RigText.HomeFirst);
         return reasons;
     }
 
     /// <summary>What stands against going on at all; an open guard and limits that are still to be sent do not.</summary>
-    internal static IReadOnlyList<string> OddReasons(RigConditions rig) => MotionInterlocks.ReasonsAgainstStarting(rig.Facts);
+    internal static IReadOnlyList<Sentence> OddReasons(RigConditions rig) => MotionInterlocks.ReasonsAgainstStarting(rig.Facts);
 }

@@ -1,3 +1,5 @@
+using RigDaq.Text;
+
 namespace RigDaq.Rig.Sequencing;
 
 /// <summary>The turn of the current specimen: all that is forgotten when the next one's begins, but for a hold that is owed.</summary>
@@ -17,7 +19,7 @@ internal sealed record SpecimenTurn(int Index)
     public ClampingForce? Clamp { get; init; }
 
     /// <summary>Why to hold once the crosshead is back and the run of the last pull is stored; null where the sequence goes on.</summary>
-    public string? HoldOwed { get; init; }
+    public Sentence? HoldOwed { get; init; }
 }
 
 /// <summary>The force that clamping put on a specimen.</summary>

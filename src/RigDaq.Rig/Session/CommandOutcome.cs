@@ -1,4 +1,5 @@
 using RigDaq.Protocol.Messages;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Session;
 
@@ -8,10 +9,10 @@ namespace RigDaq.Rig.Session;
 /// <param name="Result">The answer.</param>
 /// <param name="Detail">Its detail.</param>
 /// <param name="Words">Why it was not done; "done" where it was.</param>
-internal readonly record struct CommandOutcome(ushort Number, bool Answered, AnswerResult Result, uint Detail, string Words)
+internal readonly record struct CommandOutcome(ushort Number, bool Answered, AnswerResult Result, uint Detail, Sentence Words)
 {
     /// <summary>Whether the device did it, or began it.</summary>
     public bool Done => Answered && Result == AnswerResult.Done;
 
-    public static CommandOutcome NotSent(string words) => new(0, false, AnswerResult.Superseded, 0, words);
+    public static CommandOutcome NotSent(Sentence words) => new(0, false, AnswerResult.Superseded, 0, words);
 }

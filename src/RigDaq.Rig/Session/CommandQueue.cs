@@ -1,6 +1,7 @@
 using RigDaq.Protocol.Frames;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Session;
 
@@ -56,7 +57,7 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
     /// Sends the greeting's question in place of whatever has not been answered, but for a stop: that follows it under a number of its own,
     /// so that a stop in mid-greeting goes out again with every question until a device answers it.
     /// </summary>
-    public void Ask(CommandWriter question, string words)
+    public void Ask(CommandWriter question, Sentence words)
     {
         Waiting? stop = _outstanding is { IsStop: true } unanswered ? unanswered : null;
         if (stop is not null) _outstanding = null;
@@ -66,7 +67,7 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
     }
 
     /// <summary>Gives up everything that has not been answered.</summary>
-    public void Drop(string words)
+    public void Drop(Sentence words)
     {
         Waiting? outstanding = _outstanding;
         _outstanding = null;

@@ -3,6 +3,7 @@ using RigDaq.Protocol.Frames;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Session;
 
@@ -131,7 +132,7 @@ internal sealed class DeviceSession : IDeviceSession
 
     public void Stop(bool atOnce, Action<CommandOutcome> done) => _commands.Stop(atOnce, done);
 
-    public void SetLimits(DeviceLimits limits, Action<string?> done)
+    public void SetLimits(DeviceLimits limits, Action<Sentence?> done)
     {
         if (++_lastLimitsId == 0) _lastLimitsId = 1;
         ushort id = _lastLimitsId;
@@ -204,7 +205,7 @@ internal sealed class DeviceSession : IDeviceSession
             });
     }
 
-    public void End(string words)
+    public void End(Sentence words)
     {
         _failed = true;
         StateKnown = false;
@@ -220,7 +221,7 @@ internal sealed class DeviceSession : IDeviceSession
         _commands.Ask((number, payload) => new AskHelloCommand(number).Write(payload), RigText.OvertakenByGreeting);
     }
 
-    private string NoGreeting(long bytesReceived, long framesGood)
+    private Sentence NoGreeting(long bytesReceived, long framesGood)
     {
         if (framesGood > 0) return RigText.DoesNotSayWhatItIs(_linkName);
         return bytesReceived >= StrangeBytesMin
@@ -233,7 +234,8 @@ internal sealed class DeviceSession : IDeviceSession
         if (_failed || !HelloMessage.TryReadVersion(payload, out byte major, out byte minor)) return;
         if (major != HelloMessage.MajorVersion)
         {
-            Fail(RigText.OtherVersion(_linkName, major, minor, HelloMessage.MajorVersion));
+            Fail(RigText
+                .OtherVersion(_linkName, major, minor, HelloMessage.MajorVersion, isNewer: major > HelloMessage.MajorVersion));
             return;
         }
 
@@ -321,7 +323,7 @@ internal sealed class DeviceSession : IDeviceSession
         _commands.Drop(RigText.LostByRestart);
     }
 
-    private void Fail(string message)
+    private void Fail(Sentence message)
     {
         if (_failed) return;
         _failed = true;

@@ -1,12 +1,13 @@
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Session;
 
 /// <summary>What a device's bits and answers mean, in words that a person can act on.</summary>
 internal static class DeviceWords
 {
-    private static (DeviceFaults Fault, string Words)[] Faults =>
+    private static (DeviceFaults Fault, Sentence Words)[] Faults =>
     [
         (DeviceFaults.EmergencyStop, RigText.FaultEmergencyStop),
         (DeviceFaults.GuardOpened, RigText.FaultGuardOpened),
@@ -19,7 +20,7 @@ internal static class DeviceWords
         (DeviceFaults.Watchdog, RigText.FaultWatchdog),
     ];
 
-    private static (StartCauses Cause, string Words)[] Causes =>
+    private static (StartCauses Cause, Sentence Words)[] Causes =>
     [
         (StartCauses.Watchdog, RigText.StartedByWatchdog),
         (StartCauses.PowerOn, RigText.StartedByPower),
@@ -32,20 +33,21 @@ internal static class DeviceWords
     private static readonly int KnownBits = Faults.Aggregate(0, (bits, f) => bits | (int)f.Fault);
 
     /// <summary>Each latched fault in words.</summary>
-    public static IReadOnlyList<string> Of(DeviceFaults faults)
+    public static IReadOnlyList<Sentence> Of(DeviceFaults faults)
     {
         if (faults == DeviceFaults.None) return [];
-        List<string> words = [.. Faults.Where(f => faults.HasFlag(f.Fault)).Select(f => f.Words)];
+        List<Sentence> words = [.. Faults.Where(f => faults.HasFlag(f.Fault)).Select(f => f.Words)];
         int unknown = (int)faults & ~KnownBits;
         if (unknown != 0) words.Add(RigText.FaultOfNewerKind(unknown));
         return words;
     }
 
     /// <summary>Why a device started, in words; empty where it does not say.</summary>
-    public static string Of(StartCauses causes) => string.Join(", ", Causes.Where(c => causes.HasFlag(c.Cause)).Select(c => c.Words));
+    public static Sentence Of(StartCauses causes)
+        => Causes.Where(c => causes.HasFlag(c.Cause)).Select(c => c.Words).ToArray() is { Length: > 0 } known ? RigText.SeveralWords(known) : Sentence.None;
 
     /// <summary>Why a command was not done.</summary>
-    public static string Of(AnswerResult result) => result switch
+    public static Sentence Of(AnswerResult result) => result switch
     {
         AnswerResult.Done => RigText.AnswerDone,
         AnswerResult.UnknownType => RigText.AnswerUnknownType,

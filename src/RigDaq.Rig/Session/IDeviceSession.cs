@@ -1,6 +1,7 @@
 using RigDaq.Core.Signal;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Session;
 
@@ -59,7 +60,7 @@ internal interface IDeviceSession
     void Stop(bool atOnce, Action<CommandOutcome> done);
 
     /// <summary>Sends limits; <paramref name="done"/> gets null when they are confirmed, else why not.</summary>
-    void SetLimits(DeviceLimits limits, Action<string?> done);
+    void SetLimits(DeviceLimits limits, Action<Sentence?> done);
 
     /// <summary>Begins a motion under the limits in force; <paramref name="done"/> tells whether it was taken.</summary>
     void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps, Action<CommandOutcome> done);
@@ -83,5 +84,5 @@ internal interface IDeviceSession
     void Channel(int channel, bool on, Action<ChannelHead?> done);
 
     /// <summary>The link is gone: whatever waits is told.</summary>
-    void End(string words);
+    void End(Sentence words);
 }

@@ -70,7 +70,7 @@ internal sealed class UnwrappedSamples(TimeProvider time)
             _ => ChannelHead.Other,
         },
         Name = described.Name,
-        Unit = RigText.UnitOf(described.Kind, described.Unit),
+        Unit = RigText.UnitOf(described.Kind, described.Unit).AsKept(),
         Divider = described.Divider,
         Zero = described.Zero,
         Numerator = described.Numerator,

@@ -3,6 +3,7 @@ using System.Net;
 using System.Security.Cryptography;
 using System.Text;
 using RigDaq.App.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Access;
 
@@ -39,11 +40,11 @@ public sealed class DashboardAccess
     }
 
     /// <summary>Whether this request may move something; null, or why not and what to do.</summary>
-    internal string? ReasonAgainst(HttpContext context)
+    internal Sentence? ReasonAgainst(HttpContext context)
     {
-        if (!IsOwnHost(context.Request)) return PageText.Of("answers.foreignHost");
-        if (!IsOwnOrigin(context.Request)) return PageText.Of("answers.foreignOrigin");
-        return HasToken(context) ? null : PageText.Of("answers.needsKey");
+        if (!IsOwnHost(context.Request)) return PageText.Sentence("answers.foreignHost");
+        if (!IsOwnOrigin(context.Request)) return PageText.Sentence("answers.foreignOrigin");
+        return HasToken(context) ? null : PageText.Sentence("answers.needsKey");
     }
 
     internal bool HasToken(HttpContext context) => IsToken(context.Request.Cookies[CookieName(context)] ?? "");

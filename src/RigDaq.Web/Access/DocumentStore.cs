@@ -1,6 +1,7 @@
 using RigDaq.App;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Access;
 
@@ -53,20 +54,20 @@ internal sealed class DocumentStore(RigArchive archive, TimeProvider time) : IDi
     /// <param name="hasKey">Whether who asks has the key: those are never sent away for asking often.</param>
     /// <param name="make">Computes it; null where there is none.</param>
     /// <param name="cancellation">Who asks has gone.</param>
-    internal async Task<(byte[]? Bytes, string? Busy)> GetAsync(string name, bool hasKey, Func<Task<byte[]?>> make,
+    internal async Task<(byte[]? Bytes, Sentence? Busy)> GetAsync(string name, bool hasKey, Func<Task<byte[]?>> make,
         CancellationToken cancellation)
     {
         if (Find(name) is { } there) return (there.Bytes, null);
-        if (!hasKey && !MayCompute()) return (null, PageText.Of("answers.tooOften"));
+        if (!hasKey && !MayCompute()) return (null, PageText.Sentence("answers.tooOften"));
         if (Interlocked.Increment(ref _waiting) > WaitingMax)
         {
             Interlocked.Decrement(ref _waiting);
-            return (null, PageText.Of("shared.busy"));
+            return (null, PageText.Sentence("shared.busy"));
         }
 
         try
         {
-            if (!await _turn.WaitAsync(TurnMax, cancellation).ConfigureAwait(false)) return (null, PageText.Of("shared.busy"));
+            if (!await _turn.WaitAsync(TurnMax, cancellation).ConfigureAwait(false)) return (null, PageText.Sentence("shared.busy"));
         }
         finally
         {
@@ -90,7 +91,7 @@ internal sealed class DocumentStore(RigArchive archive, TimeProvider time) : IDi
     }
 
     /// <summary>Answers a request that was sent away.</summary>
-    internal static Task SendAwayAsync(HttpContext context, string why)
+    internal static Task SendAwayAsync(HttpContext context, Sentence why)
     {
         context.Response.Headers.RetryAfter = "5";
         return GuardedRequests.AnswerAsync(context, StatusCodes.Status429TooManyRequests, Result.Because(why));

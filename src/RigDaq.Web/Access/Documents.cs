@@ -1,6 +1,7 @@
 using System.Text;
 using Microsoft.Net.Http.Headers;
 using RigDaq.App;
+using RigDaq.Text;
 using RigDaq.Web.Pages;
 
 namespace RigDaq.Web.Access;
@@ -21,7 +22,7 @@ internal static class Documents
     {
         IServiceProvider services = context.RequestServices;
         bool hasKey = services.GetRequiredService<DashboardAccess>().HasToken(context);
-        (byte[]? bytes, string? busy) = await services.GetRequiredService<DocumentStore>()
+        (byte[]? bytes, Sentence? busy) = await services.GetRequiredService<DocumentStore>()
             .GetAsync(name, hasKey, make, context.RequestAborted).ConfigureAwait(false);
         if (busy is not null)
         {

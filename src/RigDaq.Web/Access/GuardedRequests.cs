@@ -1,7 +1,6 @@
 using System.Text.Json;
 using RigDaq.App;
 using RigDaq.App.Overview;
-using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Web.Pages;
 using RigDaq.Web.Views;
@@ -87,14 +86,9 @@ internal static class GuardedRequests
     internal static Task AnswerAsync<T>(HttpContext context, int status, T answer)
         => AnswerAsync(context, status, DashboardJson.Write(answer));
 
-    /// <summary>An answer in words, its figures in the units that were chosen.</summary>
-    internal static Task AnswerAsync(HttpContext context, int status, Result answer)
-    {
-        Units units = context.RequestServices.GetRequiredService<IDashboardData>().Units;
-        return AnswerAsync(context, status,
-            DashboardJson.Write(answer with
-            { Message = UnitWords.In(answer.Message, units), Reasons = UnitWords.In(answer.Reasons, units) }));
-    }
+    /// <summary>An answer, said in the units that were chosen.</summary>
+    internal static Task AnswerAsync(HttpContext context, int status, Result answer) => AnswerAsync(context, status,
+        DashboardJson.Write(ResultView.Of(answer, context.RequestServices.GetRequiredService<IDashboardData>().Units)));
 
     private static async Task AnswerAsync(HttpContext context, int status, byte[] bytes)
     {

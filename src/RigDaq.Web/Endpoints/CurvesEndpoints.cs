@@ -5,6 +5,7 @@ using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Core;
 using RigDaq.Tables.Readings;
+using RigDaq.Text;
 using RigDaq.Web.Access;
 using RigDaq.Web.Views;
 
@@ -74,7 +75,7 @@ internal static class CurvesEndpoints
         catch (Exception fault) when (fault is RefusalException or IOException or UnauthorizedAccessException)
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status409Conflict,
-                Result.Because(fault.Message.Split('\n', StringSplitOptions.TrimEntries))).ConfigureAwait(false);
+                fault is RefusalException refusal ? Result.Because(refusal.Reasons) : Result.Because(Sentence.Verbatim(fault.Message))).ConfigureAwait(false);
         }
         finally
         {

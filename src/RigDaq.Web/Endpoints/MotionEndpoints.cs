@@ -6,6 +6,7 @@ using RigDaq.Publishing.Delivery;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 using RigDaq.Web.Access;
 using RigDaq.Web.Requests;
 
@@ -31,7 +32,7 @@ internal static class MotionEndpoints
         routes.Command("home", (c, _) => c.Rig.HomeAsync());
         routes.Command("grip-separation", (c, request) => request.GripSeparationMillimetres is { } mm && double.IsFinite(mm)
             ? c.Rig.MoveToGripSeparationAsync(mm)
-            : Task.FromResult(CommandResult.Refused(PageText.Of("answers.sayTheDistance", ("unit", c.Data.Units.Length.Symbol)))));
+            : Task.FromResult(CommandResult.Refused(PageText.Sentence("answers.sayTheDistance", ("unit", c.Data.Units.Length.Symbol)))));
         routes.Command("hand-motion", AcknowledgeHandMotionAsync);
         routes.Command("replay", ReplayAsync);
     }
@@ -75,7 +76,7 @@ internal static class MotionEndpoints
             using var late = new CancellationTokenSource(ReplayTime);
             ReplayResult result = await publisher.ReplayAsync(study.Study, study.Runs, late.Token).ConfigureAwait(false);
             return result.Unclaimed == 0
-                ? Result.Ok(PageText.Of("answers.sentAgain", ("n", result.Taken)))
+                ? Result.Ok("answers.sentAgain", ("n", result.Taken))
                 : Result.Refused("answers.notAllSent", ("n", result.Taken), ("all", result.Runs));
         }
         catch (OperationCanceledException)
@@ -84,7 +85,7 @@ internal static class MotionEndpoints
         }
         catch (Exception e) when (e is IOException or InvalidOperationException)
         {
-            return Result.Because(e.Message);
+            return Result.Because(Sentence.Verbatim(e.Message));
         }
     }
 

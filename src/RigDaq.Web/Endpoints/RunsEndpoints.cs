@@ -1,7 +1,6 @@
 using System.Globalization;
 using RigDaq.App;
 using RigDaq.App.Runs;
-using RigDaq.App.Text;
 using RigDaq.Web.Access;
 using RigDaq.Web.Views;
 
@@ -19,7 +18,7 @@ internal static class RunsEndpoints
         routes.MapGet("/api/run", (HttpContext context, RunPages pages, DashboardAccess access) =>
             pages.Page(Query(context, "run"), access.HasToken(context)) is { } page
                 ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page)
-                    : MissingAsync(context, PageText.Of("answers.noSuchRun")));
+                    : MissingAsync(context, "answers.noSuchRun"));
         routes.MapGet("/api/run-trace", TraceAsync);
         routes.MapGet("/api/run-channel", ChannelAsync);
         routes.MapGet("/api/run-photo",
@@ -52,8 +51,8 @@ internal static class RunsEndpoints
 
     private static bool IsDark(HttpContext context) => Query(context, "scheme") == "dark";
 
-    private static Task MissingAsync(HttpContext context, string words) =>
-        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Because(words));
+    private static Task MissingAsync(HttpContext context, string key) =>
+        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused(key));
 
     private static string Query(HttpContext context, string name) => context.Request.Query[name].ToString();
 

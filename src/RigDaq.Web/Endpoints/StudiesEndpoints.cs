@@ -1,7 +1,6 @@
 using System.Globalization;
 using RigDaq.App;
 using RigDaq.App.Studies;
-using RigDaq.App.Text;
 using RigDaq.Web.Access;
 using RigDaq.Web.Views;
 
@@ -17,7 +16,7 @@ internal static class StudiesEndpoints
         routes.MapGet("/api/study", (HttpContext context, StudyPages pages, DashboardAccess access) =>
             pages.Page(context.Request.Query["study"], access.HasToken(context)) is { } page
                 ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page)
-                    : MissingAsync(context, PageText.Of("answers.noSuchStudy")));
+                    : MissingAsync(context, "answers.noSuchStudy"));
         routes.MapGet("/api/study-versions", (HttpContext context, StudyPages pages) =>
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Versions(context.Request.Query["study"].ToString())));
         routes.MapGet("/api/earlier",
@@ -68,8 +67,8 @@ internal static class StudiesEndpoints
         };
     }
 
-    private static Task MissingAsync(HttpContext context, string words) =>
-        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Because(words));
+    private static Task MissingAsync(HttpContext context, string key) =>
+        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused(key));
 
     private static StudyService Studies(HttpContext context) => context.RequestServices.GetRequiredService<StudyService>();
 

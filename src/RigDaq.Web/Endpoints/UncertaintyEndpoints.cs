@@ -1,7 +1,6 @@
 using System.Globalization;
 using RigDaq.App;
 using RigDaq.App.Overview;
-using RigDaq.App.Text;
 using RigDaq.App.Uncertainties;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Specimens;
@@ -22,23 +21,23 @@ internal static class UncertaintyEndpoints
     private static Task AnswerAsync(HttpContext context, UncertaintyService uncertainty, IDashboardData data)
     {
         if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest,
-            PageText.Of("answers.uncertaintyOutOfRange"));
+            "answers.uncertaintyOutOfRange");
         return uncertainty.Reckon(asked) is var (at, origins)
             ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, OriginsView.From(at, origins, data.Units))
-            : RefuseAsync(context, StatusCodes.Status404NotFound, PageText.Of("answers.noUncertainty"));
+            : RefuseAsync(context, StatusCodes.Status404NotFound, "answers.noUncertainty");
     }
 
     private static Task PictureAsync(HttpContext context, UncertaintyService uncertainty)
     {
         if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest,
-            PageText.Of("answers.uncertaintyOutOfRange"));
+            "answers.uncertaintyOutOfRange");
         bool dark = context.Request.Query["scheme"] == "dark", narrow = context.Request.Query["narrow"] == "1";
         return Documents.SendSvgAsync(context, $"uncertainty {dark} {narrow} {asked}", () => uncertainty.Svg(asked, dark, narrow),
             "answers.noUncertainty");
     }
 
-    private static Task RefuseAsync(HttpContext context, int status, string words)
-        => GuardedRequests.AnswerAsync(context, status, Result.Because(words));
+    private static Task RefuseAsync(HttpContext context, int status, string key)
+        => GuardedRequests.AnswerAsync(context, status, Result.Refused(key));
 
     /// <summary>From a query string; null where a figure in it is none, or out of its range.</summary>
     internal static UncertaintyRequest? Asked(IQueryCollection query)

@@ -3,7 +3,6 @@ using System.Text.Json;
 using RigDaq.App.Overview;
 using RigDaq.App.Text;
 using RigDaq.Core.Calibration;
-using RigDaq.Core.Quantities;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Text;
@@ -161,7 +160,7 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
                 jogging = result.Done && jog.JogMillimetresPerSecond != 0;
                 if (!result.Done)
                 {
-                    await SendTextAsync(DashboardJson.Write(new AnswerView("jog", false, UnitWords.In(result.Message, data.Units))), ended)
+                    await SendTextAsync(DashboardJson.Write(new AnswerView("jog", false, result.Message.In(data.Units))), ended)
                         .ConfigureAwait(false);
                 }
             }
@@ -175,7 +174,7 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
 
     private Task<CommandResult> JogAsync(double speed) => speed == 0 || mayMove
         ? rig.JogAsync(speed)
-        : Task.FromResult(CommandResult.Refused(PageText.Of("answers.mayNotMove")));
+        : Task.FromResult(CommandResult.Refused(PageText.Sentence("answers.mayNotMove")));
 
     private Task SendTextAsync(byte[] bytes, CancellationToken ended) => SendAsync(bytes, WebSocketMessageType.Text, ended);
 

@@ -1,7 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
-using RigDaq.App;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Overview;
 using RigDaq.App.Runs;
@@ -16,7 +15,7 @@ namespace RigDaq.Web.Views;
 [JsonSerializable(typeof(HelloView))]
 [JsonSerializable(typeof(StudyMessage))]
 [JsonSerializable(typeof(AnswerView))]
-[JsonSerializable(typeof(Result))]
+[JsonSerializable(typeof(ResultView))]
 [JsonSerializable(typeof(PageRequest))]
 [JsonSerializable(typeof(JogMessage))]
 [JsonSerializable(typeof(CalibrationView))]

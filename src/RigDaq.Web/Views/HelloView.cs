@@ -1,5 +1,5 @@
 using RigDaq.App.Overview;
-using RigDaq.Core.Quantities;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Views;
 
@@ -10,6 +10,6 @@ internal sealed record HelloView(string RigName, bool MayMove, IReadOnlyList<str
     public string Type { get; } = "hello";
 
     internal static HelloView From(IDashboardData data, bool mayMove) =>
-        new(data.RigName, mayMove, UnitWords.In(Rig.Interlocks.Cautions.All, data.Units), DashboardCautions.BesideTheRig,
+        new(data.RigName, mayMove, Rig.Interlocks.Cautions.All.In(data.Units), DashboardCautions.BesideTheRig,
             Rig.Interlocks.Cautions.HandMotionScope, UnitNames.Of(data.Units));
 }

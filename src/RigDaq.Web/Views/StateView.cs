@@ -55,6 +55,9 @@ internal sealed record StateView
 
     public required IReadOnlyList<string> ReasonsAgainstHandMotion { get; init; }
 
+    /// <summary>Of the reasons, one each, for programs.</summary>
+    public required IReadOnlyList<string> CodesAgainstHandMotion { get; init; }
+
     public required double? PositionMillimetres { get; init; }
 
     public required double? GripSeparationMillimetres { get; init; }
@@ -98,11 +101,11 @@ internal sealed record StateView
         {
             Number = s.Number,
             Link = s.Link switch { LinkStage.Up => "up", LinkStage.Greeting => "greeting", LinkStage.Opening => "opening", _ => "closed" },
-            LinkMessage = s.LinkMessage,
-            LinkNotes = UnitWords.In(s.LinkNews.Words, units),
+            LinkMessage = s.LinkMessage.In(units),
+            LinkNotes = s.LinkNews.Words.In(units),
             Device = s.Device is { } d ? new DeviceView(d.Name, d.Id, d.FirmwareVersion, d.Simulated, can.HasFlag(Capabilities.Motion),
                 can.HasFlag(Capabilities.Homing), can.HasFlag(Capabilities.Feeder)) : null,
-            StartedBecause = s.StartedBecauseWords,
+            StartedBecause = s.StartedBecauseWords.In(units),
             GuardClosed = can.HasFlag(Capabilities.Guard) ? s.Inputs.HasFlag(InputStates.GuardClosed) : null,
             EmergencyStopReleased = can.HasFlag(Capabilities.EmergencyStop) ? s.Inputs.HasFlag(InputStates.EmergencyStopReleased) : null,
             AsksForEmergencyStopTest = s.AsksForEmergencyStopTest,
@@ -118,8 +121,9 @@ internal sealed record StateView
                 _ => "moving",
             },
             Homed = s.Bits.HasFlag(StateBits.Homed),
-            Faults = UnitWords.In(s.FaultWords, units),
-            ReasonsAgainstHandMotion = UnitWords.In(s.ReasonsAgainstHandMotion, units),
+            Faults = s.FaultWords.In(units),
+            ReasonsAgainstHandMotion = s.ReasonsAgainstHandMotion.In(units),
+            CodesAgainstHandMotion = [.. s.ReasonsAgainstHandMotion.Select(reason => reason.Code)],
             PositionMillimetres = Finite(s.PositionMillimetres),
             GripSeparationMillimetres = Finite(s.GripSeparationMillimetres),
             ForceNewtons = Finite(s.ForceNewtons),
@@ -163,9 +167,9 @@ internal sealed record DeviceView(string Name, string Id, int FirmwareVersion, b
 /// <param name="CheckWeight">What the check weight says under it; null where the device has none.</param>
 internal sealed record CalibrationInForce(double GreatestReferenceNewtons, DateTimeOffset ValidUntil, string? Class, string? CheckWeight);
 
-/// <summary>A sequence without its list of specimens, which is sent apart when it changes.</summary>
+/// <summary>A sequence without its list of specimens, which is sent apart when it changes. The code of the reason is for programs.</summary>
 internal sealed record SequenceView(
-    string Id, string StudyId, string Stage, string Reason, string? SpecimenId, string? RunId, int Total, int Pulled, int Broken,
+    string Id, string StudyId, string Stage, string Reason, string ReasonCode, string? SpecimenId, string? RunId, int Total, int Pulled, int Broken,
     int Skipped, double? AnnouncedSeconds, bool NeedsConfirmation, bool NeedsOpenGrip, double? ClampingForceNewtons,
         double? RunningMaximumNewtons)
 {
@@ -180,9 +184,8 @@ internal sealed record SequenceView(
         }
 
         double? announced = q.PullAnnouncedFor is { } at ? Math.Max(0, Math.Round((at - now).TotalSeconds, 1)) : null;
-        return new SequenceView(q.Plan.SequenceId, q.Plan.StudyId, q.Stage.Word(), UnitWords.In(q.Reason, units), q.SpecimenId, q.RunId,
-            q.Specimens.Count,
-            pulled, broken, skipped, announced, q.NeedsConfirmation, q.NeedsOpenGrip, StateView.Finite(q.ClampingForceNewtons),
+        return new SequenceView(q.Plan.SequenceId, q.Plan.StudyId, q.Stage.Word(), q.Reason.In(units), q.Reason.Code, q.SpecimenId, q.RunId,
+            q.Specimens.Count, pulled, broken, skipped, announced, q.NeedsConfirmation, q.NeedsOpenGrip, StateView.Finite(q.ClampingForceNewtons),
             StateView.Finite(q.RunningMaximumNewtons));
     }
 }

@@ -4,6 +4,7 @@ using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Text;
 
 namespace RigDaq.Web.Views;
 
@@ -26,7 +27,7 @@ internal sealed record StudyPageView(
     IReadOnlyList<string> Conditions, QuestionsView Questions, IReadOnlyList<string> Findings, IReadOnlyList<string> RecordFindings,
     IReadOnlyList<string> Groups, string? Control, string? ControlGroup, IReadOnlyList<EarlierItem> Earlier)
 {
-    internal static StudyPageView From(Study study, StudyItem item, IReadOnlySet<string> pulled, bool mayChange)
+    internal static StudyPageView From(Study study, StudyItem item, IReadOnlySet<string> pulled, bool mayChange, Units units)
     {
         ILookup<string, Specimen> specimens = study.Specimens.ToLookup(s => s.PrintId);
         return new StudyPageView(
@@ -35,7 +36,7 @@ internal sealed record StudyPageView(
                 .Select(p => new PrintItem(p.Id, p.Describe(study.SettingUnit), specimens[p.Id].Count(), RunFacts.HowItCameToBe(p.Record),
                 p.Record, StretchItem.Of(study, p, specimens[p.Id], pulled)))],
             [.. study.Prints.Select(p => p.Condition).Distinct()], QuestionsView.From(study),
-            [.. StudyRules.Check(study).Select(f => f.Text)], RecordRemarks.Of(study).Words,
+            [.. StudyRules.Check(study).Select(f => f.Text)], RecordRemarks.Of(study).Words.In(units),
             [.. study.Groups().Select(group => group.Describe(""))], study.Control is { } control
                 ? GroupWords.Of(control, study.SettingUnit) : null, study.Control?.Describe(""),
             [.. study.Earlier

@@ -25,7 +25,7 @@ internal sealed class StudyPages(RigArchive archive, StudyService studies, IDash
     {
         if ((string.IsNullOrEmpty(studyId) ? archive.Studies.Active() : studies.Find(studyId)) is not { } study) return null;
         HashSet<string> pulled = Pulled(study.Id);
-        return StudyPageView.From(study, Now().ItemOf(study, pulled), pulled, mayChange);
+        return StudyPageView.From(study, Now().ItemOf(study, pulled), pulled, mayChange, data.Units);
     }
 
     /// <summary>Every group that was measured here, and every control over its sessions.</summary>

@@ -160,10 +160,10 @@ public sealed partial class PageTextTest
         Code().Concat(Directory.GetFiles(Path.Combine(Root(), "..", "..", "RigDaq.App"), "*.cs", SearchOption.AllDirectories)
             .Select(File.ReadAllText));
 
-    [GeneratedRegex("(?:PageText\\.Of|Refused|Refusal\\.Of)\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"|(?:= |,\\s+)\"(?<key>answers\\.[A-Za-z0-9]+)\"")]
+    [GeneratedRegex("(?:PageText\\.(?:Of|Sentence)|Result\\.Ok|Refused|Refusal\\.Of)\\(\"(?<key>[a-z]+\\.[A-Za-z0-9]+)\"|(?:= |,\\s+)\"(?<key>answers\\.[A-Za-z0-9]+)\"")]
     private static partial Regex Asked();
 
-    [GeneratedRegex("(?:CommandResult\\.Refused|Result\\.(?:Ok|Because))\\(\\$?\"[^\"]|[aA]dd\\(\\$?\"[^\"]{2}")]
+    [GeneratedRegex("Sentence\\.Verbatim\\(\\$?\"[^\"]|[aA]dd\\(\\$?\"[^\"]{2}")]
     private static partial Regex OwnWords();
 
     [GeneratedRegex(@"\p{L}{2,} (?:\p{L}{2,}|$)")]

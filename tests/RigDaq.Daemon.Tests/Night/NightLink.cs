@@ -1,6 +1,7 @@
 using System.IO.Pipelines;
 using RigDaq.Protocol.Frames;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Tests.Night;
 
@@ -44,7 +45,7 @@ internal sealed class NightLink(IDuplexPipe cable, Action<byte[]> written) : IRi
             // It was pulled: the reading side tells why.
         }
 
-        Close(new LinkEnd(LinkEndKind.WriteFailed, "Nothing can be written to the night's cable."));
+        Close(new LinkEnd(LinkEndKind.WriteFailed, Sentence.Verbatim("Nothing can be written to the night's cable.")));
         return ValueTask.FromException(new IOException("The other side is gone."));
     }
 
@@ -64,12 +65,12 @@ internal sealed class NightLink(IDuplexPipe cable, Action<byte[]> written) : IRi
                 cable.Input.AdvanceTo(read.Buffer.End);
                 // There is no threshold: it never waits.
                 if (!read.Buffer.IsEmpty) _toHost.Writer.FlushAsync().AsTask().GetAwaiter().GetResult();
-                if (read.IsCompleted) Close(new LinkEnd(LinkEndKind.Vanished, "The night's cable was pulled."));
+                if (read.IsCompleted) Close(new LinkEnd(LinkEndKind.Vanished, Sentence.Verbatim("The night's cable was pulled.")));
             }
         }
         catch (IOException e)
         {
-            Close(new LinkEnd(LinkEndKind.Vanished, e.Message));
+            Close(new LinkEnd(LinkEndKind.Vanished, Sentence.Verbatim(e.Message)));
         }
     }
 
@@ -89,7 +90,7 @@ internal sealed class NightLink(IDuplexPipe cable, Action<byte[]> written) : IRi
 
     public ValueTask DisposeAsync()
     {
-        Close(new LinkEnd(LinkEndKind.ClosedHere, "Closed."));
+        Close(new LinkEnd(LinkEndKind.ClosedHere, Sentence.Verbatim("Closed.")));
         return ValueTask.CompletedTask;
     }
 

@@ -108,7 +108,7 @@ internal sealed partial class NightRig
     {
         if (_seen.Sequence is { Stage: SequenceStage.Held } held) Hold(!string.IsNullOrWhiteSpace(held.Reason),
             "a sequence is held and nobody is told why");
-        Hold(_seen.Number == 0 || _seen.Link == LinkStage.Up || !string.IsNullOrWhiteSpace(_seen.LinkMessage),
+        Hold(_seen.Number == 0 || _seen.Link == LinkStage.Up || !_seen.LinkMessage.IsEmpty,
             "the link is not up and nobody is told why");
     }
 

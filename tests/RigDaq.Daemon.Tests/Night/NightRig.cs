@@ -8,6 +8,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 using RigDaq.Tests.Shared;
+using RigDaq.Text;
 using RigDaq.Virtual;
 using RigDaq.Virtual.Machine;
 
@@ -215,7 +216,7 @@ internal sealed partial class NightRig : IDisposable
     }
 
     private static RigSnapshot Silenced(RigSnapshot snapshot) =>
-        snapshot.Sequence is { } sequence ? snapshot with { Sequence = sequence with { Reason = "" } } : snapshot;
+        snapshot.Sequence is { } sequence ? snapshot with { Sequence = sequence with { Reason = Sentence.None } } : snapshot;
 
     private void Reopen()
     {

@@ -25,7 +25,7 @@ public sealed class ChosenUnitsTest(Browser browser) : IClassFixture<Browser>, I
         host.Rig.Set(s => s with
         {
             GripSeparationMillimetres = 50.8,
-            Sequence = FakeData.Sequence(plan, SequenceStage.Held, done: 5) with { Reason = "The force reached 900 N, the limit." },
+            Sequence = FakeData.Sequence(plan, SequenceStage.Held, done: 5) with { Reason = Rig.Text.RigText.ForceLimitReached(900) },
             LastRun = FakeData.Run(plan.SpecimenIds[4]),
         });
         host.Rig.Hang(444.8222);

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.WebSockets;
 using System.Text;
+using RigDaq.Text;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
@@ -94,7 +95,7 @@ public sealed class DashboardAccessTest
     public async Task What_the_rig_refuses_is_passed_on_in_words()
     {
         await using PageHost host = await PageHost.StartAsync();
-        host.Rig.Answer = Rig.Control.CommandResult.Refused("The guard is open: close it.");
+        host.Rig.Answer = Rig.Control.CommandResult.Refused(Sentence.Verbatim("The guard is open: close it."));
         using HttpResponseMessage response = await PostAsync(host, "home", Origin(host), Key(host));
         Assert.Equal(HttpStatusCode.Conflict, response.StatusCode);
         Assert.Contains("close it", await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),

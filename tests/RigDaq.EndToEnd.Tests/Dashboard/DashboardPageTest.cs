@@ -5,6 +5,7 @@ using RigDaq.Core.Trace;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 using static Microsoft.Playwright.Assertions;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -206,7 +207,7 @@ public sealed class DashboardPageTest(Browser browser) : IClassFixture<Browser>,
             {
                 Sequence = FakeData.Sequence(plan, stage, done: 4),
                 LastRun = FakeData.Run("P1-05"),
-                FaultWords = stage == SequenceStage.Held ? ["The guard was opened: close it."] : [],
+                FaultWords = stage == SequenceStage.Held ? [Sentence.Verbatim("The guard was opened: close it.")] : [],
                 Faults = stage == SequenceStage.Held ? DeviceFaults.GuardOpened : DeviceFaults.None,
             });
             await Expect(page.Locator("#stage")).ToHaveTextAsync(stage.Word());

@@ -12,6 +12,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
@@ -86,8 +87,8 @@ internal sealed class FakeData : IDashboardData
     {
         Plan = plan,
         Stage = stage,
-        Reason = stage == SequenceStage.WaitingForSpecimen ? $"Put specimen {plan.SpecimenIds[done]} into the grips, then close the guard."
-            : "",
+        Reason = Sentence.Verbatim(stage == SequenceStage.WaitingForSpecimen ? $"Put specimen {plan.SpecimenIds[done]} into the grips, then close the guard."
+            : ""),
         SpecimenId = plan.SpecimenIds[done],
         Specimens = [.. plan.SpecimenIds.Select((id, i) => i < done
             ? new SpecimenProgress(id, SpecimenState.Pulled, i == 2 ? PullEnding.SlippedOut : PullEnding.Broken, $"run-{i}")

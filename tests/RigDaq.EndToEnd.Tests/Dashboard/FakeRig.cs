@@ -6,6 +6,7 @@ using RigDaq.Core.Signal;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
@@ -32,7 +33,7 @@ internal sealed class FakeRig : ILiveRig, IAsyncDisposable
         _snapshot = new RigSnapshot
         {
             Link = LinkStage.Up,
-            LinkMessage = "bench rig on /dev/ttyACM0",
+            LinkMessage = Sentence.Verbatim("bench rig on /dev/ttyACM0"),
             Device = new RigDevice("00a1b2c3d4e5f607", "bench rig", 3, simulated),
             Hello = new HelloMessage
             {
@@ -93,20 +94,20 @@ internal sealed class FakeRig : ILiveRig, IAsyncDisposable
     {
         if (StopFails) return Task.FromException<CommandResult>(new InvalidOperationException("It does not come through."));
         Break();
-        Set(s => s.Sequence is { } q ? s with { Sequence = q with { Stage = SequenceStage.Held, Reason = "A person stopped it." } } : s);
+        Set(s => s.Sequence is { } q ? s with { Sequence = q with { Stage = SequenceStage.Held, Reason = Sentence.Verbatim("A person stopped it.") } } : s);
         return DoneAsync("stop", "Stopped.", always: true);
     }
 
     public CommandResult AcknowledgeCautions(string scope)
     {
         Calls.Enqueue("acknowledge " + scope);
-        return CommandResult.Ok("Acknowledged.");
+        return CommandResult.Ok(Sentence.Verbatim("Acknowledged."));
     }
 
     public void AcceptHandMotionBeyondCalibration() => Calls.Enqueue("accept beyond");
 
     public Task<CommandResult> SayEmergencyStopTestedAsync()
-        => Task.FromResult(CommandResult.Ok("The test of the emergency stop is kept."));
+        => Task.FromResult(CommandResult.Ok(Sentence.Verbatim("The test of the emergency stop is kept.")));
 
     public Task<CommandResult> StartSequenceAsync(SequencePlan plan)
     {
@@ -148,7 +149,7 @@ internal sealed class FakeRig : ILiveRig, IAsyncDisposable
 
     public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null)
     {
-        if (Refusal is { } why) return Task.FromResult(CommandResult.Refused(why));
+        if (Refusal is { } why) return Task.FromResult(CommandResult.Refused(Sentence.Verbatim(why)));
         Set(s => s with { Calibration = calibration });
         return DoneAsync("calibration", "In force.");
     }
@@ -166,7 +167,7 @@ internal sealed class FakeRig : ILiveRig, IAsyncDisposable
     private Task<CommandResult> DoneAsync(string call, string message, bool always = false)
     {
         Calls.Enqueue(call);
-        return Task.FromResult(always ? CommandResult.Ok(message) : Answer ?? CommandResult.Ok(message));
+        return Task.FromResult(always ? CommandResult.Ok(Sentence.Verbatim(message)) : Answer ?? CommandResult.Ok(Sentence.Verbatim(message)));
     }
 
     private async Task SampleAsync()

@@ -14,7 +14,7 @@ public sealed class EmergencyStopTestOfTheDayTest
         Assert.True(daemon.Now.AsksForEmergencyStopTest);
         await daemon.DoAsync("hand-motion", new { cautionsRead = true, acceptBeyondCalibration = true });
         // it is tested in hand motion
-        Assert.DoesNotContain(daemon.Now.ReasonsAgainstHandMotion, r => r.Contains("tested", StringComparison.Ordinal));
+        Assert.DoesNotContain(daemon.Now.ReasonsAgainstHandMotion, r => r.Code == "emergencyStopNotTested");
 
         (bool started, string words) = await daemon.AskAsync("start", new { cautionsRead = true });
         Assert.False(started);

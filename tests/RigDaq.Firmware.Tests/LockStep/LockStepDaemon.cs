@@ -109,7 +109,7 @@ internal sealed class LockStepDaemon : IAsyncDisposable
     public async Task ChangeSpecimenAsync(double breakNewtons)
     {
         await UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q
-            && q.Reason.Contains("Open the guard", StringComparison.Ordinal), "asked for a specimen");
+            && q.Reason.Code == "openGuardAndPutIn", "asked for a specimen");
         await Board.Ask("guard 0");
         await RunAsync(TimeSpan.FromSeconds(0.5));
         await Board.Ask(string.Create(CultureInfo.InvariantCulture, $"specimen {Bench.StiffnessNewtonsPerMillimetre} 0.5 {breakNewtons}"));

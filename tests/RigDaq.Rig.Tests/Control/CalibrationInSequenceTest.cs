@@ -52,7 +52,7 @@ public sealed class CalibrationInSequenceTest
     }
 
     private static Task<RigSnapshot> AskedForSpecimenAsync(RigBench bench) =>
-        bench.UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q && q.Reason.Contains("Open the guard"),
+        bench.UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q && q.Reason.Code == "openGuardAndPutIn",
             "asked for a specimen");
 
     private static async Task PullByHandAsync(RigBench bench, int number)

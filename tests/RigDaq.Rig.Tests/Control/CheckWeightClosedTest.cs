@@ -22,13 +22,12 @@ public sealed class CheckWeightClosedTest
         };
         await bench.StartAsync();
         CommandResult refused = await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1));
-        Assert.Contains(refused.Reasons, r => r.Contains("check weight", StringComparison.Ordinal)
-            && r.Contains("could not be read", StringComparison.Ordinal));
+        Assert.Contains(refused.Reasons, r => r.Code == "checkWeightUnread");
         // Hand motion is no reason to look at a weight: the way out of the grips stays open.
         Assert.True((await bench.Controller.JogAsync(1)).Done);
         long[] failed = [.. readings];
         broken = false;
-        await bench.UntilAsync(s => s.ReasonsAgainstMotion.All(r => !r.Contains("check weight", StringComparison.Ordinal)), "read again");
+        await bench.UntilAsync(s => s.ReasonsAgainstMotion.All(r => r.Code != "checkWeightUnread"), "read again");
         // Again after its bound, and not sooner; a stamp is taken a moment before the loop notes it.
         Assert.True(TimeProvider.System.GetElapsedTime(failed[^1], readings.ElementAt(failed.Length)) >= ActiveCalibration.CheckWeightAgain
             - TimeSpan.FromMilliseconds(100));
@@ -45,6 +44,6 @@ public sealed class CheckWeightClosedTest
         Assert.True((await bench.Controller.SetCalibration(bench.Controller.Snapshot.Calibration)).Done);
         // No moment between the two in which a sequence could slip through.
         CommandResult refused = await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1));
-        Assert.Contains(refused.Reasons, r => r.Contains("check weight", StringComparison.Ordinal));
+        Assert.Contains(refused.Reasons, r => r.Code == "checkWeightOutside");
     }
 }

@@ -50,7 +50,7 @@ public sealed class ControlLoopSafetyTest
         Assert.True((await bench.Controller.SetCalibration(null)).Done);
         await UntilTrueAsync(() => !bench.Rig.IsMotorMoving, () => bench.Controller.JogAsync(2));
         CommandResult jog = await bench.Controller.JogAsync(2);
-        Assert.Contains(jog.Reasons, r => r.Contains("No calibration"));
+        Assert.Contains(jog.Reasons, r => r.Code == "noCalibrationInForce");
         bench.Controller.AcceptHandMotionBeyondCalibration();
         Assert.True((await bench.Controller.JogAsync(2)).Done);
     }
@@ -86,10 +86,10 @@ public sealed class ControlLoopSafetyTest
         bench.Rig.Inject(new VirtualFault.ConverterAtEnd(TimeSpan.FromMinutes(1)));
         await bench.UntilAsync(s => s.Faults.HasFlag(DeviceFaults.Converter) && s.Motion == MotionState.Still, "jammed");
         double jammed = bench.Rig.CrossheadMillimetres;
-        Assert.Contains(bench.Controller.Snapshot.ReasonsAgainstHandMotion, r => r.Contains("let go"));
+        Assert.Contains(bench.Controller.Snapshot.ReasonsAgainstHandMotion, r => r.Code == "heldItLetsGo");
         CommandResult further = await bench.Controller.JogAsync(1);
         Assert.False(further.Done);
-        Assert.Contains("back the way it came", further.Message);
+        Assert.Equal("itDoesNotLetGo", further.Message.Code);
         // Held for a second of wall time; faster than 1 mm/s it does not go, whatever the button's speed.
         for (int i = 0; i < 20; i++)
         {
@@ -116,7 +116,7 @@ public sealed class ControlLoopSafetyTest
         await bench.UntilAsync(s => !s.Inputs.HasFlag(InputStates.GuardClosed), "open");
         CommandResult jog = await bench.Controller.JogAsync(1);
         Assert.False(jog.Done);
-        Assert.Contains(jog.Reasons, r => r.Contains("guard") && r.Contains("close"));
+        Assert.Contains(jog.Reasons, r => r.Code == "guardIsOpen");
         Assert.False(bench.Rig.IsMotorMoving);
     }
 
@@ -159,8 +159,8 @@ public sealed class ControlLoopSafetyTest
         CommandResult refused = await bench.Controller.StartSequenceAsync(
             RigBench.PlanFor(1) with { Settings = new() { ForceLimitNewtons = 1100 } });
         Assert.False(refused.Done);
-        foreach (string word in new[] { "emergency stop", "check weight", "calibration does not reach", "home" })
-            Assert.Contains(refused.Reasons, r => r.Contains(word, StringComparison.Ordinal));
+        foreach (string code in new[] { "emergencyStopIsPressed", "checkWeightOutside", "calibrationTooLow", "homeFirst" })
+            Assert.Contains(refused.Reasons, r => r.Code == code);
         Assert.Null(bench.Controller.Snapshot.Sequence);
     }
 
@@ -180,12 +180,12 @@ public sealed class ControlLoopSafetyTest
             LimitsConfirmed = true,
             EmergencyStopTested = true,
         };
-        Assert.Contains("cautions", Assert.Single(MotionInterlocks.ReasonsAgainst(facts)));
+        Assert.Equal("cautionsNotRead", Assert.Single(MotionInterlocks.ReasonsAgainst(facts)).Code);
         Assert.Empty(MotionInterlocks.ReasonsAgainst(facts with { CautionsAcknowledged = true }));
         Assert.Empty(MotionInterlocks.ReasonsAgainst(facts with { Simulated = true }));
 
         InterlockFacts untested = facts with { CautionsAcknowledged = true, EmergencyStopTested = false };
-        Assert.Contains("emergency stop has not been tested", Assert.Single(MotionInterlocks.ReasonsAgainst(untested)));
+        Assert.Equal("emergencyStopNotTested", Assert.Single(MotionInterlocks.ReasonsAgainst(untested)).Code);
         Assert.Empty(MotionInterlocks.ReasonsAgainst(untested with { Simulated = true }));
         Assert.Empty(MotionInterlocks.ReasonsAgainstPulling(untested with { CanMove = false, LimitsConfirmed = false }));
         await Task.CompletedTask;
@@ -217,7 +217,7 @@ public sealed class ControlLoopSafetyTest
         bench.Rig.HangMass(2, 9.81);
         await bench.UntilAsync(s => s.ForceNewtons is > 19 and < 20.2, "20 N");
         CommandResult jog = await bench.Controller.JogAsync(1);
-        Assert.Contains(jog.Reasons, r => r.Contains("no motor"));
+        Assert.Contains(jog.Reasons, r => r.Code == "noMotor");
     }
 
     /// <summary>What a held jog comes to, in mm/s of the rig's own time, after its ramp.</summary>

@@ -14,7 +14,7 @@ public sealed class FailedPullTest
         await using RigBench bench = await RigBench.InMidPullAsync(2);
         bench.Rig.Inject(new VirtualFault.Unplug(TimeSpan.FromSeconds(1)));
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
-        Assert.Contains("link was lost", held.Sequence!.Reason);
+        Assert.Equal("linkLost", held.Sequence!.Reason.Code);
         PullRecord record = await bench.RecordedAsync();
         Assert.Equal(PullEnding.Interrupted, record.Ending);
         Assert.NotEmpty(record.Trace.Samples);
@@ -29,11 +29,11 @@ public sealed class FailedPullTest
         await using RigBench bench = await RigBench.InMidPullAsync();
         bench.Rig.Restart();
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
-        Assert.Contains("restarted", held.Sequence!.Reason);
+        Assert.Equal("deviceRestarted", held.Sequence!.Reason.Code);
         Assert.Equal(PullEnding.Interrupted, (await bench.RecordedAsync()).Ending);
         CommandResult resume = await bench.Controller.ResumeAsync();
         Assert.False(resume.Done);
-        Assert.Contains(resume.Reasons, r => r.Contains("home"));
+        Assert.Contains(resume.Reasons, r => r.Code == "homeFirst");
     }
 
     [Fact]
@@ -104,7 +104,7 @@ public sealed class FailedPullTest
         bench.Recorder.FailNext(1);
         await bench.BeginAsync(2);
         RigSnapshot held = await bench.UntilStageAsync(SequenceStage.Held);
-        Assert.Contains("could not be stored", held.Sequence!.Reason);
+        Assert.Equal("runNotStored", held.Sequence!.Reason.Code);
         Assert.Empty(bench.Recorder.Records);
         Assert.True((await bench.Controller.ResumeAsync()).Done);
         await bench.UntilStageAsync(SequenceStage.Finished);

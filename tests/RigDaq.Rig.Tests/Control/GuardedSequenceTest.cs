@@ -19,7 +19,7 @@ public sealed class GuardedSequenceTest
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(2))).Done);
         for (int i = 1; i <= 2; i++)
         {
-            await bench.UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q && q.Reason.Contains("Open the guard"),
+            await bench.UntilAsync(s => s.Sequence is { Stage: SequenceStage.WaitingForSpecimen } q && q.Reason.Code == "openGuardAndPutIn",
                 "asked for a specimen");
             bench.Rig.OpenGuard();
             if (i > 1) bench.Rig.RemoveSpecimen();
@@ -42,7 +42,7 @@ public sealed class GuardedSequenceTest
         await using var bench = new RigBench(ByHand);
         await bench.StartAsync();
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
-        await bench.UntilAsync(s => s.Sequence?.Reason.Contains("Open the guard") == true, "asked for a specimen");
+        await bench.UntilAsync(s => s.Sequence?.Reason.Code == "openGuardAndPutIn", "asked for a specimen");
         // Fingers on the hook: 49 N appear, far above the preload, and stay.
         bench.Rig.HangMass(5, 9.81);
         await bench.UntilAsync(s => s.ForceNewtons > 40, "loaded");
@@ -59,7 +59,7 @@ public sealed class GuardedSequenceTest
         await using var bench = new RigBench(ByHand);
         await bench.StartAsync();
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
-        await bench.UntilAsync(s => s.Sequence?.Reason.Contains("Open the guard") == true, "asked for a specimen");
+        await bench.UntilAsync(s => s.Sequence?.Reason.Code == "openGuardAndPutIn", "asked for a specimen");
         bench.Rig.OpenGuard();
         bench.Rig.LoadSpecimen(RigBench.Specimen("S1"));
         bench.Rig.CloseGuard();
@@ -78,10 +78,10 @@ public sealed class GuardedSequenceTest
         await using var bench = new RigBench(ByHand with { TimeScale = 1 });
         await bench.StartAsync();
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
-        await bench.UntilAsync(s => s.Sequence?.Reason.Contains("Open the guard") == true, "asked for a specimen");
+        await bench.UntilAsync(s => s.Sequence?.Reason.Code == "openGuardAndPutIn", "asked for a specimen");
         bench.Rig.Inject(new VirtualFault.LostBlocks(20));
         bench.Rig.OpenGuard();
-        RigSnapshot heard = await bench.UntilAsync(s => s.Sequence?.Reason.Contains("Open the guard") == false, "the opening was heard");
+        RigSnapshot heard = await bench.UntilAsync(s => s.Sequence is { } q && q.Reason.Code != "openGuardAndPutIn", "the opening was heard");
         Assert.Equal(SequenceStage.WaitingForSpecimen, heard.Sequence!.Stage);
         Assert.Null(heard.Sequence.PullAnnouncedFor);
         bench.Rig.LoadSpecimen(RigBench.Specimen("S1"));
@@ -110,7 +110,7 @@ public sealed class GuardedSequenceTest
         await using var bench = new RigBench(ByHand with { ClampNewtons = 30, TimeScale = 4 });
         await bench.StartAsync();
         Assert.True((await bench.Controller.StartSequenceAsync(RigBench.PlanFor(1))).Done);
-        RigSnapshot zeroed = await bench.UntilAsync(s => s.Sequence?.Reason.Contains("Open the guard") == true, "asked for a specimen");
+        RigSnapshot zeroed = await bench.UntilAsync(s => s.Sequence?.Reason.Code == "openGuardAndPutIn", "asked for a specimen");
         bench.Rig.OpenGuard();
         bench.Rig.LoadSpecimen(RigBench.Specimen("S1") with { SlackMillimetres = 0 });
         bench.Rig.CloseGuard();

@@ -29,7 +29,7 @@ public sealed class PullEndingsTest
         PullRecord record = await bench.RecordedAsync();
         Assert.Equal(PullEnding.Overload, record.Ending);
         Assert.False(bench.Rig.IsMotorMoving);
-        Assert.Contains("under load", held.Sequence!.Reason);
+        Assert.Equal("overloaded", held.Sequence!.Reason.Code);
         // The way back: clear, resume, and the crosshead takes the load off.
         await bench.Controller.ClearFaultsAsync();
         await bench.UntilAsync(s => s.Faults == 0, "cleared");
@@ -79,6 +79,6 @@ public sealed class PullEndingsTest
         Assert.Equal(PullEnding.Stopped, (await bench.RecordedAsync()).Ending);
         CommandResult resume = await bench.Controller.ResumeAsync();
         Assert.False(resume.Done);
-        Assert.Contains(resume.Reasons, r => r.Contains("clear the fault"));
+        Assert.Contains(resume.Reasons, r => r.Code == "faulted");
     }
 }

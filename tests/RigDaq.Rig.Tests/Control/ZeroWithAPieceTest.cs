@@ -25,7 +25,7 @@ public sealed class ZeroWithAPieceTest
 
         // Taring it away is refused: the next pull would be measured from there.
         CommandResult zero = await bench.Controller.TakeZeroAsync();
-        Assert.Contains("keeps its zero", zero.Message);
+        Assert.Equal("heldKeepsZero", zero.Message.Code);
         await bench.Controller.ClearFaultsAsync();
         await bench.UntilAsync(s => s.Faults == 0, "cleared");
         CommandResult resumed = await bench.Controller.ResumeAsync();
@@ -46,7 +46,7 @@ public sealed class ZeroWithAPieceTest
         await using var bench = new RigBench();
         await bench.BeginAsync(2);
         RigSnapshot apart = await bench
-            .UntilAsync(s => s.Sequence?.Reason.Contains("while the halves are apart", StringComparison.Ordinal) == true, "zero apart");
+            .UntilAsync(s => s.Sequence?.Reason.Code == "takingZeroApart", "zero apart");
         Assert.True(apart.PositionMillimetres > 1, "the crosshead has not gone back");
         await bench.UntilStageAsync(SequenceStage.Finished);
         Assert.All(bench.Recorder.Records, r => Assert.Equal(0, r.Head.PullsSinceZero));

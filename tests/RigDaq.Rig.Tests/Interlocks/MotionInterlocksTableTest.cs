@@ -1,4 +1,5 @@
 using RigDaq.Rig.Interlocks;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Tests.Interlocks;
 
@@ -18,7 +19,7 @@ public sealed class MotionInterlocksTableTest
         ("the guard is open", f => f with { GuardClosed = false }),
         ("the emergency stop is pressed", f => f with { EmergencyStopReleased = false }),
         ("the converter is silent or stuck", f => f with { ConverterAlive = false }),
-        ("a fault is latched", f => f with { FaultWords = ["a fault"] }),
+        ("a fault is latched", f => f with { FaultWords = [Sentence.Verbatim("a fault")] }),
         ("the limits are not confirmed", f => f with { LimitsConfirmed = false }),
         ("no calibration is in force", f => f with { CalibrationInForce = false, CalibrationCoversForceLimit = false }),
         ("no calibration is in force, accepted",

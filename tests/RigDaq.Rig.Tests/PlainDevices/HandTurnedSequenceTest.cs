@@ -86,7 +86,7 @@ public sealed class HandTurnedSequenceTest
         Assert.True(reading.SamplesLost >= 1);
         RigSnapshot after = bench.Controller.Snapshot;
         Assert.True(after.LinkNews.LinesDropped >= 1);
-        Assert.Contains(after.LinkNews.Words, words => words.Contains("not understood"));
+        Assert.Contains(after.LinkNews.Words, words => words.Code == "linesDropped");
     }
 
     [Fact]
@@ -104,7 +104,7 @@ public sealed class HandTurnedSequenceTest
         PullRecord record = await bench.RecordedAsync();
         Assert.Equal(PullEnding.Interrupted, record.Ending);
         Assert.NotEmpty(record.Trace.Samples);
-        await bench.UntilAsync(s => s.LinkNews.Words.Any(words => words.Contains("No reading has been printed for")), "told");
+        await bench.UntilAsync(s => s.LinkNews.Words.Any(words => words.Code == "noReadingFor"), "told");
         Assert.Equal(LinkStage.Up, bench.Controller.Snapshot.Link);
     }
 

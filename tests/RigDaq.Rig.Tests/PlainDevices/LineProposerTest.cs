@@ -31,10 +31,10 @@ public sealed class LineProposerTest
         string[] lines = [.. Enumerable.Range(0, 40).Select(i => $"{i * 1_500},{i * 7 % 11}")];
         Assert.Equal(LineTimeUnit.Milliseconds, LineProposer.Propose(lines).Format!.TimeUnit);
         LineProposal proposal = LineProposer.Propose(lines, TimeSpan.FromMilliseconds(60));
-        Assert.Contains(proposal.Doubts, doubt => doubt.Contains("step alone"));
+        Assert.Contains(proposal.Doubts, doubt => doubt.Code == "timeUnitFromStep");
         proposal = LineProposer.Propose(lines, TimeSpan.FromSeconds(0.6));
         Assert.Equal(LineTimeUnit.Microseconds, proposal.Format!.TimeUnit);
-        Assert.DoesNotContain(proposal.Doubts, doubt => doubt.Contains("step alone"));
+        Assert.DoesNotContain(proposal.Doubts, doubt => doubt.Code == "timeUnitFromStep");
     }
 
     [Theory]
@@ -56,8 +56,8 @@ public sealed class LineProposerTest
         Assert.Equal(1, proposal.Format!.TimeColumn);
         Assert.Equal(LineTimeUnit.Milliseconds, proposal.Format.TimeUnit);
         Assert.Equal("#", proposal.Format.CommentPrefix);
-        Assert.Contains(proposal.Reasons, reason => reason.Contains("heading"));
-        Assert.Contains(proposal.Reasons, reason => reason.Contains("comments"));
+        Assert.Contains(proposal.Reasons, reason => reason.Code == "linesAreHeadings");
+        Assert.Contains(proposal.Reasons, reason => reason.Code == "linesAreComments");
         lines = ["time_ms,force_N", .. lines[2..].Select(line => line[..line.IndexOf(',')] + line[line.LastIndexOf(',')..])];
         Assert.Equal((2, LineQuantity.Newtons),
             (LineProposer.Propose(lines).Format!.ForceColumn, LineProposer.Propose(lines).Format!.Quantity));
@@ -70,7 +70,7 @@ public sealed class LineProposerTest
         LineProposal proposal = LineProposer.Propose(lines);
         Assert.True(proposal.Format!.DecimalComma);
         Assert.Equal(100, proposal.Format.CountsPerUnit);
-        Assert.Contains(proposal.Doubts, doubt => doubt.Contains("comma separates"));
+        Assert.Contains(proposal.Doubts, doubt => doubt.Code == "commaMaySeparate");
         LineFormat semicolons = Proposed(i => $"{i * 100};{12 + (i % 3)},{10 + (i * 7 % 80)}");
         Assert.Equal((';', true, 2), (semicolons.Separator, semicolons.DecimalComma, semicolons.ForceColumn));
     }
@@ -91,12 +91,12 @@ public sealed class LineProposerTest
         Assert.Null(words.Format);
         Assert.Contains("no column of numbers", words.Reasons[^1]);
         LineProposal still = LineProposer.Propose(["7", "7", "7", "7"]);
-        Assert.Contains(still.Doubts, doubt => doubt.Contains("never changed"));
-        Assert.Contains(still.Doubts, doubt => doubt.Contains("rests on"));
+        Assert.Contains(still.Doubts, doubt => doubt.Code == "numberNeverChanged");
+        Assert.Contains(still.Doubts, doubt => doubt.Code == "restsOnFew");
         // An offset-binary converter: the numbers do not fit into 24 signed bits.
         LineProposal offset = LineProposer.Propose([.. Enumerable.Range(0, 30).Select(i => $"{8_400_000 + (i * 7 % 11)}")]);
         Assert.Equal(0.1, offset.Format!.CountsPerUnit);
-        Assert.Contains(offset.Doubts, doubt => doubt.Contains("rounded off"));
+        Assert.Contains(offset.Doubts, doubt => doubt.Code == "digitsRoundedOff");
     }
 
     private static LineFormat Proposed(Func<int, string> line)

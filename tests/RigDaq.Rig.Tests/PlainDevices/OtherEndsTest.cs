@@ -54,7 +54,7 @@ public sealed class OtherEndsTest
         await using RigBench bench = HandTurnedSequenceTest.Bench(device, new PlainDeviceSettings
         { Format = new LineFormat { Columns = 2, TimeColumn = 1, ForceColumn = 2 }, Name = "bench cell" });
         bench.Controller.Start();
-        RigSnapshot told = await bench.UntilAsync(s => s.LinkNews.Words.Any(words => words.Contains("baud rate differs")), "told");
+        RigSnapshot told = await bench.UntilAsync(s => s.LinkNews.Words.Any(words => words.ToString().Contains("baud rate differs")), "told");
         Assert.Equal(LinkStage.Up, told.Link);
         Assert.False(told.Inputs.HasFlag(InputStates.ConverterAlive));
         Assert.Contains("no fresh readings", (await bench.Controller.StartSequenceAsync(HandTurnedSequenceTest.Plan(1))).Message);
@@ -68,6 +68,6 @@ public sealed class OtherEndsTest
         await using RigBench bench = HandTurnedSequenceTest.Bench(device, new PlainDeviceSettings
         { Format = new LineFormat(), Query = query, Name = "unused" });
         bench.Controller.Start();
-        await bench.UntilAsync(s => s.LinkMessage.Contains("does not answer *IDN?"), "told");
+        await bench.UntilAsync(s => s.LinkMessage.Code == "instrumentSilent", "told");
     }
 }

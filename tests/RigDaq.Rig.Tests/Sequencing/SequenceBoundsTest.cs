@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Tests.Interlocks;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Tests.Sequencing;
 
@@ -8,7 +9,7 @@ namespace RigDaq.Rig.Tests.Sequencing;
 /// control loop's.</summary>
 public sealed class SequenceBoundsTest
 {
-    private const string Restless = "it moves";
+    private static readonly Sentence Restless = Sentence.Verbatim("it moves");
 
     private static readonly RigConditions Feeder = new()
     {

@@ -1,6 +1,7 @@
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Tests.Sequencing;
 
@@ -15,7 +16,7 @@ internal sealed partial class SequenceWorld
         {
             case 0:
                 Look(_rig with
-                { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = "gone" } });
+                { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false, LinkMessage = Sentence.Verbatim("gone") } });
                 break;
             case 1:
                 Look(_rig with { BootNumber = _rig.BootNumber + 1, Facts = facts with { LimitsConfirmed = false } });
@@ -31,7 +32,7 @@ internal sealed partial class SequenceWorld
             case 3:
                 Look(_rig with
                 {
-                    Facts = facts with { EmergencyStopReleased = false, FaultWords = ["emergency"] },
+                    Facts = facts with { EmergencyStopReleased = false, FaultWords = [Sentence.Verbatim("emergency")] },
                     Faults = DeviceFaults.EmergencyStop
                 });
                 break;
@@ -40,7 +41,7 @@ internal sealed partial class SequenceWorld
                 break;
             case 5 or 6:
                 var fault = (DeviceFaults)(1 << _random.Next(9));
-                Look(_rig with { Faults = fault, Facts = facts with { FaultWords = ["a fault"] } });
+                Look(_rig with { Faults = fault, Facts = facts with { FaultWords = [Sentence.Verbatim("a fault")] } });
                 break;
             case 7:
                 Feed(new StopAsked());
@@ -77,7 +78,7 @@ internal sealed partial class SequenceWorld
                 Look(_rig with { CalibrationNumber = _rig.CalibrationNumber + 1, Facts = facts with { LimitsConfirmed = false } });
                 break;
             case 12 when _pullId is not null:
-                Feed(new CaptureLost(_pullId, "disk slow"));
+                Feed(new CaptureLost(_pullId, Sentence.Verbatim("disk slow")));
                 break;
             default:
                 Look(_rig with { Facts = facts with { CheckWeight = (CheckWeightVerdict)_random.Next(3) } });

@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Tests.Sequencing;
 
@@ -122,7 +123,7 @@ internal sealed partial class SequenceWorld
     }
 
     /// <summary>The disk did not keep up with a pull's samples.</summary>
-    public void LoseCapture(string runId, string words) => Feed(new CaptureLost(runId, words));
+    public void LoseCapture(string runId, string words) => Feed(new CaptureLost(runId, Sentence.Verbatim(words)));
 
     public void EndTheProgram()
     {
@@ -223,19 +224,19 @@ internal sealed partial class SequenceWorld
         {
             case TakeZero c:
                 _zeroIsClean = !_grips.AreJoined;
-                Later(_random.Next(6) == 0 ? new WindowRestless(c.Ticket, "it moves")
+                Later(_random.Next(6) == 0 ? new WindowRestless(c.Ticket, Sentence.Verbatim("it moves"))
                     : new ZeroTaken(c.Ticket, 1000 + _random.Next(3), c.BeforeCounts is null ? null : _random.Next(20) == 0 ? 30 : 0.01));
                 break;
             case MeasureForce c:
                 Later(new ForceMeasured(c.Ticket, _random.Next(5) == 0 ? 7 : 0.4));
                 break;
             case MeasureZeroReturn c:
-                Later(_random.Next(4) == 0 ? new WindowRestless(c.Ticket, "it moves") : new ZeroReturned(c.Ticket));
+                Later(_random.Next(4) == 0 ? new WindowRestless(c.Ticket, Sentence.Verbatim("it moves")) : new ZeroReturned(c.Ticket));
                 break;
             case SetLimits c:
                 _limitsMadeWith = _rig.CalibrationNumber;
                 Look(_rig with { Facts = _rig.Facts with { LimitsConfirmed = false } });
-                Later(Unlucky() ? new LimitsRefused(c.Ticket, "outside") : new LimitsSet(c.Ticket));
+                Later(Unlucky() ? new LimitsRefused(c.Ticket, Sentence.Verbatim("outside")) : new LimitsSet(c.Ticket));
                 break;
             case MotionCommand c:
                 BeginMotion(c);
@@ -257,8 +258,8 @@ internal sealed partial class SequenceWorld
             case OpenCapture:
                 RequireLoaded();
                 if (_store is not null) Later(_store.Open(_state.Current.SpecimenId) is { } begun ? new CaptureOpened(begun)
-                    : new CaptureFailed("disk full"));
-                else if (Unlucky()) Later(new CaptureFailed("disk full"));
+                    : new CaptureFailed(Sentence.Verbatim("disk full")));
+                else if (Unlucky()) Later(new CaptureFailed(Sentence.Verbatim("disk full")));
                 else Later(new CaptureOpened($"run{++_runs}"));
                 break;
             case WatchPull c:
@@ -271,7 +272,7 @@ internal sealed partial class SequenceWorld
                 _pulls[c.RunId] = (opened, ended + 1);
                 Assert.Equal(0, ended);
                 _pulling = _guardOpened = _guardClosedAgain = _confirmed = false;
-                Later(_store is not null ? _store.End(c) : Unlucky() ? new RecordingFailed(c.RunId, "database away")
+                Later(_store is not null ? _store.End(c) : Unlucky() ? new RecordingFailed(c.RunId, Sentence.Verbatim("database away"))
                     : new PullRecorded(c.RunId));
                 break;
             case RecordAgain c:
@@ -287,7 +288,7 @@ internal sealed partial class SequenceWorld
     {
         if (Unlucky())
         {
-            Later(new MotionFailed(command.Ticket, "busy"));
+            Later(new MotionFailed(command.Ticket, Sentence.Verbatim("busy")));
             return;
         }
 

@@ -3,6 +3,7 @@ using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Tests.Interlocks;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Tests.Sequencing;
 
@@ -27,7 +28,7 @@ public sealed class SequencerTest
     {
         Happen(new Begun());
         Happen(new FinishAsked());
-        string reason = _state.Reason;
+        Sentence reason = _state.Reason;
         Assert.NotEmpty(Sequencer.ReasonsAgainst(_state, new FinishAsked()));
         Happen(new FinishAsked());
         Assert.Empty(_commands);
@@ -67,7 +68,7 @@ public sealed class SequencerTest
         Assert.IsType<MeasureZeroReturn>(_commands[0]);
         Happen(new ZeroReturned(_state.Ticket));
         Note();
-        Assert.Equal(new EndPull("run", PullEnding.Broken, ""), _commands[0]);
+        Assert.Equal(new EndPull("run", PullEnding.Broken, Sentence.None), _commands[0]);
         // The halves are drawn further apart, the next zero is taken there, and only then the crosshead goes back.
         Assert.Contains(_commands, c => c is MoveTo { Millimetres: 12 });
         Happen(new MotionEnded(_state.MotionTicket));
@@ -176,7 +177,7 @@ public sealed class SequencerTest
         Happen(new ZeroTaken(_state.Ticket, 1000, null));
         Assert.Empty(_commands);
         Assert.Equal(SequenceStage.Held, _state.Stage);
-        Assert.Contains("far grip", _state.Reason, StringComparison.Ordinal);
+        Assert.Equal("closeFarGrip", _state.Reason.Code);
         Happen(new ResumeAsked());
         Assert.IsType<SequenceStep.MeasuringClamp>(_state.Step);
         Assert.Equal("A", _state.Current.SpecimenId);
@@ -208,7 +209,7 @@ public sealed class SequencerTest
         Look(_state.Rig with { PositionMillimetres = 10 });
         Happen(new MotionEnded(_state.MotionTicket));
         Assert.Equal(SequenceStage.Held, _state.Stage);
-        Assert.Contains("Take it out", _state.Reason, StringComparison.Ordinal);
+        Assert.Equal("takeOutThenNext", _state.Reason.Code);
         Happen(new ResumeAsked());
         Assert.IsType<FeedSpecimen>(_commands[0]);
         Assert.Equal("B", _state.Current.SpecimenId);
@@ -227,7 +228,7 @@ public sealed class SequencerTest
         Happen(new StopAsked());
         Happen(new ResumeAsked());
         Assert.Equal(SequenceStage.Held, _state.Stage);
-        Assert.Contains("Take it out", _state.Reason, StringComparison.Ordinal);
+        Assert.Equal("takeOutThenNext", _state.Reason.Code);
         Happen(new ResumeAsked());
         Assert.Equal(SequenceStage.Finished, _state.Stage);
     }
@@ -269,7 +270,7 @@ public sealed class SequencerTest
         Look(Feeder with { FeederEmpty = true });
         Happen(new MotionEnded(_state.MotionTicket));
         Assert.Equal(SequenceStage.Held, _state.Stage);
-        Assert.Contains("feeder is empty", _state.Reason);
+        Assert.Equal("feederIsEmpty", _state.Reason.Code);
     }
 
     [Fact]
@@ -300,6 +301,11 @@ public sealed class SequencerTest
         Assert.Equal(a.Specimens, b.Specimens);
         Assert.Equal(a with { Specimens = b.Specimens }, b);
     }
+
+    // A defect: what the detector refused was thrown on the control loop.
+    [Fact]
+    public void A_detection_that_is_not_possible_is_a_problem_of_the_plan() => Assert.Single(PlanCheck.Problems(
+        Plan with { Settings = Plan.Settings with { Detection = new DetectionSettings { FallSeconds = 0 } } }));
 
     private void BeginPull()
     {

@@ -1,6 +1,7 @@
 using RigDaq.Protocol.Frames;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Session;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Tests.Session;
 
@@ -93,7 +94,7 @@ public sealed class DeviceSessionTest
         Assert.Null(device.Failure);
         device.Wait(160);
         Assert.Contains("does not answer", device.Failure!.Message);
-        device.Session.End("gone");
+        device.Session.End(Sentence.Verbatim("gone"));
         Assert.False(seen!.Value.Done);
     }
 

@@ -18,8 +18,6 @@ public sealed class OnePlaceTest : OnePlaceGuard
         new("SequenceInvariants.cs", "DEBUG", "a symbol of the compiler"),
         new("SequenceStage.cs", "waiting for specimen|ready|taking up slack|pulling|returning|held|finished",
             "published and kept in these words"),
-        new("PlanCheck.cs", "mm|mm/s|mm/s²", "symbols of units"),
-        new("LimitsMaker.cs", "mm/s|mm/s²", "symbols of units"),
         new("Cautions.cs", "hand motion", "the name under which an acknowledgement is kept"),
         new("RigController.cs", "control loop", "a thread's name"),
         new("SerialRigLink.cs", "serial reader", "a thread's name"),

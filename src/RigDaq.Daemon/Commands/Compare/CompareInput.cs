@@ -91,7 +91,7 @@ internal static class CompareInput
     private static GroupKey GroupOf(CsvRow row) => new(row.Text("material"), row.Text("condition"), row.DecimalOrNull("setting"));
 
     /// <summary>What a print's name was taken to mean, where it could mean something else.</summary>
-    private static IEnumerable<string> SharedPrints(Observation[] observations)
+    private static IEnumerable<Sentence> SharedPrints(Observation[] observations)
     {
         var named = observations.Where(o => o.Print.Length > 0).Select(o => (o.Group, o.Print)).Distinct().ToArray();
         string[] over = [.. named.GroupBy(o => (o.Group.Material, o.Group.Condition, o.Print)).Where(p => p.Count() > 1)

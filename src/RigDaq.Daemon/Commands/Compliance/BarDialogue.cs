@@ -89,12 +89,12 @@ internal sealed class BarDialogue(RigController rig, TypedLines typed, Action<Se
                 return true;
             }
 
-            say(Sentence.Verbatim(moves.Message));
+            say(moves.Message);
         }
     }
 
     /// <summary>Waits until the crosshead stands where it should; any typed line stops it.</summary>
-    private async Task<RigSnapshot> StandsAsync(Func<RigSnapshot, bool> there, string what, CancellationToken cancellation)
+    private async Task<RigSnapshot> StandsAsync(Func<RigSnapshot, bool> there, Sentence what, CancellationToken cancellation)
     {
         RigSnapshot end = RigSnapshot.Nothing;
         bool stopped = !await typed.WhileWatchedAsync(async watched =>

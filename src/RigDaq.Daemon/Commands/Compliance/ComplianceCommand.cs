@@ -9,6 +9,7 @@ using RigDaq.Core.Compliance;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -123,7 +124,7 @@ internal static class ComplianceCommand
             }
             catch (RefusalException refusal)
             {
-                throw new CannotBeDoneException(refusal.Message, refusal);
+                throw new CannotBeDoneException(refusal.Sentence, refusal);
             }
 
             return ExitStatus.Done;

@@ -94,7 +94,7 @@ internal static class ComplianceMeasureCommand
             (await rig.SetCalibration(calibration).ConfigureAwait(false)).Require();
             var typed = new TypedLines(input);
             var dialogue = new BarDialogue(rig, typed, say);
-            foreach (string caution in Cautions.All) say(Sentence.Verbatim(caution));
+            foreach (Sentence caution in Cautions.All) say(caution);
             say(TerminalText.MeasureCaution(plan.ForceNewtons, plan.SpeedMillimetresPerSecond, plan.LimitNewtons));
             if (!await typed.SaysAsync("acknowledge", TerminalText.MeasureAskAcknowledge, say, cancellation).ConfigureAwait(false)) return
                 GivenUp(say);

@@ -33,7 +33,7 @@ internal static class CheckCommand
         bool ready = findings.All(finding => finding.InOrder);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { ready, findings });
         else foreach (Finding finding in findings) Console.WriteLine(TerminalText.CheckFinding(finding.InOrder, finding.What,
-            UnitWords.In(finding.Text, options.Units.Units)));
+            finding.Text.In(options.Units.Units)));
         return ready ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
 

@@ -49,7 +49,8 @@ internal static class DemoCommand
         DemoOptions options = Read(parsed);
         // As serve does: tried, not needed.
         Rig.Scheduling.TryRaiseProcess();
-        DemoRun demo = await DemoRun.StartAsync(options, TimeProvider.System, CommandRunner.Say, cancellation).ConfigureAwait(false);
+        DemoRun demo = await DemoRun.StartAsync(options, TimeProvider.System, words => CommandRunner.Say(words.In(options.Units.Units)),
+            cancellation).ConfigureAwait(false);
         await using (demo.ConfigureAwait(false))
         {
             if (!options.Exit)
@@ -71,7 +72,7 @@ internal static class DemoCommand
     /// <summary>The person plays with it: a held sequence is theirs to resume, and Ctrl-C ends it.</summary>
     private static async Task<int> StayAsync(DemoRun demo, Units units, CancellationToken cancellation)
     {
-        var progress = new SequenceProgress(CommandRunner.Say, units);
+        var progress = new SequenceProgress(words => CommandRunner.Say(words.In(units)), units);
         Task reporting = demo.Host.Rig.WhenAsync(
             snapshot =>
             {

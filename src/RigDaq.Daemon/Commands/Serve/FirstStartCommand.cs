@@ -9,6 +9,7 @@ using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -42,7 +43,7 @@ internal static class FirstStartCommand
     /// <summary>Leads a person through one first start and keeps what came of it.</summary>
     /// <returns>Null where the person did not begin.</returns>
     internal static async Task<FirstStartTest?> RunAsync(
-        IRigLinkOpener link, RigArchive archive, TextReader input, Action<FirstStartAct, string> say, TimeProvider time,
+        IRigLinkOpener link, RigArchive archive, TextReader input, Action<FirstStartAct, Sentence> say, TimeProvider time,
             CancellationToken cancellation)
     {
         RigController rig = RigFactory.Create(new RigSetup { Link = link, Safety = archive.Diary, Time = time });
@@ -55,7 +56,7 @@ internal static class FirstStartCommand
 
     /// <summary>The same on a rig that is already open.</summary>
     internal static async Task<FirstStartTest?> LeadAsync(
-        RigController rig, ISafetyDiary diary, TextReader input, Action<FirstStartAct, string> say, TimeProvider time,
+        RigController rig, ISafetyDiary diary, TextReader input, Action<FirstStartAct, Sentence> say, TimeProvider time,
             CancellationToken cancellation)
     {
         var talk = new FirstStartTalk(rig, new TypedLines(input), say);

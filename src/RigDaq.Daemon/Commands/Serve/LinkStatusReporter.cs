@@ -1,14 +1,15 @@
 using RigDaq.Rig.Control;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
 /// <summary>Says when the link comes and goes, and, now and then, what became of lines that were not understood.</summary>
-internal sealed class LinkStatusReporter(Action<string> say, TimeProvider time)
+internal sealed class LinkStatusReporter(Action<Sentence> say, TimeProvider time)
 {
     /// <summary>Dropped lines are spoken of no more often than this.</summary>
     public static readonly TimeSpan NewsInterval = TimeSpan.FromSeconds(30);
 
-    private string _last = "";
+    private Sentence? _last;
     private long _dropped;
     private long _saidAt;
 
@@ -18,10 +19,10 @@ internal sealed class LinkStatusReporter(Action<string> say, TimeProvider time)
         {
             _dropped = snapshot.LinkNews.LinesDropped;
             _saidAt = time.GetTimestamp();
-            foreach (string words in snapshot.LinkNews.Words) say(words);
+            foreach (Sentence words in snapshot.LinkNews.Words) say(words);
         }
 
-        if (snapshot.LinkMessage == _last) return;
+        if (snapshot.LinkMessage.Equals(_last) || snapshot.LinkMessage.IsEmpty) return;
         _last = snapshot.LinkMessage;
         say(_last);
     }

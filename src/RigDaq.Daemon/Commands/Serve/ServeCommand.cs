@@ -8,6 +8,7 @@ using RigDaq.App.Text;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
@@ -21,7 +22,7 @@ internal static class ServeCommand
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
         Units units = UnitsOption.Of(parsed, parsed.GetValue(Config));
-        Action<string> say = words => CommandRunner.Say(UnitWords.In(words, units));
+        Action<Sentence> say = words => CommandRunner.Say(words.In(units));
         RigHostPlan plan = Plan(parsed.GetValue(Config), Environment.GetEnvironmentVariables(), TimeProvider.System, say);
         DaemonOptions options = plan.Options;
         UnitsOption.Apply(parsed, options.Units);
@@ -54,7 +55,7 @@ internal static class ServeCommand
 
     /// <summary>What is served: the configuration with the line that it names, all on one clock.</summary>
     /// <exception cref="InputException">The configuration is wrong, or names no rig.</exception>
-    internal static RigHostPlan Plan(string? file, IDictionary environment, TimeProvider time, Action<string> say)
+    internal static RigHostPlan Plan(string? file, IDictionary environment, TimeProvider time, Action<Sentence> say)
     {
         DaemonOptions options = OptionsReader.Read(file, environment);
         if (options.Serial.Path is not { } path)
