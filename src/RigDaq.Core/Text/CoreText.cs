@@ -64,10 +64,10 @@ internal static partial class CoreText
     /// hand show it.</param>
     public static Sentence AnswerAboutPrintsMadeAlike(IReadOnlyList<int> prints, bool? stated)
     {
-        string count = string.Join(AnswerAboutPrintsMadeAlikeText, prints.Select(n => n.ToString(CultureInfo.InvariantCulture)));
+        string count = string.Join(BetweenNumbersOfPrints, prints.Select(n => n.ToString(CultureInfo.InvariantCulture)));
         bool one = prints.Count == 1 && prints[0] == 1;
-        string from = stated is null ? "" : stated.Value ? AnswerAboutPrintsMadeAlikeText2 : AnswerAboutPrintsMadeAlikeText3;
-        return AnswerAboutPrintsMadeAlikeText4(count, one, from);
+        string from = stated is null ? "" : stated.Value ? WithStatedScatter : WithScatterOfEarlierStudies;
+        return AnswerAboutPrintsMadeAlikeText(count, one, from);
     }
 
     public static Sentence AnswerKept(string keeps, string from, KeptFigures figures, string confidence) =>
@@ -120,8 +120,8 @@ internal static partial class CoreText
     {
         string why = reasons.Count == 0 ? "" : $" ({string.Join("; ", reasons)})";
         return failed == tried
-            ? AnswerNotPrintableText(VerdictPlace(place), failed, tried, why)
-            : AnswerNotPrintableText2(VerdictPlace(place), failed, tried, why);
+            ? AnswerNonePrinted(VerdictPlace(place), failed, tried, why)
+            : AnswerSomeNotPrinted(VerdictPlace(place), failed, tried, why);
     }
 
     private static Sentence Subject(SubjectNames subject)
@@ -136,7 +136,7 @@ internal static partial class CoreText
         CalibrationOfTooFewForcesText(degree, constant, coefficients, coefficients > 1, forcesMin, forces, degree > 1);
 
     public static Sentence CalibrationReversibilityUnknownAt(IEnumerable<double> forcesNewtons) =>
-        CalibrationReversibilityUnknownAtText(forcesNewtons.Select(force => CalibrationReversibilityUnknownAtPartText(force)));
+        CalibrationReversibilityUnknownAtText(forcesNewtons.Select(force => ForceOfReading(force)));
 
     public static Sentence SecondDegreeWorthHaving(double changePercent, double p) =>
         SecondDegreeWorthHavingText(changePercent, p < 1e-4, p);
@@ -174,11 +174,11 @@ internal static partial class CoreText
 
     // The groups of a comparison: what their figures lack, which of them cannot be set against each other.
 
-    public static Sentence MaterialsAlike(IEnumerable<string> names) => KeptApart(MaterialsAlikePartText, names);
+    public static Sentence MaterialsAlike(IEnumerable<string> names) => KeptApart(MaterialsKeptApart, names);
 
-    public static Sentence ConditionsAlike(IEnumerable<string> names) => KeptApart(ConditionsAlikePartText, names);
+    public static Sentence ConditionsAlike(IEnumerable<string> names) => KeptApart(ConditionsKeptApart, names);
 
-    public static Sentence PrintsAlike(IEnumerable<string> names) => KeptApart(PrintsAlikePartText, names);
+    public static Sentence PrintsAlike(IEnumerable<string> names) => KeptApart(PrintsKeptApart, names);
 
     private static Sentence KeptApart(string what, IEnumerable<string> names) =>
         KeptApartText(what, QuotedAlike(names));
@@ -195,8 +195,8 @@ internal static partial class CoreText
     /// <param name="chance">In how many of 100 cases.</param>
     public static Sentence PlanResolves(int prints, int specimens, string percent, int comparisons, string chance)
     {
-        string among = comparisons == 1 ? "" : PlanResolvesText(comparisons);
-        return PlanResolvesText2(prints, specimens, percent, among, chance);
+        string among = comparisons == 1 ? "" : AsTheFirstOfComparisons(comparisons);
+        return PlanResolvesText(prints, specimens, percent, among, chance);
     }
 
     /// <summary>What can be shown of one kind of question.</summary>
@@ -245,7 +245,7 @@ internal static partial class CoreText
         RecalculatedUnderText(calibration, acceptedAt, before);
 
     public static Sentence RecalculatedWithCompliance(string compliance, string? before)
-        => RecalculatedWithComplianceText(compliance, before ?? RecalculatedWithCompliancePartText);
+        => RecalculatedWithComplianceText(compliance, before ?? NoCompliance);
 
     // Weights and the reference forces they make: how they are described, what is refused.
 
@@ -309,23 +309,23 @@ internal static partial class CoreText
         JoinSameSettingText(print, other, AtSetting(setting));
 
     public static Sentence OnePrintAtSeveralSettings(IReadOnlyList<string> names) =>
-        OnePrintAtSeveralSettingsText(Names(OnePrintAtSeveralSettingsPartText, OnePrintAtSeveralSettingsPartText2, names));
+        OnePrintAtSeveralSettingsText(Names(ThePrint, ThePrints, names));
 
     public static Sentence PrintNameInTwoConditions(IReadOnlyList<string> names) =>
-        PrintNameInTwoConditionsText(Names(PrintNameInTwoConditionsPartText, PrintNameInTwoConditionsPartText2, names));
+        PrintNameInTwoConditionsText(Names(ThePrintName, ThePrintNames, names));
 
     private static Sentence Names(string one, string several, IReadOnlyList<string> names)
     {
         const int shown = 10;
         string list = string.Join(", ", names.Take(shown)) + (names.Count > shown ? ", …" : "");
-        return names.Count == 1 ? NamesText(one, list) : NamesText2(several, list);
+        return names.Count == 1 ? OneNameStands(one, list) : SeveralNamesStand(several, list);
     }
 
     private static string AtSetting(string setting) => AtSettingText(setting.Length > 0, setting);
 
     public static Sentence PlanTooLarge(Int128 specimens, int specimensMax) => PlanTooLargeText(specimens, specimensMax);
 
-    private static string QuotedAlike(IEnumerable<string> names) => string.Join(QuotedAlikePartText, names.Select(name => $"“{name}”"));
+    private static string QuotedAlike(IEnumerable<string> names) => string.Join(BetweenNames, names.Select(name => $"“{name}”"));
 
     // What a person should look at in a trace: its samples, its peak, its fall, its crosshead, its stamps.
 
@@ -340,8 +340,8 @@ internal static partial class CoreText
     /// <param name="percentMax">What it would be below then.</param>
     public static Sentence PeakUnderRead(double newtons, double percent, double factor, double? samplesPerSecond, double percentMax)
     {
-        string rate = samplesPerSecond is { } known ? PeakUnderReadText(known) : PeakUnderReadText2;
-        return PeakUnderReadText3(newtons, percent, rate, factor, percentMax);
+        string rate = samplesPerSecond is { } known ? SampleRateOf(known) : HigherSampleRate;
+        return PeakUnderReadText(newtons, percent, rate, factor, percentMax);
     }
 
     // Verdicts on two groups, fit to be published as they stand: which, how much, how sure, in what.
@@ -361,7 +361,7 @@ internal static partial class CoreText
     public static Sentence VerdictAmount(
         (string Value, string Low, string High) percent, (string Value, string Low, string High) difference, string unit,
             string confidence) =>
-        VerdictAmountText2(percent.Value, percent.Low, percent.High, confidence, difference.Value, unit, difference.Low, difference.High);
+        VerdictAmountWithPercent(percent.Value, percent.Low, percent.High, confidence, difference.Value, unit, difference.Low, difference.High);
 
     private static string VerdictPlace(string place) => place.Length == 0 ? "" : place + ": ";
 }
