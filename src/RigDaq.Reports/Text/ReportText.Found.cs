@@ -29,15 +29,15 @@ internal static partial class ReportText
         string pair = FoundConditionText(first.Condition, first.AgainstCondition);
         string ends = across.Count == 1
             ? $"{Change(first)}{At(first)}"
-            : FoundConditionText2(Change(first), At(first), Change(last), At(last));
-        string mean = across.Count > 1 && average is not null ? FoundConditionText3(Change(average), Judged(average))
+            : FoundFromFirstToLast(Change(first), At(first), Change(last), At(last));
+        string mean = across.Count > 1 && average is not null ? FoundOnAverage(Change(average), Judged(average))
             : $": {Judged(first)}";
         string change = trend is null ? "" : trend.Verdict == Verdicts.Different
-            ? FoundConditionText4(settingName, Change(trend))
+            ? FoundTrend(settingName, Change(trend))
             : "";
         return $"{first.Material}: {pair} {ends}{mean}.{change}";
 
-        string At(QuestionAnswer answer) => answer.Setting is null ? "" : FoundConditionText5(GroupKey.SettingText(answer.Setting, unit));
+        string At(QuestionAnswer answer) => answer.Setting is null ? "" : FoundAtSetting(GroupKey.SettingText(answer.Setting, unit));
     }
 
     public static string FoundMaterials(string condition, IReadOnlyList<QuestionAnswer> pairs)
@@ -46,13 +46,13 @@ internal static partial class ReportText
         string said = string.Join("; ", pairs.Select(a => a.Verdict switch
         {
             Verdicts.Different
-                => FoundMaterialsText2(a.Percent > 0, a.Material, a.AgainstMaterial, a.Percent > 0,
+                => FoundMaterialsDifferent(a.Percent > 0, a.Material, a.AgainstMaterial, a.Percent > 0,
                 Amount(a.Percent > 0 ? a.Percent!.Value : Turned(a.Percent!.Value), a.Percent > 0 ? a.PercentLow!.Value
                 : Turned(a.PercentHigh!.Value), a.Percent > 0 ? a.PercentHigh!.Value : Turned(a.PercentLow!.Value))),
-            Verdicts.Equivalent => FoundMaterialsText3(a.Material, a.AgainstMaterial, Change(a)),
-            _ => FoundMaterialsText4(a.Material, a.AgainstMaterial, Change(a)),
+            Verdicts.Equivalent => FoundMaterialsEquivalent(a.Material, a.AgainstMaterial, Change(a)),
+            _ => FoundMaterialsNotResolved(a.Material, a.AgainstMaterial, Change(a)),
         }));
-        string sentence = FoundMaterialsText5(place, said);
+        string sentence = FoundMaterialsAveraged(place, said);
         return char.ToUpperInvariant(sentence[0]) + sentence[1..];
     }
 
@@ -74,11 +74,11 @@ internal static partial class ReportText
         string scope = (some, alike) switch
         {
             (true, false) => FoundScopeText,
-            (true, true) => FoundScopeText2,
-            (false, true) => FoundScopeText3,
+            (true, true) => FoundScopeOfSomeOnePrint,
+            (false, true) => FoundScopeOfPrintsMadeAlike,
             _ => "",
         };
-        return answers.Count == 0 ? "" : FoundScopeText4(Number(confidencePercent), scope);
+        return answers.Count == 0 ? "" : FoundScopeWhole(Number(confidencePercent), scope);
     }
 
     private static string ModelWords(QuestionModel model)
@@ -86,12 +86,12 @@ internal static partial class ReportText
         string[] parts = [.. new[]
         {
             (Name: ModelWordsText, Value: model.PrintStandardDeviationPercent),
-                (Name: ModelWordsText2, Value: model.PrintSettingStandardDeviationPercent),
-            (Name: ModelWordsText3, Value: model.SpecimenStandardDeviationPercent),
+                (Name: ModelStretches, Value: model.PrintSettingStandardDeviationPercent),
+            (Name: ModelSpecimens, Value: model.SpecimenStandardDeviationPercent),
         }.Where(part => part.Value is not null).Select(part => $"{part.Name} {Number(part.Value!.Value, 1)} %")];
         string from = model.PrintScatterFrom == ScatterSources.EarlierStudies
-            ? ModelWordsText4(model.PrintDegreesOfFreedom) : "";
-        return parts.Length == 0 ? "" : ModelWordsText5(parts, model.Prints, model.DegreesOfFreedomMethod, from);
+            ? ModelPrintsOfEarlier(model.PrintDegreesOfFreedom) : "";
+        return parts.Length == 0 ? "" : ModelWhole(parts, model.Prints, model.DegreesOfFreedomMethod, from);
     }
 
     private static string Judged(QuestionAnswer answer) => answer.Verdict switch
@@ -107,7 +107,7 @@ internal static partial class ReportText
     private static string Amount(double percent, double low, double high, bool signed = false)
     {
         var (value, from, to) = NumberText.Of(percent, low, high);
-        return signed ? AmountText(Plus(value), Plus(from), Plus(to)) : AmountText2(value, from, to);
+        return signed ? AmountText(Plus(value), Plus(from), Plus(to)) : AmountInPercent(value, from, to);
     }
 
     /// <summary>The change seen from the other side: 25 % more is 20 % less.</summary>

@@ -69,7 +69,7 @@ internal static partial class ReportText
     public static string TraceDescription(string name, TraceReading reading, Units units)
     {
         string peak = reading.PeakForceNewtons is { } newtons ? TraceDescriptionText(Peak(newtons, reading, units)) : "";
-        return TraceDescriptionText2(name, reading.Ending.Spoken(), peak);
+        return TraceDescriptionOfTime(name, reading.Ending.Spoken(), peak);
     }
 
     public static string PeakMark(double newtons, TraceReading reading, Units units) => PeakMarkText(Peak(newtons, reading, units));
@@ -88,7 +88,7 @@ internal static partial class ReportText
         string modulus = fit is { ModulusLow: { } low, ModulusHigh: { } high } ? MeanWithInterval(fit.Modulus, low, high)
             : Number(fit.Modulus, 0);
         string censored = fit.Censored > 0 ? WeibullLegendText(fit.Censored) : "";
-        return WeibullLegendText2(condition.Length > 0, condition, modulus, Characteristic(fit, units.Stress), fit.Failures, censored);
+        return WeibullLegendWithCondition(condition.Length > 0, condition, modulus, Characteristic(fit, units.Stress), fit.Failures, censored);
     }
 
     private static string Characteristic(WeibullFit fit, Unit unit)
@@ -98,14 +98,14 @@ internal static partial class ReportText
 
     public static string Share(double share) => Number(100 * share, share == 0.632 ? 1 : 0);
 
-    public static string PlanWords(Study study) => study.PlanFrozenAt is { } at ? PlanWordsText(Moment(at)) : PlanWordsText2;
+    public static string PlanWords(Study study) => study.PlanFrozenAt is { } at ? PlanWordsText(Moment(at)) : PlanNotFrozen;
 
     public static string StorageWords(StorageSpell spell)
     {
         var parts = new List<string> { spell.Place };
         if (spell.Hours is { } hours) parts.Add(StorageWordsText(Number(hours)));
-        if (spell.TemperatureCelsius is { } temperature) parts.Add(StorageWordsText2(Number(temperature)));
-        if (spell.RelativeHumidityPercent is { } humidity) parts.Add(StorageWordsText3(Number(humidity)));
+        if (spell.TemperatureCelsius is { } temperature) parts.Add(StorageAtCelsius(Number(temperature)));
+        if (spell.RelativeHumidityPercent is { } humidity) parts.Add(StorageAtHumidity(Number(humidity)));
         return string.Join(" ", parts.Where(part => part.Length > 0));
     }
 
@@ -113,9 +113,9 @@ internal static partial class ReportText
     {
         var parts = new List<string>();
         if (spell.Hours is { } hours) parts.Add(DryingWordsText(Number(hours)));
-        if (spell.MeasuredTemperatureCelsius is { } measured) parts.Add(DryingWordsText2(Number(measured)));
-        else if (spell.SetTemperatureCelsius is { } set) parts.Add(DryingWordsText3(Number(set)));
-        if (spell.UptakePercent is { } uptake) parts.Add(DryingWordsText4(Number(uptake, 2)));
+        if (spell.MeasuredTemperatureCelsius is { } measured) parts.Add(DryingMeasured(Number(measured)));
+        else if (spell.SetTemperatureCelsius is { } set) parts.Add(DryingAsSet(Number(set)));
+        if (spell.UptakePercent is { } uptake) parts.Add(DryingMassLost(Number(uptake, 2)));
         return string.Join(", ", parts);
     }
 
@@ -132,13 +132,13 @@ internal static partial class ReportText
                 ? StrengthDescriptionPartText(place,
                     MeanWithInterval(units.Stress.Of(group.Mean), units.Stress.Of(low), units.Stress.Of(high)), units.Stress.Symbol,
                     group.N)
-                : StrengthDescriptionPartText2(place, units.Stress.Text(group.Mean, 1), group.N);
+                : StrengthOfGroup(place, units.Stress.Text(group.Mean, 1), group.N);
         }), Number(confidencePercent));
 
     public static string ChangeTitle(IReadOnlyList<Comparison> rows)
     {
         string[] pairs = [.. rows.Select(row => ChangeTitleText(row.Condition, row.Reference)).Distinct()];
-        return pairs.Length == 1 ? ChangeTitleText2(pairs[0]) : ChangeTitleText3;
+        return pairs.Length == 1 ? ChangeTitleOfPair(pairs[0]) : ChangeTitleOfSeveral;
     }
 
     public static string ChangeNote(double confidencePercent, double marginPercent) =>

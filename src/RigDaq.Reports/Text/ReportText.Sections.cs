@@ -20,9 +20,9 @@ internal static partial class ReportText
     [
         allRecorded
             ? NeverShownText
-            : NeverShownText2,
-        NeverShownText3,
-        NeverShownText4,
+            : NeverShownOtherConditions,
+        NeverShownOfTheSubstance,
+        NeverShownModulus,
     ];
 
     public static string[] FormalItems =>
@@ -42,14 +42,14 @@ internal static partial class ReportText
         if (model.Runs.Count > 0)
         {
             string first = Day(model.Runs.Min(run => run.Head.StartedAt)), last = Day(model.Runs.Max(run => run.EndedAt));
-            string what = model.AllRecorded ? SubtitleText : SubtitleText2;
-            when = first == last ? $" · {what} {first}" : SubtitleText3(what, first, last);
+            string what = model.AllRecorded ? SubtitleText : SubtitlePulled;
+            when = first == last ? $" · {what} {first}" : SubtitleWhen(what, first, last);
         }
 
-        string[] measured = [.. new[] { (model.Runs.Count, SubtitleText4), (model.Study.Imported.Count, SubtitleText5) }
+        string[] measured = [.. new[] { (model.Runs.Count, SubtitleRun), (model.Study.Imported.Count, SubtitleImportedStrength) }
             .Where((part, i) => part.Item1 > 0 || (i == 0 && model.Study.Imported.Count == 0))
                 .Select(part => Counted(part.Item1, part.Item2))];
-        return SubtitleText6(measured, Counted(model.Study.Specimens.Count, SubtitlePartText), Counted(prints, SubtitlePartText2), when);
+        return SubtitleWhole(measured, Counted(model.Study.Specimens.Count, SubtitlePartText), Counted(prints, SubtitlePrint), when);
     }
 
     public static string HowClaimed(StudyReportModel model, int comparisons) =>
@@ -63,8 +63,8 @@ internal static partial class ReportText
             $"{group.Material}, {group.Condition}{(group.Setting is { } setting ? $", {setting.ToString(System.Globalization.CultureInfo.InvariantCulture)}" : "")}: {units.Stress.Text(group.Grubbs!.Value, 2)}")];
         string note = GroupsNoteText;
         return outliers.Length == 0
-            ? GroupsNoteText2(note)
-            : GroupsNoteText3(note, outliers);
+            ? GroupsNoteNoOutlier(note)
+            : GroupsNoteOutliers(note, outliers);
     }
 
     public static string ComparisonsNote(StudyReportModel model) =>
@@ -92,7 +92,7 @@ internal static partial class ReportText
 
     public static string RatesInWords(IReadOnlyList<double> rates) =>
         rates.Max() - rates.Min() < 0.5 ? RatesInWordsText(Number(rates.Average(), 0))
-            : RatesInWordsText2(Number(rates.Min(), 0), Number(rates.Max(), 0));
+            : RatesFromTo(Number(rates.Min(), 0), Number(rates.Max(), 0));
 
     public static string UnderReadInWords(double worstPercent) =>
         UnderReadInWordsText(Number(worstPercent, worstPercent < 0.95 ? 2 : 1));
@@ -103,20 +103,20 @@ internal static partial class ReportText
     [
         HowComputedText,
         model.Answer.Answer is { } answer && answer.Comparisons.Any(comparison => comparison.Method == Methods.Prints)
-            ? HowComputedText2
-            : HowComputedText3,
-        HowComputedText4,
-        HowComputedText5,
-        HowComputedText6,
+            ? HowComputedByPrints
+            : HowComputedBySpecimens,
+        HowComputedEquivalence,
+        HowComputedCalibration,
+        HowComputedOutliers,
     ];
 
     public static string RunsCaption(int runs, bool allRecorded) =>
-        runs == 1 ? RunsCaptionText : RunsCaptionText2(Number(runs), allRecorded);
+        runs == 1 ? RunsCaptionText : RunsCaptionInOrder(Number(runs), allRecorded);
 
     public static string LeftOut(RunVoid left)
     {
         string kind = left.Kind.Spoken();
-        return left.Text.Length == 0 ? LeftOutText(kind) : LeftOutText2(kind, left.Text);
+        return left.Text.Length == 0 ? LeftOutText(kind) : LeftOutBecause(kind, left.Text);
     }
 
     public static string Revised(Run run) => RevisedText(run.RevisionReason.Length == 0, run.Revision, run.RevisionReason);

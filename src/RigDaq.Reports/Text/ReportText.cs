@@ -24,7 +24,7 @@ internal static partial class ReportText
 
     public static string ExpandedWords(double leastPercent, double greatestPercent) =>
         greatestPercent - leastPercent < 0.005 ? ExpandedWordsText(Number(greatestPercent, 2))
-            : ExpandedWordsText2(Number(leastPercent, 2), Number(greatestPercent, 2));
+            : ExpandedFromTo(Number(leastPercent, 2), Number(greatestPercent, 2));
 
     public static string GreatestForceWords(double peakNewtons, double? expandedNewtons, double referenceNewtons, Units units)
     {
@@ -32,7 +32,7 @@ internal static partial class ReportText
         double ratio = peakNewtons / referenceNewtons;
         return ratio <= 1
             ? GreatestForceWordsText(peak)
-            : GreatestForceWordsText2(peak, Number(ratio, 1));
+            : GreatestForceBeyond(peak, Number(ratio, 1));
     }
 
     public static string CurveWords(CalibrationRecord calibration) =>
@@ -114,7 +114,7 @@ internal static partial class ReportText
             .Select(reading => ComplianceInWordsText(units.Give.Text(1000 * reading.ComplianceMillimetresPerNewton!.Value, 3),
                 reading.ComplianceId is { } id ? ComplianceInWordsPartText(id) : "")).Distinct()];
         int without = extended.Count(reading => reading.ComplianceMillimetresPerNewton is null);
-        string left = without == 0 ? "" : taken.Length == 0 ? ComplianceInWordsText2 : ComplianceInWordsText3(without);
+        string left = without == 0 ? "" : taken.Length == 0 ? ComplianceInAll : ComplianceInSome(without);
         return string.Join("; ", taken.Append(left).Where(words => words.Length > 0));
     }
 
@@ -131,13 +131,13 @@ internal static partial class ReportText
     public const string ImportedMark = " †";
 
     public static string EarlierTitle(IReadOnlyList<string> studies) => studies.Count == 1 ? EarlierTitleText(studies[0])
-        : EarlierTitleText2;
+        : EarlierTitleOfSeveral;
 
     public static string EarlierRow(QuestionAnswer row, string unit, int n, bool several)
     {
         string at = row.Setting is null ? EarlierRowText : GroupKey.SettingText(row.Setting, unit);
         string group = string.Join(", ", new[] { row.Material!, row.Condition!, at }.Where(part => part.Length > 0));
-        return EarlierRowText2(group, several, row.AgainstStudy, n, row.CorrectedByControl == true);
+        return EarlierRowLabel(group, several, row.AgainstStudy, n, row.CorrectedByControl == true);
     }
 
     public static string EarlierFigure(QuestionAnswer row)
@@ -146,10 +146,10 @@ internal static partial class ReportText
         string verdict = row.Verdict switch
         {
             Verdicts.Different => EarlierFigureText,
-            Verdicts.Equivalent => EarlierFigureText2,
-            _ => EarlierFigureText3
+            Verdicts.Equivalent => EarlierEquivalent,
+            _ => EarlierNotResolved
         };
-        return EarlierFigureText4(Plus(value), Plus(low), Plus(high), verdict);
+        return EarlierFigureWithVerdict(Plus(value), Plus(low), Plus(high), verdict);
     }
 
     public static string EarlierNote(IReadOnlyList<QuestionAnswer> rows, double confidencePercent, double marginPercent) =>
@@ -164,11 +164,11 @@ internal static partial class ReportText
             $"{string.Join(", ", new[] { a.Material!, a.Condition!, a.Setting is null ? FoundEarlierText : GroupKey.SettingText(a.Setting, unit) }.Where(p => p.Length > 0))} "
             + a.Verdict switch
             {
-                Verdicts.Different => FoundEarlierText2(a.Percent > 0, Change(a)),
-                Verdicts.Equivalent => FoundEarlierText3(Change(a)),
-                _ => FoundEarlierText4(Change(a)),
-            } + (a.Imported > 0 ? FoundEarlierText5 : "")));
-        return FoundEarlierText6(study, said, rows.Any(row => row.CorrectedByControl == true));
+                Verdicts.Different => FoundEarlierDifferent(a.Percent > 0, Change(a)),
+                Verdicts.Equivalent => FoundEarlierEquivalent(Change(a)),
+                _ => FoundEarlierNotResolved(Change(a)),
+            } + (a.Imported > 0 ? FoundEarlierImported : "")));
+        return FoundEarlierWhole(study, said, rows.Any(row => row.CorrectedByControl == true));
     }
 
     public static string EarlierWords(EarlierResult earlier)
@@ -176,9 +176,9 @@ internal static partial class ReportText
         int strengths = earlier.Stretches.Sum(s => s.Megapascals.Count), imported = earlier.Stretches.Sum(s => s.Imported);
         string[] calibrations = [.. earlier.Stretches.SelectMany(s => s.Calibrations).Select(c => c.Id).Distinct()];
         string pooled = earlier.PooledBecause is { } why ? EarlierWordsText(why) : "";
-        return string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{earlier.Title}: {Counted(strengths, EarlierWordsText2)}")
-            + (imported > 0 ? EarlierWordsText3(imported) : "")
-                + (calibrations.Length > 0 ? EarlierWordsText4(calibrations) : EarlierWordsText5) + pooled;
+        return string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{earlier.Title}: {Counted(strengths, EarlierOneStrength)}")
+            + (imported > 0 ? EarlierImportedAmong(imported) : "")
+                + (calibrations.Length > 0 ? EarlierCalibrations(calibrations) : EarlierWithoutCalibration) + pooled;
     }
 
     public static string PooledShort(int strengths, string study) => PooledShortText(Counted(strengths, PooledShortPartText), study);
