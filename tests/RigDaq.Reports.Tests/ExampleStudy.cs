@@ -8,6 +8,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
 using RigDaq.Reports.Model;
 using RigDaq.Tests.Shared;
+using RigDaq.Text;
 
 namespace RigDaq.Reports.Tests;
 
@@ -127,7 +128,7 @@ internal static class ExampleStudy
         {
             Head = head,
             Ending = ending,
-            Reason = slipped ? "the force fell over more than 0.3 s" : "",
+            Reason = slipped ? Sentence.Verbatim("the force fell over more than 0.3 s") : Sentence.None,
             EndedAt = head.StartedAt.AddSeconds(40),
             RevisedAt = head.StartedAt.AddSeconds(41),
             Reading = new TraceReading

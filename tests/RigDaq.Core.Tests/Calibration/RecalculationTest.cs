@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Calibration;
 
@@ -80,7 +81,7 @@ public sealed class RecalculationTest
                 IntervalSeconds = 0.003125,
             },
             Ending = PullEnding.Broken,
-            Reason = "",
+            Reason = Sentence.None,
             EndedAt = Now,
             Trace = new RawTrace { Samples = samples, IntervalSeconds = 0.003125 },
         };

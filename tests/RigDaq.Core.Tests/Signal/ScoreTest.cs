@@ -31,7 +31,7 @@ public sealed class ScoreTest
             if (reading.Ending == PullEnding.SlippedOut) slipped++;
             if (reading.SuddenPartingForceNewtons is not { } force) continue;
             said++;
-            Assert.Contains(reading.Warnings, warning => warning.Contains("drew slowly, then parted suddenly", StringComparison.Ordinal));
+            Assert.Contains(reading.Warnings, warning => warning.Code == "partedAfterDrawing");
             if (Math.Abs(force - made.TrueBreakForce!.Value) <= (6 * made.Noise) + (2 * made.SlopeIntoFall * made.Interval)
                 + (0.02 * made.TrueBreakForce.Value)) near++;
         }

@@ -102,6 +102,6 @@ public class SectionCalculationTest
         SectionOutcome outcome = SectionCalculation.ForSpecimen(study, "A-01");
         Assert.Null(outcome.Section);
         Assert.Contains("A-01", outcome.Problem, StringComparison.Ordinal);
-        Assert.NotEmpty(SectionCalculation.ForSpecimen(study, "none").Problem);
+        Assert.Equal("studyHasNoSpecimen", SectionCalculation.ForSpecimen(study, "none").Problem.Code);
     }
 }

@@ -35,7 +35,7 @@ public class SectionRulesTest
     [InlineData(4, 10, "exchanged")]
     public void An_unlikely_value_is_asked_about(double width, double thickness, string expected) =>
         Assert.Contains(SectionRules.Questions(Studies.Flat(width, thickness), Group, Others),
-            q => q.Contains(expected, StringComparison.Ordinal));
+            q => q.AsKept().Contains(expected, StringComparison.Ordinal));
 
     [Fact]
     public void A_likely_value_is_not_asked_about() => Assert.Empty(SectionRules.Questions(Studies.Flat(10.2, 3.9), Group, Others));
@@ -52,5 +52,5 @@ public class SectionRulesTest
     [Fact]
     public void A_study_brings_its_own_groups_to_the_questions() =>
         Assert.Contains(SectionRules.Questions(Studies.Two(3), "A-01", Studies.Flat(99, 4)),
-            q => q.Contains("9.9 mm meant", StringComparison.Ordinal));
+            q => q.AsKept().Contains("9.9 mm meant", StringComparison.Ordinal));
 }

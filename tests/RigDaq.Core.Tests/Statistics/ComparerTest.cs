@@ -45,7 +45,7 @@ public class ComparerTest
         Close.Digits(9, 2.51743100268772, comparison.Resolvable);
         Assert.Null(comparison.PercentLow);
         Assert.Null(comparison.PercentHigh);
-        Assert.Contains(answer.Warnings, w => w.Contains("unbounded", StringComparison.Ordinal));
+        Assert.Contains(answer.Warnings, w => w.Code == "pairPercentUnbounded");
         Assert.Equal("not resolved", comparison.Verdict);
     }
 

@@ -2,6 +2,7 @@ using RigDaq.Core.Comparisons;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Statistics;
 using RigDaq.Core.Tests.Specimens;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Statistics;
 
@@ -57,7 +58,7 @@ public class WeibullTest
     [InlineData("above 0", 30.0, -1.0, 31.0)]
     public void What_cannot_be_fitted_says_why(string expected, params double[] failures)
     {
-        Assert.Null(Weibull.Fit(failures, [], 95, out string problem));
+        Assert.Null(Weibull.Fit(failures, [], 95, out Sentence problem));
         Assert.Contains(expected, problem, StringComparison.Ordinal);
     }
 
@@ -85,7 +86,7 @@ public class WeibullTest
         IReadOnlyList<GroupWeibull> fits = StudyWeibull.Of(answer);
         Assert.Equal((4, 1), (fits[0].Fit!.Failures, fits[0].Fit!.Censored));
         Assert.Null(fits[1].Fit);
-        Assert.NotEmpty(fits[1].Problem);
+        Assert.False(fits[1].Problem.IsEmpty);
     }
 
     private sealed class Near : IEqualityComparer<double>

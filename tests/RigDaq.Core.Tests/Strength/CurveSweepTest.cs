@@ -3,6 +3,7 @@ using RigDaq.Core.Tests.Signal;
 using RigDaq.Core.Trace;
 using RigDaq.Core.Uncertainty;
 using RigDaq.Corpus;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Strength;
 
@@ -63,13 +64,13 @@ public sealed class CurveSweepTest
             yield return $"peak {peak:G5} N above the greatest sample, {greatest:G5} N";
         double wide = Math.Max(2 * reading.PeakForceStandardUncertaintyNewtons!.Value,
             PeakForceUncertainty.ExpandedNewtons(reading)!.Value);
-        if (wide > peak && !reading.Warnings.Any(warning => warning.StartsWith("The peak is known only", StringComparison.Ordinal)))
+        if (wide > peak && !reading.Warnings.Any(warning => warning.Code == "peakUncertain"))
             yield return $"{peak:G4} ± {wide:G4} N without a word";
     }
 
-    private static bool SaysLow(string warning) =>
+    private static bool SaysLow(Sentence warning) =>
         new[] { "unloaded, not broken", "relaxed at a held position", "The recording stops", "was lost suddenly" }
-        .Any(word => warning.Contains(word, StringComparison.Ordinal));
+        .Any(word => warning.AsKept().Contains(word, StringComparison.Ordinal));
 
     private static double LongestGap(double[] times)
     {

@@ -59,7 +59,7 @@ public sealed class CurvesTest
         TraceReading reading = TraceAnalysis.Read(trace, new DetectionSettings());
 
         // While it runs there is a settling window to wait for.
-        if (reading.Warnings.Any(warning => warning.StartsWith("The recording stops in the fall", StringComparison.Ordinal))) return;
+        if (reading.Warnings.Any(warning => warning.Code == "recordingStopsInFall")) return;
         double noise = reading.NoiseNewtons ?? NoiseEstimate.FromSecondDifferences(trace.ForcesNewtons);
         var despiker = new Despiker(noise);
         var detector = new BreakDetector(new DetectionSettings(), noise);

@@ -3,6 +3,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Tests.Signal;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Strength;
 
@@ -42,7 +43,7 @@ public sealed class PullAnalysisTest
         // k²·u(c) = 500² × 0.00001 N/mm, and a little from the line.
         Assert.InRange(reading.InitialSlopeStandardUncertaintyNewtonsPerMillimetre!.Value, 2.5, 3.5);
         Assert.Contains(reading.Warnings,
-            warning => warning.StartsWith("The machine's give was measured up to 500 N", StringComparison.Ordinal));
+            warning => warning.AsKept().StartsWith("The machine's give was measured up to 500 N", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -51,7 +52,7 @@ public sealed class PullAnalysisTest
         TraceReading reading = PullAnalysis.Read(Pull(Curve), Curve, 98, new MachineCompliance(0.01)).Reading;
         Assert.Null(reading.ExtensionAtPeakMillimetres);
         Assert.Null(reading.InitialSlopeNewtonsPerMillimetre);
-        Assert.Contains(reading.Warnings, warning => warning.Contains("not this machine's", StringComparison.Ordinal));
+        Assert.Contains(reading.Warnings, warning => warning.Code == "complianceNotThisMachines");
     }
 
     [Fact]
@@ -68,7 +69,7 @@ public sealed class PullAnalysisTest
     {
         PullReading read = PullAnalysis.Read(Pull(Curve) with { ZeroReturnCounts = 1000 + 200 }, Curve, 98);
         Assert.Equal(0.4, read.ZeroShiftNewtons!.Value, 1e-9);
-        Assert.Contains(read.Reading.Warnings, warning => warning.StartsWith("The zero shifted by 0.4 N", StringComparison.Ordinal));
+        Assert.Contains(read.Reading.Warnings, warning => warning.AsKept().StartsWith("The zero shifted by 0.4 N", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -113,7 +114,7 @@ public sealed class PullAnalysisTest
                 StepsPerMillimetre = StepsPerMillimetre,
             },
             Ending = PullEnding.Broken,
-            Reason = "",
+            Reason = Sentence.None,
             EndedAt = at,
             Trace = new RawTrace { Samples = samples, IntervalSeconds = 0.001, StepsPerMillimetre = StepsPerMillimetre },
         };

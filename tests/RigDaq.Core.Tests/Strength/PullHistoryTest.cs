@@ -1,5 +1,6 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Strength;
 
@@ -41,11 +42,11 @@ public sealed class PullHistoryTest
         {
             Head = Head with { EarlierPulls = 2 },
             Ending = PullEnding.Stopped,
-            Reason = "",
+            Reason = Sentence.None,
             EndedAt = DateTimeOffset.UnixEpoch,
             Trace = new RigDaq.Core.Signal.RawTrace { Samples = [], IntervalSeconds = 0.0125 },
         };
         Assert.Contains(PullAnalysis.Read(pull, new RigDaq.Core.Calibration.Fitting.ForceCurve([1e-3])).Reading.Warnings,
-            w => w.Contains("2 times before", StringComparison.Ordinal));
+            w => w.AsKept().Contains("2 times before", StringComparison.Ordinal));
     }
 }

@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Strength;
 
@@ -55,7 +56,7 @@ public sealed class StampJitterTest
         TraceReading reading = Reading(80, 5);
         Assert.Same(reading, StampJitter.Count(reading, 0, 0.0125));
         Assert.Contains(StampJitter.Count(reading, 0.005, 0.0125).Warnings,
-            warning => warning.Contains("loading rate is uncertain by 13 %"));
+            warning => warning.AsKept().Contains("loading rate is uncertain by 13 %", StringComparison.Ordinal));
         Assert.Empty(StampJitter.Count(Reading(80, 80), 0.005, 0.0125).Warnings);
     }
 
@@ -104,7 +105,7 @@ public sealed class StampJitterTest
                     StampStandardUncertaintySeconds = 0.0005,
                 },
                 Ending = PullEnding.Broken,
-                Reason = "",
+                Reason = Sentence.None,
                 EndedAt = DateTimeOffset.UnixEpoch,
                 Trace = new RawTrace { Samples = samples, IntervalSeconds = Interval },
             };
@@ -113,7 +114,7 @@ public sealed class StampJitterTest
                 * reading.LoadingRateStandardUncertaintyNewtonsPerSecond!.Value) rates++;
             if (Math.Abs(reading.PeakForceNewtons!.Value - Strength) <= 2 * reading.PeakForceStandardUncertaintyNewtons!.Value) peaks++;
             if (reading.Warnings
-                .Any(warning => warning.StartsWith("The device skipped readings at the peak", StringComparison.Ordinal))) warned++;
+                .Any(warning => warning.Code == "readingsSkippedAtPeak")) warned++;
         }
 
         TestContext.Current.TestOutputHelper!.WriteLine($"{skipped} skipped: {rates} rates and {peaks} peaks of {Pulls} within two standard uncertainties, {warned} warned");

@@ -89,7 +89,7 @@ public sealed class TraceAnalysisPropertyTest
                 made.Trace with { TimesSeconds = made.Trace.TimesSeconds[..cut], ForcesNewtons = made.Trace.ForcesNewtons[..cut] }, Usual);
 
             // What stops at the bottom of a drop that would have come back is taken for a break, and that it stops there is said.
-            bool stops = reading.Warnings.Any(warning => warning.StartsWith("The recording stops in the fall", StringComparison.Ordinal));
+            bool stops = reading.Warnings.Any(warning => warning.Code == "recordingStopsInFall");
             Assert.True(stops || reading.Ending is PullEnding.NoContact or PullEnding.Unbroken,
                 $"{made}, cut at {cut}: {reading.Ending.Word()}");
         }, iter: 2 * Traces);

@@ -132,7 +132,7 @@ public sealed class UncertaintyOriginsTest
             / 100 / Math.Sqrt(3);
         Assert.Equal(200 * Math.Sqrt((own * own) + (caliper * caliper) + (bending * bending)), origins.ExpandedPercent, 10);
         Assert.Equal(2, origins.Origins.Count(origin => origin.IsAssumed));
-        Assert.Contains(origins.Notes, note => note.Contains("bench.bendingPercent", StringComparison.Ordinal));
+        Assert.Contains(origins.Notes, note => note.Code == "bendingAssumed");
     }
 
     [Fact]

@@ -4,6 +4,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
 using RigDaq.Publishing.Messages;
+using RigDaq.Text;
 
 namespace RigDaq.Publishing.Tests.Support;
 
@@ -68,7 +69,7 @@ internal static class Samples
         },
         ZeroShiftNewtons = 0.05,
         RevisedAt = At.AddSeconds(22),
-        Warnings = ["One load drop of 4.1 N before the peak."],
+        Warnings = [Sentence.Verbatim("One load drop of 4.1 N before the peak.")],
     };
 
     public static OutboxMessage Message(int number) => RunMessage.From(Run($"run-{number:000}"), Study()).ToOutbox();

@@ -2,6 +2,7 @@ using RigDaq.Core.Runs;
 using RigDaq.Reports.Model;
 using RigDaq.Reports.Pdf;
 using RigDaq.Reports.Pictures;
+using RigDaq.Text;
 using UglyToad.PdfPig;
 using UglyToad.PdfPig.Content;
 using UglyToad.PdfPig.DocumentLayoutAnalysis.TextExtractor;
@@ -89,7 +90,7 @@ public sealed class StudyReportPdfTest
         string word = new('w', 300);
         StudyReportModel model = StudyReportModel.Create(
             Model.Study with { Name = word + " " + word, SettingName = word },
-            [.. Model.Runs.Take(3).Select(run => run with { Reason = word, Warnings = [word] })],
+            [.. Model.Runs.Take(3).Select(run => run with { Reason = Sentence.Verbatim(word), Warnings = [Sentence.Verbatim(word)] })],
             [],
             ExampleStudy.Start,
             "0.1.0");

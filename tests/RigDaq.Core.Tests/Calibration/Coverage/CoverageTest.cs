@@ -53,7 +53,7 @@ public sealed class CoverageTest(ITestOutputHelper output)
             double k = StudentT.InvCDF(0, 1, fit.Polynomial.DegreesOfFreedom, 0.975);
             if (Math.Abs(fit.Polynomial.Coefficients[0] - (1 / VirtualCalibration.CountsPerNewton)) <= k
                 * fit.Polynomial.StandardErrors[0]) slopeHeld++;
-            if (fit.Figures.DegreeAdvice.StartsWith("A curve of degree 2 is worth", StringComparison.Ordinal)) curved++;
+            if (fit.Figures.DegreeAdvice.AsKept().StartsWith("A curve of degree 2 is worth", StringComparison.Ordinal)) curved++;
         }
 
         double coverage = (double)held / Calibrations;

@@ -1,4 +1,5 @@
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Calibration.Quality;
 
@@ -30,16 +31,16 @@ public sealed class ClassLimitsTest
     [Fact]
     public void Gives_none_beyond_class_3_and_says_so()
     {
-        Assert.Null(ClassLimits.Of(Even(), 0.31, out string? whyNot));
-        Assert.Contains("beyond the limits of class 3", whyNot, StringComparison.Ordinal);
+        Assert.Null(ClassLimits.Of(Even(), 0.31, out Sentence? whyNot));
+        Assert.Equal("classNotReached", whyNot?.Code);
     }
 
     [Fact]
     public void Needs_five_steps_over_the_upper_four_fifths()
     {
         StepFigures[] four = [Step(5, 0), Step(10, 0), Step(25, 0), Step(50, 0), Step(75, 0), Step(100, 0)];
-        Assert.Null(ClassLimits.Of(four, 0, out string? whyNot));
-        Assert.Contains("4 steps from 20 to 100 %", whyNot, StringComparison.Ordinal);
+        Assert.Null(ClassLimits.Of(four, 0, out Sentence? whyNot));
+        Assert.Equal("classOfTooFewSteps", whyNot?.Code);
     }
 
     private static StepFigures[] Even() => [Step(20, 0.1), Step(40, 0.1), Step(60, 0.1), Step(80, 0.1), Step(100, 0.1)];

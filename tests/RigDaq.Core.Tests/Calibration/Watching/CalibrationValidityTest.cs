@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Calibration.Watching;
 
@@ -35,14 +36,15 @@ public sealed class CalibrationValidityTest
     {
         var changed = Judge(Accepted.AddDays(1), Rig with { AmplifierSetting = "gain 64", Cell = "50 kg, no. 2" });
         Assert.Equal(["The cell was “100 kg, no. 7” and is “50 kg, no. 2” now.",
-            "The amplifier's setting was “gain 128” and is “gain 64” now."], changed.Reasons);
+            "The amplifier's setting was “gain 128” and is “gain 64” now."], changed.Reasons.AsKept());
         Assert.Single(Judge(Accepted.AddDays(1), Rig with { DeviceId = "00000000000000bb" }).Reasons);
     }
 
     [Fact]
     public void Ends_with_an_overload_but_not_with_one_from_before()
     {
-        CalibrationInvalidation before = new(Accepted.AddDays(-1), Rig.DeviceId, InvalidationKind.Overload, "1,300 N on a cell of 981 N");
+        CalibrationInvalidation before = new(Accepted.AddDays(-1), Rig.DeviceId, InvalidationKind.Overload,
+            Sentence.Verbatim("1,300 N on a cell of 981 N"));
         CalibrationInvalidation after = before with { At = Accepted.AddDays(9) };
         Assert.True(Judge(Accepted.AddDays(10), Rig, before).Holds);
         Assert.Equal("The cell was overloaded on 2026-03-10 09:00: 1,300 N on a cell of 981 N",

@@ -4,6 +4,7 @@ using RigDaq.Core.Groups;
 using RigDaq.Core.Questions;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Statistics.Earlier;
 
@@ -87,7 +88,7 @@ public class EarlierStudyTest
     public void One_calibration_cancels_two_are_added_and_an_unknown_one_is_said()
     {
         EarlierStudy earlier = Both[0];
-        double Variance(string id, double? percent, out IReadOnlyList<string> warnings)
+        double Variance(string id, double? percent, out IReadOnlyList<Sentence> warnings)
         {
             EarlierStudy then = earlier with
             { Observations = [.. earlier.Observations.Select(o => o with { CalibrationId = "one", CalibrationPercent = 0.5 })] };
@@ -129,12 +130,11 @@ public class EarlierStudyTest
     [Fact]
     public void Another_bench_is_warned_of_where_no_control_takes_it_off()
     {
-        const string Words = "it came from elsewhere";
         EarlierStudy elsewhere = Both[0] with { FromElsewhere = true };
-        Assert.Contains(Warnings(elsewhere), w => w.Contains(Words, StringComparison.Ordinal));
-        Assert.DoesNotContain(Warnings(Both[0]), w => w.Contains(Words, StringComparison.Ordinal));
+        Assert.Contains(Warnings(elsewhere), w => w.Code == "answerEarlierOtherBench");
+        Assert.DoesNotContain(Warnings(Both[0]), w => w.Code == "answerEarlierOtherBench");
 
-        static IReadOnlyList<string> Warnings(EarlierStudy earlier) =>
+        static IReadOnlyList<Sentence> Warnings(EarlierStudy earlier) =>
             QuestionAnswerer.Answer(Now, new ComparisonOptions { Earlier = [earlier], Questions = [QuestionNames.EarlierStudy] }).Warnings;
     }
 
