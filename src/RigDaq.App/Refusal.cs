@@ -1,6 +1,5 @@
 using RigDaq.App.Text;
 using RigDaq.Core;
-using RigDaq.Text;
 
 namespace RigDaq.App;
 

@@ -2,7 +2,6 @@ using RigDaq.App.Overview;
 using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
-using RigDaq.Text;
 
 namespace RigDaq.App.Studies;
 

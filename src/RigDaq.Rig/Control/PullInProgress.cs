@@ -1,7 +1,6 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Rig.Sequencing;
-using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 

@@ -6,6 +6,7 @@ using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Tests.Trace;
+using RigDaq.Text;
 using RigDaq.Virtual;
 
 namespace RigDaq.Daemon.Tests.Calibration;
@@ -84,10 +85,10 @@ public sealed class BestLineTest
         // The cell stands at the very end of what its sheet admits: an interval of 95 % of a bound ends a twentieth before it.
         Assert.Equal(bestLine, Math.Abs(newtons - truth.Newtons) <= expanded / ForceUncertainty.Coverage);
 
-        void Hang(string said)
+        void Hang(Sentence said)
         {
-            if (said.StartsWith("Take everything off", StringComparison.Ordinal)) bench.Rig.TakeMassOff();
-            if (said.StartsWith("Hang", StringComparison.Ordinal))
+            if (said.Code == "checkWeightTakeOff") bench.Rig.TakeMassOff();
+            if (said.Code == "checkWeightHang")
                 bench.Rig.HangMass(Kilograms, VirtualBench.Gravity.MetresPerSecondSquared,
                     airDensity: VirtualBench.Air.KilogramsPerCubicMetre);
         }

@@ -6,6 +6,7 @@ using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
 using RigDaq.Daemon.Commands;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 using RigDaq.Virtual;
 using RigDaq.Virtual.Machine;
 
@@ -40,9 +41,9 @@ public sealed class CheckWeightCommandTest : IDisposable
         Assert.Equal(reference.Newtons * changedBy, newtons, 0.2);
         Assert.Equal(newtons, Assert.Single(archive.Diary.CheckWeightReadings(DeviceId(options))).ForceNewtons);
 
-        void Hang(string said)
+        void Hang(Sentence said)
         {
-            if (said.StartsWith("Hang", StringComparison.Ordinal))
+            if (said.Code == "checkWeightHang")
                 virtualRig.HangMass(MassKilograms * changedBy, Gravity.MetresPerSecondSquared, airDensity: Air.KilogramsPerCubicMetre);
         }
     }

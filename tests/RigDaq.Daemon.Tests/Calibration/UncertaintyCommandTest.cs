@@ -60,7 +60,7 @@ public sealed class UncertaintyCommandTest : IDisposable
             told.RootElement.GetProperty("origins").EnumerateArray()
                 .Select(line => (line.GetProperty("name").GetString()!, Math.Round(line.GetProperty("sharePercent").GetDouble(), 9))));
         Assert.Equal(
-            page.Gains.Select(gain => gain.Advice), told.RootElement.GetProperty("gains").EnumerateArray()
+            page.Gains.Select(gain => gain.Advice.AsKept()), told.RootElement.GetProperty("gains").EnumerateArray()
                 .Select(gain => gain.GetProperty("advice").GetString()));
         Assert.Contains("alignment", await File.ReadAllTextAsync(picture, TestContext.Current.CancellationToken), StringComparison.Ordinal);
 

@@ -1,6 +1,7 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using RigDaq.Archive;
+using RigDaq.Text;
 using RigDaq.Web.Access;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
@@ -87,7 +88,7 @@ public sealed class DocumentStoreTest : IDisposable
     public async Task Those_who_wait_are_few()
     {
         var held = new TaskCompletionSource<byte[]?>();
-        Task<(byte[]? Bytes, string? Busy)>[] asked =
+        Task<(byte[]? Bytes, Sentence? Busy)>[] asked =
             [.. Enumerable.Range(0, DocumentStore.WaitingMax + 5)
                 .Select(i => _shelf.GetAsync($"report {i}", true, () => held.Task, TestContext.Current.CancellationToken))];
         Assert.Equal(4, asked.Count(a => a.IsCompleted));
@@ -108,6 +109,6 @@ public sealed class DocumentStoreTest : IDisposable
         Assert.Equal(computed + 1, _shelf.Computed);
     }
 
-    private Task<(byte[]? Bytes, string? Busy)> GetAsync(string name, bool hasKey) =>
+    private Task<(byte[]? Bytes, Sentence? Busy)> GetAsync(string name, bool hasKey) =>
         _shelf.GetAsync(name, hasKey, () => Task.FromResult<byte[]?>([1]), TestContext.Current.CancellationToken);
 }

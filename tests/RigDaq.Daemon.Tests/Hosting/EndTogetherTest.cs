@@ -16,10 +16,10 @@ public sealed class EndTogetherTest
         parts.Add("what is published", () => throw new InvalidOperationException("the pump had failed"));
         // A part that never ends: waited for by the test's own clock, not in wall time.
         parts.Add("the rig", new Part(() => ended.Add("rig")));
-        await parts.EndAsync(said.Add);
+        await parts.EndAsync(words => said.Add(words));
         Assert.Equal(["rig", "archive"], ended);
         Assert.Equal("Ending what is published failed: the pump had failed. The rest was ended.", Assert.Single(said));
-        await parts.EndAsync(said.Add);
+        await parts.EndAsync(words => said.Add(words));
         Assert.Equal(2, ended.Count);
     }
 
@@ -30,7 +30,7 @@ public sealed class EndTogetherTest
         var said = new List<string>();
         var parts = new EndTogether(time);
         parts.Add("the rig", () => new ValueTask(Task.Delay(Timeout.Infinite, TestContext.Current.CancellationToken)));
-        Task ending = parts.EndAsync(said.Add);
+        Task ending = parts.EndAsync(words => said.Add(words));
         time.Advance(EndTogether.PartMax - TimeSpan.FromMilliseconds(1));
         Assert.False(ending.IsCompleted);
         time.Advance(TimeSpan.FromMilliseconds(1));

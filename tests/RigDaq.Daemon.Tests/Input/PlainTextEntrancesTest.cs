@@ -7,6 +7,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Tests.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Tests.Input;
 
@@ -78,7 +79,7 @@ public sealed class PlainTextEntrancesTest : IDisposable
     [Fact]
     public void Corrections_of_a_run_are_refused()
     {
-        Run run = new() { Head = null!, Ending = PullEnding.Broken, Reason = "", EndedAt = default, RevisedAt = default };
+        Run run = new() { Head = null!, Ending = PullEnding.Broken, Reason = Sentence.None, EndedAt = default, RevisedAt = default };
         Assert.Throws<RefusalException>(() => RunCorrections.Void(run, VoidKind.RigFault, Clear, default));
         Assert.Throws<RefusalException>(() => RunCorrections.Look(run, new FractureLook { Layer = "3\n1", At = default }, default));
         Assert.Throws<RefusalException>(() => RunCorrections.Look(run, new FractureLook { Appearance = Clear, At = default }, default));

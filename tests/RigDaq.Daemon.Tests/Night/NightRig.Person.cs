@@ -3,6 +3,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 using RigDaq.Virtual;
 
 namespace RigDaq.Daemon.Tests.Night;
@@ -260,7 +261,7 @@ internal sealed partial class NightRig
     private void Ask(SequenceRequest wish)
     {
         Note($"asks {wish.GetType().Name}");
-        _inbox.Post(() => _loop?.Sequence.Request(wish, ""));
+        _inbox.Post(() => _loop?.Sequence.Request(wish, Sentence.None));
     }
 
     private void OpenGuard()

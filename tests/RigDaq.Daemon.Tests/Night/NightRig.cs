@@ -228,7 +228,7 @@ internal sealed partial class NightRig : IDisposable
         }
         catch (IOException e)
         {
-            string why = e.Message;
+            Sentence why = Sentence.Verbatim(e.Message);
             _link = null;
             _inbox.Post(() => _loop!.LinkFailed(why));
             return;

@@ -10,6 +10,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
 using RigDaq.Daemon.Tests.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Tests.Package;
 
@@ -195,7 +196,7 @@ public sealed class PackageCommandsTest : IDisposable
             {
                 Head = head,
                 Ending = PullEnding.Broken,
-                Reason = "",
+                Reason = Sentence.None,
                 EndedAt = head.StartedAt.AddSeconds(4),
                 Trace = new RawTrace
                 {

@@ -27,13 +27,13 @@ public sealed class UnfinishedPullsTest : IDisposable
         archive.Captures.Begin(head with { RunId = good }).Dispose();
         var said = new List<string>();
         var recorder = new PullRecorder(archive, TimeProvider.System, NullLogger.Instance);
-        UnfinishedPulls.Store(archive, recorder, said.Add);
+        UnfinishedPulls.Store(archive, recorder, words => said.Add(words));
         Assert.NotNull(archive.Runs.Find(good));
         Assert.Null(archive.Runs.Find(bad));
         string aside = Assert.Single(Directory.EnumerateFiles(Path.Combine(_folder, "captures"), bad + "*.aside-*"));
         Assert.Contains(said, text => text.Contains(aside, StringComparison.Ordinal));
         said.Clear();
-        UnfinishedPulls.Store(archive, recorder, said.Add);
+        UnfinishedPulls.Store(archive, recorder, words => said.Add(words));
         Assert.Empty(said);
     }
 }

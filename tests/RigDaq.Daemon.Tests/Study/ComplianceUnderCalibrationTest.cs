@@ -10,6 +10,7 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Tests.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Tests.Study;
 
@@ -166,7 +167,7 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
         {
             Head = head,
             Ending = PullEnding.Broken,
-            Reason = "",
+            Reason = Sentence.None,
             EndedAt = _time.GetUtcNow(),
             Trace = new RawTrace { Samples = [.. loading, .. after], IntervalSeconds = 0.0125, StepsPerMillimetre = StepsPerMillimetre },
         });

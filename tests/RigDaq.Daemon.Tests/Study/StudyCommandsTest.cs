@@ -9,6 +9,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Daemon.Commands;
 using RigDaq.Tests.Shared;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Tests.Study;
 
@@ -290,7 +291,7 @@ public sealed class StudyCommandsTest : IDisposable
         {
             Head = head,
             Ending = PullEnding.Broken,
-            Reason = "",
+            Reason = Sentence.None,
             EndedAt = DateTimeOffset.UnixEpoch,
             Trace = new Core.Signal.RawTrace { Samples = [], IntervalSeconds = 0.01 },
         };

@@ -124,6 +124,6 @@ internal sealed class FakeData : IDashboardData
             AreaStandardUncertaintySquareMillimetres = 0.06,
             SectionBasis = "per specimen, width × thickness",
         },
-        Warnings = ["One load drop of 4.1 N before the peak."],
+        Warnings = [new TextTable(typeof(Run).Assembly).Sentence("forceBelowZeroAfterBreak", ("newtonsBelow", 4.1))],
     };
 }

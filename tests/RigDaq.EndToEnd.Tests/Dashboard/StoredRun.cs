@@ -6,6 +6,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
+using RigDaq.Text;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
@@ -141,7 +142,7 @@ internal static class StoredRun
                 IntervalSeconds = Interval,
             },
             Ending = PullEnding.Broken,
-            Reason = "",
+            Reason = Sentence.None,
             EndedAt = DateTimeOffset.UnixEpoch,
             Trace = new RawTrace { Samples = samples, IntervalSeconds = Interval },
         };

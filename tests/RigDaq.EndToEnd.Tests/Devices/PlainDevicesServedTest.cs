@@ -72,7 +72,7 @@ public sealed class PlainDevicesServedTest
         Assert.InRange(run.Reading!.PeakForceNewtons!.Value, StrengthNewtons - 12, StrengthNewtons + 6);
         Assert.True(run.Reading.LoadingRateStandardUncertaintyNewtonsPerSecond > 0); // Stamps are made here, and that is said.
         Assert.True(run.Strength!.Extrapolated);
-        Assert.Contains(run.Warnings, words => words.Contains("claim", StringComparison.OrdinalIgnoreCase));
+        Assert.Contains(run.Warnings, words => words.ToString().Contains("claim", StringComparison.OrdinalIgnoreCase));
     }
 
     private static JsonObject Configuration(PythonDevice device, TemporaryFolder folder, string speaks) => new()

@@ -7,6 +7,7 @@ using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Text;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 using RigDaq.Virtual;
 using RigDaq.Virtual.Machine;
 
@@ -120,7 +121,7 @@ public sealed class FirstStartOnTheVirtualRigTest
             base.Dispose(disposing);
         }
 
-        private void Hear(FirstStartAct act, string words)
+        private void Hear(FirstStartAct act, Sentence words)
         {
             _said.Enqueue(words);
             switch (act)

@@ -16,6 +16,7 @@ using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 using RigDaq.Virtual;
 using RigDaq.Virtual.Machine;
 
@@ -48,7 +49,7 @@ public sealed class MachineComplianceTest
             bench.Rig = rig;
             using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
             archive.Calibrations.Save(Calibration(rig.Options));
-            measured = await ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, bench.Hear, TimeProvider.System, cancellation);
+            measured = await ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, words => bench.Hear(words), TimeProvider.System, cancellation);
             Assert.NotNull(measured);
             Assert.Equal(measured.Id, archive.Compliances.InForceAt(measured.DeviceId, DateTimeOffset.MaxValue)!.Id);
             // What is kept raw comes to the same figures.
@@ -156,7 +157,7 @@ public sealed class MachineComplianceTest
         archive.Calibrations.Save(Calibration(rig.Options));
         Bench bench = new() { Rig = rig, WhilePulling = ended.Cancel };
         await Assert.ThrowsAnyAsync<OperationCanceledException>(() => ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench,
-            bench.Hear, TimeProvider.System, ended.Token));
+            words => bench.Hear(words), TimeProvider.System, ended.Token));
         Assert.Contains("turn the screw by hand", bench.Said[^1], StringComparison.Ordinal);
         Assert.False(rig.IsMotorMoving);
         Assert.InRange(rig.TrueForceNewtons, 20, 130);
@@ -167,7 +168,7 @@ public sealed class MachineComplianceTest
     {
         using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
         archive.Calibrations.Save(Calibration(bench.Rig.Options));
-        ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(bench.Rig), archive, bench, bench.Hear, TimeProvider.System,
+        ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(bench.Rig), archive, bench, words => bench.Hear(words), TimeProvider.System,
             TestContext.Current.CancellationToken);
         TestContext.Current.TestOutputHelper!.WriteLine(string.Join("\n", bench.Said));
         Assert.Null(record);
@@ -222,12 +223,12 @@ public sealed class MachineComplianceTest
                     SettingUnit = "°C"
                 }, "for the test");
             await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null && s.Calibration is not null, WaitMax,
-                "the device", cancellation);
+                Sentence.Verbatim("the device"), cancellation);
             if (!(await host.Rig.HomeAsync()).Done) return null;
             RigSnapshot home = await host.Rig.WhenAsync(
                 s => s.Link != LinkStage.Up
                     || (s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still), WaitMax,
-                    "home", cancellation);
+                    Sentence.Verbatim("home"), cancellation);
             if (home.Link != LinkStage.Up) return null;
             CommandResult started = await host.Rig.StartSequenceAsync(new SequencePlan
             {
@@ -240,7 +241,7 @@ public sealed class MachineComplianceTest
                 && (host.Rig.Snapshot.LinksLost > 0 || host.Rig.Snapshot.Faults != Protocol.Messages.DeviceFaults.None)) return null;
             Assert.True(started.Done, started.Message);
             RigSnapshot end = await host.Rig.WhenAsync(s => s.LastRun is not null || s.Sequence is { Stage: SequenceStage.Held }, WaitMax,
-                "the stored run", cancellation);
+                Sentence.Verbatim("the stored run"), cancellation);
             if (end.LastRun is not { Ending: PullEnding.Broken } run) return null;
             TestContext.Current.TestOutputHelper!.WriteLine(
                 $"stop {end.StopLatency!.Value.TotalMilliseconds:F2} ms after the deciding sample's arrival, {end.SampleToStop!.Value.TotalMilliseconds:F1} ms after the sample; newest sample {end.SampleAge!.Value.TotalMilliseconds:F1} ms old");

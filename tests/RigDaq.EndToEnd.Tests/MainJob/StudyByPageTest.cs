@@ -14,6 +14,7 @@ using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 using RigDaq.Virtual;
 using RigDaq.Virtual.Machine;
 using static Microsoft.Playwright.Assertions;
@@ -112,14 +113,15 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
 
     private static async Task PrepareAsync(RigHost host, VirtualRig rig, CancellationToken cancellation)
     {
-        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, "the device",
+        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, Sentence.Verbatim("the device"),
             cancellation);
         CalibrationRecord calibration = await new DemoCalibration(rig, host.Rig, Seed, TimeProvider.System)
             .RunAsync(up.Device!.Id, _ => { }, cancellation);
         host.Archive.Calibrations.Save(calibration);
         Require(await host.Rig.SetCalibration(calibration, calibration.NoiseCounts));
         Require(await host.Rig.HomeAsync());
-        await host.Rig.WhenAsync(s => s.Bits.HasFlag(StateBits.Homed) && s.Motion == MotionState.Still, ReadyMax, "home", cancellation);
+        await host.Rig.WhenAsync(s => s.Bits.HasFlag(StateBits.Homed) && s.Motion == MotionState.Still, ReadyMax, Sentence.Verbatim("home"),
+            cancellation);
 
         static void Require(CommandResult result) => Assert.True(result.Done, result.Message);
     }

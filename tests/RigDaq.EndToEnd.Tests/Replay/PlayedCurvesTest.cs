@@ -98,7 +98,7 @@ public sealed class PlayedCurvesTest(ITestOutputHelper output)
     /// <summary>Whether there is a settling window after the fall: live has to wait for it.</summary>
     private static bool GoesOn(string file) =>
         !TraceAnalysis.Read(Read(file), new DetectionSettings())
-            .Warnings.Any(warning => warning.StartsWith("The recording stops in the fall", StringComparison.Ordinal));
+            .Warnings.Any(warning => warning.Code == "recordingStopsInFall");
 
     private static ForceTrace Read(string file)
     {

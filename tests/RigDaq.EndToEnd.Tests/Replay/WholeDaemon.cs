@@ -9,6 +9,7 @@ using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.EndToEnd.Tests.Replay;
 
@@ -31,7 +32,8 @@ internal static class WholeDaemon
         options.Serial.SampleRateHertz = rateHertz;
         await using RigHost host = await RigHost.StartAsync(new RigHostPlan { Options = options, Link = link, ReplaceTakenPorts = true },
             cancellation);
-        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, WaitMax, "the device", cancellation);
+        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, WaitMax,
+            Sentence.Verbatim("the device"), cancellation);
         var calibration = new CalibrationRecord
         {
             Id = Guid.CreateVersion7().ToString(),
@@ -47,7 +49,7 @@ internal static class WholeDaemon
         {
             Require(await host.Rig.HomeAsync());
             await host.Rig.WhenAsync(
-                s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, WaitMax, "home",
+                s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, WaitMax, Sentence.Verbatim("home"),
                     cancellation);
         }
 
@@ -60,7 +62,7 @@ internal static class WholeDaemon
         }));
         // A pull in wall time may take all of its own limit.
         TimeSpan pulled = WaitMax + TimeSpan.FromSeconds(settings.TimeLimitSeconds);
-        RigSnapshot end = await host.Rig.WhenAsync(s => s.LastRun is not null, pulled, "the stored run", cancellation);
+        RigSnapshot end = await host.Rig.WhenAsync(s => s.LastRun is not null, pulled, Sentence.Verbatim("the stored run"), cancellation);
         // What is judged is what the archive gives back, not what the rig remembers.
         Run stored = Assert.Single(host.Archive.Runs.OfStudy(StudyId));
         return (stored, host.Archive.Runs.FindPull(stored.Head.RunId)!, end.StopLatency);

@@ -12,6 +12,7 @@ using RigDaq.Protocol.Messages;
 using RigDaq.Protocol.Tests.Firmware;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
+using RigDaq.Text;
 
 namespace RigDaq.Firmware.Tests.LockStep;
 
@@ -154,7 +155,7 @@ public sealed class FirstStartOnTheImageTest
             base.Dispose();
         }
 
-        private void Hear(FirstStartAct act, string words)
+        private void Hear(FirstStartAct act, Sentence words)
         {
             _said.Enqueue(words);
             if (act != FirstStartAct.None) _asked.Enqueue(act);

@@ -2,6 +2,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Tests.Support;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Tests.Control;
 
@@ -66,7 +67,7 @@ public sealed class CaptureBoundsTest
             IntervalSeconds = 0.0125,
         },
         Ending = PullEnding.Stopped,
-        Reason = "",
+        Reason = Sentence.None,
         EndedAt = DateTimeOffset.UnixEpoch,
         Trace = new RawTrace { Samples = [], IntervalSeconds = 0.0125 },
     };

@@ -36,7 +36,7 @@ public sealed class MotionInterlocksTableTest
         ("there is no motor", f => f with { CanMove = false }),
     ];
 
-    private static readonly (string Name, Func<InterlockFacts, IReadOnlyList<string>> Ask)[] Columns =
+    private static readonly (string Name, Func<InterlockFacts, IReadOnlyList<Sentence>> Ask)[] Columns =
     [
         ("motion by hand", f => MotionInterlocks.ReasonsAgainst(MotionInterlocks.ForHandMotion(f))),
         ("starting or resuming a sequence", MotionInterlocks.ReasonsAgainstStarting),

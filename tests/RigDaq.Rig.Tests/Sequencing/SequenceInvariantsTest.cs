@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Rig.Tests.Interlocks;
+using RigDaq.Text;
 
 namespace RigDaq.Rig.Tests.Sequencing;
 
@@ -26,7 +27,7 @@ public sealed class SequenceInvariantsTest
         Grips = GripKnowledge.FarOneOpen,
     };
 
-    private static readonly SequenceState Held = Good with { Step = new SequenceStep.Held(), Reason = "why" };
+    private static readonly SequenceState Held = Good with { Step = new SequenceStep.Held(), Reason = Sentence.Verbatim("why") };
 
     private static readonly SequenceState Back = Good with { Step = new SequenceStep.GoingToStart() };
 
@@ -36,7 +37,7 @@ public sealed class SequenceInvariantsTest
 
     private static readonly SequenceZero WornOut = new SequenceZero.Standing(new ZeroReading(1000, 1, SequenceLimits.PullsOnZeroMax + 1));
 
-    private static readonly EndPull End = new("run", PullEnding.Broken, "");
+    private static readonly EndPull End = new("run", PullEnding.Broken, Sentence.None);
 
     private static readonly SequenceState Ended = Good with { Step = new SequenceStep.Finished() };
 
@@ -50,7 +51,7 @@ public sealed class SequenceInvariantsTest
         ("an older ticket", Good, Good with { Ticket = 4 }, null, 1),
         ("on after the end", Ended, Good, null, 1),
         ("a motion after the end", Ended, Ended, Move, 1),
-        ("held without a word", Good, Held with { Reason = " " }, null, 1),
+        ("held without a word", Good, Held with { Reason = Sentence.None }, null, 1),
         ("a pull in the grips and one on its way to the disk", Good, Good with { Storage = new PullStorage.Storing("before") }, null, 1),
         ("a capture that nobody opens", Good, Good with { Step = new SequenceStep.OpeningCapture() }, null, 1),
         ("a zero of a joined piece", Good with { Grips = GripKnowledge.MayTouch }, Good with { ZerosTaken = 1 }, null, 1),

@@ -262,7 +262,7 @@ public sealed class DeviceSessionTest
         return device;
     }
 
-    private static ushort Confirm(ScriptedDevice device, Action<string?> done)
+    private static ushort Confirm(ScriptedDevice device, Action<Sentence?> done)
     {
         device.Session.SetLimits(Limits, done);
         byte[] payload = device.Sent.Last(p => p[0] == (byte)MessageType.SetLimits);

@@ -9,7 +9,6 @@ using RigDaq.Core.Compliance;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
-using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 

@@ -3,7 +3,6 @@ using RigDaq.App.Checking;
 using RigDaq.App.Configuration;
 using RigDaq.Archive;
 using RigDaq.Archive.Recovery;
-using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Conformance;
 
