@@ -2,6 +2,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Text;
 using RigDaq.Core.Trace;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Runs;
 
@@ -58,7 +59,7 @@ public static class RunCorrections
     private static Run Next(Run changed, Run latest, string reason, DateTimeOffset at) =>
         changed with { Revision = latest.Revision + 1, RevisionReason = reason, RevisedAt = at };
 
-    private static string Text(string text, string missing)
+    private static string Text(string text, Sentence missing)
     {
         if (string.IsNullOrWhiteSpace(text)) throw new RefusalException(missing);
         PlainText.Require(text, ofSeveralLines: true);

@@ -1,4 +1,5 @@
 using RigDaq.Core.Text;
+using RigDaq.Text;
 
 namespace RigDaq.Core.Specimens;
 
@@ -169,7 +170,7 @@ public static class StudyCorrections
         return study with { Specimens = [.. study.Specimens.Select(s => s.Id == specimenId ? change(s) : s)] };
     }
 
-    private static void Require(bool condition, string message)
+    private static void Require(bool condition, Sentence message)
     {
         if (!condition) throw new RefusalException(message);
     }

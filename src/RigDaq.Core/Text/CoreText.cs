@@ -66,7 +66,7 @@ internal static partial class CoreText
     {
         string count = string.Join(BetweenNumbersOfPrints, prints.Select(n => n.ToString(CultureInfo.InvariantCulture)));
         bool one = prints.Count == 1 && prints[0] == 1;
-        string from = stated is null ? "" : stated.Value ? WithStatedScatter : WithScatterOfEarlierStudies;
+        Sentence from = stated is null ? Sentence.None : stated.Value ? WithStatedScatter : WithScatterOfEarlierStudies;
         return AnswerAboutPrintsMadeAlikeText(count, one, from);
     }
 
@@ -180,7 +180,7 @@ internal static partial class CoreText
 
     public static Sentence PrintsAlike(IEnumerable<string> names) => KeptApart(PrintsKeptApart, names);
 
-    private static Sentence KeptApart(string what, IEnumerable<string> names) =>
+    private static Sentence KeptApart(Sentence what, IEnumerable<string> names) =>
         KeptApartText(what, QuotedAlike(names));
 
     // Where the uncertainty of a strength comes from, and what would shrink it.
@@ -195,7 +195,7 @@ internal static partial class CoreText
     /// <param name="chance">In how many of 100 cases.</param>
     public static Sentence PlanResolves(int prints, int specimens, string percent, int comparisons, string chance)
     {
-        string among = comparisons == 1 ? "" : AsTheFirstOfComparisons(comparisons);
+        Sentence among = comparisons == 1 ? Sentence.None : AsTheFirstOfComparisons(comparisons);
         return PlanResolvesText(prints, specimens, percent, among, chance);
     }
 
@@ -314,14 +314,14 @@ internal static partial class CoreText
     public static Sentence PrintNameInTwoConditions(IReadOnlyList<string> names) =>
         PrintNameInTwoConditionsText(Names(ThePrintName, ThePrintNames, names));
 
-    private static Sentence Names(string one, string several, IReadOnlyList<string> names)
+    private static Sentence Names(Sentence one, Sentence several, IReadOnlyList<string> names)
     {
         const int shown = 10;
         string list = string.Join(", ", names.Take(shown)) + (names.Count > shown ? ", …" : "");
         return names.Count == 1 ? OneNameStands(one, list) : SeveralNamesStand(several, list);
     }
 
-    private static string AtSetting(string setting) => AtSettingText(setting.Length > 0, setting);
+    private static Sentence AtSetting(string setting) => AtSettingText(setting.Length > 0, setting);
 
     public static Sentence PlanTooLarge(Int128 specimens, int specimensMax) => PlanTooLargeText(specimens, specimensMax);
 
@@ -340,7 +340,7 @@ internal static partial class CoreText
     /// <param name="percentMax">What it would be below then.</param>
     public static Sentence PeakUnderRead(double newtons, double percent, double factor, double? samplesPerSecond, double percentMax)
     {
-        string rate = samplesPerSecond is { } known ? SampleRateOf(known) : HigherSampleRate;
+        Sentence rate = samplesPerSecond is { } known ? SampleRateOf(known) : HigherSampleRate;
         return PeakUnderReadText(newtons, percent, rate, factor, percentMax);
     }
 

@@ -79,7 +79,7 @@ public sealed record GuidePlan
         Require(plan.MisfitShare is > 0 and <= 0.1, CoreText.GuidePlanMisfitRange);
         return plan;
 
-        static void Require(bool holds, string what)
+        static void Require(bool holds, Sentence what)
         {
             if (!holds) throw new RefusalException(what);
         }

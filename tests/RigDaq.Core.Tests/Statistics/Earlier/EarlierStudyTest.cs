@@ -99,14 +99,14 @@ public class EarlierStudyTest
             return Math.Pow(answers.Answers[0].LogStandardError!.Value, 2);
         }
 
-        double shared = Variance("one", 0.5, out IReadOnlyList<string> none);
-        Assert.DoesNotContain(none, w => w.Contains("calibration", StringComparison.Ordinal));
+        double shared = Variance("one", 0.5, out IReadOnlyList<Sentence> none);
+        Assert.DoesNotContain(none, w => w.AsKept().Contains("calibration", StringComparison.Ordinal));
         Assert.Equal((0.5 * 0.5 + 0.7 * 0.7) / 1e4, Variance("another", 0.7, out _) - shared, 1e-9);
 
         // The same calibration twice: what is off then is off now, whatever it is.
         Assert.Equal(0.2 * 0.2 / 1e4, Variance("one", 0.7, out _) - shared, 1e-9);
-        Variance("another", null, out IReadOnlyList<string> unknown);
-        Assert.Contains(unknown, w => w.Contains("the uncertainty of a calibration is not known", StringComparison.Ordinal));
+        Variance("another", null, out IReadOnlyList<Sentence> unknown);
+        Assert.Contains(unknown, w => w.Code == "answerEarlierCalibrationUnknown");
     }
 
     [Fact]
