@@ -319,10 +319,11 @@ export interface ResidualView {
   forceNewtons: number;
   residualNewtons: number;
 }
-export interface Result {
+export interface ResultView {
   done: boolean;
   message: string;
   reasons: string[];
+  codes: string[];
   isPassing: boolean;
 }
 export interface RevisionItem {
@@ -433,6 +434,7 @@ export interface SequenceView {
   studyId: string;
   stage: string;
   reason: string;
+  reasonCode: string;
   specimenId: string | null;
   runId: string | null;
   total: number;
@@ -468,6 +470,7 @@ export interface StateView {
   homed: boolean;
   faults: string[];
   reasonsAgainstHandMotion: string[];
+  codesAgainstHandMotion: string[];
   positionMillimetres: number | null;
   gripSeparationMillimetres: number | null;
   forceNewtons: number | null;
