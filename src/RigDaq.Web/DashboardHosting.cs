@@ -109,7 +109,8 @@ public static class DashboardHosting
         catch (Exception e) when (e is IOException or UnauthorizedAccessException && !context.Response.HasStarted)
         {
             // The data folder or its database: its words say what to do. Stopping needs neither.
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable, Result.Because(Sentence.Verbatim(e.Message)))
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status503ServiceUnavailable,
+                Result.Because(Sentence.Verbatim(e.Message)))
                 .ConfigureAwait(false);
         }
         catch (Exception e) when (!context.Response.HasStarted)

@@ -87,7 +87,8 @@ public sealed class DiaryTest : IDisposable
             archive.Diary.Add(Device, new CheckWeightReading(Example.Start.AddDays(1), 9.81, "c1"));
             archive.Diary.Add(Device, new CheckWeightReading(Example.Start, 9.80, "c1"));
             archive.Diary.Add(Other, new CheckWeightReading(Example.Start, 1, "c2"));
-            archive.Diary.Add(new CalibrationInvalidation(Example.Start, Device, InvalidationKind.Overload, Sentence.Verbatim("fell on it")));
+            archive.Diary
+                .Add(new CalibrationInvalidation(Example.Start, Device, InvalidationKind.Overload, Sentence.Verbatim("fell on it")));
             Check(archive);
         }
 

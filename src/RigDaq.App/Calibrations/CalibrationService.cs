@@ -171,7 +171,8 @@ internal sealed class CalibrationService(ILiveRig rig, IDashboardData data, Time
         runner.Prompted += Keep;
         runner.Changed += now => Keep(deviceId, now);
         runner.BrokeOff += fault
-            => Keep(new GuidePrompt(PromptKind.Information, PageText.Sentence("answers.calibrationBrokeOff", ("why", fault.Message)), true));
+            => Keep(new GuidePrompt(PromptKind.Information, PageText.Sentence("answers.calibrationBrokeOff", ("why", fault.Message)),
+                true));
         _led = new Led(runner, deviceId);
         runner.Start();
     }

@@ -91,7 +91,8 @@ public static class RunCalculation
         };
     }
 
-    private static ForceForStrength Uncertainty(PullHead head, CalibrationRecord? calibration, TraceReading? reading, List<Sentence> warnings)
+    private static ForceForStrength Uncertainty(PullHead head, CalibrationRecord? calibration, TraceReading? reading,
+        List<Sentence> warnings)
     {
         if (calibration is null || reading?.PeakForceNewtons is not { } peak || !(peak > 0)) return
             new ForceForStrength(0, calibration?.GreatestReferenceNewtons);

@@ -26,7 +26,8 @@ internal static partial class CoreText
     public static Sentence AnswerAverage(string first, string second, int settings, bool more, AnswerAmount amount) =>
         AnswerAverageText(settings, first, more, second, amount.Text);
 
-    public static Sentence AnswerTrend(string first, string second, string from, string at, int? settings, bool more, AnswerAmount amount) =>
+    public static Sentence AnswerTrend(string first, string second, string from, string at, int? settings, bool more,
+        AnswerAmount amount) =>
         AnswerTrendText(from, at, first, more, second, amount.Text, settings);
 
     public static Sentence AnswerDropOff(string at, string from, bool more, AnswerAmount amount) =>
@@ -92,7 +93,8 @@ internal static partial class CoreText
         AnswerAmount amount) =>
         AnswerProfileEquivalentText(first, second, margin, settings, at, amount.Text);
 
-    public static Sentence AnswerProfileNotShown(string first, string second, int settings, string margin, string at, AnswerAmount amount) =>
+    public static Sentence AnswerProfileNotShown(string first, string second, int settings, string margin, string at,
+        AnswerAmount amount) =>
         AnswerProfileNotShownText(first, second, margin, settings, at, amount.Text);
 
     public static Sentence AnswerEarlierDifferent(string study, bool more, AnswerAmount amount)
@@ -154,7 +156,8 @@ internal static partial class CoreText
 
     public static Sentence CalibrationEnds(DateTimeOffset on) => CalibrationEndsText(on);
 
-    public static Sentence CalibrationInvalidated(Sentence what, DateTimeOffset at, Sentence why) => CalibrationInvalidatedText(what, at, why);
+    public static Sentence CalibrationInvalidated(Sentence what, DateTimeOffset at, Sentence why)
+        => CalibrationInvalidatedText(what, at, why);
 
     // A machine's give: why it cannot be measured from a pull, and what to know of the line.
 
@@ -203,7 +206,8 @@ internal static partial class CoreText
     /// <param name="question">Its name.</param>
     /// <param name="percent">The figure; null where nothing can be shown.</param>
     /// <param name="prints">Prints of each material and condition.</param>
-    public static Sentence PlanOutlook(string question, string? percent, int prints) => PlanOutlookText(question, percent, prints > 1 ? "always"
+    public static Sentence PlanOutlook(string question, string? percent, int prints)
+        => PlanOutlookText(question, percent, prints > 1 ? "always"
         : question is "condition trend" or "drop-off" or "drop-off difference" or "keeps" or "best settings" ? "alike" : "");
 
     // How a print came to be: storage, drying, chamber, printer settings.
@@ -361,7 +365,8 @@ internal static partial class CoreText
     public static Sentence VerdictAmount(
         (string Value, string Low, string High) percent, (string Value, string Low, string High) difference, string unit,
             string confidence) =>
-        VerdictAmountWithPercent(percent.Value, percent.Low, percent.High, confidence, difference.Value, unit, difference.Low, difference.High);
+        VerdictAmountWithPercent(percent.Value, percent.Low, percent.High, confidence, difference.Value, unit, difference.Low,
+            difference.High);
 
     private static string VerdictPlace(string place) => place.Length == 0 ? "" : place + ": ";
 }

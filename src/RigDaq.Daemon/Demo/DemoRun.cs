@@ -34,7 +34,8 @@ internal sealed class DemoRun : IAsyncDisposable
     private readonly TimeProvider _time;
     private readonly Action<Sentence> _say;
 
-    private DemoRun(DemoOptions options, TimeProvider time, Action<Sentence> say, DemoScenario scenario, VirtualRig virtualRig, RigHost host)
+    private DemoRun(DemoOptions options, TimeProvider time, Action<Sentence> say, DemoScenario scenario, VirtualRig virtualRig,
+        RigHost host)
     {
         _options = options;
         _time = time;
@@ -54,7 +55,8 @@ internal sealed class DemoRun : IAsyncDisposable
     public RigHost Host { get; }
 
     /// <summary>Brings virtual rig and daemon up.</summary>
-    public static async Task<DemoRun> StartAsync(DemoOptions options, TimeProvider time, Action<Sentence> say, CancellationToken cancellation)
+    public static async Task<DemoRun> StartAsync(DemoOptions options, TimeProvider time, Action<Sentence> say,
+        CancellationToken cancellation)
     {
         DaemonOptions daemon = new()
         {

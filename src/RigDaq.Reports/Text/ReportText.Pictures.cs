@@ -88,7 +88,8 @@ internal static partial class ReportText
         string modulus = fit is { ModulusLow: { } low, ModulusHigh: { } high } ? MeanWithInterval(fit.Modulus, low, high)
             : Number(fit.Modulus, 0);
         string censored = fit.Censored > 0 ? WeibullLegendText(fit.Censored) : "";
-        return WeibullLegendWithCondition(condition.Length > 0, condition, modulus, Characteristic(fit, units.Stress), fit.Failures, censored);
+        return WeibullLegendWithCondition(condition.Length > 0, condition, modulus, Characteristic(fit, units.Stress), fit.Failures,
+            censored);
     }
 
     private static string Characteristic(WeibullFit fit, Unit unit)

@@ -176,7 +176,8 @@ internal static partial class ReportText
         int strengths = earlier.Stretches.Sum(s => s.Megapascals.Count), imported = earlier.Stretches.Sum(s => s.Imported);
         string[] calibrations = [.. earlier.Stretches.SelectMany(s => s.Calibrations).Select(c => c.Id).Distinct()];
         string pooled = earlier.PooledBecause is { } why ? EarlierWordsText(why) : "";
-        return string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{earlier.Title}: {Counted(strengths, EarlierOneStrength)}")
+        return string.Create(System.Globalization.CultureInfo.InvariantCulture,
+            $"{earlier.Title}: {Counted(strengths, EarlierOneStrength)}")
             + (imported > 0 ? EarlierImportedAmong(imported) : "")
                 + (calibrations.Length > 0 ? EarlierCalibrations(calibrations) : EarlierWithoutCalibration) + pooled;
     }

@@ -174,7 +174,8 @@ public static class LineProposer
             : chosen == named ? RigText.HeadingIs(Heading(headings, chosen))
             : left.Count == 1 ? RigText.OnlyColumnLeft : RigText.FirstThatChanges;
         reasons.Add(RigText.ForceColumnFound(chosen.Number, why));
-        if (left.Count > 1 && chosen != withUnit && chosen != named) doubts.Add(RigText.CouldAllBeForce(left.Select(c => (object)c.Number)));
+        if (left.Count > 1 && chosen != withUnit && chosen != named) doubts
+            .Add(RigText.CouldAllBeForce(left.Select(c => (object)c.Number)));
         return chosen;
     }
 

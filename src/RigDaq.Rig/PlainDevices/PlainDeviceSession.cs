@@ -169,7 +169,8 @@ internal sealed class PlainDeviceSession : IDeviceSession
 
     public void Stop(bool atOnce, Action<CommandOutcome> done) => done(Answer(AnswerResult.Done));
 
-    public void SetLimits(DeviceLimits limits, Action<Sentence?> done) => done(RigText.LimitsNotTaken(Answer(AnswerResult.NotCapable).Words));
+    public void SetLimits(DeviceLimits limits, Action<Sentence?> done)
+        => done(RigText.LimitsNotTaken(Answer(AnswerResult.NotCapable).Words));
 
     public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps,
         Action<CommandOutcome> done) =>

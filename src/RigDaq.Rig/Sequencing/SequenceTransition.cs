@@ -95,7 +95,8 @@ internal sealed partial class SequenceTransition(SequenceState state)
 
     private void Do(SequenceCommand command) => _commands.Add(command);
 
-    private void Enter(SequenceStep step, Sentence reason) => State = State with { Step = step, Reason = reason, Ticket = State.Ticket + 1 };
+    private void Enter(SequenceStep step, Sentence reason)
+        => State = State with { Step = step, Reason = reason, Ticket = State.Ticket + 1 };
 
     /// <summary>The ticket of a motion that is about to be commanded. False where none may be: the sequence is then held.</summary>
     private bool MayMove(out int ticket)

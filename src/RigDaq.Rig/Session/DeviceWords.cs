@@ -44,7 +44,8 @@ internal static class DeviceWords
 
     /// <summary>Why a device started, in words; empty where it does not say.</summary>
     public static Sentence Of(StartCauses causes)
-        => Causes.Where(c => causes.HasFlag(c.Cause)).Select(c => c.Words).ToArray() is { Length: > 0 } known ? RigText.SeveralWords(known) : Sentence.None;
+        => Causes.Where(c => causes.HasFlag(c.Cause)).Select(c => c.Words).ToArray() is { Length: > 0 } known ? RigText.SeveralWords(known)
+            : Sentence.None;
 
     /// <summary>Why a command was not done.</summary>
     public static Sentence Of(AnswerResult result) => result switch

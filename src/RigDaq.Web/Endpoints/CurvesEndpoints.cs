@@ -75,7 +75,8 @@ internal static class CurvesEndpoints
         catch (Exception fault) when (fault is RefusalException or IOException or UnauthorizedAccessException)
         {
             await GuardedRequests.AnswerAsync(context, StatusCodes.Status409Conflict,
-                fault is RefusalException refusal ? Result.Because(refusal.Reasons) : Result.Because(Sentence.Verbatim(fault.Message))).ConfigureAwait(false);
+                fault is RefusalException refusal ? Result.Because(refusal.Reasons) : Result.Because(Sentence.Verbatim(fault.Message)))
+                    .ConfigureAwait(false);
         }
         finally
         {

@@ -167,9 +167,11 @@ internal sealed record DeviceView(string Name, string Id, int FirmwareVersion, b
 /// <param name="CheckWeight">What the check weight says under it; null where the device has none.</param>
 internal sealed record CalibrationInForce(double GreatestReferenceNewtons, DateTimeOffset ValidUntil, string? Class, string? CheckWeight);
 
-/// <summary>A sequence without its list of specimens, which is sent apart when it changes. The code of the reason is for programs.</summary>
+/// <summary>A sequence without its list of specimens, which is sent apart when it changes. The code of the reason is for
+/// programs.</summary>
 internal sealed record SequenceView(
-    string Id, string StudyId, string Stage, string Reason, string ReasonCode, string? SpecimenId, string? RunId, int Total, int Pulled, int Broken,
+    string Id, string StudyId, string Stage, string Reason, string ReasonCode, string? SpecimenId, string? RunId, int Total, int Pulled,
+        int Broken,
     int Skipped, double? AnnouncedSeconds, bool NeedsConfirmation, bool NeedsOpenGrip, double? ClampingForceNewtons,
         double? RunningMaximumNewtons)
 {
@@ -185,7 +187,8 @@ internal sealed record SequenceView(
 
         double? announced = q.PullAnnouncedFor is { } at ? Math.Max(0, Math.Round((at - now).TotalSeconds, 1)) : null;
         return new SequenceView(q.Plan.SequenceId, q.Plan.StudyId, q.Stage.Word(), q.Reason.In(units), q.Reason.Code, q.SpecimenId, q.RunId,
-            q.Specimens.Count, pulled, broken, skipped, announced, q.NeedsConfirmation, q.NeedsOpenGrip, StateView.Finite(q.ClampingForceNewtons),
+            q.Specimens.Count, pulled, broken, skipped, announced, q.NeedsConfirmation, q.NeedsOpenGrip,
+                StateView.Finite(q.ClampingForceNewtons),
             StateView.Finite(q.RunningMaximumNewtons));
     }
 }

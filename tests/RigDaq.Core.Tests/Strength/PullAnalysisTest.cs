@@ -69,7 +69,8 @@ public sealed class PullAnalysisTest
     {
         PullReading read = PullAnalysis.Read(Pull(Curve) with { ZeroReturnCounts = 1000 + 200 }, Curve, 98);
         Assert.Equal(0.4, read.ZeroShiftNewtons!.Value, 1e-9);
-        Assert.Contains(read.Reading.Warnings, warning => warning.AsKept().StartsWith("The zero shifted by 0.4 N", StringComparison.Ordinal));
+        Assert.Contains(read.Reading.Warnings,
+            warning => warning.AsKept().StartsWith("The zero shifted by 0.4 N", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -36,6 +36,7 @@ public sealed class OnePlaceTest : OnePlaceGuard
         new("DryingTable.cs", "PLA|PETG|ABS|ASA", "names of plastics"),
         new("SectionRules.cs", "mm|mm²|g/mm|g/cm³", "symbols of units"),
         new("Units.cs", "kgf|lbf|MPa|N/mm²|psi|mm|in|/min|µm|µin", "symbols of units"),
+        new("Units.cs", "force|stress|length|area|speed|rate|slope|compliance|give|smallLength", "names that texts have for quantities"),
     ];
 
     // The guard itself: it would see what it is there to see.

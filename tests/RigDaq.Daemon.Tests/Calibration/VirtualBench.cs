@@ -81,7 +81,8 @@ internal sealed class VirtualBench : IAsyncDisposable
                 => (plan, new CalibrationCircumstances { Person = "K. Lane", Gravity = Gravity, Air = Air, Weights = Weights }),
             Inputs = new UncertaintyInputs { FullScaleNewtons = 1000, NonLinearityPercent = 0.02 },
         };
-        return CalibrationGuideCommand.RunAsync(job, new TypedReader(_typed.Reader), words => Hear(words), () => { }, TimeProvider.System, cancellation);
+        return CalibrationGuideCommand.RunAsync(job, new TypedReader(_typed.Reader), words => Hear(words), () => { }, TimeProvider.System,
+            cancellation);
     }
 
     /// <summary>Types a command for this rig, with the person at it; for tests that have the console to themselves.</summary>
@@ -121,7 +122,8 @@ internal sealed class VirtualBench : IAsyncDisposable
             Link = Link,
             Readings = readings,
         };
-        return CalibrationGuideCommand.RunAsync(job, new TypedReader(_typed.Reader), words => Hear(words), () => { }, TimeProvider.System, cancellation);
+        return CalibrationGuideCommand.RunAsync(job, new TypedReader(_typed.Reader), words => Hear(words), () => { }, TimeProvider.System,
+            cancellation);
     }
 
     public async ValueTask DisposeAsync()

@@ -71,14 +71,16 @@ internal static partial class PageTypes
     }
 
     private static bool IsRecord(Type type) =>
-        type is { IsEnum: false, IsPrimitive: false } && type != typeof(Sentence) && type.Namespace!.StartsWith("RigDaq", StringComparison.Ordinal);
+        type is { IsEnum: false, IsPrimitive: false } && type != typeof(Sentence)
+            && type.Namespace!.StartsWith("RigDaq", StringComparison.Ordinal);
 
     private static string Name(Type type)
     {
         Type bare = Nullable.GetUnderlyingType(type) ?? type;
         if (bare == typeof(bool)) return "boolean";
         if (bare.IsPrimitive || bare == typeof(decimal)) return "number";
-        if (bare == typeof(string) || bare == typeof(Sentence) || bare.IsEnum || bare == typeof(DateTimeOffset) || bare == typeof(Guid)) return "string";
+        if (bare == typeof(string) || bare == typeof(Sentence) || bare.IsEnum || bare == typeof(DateTimeOffset)
+            || bare == typeof(Guid)) return "string";
         if (IsRecord(bare)) return bare.Name;
         Type[] of = bare.IsGenericType ? bare.GetGenericArguments() : [];
         return of.Length switch

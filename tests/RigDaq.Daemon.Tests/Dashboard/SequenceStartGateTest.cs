@@ -1,5 +1,6 @@
 using RigDaq.App;
 using RigDaq.App.Rigs;
+using RigDaq.Text;
 
 namespace RigDaq.Daemon.Tests.Dashboard;
 
@@ -16,7 +17,7 @@ public sealed class SequenceStartGateTest
         Task<Result> second = oneAtATime.DoAsync(() =>
         {
             begun = true;
-            return Task.FromResult(Result.Ok("second"));
+            return Task.FromResult(Result.Because(Sentence.Verbatim("second")));
         });
         Assert.False(begun);
         held.SetException(new InvalidOperationException("It does not come through."));

@@ -17,7 +17,8 @@ public sealed partial class TextsUsedTest
             HashSet<string> said =
             [
                 .. Directory.EnumerateFiles(room, "*.cs", SearchOption.AllDirectories)
-                    .Where(file => !file.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal))
+                    .Where(file => !file.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}",
+                        StringComparison.Ordinal))
                     .SelectMany(file => Word().Matches(File.ReadAllText(file))).Select(word => word.Value),
                 .. Other().Matches(texts).Select(other => Member(other.Groups["key"].Value)),
             ];

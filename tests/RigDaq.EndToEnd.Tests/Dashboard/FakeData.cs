@@ -87,7 +87,8 @@ internal sealed class FakeData : IDashboardData
     {
         Plan = plan,
         Stage = stage,
-        Reason = Sentence.Verbatim(stage == SequenceStage.WaitingForSpecimen ? $"Put specimen {plan.SpecimenIds[done]} into the grips, then close the guard."
+        Reason = Sentence.Verbatim(stage == SequenceStage.WaitingForSpecimen
+            ? $"Put specimen {plan.SpecimenIds[done]} into the grips, then close the guard."
             : ""),
         SpecimenId = plan.SpecimenIds[done],
         Specimens = [.. plan.SpecimenIds.Select((id, i) => i < done

@@ -94,7 +94,8 @@ internal sealed class FakeRig : ILiveRig, IAsyncDisposable
     {
         if (StopFails) return Task.FromException<CommandResult>(new InvalidOperationException("It does not come through."));
         Break();
-        Set(s => s.Sequence is { } q ? s with { Sequence = q with { Stage = SequenceStage.Held, Reason = Sentence.Verbatim("A person stopped it.") } } : s);
+        Set(s => s.Sequence is { } q
+            ? s with { Sequence = q with { Stage = SequenceStage.Held, Reason = Sentence.Verbatim("A person stopped it.") } } : s);
         return DoneAsync("stop", "Stopped.", always: true);
     }
 
@@ -167,7 +168,8 @@ internal sealed class FakeRig : ILiveRig, IAsyncDisposable
     private Task<CommandResult> DoneAsync(string call, string message, bool always = false)
     {
         Calls.Enqueue(call);
-        return Task.FromResult(always ? CommandResult.Ok(Sentence.Verbatim(message)) : Answer ?? CommandResult.Ok(Sentence.Verbatim(message)));
+        return Task.FromResult(always ? CommandResult.Ok(Sentence.Verbatim(message)) : Answer
+            ?? CommandResult.Ok(Sentence.Verbatim(message)));
     }
 
     private async Task SampleAsync()

@@ -49,7 +49,8 @@ public sealed class MachineComplianceTest
             bench.Rig = rig;
             using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
             archive.Calibrations.Save(Calibration(rig.Options));
-            measured = await ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, words => bench.Hear(words), TimeProvider.System, cancellation);
+            measured = await ComplianceMeasureCommand.RunAsync(Job(rig), archive, bench, words => bench.Hear(words), TimeProvider.System,
+                cancellation);
             Assert.NotNull(measured);
             Assert.Equal(measured.Id, archive.Compliances.InForceAt(measured.DeviceId, DateTimeOffset.MaxValue)!.Id);
             // What is kept raw comes to the same figures.
@@ -168,7 +169,8 @@ public sealed class MachineComplianceTest
     {
         using var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance);
         archive.Calibrations.Save(Calibration(bench.Rig.Options));
-        ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(bench.Rig), archive, bench, words => bench.Hear(words), TimeProvider.System,
+        ComplianceRecord? record = await ComplianceMeasureCommand.RunAsync(Job(bench.Rig), archive, bench, words => bench.Hear(words),
+            TimeProvider.System,
             TestContext.Current.CancellationToken);
         TestContext.Current.TestOutputHelper!.WriteLine(string.Join("\n", bench.Said));
         Assert.Null(record);

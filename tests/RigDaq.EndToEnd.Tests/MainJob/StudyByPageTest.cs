@@ -113,7 +113,8 @@ public sealed partial class StudyByPageTest(Browser browser) : IClassFixture<Bro
 
     private static async Task PrepareAsync(RigHost host, VirtualRig rig, CancellationToken cancellation)
     {
-        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax, Sentence.Verbatim("the device"),
+        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, ReadyMax,
+            Sentence.Verbatim("the device"),
             cancellation);
         CalibrationRecord calibration = await new DemoCalibration(rig, host.Rig, Seed, TimeProvider.System)
             .RunAsync(up.Device!.Id, _ => { }, cancellation);

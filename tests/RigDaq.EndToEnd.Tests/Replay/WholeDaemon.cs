@@ -49,7 +49,8 @@ internal static class WholeDaemon
         {
             Require(await host.Rig.HomeAsync());
             await host.Rig.WhenAsync(
-                s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, WaitMax, Sentence.Verbatim("home"),
+                s => s.Bits.HasFlag(Protocol.Messages.StateBits.Homed) && s.Motion == Protocol.Messages.MotionState.Still, WaitMax,
+                    Sentence.Verbatim("home"),
                     cancellation);
         }
 

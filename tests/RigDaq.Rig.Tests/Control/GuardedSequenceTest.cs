@@ -81,7 +81,8 @@ public sealed class GuardedSequenceTest
         await bench.UntilAsync(s => s.Sequence?.Reason.Code == "openGuardAndPutIn", "asked for a specimen");
         bench.Rig.Inject(new VirtualFault.LostBlocks(20));
         bench.Rig.OpenGuard();
-        RigSnapshot heard = await bench.UntilAsync(s => s.Sequence is { } q && q.Reason.Code != "openGuardAndPutIn", "the opening was heard");
+        RigSnapshot heard = await bench.UntilAsync(s => s.Sequence is { } q && q.Reason.Code != "openGuardAndPutIn",
+            "the opening was heard");
         Assert.Equal(SequenceStage.WaitingForSpecimen, heard.Sequence!.Stage);
         Assert.Null(heard.Sequence.PullAnnouncedFor);
         bench.Rig.LoadSpecimen(RigBench.Specimen("S1"));

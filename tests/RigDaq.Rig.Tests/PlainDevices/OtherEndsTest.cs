@@ -54,7 +54,8 @@ public sealed class OtherEndsTest
         await using RigBench bench = HandTurnedSequenceTest.Bench(device, new PlainDeviceSettings
         { Format = new LineFormat { Columns = 2, TimeColumn = 1, ForceColumn = 2 }, Name = "bench cell" });
         bench.Controller.Start();
-        RigSnapshot told = await bench.UntilAsync(s => s.LinkNews.Words.Any(words => words.ToString().Contains("baud rate differs")), "told");
+        RigSnapshot told = await bench.UntilAsync(s => s.LinkNews.Words.Any(words => words.ToString().Contains("baud rate differs")),
+            "told");
         Assert.Equal(LinkStage.Up, told.Link);
         Assert.False(told.Inputs.HasFlag(InputStates.ConverterAlive));
         Assert.Contains("no fresh readings", (await bench.Controller.StartSequenceAsync(HandTurnedSequenceTest.Plan(1))).Message);

@@ -40,7 +40,8 @@ public sealed class PlainDeviceTest : ISessionListener
         Assert.Equal(2, session.SamplesLost);
         Pass(PlainDeviceSession.StateInterval);
         Assert.Equal(2, session.News.LinesDropped);
-        Assert.Contains(session.News.Words, words => words.ToString().Contains("2 of 5 lines were not understood") && words.ToString().Contains("OVERLOAD"));
+        Assert.Contains(session.News.Words, words => words.ToString().Contains("2 of 5 lines were not understood")
+            && words.ToString().Contains("OVERLOAD"));
     }
 
     [Fact]

@@ -108,7 +108,8 @@ public sealed class CalibrationFitTest
             : reading).ToList();
         var fit = CalibrationFit.Of(coarse, new FitSettings());
         Assert.Null(fit.Figures.Class);
-        Assert.Contains(fit.Figures.Warnings, warning => warning.AsKept().StartsWith("No class: the reference at 60 N", StringComparison.Ordinal));
+        Assert.Contains(fit.Figures.Warnings,
+            warning => warning.AsKept().StartsWith("No class: the reference at 60 N", StringComparison.Ordinal));
     }
 
     [Fact]
