@@ -10,12 +10,14 @@ internal static class PseudoLanguage
 
     // Of the letters: translations from English are a third longer, or more.
     private const int LettersToOneMore = 3;
+    private const int WordMax = 9;
 
     internal static Template Of(Template english)
     {
         int letters = english.All().Where(part => part.Kind == PartKind.Words).Sum(part => part.Name.Count(char.IsLetter));
         if (letters == 0) return english;
-        string more = letters < LettersToOneMore ? "" : " " + new string('~', letters / LettersToOneMore);
+        // In words of their own: a line breaks between them, as it does in a longer language.
+        string more = string.Concat(new string('~', letters / LettersToOneMore).Chunk(WordMax).Select(word => " " + new string(word)));
         return new Template([new Part(PartKind.Words, "["), .. Inner(english).Parts, new Part(PartKind.Words, more + "]")]);
     }
 

@@ -22,7 +22,7 @@ internal sealed class SequenceProgress(Action<Sentence> say, Units units)
         _lastRun = run.Head.RunId;
         int done = sequence.Specimens.Count(s => s.State is SpecimenState.Pulled or SpecimenState.Skipped);
         string strength = run.Strength is { } s ? ", " + Strength(s.Megapascals, 2 * s.StandardUncertaintyMegapascals) : "";
-        say(TerminalText.DemoProgress(done, sequence.Specimens.Count, run.Head.SpecimenId, run.Ending.Word(), strength));
+        say(TerminalText.DemoProgress(done, sequence.Specimens.Count, run.Head.SpecimenId, run.Ending.Spoken(), strength));
     }
 
     private string Strength(double megapascals, double expanded)

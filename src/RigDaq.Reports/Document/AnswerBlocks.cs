@@ -87,18 +87,20 @@ internal static class AnswerBlocks
         string what = string.Join(", ", new[]
         {
             a.AgainstMaterial is { } m ? ReportText.AnswerPair(a.Material!, m) : "", a.AgainstCondition is { } c
-                ? ReportText.AnswerPair(a.Condition!, c) : "", settings, a.Form ?? "",
+                ? ReportText.AnswerPair(a.Condition!, c) : "", settings,
+            a.Form is { } form ? ReportText.Manner(form) : "",
         }.Where(part => part.Length > 0));
         return
         [
-            a.Question + (a.SeenAfterwards ? ReportText.SeenAfterwardsMark : "") + (a.Imported > 0 ? ReportText.ImportedMark : ""),
+            ReportText.AnswerQuestion(a.Question) + (a.SeenAfterwards ? ReportText.SeenAfterwardsMark : "")
+                + (a.Imported > 0 ? ReportText.ImportedMark : ""),
             where.Length == 0 ? ReportText.None : where,
             what.Length == 0 ? ReportText.None : what,
             a is { Percent: { } percent, PercentLow: { } low, PercentHigh: { } high } ? ReportText.MeanWithInterval(percent, low, high)
                 : a is { Count: { } count, Total: { } total } ? ReportText.CountOfTotal(count, total) : ReportText.None,
             ReportText.Probability(a.PAdjusted ?? (between ? null : a.P)),
-            a.Verdict ?? ReportText.None,
-            a.About ?? ReportText.None,
+            a.Verdict is { } verdict ? ReportText.AnswerVerdict(verdict) : ReportText.None,
+            a.About is { } about ? ReportText.AnswerAbout(about) : ReportText.None,
         ];
     }
 }

@@ -76,7 +76,7 @@ internal static class MannerPicture
             for (int i = 0; i < manners.Length; i++)
             {
                 var key = plot.Add.Marker(-1000, 0, MarkerShape.FilledSquare, 12, style.Series(i).WithAlpha(.8));
-                key.LegendText = manners[i];
+                key.LegendText = ReportText.Manner(manners[i]);
             }
 
             plot.Axes.Left.TickGenerator = ticks;

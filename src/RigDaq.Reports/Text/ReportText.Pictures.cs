@@ -43,7 +43,7 @@ internal static partial class ReportText
 
     public static string MannerDescription(IReadOnlyList<(GroupKey Group, IReadOnlyList<(string Manner, int Count)> Shares,
         int Total)> rows, string unit) => string.Join("; ", rows.Select(row =>
-        MannerDescriptionPartText(row.Group.Describe(unit), row.Shares.Where(s => s.Count > 0).Select(s => $"{s.Count} {s.Manner}"),
+        MannerDescriptionPartText(row.Group.Describe(unit), row.Shares.Where(s => s.Count > 0).Select(s => $"{s.Count} {Manner(s.Manner)}"),
             row.Total))) + ".";
 
     public static string BeatsTitle(string place) => BeatsTitleText(place.Length > 0, place);

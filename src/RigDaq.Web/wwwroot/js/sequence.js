@@ -1,7 +1,7 @@
 // The sequence: what stands next, what a person may do now, the queue and the last result.
 import { send } from './api.js';
 import { $, element, say } from './dom.js';
-import { NONE, figure, fill, plusMinus, said, units, withUnit, words } from './text.js';
+import { NONE, figure, fill, filled, plusMinus, said, units, withUnit, words } from './text.js';
 
 const QUEUE_BEFORE = 4;
 const QUEUE_SHOWN = 60;
@@ -11,6 +11,8 @@ export class Sequence {
 
   constructor(cautions) {
     this.#cautions = cautions;
+    const counts = { broken: $('count-broken'), pulled: $('count-pulled'), total: $('count-total'), skipped: $('count-skipped') };
+    $('counts').replaceChildren(...filled(words.dashboard.counts, counts));
     for (const command of ['confirm', 'grip-open', 'resume', 'retry', 'skip', 'finish']) {
       $(command).addEventListener('click', async () => say($('answer'), await send(command)));
     }

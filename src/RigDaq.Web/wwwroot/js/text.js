@@ -58,5 +58,12 @@ export function nameUnits() {
 /** A text with what belongs into its {places}. */
 export const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name] ?? '');
 
+/**
+ * The same where elements of the page belong into the places.
+ * @param {string} text
+ * @param {Record<string, HTMLElement>} elements
+ */
+export const filled = (text, elements) => text.split(/\{(\w+)\}/).map((part, i) => i % 2 ? elements[part] : part);
+
 // A true minus, and no "-0.0".
 const tidy = text => /^-0(\.0+)?$/.test(text) ? text.slice(1) : text.replace('-', '\u2212');
