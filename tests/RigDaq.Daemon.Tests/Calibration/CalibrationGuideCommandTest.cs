@@ -25,7 +25,7 @@ public sealed class CalibrationGuideCommandTest
         Assert.Equal(0.5, record.Figures!.Class!.Value);
         Assert.Equal((3 * (1 + 5 + 1)) + 4, record.Readings.Count);
         Assert.Contains(bench.Said, line => line.Contains("own check, no accredited verification", StringComparison.Ordinal));
-        Assert.Contains(bench.Said, line => line.StartsWith("In force: calibration ", StringComparison.Ordinal));
+        Assert.Contains(bench.Said, line => line.StartsWith("Active: calibration ", StringComparison.Ordinal));
         var nothing = await Assert.ThrowsAsync<CannotBeDoneException>(() => bench.CalibrateAsync(resume: true, Bounded()));
         Assert.Contains("no stopped calibration", nothing.Message, StringComparison.Ordinal);
     }
@@ -96,7 +96,7 @@ public sealed class CalibrationGuideCommandTest
     [Theory]
     [InlineData("name,mass_kg,class\nplate,1.25,M1\n", "line 2, column class: 1.25 kg is no nominal value of the classes")]
     [InlineData("name,mass_kg,class\na,1,M9\n", "line 2, column class: “M9” is none of E2, F1, F2, M1, M2, M3.")]
-    [InlineData("name,mass_kg,class\na,1,M1\na,1,M1\n", "line 3, column name: “a” stands there twice")]
+    [InlineData("name,mass_kg,class\na,1,M1\na,1,M1\n", "line 3, column name: “a” is listed twice")]
     [InlineData("name,mass_kg,class,plus_minus_kg\na,1,,\n",
         "column mass_kg: state how well the mass is known by exactly one of class, expanded_uncertainty_kg or plus_minus_kg.")]
     [InlineData("name,mass_kg,plus_minus_kg\nwater can,\"5,2\",0.05\n", "“5,2” has a comma; write the number with a decimal point.")]

@@ -74,9 +74,9 @@ public sealed class PackageCommandsTest : IDisposable
         Assert.Contains("rigdaq study work fan", said, StringComparison.Ordinal);
         Assert.Equal("{\"study\":\"own\",\"chosen\":false}", await WorkAsync());
         Assert.Equal("{\"study\":\"fan\",\"chosen\":true}", await WorkAsync("fan"));
-        Assert.Contains("imported, worked on", (await CommandLine.RunAsync("study", "list", "--data", In("other"))).Output,
+        Assert.Contains("imported, active", (await CommandLine.RunAsync("study", "list", "--data", In("other"))).Output,
             StringComparison.Ordinal);
-        Assert.Contains("fan is still the study",
+        Assert.Contains("The active study is still fan",
             (await CommandLine.RunAsync("study", "make", "later", "--material", "Alder", "--condition", "dried", "--data",
             In("other"))).Said, StringComparison.Ordinal);
         Assert.Equal("{\"study\":\"later\",\"chosen\":false}", await WorkAsync("--newest"));

@@ -16,7 +16,7 @@ public sealed partial class RoundTripTest(ExportedStudy exported) : IClassFixtur
         (int status, _, string said) = await CommandLine.RunAsync("export", PulledStudy.Id, "--out", again, "--licence", "CC-BY-4.0",
             "--data", other);
         Assert.Equal(0, status);
-        Assert.Contains("1 photos went along, 0.0 MB", said, StringComparison.Ordinal);
+        Assert.Contains("1 photos are included, 0.0 MB", said, StringComparison.Ordinal);
         Assert.Contains("1 of them carry what the camera wrote", said, StringComparison.Ordinal);
         string[] names = Names(exported.Package);
         Assert.Contains(names, name => name.StartsWith("photos", StringComparison.Ordinal));

@@ -147,7 +147,7 @@ public sealed class StudyEarlierTest : IDisposable
     [InlineData("There is no study sooner", "against", "later", "sooner")]
     [InlineData("is not set against", "against", "later", PulledStudy.Id, "--remove")]
     [InlineData("There are: Alder, fan off, 205", "control", "later", "Cedar, fan off, 205")]
-    [InlineData("or say --remove", "control", "later")]
+    [InlineData("or give --remove", "control", "later")]
     [InlineData("no group", "earlier", "--control", "Cedar")]
     public async Task What_cannot_be_is_said(string message, params string[] arguments)
     {

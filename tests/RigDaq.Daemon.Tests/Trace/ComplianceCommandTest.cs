@@ -36,7 +36,7 @@ public sealed class ComplianceCommandTest : IDisposable
         Assert.Equal(1 / ((1 / 400.0) + Machine), left.GetProperty("initialSlopeNewtonsPerMillimetre").GetDouble(), 2.0);
         Assert.Equal(JsonValueKind.Null, left.GetProperty("complianceMillimetresPerNewton").ValueKind);
         (_, string words, _) = await CommandLine.RunAsync(["trace", pull]);
-        Assert.Contains("the machine's own give is in it", words, StringComparison.Ordinal);
+        Assert.Contains("it includes the machine compliance", words, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -53,11 +53,11 @@ public sealed class ComplianceCommandTest : IDisposable
         Assert.Equal(kept.Trim(), one.GetRawText());
         Assert.Equal("wedge grips", one.GetProperty("remarks").GetString());
         (_, string words, _) = await CommandLine.RunAsync(["compliance", "list", .. data]);
-        Assert.Contains("the machine gives 0.5", words, StringComparison.Ordinal);
+        Assert.Contains("machine compliance 0.5", words, StringComparison.Ordinal);
         Assert.Contains("the file bar.csv", words, StringComparison.Ordinal);
         (_, string none, string said) = await CommandLine.RunAsync(["compliance", "list", "--device", "51570000000000AB", .. data]);
         Assert.Equal("", none);
-        Assert.Contains("None is kept", said, StringComparison.Ordinal);
+        Assert.Contains("None is saved", said, StringComparison.Ordinal);
         (_, none, _) = await CommandLine.RunAsync(["compliance", "list", "--device", "51570000000000AB", .. data, "--json"]);
         Assert.Empty(JsonDocument.Parse(none).RootElement.GetProperty("compliances").EnumerateArray());
     }

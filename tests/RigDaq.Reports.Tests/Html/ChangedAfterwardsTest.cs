@@ -35,7 +35,7 @@ public sealed class ChangedAfterwardsTest
         Assert.Contains("recomputed: width read again", page, StringComparison.Ordinal);
         Assert.Contains("section 16.080 → 16.200 mm²; strength ", page, StringComparison.Ordinal);
         Assert.Contains(" → 30.50 MPa", page, StringComparison.Ordinal);
-        Assert.Contains("left out: – → grip failure: at the jaw", page, StringComparison.Ordinal);
+        Assert.Contains("excluded: – → grip failure: at the jaw", page, StringComparison.Ordinal);
         // And in the table of runs, what the trace and the eye say of the break.
         Assert.Contains("<td>brittle; at the grip; layer 31; flat</td>", page, StringComparison.Ordinal);
     }

@@ -75,7 +75,7 @@ public sealed partial class StudyReportHtmlTest
         string html = StudyReportHtml.Render(model);
         foreach (Run run in model.Runs) Assert.Contains($"<th scope=\"row\">{run.Head.SpecimenId}</th>", html, StringComparison.Ordinal);
         Assert.Contains("<td>slipped out</td>", html, StringComparison.Ordinal);
-        Assert.Contains("left out: grip failure (broke in the jaw)", html, StringComparison.Ordinal);
+        Assert.Contains("excluded: grip failure (broke in the jaw)", html, StringComparison.Ordinal);
     }
 
     [Theory]
