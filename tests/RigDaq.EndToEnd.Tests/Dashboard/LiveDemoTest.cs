@@ -49,7 +49,7 @@ public sealed class LiveDemoTest(Browser browser) : IClassFixture<Browser>
         await page.Locator("#resume").ClickAsync();
         await Expect(page.Locator($"#count-broken:not(:text-is('{broken}')), #reason:has-text('grips')").First)
             .ToBeVisibleAsync(new() { Timeout = Milliseconds });
-        Assert.Equal(1, Count(demo.Process.Errors, "A person stopped it"));
+        Assert.Equal(1, Count(demo.Process.Errors, "Stopped by a person"));
     }
 
     private static int Count(string text, string words) => text.Split(words).Length - 1;

@@ -85,7 +85,7 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
         await Expect(page.Locator("#banner-data")).ToContainTextAsync("rigdaq rebuild");
         await Expect(page.Locator("#chip-link")).ToContainTextAsync("Virtual rig");
         await page.Locator("#stop").ClickAsync();
-        await Expect(page.Locator("#stop-answer")).ToContainTextAsync("told to stop");
+        await Expect(page.Locator("#stop-answer")).ToContainTextAsync("Stop sent");
         foreach (string other in new[] { "/studies.html", "/run.html", "/sections.html", "/curves.html" })
         {
             await page.GotoAsync(new Uri(serve.PageAddress, other).ToString());

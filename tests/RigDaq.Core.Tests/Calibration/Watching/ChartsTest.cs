@@ -51,7 +51,7 @@ public sealed class ChartsTest
         Assert.False(early.AsksForCalibration);
         var gross = Judge(Readings(3, i => i == 2 ? 0.2 : 0));
         Assert.True(gross.AsksForCalibration);
-        Assert.Contains("calibrate anew", gross.Sentence, StringComparison.Ordinal);
+        Assert.Contains("calibrate again", gross.Sentence, StringComparison.Ordinal);
     }
 
     [Fact]
