@@ -2,7 +2,6 @@ using RigDaq.App.Text;
 using RigDaq.Archive;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Text;

@@ -8,7 +8,6 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
-using RigDaq.Core.Trace;
 using RigDaq.Daemon.Hosting;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;

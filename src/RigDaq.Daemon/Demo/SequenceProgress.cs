@@ -1,7 +1,5 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
-using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;

@@ -1,7 +1,6 @@
 using RigDaq.App.Recording;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Delivery;

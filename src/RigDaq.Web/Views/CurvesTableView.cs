@@ -1,8 +1,6 @@
 using System.Globalization;
 using RigDaq.App.Curves;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 

@@ -1,7 +1,6 @@
 using RigDaq.App.Overview;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;

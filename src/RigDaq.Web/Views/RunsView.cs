@@ -6,7 +6,6 @@ using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Trace;
 using RigDaq.Core.Uncertainty;
 using RigDaq.Reports.Pictures;
 using RigDaq.Rig.PlainDevices;

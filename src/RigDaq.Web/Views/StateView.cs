@@ -1,7 +1,6 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Core.Uncertainty;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.Control;

@@ -5,8 +5,6 @@ using System.Text.RegularExpressions;
 using RigDaq.App.Text;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Tests.Shared;

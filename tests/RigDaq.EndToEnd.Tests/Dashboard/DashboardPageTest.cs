@@ -1,7 +1,5 @@
 using Microsoft.Playwright;
-using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.Protocol.Messages;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;

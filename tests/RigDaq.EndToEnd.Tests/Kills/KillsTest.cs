@@ -1,6 +1,5 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Trace;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;

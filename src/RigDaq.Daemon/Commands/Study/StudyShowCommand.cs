@@ -8,7 +8,6 @@ using RigDaq.Core.Quantities;
 using RigDaq.Core.Questions;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
-using RigDaq.Core.Trace;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;

@@ -1,7 +1,6 @@
 using System.Text.Json.Serialization;
 using RigDaq.App.Curves;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Runs;
 using RigDaq.Core.Trace;
 using RigDaq.Core.Uncertainty;
 using RigDaq.Daemon.Text;
