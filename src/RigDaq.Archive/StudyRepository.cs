@@ -52,6 +52,19 @@ public sealed class StudyRepository
     /// <exception cref="IOException">It could not be kept.</exception>
     public void Save(Study study, string reason) => _owner.Commit(EntryOf(study, Find(study.Id), reason, _owner.Time.GetUtcNow()));
 
+    /// <summary>Keeps a new study; on the disk when this returns.</summary>
+    /// <returns>False where one of that id is kept already: nothing was changed then.</returns>
+    /// <exception cref="IOException">It could not be kept.</exception>
+    public bool Add(Study study, string reason)
+    {
+        lock (Correcting)
+        {
+            if (Find(study.Id) is not null) return false;
+            Save(study, reason);
+            return true;
+        }
+    }
+
     /// <summary>
     /// Changes a study as it is at this moment: changes that come together, from a page and from a pull that freezes the plan, follow one
     /// another and none undoes another. A change that gives the study back as it was keeps nothing.

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using RigDaq.App.Text;
 using RigDaq.Archive;
+using RigDaq.Core;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Text;
@@ -9,7 +10,7 @@ namespace RigDaq.App.Studies;
 
 /// <summary>Takes how prints came to be while the daemon runs. What the core has to say is said while it is typed, and again when it is
 /// kept.</summary>
-internal sealed class PrintRecordService(RigArchive archive)
+internal sealed class PrintRecordService(RigArchive archive, TimeProvider time)
 {
     /// <summary>A gram in a spool of a kilogram is 0.1 %.</summary>
     private const int UptakeDecimals = 2;
@@ -31,7 +32,8 @@ internal sealed class PrintRecordService(RigArchive archive)
         if (record is null && !asked.Sure) return Result.Refused("answers.recordTakeAway", ("prints", prints));
         if (before.All(kept => Same(kept, record))) return new Result(true, PageText.Sentence("answers.recordAsBefore", ("prints", prints)),
             words);
-        archive.Studies.Change(study.Id, now => With(now, asked.PrintIds, record), AppText.StudyRecordedByHand(prints));
+        string why = AppText.StudyRecordedByHand(prints);
+        StudyRecompute.Edit(archive, study.Id, now => With(now, asked.PrintIds, record), why, why, time.GetUtcNow());
         return new Result(true, record is null ? PageText.Sentence("answers.recordTakenAway", ("prints", prints))
             : PageText.Sentence("answers.recordKept", ("prints", prints)), words);
     });
@@ -47,7 +49,9 @@ internal sealed class PrintRecordService(RigArchive archive)
     // Records hold lists, which are not equal by value.
     private static bool Same(PrintRecord? one, PrintRecord? other) => JsonSerializer.Serialize(one) == JsonSerializer.Serialize(other);
 
-    private static Study With(Study study, IReadOnlyList<string> prints, PrintRecord? record) =>
+    /// <summary>A study whose prints came to be so; null for not known.</summary>
+    /// <exception cref="RefusalException">There is no such print.</exception>
+    internal static Study With(Study study, IReadOnlyList<string> prints, PrintRecord? record) =>
         prints.Aggregate(study, (changed, print) => StudyCorrections.Record(changed, print, record));
 
     private Result Try(PrintRecordRequest asked, Func<Study, string, PrintRecord?, Result> work) => Result.Of(() =>

@@ -19,7 +19,8 @@ internal sealed class PrintService(RigArchive archive, StudyEditor changes, ILiv
         if (Against(asked.Study, asked.Text) is { } refusal) return refusal;
         // What was pulled is looked at together with the change: a pull that ends meanwhile is seen.
         return changes.Change(asked.Study, asked.Text, AppText.StudyNotPrinted(Place(asked), asked.Text.Trim(), asked.Tries), study =>
-            StretchCorrections.CouldNotBePrinted(study, asked.Print, asked.Setting, Failure(study, asked), Pulled(study.Id)));
+            StretchCorrections.CouldNotBePrinted(study, asked.Print, asked.Setting, new PrintFailure(asked.Text.Trim(), asked.Tries),
+                Pulled(study.Id)));
     }
 
     /// <summary>Takes it back: the stretch was printed after all, and so many specimens were cut from it.</summary>
@@ -98,13 +99,6 @@ internal sealed class PrintService(RigArchive archive, StudyEditor changes, ILiv
         && one.KeepsPercent == other.KeepsPercent
         && (one.PlannedQuestions is null ? other.PlannedQuestions is null : other.PlannedQuestions is not null
             && one.PlannedQuestions.SequenceEqual(other.PlannedQuestions));
-
-    private static PrintFailure Failure(Study study, StretchRequest asked)
-    {
-        // Said again it is a correction of the reason; the photo stays.
-        PrintFailure? before = study.Prints.FirstOrDefault(print => print.Id == asked.Print)?.At(asked.Setting)?.Failure;
-        return new PrintFailure(asked.Text.Trim(), asked.Tries, before?.PhotoName, before?.PhotoSha256);
-    }
 
     private static Result? TooLong(string text) =>
         text.Length > RunCorrections.TextLengthMax ? Result.Refused("answers.textTooLong", ("n", RunCorrections.TextLengthMax)) : null;

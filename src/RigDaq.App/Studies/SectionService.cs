@@ -22,9 +22,9 @@ internal sealed class SectionService(RigArchive archive, IDashboardData data, Ti
             ("why", refusal));
         if (!asked.Sure && SectionRules.Questions(study, asked.Specimen, section) is { Count: > 0 } questions)
             return Result.Because([.. questions, PageText.Sentence("answers.pressEnterAgain")]);
-        int revised = StudyRecompute.Change(
+        int revised = StudyRecompute.Edit(
             archive, study.Id, now => StudyCorrections.Measure(now, asked.Specimen, section),
-                AppText.StudyMeasuredSectionOf(asked.Specimen), AppText.StudyMeasured, time.GetUtcNow())?.Revised ?? 0;
+            AppText.StudyMeasuredSectionOf(asked.Specimen), AppText.StudyMeasured, time.GetUtcNow()).Revised;
         return revised == 0 ? Result.Ok("answers.sectionKept", ("specimen", asked.Specimen))
             : Result.Ok("answers.sectionKeptRevised", ("specimen", asked.Specimen), ("n", revised));
     });

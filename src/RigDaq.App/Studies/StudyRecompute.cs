@@ -12,25 +12,6 @@ namespace RigDaq.App.Studies;
 /// pull.</summary>
 internal static class StudyRecompute
 {
-    /// <summary>Revises what has changed, all or none, and says how many runs that were.</summary>
-    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
-    public static int Run(RigArchive archive, Study study, string reason, DateTimeOffset now) =>
-        archive.Studies.Change(study.Id, kept => kept, reason, _ => Revisions(archive, study, reason, now))?.Revised ?? 0;
-
-    /// <summary>Changes a study and revises the runs that this makes others, all or none.</summary>
-    /// <param name="archive">Where they are kept.</param>
-    /// <param name="studyId">Which study.</param>
-    /// <param name="change">The change, of the study as it is at that moment.</param>
-    /// <param name="studyReason">Why, for the study's version.</param>
-    /// <param name="runReason">Why, for the runs' revisions.</param>
-    /// <param name="now">When.</param>
-    /// <returns>The study as it is now and how many runs were revised; null where there is no such study.</returns>
-    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
-    /// <exception cref="ArchiveConflictException">A run was revised meanwhile; nothing was changed.</exception>
-    public static (Study Study, int Revised)? Change(
-        RigArchive archive, string studyId, Func<Study, Study> change, string studyReason, string runReason, DateTimeOffset now) =>
-        archive.Studies.Change(studyId, change, studyReason, after => Revisions(archive, after, runReason, now));
-
     /// <summary>
     /// Corrects a study, for pages and commands alike: what the rules allow, with a note of what it does to a frozen plan, and the runs
     /// that it makes others. All of it is kept, or none.
@@ -42,6 +23,8 @@ internal static class StudyRecompute
     /// <param name="runReason">Why, for the runs' revisions.</param>
     /// <param name="now">When.</param>
     /// <exception cref="RefusalException">There is no such study, or the change or the rules refuse it.</exception>
+    /// <exception cref="IOException">It could not be kept, or it is not known; the message says which.</exception>
+    /// <exception cref="ArchiveConflictException">A run was revised meanwhile; nothing was changed.</exception>
     public static StudyEdit Edit(RigArchive archive, string studyId, Func<Study, Study> change, string reason, string runReason,
         DateTimeOffset now)
     {
@@ -53,7 +36,8 @@ internal static class StudyRecompute
             Sentence[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
             if (refused.Length > 0) throw new RefusalException(refused);
             IReadOnlyList<string> plan = StudyCorrections.PlanChanges(before, after);
-            int revised = Change(archive, studyId, _ => after, string.Join("; ", [reason, .. plan]), runReason, now)?.Revised ?? 0;
+            int revised = archive.Studies.Change(studyId, _ => after, string.Join("; ", [reason, .. plan]),
+                changed => Revisions(archive, changed, runReason, now))?.Revised ?? 0;
             return new StudyEdit(after, revised, plan, findings);
         }
     }

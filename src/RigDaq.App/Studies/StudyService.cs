@@ -52,7 +52,7 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     {
         if (Made(asked, out Study study) is { } refusal) return refusal;
         if (UnderWay is not null && archive.Studies.Chosen is null && archive.Studies.Active() is { } now) archive.Studies.Choose(now.Id);
-        archive.Studies.Save(study, AppText.StudyMade);
+        if (!archive.Studies.Add(study, AppText.StudyMade)) return ThereAlready(study.Id);
         return archive.Studies.Active() is { } worked && worked.Id != study.Id
             ? Result.Ok("answers.madeBeside", ("study", study.Name), ("worked", worked.Name))
             : Result.Ok("answers.made", ("study", study.Name));
@@ -61,8 +61,10 @@ internal sealed class StudyService(RigArchive archive, ILiveRig rig, SequenceSta
     private Result? Made(StudyMakeRequest asked, out Study study)
     {
         study = asked.ToPlan().Make(time.GetUtcNow());
-        return Find(study.Id) is null ? null : Result.Refused("answers.studyThereAlready", ("study", study.Id));
+        return Find(study.Id) is null ? null : ThereAlready(study.Id);
     }
+
+    private static Result ThereAlready(string studyId) => Result.Refused("answers.studyThereAlready", ("study", studyId));
 
     /// <summary>The sequence that is not finished: one that waits or is held will go on with its study.</summary>
     private SequenceSnapshot? UnderWay => rig.Snapshot.Sequence is { Stage: not SequenceStage.Finished } sequence ? sequence : null;

@@ -11,7 +11,7 @@ public static class StretchCorrections
     /// <param name="study">The study.</param>
     /// <param name="printId">The print.</param>
     /// <param name="setting">The stretch's setting.</param>
-    /// <param name="failure">Why, and how many times it was tried.</param>
+    /// <param name="failure">Why, how many times it was tried, and a photo; without one that of before stays.</param>
     /// <param name="pulled">The specimens that have a run.</param>
     /// <exception cref="RefusalException">There is no such stretch, or something of it was pulled or has an imported strength.</exception>
     public static Study CouldNotBePrinted(Study study, string printId, decimal? setting, PrintFailure failure, IReadOnlySet<string> pulled)
@@ -22,7 +22,12 @@ public static class StretchCorrections
             || study.Imported.Any(i => gone.Contains(i.SpecimenId))) throw new RefusalException(CoreText.StretchHasRuns(printId,
             Said(study, setting)));
         return ChangeStretch(study with { Specimens = [.. study.Specimens.Where(s => !gone.Contains(s.Id))] }, printId, setting,
-            s => s with { Failure = failure });
+            s => s with
+            {
+                // Said again it is a correction of the reason; the photo stays.
+                Failure = failure.PhotoName is null && s.Failure is { } before
+                    ? failure with { PhotoName = before.PhotoName, PhotoSha256 = before.PhotoSha256 } : failure,
+            });
     }
 
     /// <summary>Names a photo of a stretch that could not be printed.</summary>

@@ -103,9 +103,8 @@ public sealed class CorrectedWholeTest : IDisposable
             disk.Begin(failing);
             try
             {
-                (_, int revised) = StudyRecompute.Change(archive, PulledStudy.Id, Widened, "all were wider", "all were wider",
-                    PulledStudy.Start)!.Value;
-                Assert.True(revised > 5);
+                Assert.True(StudyRecompute.Edit(archive, PulledStudy.Id, Widened, "all were wider", "all were wider", PulledStudy.Start)
+                    .Revised > 5);
             }
             catch (IOException e)
             {

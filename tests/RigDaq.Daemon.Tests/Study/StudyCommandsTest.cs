@@ -47,25 +47,25 @@ public sealed class StudyCommandsTest : IDisposable
     [Fact]
     public void A_study_is_made_once_and_found_again()
     {
-        Assert.Equal(6, _store.Studies.Require("fan").Specimens.Count);
+        Assert.Equal(6, _store.Require("fan").Specimens.Count);
         Assert.Contains("already",
             Assert.Throws<InputException>(() => StudyMakeCommand.Keep(_store, Plan, DateTimeOffset.UnixEpoch)).Message,
             StringComparison.Ordinal);
-        Assert.Contains("There are: fan", Assert.Throws<InputException>(() => _store.Studies.Require("fun")).Message,
+        Assert.Contains("There are: fan", Assert.Throws<InputException>(() => _store.Require("fun")).Message,
             StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_change_needs_a_reason_and_a_frozen_plan_keeps_its_comparisons_through_the_store()
     {
-        Core.Specimens.Study before = _store.Studies.Require("fan"),
+        Core.Specimens.Study before = _store.Require("fan"),
             frozen = StudyCorrections.Freeze(before, DateTimeOffset.UnixEpoch.AddHours(1));
         StudyChangeCommand.Keep(_store, before, frozen, null);
-        Core.Specimens.Study kept = _store.Studies.Require("fan");
+        Core.Specimens.Study kept = _store.Require("fan");
         Assert.Equal(new PlannedComparison("Alder", 210, "fan off", "fan on"), Assert.Single(kept.PlannedComparisons!));
         Assert.Throws<InputException>(() => StudyChangeCommand.Keep(_store, kept, kept with { EquivalenceMarginPercent = 8 }, " "));
         StudyChangeCommand.Keep(_store, kept, kept with { EquivalenceMarginPercent = 8 }, "the customer wants it");
-        Assert.Equal(8, _store.Studies.Require("fan").EquivalenceMarginPercent);
+        Assert.Equal(8, _store.Require("fan").EquivalenceMarginPercent);
     }
 
     [Fact]
@@ -76,9 +76,9 @@ public sealed class StudyCommandsTest : IDisposable
               "drying": [ { "setTemperatureCelsius": 50, "measuredTemperatureCelsius": 63, "hours": 6, "massBeforeGrams": 1004, "massAfterGrams": 1000 } ],
               "chamberTemperatureCelsius": 24, "printerSettings": [ { "name": "layer height", "value": "0.2 mm" } ], "notes": "" }
             """);
-        Core.Specimens.Study study = StudyCorrections.Record(_store.Studies.Require("fan"), "P01", StudyRecordCommand.Read(file));
-        _store.Studies.Save(study, "record");
-        DryingSpell drying = _store.Studies.Require("fan").Prints[0].Record!.Drying[0];
+        Core.Specimens.Study study = StudyCorrections.Record(_store.Require("fan"), "P01", StudyRecordCommand.Read(file));
+        _store.Archive.Studies.Save(study, "record");
+        DryingSpell drying = _store.Require("fan").Prints[0].Record!.Drying[0];
         Assert.Equal(0.4, drying.UptakePercent!.Value, 12);
         Assert.Contains("dryingTime", Assert.Throws<InputException>(() => StudyRecordCommand.Read(Write("bad.json", """{ "dryingTime": 6 }"""))).Message, StringComparison.Ordinal);
     }
@@ -108,9 +108,9 @@ public sealed class StudyCommandsTest : IDisposable
         CsvTable table = CsvTable.Read("old.csv", new StringReader("Piece,Strength\nP01-01,38.1\nP02-01,41\n"), "Strength");
         IReadOnlyList<ImportRow> rows = StudyImportCommand.Rows(table, mapping);
         Assert.Equal([38.1, 41.0], rows.Select(r => r.Megapascals));
-        ImportPreview preview = StudyImport.Preview(_store.Studies.Require("fan"), rows, "old.csv", DateTimeOffset.UnixEpoch);
-        _store.Studies.Save(preview.Study, "import");
-        Assert.Equal(2, _store.Studies.Require("fan").Imported.Count);
+        ImportPreview preview = StudyImport.Preview(_store.Require("fan"), rows, "old.csv", DateTimeOffset.UnixEpoch);
+        _store.Archive.Studies.Save(preview.Study, "import");
+        Assert.Equal(2, _store.Require("fan").Imported.Count);
 
         Assert.Contains("line 2", Assert.Throws<InputException>(() =>
             StudyImportCommand.Rows(CsvTable.Read("old.csv", new StringReader("Piece,Strength\nP01-01,0\n"), "Strength"), mapping)).Message,
@@ -127,7 +127,7 @@ public sealed class StudyCommandsTest : IDisposable
     [Fact]
     public void A_study_is_shown_with_how_far_it_has_come_and_what_it_says()
     {
-        Core.Specimens.Study study = _store.Studies.Require("fan");
+        Core.Specimens.Study study = _store.Require("fan");
         ImportRow[] rows =
             [.. study.Specimens.Select((s, i) => new ImportRow(i + 2, s.Id, null, "", (s.PrintId == "P01" ? 38 : 44) + i % 3 * 0.3))];
         study = StudyImport.Preview(study, rows, "old.csv", DateTimeOffset.UnixEpoch).Study;
@@ -162,12 +162,12 @@ public sealed class StudyCommandsTest : IDisposable
     [Fact]
     public void Every_version_of_a_study_and_of_a_run_is_shown_and_can_be_brought_back()
     {
-        Core.Specimens.Study first = _store.Studies.Require("fan");
-        _store.Studies.Save(StudyCorrections.RenameCondition(first, "fan off", "no fan"), "clearer");
+        Core.Specimens.Study first = _store.Require("fan");
+        _store.Archive.Studies.Save(StudyCorrections.RenameCondition(first, "fan off", "no fan"), "clearer");
         StudyHistoryCommand.Back(_store, "fan", 1, null, "it was not", DateTimeOffset.UnixEpoch.AddDays(1));
         Assert.Equal(["made", "clearer", "back to version 1: it was not"], StudyHistoryCommand.Versions(_store, "fan", null)
             .Select(v => v.Reason));
-        Assert.Contains(_store.Studies.Require("fan").Prints, p => p.Condition == "fan off");
+        Assert.Contains(_store.Require("fan").Prints, p => p.Condition == "fan off");
         Assert.Contains("it has 3",
             Assert.Throws<InputException>(() => StudyHistoryCommand.Back(_store, "fan", 9, null, "x", DateTimeOffset.UnixEpoch)).Message,
             StringComparison.Ordinal);

@@ -43,7 +43,7 @@ public sealed class StudyCurvesTest : IDisposable
         using (StudyStore store = StudyStore.Open(Data))
         {
             Assert.All(store.Archive.Runs.OfStudy("old"), run => Assert.Equal(64, run.Head.Recording!.Sha256.Length));
-            Assert.Equal(["dry", "wet"], store.Studies.Require("old").Prints.Select(print => print.Condition).Distinct());
+            Assert.Equal(["dry", "wet"], store.Require("old").Prints.Select(print => print.Condition).Distinct());
         }
 
         string report = Path.Combine(_folder, "report.html");

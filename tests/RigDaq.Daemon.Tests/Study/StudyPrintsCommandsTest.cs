@@ -33,6 +33,13 @@ public sealed class StudyPrintsCommandsTest : IDisposable
         Assert.Contains("could not be printed (foamed in the nozzle; 3 tries)", (await Run("history", "fan")).Output,
             StringComparison.Ordinal);
 
+        // Said again it is a correction of the reason, as on the page; the photo stays.
+        await Json("not-printed", "fan", "P02", "--setting", "240", "--reason", "clogged", "--tries", "4");
+        JsonElement again = Print(await Json("show", "fan"), "P02").GetProperty("stretches").EnumerateArray()
+            .Single(s => s.GetProperty("setting").GetDecimal() == 240).GetProperty("failure");
+        Assert.Equal(("clogged", failure.GetProperty("photoSha256").GetString()),
+            (again.GetProperty("reason").GetString(), again.GetProperty("photoSha256").GetString()));
+
         await Json("not-printed", "fan", "P02", "--setting", "240", "--take-back", "5");
         JsonElement after = await Json("show", "fan");
         Assert.Equal(JsonValueKind.Null, Print(after, "P02").GetProperty("stretches").EnumerateArray()

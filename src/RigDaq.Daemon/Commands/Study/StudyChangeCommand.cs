@@ -1,6 +1,5 @@
 using System.CommandLine;
 using RigDaq.App.Input;
-using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
@@ -32,7 +31,7 @@ internal static class StudyChangeCommand
         return command.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
-            Study before = store.Studies.Require(parsed.GetRequiredValue(id));
+            Study before = store.Require(parsed.GetRequiredValue(id));
             Study after = before;
             if (parsed.GetValue(name) is { } newName) after = after with { Name = newName };
             if (Pair(parsed.GetValue(condition), "--rename-condition") is { } c) after = StudyCorrections.RenameCondition(after, c.Left,
@@ -66,12 +65,8 @@ internal static class StudyChangeCommand
     {
         bool freezing = before.PlanFrozenAt is null && after.PlanFrozenAt is not null;
         if (string.IsNullOrWhiteSpace(reason) && !freezing) throw new InputException(TerminalText.StudyReasonWanted);
-        StudyEdit edit = StudyRecompute.Edit(
-            store.Archive, after.Id, _ => after, reason ?? AppText.StudyPlanFrozen, runReason ?? reason ?? TerminalText.StudyChanged,
-            now ?? TimeProvider.System.GetUtcNow());
-        foreach (StudyFinding finding in edit.Findings) CommandRunner.Say(finding.Text);
-        foreach (string change in edit.PlanChanges) CommandRunner.Say(TerminalText.StudyChangeNoted(change));
-        return edit.Revised;
+        return store.Edit(after.Id, _ => after, reason ?? AppText.StudyPlanFrozen, runReason ?? reason ?? TerminalText.StudyChanged, now)
+            .Revised;
     }
 
     /// <summary>To a print, or to its stretch at a setting: P02, or P02@240.</summary>

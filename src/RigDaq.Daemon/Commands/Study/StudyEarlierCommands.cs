@@ -103,11 +103,11 @@ internal static class StudyEarlierCommands
     internal static Study Against(StudyStore store, string studyId, string earlierId, string? pool, bool scatter, bool remove,
         DateTimeOffset now)
     {
-        Study before = store.Studies.Require(studyId);
+        Study before = store.Require(studyId);
         Study after = remove
             ? StudyCorrections.NotAgainst(before, earlierId)
             : StudyCorrections.SetAgainst(before,
-                EarlierResults.Of(store.Studies.Require(earlierId), store.Archive.Runs.OfStudy(earlierId), now) with
+                EarlierResults.Of(store.Require(earlierId), store.Archive.Runs.OfStudy(earlierId), now) with
                 {
                     PooledBecause = pool?.Trim(),
                     GivesScatter = scatter,
@@ -120,7 +120,7 @@ internal static class StudyEarlierCommands
     /// <exception cref="InputException">The study has no such group.</exception>
     internal static Study Control(StudyStore store, string studyId, string? group, DateTimeOffset now)
     {
-        Study before = store.Studies.Require(studyId);
+        Study before = store.Require(studyId);
         Study after = StudyCorrections.MarkControl(before, group is null ? null : GroupName.Find(group, before.Groups()));
         if (after.Control == before.Control) throw new InputException(TerminalText.StudyChangeNothing);
         StudyChangeCommand.Keep(store, before, after, AppText.ControlNow(after.Id, after.Control?.Describe(after.SettingUnit)), now: now);

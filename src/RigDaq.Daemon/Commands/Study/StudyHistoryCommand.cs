@@ -51,7 +51,7 @@ internal static class StudyHistoryCommand
             return [.. store.Archive.Runs.Revisions(StudyVoidCommand.LatestRun(store, studyId, specimenId).Head.RunId)
                 .Select(r => new VersionLine(r.Revision, r.RevisedAt, r.Revision == 0 ? TerminalText.StudyHistoryPulled
                 : r.RevisionReason))];
-        store.Studies.Require(studyId);
+        store.Require(studyId);
         return [.. store.Archive.Studies.Versions(studyId).Select((version, i) => new VersionLine(i + 1, version.At, version.Reason))];
     }
 
@@ -67,7 +67,7 @@ internal static class StudyHistoryCommand
             return;
         }
 
-        Study before = store.Studies.Require(studyId);
+        Study before = store.Require(studyId);
         IReadOnlyList<StudyVersion> versions = store.Archive.Studies.Versions(studyId);
         if (number < 1
             || number > versions.Count) throw new InputException(TerminalText.StudyHasNoVersion(studyId, number, versions.Count));

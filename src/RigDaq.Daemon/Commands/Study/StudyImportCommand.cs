@@ -34,9 +34,9 @@ internal static class StudyImportCommand
             Dictionary<string, string> mapping = Mapping(parsed.GetValue(columns) ?? []);
             using StudyStore store = StudyStore.Open(parsed, mayBeNew: true);
             string named = parsed.GetRequiredValue(id);
-            bool isNew = !store.Studies.Exists(named);
-            Study study = isNew ? New(named, parsed.GetValue(name), parsed.GetValue(settingName), parsed.GetValue(settingUnit))
-                : store.Studies.Require(named);
+            Study? there = store.Archive.Studies.Find(named);
+            bool isNew = there is null;
+            Study study = there ?? New(named, parsed.GetValue(name), parsed.GetValue(settingName), parsed.GetValue(settingUnit));
             CsvTable table = CsvTable.Read(path, mapping["strength_MPa"]);
             ImportPreview preview = StudyImport.Preview(study, Rows(table, mapping), Path.GetFileName(path),
                 TimeProvider.System.GetUtcNow(), parsed.GetValue(separate), !string.IsNullOrWhiteSpace(parsed.GetValue(pool)));
@@ -45,8 +45,9 @@ internal static class StudyImportCommand
             if (applied
                 && !preview.CanBeApplied) throw new InputException(string
                 .Join(Environment.NewLine, preview.Findings.Where(f => f.Refused).Select(f => f.Text)));
-            if (applied) store.Studies
-                .Save(preview.Study, TerminalText.StudyImported(preview.Strengths, Path.GetFileName(path), parsed.GetValue(pool)));
+            string why = TerminalText.StudyImported(preview.Strengths, Path.GetFileName(path), parsed.GetValue(pool));
+            if (applied && isNew) store.Add(preview.Study, why);
+            else if (applied) store.Edit(named, _ => preview.Study, why);
             if (parsed.GetValue(CommandTree.Json))
             {
                 JsonAnswer.Write(new

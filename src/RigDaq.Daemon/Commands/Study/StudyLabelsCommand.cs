@@ -22,7 +22,7 @@ internal static class StudyLabelsCommand
                 .Equals(Path.GetExtension(path), ".pdf",
                 StringComparison.OrdinalIgnoreCase)) throw new InputException(TerminalText.StudyLabelsNotPdf(path));
             using StudyStore store = StudyStore.Open(parsed);
-            Study study = store.Studies.Require(parsed.GetRequiredValue(id));
+            Study study = store.Require(parsed.GetRequiredValue(id));
             if (study.Specimens.Count == 0) throw new InputException(TerminalText.StudyLabelsNone(study.Id));
             File.WriteAllBytes(path, LabelSheet.Pdf(study, parsed.GetValue(blind)));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study.Id, labels = study.Specimens.Count, file = path });

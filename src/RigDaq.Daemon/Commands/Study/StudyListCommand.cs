@@ -16,7 +16,7 @@ internal static class StudyListCommand
             string? worked = store.Archive.Studies.Active()?.Id;
             IReadOnlyDictionary<string, StudyOrigin> origins = store.Archive.Studies.Origins;
             StudyLine[] lines =
-                [.. store.Studies.All()
+                [.. store.Archive.Studies.All()
                 .Select(s => new StudyLine(s.Id, s.Name, s.CreatedAt, s.Prints.Count, s.Specimens.Count,
                     store.Archive.Runs.OfStudy(s.Id).Count,
                 s.PlanFrozenAt, origins.ContainsKey(s.Id), s.Id == worked))];

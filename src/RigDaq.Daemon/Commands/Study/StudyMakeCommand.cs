@@ -70,7 +70,7 @@ internal static class StudyMakeCommand
             Keep(store, plan with { LeftOut = [.. (parsed.GetValue(leaveOut) ?? []).SelectMany(plan.GroupsNamed)] },
                 TimeProvider.System.GetUtcNow());
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
-            { study, prints = store.Studies.Require(study).Prints.Count, specimens = store.Studies.Require(study).Specimens.Count });
+            { study, prints = store.Require(study).Prints.Count, specimens = store.Require(study).Specimens.Count });
             else if (store.Archive.Studies.Active() is { } worked
                 && worked.Id != study) CommandRunner.Say(TerminalText.StudyMadeOtherWorkedOn(study, worked.Id));
             else CommandRunner.Say(TerminalText.StudyMadeNext(study));
@@ -78,13 +78,7 @@ internal static class StudyMakeCommand
         });
     }
 
-    internal static void Keep(StudyStore store, StudyPlan plan, DateTimeOffset now)
-    {
-        if (store.Studies.Exists(plan.Id)) throw new InputException(TerminalText.StudyThereAlready(plan.Id));
-        Study study = plan.Make(now);
-
-        store.Studies.Save(study, AppText.StudyMade);
-    }
+    internal static void Keep(StudyStore store, StudyPlan plan, DateTimeOffset now) => store.Add(plan.Make(now), AppText.StudyMade);
 
     private static (string Material, int Prints) PrintsOf(string text)
     {

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
-using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
@@ -24,7 +23,7 @@ internal static class StudyMeasureCommand
         return command.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
-            Study study = store.Studies.Require(parsed.GetRequiredValue(id));
+            Study study = store.Require(parsed.GetRequiredValue(id));
             Unit unit = UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config)).Length;
             double? error = OptionsReader.Read(parsed.GetValue(StudyStore.Config),
                 Environment.GetEnvironmentVariables()).Bench.CaliperErrorMillimetres;
@@ -33,6 +32,7 @@ internal static class StudyMeasureCommand
                     Console.In, Console.Error, unit, error);
             CommandRunner.Say(TerminalText.StudyMeasureOpening(unit.Symbol, unit.IsStored));
             int measured = 0;
+            int[] before = Revisions();
             foreach (Specimen specimen in study.Specimens.OrderBy(s => s.PrintId, StringComparer.Ordinal)
                 .ThenBy(s => s.Id, StringComparer.Ordinal))
             {
@@ -43,15 +43,18 @@ internal static class StudyMeasureCommand
                 if (step == MeasureStep.Skipped) continue;
 
                 // Kept at once: whoever stops half-way has lost nothing.
-                store.Studies.Save(dialogue.Study, AppText.StudyMeasuredSectionOf(specimen.Id));
+                SectionMeasurement? section = dialogue.Study.Specimens.Single(s => s.Id == specimen.Id).Section;
+                store.Edit(study.Id, now => StudyCorrections.Measure(now, specimen.Id, section),
+                    AppText.StudyMeasuredSectionOf(specimen.Id), AppText.StudyMeasured);
                 measured++;
             }
 
-            int revised = measured == 0 ? 0
-                : StudyRecompute.Run(store.Archive, dialogue.Study, AppText.StudyMeasured, TimeProvider.System.GetUtcNow());
+            int revised = before.Zip(Revisions()).Count(run => run.First != run.Second);
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study.Id, measured, revisedRuns = revised });
             else CommandRunner.Say(TerminalText.StudyMeasuredTotal(measured, revised));
             return ExitStatus.Done;
+
+            int[] Revisions() => [.. store.Archive.Runs.OfStudy(study.Id).Select(run => run.Revision)];
         });
     }
 

@@ -31,7 +31,7 @@ internal static class StudyMoveCommand
 
     internal static Run Move(StudyStore store, string studyId, string from, string to, string reason, DateTimeOffset now)
     {
-        Study study = store.Studies.Require(studyId);
+        Study study = store.Require(studyId);
         if (study.Specimens.All(s => s.Id != to)) throw new InputException(TerminalText.StudyHasNoSpecimen(studyId, to));
         Run run = StudyVoidCommand.LatestRun(store, studyId, from);
         Run moved = RunCorrections.MoveTo(run, to, reason, now);

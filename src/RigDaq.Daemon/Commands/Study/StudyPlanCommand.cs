@@ -68,7 +68,7 @@ internal static class StudyPlanCommand
     {
         using StudyStore store = StudyStore.Open(parsed);
         return PlannedStudy.Of(
-            store.Studies.Require(study), expected.WithinPrintVariationPercent, expected.BetweenPrintVariationPercent,
+            store.Require(study), expected.WithinPrintVariationPercent, expected.BetweenPrintVariationPercent,
                 expected.StretchVariationPercent) ?? throw new InputException(TerminalText.StudyPlanNothingCompared(study));
     }
 

@@ -27,13 +27,19 @@ internal static class StudyPrintsCommands
             using StudyStore store = StudyStore.Open(parsed);
             string study = parsed.GetRequiredValue(id), named = parsed.GetRequiredValue(print);
             decimal? at = parsed.GetValue(setting) is { } text ? DecimalText.Read("--setting", text) : null;
-            string place = StretchName.Of(store.Studies.Require(study), named, at);
             string said = parsed.GetValue(back) is { } specimens
-                ? TakeBack(store, study, named, at, specimens, AppText.StudyNotPrintedTakenBack(place))
+                ? TakeBack(specimens)
                 : Mark(store, new NotPrinted(study, named, at, parsed.GetValue(reason), parsed.GetValue(tries), parsed.GetValue(photo)));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, print = named, setting = at, changed = true });
             else CommandRunner.Say(said);
             return ExitStatus.Done;
+
+            string TakeBack(int specimens)
+            {
+                string back = AppText.StudyNotPrintedTakenBack(StretchName.Of(store.Require(study), named, at));
+                store.Edit(study, now => StretchCorrections.WasPrinted(now, named, at, specimens), back);
+                return back;
+            }
         });
     }
 
@@ -50,7 +56,7 @@ internal static class StudyPrintsCommands
             Print joined = Join(store, study, parsed.GetRequiredValue(prints), parsed.GetRequiredValue(reason));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
             { study, print = joined.Id, settings = joined.Stretches.Select(s => s.Setting) });
-            else CommandRunner.Say(TerminalText.StudyJoined(joined.Id, joined.Describe(store.Studies.Require(study).SettingUnit)));
+            else CommandRunner.Say(TerminalText.StudyJoined(joined.Id, joined.Describe(store.Require(study).SettingUnit)));
             return ExitStatus.Done;
         });
     }
@@ -59,8 +65,7 @@ internal static class StudyPrintsCommands
     internal static Print Join(StudyStore store, string studyId, string prints, string reason)
     {
         string[] ids = prints.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
-        Study study = StretchCorrections.JoinPrints(store.Studies.Require(studyId), ids);
-        store.Studies.Save(study, AppText.StudyJoinedBecause(ids, reason));
+        Study study = store.Edit(studyId, now => StretchCorrections.JoinPrints(now, ids), AppText.StudyJoinedBecause(ids, reason)).Study;
         return study.Prints.Single(print => print.Id == ids[0]);
     }
 
@@ -69,23 +74,16 @@ internal static class StudyPrintsCommands
     {
         (string studyId, string print, decimal? setting, string? reason, int tries, string? photoFile) = said;
         if (string.IsNullOrWhiteSpace(reason)) throw new InputException(TerminalText.StudyNotPrintedReasonWanted);
-        Study study = store.Studies.Require(studyId);
-        HashSet<string> pulled = [.. store.Archive.Runs.OfStudy(studyId).Select(run => run.Head.SpecimenId)];
-        Study Marked(KeptPhoto? kept)
-            => StretchCorrections.CouldNotBePrinted(study, print, setting, new PrintFailure(reason.Trim(), tries, kept?.Name, kept?.Sha256),
-            pulled);
+        string why = AppText.StudyNotPrinted(StretchName.Of(store.Require(studyId), print, setting), reason.Trim(), tries);
         // Refused before a photo is kept that nothing would name.
-        Study marked = Marked(null);
-        if (photoFile is not null) marked = Marked(StudyPhotos.KeepOfPrint(store.Folder, photoFile));
-        string why = AppText.StudyNotPrinted(StretchName.Of(study, print, setting), reason.Trim(), tries);
-        store.Studies.Save(marked, why);
+        Marked(store.Require(studyId), null);
+        KeptPhoto? photo = photoFile is null ? null : StudyPhotos.KeepOfPrint(store.Folder, photoFile);
+        store.Edit(studyId, now => Marked(now, photo), why);
         return why;
-    }
 
-    private static string TakeBack(StudyStore store, string studyId, string print, decimal? setting, int specimens, string said)
-    {
-        store.Studies.Save(StretchCorrections.WasPrinted(store.Studies.Require(studyId), print, setting, specimens), said);
-        return said;
+        Study Marked(Study study, KeptPhoto? kept) => StretchCorrections.CouldNotBePrinted(study, print, setting,
+            new PrintFailure(reason.Trim(), tries, kept?.Name, kept?.Sha256),
+            store.Archive.Runs.OfStudy(studyId).Select(run => run.Head.SpecimenId).ToHashSet());
     }
 
     /// <summary>What is said of a stretch that could not be printed.</summary>

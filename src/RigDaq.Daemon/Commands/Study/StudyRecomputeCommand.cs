@@ -40,7 +40,7 @@ internal static class StudyRecomputeCommand
     internal static int Recompute(StudyStore store, string studyId, string? calibrationId, string? complianceId, DateTimeOffset now,
         Action<string>? say = null)
     {
-        var study = store.Studies.Require(studyId);
+        var study = store.Require(studyId);
         CalibrationRecord? calibration = calibrationId is null ? null
             : store.Archive.Calibrations.Find(calibrationId)
                 ?? throw new InputException(TerminalText.StudyRecomputeNoCalibration(calibrationId));

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using RigDaq.App.Input;
+using RigDaq.App.Studies;
 using RigDaq.App.Text;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
@@ -32,19 +33,16 @@ internal static class StudyRecordCommand
             string path = parsed.GetRequiredValue(file);
             PrintRecord record = Read(path);
             using StudyStore store = StudyStore.Open(parsed);
-            Study study = store.Studies.Require(parsed.GetRequiredValue(id));
-            foreach (string print in parsed.GetRequiredValue(prints)
-                .Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
-            {
-                if (study.Prints.All(p => p.Id != print)) throw new InputException(TerminalText.StudyRecordNoPrint(study.Id, print,
-                    study.Prints.Select(p => p.Id).Take(20)));
-                study = StudyCorrections.Record(study, print, record);
-            }
-
-            IReadOnlyList<StudyFinding> findings = RecordRules.Check(study);
+            Study study = store.Require(parsed.GetRequiredValue(id));
+            string[] ids = parsed.GetRequiredValue(prints)
+                .Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+            if (ids.FirstOrDefault(one => study.Prints.All(print => print.Id != one)) is { } unknown)
+                throw new InputException(TerminalText.StudyRecordNoPrint(study.Id, unknown, study.Prints.Select(p => p.Id).Take(20)));
+            IReadOnlyList<StudyFinding> findings = RecordRules.Check(PrintRecordService.With(study, ids, record));
             string[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
             if (refused.Length > 0) throw new InputException($"{path}: {string.Join(" ", refused)}");
-            store.Studies.Save(study, TerminalText.StudyRecorded(parsed.GetRequiredValue(prints), Path.GetFileName(path)));
+            study = store.Edit(study.Id, now => PrintRecordService.With(now, ids, record),
+                TerminalText.StudyRecorded(parsed.GetRequiredValue(prints), Path.GetFileName(path))).Study;
             foreach (string text in findings.Select(f => f.Text).Concat(Confounding.Warnings(study))) CommandRunner.Say(text);
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study.Id, warnings = findings.Select(f => f.Text) });
             return ExitStatus.Done;

@@ -24,7 +24,7 @@ internal static class StudyShowCommand
         return new Command("show", TerminalText.StudyShowCommand) { id, StudyStore.Data, StudyStore.Config }.WithBody(parsed =>
         {
             using StudyStore store = StudyStore.Open(parsed);
-            Study study = store.Studies.Require(parsed.GetRequiredValue(id));
+            Study study = store.Require(parsed.GetRequiredValue(id));
             IReadOnlyList<Run> runs = store.Archive.Runs.OfStudy(study.Id);
             bool json = parsed.GetValue(CommandTree.Json);
             Units units = json ? Units.Si : UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config));

@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.App.Runs;
+using RigDaq.App.Studies;
 using RigDaq.Archive;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Text;
@@ -20,13 +21,10 @@ internal sealed class StudyStore : IDisposable
     {
         Folder = folder;
         Archive = new RigArchive(folder, TimeProvider.System, TerminalLogger.Instance);
-        Studies = new StudyShelf(Archive.Studies);
         if (Archive.SetAside.Count > 0) CommandRunner.Say(TerminalText.FolderOfEarlierVersion(Archive.SetAside));
     }
 
     public string Folder { get; }
-
-    public StudyShelf Studies { get; }
 
     public RigArchive Archive { get; }
 
@@ -49,31 +47,28 @@ internal sealed class StudyStore : IDisposable
     /// <exception cref="IOException">It cannot be opened.</exception>
     public static StudyStore Open(string folder) => new(folder);
 
-    public void Dispose() => Archive.Dispose();
-}
-
-/// <summary>Finds and keeps studies with messages for people.</summary>
-internal sealed class StudyShelf(StudyRepository studies)
-{
-    public IReadOnlyList<Study> All() => studies.All();
-
+    /// <summary>The study of an id.</summary>
     /// <exception cref="InputException">There is none; the message names those that are there.</exception>
-    public Study Require(string id)
+    public Study Require(string id) => Archive.Studies.Find(id)
+        ?? throw new InputException(TerminalText.StudyNotThere(id, [.. Archive.Studies.All().Take(10).Select(s => s.Id)]));
+
+    /// <summary>Keeps a new study that the rules allow, and says what they remark.</summary>
+    /// <exception cref="InputException">One of that id is there already.</exception>
+    public void Add(Study study, string reason)
     {
-        if (studies.Find(id) is { } study) return study;
-        throw new InputException(TerminalText.StudyNotThere(id, [.. studies.All().Take(10).Select(s => s.Id)]));
+        if (!Archive.Studies.Add(study, reason)) throw new InputException(TerminalText.StudyThereAlready(study.Id));
+        foreach (StudyFinding finding in StudyRules.Check(study)) CommandRunner.Say(finding.Text);
     }
 
-    /// <summary>Keeps a study that the rules allow, and says what they remark.</summary>
-    /// <exception cref="InputException">The rules refuse it; nothing was kept.</exception>
-    public void Save(Study study, string reason)
+    /// <summary>Corrects a study as the pages do, and says what the rules remark of it and what it does to a frozen plan.</summary>
+    /// <inheritdoc cref="StudyRecompute.Edit"/>
+    public StudyEdit Edit(string studyId, Func<Study, Study> change, string reason, string? runReason = null, DateTimeOffset? now = null)
     {
-        IReadOnlyList<StudyFinding> findings = StudyRules.Check(study);
-        string[] refused = [.. findings.Where(f => f.Refused).Select(f => f.Text)];
-        if (refused.Length > 0) throw new InputException(string.Join(Environment.NewLine, refused));
-        studies.Save(study, reason);
-        foreach (StudyFinding finding in findings) CommandRunner.Say(finding.Text);
+        StudyEdit edit = StudyRecompute.Edit(Archive, studyId, change, reason, runReason ?? reason, now ?? TimeProvider.System.GetUtcNow());
+        foreach (StudyFinding finding in edit.Findings) CommandRunner.Say(finding.Text);
+        foreach (string noted in edit.PlanChanges) CommandRunner.Say(TerminalText.StudyChangeNoted(noted));
+        return edit;
     }
 
-    public bool Exists(string id) => studies.Find(id) is not null;
+    public void Dispose() => Archive.Dispose();
 }

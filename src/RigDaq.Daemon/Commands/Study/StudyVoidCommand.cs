@@ -41,7 +41,7 @@ internal static class StudyVoidCommand
     /// <exception cref="InputException">There is no such study, or it has no run of that specimen.</exception>
     internal static Run LatestRun(StudyStore store, string studyId, string specimenId)
     {
-        store.Studies.Require(studyId);
+        store.Require(studyId);
         return store.Archive.Runs.OfStudy(studyId).LastOrDefault(r => r.Head.SpecimenId == specimenId)
             ?? throw new InputException(TerminalText.StudyHasNoRunOf(studyId, specimenId));
     }

@@ -30,6 +30,6 @@ internal static class StudyWorkCommand
     {
         if (id is not null && newest) throw new InputException(TerminalText.StudyWorkNotBoth);
         if (newest) store.Archive.Studies.Choose(null);
-        else if (id is not null) store.Archive.Studies.Choose(store.Studies.Require(id).Id);
+        else if (id is not null) store.Archive.Studies.Choose(store.Require(id).Id);
     }
 }
