@@ -1,5 +1,5 @@
 using RigDaq.App.Text;
-using RigDaq.Archive;
+using RigDaq.Archive.Faults;
 using RigDaq.Core;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Text;

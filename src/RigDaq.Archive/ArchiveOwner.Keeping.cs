@@ -1,6 +1,7 @@
 using LiteDB;
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Captures;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
@@ -119,17 +120,17 @@ internal sealed partial class ArchiveOwner
 
     private void CatchUp(bool publish)
     {
-        Progress progress = _database.Read(Progress.Read);
-        _lastNumber = Math.Max(_lastNumber, progress.JournalNumber);
-        bool shortened = _packed.Length < progress.PackedLength
-            || (_journal.Length < progress.JournalLength && _packed.LastNumber() < progress.JournalNumber);
+        JournalPosition position = _database.Read(JournalPosition.Read);
+        _lastNumber = Math.Max(_lastNumber, position.JournalNumber);
+        bool shortened = _packed.Length < position.PackedLength
+            || (_journal.Length < position.JournalLength && _packed.LastNumber() < position.JournalNumber);
         int done = 0;
-        foreach (JournalEntry entry in IsWhereItWas(progress) ? _journal.Read(progress.JournalLength, SayDamaged)
-            : WholeJournal.Entries(Folder, SayDamaged, after: progress.JournalNumber))
+        foreach (JournalEntry entry in IsWhereItWas(position) ? _journal.Read(position.JournalLength, SayDamaged)
+            : WholeJournal.Entries(Folder, SayDamaged, after: position.JournalNumber))
         {
-            if (entry.Number <= progress.JournalNumber) continue;
+            if (entry.Number <= position.JournalNumber) continue;
             _lastNumber = Math.Max(_lastNumber, entry.Number);
-            if (DoAgain(entry, progress.JournalLength, publish)) done++;
+            if (DoAgain(entry, position.JournalLength, publish)) done++;
         }
 
         if (done > 0) _logger.LogWarning("{Count} entries of the journal were not in the database and are now.", done);
@@ -140,8 +141,8 @@ internal sealed partial class ArchiveOwner
     }
 
     // Where another journal was put beside the database, or it was packed, a line may not end where one ended, or be another one.
-    private bool IsWhereItWas(Progress progress) => _packed.Length == progress.PackedLength
-        && (progress.JournalLength == 0 || _journal.EndingAt(progress.JournalLength)?.Number <= progress.JournalNumber);
+    private bool IsWhereItWas(JournalPosition position) => _packed.Length == position.PackedLength
+        && (position.JournalLength == 0 || _journal.EndingAt(position.JournalLength)?.Number <= position.JournalNumber);
 
     // An entry that an earlier version let pass and that cannot be done costs itself and nothing else.
     private bool DoAgain(JournalEntry entry, long length, bool publish)
@@ -170,8 +171,8 @@ internal sealed partial class ArchiveOwner
         _database.Write(
             database =>
             {
-                Progress progress = Progress.Read(database);
-                long outboxNumber = progress.OutboxNumber;
+                JournalPosition position = JournalPosition.Read(database);
+                long outboxNumber = position.OutboxNumber;
                 foreach (PlannedEntry plan in planned)
                 {
                     Apply(database, plan);
@@ -180,7 +181,7 @@ internal sealed partial class ArchiveOwner
                 }
 
                 if (added > 0 && WaitingMessages + added > OutboxRows.Limit) dropped = OutboxRows.Trim(database, OutboxRows.Limit);
-                (progress with { JournalNumber = planned[^1].Entry.Number, JournalLength = journalLength(), OutboxNumber = outboxNumber })
+                (position with { JournalNumber = planned[^1].Entry.Number, JournalLength = journalLength(), OutboxNumber = outboxNumber })
                     .Write(database);
             },
             durable);
@@ -192,7 +193,7 @@ internal sealed partial class ArchiveOwner
     {
         try
         {
-            Keeping.Apply(database, plan.Entry, plan.Pieces);
+            RecordWriter.Apply(database, plan.Entry, plan.Pieces);
         }
         catch (Exception e) when (e is LiteException { InnerException: not IOException } or System.Text.Json.JsonException
             or ArgumentException or NullReferenceException)
@@ -235,9 +236,9 @@ internal sealed partial class ArchiveOwner
     private void SetJournalLength()
     {
         (long length, long packed) = (_journal.Length, _packed.Length);
-        if (_database.Read(Progress.Read) is { } progress
-            && (progress.JournalLength, progress.PackedLength, progress.JournalNumber) == (length, packed, _lastNumber)) return;
-        _database.Write(database => (Progress.Read(database) with
+        if (_database.Read(JournalPosition.Read) is { } position
+            && (position.JournalLength, position.PackedLength, position.JournalNumber) == (length, packed, _lastNumber)) return;
+        _database.Write(database => (JournalPosition.Read(database) with
         {
             JournalNumber = _lastNumber,
             JournalLength = length,
@@ -249,6 +250,3 @@ internal sealed partial class ArchiveOwner
         _logger.LogError("Line {Line} of the part of the journal that was read is damaged and was left out. It names: {About}", line.Number,
             line.About);
 }
-
-/// <summary>The database does not take an entry; the database itself is well.</summary>
-internal sealed class EntryNotApplicableException(string message, Exception inner) : IOException(message, inner);

@@ -1,6 +1,7 @@
 using LiteDB;
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Captures;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
@@ -125,7 +126,7 @@ internal sealed partial class ArchiveOwner : IDisposable
 
     /// <summary>A record by its id, or null.</summary>
     public T? FindRecord<T>(string collection, string id) where T : class => Read(database =>
-        database.GetCollection(collection).FindById(id) is { } document ? Sealed.Read<T>(document, collection) : null);
+        database.GetCollection(collection).FindById(id) is { } document ? ChecksummedDocument.Read<T>(document, collection) : null);
 
     /// <summary>A note by its kind and name, or null.</summary>
     public T? Note<T>(string kind, string name) where T : class => FindRecord<T>(Collections.Notes, NoteKinds.IdOf(kind, name));
@@ -134,7 +135,7 @@ internal sealed partial class ArchiveOwner : IDisposable
     public IReadOnlyList<T> Notes<T>(string kind, string prefix) => Read<IReadOnlyList<T>>(database =>
         [.. database.GetCollection(Collections.Notes).Find(Where.Begins("_id", NoteKinds.IdOf(kind, prefix)))
             .OrderBy(document => document["_id"].AsString, StringComparer.Ordinal)
-            .Select(document => Sealed.Read<T>(document, Collections.Notes))]);
+            .Select(document => ChecksummedDocument.Read<T>(document, Collections.Notes))]);
 
     /// <summary>Keeps a note in the place of the one of its kind and name.</summary>
     public void SaveNote<T>(string kind, string name, T note)
@@ -186,8 +187,8 @@ internal sealed partial class ArchiveOwner : IDisposable
             RefuseUnlessOpen();
             _database.Write(database =>
             {
-                Progress progress = Progress.Read(database);
-                (progress with { OutboxNumber = OutboxRows.Add(database, messages, progress.OutboxNumber) }).Write(database);
+                JournalPosition position = JournalPosition.Read(database);
+                (position with { OutboxNumber = OutboxRows.Add(database, messages, position.OutboxNumber) }).Write(database);
             });
             WaitingMessages += messages.Count;
         }

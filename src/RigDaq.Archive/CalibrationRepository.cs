@@ -24,7 +24,7 @@ public sealed class CalibrationRepository
     /// <summary>All of a device, newest first.</summary>
     public IReadOnlyList<CalibrationRecord> OfDevice(string deviceId) => _owner.Read<IReadOnlyList<CalibrationRecord>>(database =>
         [.. database.GetCollection(Collections.Calibrations).Find(Where.Is("device", deviceId))
-            .Select(document => Sealed.Read<CalibrationRecord>(document, Collections.Calibrations))
+            .Select(document => ChecksummedDocument.Read<CalibrationRecord>(document, Collections.Calibrations))
             .OrderByDescending(calibration => calibration.AcceptedAt)
             .ThenByDescending(calibration => calibration.Id, StringComparer.Ordinal)]);
 }

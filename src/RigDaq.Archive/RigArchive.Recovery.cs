@@ -1,5 +1,6 @@
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Captures;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
@@ -217,16 +218,16 @@ public sealed partial class RigArchive
     private void CopyPhotos(ArchiveFolder target)
     {
         if (!Directory.Exists(Photos.Folder)) return;
-        var copies = new PhotoShelf(target.Path, _owner.Sync);
+        var copies = new PhotoStore(target.Path, _owner.Sync);
         OwnersFile.MakeFolder(copies.Folder);
-        Dictionary<string, string?> named = NamedPhoto.Of(_owner).ToDictionary(photo => photo.Name, photo => photo.Sha256,
+        Dictionary<string, string?> named = _owner.Read(NamedPhoto.Of).ToDictionary(photo => photo.Name, photo => photo.Sha256,
             StringComparer.Ordinal);
-        foreach (string source in Directory.EnumerateFiles(Photos.Folder).Where(file => PhotoShelf.IsName(Path.GetFileName(file))))
+        foreach (string source in Directory.EnumerateFiles(Photos.Folder).Where(file => PhotoStore.IsName(Path.GetFileName(file))))
         {
             string name = Path.GetFileName(source), copy = Path.Combine(copies.Folder, name);
             // A good copy is never replaced by a photo that was damaged meanwhile.
             bool good = File.Exists(copy) && (named.GetValueOrDefault(name) is { } checksum
-                ? PhotoShelf.Sha256Of(copy) == checksum
+                ? PhotoStore.Sha256Of(copy) == checksum
                 : new FileInfo(copy).Length == new FileInfo(source).Length);
             if (!good) Copy(source, copy);
         }
@@ -235,7 +236,7 @@ public sealed partial class RigArchive
     }
 
     private static string[] PhotoFaults(RigArchive archive)
-        => [.. NamedPhoto.Of(archive._owner).Select(photo => photo.Fault(archive.Photos)).OfType<string>()];
+        => [.. archive._owner.Read(NamedPhoto.Of).Select(photo => photo.Fault(archive.Photos)).OfType<string>()];
 
     private void Copy(string source, string copy, bool keepsBefore = false)
     {

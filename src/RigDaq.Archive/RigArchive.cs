@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Logging;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
@@ -33,7 +34,7 @@ public sealed partial class RigArchive : IDisposable
         long packAtBytes = JournalPacking.AtBytes)
     {
         _owner = new ArchiveOwner(new ArchiveFolder(folderPath), time, logger, sync, evenDamaged, packAtBytes);
-        Photos = new PhotoShelf(_owner.Folder.Path, sync);
+        Photos = new PhotoStore(_owner.Folder.Path, sync);
         (Runs, Studies, Calibrations, Diary, Outbox) = (new(_owner), new(_owner), new(_owner), new(_owner), new(_owner));
         Compliances = new ComplianceRepository(_owner, Calibrations, Runs);
     }
@@ -68,7 +69,7 @@ public sealed partial class RigArchive : IDisposable
     public string Folder => _owner.Folder.Path;
 
     /// <summary>Photos of broken pieces.</summary>
-    public PhotoShelf Photos { get; }
+    public PhotoStore Photos { get; }
 
     /// <summary>The runs.</summary>
     public RunRepository Runs { get; }

@@ -1,3 +1,4 @@
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
@@ -102,7 +103,7 @@ public sealed class StudyRepository
     /// <summary>All studies, newest first.</summary>
     public IReadOnlyList<Study> All() => _owner.Read<IReadOnlyList<Study>>(database =>
         [.. database.GetCollection(Collections.Studies).FindAll()
-            .Select(document => Sealed.Read<Study>(document, Collections.Studies))
+            .Select(document => ChecksummedDocument.Read<Study>(document, Collections.Studies))
             .OrderByDescending(study => study.CreatedAt).ThenBy(study => study.Id, StringComparer.Ordinal)]);
 
     /// <summary>Every version of a study that was kept, the first first.</summary>

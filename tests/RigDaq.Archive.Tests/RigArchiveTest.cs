@@ -1,5 +1,6 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Storage;
 using RigDaq.Core;
 using RigDaq.Core.Pulls;
@@ -38,7 +39,7 @@ public sealed class RigArchiveTest : IDisposable
     [Fact]
     public void A_trace_of_any_length_fits()
     {
-        foreach (int samples in new[] { 0, 1, Records.RunRows.SamplesAPiece + 1 })
+        foreach (int samples in new[] { 0, 1, TraceContent.SamplesAPiece + 1 })
         {
             PullRecord pull = Example.Pull(Example.Head(samples), samples);
             _archive.Runs.Store(Example.Run(pull), pull, []);

@@ -9,7 +9,7 @@ namespace RigDaq.App.Runs;
 internal static class StudyPhotos
 {
     /// <summary>The largest photo, in bytes.</summary>
-    public const long BytesMax = PhotoShelf.BytesMax;
+    public const long BytesMax = PhotoStore.BytesMax;
 
     private static string TooLarge => AppText.StudyPhotoTooLarge(BytesMax >> 20);
 
@@ -33,7 +33,7 @@ internal static class StudyPhotos
     public static KeptPhoto Keep(string folder, string runId, int revision, byte[] photo, string name)
     {
         Refuse(photo, name);
-        return new PhotoShelf(folder).Keep(runId, revision, photo);
+        return new PhotoStore(folder).Keep(runId, revision, photo);
     }
 
     /// <summary>Keeps a photo of a print that failed, on the disk when this returns.</summary>
@@ -45,20 +45,20 @@ internal static class StudyPhotos
     public static KeptPhoto KeepOfPrint(string folder, byte[] photo, string name)
     {
         Refuse(photo, name);
-        return new PhotoShelf(folder).KeepOfPrint(photo);
+        return new PhotoStore(folder).KeepOfPrint(photo);
     }
 
     private static byte[] Read(string file)
     {
         if (!File.Exists(file)) throw InputException.In(file, AppText.InputNoSuchFile);
-        return PhotoShelf.Read(file);
+        return PhotoStore.Read(file);
     }
 
     private static void Refuse(byte[] photo, string name)
     {
         if (photo.Length > BytesMax) throw InputException.In(name, TooLarge);
-        if (PhotoShelf.ExtensionOf(photo) is null) throw InputException.In(name, AppText.StudyPhotoNeitherKind);
-        if (!PhotoShelf.IsWhole(photo)) throw InputException.In(name, AppText.StudyPhotoCutShort);
+        if (PhotoStore.ExtensionOf(photo) is null) throw InputException.In(name, AppText.StudyPhotoNeitherKind);
+        if (!PhotoStore.IsWhole(photo)) throw InputException.In(name, AppText.StudyPhotoCutShort);
     }
 
     /// <summary>What the eye saw, with the photo just kept; without one, with that of the look before.</summary>
@@ -70,6 +70,6 @@ internal static class StudyPhotos
     /// <param name="folder">The data folder.</param>
     /// <param name="name">The name under which it is kept.</param>
     public static (string Path, string MediaType)? Find(string folder, string name) =>
-        new PhotoShelf(folder).Find(name) is { } path ? (path, name.EndsWith(".png", StringComparison.Ordinal) ? "image/png" : "image/jpeg")
+        new PhotoStore(folder).Find(name) is { } path ? (path, name.EndsWith(".png", StringComparison.Ordinal) ? "image/png" : "image/jpeg")
             : null;
 }

@@ -1,4 +1,5 @@
 using RigDaq.Archive;
+using RigDaq.Archive.Faults;
 using RigDaq.Core;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;

@@ -1,3 +1,4 @@
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Storage;
 
 namespace RigDaq.Archive.Journaling;
@@ -105,12 +106,4 @@ internal sealed class ArchiveJournal : IDisposable
 
     private FileStream Open() =>
         OwnersFile.Open(_path, FileMode.Append, share: FileShare.Read | FileShare.Delete, bufferSize: 0);
-}
-
-/// <summary>The journal could not be written.</summary>
-/// <param name="written">Whether all is in the file and only its flush to the disk failed: then it is not known whether it is kept.</param>
-/// <param name="inner">What failed.</param>
-internal sealed class JournalFailedException(bool written, Exception inner) : Exception(inner.Message, inner)
-{
-    public bool Written => written;
 }

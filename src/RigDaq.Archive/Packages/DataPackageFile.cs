@@ -75,8 +75,8 @@ internal static partial class DataPackageFile
     /// <summary>The name under which a photo of a package is kept; null where the path is not that of one.</summary>
     public static string? PhotoNameOf(string path)
     {
-        const string Within = PhotoShelf.FolderName + "/";
-        return path.StartsWith(Within, StringComparison.Ordinal) && PhotoShelf.IsName(path[Within.Length..]) ? path[Within.Length..] : null;
+        const string Within = PhotoStore.FolderName + "/";
+        return path.StartsWith(Within, StringComparison.Ordinal) && PhotoStore.IsName(path[Within.Length..]) ? path[Within.Length..] : null;
     }
 
     private static void RefuseOther(string path, JsonElement package)

@@ -1,6 +1,5 @@
 using System.Text.Json;
 using RigDaq.Archive.Photos;
-using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;
@@ -94,7 +93,7 @@ internal sealed class PackageLook
                 || run.Pull is null) throw new InvalidDataException(ArchiveText.ImportOfNoRun(TracesName, runId));
             if (run.Samples > 0) throw new InvalidDataException(ArchiveText.ImportTwice(TracesName, runId));
             runs[runId] = run with
-            { Pieces = RunRows.Pack(samples), Samples = samples.Length, TraceChecksum = RunRows.ChecksumOf(samples) };
+            { Pieces = TraceContent.Pack(samples), Samples = samples.Length, TraceChecksum = TraceContent.ChecksumOf(samples) };
         }
 
         await foreach ((string runId, ChannelTrace channel) in ChannelsAsync().ConfigureAwait(false))
@@ -152,12 +151,12 @@ internal sealed class PackageLook
         var photos = new List<(string, byte[])>();
         foreach (string name in _files.Select(DataPackageFile.PhotoNameOf).OfType<string>())
         {
-            string path = Path.Combine(_folder, PhotoShelf.FolderName, name);
-            byte[] photo = PhotoShelf.Read(path);
-            if (photo.Length > PhotoShelf.BytesMax
-                || PhotoShelf.ExtensionOf(photo) != Path.GetExtension(name))
+            string path = Path.Combine(_folder, PhotoStore.FolderName, name);
+            byte[] photo = PhotoStore.Read(path);
+            if (photo.Length > PhotoStore.BytesMax
+                || PhotoStore.ExtensionOf(photo) != Path.GetExtension(name))
             {
-                throw new InvalidDataException(ArchiveText.ImportNoPicture(path, PhotoShelf.BytesMax >> 20));
+                throw new InvalidDataException(ArchiveText.ImportNoPicture(path, PhotoStore.BytesMax >> 20));
             }
 
             photos.Add((name, photo));

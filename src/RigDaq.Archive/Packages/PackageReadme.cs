@@ -24,7 +24,7 @@ internal static class PackageReadme
             traceName,
             ChannelTable.IsNeeded(content)
                 ? ArchiveText.ReadmeChannels(options.TracesAsCsv ? ChannelTable.CsvName : ChannelTable.ParquetName) : "",
-            kept == 0 ? "" : options.Photos ? ArchiveText.ReadmePhotos(PhotoShelf.FolderName, kept)
+            kept == 0 ? "" : options.Photos ? ArchiveText.ReadmePhotos(PhotoStore.FolderName, kept)
                 : ArchiveText.ReadmePhotosLeftOut(kept));
     }
 }

@@ -18,7 +18,7 @@ internal sealed record PackageRun(string RunId, IReadOnlyList<Run> Revisions, Pu
     /// <summary>The last channel whose values were added; -1 for none.</summary>
     public int LastChannel { get; init; } = -1;
 
-    public uint TraceChecksum { get; init; } = Records.RunRows.ChecksumOf([]);
+    public uint TraceChecksum { get; init; } = TraceContent.ChecksumOf([]);
 
     /// <summary>The pull with its samples; null where there is none.</summary>
     public PullRecord? WholePull() => Pull is null ? null : Pull with

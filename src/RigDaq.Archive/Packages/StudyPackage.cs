@@ -1,4 +1,5 @@
 using System.Text;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
@@ -110,10 +111,10 @@ public static class StudyPackage
 
     private static IEnumerable<(string File, PackageTable? Table, string Title)> WritePhotos(string folder, StudyPackageContent content)
     {
-        if (content.Photos.Count > 0) Directory.CreateDirectory(Path.Combine(folder, PhotoShelf.FolderName));
+        if (content.Photos.Count > 0) Directory.CreateDirectory(Path.Combine(folder, PhotoStore.FolderName));
         foreach ((NamedPhoto photo, string path) in content.Photos)
         {
-            string file = $"{PhotoShelf.FolderName}/{photo.Name}";
+            string file = $"{PhotoStore.FolderName}/{photo.Name}";
             File.Copy(path, Path.Combine(folder, file));
             yield return (file, null, ArchiveText.FilePhoto(photo.Owner));
         }

@@ -1,3 +1,4 @@
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Calibration;

@@ -1,3 +1,4 @@
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Records;
@@ -102,7 +103,7 @@ internal static class StudyPackageReader
         foreach ((string name, byte[] photo) in look.Photos)
         {
             if (archive.Photos.Find(name) is not { } kept) yield return (name, photo);
-            else if (PhotoShelf.Sha256Of(kept) != PhotoShelf.Sha256Of(photo))
+            else if (PhotoStore.Sha256Of(kept) != PhotoStore.Sha256Of(photo))
             {
                 throw new ArchiveConflictException(ArchiveText.ImportOtherPhoto(name));
             }

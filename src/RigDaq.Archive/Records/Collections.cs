@@ -42,6 +42,6 @@ internal static class Collections
         database.GetCollection(Traces).EnsureIndex("run", "$.run");
         database.GetCollection(Calibrations).EnsureIndex("device", "$.device");
         // A database of before is as it was until it is copied aside.
-        if (Progress.Read(database).Schema >= VersionsSince) database.GetCollection(Versions).EnsureIndex("study", "$.study");
+        if (JournalPosition.Read(database).Schema >= VersionsSince) database.GetCollection(Versions).EnsureIndex("study", "$.study");
     }
 }

@@ -19,7 +19,7 @@ internal static class OutboxRows
         ILiteCollection<BsonDocument> rows = database.GetCollection(Collections.Outbox);
         foreach (OutboxMessage message in messages)
         {
-            BsonDocument row = Sealed.Bytes(++lastNumber, message.Payload);
+            BsonDocument row = ChecksummedDocument.Bytes(++lastNumber, message.Payload);
             row[TopicField] = message.Topic;
             row[RetainField] = message.Retain;
             rows.Insert(row);
@@ -60,5 +60,5 @@ internal static class OutboxRows
                 row => (IReadOnlyList<string>)[.. row[ReachedField].AsArray.Where(name => name.IsString).Select(name => name.AsString)]);
 
     public static OutboxMessage Message(BsonDocument row)
-        => new(row[TopicField].AsString, Sealed.ReadBytes(row, Collections.Outbox), row[RetainField].AsBoolean);
+        => new(row[TopicField].AsString, ChecksummedDocument.ReadBytes(row, Collections.Outbox), row[RetainField].AsBoolean);
 }

@@ -2,20 +2,16 @@ using LiteDB;
 using RigDaq.Archive.Storage;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Core.Signal;
 
 namespace RigDaq.Archive.Records;
 
 /// <summary>Runs, their revisions, their pulls and traces as documents.</summary>
 internal static class RunRows
 {
-    /// <summary>A document may hold 16 MB: longer traces go into several of them.</summary>
-    public const int SamplesAPiece = 500_000;
-
     public static void Put(ILiteDatabase database, Run run, string text)
     {
         string runId = run.Head.RunId;
-        BsonDocument revision = Sealed.Text($"{runId}#{run.Revision}", text);
+        BsonDocument revision = ChecksummedDocument.Text($"{runId}#{run.Revision}", text);
         revision["run"] = runId;
         revision["revision"] = run.Revision;
         database.GetCollection(Collections.Revisions).Upsert(revision);
@@ -23,7 +19,7 @@ internal static class RunRows
         // Revisions may be done again in any order: the latest is the one of the highest number.
         ILiteCollection<BsonDocument> runs = database.GetCollection(Collections.Runs);
         if (runs.FindById(runId) is { } kept && kept["revision"].AsInt32 > run.Revision) return;
-        BsonDocument latest = Sealed.Text(runId, text);
+        BsonDocument latest = ChecksummedDocument.Text(runId, text);
         latest["study"] = run.Head.StudyId;
         latest["revision"] = run.Revision;
         latest["started"] = run.Head.StartedAt.UtcTicks;
@@ -32,32 +28,16 @@ internal static class RunRows
 
     public static void PutPull(ILiteDatabase database, string runId, string pullText, IReadOnlyList<byte[]> packedPieces)
     {
-        database.GetCollection(Collections.Pulls).Upsert(Sealed.Text(runId, pullText));
+        database.GetCollection(Collections.Pulls).Upsert(ChecksummedDocument.Text(runId, pullText));
         ILiteCollection<BsonDocument> traces = database.GetCollection(Collections.Traces);
         for (int i = 0; i < packedPieces.Count; i++)
         {
-            BsonDocument piece = Sealed.Bytes($"{runId}/{i}", packedPieces[i]);
+            BsonDocument piece = ChecksummedDocument.Bytes($"{runId}/{i}", packedPieces[i]);
             piece["run"] = runId;
             piece["piece"] = i;
             traces.Upsert(piece);
         }
     }
-
-    /// <summary>The samples, packed, piece by piece.</summary>
-    public static List<byte[]> Pack(IReadOnlyList<RawSample> samples)
-    {
-        RawSample[] all = [.. samples];
-        var pieces = new List<byte[]>();
-        for (int at = 0; at < all.Length; at += SamplesAPiece)
-        {
-            pieces.Add(TraceCodec.Pack(TraceCodec.Encode(all.AsSpan(at, Math.Min(SamplesAPiece, all.Length - at)))));
-        }
-
-        return pieces;
-    }
-
-    /// <summary>The checksum of samples, however they are packed.</summary>
-    public static uint ChecksumOf(IReadOnlyList<RawSample> samples) => Checksum.Of(TraceCodec.Encode([.. samples]));
 
     public static bool Exists(ILiteDatabase database, string runId) =>
         database.GetCollection(Collections.Runs).Exists(Where.Is("_id", runId));
@@ -65,35 +45,35 @@ internal static class RunRows
     public static Run? Find(ILiteDatabase database, string runId)
     {
         BsonDocument? document = database.GetCollection(Collections.Runs).FindById(runId);
-        return document is null ? null : Sealed.Read<Run>(document, Collections.Runs);
+        return document is null ? null : ChecksummedDocument.Read<Run>(document, Collections.Runs);
     }
 
     /// <summary>The text of one revision, or null.</summary>
     public static string? Text(ILiteDatabase database, string runId, int revision)
     {
         BsonDocument? document = database.GetCollection(Collections.Revisions).FindById($"{runId}#{revision}");
-        return document is null ? null : Sealed.ReadText(document, Collections.Revisions);
+        return document is null ? null : ChecksummedDocument.ReadText(document, Collections.Revisions);
     }
 
     public static List<Run> Revisions(ILiteDatabase database, string runId) =>
         [.. database.GetCollection(Collections.Revisions).Find(Where.Is("run", runId))
             .OrderBy(document => document["revision"].AsInt32)
-            .Select(document => Sealed.Read<Run>(document, Collections.Revisions))];
+            .Select(document => ChecksummedDocument.Read<Run>(document, Collections.Revisions))];
 
     public static List<Run> OfStudy(ILiteDatabase database, string studyId) =>
         [.. database.GetCollection(Collections.Runs).Find(Where.Is("study", studyId))
             .OrderBy(document => document["started"].AsInt64).ThenBy(document => document["_id"].AsString, StringComparer.Ordinal)
-            .Select(document => Sealed.Read<Run>(document, Collections.Runs))];
+            .Select(document => ChecksummedDocument.Read<Run>(document, Collections.Runs))];
 
     public static List<Run> Latest(ILiteDatabase database, int count) =>
         [.. database.GetCollection(Collections.Runs).Find(Query.All("started", Query.Descending), 0, count)
-            .Select(document => Sealed.Read<Run>(document, Collections.Runs))];
+            .Select(document => ChecksummedDocument.Read<Run>(document, Collections.Runs))];
 
     public static PullRecord? FindPull(ILiteDatabase database, string runId)
     {
         BsonDocument? document = database.GetCollection(Collections.Pulls).FindById(runId);
         if (document is null) return null;
-        PullRecord pull = Sealed.Read<PullRecord>(document, Collections.Pulls);
+        PullRecord pull = ChecksummedDocument.Read<PullRecord>(document, Collections.Pulls);
         return pull with { Trace = Content(database, runId).In(pull.Trace) };
     }
 
@@ -101,5 +81,5 @@ internal static class RunRows
     public static TraceContent Content(ILiteDatabase database, string runId) =>
         TraceContent.Of(database.GetCollection(Collections.Traces).Find(Where.Is("run", runId))
             .OrderBy(piece => piece["piece"].AsInt32)
-            .Select(piece => TraceCodec.Unpack(Sealed.ReadBytes(piece, Collections.Traces))));
+            .Select(piece => TraceCodec.Unpack(ChecksummedDocument.ReadBytes(piece, Collections.Traces))));
 }

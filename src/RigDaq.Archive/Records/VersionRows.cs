@@ -1,4 +1,5 @@
 using LiteDB;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Storage;
 using RigDaq.Core.Specimens;
@@ -10,7 +11,7 @@ internal static class VersionRows
 {
     public static void Put(ILiteDatabase database, JournalEntry entry)
     {
-        BsonDocument version = Sealed.Text($"{entry.Id}#{entry.Number}", entry.Record).Because(entry.At, entry.Reason);
+        BsonDocument version = ChecksummedDocument.Text($"{entry.Id}#{entry.Number}", entry.Record).Because(entry.At, entry.Reason);
         version["study"] = entry.Id;
         version["number"] = entry.Number;
         database.GetCollection(Collections.Versions).Upsert(version);
@@ -27,7 +28,7 @@ internal static class VersionRows
 
     /// <summary>A version as the entry that would make it again, by its number.</summary>
     /// <exception cref="ArchiveException">It is damaged.</exception>
-    public static JournalEntry EntryOf(BsonDocument document) => Keeping.EntryOf(EntryKind.Study, document, Collections.Versions) with
+    public static JournalEntry EntryOf(BsonDocument document) => RecordWriter.EntryOf(EntryKind.Study, document, Collections.Versions) with
     {
         Id = document["study"].AsString,
         Number = document["number"].AsInt64,

@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 

@@ -21,7 +21,7 @@ internal sealed class DatabaseSource
     {
         _read = read;
         _words = words ?? (fault => fault);
-        Progress? progress = Try(Progress.Read, out Progress? known) ? known : null;
+        JournalPosition? progress = Try(JournalPosition.Read, out JournalPosition? known) ? known : null;
         JournalNumber = progress?.JournalNumber ?? long.MaxValue;
         KnowsVersions = progress?.Schema >= Collections.VersionsSince;
         foreach ((string collection, EntryKind kind) in new[]
@@ -30,7 +30,7 @@ internal sealed class DatabaseSource
         {
             foreach (BsonValue id in Ids(collection))
             {
-                if (Document(collection, id, document => Keeping.EntryOf(kind, document, collection))
+                if (Document(collection, id, document => RecordWriter.EntryOf(kind, document, collection))
                     is { } entry) Latest[(kind, entry.Id)] = entry;
             }
         }
@@ -45,17 +45,18 @@ internal sealed class DatabaseSource
         {
             if (Document(Collections.Revisions, id,
                 document
-                => Tuple.Create(document["run"].AsString, document["revision"].AsInt32, Sealed.ReadText(document, Collections.Revisions)))
+                => Tuple.Create(document["run"].AsString, document["revision"].AsInt32,
+                    ChecksummedDocument.ReadText(document, Collections.Revisions)))
                 is { } revision)
                 Revisions[(revision.Item1, revision.Item2)] = revision.Item3;
         }
 
         foreach (BsonValue id in Ids(Collections.Runs)) Document(Collections.Runs, id,
-            document => Sealed.ReadText(document, Collections.Runs));
+            document => ChecksummedDocument.ReadText(document, Collections.Runs));
         foreach (BsonValue id in Ids(Collections.Pulls))
         {
-            if (Document(Collections.Pulls, id, document => Sealed.ReadText(document, Collections.Pulls)) is { } pull) Pulls[id.AsString] =
-                pull;
+            if (Document(Collections.Pulls, id, document => ChecksummedDocument.ReadText(document, Collections.Pulls)) is { } pull)
+                Pulls[id.AsString] = pull;
         }
 
         int faults = _faults.Count;

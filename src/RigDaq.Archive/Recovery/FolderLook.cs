@@ -25,11 +25,11 @@ internal static class FolderLook
     {
         JournalEntry[] entries = [.. join.Entries()];
         ILookup<EntryKind, JournalEntry> kinds = entries.ToLookup(entry => entry.Kind);
-        var shelf = new PhotoShelf(folder.Path);
+        var kept = new PhotoStore(folder.Path);
         IEnumerable<string> photos = NamedPhoto.Of(
             kinds[EntryKind.Run].Concat(kinds[EntryKind.Revision]).Select(entry => RecordText.Read<Run>(entry.Record)),
             kinds[EntryKind.Study].GroupBy(entry => entry.Id).Select(versions => RecordText.Read<Study>(versions.Last().Record)))
-                .Select(photo => photo.Fault(shelf)).OfType<string>();
+                .Select(photo => photo.Fault(kept)).OfType<string>();
         return new FolderReport(
             Count(EntryKind.Study), Count(EntryKind.Calibration), kinds[EntryKind.Run].Concat(kinds[EntryKind.Revision])
                 .Select(entry => entry.Id).Distinct().Count(),

@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Logging;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
@@ -23,7 +24,7 @@ internal static class Migration
     public static IReadOnlyList<string> Run(ArchiveFolder folder, Database database, CreatedMarker? marker, TimeProvider time,
         DiskSync sync, ILogger logger)
     {
-        int kept = database.Read(Progress.Read).Schema;
+        int kept = database.Read(JournalPosition.Read).Schema;
         string[] copies = [];
         if (kept < CreatedMarker.CurrentSchema || marker?.Schema < CreatedMarker.CurrentSchema)
         {
@@ -32,7 +33,7 @@ internal static class Migration
                 .Select(file => CopyAside(folder, file, time, sync))];
             sync.Folder(folder.Path);
             if (kept < Collections.VersionsSince) TakeVersions(folder, database, time, logger);
-            database.Write(open => (Progress.Read(open) with { Schema = CreatedMarker.CurrentSchema }).Write(open));
+            database.Write(open => (JournalPosition.Read(open) with { Schema = CreatedMarker.CurrentSchema }).Write(open));
             database.Read(open =>
             {
                 Collections.EnsureIndexes(open);

@@ -1,5 +1,7 @@
 using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Captures;
+using RigDaq.Archive.Faults;
+using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive.Storage;

@@ -1,3 +1,4 @@
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Text;
 
 namespace RigDaq.Archive.Storage;

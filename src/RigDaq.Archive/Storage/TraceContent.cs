@@ -9,7 +9,10 @@ namespace RigDaq.Archive.Storage;
 /// <param name="Channels">Of the channels that have any, by their index.</param>
 internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyList<ChannelTrace> Channels)
 {
-    /// <summary>A document may hold 16 MB: longer ones go into several pieces.</summary>
+    /// <summary>A document may hold 16 MB: longer traces go into several of them.</summary>
+    public const int SamplesAPiece = 500_000;
+
+    /// <summary>The same of a channel's values, which have fewer columns.</summary>
     public const int ValuesAPiece = 1_000_000;
 
     public static TraceContent Nothing { get; } = new([], []);
@@ -43,10 +46,26 @@ internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyL
     /// <summary>The same, packed, piece by piece: the samples first.</summary>
     public List<byte[]> Pack()
     {
-        List<byte[]> pieces = Records.RunRows.Pack(Samples);
+        List<byte[]> pieces = Pack(Samples);
         foreach (ChannelTrace channel in Channels) pieces.AddRange(Pack(channel));
         return pieces;
     }
+
+    /// <summary>The samples, packed, piece by piece.</summary>
+    public static List<byte[]> Pack(IReadOnlyList<RawSample> samples)
+    {
+        RawSample[] all = [.. samples];
+        var pieces = new List<byte[]>();
+        for (int at = 0; at < all.Length; at += SamplesAPiece)
+        {
+            pieces.Add(TraceCodec.Pack(TraceCodec.Encode(all.AsSpan(at, Math.Min(SamplesAPiece, all.Length - at)))));
+        }
+
+        return pieces;
+    }
+
+    /// <summary>The checksum of samples, however they are packed.</summary>
+    public static uint ChecksumOf(IReadOnlyList<RawSample> samples) => Checksum.Of(TraceCodec.Encode([.. samples]));
 
     /// <summary>One channel, packed.</summary>
     public static IEnumerable<byte[]> Pack(ChannelTrace channel)
@@ -59,7 +78,7 @@ internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyL
     /// <summary>The checksum of it all; where there are no channels that of the samples, as before there were any.</summary>
     public uint Checksum32()
     {
-        uint checksum = Records.RunRows.ChecksumOf(Samples);
+        uint checksum = ChecksumOf(Samples);
         foreach (ChannelTrace channel in Channels) checksum = With(checksum, channel);
         return checksum;
     }
@@ -70,7 +89,7 @@ internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyL
         Span<byte> start = stackalloc byte[sizeof(uint)];
         BinaryPrimitives.WriteUInt32LittleEndian(start, before);
         return
-            Storage.Checksum.Of(start,
+            Checksum.Of(start,
             TraceCodec.Encode(channel.Index, channel.Samples as ChannelSample[] ?? CollectionsMarshal.AsSpan([.. channel.Samples])));
     }
 

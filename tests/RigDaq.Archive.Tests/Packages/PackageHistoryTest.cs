@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Packages;
 using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;

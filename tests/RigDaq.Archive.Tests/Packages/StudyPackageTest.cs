@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text.Json.Nodes;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Packages;
 using RigDaq.Core.Comparisons;
 using RigDaq.Core.Pulls;

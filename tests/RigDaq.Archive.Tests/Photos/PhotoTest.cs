@@ -69,7 +69,7 @@ public sealed class PhotoTest : IDisposable
     {
         using RigArchive archive = Open("data");
         Assert.Throws<ArgumentException>(() => archive.Photos.Keep("run", 1, "text"u8.ToArray()));
-        Assert.Throws<ArgumentException>(() => archive.Photos.Keep("run", 1, [.. Jpeg, .. new byte[PhotoShelf.BytesMax]]));
+        Assert.Throws<ArgumentException>(() => archive.Photos.Keep("run", 1, [.. Jpeg, .. new byte[PhotoStore.BytesMax]]));
         Assert.Null(archive.Photos.Find("../archive.json"));
         Assert.Null(archive.Photos.Find(""));
     }

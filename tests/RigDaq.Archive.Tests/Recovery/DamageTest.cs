@@ -1,5 +1,6 @@
 using LiteDB;
 using Microsoft.Extensions.Logging;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Records;
 using RigDaq.Core.Runs;
 
@@ -105,7 +106,7 @@ public sealed class DamageTest : IDisposable
         {
             ILiteCollection<BsonDocument> meta = database.GetCollection(Collections.Meta);
             string text = meta.FindAll().Single()["text"].AsString.Replace("\"schema\":3", "\"schema\":7", StringComparison.Ordinal);
-            meta.Update(Sealed.Text("progress", text));
+            meta.Update(ChecksummedDocument.Text("progress", text));
         }
 
         Assert.Contains("schema 7", Assert.Throws<ArchiveException>(Open).Message, StringComparison.Ordinal);

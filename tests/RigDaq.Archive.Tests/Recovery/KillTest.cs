@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive.Faults;
 using RigDaq.Core.Pulls;
 
 namespace RigDaq.Archive.Tests.Recovery;

@@ -1,5 +1,6 @@
 using LiteDB;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
 
 namespace RigDaq.Benchmarks.Storage;

@@ -13,7 +13,7 @@ internal abstract class LiteRows : IRunStore
         RunRows.Put(database, run.Run, run.Text);
         RunRows.PutPull(database, run.Run.Head.RunId, run.Pull, run.Pieces);
         OutboxRows.Add(database, [run.Message], run.Number);
-        (Progress.Read(database) with { JournalNumber = run.Number }).Write(database);
+        (JournalPosition.Read(database) with { JournalNumber = run.Number }).Write(database);
     });
 
     public string? Text(string runId) => Read(database => RunRows.Text(database, runId, 0));

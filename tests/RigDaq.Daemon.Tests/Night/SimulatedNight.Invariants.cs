@@ -1,4 +1,4 @@
-using RigDaq.Archive;
+using RigDaq.Archive.Faults;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 

@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Packages;
 using RigDaq.Core.Comparisons;
 using RigDaq.Daemon.Tests.Trace;

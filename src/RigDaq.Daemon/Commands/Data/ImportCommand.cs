@@ -1,6 +1,7 @@
 using System.CommandLine;
 using RigDaq.App.Input;
 using RigDaq.Archive;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Packages;
 using RigDaq.Daemon.Text;
 

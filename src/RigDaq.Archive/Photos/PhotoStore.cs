@@ -13,7 +13,7 @@ public sealed record KeptPhoto(string Name, string Sha256);
 /// Photos of broken pieces and of prints that failed, files of their own below the data folder. The run or study that a photo belongs to
 /// names it with its checksum; a kept photo is never changed.
 /// </summary>
-public sealed partial class PhotoShelf
+public sealed partial class PhotoStore
 {
     /// <summary>Where they are, below the data folder.</summary>
     public const string FolderName = "photos";
@@ -28,9 +28,9 @@ public sealed partial class PhotoShelf
 
     /// <summary>The photos of a data folder.</summary>
     /// <param name="dataFolderPath">The data folder.</param>
-    public PhotoShelf(string dataFolderPath) : this(dataFolderPath, new DiskSync()) { }
+    public PhotoStore(string dataFolderPath) : this(dataFolderPath, new DiskSync()) { }
 
-    internal PhotoShelf(string dataFolderPath, DiskSync sync) => (_dataFolder, _sync) = (Path.GetFullPath(dataFolderPath), sync);
+    internal PhotoStore(string dataFolderPath, DiskSync sync) => (_dataFolder, _sync) = (Path.GetFullPath(dataFolderPath), sync);
 
     internal string Folder => Path.Combine(_dataFolder, FolderName);
 

@@ -8,21 +8,21 @@ namespace RigDaq.Archive.Records;
 /// <param name="JournalNumber">The last entry of the journal that is in here.</param>
 /// <param name="JournalLength">The journal's length with it.</param>
 /// <param name="OutboxNumber">The last number that a waiting message got; never given twice.</param>
-internal sealed record Progress(int Schema, long JournalNumber, long JournalLength, long OutboxNumber)
+internal sealed record JournalPosition(int Schema, long JournalNumber, long JournalLength, long OutboxNumber)
 {
     private const string Id = "progress";
 
     /// <summary>The length of the packed part of the journal with it.</summary>
     public long PackedLength { get; init; }
 
-    public static Progress Read(ILiteDatabase database)
+    public static JournalPosition Read(ILiteDatabase database)
     {
         BsonDocument? document = database.GetCollection(Collections.Meta).FindById(Id);
         return document is null
-            ? new Progress(CreatedMarker.CurrentSchema, 0, 0, 0)
-            : Sealed.Read<Progress>(document, Collections.Meta);
+            ? new JournalPosition(CreatedMarker.CurrentSchema, 0, 0, 0)
+            : ChecksummedDocument.Read<JournalPosition>(document, Collections.Meta);
     }
 
     public void Write(ILiteDatabase database) =>
-        database.GetCollection(Collections.Meta).Upsert(Sealed.Text(Id, RecordText.Of(this)));
+        database.GetCollection(Collections.Meta).Upsert(ChecksummedDocument.Text(Id, RecordText.Of(this)));
 }

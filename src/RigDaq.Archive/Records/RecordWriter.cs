@@ -1,4 +1,5 @@
 using LiteDB;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
@@ -11,23 +12,23 @@ namespace RigDaq.Archive.Records;
 /// The one way in which an entry of the journal becomes documents, whether it has just happened or is done again; and the
 /// way back. Doing an entry twice is doing it once.
 /// </summary>
-internal static class Keeping
+internal static class RecordWriter
 {
     public static void Apply(ILiteDatabase database, JournalEntry entry, IReadOnlyList<byte[]> pieces)
     {
         switch (entry.Kind)
         {
             case EntryKind.Study:
-                database.GetCollection(Collections.Studies).Upsert(Sealed.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason));
+                database.GetCollection(Collections.Studies).Upsert(DocumentOf(entry));
                 VersionRows.Put(database, entry);
                 break;
             case EntryKind.Calibration:
-                BsonDocument calibration = Sealed.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason);
+                BsonDocument calibration = DocumentOf(entry);
                 calibration["device"] = RecordText.Read<CalibrationRecord>(entry.Record).DeviceId;
                 database.GetCollection(Collections.Calibrations).Upsert(calibration);
                 break;
             case EntryKind.Note:
-                database.GetCollection(Collections.Notes).Upsert(Sealed.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason));
+                database.GetCollection(Collections.Notes).Upsert(DocumentOf(entry));
                 break;
             case EntryKind.Run:
             case EntryKind.Revision:
@@ -39,17 +40,20 @@ internal static class Keeping
         }
     }
 
+    private static BsonDocument DocumentOf(JournalEntry entry)
+        => ChecksummedDocument.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason);
+
     /// <summary>A document of a record of which the latest counts, as the entry that would make it again.</summary>
     /// <exception cref="ArchiveException">It is damaged.</exception>
     public static JournalEntry EntryOf(EntryKind kind, BsonDocument document, string collection)
     {
-        (DateTimeOffset at, string reason) = Sealed.Why(document);
+        (DateTimeOffset at, string reason) = ChecksummedDocument.Why(document);
         return new JournalEntry
         {
             At = at,
             Kind = kind,
             Id = document["_id"].AsString,
-            Record = Sealed.ReadText(document, collection),
+            Record = ChecksummedDocument.ReadText(document, collection),
             Reason = at == default ? ArchiveText.WrittenAgain : reason
         };
     }

@@ -1,4 +1,5 @@
 using LiteDB;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Runs;
@@ -26,27 +27,30 @@ internal sealed record NamedPhoto(string Owner, string Name, string? Sha256)
 
     /// <summary>Every photo that a run or a study of the archive names. A record that cannot be read names none; the check of records tells
     /// of it.</summary>
-    public static IReadOnlyList<NamedPhoto> Of(ArchiveOwner owner) => owner.Read(database => Of(
-        database.GetCollection(Collections.Revisions).FindAll().Select(document => Read<Run>(document, Collections.Revisions))
-            .OfType<Run>(),
-        database.GetCollection(Collections.Studies).FindAll().Select(document => Read<Study>(document, Collections.Studies))
-            .OfType<Study>()));
+    public static IReadOnlyList<NamedPhoto> Of(ILiteDatabase database) => Of(
+        All<Run>(database, Collections.Revisions), All<Study>(database, Collections.Studies));
 
     /// <summary>What is wrong with it, in words; null for nothing.</summary>
-    public string? Fault(PhotoShelf shelf) =>
-        shelf.Find(Name) is not { } path ? ArchiveText.PhotoMissing(Name, Owner, shelf.Folder)
-        : Sha256 is not null && PhotoShelf.Sha256Of(path) != Sha256 ? ArchiveText.PhotoChanged(Name, Owner, shelf.Folder)
+    public string? Fault(PhotoStore photos) =>
+        photos.Find(Name) is not { } path ? ArchiveText.PhotoMissing(Name, Owner, photos.Folder)
+        : Sha256 is not null && PhotoStore.Sha256Of(path) != Sha256 ? ArchiveText.PhotoChanged(Name, Owner, photos.Folder)
         : null;
 
-    private static T? Read<T>(BsonDocument document, string collection) where T : class
+    private static IEnumerable<T> All<T>(ILiteDatabase database, string collection)
     {
-        try
+        foreach (BsonDocument document in database.GetCollection(collection).FindAll())
         {
-            return Sealed.Read<T>(document, collection);
-        }
-        catch (ArchiveException)
-        {
-            return null;
+            T record;
+            try
+            {
+                record = ChecksummedDocument.Read<T>(document, collection);
+            }
+            catch (ArchiveException)
+            {
+                continue;
+            }
+
+            yield return record;
         }
     }
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using LiteDB;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 using JsonException = System.Text.Json.JsonException;
@@ -11,7 +12,7 @@ namespace RigDaq.Archive.Records;
 /// Documents whose content carries a checksum that is verified whenever it is read: the database notices most flipped
 /// bytes in its own structure and none in the content.
 /// </summary>
-internal static class Sealed
+internal static class ChecksummedDocument
 {
     private const string TextField = "text";
     private const string BytesField = "bytes";

@@ -1,10 +1,11 @@
 using System.Globalization;
 using LiteDB;
 using Microsoft.Extensions.Logging;
-using RigDaq.Archive.Journaling;
+using RigDaq.Archive.Faults;
+using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 
-namespace RigDaq.Archive.Storage;
+namespace RigDaq.Archive.Records;
 
 /// <summary>
 /// The one owner of the LiteDB file. LiteDB is not safe for calls at the same time, does not flush its log at a commit, and
@@ -137,10 +138,10 @@ internal sealed class Database : IDisposable
                 // Byte for byte: ids that differ in case are different ids.
                 Collation = new Collation(CultureInfo.InvariantCulture.LCID, CompareOptions.Ordinal),
             });
-            CreatedMarker.RefuseNewer(_folder, Records.Progress.Read(database).Schema);
+            CreatedMarker.RefuseNewer(_folder, JournalPosition.Read(database).Schema);
             // Only we checkpoint, after the log is on the disk.
             if (database.CheckpointSize != 0) database.CheckpointSize = 0;
-            Records.Collections.EnsureIndexes(database);
+            Collections.EnsureIndexes(database);
             FlushLog(database);
             // A new file and its name; later the file changes only in a checkpoint.
             if (!OperatingSystem.IsWindows()) _sync.File(_folder.Database);

@@ -1,4 +1,4 @@
-namespace RigDaq.Archive;
+namespace RigDaq.Archive.Faults;
 
 /// <summary>
 /// The data folder cannot be used as it is: in use by another process, written by a newer version, or damaged beyond what
@@ -14,17 +14,4 @@ public sealed class ArchiveException : IOException
 
     /// <summary>Made without a message.</summary>
     public ArchiveException() { }
-}
-
-/// <summary>What was to be kept contradicts what is kept: another content under the same id, or a revision out of turn.</summary>
-public sealed class ArchiveConflictException : InvalidOperationException
-{
-    /// <summary>Made with a message for a person.</summary>
-    public ArchiveConflictException(string message) : base(message) { }
-
-    /// <summary>Made with a message for a person and what led to it.</summary>
-    public ArchiveConflictException(string message, Exception? innerException) : base(message, innerException) { }
-
-    /// <summary>Made without a message.</summary>
-    public ArchiveConflictException() { }
 }
