@@ -1,7 +1,6 @@
 using System.Buffers.Binary;
 using System.Text;
 using RigDaq.Archive.Storage;
-using RigDaq.Text;
 
 namespace RigDaq.Archive.Captures;
 

@@ -1,4 +1,5 @@
 using RigDaq.Core.Pulls;
+using RigDaq.Text;
 
 namespace RigDaq.Archive.Captures;
 
