@@ -5,8 +5,8 @@ using RigDaq.Text;
 namespace RigDaq.Archive.Storage;
 
 /// <summary>
-/// Beside each sentence of a record, as <c>warnings</c>, what it is made of, as <c>warningsValues</c>: so that it can be said in other units
-/// and languages later. Records of before have their words alone, and those are shown as they were written.
+/// Beside each sentence of a record, as <c>warnings</c>, what it is made of, as <c>warningsValues</c>: so that it can be said in other
+/// units and languages later. Records of before have their words alone, and those are shown as they were written.
 /// </summary>
 internal static class SentenceValues
 {
