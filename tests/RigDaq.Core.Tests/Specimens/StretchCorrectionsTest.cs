@@ -65,7 +65,8 @@ public class StretchCorrectionsTest
         Assert.Contains("at least two", Refusal(() => StretchCorrections.JoinPrints(separate, ["P01", "P01"])), StringComparison.Ordinal);
         Study noted = StudyCorrections.Record(StudyCorrections.Record(separate, "P01", new PrintRecord { Notes = "a" }), "P05",
             new PrintRecord { Notes = "b" });
-        Assert.Contains("different print histories", Refusal(() => StretchCorrections.JoinPrints(noted, ["P01", "P05"])), StringComparison.Ordinal);
+        Assert.Contains("different print histories", Refusal(() => StretchCorrections.JoinPrints(noted, ["P01", "P05"])),
+            StringComparison.Ordinal);
     }
 
     [Fact]

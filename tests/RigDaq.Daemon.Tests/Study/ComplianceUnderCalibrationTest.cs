@@ -102,8 +102,8 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
         _store.Archive.Calibrations.Save(Calibration("second", TrueNewtonsPerCount));
         _store.Dispose();
         (_, string listed, _) = await CommandLine.RunAsync(["compliance", "list", "--data", _folder]);
-        Assert.Contains($"its forces come from the calibration first; the active one is second: rigdaq compliance refit {measured.Id}", listed,
-            StringComparison.Ordinal);
+        Assert.Contains("its forces come from the calibration first; the active one is second: "
+            + $"rigdaq compliance refit {measured.Id}", listed, StringComparison.Ordinal);
         (int status, string refitted, _) = await CommandLine.RunAsync(["compliance", "refit", measured.Id, "--data", _folder, "--json"]);
         Assert.Equal(0, status);
         JsonElement answer = JsonDocument.Parse(refitted).RootElement;
@@ -111,7 +111,8 @@ public sealed class ComplianceUnderCalibrationTest : IDisposable
         Assert.Equal("second", answer.GetProperty("calibration").GetString());
         Assert.Equal(measured.Id, answer.GetProperty("refittedFrom").GetString());
         (_, listed, _) = await CommandLine.RunAsync(["compliance", "list", "--data", _folder]);
-        Assert.Contains($"the active one is second: see compliance {answer.GetProperty("id").GetString()}", listed, StringComparison.Ordinal);
+        Assert.Contains($"the active one is second: see compliance {answer.GetProperty("id").GetString()}", listed,
+            StringComparison.Ordinal);
         (status, _, string said) = await CommandLine.RunAsync(["compliance", "refit", "none-such", "--data", _folder]);
         Assert.Equal(2, status);
         Assert.Contains("there is no compliance none-such", said, StringComparison.Ordinal);
