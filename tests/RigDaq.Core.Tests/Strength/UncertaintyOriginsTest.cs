@@ -62,7 +62,7 @@ public sealed class UncertaintyOriginsTest
         var origins = UncertaintyOrigins.Of(Model, 400, new SectionMeasurement { WidthsMillimetres = [10], ThicknessesMillimetres = [4] },
             new BenchInputs())!;
         Assert.Contains("load train", origins.Gains[0].Advice, StringComparison.Ordinal);
-        Assert.StartsWith("With that done: measure the sections with a micrometer", origins.Gains[1].Advice, StringComparison.Ordinal);
+        Assert.StartsWith("With that done: Measure the sections with a micrometer", origins.Gains[1].Advice, StringComparison.Ordinal);
         Assert.True(origins.Gains[1].ExpandedPercent < 0.99 * origins.Gains[0].ExpandedPercent);
     }
 

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using RigDaq.Core.Text;
 using RigDaq.Text;
 
@@ -63,7 +64,11 @@ public sealed record CalibrationClass(double Value, double FromNewtons, double T
     public string Qualified => CoreText.ClassQualified(WithinGuardBand);
 
     /// <summary>The class in words.</summary>
+    [JsonIgnore]
     public Sentence Sentence => CoreText.ClassInWords(Value, FromNewtons, ToNewtons, WithinGuardBand);
+
+    /// <inheritdoc />
+    public override string ToString() => Sentence;
 }
 
 /// <summary>How good a calibration is.</summary>
