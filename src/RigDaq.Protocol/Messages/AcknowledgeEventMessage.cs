@@ -5,15 +5,8 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="Number">The event's number.</param>
 public readonly record struct AcknowledgeEventMessage(uint BootNumber, ushort Number)
 {
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.AcknowledgeEvent);
-        w.U32(BootNumber);
-        w.U16(Number);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) => new PayloadWriter(payload, MessageType.AcknowledgeEvent).U32(BootNumber).U16(Number).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out AcknowledgeEventMessage message)

@@ -4,23 +4,13 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="Command">The command's number.</param>
 /// <param name="Type">The command's type.</param>
 /// <param name="Result">How it was taken.</param>
-/// <param name="Detail">
-/// For limits that were taken: their id in the low half, the checksum of the command's payload in the high half. For a stream command:
-/// the rate in force in mHz, or 0. Else 0.
-/// </param>
+/// <param name="Detail">For limits that were taken: their id in the low half, the checksum of the command's payload in the high half. For a
+/// stream command: the rate in force in mHz, or 0. Else 0.</param>
 public readonly record struct AnswerMessage(ushort Command, MessageType Type, AnswerResult Result, uint Detail)
 {
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.Answer);
-        w.U16(Command);
-        w.U8((byte)Type);
-        w.U8((byte)Result);
-        w.U32(Detail);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) =>
+        new PayloadWriter(payload, MessageType.Answer).U16(Command).U8((byte)Type).U8((byte)Result).U32(Detail).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out AnswerMessage message)
@@ -73,9 +63,7 @@ public enum AnswerResult : byte
     /// <summary>The home position is not known.</summary>
     NotHomed = 12,
 
-    /// <summary>
-    /// The command's number is older than the last one taken: a repetition that was overtaken, say a motion
-    /// repeated after the stop that followed it. Nothing was done.
-    /// </summary>
+    /// <summary>The command's number is older than the last one taken: a repetition that was overtaken, say a motion repeated after the
+    /// stop that followed it. Nothing was done.</summary>
     Superseded = 13,
 }

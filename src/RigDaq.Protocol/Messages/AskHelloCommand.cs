@@ -1,8 +1,7 @@
 namespace RigDaq.Protocol.Messages;
 
-/// <summary>
-/// Opens a session: whatever its number, it is taken, answered and followed by a hello, and later commands count on from its number.
-/// </summary>
+/// <summary>Opens a session: whatever its number, it is taken, answered and followed by a hello, and later commands count on from its
+/// number.</summary>
 /// <param name="Command">The command's number, from 1.</param>
 /// <param name="VersionMajor">The version that the host speaks.</param>
 /// <param name="VersionMinor">The newest minor version that it knows; a host before 1.1 does not say and counts as 1.0.</param>
@@ -10,21 +9,13 @@ public readonly record struct AskHelloCommand(ushort Command, byte VersionMajor,
 {
     /// <summary>Of a host that speaks this library's version.</summary>
     /// <param name="command">The command's number.</param>
-    public AskHelloCommand(ushort command)
-        : this(command, HelloMessage.MajorVersion, HelloMessage.MinorVersion)
+    public AskHelloCommand(ushort command) : this(command, HelloMessage.MajorVersion, HelloMessage.MinorVersion)
     {
     }
 
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.AskHello);
-        w.U16(Command);
-        w.U8(VersionMajor);
-        w.U8(VersionMinor);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) =>
+        new PayloadWriter(payload, MessageType.AskHello).U16(Command).U8(VersionMajor).U8(VersionMinor).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out AskHelloCommand message)

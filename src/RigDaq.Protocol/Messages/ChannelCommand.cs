@@ -6,16 +6,9 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="On">Whether its values are sent while the stream is on.</param>
 public readonly record struct ChannelCommand(ushort Command, byte Channel, bool On)
 {
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.Channel);
-        w.U16(Command);
-        w.U8(Channel);
-        w.U8(On ? (byte)1 : (byte)0);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) =>
+        new PayloadWriter(payload, MessageType.Channel).U16(Command).U8(Channel).U8(On ? (byte)1 : (byte)0).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out ChannelCommand message)

@@ -53,26 +53,11 @@ public readonly record struct ChannelDescriptionMessage
     public bool IsUsable => Channel < HelloMessage.ChannelsMax && Divider > 0 && Numerator != 0 && Denominator != 0 && RawMin < RawMax
         && Resolution > 0;
 
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.ChannelDescription);
-        w.U32(BootNumber);
-        w.U8(Channel);
-        w.U8((byte)Kind);
-        w.U16(Divider);
-        w.U32(DelayMicroseconds);
-        w.I32(Zero);
-        w.I32(Numerator);
-        w.U32(Denominator);
-        w.I32(RawMin);
-        w.I32(RawMax);
-        w.U16(Resolution);
-        w.Text(Unit ?? "", UnitBytesMax);
-        w.Text(Name ?? "", NameBytesMax);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) =>
+        new PayloadWriter(payload, MessageType.ChannelDescription).U32(BootNumber).U8(Channel).U8((byte)Kind).U16(Divider)
+            .U32(DelayMicroseconds).I32(Zero).I32(Numerator).U32(Denominator).I32(RawMin).I32(RawMax).U16(Resolution)
+            .Text(Unit ?? "", UnitBytesMax).Text(Name ?? "", NameBytesMax).Length;
 
     /// <summary>Reads a payload. Bytes behind the known fields are skipped.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out ChannelDescriptionMessage message)

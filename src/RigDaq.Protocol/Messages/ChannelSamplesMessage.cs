@@ -31,10 +31,7 @@ public readonly record struct ChannelSamplesMessage(uint BootNumber, byte Channe
             || Count > CountMax) throw new ArgumentException($"A block of {Count} takes as many values, at most {CountMax}.",
             nameof(values));
         var w = new PayloadWriter(payload, MessageType.ChannelSamples);
-        w.U32(BootNumber);
-        w.U8(Channel);
-        w.U32(FirstNumber);
-        w.U8(Count);
+        w.U32(BootNumber).U8(Channel).U32(FirstNumber).U8(Count);
         foreach (int value in values) w.I24(value);
         return w.Length;
     }

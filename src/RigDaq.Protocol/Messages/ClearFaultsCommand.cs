@@ -6,16 +6,9 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="Faults">Which.</param>
 public readonly record struct ClearFaultsCommand(ushort Command, uint BootNumber, DeviceFaults Faults)
 {
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.ClearFaults);
-        w.U16(Command);
-        w.U32(BootNumber);
-        w.U16((ushort)Faults);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) =>
+        new PayloadWriter(payload, MessageType.ClearFaults).U16(Command).U32(BootNumber).U16((ushort)Faults).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out ClearFaultsCommand message)

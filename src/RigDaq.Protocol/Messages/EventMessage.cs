@@ -10,17 +10,9 @@ public readonly record struct EventMessage(ushort Number, DeviceEventCode Code, 
     /// <summary>Of a Started event: why the device started.</summary>
     public StartCauses StartedBecause => (StartCauses)unchecked((ushort)(Detail >> 16));
 
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.Event);
-        w.U16(Number);
-        w.U8((byte)Code);
-        w.U32(StampMicroseconds);
-        w.I32(Detail);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) =>
+        new PayloadWriter(payload, MessageType.Event).U16(Number).U8((byte)Code).U32(StampMicroseconds).I32(Detail).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out EventMessage message)

@@ -9,16 +9,8 @@ public readonly record struct FeedCommand(ushort Command, uint BootNumber, ushor
     /// <summary>The payload's length, which a device takes and no other.</summary>
     public const int Bytes = 9;
 
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.Feed);
-        w.U16(Command);
-        w.U32(BootNumber);
-        w.U16(LimitsId);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) => new PayloadWriter(payload, MessageType.Feed).U16(Command).U32(BootNumber).U16(LimitsId).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out FeedCommand message)

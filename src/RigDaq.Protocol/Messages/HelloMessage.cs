@@ -75,38 +75,20 @@ public readonly record struct HelloMessage
     /// <summary>What its line carries, in bytes a second; 0 where the baud rate says it, and before version 1.2.</summary>
     public uint LineBytesPerSecond { get; init; }
 
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
     public int Write(Span<byte> payload)
     {
         var w = new PayloadWriter(payload, MessageType.Hello);
-        w.U8(VersionMajor);
-        w.U8(VersionMinor);
-        w.U32(BootNumber);
-        w.U64(DeviceId);
-        w.U16(FirmwareVersion);
-        w.U32((uint)Capabilities);
-        w.U32(ConverterRateMillihertz);
-        w.U8(ConverterBits);
-        w.U32(ConverterDelayMicroseconds);
-        w.U32(StepsPerMetre);
-        w.I32(HardForceCountsMin);
-        w.I32(HardForceCountsMax);
-        w.I32(HardTravelStepsMin);
-        w.I32(HardTravelStepsMax);
-        w.U32(HardSpeedStepsPerSecondMax);
-        w.U32(HardAccelerationStepsPerSecondSquaredMax);
-        w.Text(Name ?? "", NameBytesMax);
+        w.U8(VersionMajor).U8(VersionMinor).U32(BootNumber).U64(DeviceId).U16(FirmwareVersion).U32((uint)Capabilities)
+            .U32(ConverterRateMillihertz).U8(ConverterBits).U32(ConverterDelayMicroseconds).U32(StepsPerMetre)
+            .I32(HardForceCountsMin).I32(HardForceCountsMax).I32(HardTravelStepsMin).I32(HardTravelStepsMax)
+            .U32(HardSpeedStepsPerSecondMax).U32(HardAccelerationStepsPerSecondSquaredMax).Text(Name ?? "", NameBytesMax);
         if (Channels == 0 && LineBytesPerSecond == 0) return w.Length;
-        w.U8(Channels);
-        w.U32(LineBytesPerSecond);
-        return w.Length;
+        return w.U8(Channels).U32(LineBytesPerSecond).Length;
     }
 
-    /// <summary>
-    /// Reads only the version, whose place is the same in every major version, so that a device of another one
-    /// can be named and refused instead of misread.
-    /// </summary>
+    /// <summary>Reads only the version, whose place is the same in every major version, so that a device of another one can be named and
+    /// refused instead of misread.</summary>
     public static bool TryReadVersion(ReadOnlySpan<byte> payload, out byte major, out byte minor)
     {
         var r = new PayloadReader(payload, MessageType.Hello);
@@ -115,10 +97,8 @@ public readonly record struct HelloMessage
         return r.Whole;
     }
 
-    /// <summary>
-    /// Reads a payload. Bytes behind the known fields are skipped. Of another major version only
-    /// <see cref="VersionMajor"/> and <see cref="VersionMinor"/> can be trusted: see <see cref="TryReadVersion"/>.
-    /// </summary>
+    /// <summary>Reads a payload. Bytes behind the known fields are skipped. Of another major version only <see cref="VersionMajor"/> and
+    /// <see cref="VersionMinor"/> can be trusted: see <see cref="TryReadVersion"/>.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out HelloMessage message)
     {
         message = default;

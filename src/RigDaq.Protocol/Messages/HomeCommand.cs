@@ -10,17 +10,9 @@ public readonly record struct HomeCommand(ushort Command, uint BootNumber, ushor
     /// <summary>The payload's length, which a device takes and no other.</summary>
     public const int Bytes = 13;
 
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.Home);
-        w.U16(Command);
-        w.U32(BootNumber);
-        w.U16(LimitsId);
-        w.U32(SpeedStepsPerSecond);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) =>
+        new PayloadWriter(payload, MessageType.Home).U16(Command).U32(BootNumber).U16(LimitsId).U32(SpeedStepsPerSecond).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out HomeCommand message)

@@ -5,15 +5,8 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="Counter">Counts up; the same value twice does not count as life.</param>
 public readonly record struct KeepAliveMessage(uint BootNumber, ushort Counter)
 {
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.KeepAlive);
-        w.U32(BootNumber);
-        w.U16(Counter);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) => new PayloadWriter(payload, MessageType.KeepAlive).U32(BootNumber).U16(Counter).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out KeepAliveMessage message)

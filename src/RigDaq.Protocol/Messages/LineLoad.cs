@@ -25,8 +25,8 @@ public static class LineLoad
     /// <summary>Bytes a second of a channel.</summary>
     /// <param name="rateHertz">Samples a second.</param>
     /// <param name="divider">Of the channel.</param>
-    public static double ChannelBytesPerSecond(double rateHertz, int divider) => Of(
-        rateHertz / divider, ChannelSamplesMessage.HeadBytes, ChannelSamplesMessage.ValueBytes, ChannelSamplesMessage.CountMax, 0);
+    public static double ChannelBytesPerSecond(double rateHertz, int divider) =>
+        Of(rateHertz / divider, ChannelSamplesMessage.HeadBytes, ChannelSamplesMessage.ValueBytes, ChannelSamplesMessage.CountMax, 0);
 
     /// <summary>What a line carries in a second by its baud rate, at the pessimistic pace.</summary>
     /// <param name="baud">Bits a second.</param>

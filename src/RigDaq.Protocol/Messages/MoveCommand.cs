@@ -8,32 +8,15 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="SpeedStepsPerSecond">With its sign.</param>
 /// <param name="AccelerationStepsPerSecondSquared">Above 0.</param>
 /// <param name="TargetSteps">For <see cref="MoveKind.Position"/>.</param>
-public readonly record struct MoveCommand(
-    ushort Command,
-    uint BootNumber,
-    ushort LimitsId,
-    MoveKind Kind,
-    int SpeedStepsPerSecond,
-    uint AccelerationStepsPerSecondSquared,
-    int TargetSteps)
+public readonly record struct MoveCommand(ushort Command, uint BootNumber, ushort LimitsId, MoveKind Kind, int SpeedStepsPerSecond,
+    uint AccelerationStepsPerSecondSquared, int TargetSteps)
 {
     /// <summary>The payload's length, which a device takes and no other.</summary>
     public const int Bytes = 22;
 
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.Move);
-        w.U16(Command);
-        w.U32(BootNumber);
-        w.U16(LimitsId);
-        w.U8((byte)Kind);
-        w.I32(SpeedStepsPerSecond);
-        w.U32(AccelerationStepsPerSecondSquared);
-        w.I32(TargetSteps);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) => new PayloadWriter(payload, MessageType.Move).U16(Command).U32(BootNumber).U16(LimitsId)
+        .U8((byte)Kind).I32(SpeedStepsPerSecond).U32(AccelerationStepsPerSecondSquared).I32(TargetSteps).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out MoveCommand message)

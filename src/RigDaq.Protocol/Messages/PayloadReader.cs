@@ -3,10 +3,8 @@ using System.Text;
 
 namespace RigDaq.Protocol.Messages;
 
-/// <summary>
-/// Reads little-endian fields one after another. A field beyond the end reads as zero and makes
-/// <see cref="Whole"/> false, so that a message is checked once, at its end.
-/// </summary>
+/// <summary>Reads little-endian fields one after another. A field beyond the end reads as zero and makes <see cref="Whole"/> false, so that
+/// a message is checked once, at its end.</summary>
 internal ref struct PayloadReader
 {
     private ReadOnlySpan<byte> _rest;

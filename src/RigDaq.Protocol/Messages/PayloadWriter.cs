@@ -1,4 +1,4 @@
-using System.Buffers.Binary;
+using System.Diagnostics.CodeAnalysis;
 using System.Text;
 
 namespace RigDaq.Protocol.Messages;
@@ -11,45 +11,46 @@ internal ref struct PayloadWriter
     public PayloadWriter(Span<byte> bytes, MessageType type)
     {
         _bytes = bytes;
-        Length = 0;
         U8((byte)type);
     }
 
     public int Length { get; private set; }
 
-    public void U8(byte value) => Take(1)[0] = value;
+    [UnscopedRef]
+    public ref PayloadWriter U8(byte value) => ref Put(value, 1);
 
-    public void U16(ushort value) => BinaryPrimitives.WriteUInt16LittleEndian(Take(2), value);
+    [UnscopedRef]
+    public ref PayloadWriter U16(ushort value) => ref Put(value, 2);
 
-    public void I16(short value) => BinaryPrimitives.WriteInt16LittleEndian(Take(2), value);
+    [UnscopedRef]
+    public ref PayloadWriter I16(short value) => ref Put((ulong)value, 2);
 
-    public void U32(uint value) => BinaryPrimitives.WriteUInt32LittleEndian(Take(4), value);
+    [UnscopedRef]
+    public ref PayloadWriter I24(int value) => ref Put((ulong)value, 3);
 
-    public void I32(int value) => BinaryPrimitives.WriteInt32LittleEndian(Take(4), value);
+    [UnscopedRef]
+    public ref PayloadWriter U32(uint value) => ref Put(value, 4);
 
-    public void U64(ulong value) => BinaryPrimitives.WriteUInt64LittleEndian(Take(8), value);
+    [UnscopedRef]
+    public ref PayloadWriter I32(int value) => ref Put((ulong)value, 4);
 
-    public void I24(int value)
-    {
-        Span<byte> b = Take(3);
-        b[0] = (byte)value;
-        b[1] = (byte)(value >> 8);
-        b[2] = (byte)(value >> 16);
-    }
+    [UnscopedRef]
+    public ref PayloadWriter U64(ulong value) => ref Put(value, 8);
 
     /// <summary>One length byte and UTF-8, cut at a whole character where it is too long.</summary>
-    public void Text(string text, int bytesMax)
+    [UnscopedRef]
+    public ref PayloadWriter Text(string text, int bytesMax)
     {
         while (Encoding.UTF8.GetByteCount(text) > bytesMax) text = text[..^(char.IsLowSurrogate(text[^1]) ? 2 : 1)];
-        var length = (byte)Encoding.UTF8.GetByteCount(text);
-        U8(length);
-        Encoding.UTF8.GetBytes(text, Take(length));
+        U8((byte)Encoding.UTF8.GetByteCount(text));
+        Length += Encoding.UTF8.GetBytes(text, _bytes[Length..]);
+        return ref this;
     }
 
-    private Span<byte> Take(int count)
+    [UnscopedRef]
+    private ref PayloadWriter Put(ulong value, int bytes)
     {
-        Span<byte> taken = _bytes.Slice(Length, count);
-        Length += count;
-        return taken;
+        for (int i = 0; i < bytes; i++) _bytes[Length++] = (byte)(value >> (8 * i));
+        return ref this;
     }
 }

@@ -10,36 +10,16 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="SpeedStepsPerSecondMax">The greatest speed.</param>
 /// <param name="AccelerationStepsPerSecondSquaredMax">The greatest acceleration.</param>
 /// <param name="MotionMillisecondsMax">How long one motion may last.</param>
-public readonly record struct SetLimitsCommand(
-    ushort Command,
-    ushort LimitsId,
-    int ForceCountsMin,
-    int ForceCountsMax,
-    int TravelStepsMin,
-    int TravelStepsMax,
-    uint SpeedStepsPerSecondMax,
-    uint AccelerationStepsPerSecondSquaredMax,
-    uint MotionMillisecondsMax)
+public readonly record struct SetLimitsCommand(ushort Command, ushort LimitsId, int ForceCountsMin, int ForceCountsMax, int TravelStepsMin,
+    int TravelStepsMax, uint SpeedStepsPerSecondMax, uint AccelerationStepsPerSecondSquaredMax, uint MotionMillisecondsMax)
 {
     /// <summary>The payload's length, which a device takes and no other.</summary>
     public const int Bytes = 33;
 
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.SetLimits);
-        w.U16(Command);
-        w.U16(LimitsId);
-        w.I32(ForceCountsMin);
-        w.I32(ForceCountsMax);
-        w.I32(TravelStepsMin);
-        w.I32(TravelStepsMax);
-        w.U32(SpeedStepsPerSecondMax);
-        w.U32(AccelerationStepsPerSecondSquaredMax);
-        w.U32(MotionMillisecondsMax);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) => new PayloadWriter(payload, MessageType.SetLimits).U16(Command).U16(LimitsId).I32(ForceCountsMin)
+        .I32(ForceCountsMax).I32(TravelStepsMin).I32(TravelStepsMax).U32(SpeedStepsPerSecondMax).U32(AccelerationStepsPerSecondSquaredMax)
+        .U32(MotionMillisecondsMax).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out SetLimitsCommand message)

@@ -5,15 +5,8 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="AtOnce">Without a ramp.</param>
 public readonly record struct StopCommand(ushort Command, bool AtOnce)
 {
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.Stop);
-        w.U16(Command);
-        w.U8(AtOnce ? (byte)1 : (byte)0);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) => new PayloadWriter(payload, MessageType.Stop).U16(Command).U8(AtOnce ? (byte)1 : (byte)0).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out StopCommand message)

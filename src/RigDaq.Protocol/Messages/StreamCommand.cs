@@ -6,16 +6,9 @@ namespace RigDaq.Protocol.Messages;
 /// <param name="RateMillihertz">The wanted rate, or 0 to leave it; only with <see cref="Capabilities.RateSelectable"/>.</param>
 public readonly record struct StreamCommand(ushort Command, bool On, uint RateMillihertz)
 {
-    /// <summary>Writes the payload.</summary>
-    /// <returns>The number of bytes written.</returns>
-    public int Write(Span<byte> payload)
-    {
-        var w = new PayloadWriter(payload, MessageType.Stream);
-        w.U16(Command);
-        w.U8(On ? (byte)1 : (byte)0);
-        w.U32(RateMillihertz);
-        return w.Length;
-    }
+    /// <summary>Writes the payload and gives its length in bytes.</summary>
+    public int Write(Span<byte> payload) =>
+        new PayloadWriter(payload, MessageType.Stream).U16(Command).U8(On ? (byte)1 : (byte)0).U32(RateMillihertz).Length;
 
     /// <summary>Reads a payload.</summary>
     public static bool TryRead(ReadOnlySpan<byte> payload, out StreamCommand message)
